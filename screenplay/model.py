@@ -1,0 +1,187 @@
+"""The parts of a screenplay, as frozen data: what every other room of this package takes and returns."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from screenplay.layout import Layout
+
+
+class Kind(StrEnum):
+    """What a source line is, in the standard's own names."""
+
+    TITLE_PAGE = "title_page"
+    SCENE_HEADING = "scene_heading"
+    ACTION = "action"
+    CHARACTER = "character"
+    PARENTHETICAL = "parenthetical"
+    DIALOGUE = "dialogue"
+    LYRIC = "lyric"
+    TRANSITION = "transition"
+    CENTERED = "centered"
+    PAGE_BREAK = "page_break"
+    SECTION = "section"
+    SYNOPSIS = "synopsis"
+    NOTE = "note"
+    BONEYARD = "boneyard"
+    BLANK = "blank"
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of printed text in one style.
+
+    `start` is the offset, in characters of the source line, of the run's first character.
+    """
+
+    text: str
+    start: int
+    bold: bool = False
+    italic: bool = False
+    underline: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """What a source line puts on the page: forcing marks, notes and boneyards taken away, emphasis marks still in.
+
+    `line` counts from 1. `start` is the offset of `text[0]` in the source line. `cuts` lists what was taken out
+    after that: (offset in `text`, number of source characters missing there), in order.
+    """
+
+    line: int
+    kind: Kind
+    text: str
+    start: int = 0
+    cuts: tuple[tuple[int, int], ...] = ()
+
+    def source_offset(self, offset: int) -> int:
+        """The place in the source line of the character at `offset` of `text`."""
+        return self.start + offset + sum(length for at, length in self.cuts if at <= offset)
+
+
+@dataclass(frozen=True, slots=True)
+class TitleEntry:
+    """One `Key: value` of the title page; `values` has a string for each line of the value."""
+
+    key: str
+    values: tuple[str, ...]
+    first_line: int
+    last_line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A scene heading: `INT. FERRY - ENGINE ROOM - NIGHT #12#` has setting INT., place FERRY - ENGINE ROOM, time NIGHT.
+
+    Parts that the heading does not have are empty strings; `number` is None where it has none.
+    """
+
+    printed: Printed
+    number: str | None
+    setting: str
+    place: str
+    time: str
+    first_line: int
+    last_line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """A cue and what is said under it. `name` has no extension; `dual` says it stands on the right of the one before."""
+
+    name: str
+    extensions: tuple[str, ...]
+    cue: Printed
+    lines: tuple[Printed, ...]
+    dual: bool
+    first_line: int
+    last_line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Any other element: action, centered, lyric, transition, page break, section or synopsis, one Printed a source line."""
+
+    kind: Kind
+    lines: tuple[Printed, ...]
+    first_line: int
+    last_line: int
+
+
+Element = Heading | Speech | Block
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A source line. `line` counts from 1; `end` is its own line end; `scene` and `page` are None where it has none."""
+
+    line: int
+    kind: Kind
+    scene: int | None
+    page: int | None
+    text: str
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A scene, from its heading to the line before the next. `eighths` is its length in eighths of a page."""
+
+    ordinal: int
+    number: str | None
+    heading: str
+    setting: str
+    place: str
+    time: str
+    first_line: int
+    last_line: int
+    page: int | None
+    eighths: int
+    characters: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Character:
+    """A character as counted from the cues: `scenes` is the number of scenes with a speech of theirs."""
+
+    name: str
+    speeches: int
+    words: int
+    scenes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Warning:  # noqa: A001 - the word the JSON and the screens use
+    """Something a writer may want to mend: the line it is on, the rule (F1 …) it is about, and a sentence."""
+
+    line: int
+    rule: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Screenplay:
+    """A parsed script. What is costly to work out, such as its pages, is worked out when first asked for.
+
+    `kinds` and `scene_of` have an entry for every source line, in order; `scene_of` counts scenes from 1, 0 for none.
+    """
+
+    text: str
+    source: tuple[str, ...]
+    kinds: tuple[Kind, ...]
+    scene_of: tuple[int, ...]
+    title_page: tuple[TitleEntry, ...]
+    elements: tuple[Element, ...]
+    warnings: tuple[Warning, ...]
+
+    @cached_property
+    def layout(self) -> Layout:
+        """The script laid out on US Letter, from which every page number here comes."""
+        from screenplay.layout import paginate
+
+        return paginate(self)
