@@ -1,0 +1,18 @@
+#!/usr/bin/env python3
+"""The way in from the command line: `manage.py serve`, `manage.py inspect`, `manage.py compare`."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+
+def main() -> None:
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "project.settings")
+    from django.core.management import execute_from_command_line
+
+    execute_from_command_line(sys.argv)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,1 @@
+"""Django's wiring: settings, addresses, the server's way in. No logic."""

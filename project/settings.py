@@ -1,0 +1,167 @@
+"""Settings, each of which a server can change by its environment; the defaults suit a laptop."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Any
+
+import dj_database_url
+from csp.constants import NONE, SELF
+from django.core.management.utils import get_random_secret_key
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+DATA_DIR = Path(os.environ.get("FAIRHAND_DATA", BASE_DIR / "data"))
+SECRET_KEY_FILE = DATA_DIR / "secret-key"
+
+
+def _words(name: str, default: str = "") -> list[str]:
+    return [word for word in os.environ.get(name, default).replace(",", " ").split() if word]
+
+
+def _switch(name: str) -> bool:
+    return os.environ.get(name, "").lower() in {"1", "on", "true", "yes"}
+
+
+def _secret_key() -> str:
+    """From the environment, else the file that `serve` makes; a command that needs neither gets one that dies with it."""
+    if key := os.environ.get("SECRET_KEY"):
+        return key
+    try:
+        return SECRET_KEY_FILE.read_text(encoding="ascii").strip()
+    except OSError:
+        return get_random_secret_key()
+
+
+def _database() -> dict[str, Any]:
+    default = f"sqlite:///{(DATA_DIR / 'fairhand.sqlite3').as_posix()}"
+    config: dict[str, Any] = dict(dj_database_url.parse(os.environ.get("DATABASE_URL") or default))
+    if config["ENGINE"] == "django.db.backends.sqlite3":
+        config["OPTIONS"] = {
+            "transaction_mode": "IMMEDIATE",
+            "timeout": 20,
+            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+        }
+    else:
+        config["CONN_MAX_AGE"] = 60
+        config["CONN_HEALTH_CHECKS"] = True
+    return config
+
+
+SECRET_KEY = _secret_key()
+DEBUG = _switch("DEBUG")
+ALLOWED_HOSTS = _words("ALLOWED_HOSTS", "localhost 127.0.0.1 [::1]")
+CSRF_TRUSTED_ORIGINS = _words("CSRF_TRUSTED_ORIGINS")
+BEHIND_HTTPS = _switch("BEHIND_HTTPS")
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "django.forms",
+    "allauth",
+    "allauth.account",
+    "csp",
+    "django_htmx",
+    "review",
+]
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+]
+ROOT_URLCONF = "project.urls"
+WSGI_APPLICATION = "project.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
+
+DATABASES = {"default": _database()}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+
+AUTH_USER_MODEL = "review.Person"
+AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+]
+LOGIN_URL = "account_login"
+LOGIN_REDIRECT_URL = "productions"
+ACCOUNT_LOGOUT_REDIRECT_URL = "account_login"
+ACCOUNT_ADAPTER = "review.people.adapter.InvitedOnly"
+ACCOUNT_USER_MODEL_USERNAME_FIELD = None
+ACCOUNT_LOGIN_METHODS = {"email"}
+ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]
+ACCOUNT_EMAIL_VERIFICATION = "none"
+ACCOUNT_SESSION_REMEMBER = True
+ACCOUNT_PREVENT_ENUMERATION = True
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
+
+EMAIL_BACKEND = os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
+DEFAULT_FROM_EMAIL = os.environ.get("DEFAULT_FROM_EMAIL", "fairhand@localhost")
+
+LANGUAGE_CODE = "en-gb"
+TIME_ZONE = os.environ.get("TZ") or "UTC"
+USE_I18N = True
+USE_TZ = True
+
+STATIC_URL = "static/"
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STATIC_ROOT = DATA_DIR / "static"
+WHITENOISE_USE_FINDERS = True
+DATA_UPLOAD_MAX_MEMORY_SIZE = 10 * 1024 * 1024
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "base-uri": [NONE],
+        "connect-src": [SELF],
+        "font-src": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+        "img-src": [SELF, "data:"],
+        "manifest-src": [SELF],
+        "script-src": [SELF],
+        "style-src": [SELF],
+    },
+}
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CONTENT_TYPE_NOSNIFF = True
+X_FRAME_OPTIONS = "DENY"
+SESSION_COOKIE_SECURE = BEHIND_HTTPS
+CSRF_COOKIE_SECURE = BEHIND_HTTPS
+if BEHIND_HTTPS:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    SECURE_HSTS_SECONDS = 60 * 60 * 24 * 30
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+}

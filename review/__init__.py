@@ -1,0 +1,1 @@
+"""The people: productions, drafts, notes and decisions, as one Django app."""

@@ -1,0 +1,79 @@
+"""Who may do what: the one place that decides."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from functools import wraps
+from typing import TYPE_CHECKING, Concatenate, ParamSpec
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpResponseBase
+
+from review.people.models import Member, Role
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.http import HttpRequest
+
+    from review.people.models import Person
+
+P = ParamSpec("P")
+
+
+class Deed(StrEnum):
+    """Something a member can do in a production."""
+
+    READ = "read the drafts and the notes for everyone"
+    NOTE = "leave notes and replies"
+    DECIDE = "decide notes and set their places"
+    PUBLISH = "put up drafts"
+    INVITE = "invite people and remove them"
+
+
+MAY: dict[Role, frozenset[Deed]] = {
+    Role.WRITER: frozenset(Deed),
+    Role.PRODUCER: frozenset({Deed.READ, Deed.NOTE}),
+    Role.CREW: frozenset({Deed.READ, Deed.NOTE}),
+    Role.CAST: frozenset({Deed.READ, Deed.NOTE}),
+}
+
+
+def may(member: Member, deed: Deed) -> bool:
+    return member.removed_at is None and deed in MAY[Role(member.role)]
+
+
+def member_or_404(person: Person, production_id: str) -> Member:
+    """The person's place in the production; a production they are not in does not exist for them."""
+    try:
+        return Member.objects.select_related("production", "person").get(
+            production__public_id=production_id, person=person, removed_at=None
+        )
+    except Member.DoesNotExist:
+        raise Http404("No such production") from None
+
+
+def members_who_may(
+    deed: Deed,
+) -> Callable[
+    [Callable[Concatenate[HttpRequest, Member, P], HttpResponseBase]],
+    Callable[Concatenate[HttpRequest, str, P], HttpResponseBase],
+]:
+    """Opens a view of a production to the members who may do the deed; the view gets the member in the production's place.
+
+    A stranger to the production gets 404, a member who may not gets 403.
+    """
+
+    def decorate(
+        view: Callable[Concatenate[HttpRequest, Member, P], HttpResponseBase],
+    ) -> Callable[Concatenate[HttpRequest, str, P], HttpResponseBase]:
+        @wraps(view)
+        def guarded(request: HttpRequest, production: str, *args: P.args, **kwargs: P.kwargs) -> HttpResponseBase:
+            member = member_or_404(request.user, production)  # type: ignore[arg-type] - signing in comes first
+            if not may(member, deed):
+                raise PermissionDenied(f"Only members who may {deed} can do this.")
+            return view(request, member, *args, **kwargs)
+
+        return guarded
+
+    return decorate

@@ -1,0 +1,30 @@
+"""Decisions: what the writer made of a note. A new decision stands on top of the earlier ones, which are kept."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from review.records import PostedRecord
+
+
+class Outcome(models.TextChoices):
+    ACCEPTED = "accepted", "Accepted"
+    DECLINED = "declined", "Declined"
+    PARKED = "parked", "Parked"
+
+
+class Decision(PostedRecord):
+    """`ordinal` counts a note's decisions from 1; the highest is the one that stands."""
+
+    note = models.ForeignKey("review.Note", on_delete=models.PROTECT, related_name="decisions")
+    ordinal = models.PositiveIntegerField()
+    outcome = models.CharField(max_length=10, choices=Outcome)
+    reason = models.TextField(blank=True)
+    decided_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="decisions")
+
+    class Meta:
+        ordering = ["ordinal"]
+        constraints = [models.UniqueConstraint(fields=["note", "ordinal"], name="decisions_of_a_note_in_order")]
+
+    def __str__(self) -> str:
+        return self.get_outcome_display()

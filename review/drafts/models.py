@@ -1,0 +1,46 @@
+"""A draft: one version of the script's text, which never changes once published."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from review.records import Record
+
+
+class Colour(models.TextChoices):
+    """Revision colours in the order usual in the trade (common practice; houses differ)."""
+
+    WHITE = "white", "White"
+    BLUE = "blue", "Blue"
+    PINK = "pink", "Pink"
+    YELLOW = "yellow", "Yellow"
+    GREEN = "green", "Green"
+    GOLDENROD = "goldenrod", "Goldenrod"
+    BUFF = "buff", "Buff"
+    SALMON = "salmon", "Salmon"
+    CHERRY = "cherry", "Cherry"
+
+
+class Draft(Record):
+    """`text` is the upload, decoded; `encoding` and `bom` give its bytes back. `sha256` is that of the text in UTF-8."""
+
+    production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")
+    number = models.PositiveIntegerField()
+    label = models.CharField(max_length=80, blank=True)
+    colour = models.CharField(max_length=12, choices=Colour)
+    text = models.TextField()
+    sha256 = models.CharField(max_length=64)
+    encoding = models.CharField(max_length=20, default="utf-8")
+    bom = models.BooleanField(default=False)
+    filename = models.CharField(max_length=200, blank=True)
+    uploaded_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="drafts_uploaded")
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint(fields=["production", "number"], name="one_draft_a_number"),
+            models.UniqueConstraint(fields=["production", "sha256"], name="one_draft_a_text"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Draft {self.number}" + (f", {self.label}" if self.label else "")

@@ -1,0 +1,33 @@
+"""The pages for what went wrong: each says what happened and what to do."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpResponseServerError
+from django.shortcuts import render
+from django.template.loader import render_to_string
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+
+@login_not_required
+def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    return render(request, "errors/400.html", status=400)
+
+
+@login_not_required
+def forbidden(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    return render(request, "errors/403.html", {"reason": str(exception or "")}, status=403)
+
+
+@login_not_required
+def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    return render(request, "errors/404.html", status=404)
+
+
+@login_not_required
+def server_error(request: HttpRequest) -> HttpResponse:
+    return HttpResponseServerError(render_to_string("errors/500.html"))  # without the request: its database may be down

@@ -1,0 +1,80 @@
+"""The log of acts: who did what, when. It is only ever added to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from django.db import models
+
+if TYPE_CHECKING:
+    from review.people.models import Person
+    from review.productions.models import Production
+
+
+class AppendOnly(Exception):  # noqa: N818 - it states the law that was broken
+    """Raised when something tries to change or remove an entry of the log."""
+
+    def __init__(self) -> None:
+        super().__init__("The log of acts is only ever added to.")
+
+
+class ActQuerySet(models.QuerySet["Act"]):
+    def update(self, **kwargs: Any) -> NoReturn:
+        raise AppendOnly
+
+    def bulk_update(self, *args: Any, **kwargs: Any) -> NoReturn:
+        raise AppendOnly
+
+    def delete(self) -> NoReturn:
+        raise AppendOnly
+
+
+class Act(models.Model):
+    """One thing that somebody did. `about` says to which record, `details` what a reader of the log would want to know."""
+
+    class Verb(models.TextChoices):
+        STARTED_PRODUCTION = "started production", "started the production"
+        RENAMED_PRODUCTION = "renamed production", "renamed the production"
+        INVITED = "invited", "invited"
+        WITHDREW_INVITATION = "withdrew invitation", "withdrew the invitation of"
+        JOINED = "joined", "joined"
+        REMOVED_MEMBER = "removed member", "removed"
+        MADE_SIGN_IN_LINK = "made sign-in link", "made a sign-in link for"
+        PUBLISHED_DRAFT = "published draft", "published"
+        LEFT_NOTE = "left note", "left a note on"
+        WITHDREW_NOTE = "withdrew note", "withdrew a note on"
+        REPLIED = "replied", "replied to a note on"
+        WITHDREW_REPLY = "withdrew reply", "withdrew a reply on"
+        DECIDED = "decided", "decided a note on"
+        PLACED_NOTE = "placed note", "set the place of a note on"
+
+    production = models.ForeignKey(
+        "review.Production", on_delete=models.PROTECT, related_name="acts", null=True, blank=True
+    )
+    person = models.ForeignKey("review.Person", on_delete=models.PROTECT, related_name="acts")
+    verb = models.CharField(max_length=32, choices=Verb)
+    about = models.CharField(max_length=16, blank=True, help_text="The public id of the record.")
+    details = models.JSONField(default=dict)
+    at = models.DateTimeField(auto_now_add=True)
+
+    objects = ActQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-id"]
+        indexes = [models.Index(fields=["production", "-id"])]
+
+    def __str__(self) -> str:
+        return f"{self.person} {self.get_verb_display()}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if self.pk is not None:
+            raise AppendOnly
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> NoReturn:
+        raise AppendOnly
+
+
+def record(person: Person, verb: Act.Verb, production: Production | None, about: str = "", **details: Any) -> Act:
+    """Add an act to the log, within the transaction of the act itself. Details must never hold a secret."""
+    return Act.objects.create(person=person, verb=verb, production=production, about=about, details=details)

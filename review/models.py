@@ -1,0 +1,25 @@
+"""Every model of the app, for Django to find; each lives in its own room."""
+
+from __future__ import annotations
+
+from review.decisions.models import Decision
+from review.drafts.models import Draft
+from review.log import Act
+from review.notes.models import Note, Placement, Reply
+from review.people.models import Invitation, Member, Person, SetupCode, SignInLink
+from review.productions.models import Production
+
+__all__ = [
+    "Act",
+    "Decision",
+    "Draft",
+    "Invitation",
+    "Member",
+    "Note",
+    "Person",
+    "Placement",
+    "Production",
+    "Reply",
+    "SetupCode",
+    "SignInLink",
+]

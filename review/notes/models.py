@@ -1,0 +1,130 @@
+"""Notes on a draft's lines, the replies under them, and where each note stands in later drafts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.db import models
+from django.db.models import F, Q
+
+from review.records import PostedRecord
+
+if TYPE_CHECKING:
+    from review.people.models import Member
+
+
+class Kind(models.TextChoices):
+    QUESTION = "question", "Question"
+    CONFUSION = "confusion", "Confusion"
+    IDEA = "idea", "Idea"
+    PROBLEM = "problem", "Problem"
+    PRACTICAL = "practical", "Practical"
+    SAFETY = "safety", "Safety"
+    PRAISE = "praise", "Praise"
+
+
+class Audience(models.TextChoices):
+    EVERYONE = "everyone", "Everyone on the production"
+    WRITER = "writer", "The writer's eyes only"
+
+
+class Fate(models.TextChoices):
+    KEPT = "kept", "Kept"
+    MOVED = "moved", "Moved"
+    REWORDED = "reworded", "Reworded"
+    GONE = "gone", "Gone"
+
+
+class NoteQuerySet(models.QuerySet["Note"]):
+    def visible_to(self, member: Member) -> NoteQuerySet:
+        """The notes of this member's production that they may read: a note for the writer is its author's and the writers'."""
+        notes = self.filter(production_id=member.production_id)
+        if member.is_writer:
+            return notes
+        return notes.filter(Q(audience=Audience.EVERYONE) | Q(author=member))
+
+    def standing(self) -> NoteQuerySet:
+        """Those not withdrawn."""
+        return self.filter(withdrawn_at=None)
+
+
+class Note(PostedRecord):
+    """Lines count from 1 in the draft the note was left on; characters are offsets in those lines, the last one exclusive."""
+
+    production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="notes")
+    draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="notes")
+    author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="notes")
+    kind = models.CharField(max_length=10, choices=Kind)
+    first_line = models.PositiveIntegerField()
+    first_char = models.PositiveIntegerField()
+    last_line = models.PositiveIntegerField()
+    last_char = models.PositiveIntegerField()
+    quoted = models.TextField()
+    body = models.TextField(blank=True)
+    wording = models.TextField(null=True, blank=True)  # noqa: DJ001 - no wording, and a wording that empties the lines, differ
+    audience = models.CharField(max_length=10, choices=Audience, default=Audience.EVERYONE)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = NoteQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["first_line", "first_char", "id"]
+        indexes = [models.Index(fields=["production", "draft"])]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(first_line__gte=1)
+                & (Q(last_line__gt=F("first_line")) | Q(last_line=F("first_line"), last_char__gte=F("first_char"))),
+                name="a_note_ends_after_it_begins",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} on line {self.first_line}"
+
+
+class Placement(models.Model):
+    """Where a note stands in a later draft. Without lines where they are gone; `placed_by` is the writer who set it by hand."""
+
+    note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="placements")
+    draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="placements")
+    fate = models.CharField(max_length=10, choices=Fate)
+    first_line = models.PositiveIntegerField(null=True, blank=True)
+    first_char = models.PositiveIntegerField(null=True, blank=True)
+    last_line = models.PositiveIntegerField(null=True, blank=True)
+    last_char = models.PositiveIntegerField(null=True, blank=True)
+    placed_by = models.ForeignKey(
+        "review.Member", on_delete=models.PROTECT, null=True, blank=True, related_name="placements_set"
+    )
+    placed_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["note", "draft"], name="one_placement_a_draft"),
+            models.CheckConstraint(
+                condition=Q(
+                    fate=Fate.GONE, first_line=None, first_char=None, last_line=None, last_char=None
+                )
+                | (
+                    ~Q(fate=Fate.GONE)
+                    & Q(first_line__gte=1, first_char__gte=0, last_line__gte=F("first_line"), last_char__gte=0)
+                ),
+                name="only_gone_lines_have_no_place",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_fate_display()} in draft {self.draft.number}"
+
+
+class Reply(PostedRecord):
+    note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="replies")
+    author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="replies")
+    body = models.TextField()
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+        verbose_name_plural = "replies"
+
+    def __str__(self) -> str:
+        return f"Reply by {self.author}"

@@ -1,0 +1,46 @@
+"""A production: the film that drafts, members and notes belong to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.db import models, transaction
+
+from review import log
+from review.people.models import Department, Member, Person, Role
+from review.records import PostedRecord
+
+if TYPE_CHECKING:
+    import uuid
+
+    from review.drafts.models import Draft
+
+
+class Production(PostedRecord):
+    name = models.CharField(max_length=120)
+    started_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="productions_started")
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def current_draft(self) -> Draft | None:
+        """The latest published draft, or None before the first."""
+        return self.drafts.order_by("-number").first()
+
+
+@transaction.atomic
+def start_production(person: Person, name: str, form_id: uuid.UUID) -> Production:
+    """Make a production with this person as its writer; the same form sent again finds the one it made."""
+    production, made = Production.objects.get_or_create(
+        form_id=form_id, started_by=person, defaults={"name": name.strip()}
+    )
+    if made:
+        Member.objects.create(
+            production=production, person=person, role=Role.WRITER, department=Department.WRITING
+        )
+        log.record(person, log.Act.Verb.STARTED_PRODUCTION, production, production.public_id, name=production.name)
+    return production

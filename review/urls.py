@@ -1,0 +1,13 @@
+"""Every address of the app; the rooms' own lists hold what stands below a production."""
+
+from __future__ import annotations
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("review.people.urls")),
+    path("", include("review.productions.urls")),
+    path("p/<str:production>/", include("review.drafts.urls")),
+    path("p/<str:production>/", include("review.notes.urls")),
+    path("p/<str:production>/", include("review.decisions.urls")),
+]

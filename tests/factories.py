@@ -1,0 +1,96 @@
+"""Makes the few records a test needs, with plain defaults."""
+
+from __future__ import annotations
+
+import hashlib
+import itertools
+import uuid
+from typing import TYPE_CHECKING, Any
+
+from review.drafts.models import Colour, Draft
+from review.notes.models import Audience, Kind, Note
+from review.people.models import Department, Member, Person, Role
+from review.productions.models import Production
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+SCRIPT = """Title: Slack Water
+Author: Ada Wren
+
+INT. BOATHOUSE - NIGHT
+
+NELL mends a net by one lamp.
+
+NELL
+Tide turns at four.
+
+TOBIAS (O.S.)
+(from the slip)
+Then we go at *three*.
+
+EXT. SLIPWAY - DAWN
+
+Mist. The skiff is gone.
+
+NELL
+He didn't wait.
+"""
+
+_ordinals: Iterator[int] = itertools.count(1)
+
+
+def make_person(name: str = "", **fields: Any) -> Person:
+    n = next(_ordinals)
+    return Person.objects.create_user(email=f"person{n}@example.org", name=name or f"Person {n}", **fields)
+
+
+def make_production(name: str = "Slack Water", started_by: Person | None = None) -> Production:
+    return Production.objects.create(name=name, started_by=started_by or make_person(), form_id=uuid.uuid4())
+
+
+def make_member(
+    production: Production,
+    role: Role = Role.CREW,
+    department: Department = Department.CAMERA,
+    name: str = "",
+    person: Person | None = None,
+) -> Member:
+    return Member.objects.create(
+        production=production, person=person or make_person(name), role=role, department=department
+    )
+
+
+def make_draft(writer: Member, text: str = SCRIPT, number: int = 1, label: str = "") -> Draft:
+    """A published draft, put straight into the database: no notes are carried."""
+    return Draft.objects.create(
+        production=writer.production,
+        number=number,
+        label=label,
+        colour=list(Colour)[(number - 1) % len(Colour)],
+        text=text,
+        sha256=hashlib.sha256(text.encode()).hexdigest(),
+        uploaded_by=writer,
+    )
+
+
+def make_note(author: Member, draft: Draft, first_line: int = 6, last_line: int | None = None, **fields: Any) -> Note:
+    """A note on whole lines of a draft."""
+    last_line = last_line or first_line
+    lines = draft.text.splitlines()
+    defaults: dict[str, Any] = {
+        "kind": Kind.QUESTION,
+        "body": "Is this *really* night?",
+        "audience": Audience.EVERYONE,
+        "first_char": 0,
+        "last_char": len(lines[last_line - 1]),
+        "quoted": "\n".join(lines[first_line - 1 : last_line]),
+    }
+    return Note.objects.create(
+        production=draft.production,
+        draft=draft,
+        author=author,
+        first_line=first_line,
+        last_line=last_line,
+        **(defaults | fields),
+    )

@@ -1,0 +1,55 @@
+"""A production with a writer, a head of department, one of the cast, and a first draft."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from django.test import Client
+
+from review.people.models import Department, Role
+from tests.factories import make_draft, make_member, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.productions.models import Production
+
+
+@pytest.fixture
+def production(db: None) -> Production:
+    return make_production()
+
+
+@pytest.fixture
+def writer(production: Production) -> Member:
+    return make_member(production, Role.WRITER, Department.WRITING, "Ada Wren")
+
+
+@pytest.fixture
+def crew(production: Production) -> Member:
+    return make_member(production, Role.CREW, Department.CAMERA, "Bo Finch")
+
+
+@pytest.fixture
+def cast(production: Production) -> Member:
+    return make_member(production, Role.CAST, Department.CAST, "Cleo Marsh")
+
+
+@pytest.fixture
+def draft(writer: Member) -> Draft:
+    return make_draft(writer)
+
+
+@pytest.fixture
+def signed_in() -> Callable[[Member], Client]:
+    """Gives a client signed in as a member."""
+
+    def sign_in(member: Member) -> Client:
+        client = Client()
+        client.force_login(member.person, backend="allauth.account.auth_backends.AuthenticationBackend")
+        return client
+
+    return sign_in
