@@ -15,8 +15,8 @@ DATA_DIR = Path(os.environ.get("FAIRHAND_DATA", BASE_DIR / "data"))
 SECRET_KEY_FILE = DATA_DIR / "secret-key"
 
 
-def _words(name: str, default: str = "") -> list[str]:
-    return [word for word in os.environ.get(name, default).replace(",", " ").split() if word]
+def _words(name: str) -> list[str]:
+    return [word for word in os.environ.get(name, "").replace(",", " ").split() if word]
 
 
 def _switch(name: str) -> bool:
@@ -50,7 +50,7 @@ def _database() -> dict[str, Any]:
 
 SECRET_KEY = _secret_key()
 DEBUG = _switch("DEBUG")
-ALLOWED_HOSTS = _words("ALLOWED_HOSTS", "localhost 127.0.0.1 [::1]")
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *_words("ALLOWED_HOSTS")]
 CSRF_TRUSTED_ORIGINS = _words("CSRF_TRUSTED_ORIGINS")
 BEHIND_HTTPS = _switch("BEHIND_HTTPS")
 
@@ -133,7 +133,16 @@ USE_TZ = True
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 STATIC_ROOT = DATA_DIR / "static"
-WHITENOISE_USE_FINDERS = True
+STATIC_HASHED = _switch("STATIC_HASHED")  # `serve` sets it once it has collected them
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        if STATIC_HASHED
+        else "django.contrib.staticfiles.storage.StaticFilesStorage"
+    },
+}
+WHITENOISE_USE_FINDERS = not STATIC_HASHED
 DATA_UPLOAD_MAX_MEMORY_SIZE = 10 * 1024 * 1024
 
 CONTENT_SECURITY_POLICY = {

