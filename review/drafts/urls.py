@@ -1,7 +1,18 @@
-"""Addresses of the drafts."""
+"""Addresses of the drafts, of what changed between two of them, and of the voices in one."""
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from review.drafts.views import changes, download, report, shelf, upload, voices
+
+urlpatterns = [
+    path("drafts/", shelf.drafts, name="drafts"),
+    path("drafts/new/", upload.draft_upload, name="draft-upload"),
+    path("drafts/<int:number>/report/", report.draft_report, name="draft-report"),
+    path("drafts/<int:number>/download/", download.draft_download, name="draft-download"),
+    path("drafts/<int:number>/voices/", voices.voices, name="voices"),
+    path("voices/", voices.voices_current, name="voices-current"),
+    path("changes/", changes.changes, name="changes"),
+    path("changes/<int:old>/<int:new>/", changes.changes_between, name="changes-between"),
+]

@@ -1,0 +1,101 @@
+"""The form that puts up a draft: a file or pasted text, a label and a revision colour."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+from django.core.files.uploadhandler import FileUploadHandler
+from django.core.validators import ProhibitNullCharactersValidator
+
+from review.drafts.models import Colour
+from screenplay import intake
+
+if TYPE_CHECKING:
+    from django.core.files.uploadedfile import UploadedFile
+
+MOST_BYTES = 4 * 1024 * 1024
+
+
+class OnlyAsMuchAsIsRead(FileUploadHandler):
+    """Lets a file through up to a little over the most that is read, so that a huge one fills no disk.
+
+    What comes after that is received and dropped; the file's size then still says that it was too large.
+    """
+
+    def receive_data_chunk(self, raw_data: bytes, start: int) -> bytes | None:
+        return raw_data if start <= MOST_BYTES else None
+
+    def file_complete(self, file_size: int) -> None:
+        return None
+
+
+class PastedText(forms.CharField):
+    """Pasted text as it was typed. Browsers send every line end as CRLF, whatever it was: each is a plain LF here."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(strip=False, **kwargs)
+        # The reading of the text says what is wrong with null characters.
+        self.validators = [v for v in self.validators if not isinstance(v, ProhibitNullCharactersValidator)]
+
+    def to_python(self, value: Any) -> str:
+        return str(super().to_python(value) or "").replace("\r\n", "\n")
+
+
+class DraftForm(forms.Form):
+    """Gives `cleaned_data["intake"]`, the text as read, or the sentence that says why it cannot be."""
+
+    file = forms.FileField(
+        label="A file",
+        required=False,
+        allow_empty_file=True,
+        help_text="A Fountain or plain text file, .fountain or .txt, of up to 4 MiB.",
+        widget=forms.FileInput(attrs={"accept": ".fountain,.txt,.spmd,text/plain"}),
+    )
+    text = PastedText(
+        label="Or pasted text",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 12, "spellcheck": "false", "autocomplete": "off"}),
+    )
+    label = forms.CharField(
+        label="Label",
+        required=False,
+        max_length=80,
+        help_text="What you call this draft, if you like: “After the table read”.",
+    )
+    colour = forms.ChoiceField(
+        label="Revision colour",
+        choices=Colour.choices,
+        help_text="Preset to the next in the usual order; houses differ.",
+    )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        file: UploadedFile | None = cleaned.get("file")
+        text: str = cleaned.get("text", "")
+        if file and text.strip():
+            self.add_error(None, "There is a file and a pasted text. Choose one of the two, and leave the other empty.")
+        elif file:
+            self._read("file", file)
+        elif text.strip():
+            self._read("text", text)
+        elif not self.errors:
+            self.add_error(None, "There is nothing to put up yet. Choose a file, or paste the script’s text.")
+        return cleaned
+
+    def _read(self, name: str, source: UploadedFile | str) -> None:
+        try:
+            self.cleaned_data["intake"] = read_text(source) if isinstance(source, str) else read_file(source)
+        except intake.Unreadable as problem:
+            self.add_error(name, str(problem))
+
+
+def read_text(text: str) -> intake.Intake:
+    return intake.read_bytes(text.encode("utf-8", "surrogatepass"))
+
+
+def read_file(file: UploadedFile) -> intake.Intake:
+    """Read an upload. Of one that is too large no more is read than it takes to say so."""
+    return intake.read_bytes(file.read(MOST_BYTES + 1), file.name or "")
+
+

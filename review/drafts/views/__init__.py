@@ -1,0 +1,1 @@
+"""The screens of the drafts, a module each."""

@@ -1,0 +1,31 @@
+"""The drafts of a production, latest first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.shortcuts import render
+from django.views.decorators.http import require_GET
+
+from review.access import Deed, may, members_who_may
+from review.drafts.scripts import lengths
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def drafts(request: HttpRequest, member: Member) -> HttpResponse:
+    shelf = list(
+        member.production.drafts.select_related("uploaded_by__person").defer("text").order_by("-number")
+    )
+    length_of = lengths(shelf)
+    rows = [
+        {"draft": draft, "length": length_of[draft.sha256], "previous": earlier.number if earlier else None}
+        for draft, earlier in zip(shelf, [*shelf[1:], None], strict=True)
+    ]
+    context = {"member": member, "rows": rows, "may_publish": may(member, Deed.PUBLISH)}
+    return render(request, "drafts/drafts.html", context)

@@ -1,0 +1,81 @@
+"""Putting up a draft, by a file or by pasted text."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.core.exceptions import RequestDataTooBig
+from django.shortcuts import redirect, render
+from django.views.decorators.csrf import csrf_exempt, csrf_protect
+from django.views.decorators.http import require_http_methods
+
+from review.access import Deed, members_who_may
+from review.drafts.acts import next_colour, publish_draft
+from review.drafts.forms import DraftForm, OnlyAsMuchAsIsRead
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+DRAINED_BYTES = 64 * 1024
+
+
+@csrf_exempt  # the guard stands at `_draft_upload`: it reads the form, and a form too large to read is answered before
+@require_http_methods(["GET", "POST"])
+@members_who_may(Deed.PUBLISH)
+def draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
+    request.upload_handlers.insert(0, OnlyAsMuchAsIsRead(request))
+    try:
+        request.POST  # noqa: B018 - asking for it reads the form
+    except RequestDataTooBig:
+        return _too_large(request, member)
+    return _draft_upload(request, member)
+
+
+@csrf_protect
+def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
+    if request.method == "GET":
+        return _show(request, member, _empty_form(member))
+    form = DraftForm(request.POST, request.FILES)
+    if not form.is_valid():
+        return _show(request, member, form, status=422)
+    filled = form.cleaned_data
+    filename = filled["file"].name if filled["file"] else ""
+    draft, is_new = publish_draft(member, filled["intake"], filled["label"], filled["colour"], filename)
+    if is_new:
+        messages.success(request, f"Draft {draft.number} is up. Here is what was read in it.")
+    else:
+        messages.info(request, f"This is the very text of draft {draft.number}, so nothing new was stored.")
+    return redirect("draft-report", member.production.public_id, draft.number)
+
+
+def _empty_form(member: Member) -> DraftForm:
+    return DraftForm(initial={"colour": next_colour(member.production.current_draft)})
+
+
+def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
+    """The form again, empty, for a post larger than the server takes in; the rest of it is received and dropped."""
+    while request.read(DRAINED_BYTES):
+        pass
+    form = DraftForm({"colour": next_colour(member.production.current_draft)})
+    form.is_valid()
+    form.errors.clear()
+    form.add_error(
+        "text",
+        "The pasted text is larger than 4 MiB, the most that is read. A script is rarely a twentieth of that: see whether"
+        " something else came along with it. Your browser’s Back button still has what you pasted.",
+    )
+    return _show(request, member, form, status=422)
+
+
+def _show(request: HttpRequest, member: Member, form: DraftForm, status: int = 200) -> HttpResponse:
+    named = [file.name for file in request.FILES.values()] if status != 200 and not form.errors.get("text") else []
+    context = {
+        "member": member,
+        "form": form,
+        "named": named,
+        "latest": member.production.current_draft,
+    }
+    return render(request, "drafts/upload.html", context, status=status)
