@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from django.http import HttpRequest
 
+    from review.notes.models import Note, Reply
     from review.people.models import Person
 
 P = ParamSpec("P")
@@ -77,3 +78,8 @@ def members_who_may(
         return guarded
 
     return decorate
+
+
+def may_withdraw(member: Member, written: Note | Reply) -> bool:
+    """A note or a reply is its author's alone to take back."""
+    return may(member, Deed.NOTE) and written.author_id == member.pk

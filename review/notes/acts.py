@@ -1,0 +1,106 @@
+"""What members do with notes: leave one, reply to one, take back their own. Each act is one transaction and is logged."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.access import may_withdraw
+from review.notes.lines import check, quote, whole_lines
+from review.notes.models import Audience, Note, Reply
+
+if TYPE_CHECKING:
+    import uuid
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from screenplay.carry import Span
+
+
+@transaction.atomic
+def leave_note(
+    author: Member,
+    draft: Draft,
+    span: Span,
+    kind: str,
+    body: str,
+    wording: str | None = None,
+    audience: str = Audience.EVERYONE,
+    *,
+    form_id: uuid.UUID,
+) -> Note:
+    """Leave a note on a draft's lines; the same form sent again finds the note it made.
+
+    `wording` replaces exactly the span's lines, whole; one that equals them is no wording. Raises NoSuchLines when the
+    draft does not have the span.
+    """
+    check(draft.text, span)
+    if wording is not None and wording == whole_lines(draft.text, span.first_line, span.last_line):
+        wording = None
+    note, made = Note.objects.get_or_create(
+        form_id=form_id,
+        author=author,
+        defaults={
+            "production_id": author.production_id,
+            "draft": draft,
+            "kind": kind,
+            "first_line": span.first_line,
+            "first_char": span.first_char,
+            "last_line": span.last_line,
+            "last_char": span.last_char,
+            "quoted": quote(draft.text, span),
+            "body": body,
+            "wording": wording,
+            "audience": audience,
+        },
+    )
+    if made:
+        log.record(
+            author.person,
+            log.Act.Verb.LEFT_NOTE,
+            author.production,
+            note.public_id,
+            draft=draft.number,
+            kind=kind,
+            first_line=span.first_line,
+            last_line=span.last_line,
+        )
+    return note
+
+
+@transaction.atomic
+def reply(author: Member, note: Note, body: str, form_id: uuid.UUID) -> Reply:
+    """Reply to a note; the same form sent again finds the reply it made."""
+    reply, made = Reply.objects.get_or_create(
+        form_id=form_id, author=author, defaults={"note": note, "body": body}
+    )
+    if made:
+        log.record(
+            author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id
+        )
+    return reply
+
+
+@transaction.atomic
+def withdraw_note(by: Member, note: Note) -> None:
+    """Take back one's own note. It is kept, and no longer shown to others. Doing it again changes nothing."""
+    _take_back(by, note, log.Act.Verb.WITHDREW_NOTE)
+
+
+@transaction.atomic
+def withdraw_reply(by: Member, reply: Reply) -> None:
+    """Take back one's own reply. It is kept, and no longer shown to others. Doing it again changes nothing."""
+    _take_back(by, reply, log.Act.Verb.WITHDREW_REPLY)
+
+
+def _take_back(by: Member, written: Note | Reply, verb: log.Act.Verb) -> None:
+    if not may_withdraw(by, written):
+        raise PermissionDenied("Only the person who wrote this can withdraw it.")
+    standing = type(written).objects.filter(pk=written.pk, withdrawn_at=None)
+    if standing.update(withdrawn_at=timezone.now()):
+        log.record(by.person, verb, by.production, written.public_id)
+    written.refresh_from_db(fields=["withdrawn_at"])

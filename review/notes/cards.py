@@ -1,0 +1,219 @@
+"""What a note shows on its card, in the draft its reader is looking at."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from django.http import Http404
+
+from review.access import Deed, may, may_withdraw
+from review.decisions.models import Decision
+from review.drafts.models import Draft
+from review.notes.lines import quote, whole_lines
+from review.notes.markdown import render_markdown
+from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from django.utils.safestring import SafeString
+
+    from review.people.models import Member
+    from screenplay.carry import Span
+    from screenplay.compare import WordChange
+
+
+@dataclass(frozen=True, slots=True)
+class ReplyCard:
+    """A reply under a note. The words of a withdrawn one are for its author alone: `body_html` is then empty for others."""
+
+    reply: Reply
+    author: Member
+    body_html: SafeString | str
+    may_withdraw: bool
+
+    @property
+    def is_withdrawn(self) -> bool:
+        return self.reply.withdrawn_at is not None
+
+
+@dataclass(frozen=True, slots=True)
+class NoteCard:
+    """A note as `member` sees it on `draft`.
+
+    `span` is where it stands in that draft, None where its lines are gone or it was never there. `fate` is empty on the
+    note's own draft. `then_words` and `now_words` differ for reworded lines. `wording_changes` are the proposed
+    wording's words against the whole lines it would replace. `is_hidden` says that not everyone can read it.
+    """
+
+    note: Note
+    draft: Draft
+    author: Member
+    body_html: SafeString | str
+    span: Span | None
+    fate: Fate | None
+    placed_by_hand: bool
+    now_words: str
+    wording_changes: tuple[WordChange, ...]
+    replies: tuple[ReplyCard, ...]
+    decision: Decision | None
+    earlier_decisions: tuple[Decision, ...]
+    may_decide: bool
+    may_reply: bool
+    may_withdraw: bool
+
+    @property
+    def title(self) -> str:
+        return (
+            f"{self.note.get_kind_display()} from {self.author.name}, {self.author.get_department_display()}"
+        )
+
+    @property
+    def then_words(self) -> str:
+        return self.note.quoted
+
+    @property
+    def kind(self) -> str:
+        return self.note.kind
+
+    @property
+    def kind_label(self) -> str:
+        return self.note.get_kind_display()
+
+    @property
+    def department(self) -> str:
+        return self.author.get_department_display()
+
+    @property
+    def wording(self) -> str | None:
+        return self.note.wording
+
+    @property
+    def is_hidden(self) -> bool:
+        return self.note.audience == Audience.WRITER
+
+    @property
+    def is_withdrawn(self) -> bool:
+        return self.note.withdrawn_at is not None
+
+    @property
+    def is_open(self) -> bool:
+        return self.decision is None and not self.is_withdrawn
+
+    @property
+    def is_from_earlier(self) -> bool:
+        return self.note.draft_id != self.draft.pk
+
+    @property
+    def decision_templates(self) -> list[str]:
+        return ["decisions/decision.html", "notes/undecided.html"]
+
+    @property
+    def standing_replies(self) -> int:
+        return sum(not reply.is_withdrawn for reply in self.replies)
+
+
+def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCard]:
+    """The cards of these notes in the order of the queryset, in five queries however many there are.
+
+    The caller says which notes, with `visible_to`; this asks nothing about who may read them.
+    """
+    found = list(notes.select_related("author__person", "draft").defer("draft__text"))
+    ids = [note.pk for note in found]
+    replies: dict[int, list[Reply]] = defaultdict(list)
+    for reply in Reply.objects.filter(note__in=ids).select_related("author__person"):
+        replies[reply.note_id].append(reply)
+    decisions: dict[int, list[Decision]] = defaultdict(list)
+    for decision in Decision.objects.filter(note__in=ids).select_related("decided_by__person"):
+        decisions[decision.note_id].append(decision)
+    placements = {
+        placement.note_id: placement for placement in Placement.objects.filter(draft=draft, note__in=ids)
+    }
+    texts = _texts(found, draft)
+    return [
+        _card(member, note, draft, placements.get(note.pk), replies[note.pk], decisions[note.pk], texts)
+        for note in found
+    ]
+
+
+def card_of(member: Member, note: Note, draft: Draft) -> NoteCard:
+    """One note's card."""
+    return note_cards(member, Note.objects.filter(pk=note.pk), draft)[0]
+
+
+def shown_draft(member: Member, note: Note, number: str | None) -> Draft:
+    """The draft a card's form was shown on, by the number the form sent along; the note's own draft without one."""
+    if not number:
+        return note.draft
+    try:
+        return Draft.objects.get(production_id=member.production_id, number=int(number))
+    except (ValueError, Draft.DoesNotExist):
+        raise Http404("No such draft") from None
+
+
+def _texts(notes: Iterable[Note], draft: Draft) -> dict[int, str]:
+    """The texts of the drafts whose lines a wording would replace, by the draft's key."""
+    wanted = {note.draft_id for note in notes if note.wording is not None} - {draft.pk}
+    return {draft.pk: draft.text} | dict(Draft.objects.filter(pk__in=wanted).values_list("pk", "text"))
+
+
+def _card(
+    member: Member,
+    note: Note,
+    draft: Draft,
+    placement: Placement | None,
+    replies: list[Reply],
+    decisions: list[Decision],
+    texts: dict[int, str],
+) -> NoteCard:
+    readable = note.withdrawn_at is None or note.author_id == member.pk
+    span = _span(note, draft, placement)
+    fate = Fate(placement.fate) if placement else None
+    stands = note.withdrawn_at is None
+    return NoteCard(
+        note=note,
+        draft=draft,
+        author=note.author,
+        body_html=render_markdown(note.body) if readable else "",
+        span=span,
+        fate=fate,
+        placed_by_hand=bool(placement and placement.placed_by_id),
+        now_words=quote(draft.text, span) if span else "",
+        wording_changes=_wording_changes(note, texts) if readable else (),
+        replies=tuple(_reply_card(member, reply) for reply in replies),
+        decision=decisions[-1] if decisions else None,
+        earlier_decisions=tuple(decisions[:-1]),
+        may_decide=stands and may(member, Deed.DECIDE),
+        may_reply=stands and may(member, Deed.NOTE),
+        may_withdraw=stands and may_withdraw(member, note),
+    )
+
+
+def _span(note: Note, draft: Draft, placement: Placement | None) -> Span | None:
+    stands = note if note.draft_id == draft.pk else placement
+    if stands is None or stands.first_line is None:
+        return None
+    from screenplay.carry import Span
+
+    # A placement has all four or none: its constraint holds that.
+    return Span(stands.first_line, stands.first_char or 0, stands.last_line or 0, stands.last_char or 0)
+
+
+def _wording_changes(note: Note, texts: dict[int, str]) -> tuple[WordChange, ...]:
+    if note.wording is None:
+        return ()
+    from screenplay.compare import word_changes
+
+    return word_changes(whole_lines(texts[note.draft_id], note.first_line, note.last_line), note.wording)
+
+
+def _reply_card(member: Member, reply: Reply) -> ReplyCard:
+    readable = reply.withdrawn_at is None or reply.author_id == member.pk
+    return ReplyCard(
+        reply=reply,
+        author=reply.author,
+        body_html=render_markdown(reply.body) if readable else "",
+        may_withdraw=reply.withdrawn_at is None and may_withdraw(member, reply),
+    )

@@ -1,0 +1,42 @@
+"""Replies to notes: making one, taking back one's own."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_POST
+
+from review.access import Deed, members_who_may
+from review.notes import acts
+from review.notes.forms import ReplyForm
+from review.notes.models import Note, Reply
+from review.notes.note import answer_with_card, note_page_context
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def reply_new(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    """Reply to a note that stands and that the member can read."""
+    note = get_object_or_404(Note.objects.visible_to(member).standing(), public_id=public_id)
+    form = ReplyForm(member, request.POST)
+    if form.is_valid():
+        acts.reply(member, note, form.cleaned_data["body"], form.cleaned_data["form_id"])
+        return answer_with_card(request, member, note)
+    template = "notes/card.html" if request.htmx else "notes/note.html"
+    return render(request, template, note_page_context(request, member, note, reply_form=form), status=422)
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def reply_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    """Take back one's own reply."""
+    visible = Note.objects.visible_to(member)
+    reply = get_object_or_404(Reply.objects.select_related("note"), public_id=public_id, note__in=visible)
+    acts.withdraw_reply(member, reply)
+    return answer_with_card(request, member, reply.note)
