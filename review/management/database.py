@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import psycopg
 from django.core.management import call_command
-from django.db import OperationalError, connection
+from django.db import DatabaseError, OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 from psycopg import sql
 
@@ -53,7 +53,7 @@ def prepare_database() -> None:
     try:
         make_database()
         newer = unknown_migrations(MigrationExecutor(connection))
-    except (OperationalError, psycopg.Error) as error:
+    except (DatabaseError, psycopg.Error) as error:
         reason = str(error).strip().splitlines()[0]
         raise DatabaseRefused(
             f"The database cannot be opened ({reason}): check that it is running and that DATABASE_URL, "
