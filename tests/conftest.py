@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 
+POSTGRES_URL = pytest.StashKey[str]()
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--postgres",
@@ -46,9 +49,19 @@ def pytest_configure(config: pytest.Config) -> None:
     url = os.environ.get("DATABASE_URL", "")
     if not url.startswith("postgres"):
         url = start_postgres(config)
+    config.stash[POSTGRES_URL] = url
     settings.DATABASES["default"] = dict(dj_database_url.parse(url))
     vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
     del connections["default"]
+
+
+@pytest.fixture
+def postgres_url(pytestconfig: pytest.Config) -> str:
+    """The address of the PostgreSQL server of this run; a test that asks for it is for `--postgres` alone."""
+    url = pytestconfig.stash.get(POSTGRES_URL, None)
+    if url is None:
+        pytest.skip("This test needs PostgreSQL: run with --postgres.")
+    return url
 
 
 @pytest.fixture(autouse=True)

@@ -4,112 +4,12 @@ from __future__ import annotations
 
 import os
 import re
-import signal
 import socket
 import sqlite3
-import subprocess
-import sys
-import threading
-import urllib.error
 import urllib.request
-from contextlib import contextmanager
 from pathlib import Path
-from queue import Empty, Queue
-from typing import IO, TYPE_CHECKING
 
-import pytest
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-MANAGE = Path(__file__).resolve().parents[2] / "manage.py"
-PATIENCE = 60  # seconds: far more than a start takes, so that only a server that never starts fails
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
-
-
-def environment(folder: Path, **more: str) -> dict[str, str]:
-    kept = {name: value for name, value in os.environ.items() if name not in {"DATABASE_URL", "SECRET_KEY", "DEBUG"}}
-    return kept | {"FAIRHAND_DATA": str(folder)} | more
-
-
-class Server:
-    """A running `serve`: what it printed so far, and its pages."""
-
-    def __init__(self, process: subprocess.Popen[str], port: int) -> None:
-        self.port = port
-        self.printed: list[str] = []
-        self._lines: Queue[str] = Queue()
-        assert process.stdout is not None
-        threading.Thread(target=self._read, args=(process.stdout,), daemon=True).start()
-
-    def _read(self, stream: IO[str]) -> None:
-        for line in stream:
-            self._lines.put(line)
-
-    def wait_for(self, pattern: str) -> re.Match[str]:
-        while True:
-            try:
-                self.printed.append(self._lines.get(timeout=PATIENCE))
-            except Empty:
-                pytest.fail(f"{pattern!r} was never printed, but: {''.join(self.printed)}")
-            if found := re.search(pattern, self.printed[-1]):
-                return found
-
-    def get(self, path: str) -> tuple[int, str]:
-        try:
-            with urllib.request.urlopen(f"http://127.0.0.1:{self.port}{path}", timeout=PATIENCE) as answer:
-                return answer.status, answer.read().decode()
-        except urllib.error.HTTPError as error:
-            return error.code, error.read().decode()
-
-    def wait_until_it_answers(self) -> None:
-        for _ in range(PATIENCE * 10):
-            try:
-                self.get("/healthy/")
-            except urllib.error.URLError:
-                threading.Event().wait(0.1)
-            else:
-                return
-        pytest.fail("The server never answered.")
-
-
-@contextmanager
-def serving(folder: Path, *arguments: str, **more: str) -> Iterator[Server]:
-    port = free_port()
-    process = subprocess.Popen(
-        [sys.executable, str(MANAGE), "serve", "--port", str(port), *arguments],
-        env=environment(folder, **more),
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        cwd=folder.parent,
-    )
-    try:
-        yield Server(process, port)
-    finally:
-        process.send_signal(signal.SIGINT)
-        process.wait(timeout=PATIENCE)
-
-
-def refused(folder: Path, *arguments: str) -> str:
-    """What a `serve` that does not start says; it must be one line and no traceback."""
-    run = subprocess.run(
-        [sys.executable, str(MANAGE), "serve", *arguments],
-        env=environment(folder),
-        capture_output=True,
-        text=True,
-        timeout=PATIENCE,
-    )
-    assert run.returncode == 1
-    assert "Traceback" not in run.stderr
-    lines = run.stderr.strip().splitlines()
-    assert len(lines) == 1, run.stderr
-    return lines[0]
+from tests.servers import free_port, refused, serving
 
 
 def test_a_first_start_makes_the_database_and_prints_a_setup_code(tmp_path: Path) -> None:

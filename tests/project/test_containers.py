@@ -1,0 +1,114 @@
+"""The container file and docker-compose.yml: held against the compose schema, and their commands run by hand."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+import uuid
+from pathlib import Path
+from typing import Any
+
+import dj_database_url
+import psycopg
+import yaml
+
+from tests.servers import MANAGE, environment, free_port, serving
+
+ROOT = MANAGE.parent
+COMPOSE: dict[str, Any] = yaml.safe_load((ROOT / "docker-compose.yml").read_text())
+CONTAINERFILE = (ROOT / "project" / "Containerfile").read_text()
+
+
+def image_command() -> list[str]:
+    found = re.search(r"^CMD (\[.*\])$", CONTAINERFILE, re.MULTILINE)
+    assert found
+    return list(json.loads(found.group(1)))
+
+
+def database_of(url: str, name: str) -> str:
+    return re.sub(r"(//[^/]*/)[^?]*", rf"\g<1>{name}", url, count=1)
+
+
+def test_the_compose_file_holds_against_the_published_schema() -> None:
+    """The Compose Specification's own JSON schema, as check-jsonschema ships it."""
+    checker = [sys.executable, "-m", "check_jsonschema", "--builtin-schema", "vendor.compose-spec"]
+    run = subprocess.run([*checker, str(ROOT / "docker-compose.yml")], capture_output=True, text=True)
+    assert run.returncode == 0, run.stdout + run.stderr
+
+
+def test_both_services_are_checked_for_health_and_keep_their_files_in_volumes() -> None:
+    assert set(COMPOSE["services"]) == {"app", "db"}
+    for service in COMPOSE["services"].values():
+        assert service["healthcheck"]["test"]
+        assert service["volumes"][0].split(":")[0] in COMPOSE["volumes"]
+
+
+def test_every_setting_of_the_app_is_one_that_the_settings_read() -> None:
+    settings = (ROOT / "project" / "settings.py").read_text()
+    for name in COMPOSE["services"]["app"]["environment"]:
+        assert f'"{name}"' in settings, name
+
+
+def test_what_the_container_file_copies_exists() -> None:
+    for copied in re.findall(r"^COPY (.+)$", CONTAINERFILE, re.MULTILINE):
+        *sources, _ = copied.split()
+        for source in sources:
+            assert (ROOT / source).exists(), source
+
+
+def test_the_images_own_command_serves_on_postgresql_and_its_health_check_passes(
+    postgres_url: str, tmp_path: Path
+) -> None:
+    python, _, serve, *arguments = image_command()
+    assert (python, serve) == ("python", "serve")
+    name = f"image_{uuid.uuid4().hex[:8]}"
+    port = free_port()
+    arguments[arguments.index("--port") + 1] = str(port)
+    env = {
+        "DATABASE_URL": database_of(postgres_url, name),
+        "SECRET_KEY": "k" * 50,
+        "ALLOWED_HOSTS": "films.example.org",
+    }
+    try:
+        with serving(tmp_path / "data", *arguments, port=port, **env) as server:
+            server.wait_for("one-time code")
+            server.wait_until_it_answers()
+            python, manage, *check = COMPOSE["services"]["app"]["healthcheck"]["test"][1:]
+            healthy = subprocess.run(
+                [sys.executable, str(ROOT / manage), *check, "--port", str(port)],
+                env=environment(tmp_path / "data", **env),
+                capture_output=True,
+                text=True,
+            )
+            assert healthy.stdout.strip() == "healthy", healthy.stderr
+        assert not (tmp_path / "data" / "fairhand.sqlite3").exists()
+    finally:
+        drop_database(postgres_url, name)
+
+
+def drop_database(url: str, name: str) -> None:
+    config = dj_database_url.parse(url)
+    wanted = {
+        "host": config["HOST"],
+        "port": config["PORT"],
+        "user": config["USER"],
+        "password": config["PASSWORD"],
+    }
+    wanted |= {key: value for key, value in config.get("OPTIONS", {}).items() if key == "host"}
+    with psycopg.connect(
+        dbname="postgres", autocommit=True, **{key: str(value) for key, value in wanted.items() if value}
+    ) as server:
+        server.execute(f'DROP DATABASE IF EXISTS "{name}" WITH (FORCE)')  # type: ignore[arg-type]
+
+
+def test_the_health_check_says_when_nothing_answers(tmp_path: Path) -> None:
+    run = subprocess.run(
+        [sys.executable, str(MANAGE), "healthy", "--port", str(free_port())],
+        env=environment(tmp_path),
+        capture_output=True,
+        text=True,
+    )
+    assert run.returncode == 1
+    assert "does not answer" in run.stderr
