@@ -30,6 +30,4 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
 
 @login_not_required
 def server_error(request: HttpRequest) -> HttpResponse:
-    return HttpResponseServerError(
-        render_to_string("errors/500.html")
-    )  # without the request: its database may be down
+    return HttpResponseServerError(render_to_string("errors/500.html"))  # without the request: its database may be down

@@ -6,16 +6,11 @@ import os
 import shutil
 import tempfile
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import dj_database_url
 import pytest
 from django.conf import settings
 from django.db import connections
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
 
 POSTGRES_URL = pytest.StashKey[str]()
 
@@ -65,7 +60,6 @@ def postgres_url(pytestconfig: pytest.Config) -> str:
 
 
 @pytest.fixture(autouse=True)
-def own_files(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def own_files(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever a test starts keeps its files away from the checkout's own."""
     monkeypatch.setenv("FAIRHAND_DATA", str(tmp_path_factory.getbasetemp() / "fairhand"))
-    yield

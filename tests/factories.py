@@ -74,9 +74,7 @@ def make_draft(writer: Member, text: str = SCRIPT, number: int = 1, label: str =
     )
 
 
-def make_note(
-    author: Member, draft: Draft, first_line: int = 6, last_line: int | None = None, **fields: Any
-) -> Note:
+def make_note(author: Member, draft: Draft, first_line: int = 6, last_line: int | None = None, **fields: Any) -> Note:
     """A note on whole lines of a draft."""
     last_line = last_line or first_line
     lines = draft.text.splitlines()

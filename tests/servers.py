@@ -32,11 +32,7 @@ def free_port() -> int:
 
 
 def environment(folder: Path, **more: str) -> dict[str, str]:
-    kept = {
-        name: value
-        for name, value in os.environ.items()
-        if name not in {"DATABASE_URL", "SECRET_KEY", "DEBUG"}
-    }
+    kept = {name: value for name, value in os.environ.items() if name not in {"DATABASE_URL", "SECRET_KEY", "DEBUG"}}
     return kept | {"FAIRHAND_DATA": str(folder)} | more
 
 

@@ -38,18 +38,14 @@ def _create_on_server(name: str) -> None:
     parameters.pop("dbname", None)
     wanted = {key: parameters[key] for key in ("host", "port", "user", "password") if parameters.get(key)}
     with psycopg.connect(dbname="postgres", autocommit=True, **wanted) as server:
-        server.execute(
-            sql.SQL("CREATE DATABASE {} ENCODING 'UTF8' TEMPLATE template0").format(sql.Identifier(name))
-        )
+        server.execute(sql.SQL("CREATE DATABASE {} ENCODING 'UTF8' TEMPLATE template0").format(sql.Identifier(name)))
 
 
 def unknown_migrations(executor: MigrationExecutor) -> Iterable[tuple[str, str]]:
     """Steps that the database has been through and this version does not know."""
     known = executor.loader.disk_migrations or {}
     ours = {app for app, _ in known}
-    return sorted(
-        step for step in executor.loader.applied_migrations if step[0] in ours and step not in known
-    )
+    return sorted(step for step in executor.loader.applied_migrations if step[0] in ours and step not in known)
 
 
 def prepare_database() -> None:

@@ -7,14 +7,16 @@ import re
 import subprocess
 import sys
 import uuid
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import dj_database_url
 import psycopg
 import yaml
 
 from tests.servers import MANAGE, environment, free_port, serving
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 ROOT = MANAGE.parent
 COMPOSE: dict[str, Any] = yaml.safe_load((ROOT / "docker-compose.yml").read_text())

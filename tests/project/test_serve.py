@@ -7,9 +7,12 @@ import re
 import socket
 import sqlite3
 import urllib.request
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tests.servers import free_port, refused, serving
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def test_a_first_start_makes_the_database_and_prints_a_setup_code(tmp_path: Path) -> None:

@@ -11,9 +11,7 @@ SECONDS = 4
 
 
 class Command(BaseCommand):
-    help = (
-        "Ask the server on this machine for its sign-in page; exit 1 with a sentence if it does not answer."
-    )
+    help = "Ask the server on this machine whether it works; exit 1 with a sentence if it does not answer."
     requires_system_checks: list[str] = []  # noqa: RUF012 - it asks over the network and needs nothing of ours
 
     def add_arguments(self, parser: CommandParser) -> None:

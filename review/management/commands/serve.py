@@ -7,7 +7,6 @@ import os
 import socket
 import subprocess
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
@@ -23,6 +22,7 @@ from review.people.models import Person
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
 EVERY_ADDRESS = {"0.0.0.0", "::"}  # noqa: S104 - recognised here, bound to only when asked for
 THREADS = 8
@@ -33,9 +33,7 @@ class Command(BaseCommand):
     requires_system_checks: list[str] = []  # noqa: RUF012 - they would open the database before it is made
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument(
-            "--host", default="127.0.0.1", help="address to listen on (127.0.0.1: this machine alone)"
-        )
+        parser.add_argument("--host", default="127.0.0.1", help="address to listen on (127.0.0.1: this machine alone)")
         parser.add_argument("--port", type=int, default=8000, help="port to listen on (8000)")
         parser.add_argument("--demo", action="store_true", help="load the demo, if the database is empty")
 
@@ -53,9 +51,7 @@ class Command(BaseCommand):
         if demo:
             self.welcome_to_demo(address)
         if not Person.objects.exists():
-            self.say(
-                f"Nobody is here yet. Open {address}/setup/ and give this one-time code: {new_setup_code()}"
-            )
+            self.say(f"Nobody is here yet. Open {address}/setup/ and give this one-time code: {new_setup_code()}")
         run_server(host, port)
 
     def say(self, text: str) -> None:
@@ -70,9 +66,7 @@ class Command(BaseCommand):
         if not demo_is_loaded():
             self.say("The demo goes into an empty database only, and this one is in use: nothing was loaded.")
             return
-        self.say(
-            "The demo is loaded. These links sign you in; they work from this machine only, for 24 hours:"
-        )
+        self.say("The demo is loaded. These links sign you in; they work from this machine only, for 24 hours:")
         for person, token in demo_links():
             self.say(f"  {person:<44} {address}/in/{token}/")
 
@@ -87,18 +81,14 @@ def refuse_taken_port(host: str, port: int) -> None:
     try:
         family = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0][0]
     except socket.gaierror:
-        raise CannotServe(
-            f"There is no address {host} on this machine: leave --host out, or correct it."
-        ) from None
+        raise CannotServe(f"There is no address {host} on this machine: leave --host out, or correct it.") from None
     with socket.socket(family, socket.SOCK_STREAM) as probe:
         if os.name == "posix":  # elsewhere this would let two servers share a port
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((host, port))
         except PermissionError:
-            raise CannotServe(
-                f"Port {port} may not be used by this account: choose another with --port."
-            ) from None
+            raise CannotServe(f"Port {port} may not be used by this account: choose another with --port.") from None
         except OSError:
             raise CannotServe(
                 f"Port {port} at {host} cannot be used, most likely because another program has it: "
@@ -115,9 +105,7 @@ def make_data_folder(folder: Path) -> None:
         probe.touch()
         probe.unlink()
         if "SECRET_KEY" not in os.environ and not key_file.exists():
-            with open(
-                os.open(key_file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii"
-            ) as file:
+            with open(os.open(key_file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii") as file:
                 file.write(get_random_secret_key())
     except OSError as error:
         raise CannotServe(
@@ -162,7 +150,7 @@ def collect_static_files() -> None:
         "--verbosity",
         "0",
     ]
-    subprocess.run(command, check=True)
+    subprocess.run(command, check=True)  # noqa: S603 - every word of it is ours
 
 
 def run_server(host: str, port: int) -> None:
