@@ -24,7 +24,7 @@ def _switch(name: str) -> bool:
 
 
 def _secret_key() -> str:
-    """From the environment, else the file that `serve` makes; a command that needs neither gets one that dies with it."""
+    """From the environment, else the file that `serve` makes; other commands get one that dies with them."""
     if key := os.environ.get("SECRET_KEY"):
         return key
     try:

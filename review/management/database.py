@@ -1,4 +1,4 @@
-"""The database before the first request: made if there is none, brought up to date, refused if it is of a newer version."""
+"""The database before the first request: made if need be, brought up to date, refused if a newer version made it."""
 
 from __future__ import annotations
 

@@ -105,8 +105,8 @@ def make_data_folder(folder: Path) -> None:
         probe.touch()
         probe.unlink()
         if "SECRET_KEY" not in os.environ and not key_file.exists():
-            with open(os.open(key_file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii") as file:
-                file.write(get_random_secret_key())
+            key_file.touch(mode=0o600, exist_ok=False)
+            key_file.write_text(get_random_secret_key(), encoding="ascii")
     except OSError as error:
         raise CannotServe(
             f"The folder {folder} cannot be written to ({error.strerror}): make it writable, or name another in the "
