@@ -9,9 +9,9 @@ import sys
 import uuid
 from typing import TYPE_CHECKING, Any
 
-import dj_database_url
 import psycopg
 import yaml
+from psycopg import sql
 
 from tests.servers import MANAGE, environment, free_port, serving
 
@@ -91,18 +91,8 @@ def test_the_images_own_command_serves_on_postgresql_and_its_health_check_passes
 
 
 def drop_database(url: str, name: str) -> None:
-    config = dj_database_url.parse(url)
-    wanted = {
-        "host": config["HOST"],
-        "port": config["PORT"],
-        "user": config["USER"],
-        "password": config["PASSWORD"],
-    }
-    wanted |= {key: value for key, value in config.get("OPTIONS", {}).items() if key == "host"}
-    with psycopg.connect(
-        dbname="postgres", autocommit=True, **{key: str(value) for key, value in wanted.items() if value}
-    ) as server:
-        server.execute(f'DROP DATABASE IF EXISTS "{name}" WITH (FORCE)')  # type: ignore[arg-type]
+    with psycopg.connect(database_of(url, "postgres"), autocommit=True) as server:
+        server.execute(sql.SQL("DROP DATABASE IF EXISTS {} WITH (FORCE)").format(sql.Identifier(name)))
 
 
 def test_the_health_check_says_when_nothing_answers(tmp_path: Path) -> None:
