@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django.db import models
 
+from review.notes.markdown import render_markdown
 from review.records import PostedRecord
+
+if TYPE_CHECKING:
+    from django.utils.safestring import SafeString
 
 
 class Outcome(models.TextChoices):
@@ -28,3 +34,8 @@ class Decision(PostedRecord):
 
     def __str__(self) -> str:
         return self.get_outcome_display()
+
+    @property
+    def reason_html(self) -> SafeString:
+        """The reason, which is light Markdown, as safe HTML."""
+        return render_markdown(self.reason)

@@ -1,0 +1,138 @@
+"""What a writer does with a note: decide it, and set its place by hand. Each act is one transaction and is logged."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+
+from review import log
+from review.access import Deed, may
+from review.decisions.models import Decision
+from review.drafts.scripts import compare_drafts
+from review.notes.carrying import last_stands, placement_at
+from review.notes.lines import check, quote
+from review.notes.models import Fate, Note, Placement
+
+if TYPE_CHECKING:
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from screenplay.carry import Span
+
+
+class DecidedMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """Somebody decided the note after this decider last saw it; `latest` is the decision that stands."""
+
+    def __init__(self, latest: Decision) -> None:
+        super().__init__(f"{latest.decided_by} decided this note meanwhile.")
+        self.latest = latest
+
+
+class WithdrawnMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """The note's author took it back, so that there is nothing left to decide."""
+
+
+@transaction.atomic
+def decide(by: Member, note: Note, outcome: str, reason: str, seen: int, form_id: uuid.UUID) -> Decision:
+    """Decide a note; the same form sent again finds the decision it made.
+
+    `seen` is the ordinal of the latest decision the decider was shown, 0 for none. Raises DecidedMeanwhile when a later
+    one stands, WithdrawnMeanwhile when the note was taken back; nothing is stored then.
+    """
+    _refuse_unless_deciding(by)
+    locked = Note.objects.select_for_update().get(pk=note.pk)
+    same_form = Decision.objects.filter(form_id=form_id).first()
+    if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:
+        return same_form
+    if locked.withdrawn_at is not None:
+        raise WithdrawnMeanwhile
+    latest = latest_decision(locked)
+    if latest and latest.ordinal > seen:
+        raise DecidedMeanwhile(latest)
+    decision = Decision.objects.create(
+        form_id=uuid.uuid4() if same_form else form_id,  # a form id that another note or decider has used says nothing
+        note=locked,
+        ordinal=latest.ordinal + 1 if latest else 1,
+        outcome=outcome,
+        reason=reason.strip(),
+        decided_by=by,
+    )
+    log.record(
+        by.person,
+        log.Act.Verb.DECIDED,
+        by.production,
+        note.public_id,
+        decision=decision.public_id,
+        outcome=outcome,
+        ordinal=decision.ordinal,
+    )
+    return decision
+
+
+class PlacedByItsAuthor(Exception):  # noqa: N818 - it states the law that was broken
+    """A note stands where its author put it in the draft it was left on; its place can be set in later drafts only."""
+
+
+@transaction.atomic
+def place_note(by: Member, note: Note, draft: Draft, span: Span | None) -> Placement:
+    """Say by hand on which lines of a draft a note stands, or with None that its lines are gone there.
+
+    Raises NoSuchLines when the draft does not have the span, PlacedByItsAuthor when the note was left on this draft or
+    a later one. Saying the same again changes nothing.
+    """
+    _refuse_unless_deciding(by)
+    note = Note.objects.select_for_update().get(pk=note.pk)
+    if note.draft.number >= draft.number:
+        raise PlacedByItsAuthor
+    if span is not None:
+        check(draft.text, span)
+    before = Placement.objects.filter(note=note, draft=draft).first()
+    placement = placement_at(note.pk, draft, fate_at(note, draft, span), span)
+    placement.placed_by = by
+    if before is not None:
+        if before.placed_by_id is not None and _same_place(before, placement):
+            return before
+        placement.pk = before.pk
+    placement.save(force_update=before is not None)
+    log.record(
+        by.person,
+        log.Act.Verb.PLACED_NOTE,
+        by.production,
+        note.public_id,
+        draft=draft.number,
+        fate=placement.fate,
+        first_line=placement.first_line,
+        last_line=placement.last_line,
+    )
+    return placement
+
+
+def fate_at(note: Note, draft: Draft, span: Span | None) -> Fate:
+    """What became of a note's lines when a writer says where they are: the same words elsewhere have moved."""
+    from screenplay.carry import carry
+
+    if span is None:
+        return Fate.GONE
+    stand = last_stands([note], note.placements.filter(draft__number__lt=draft.number))[note.pk]
+    earlier = note.draft if stand.draft_id == note.draft_id else note.placements.get(draft=stand.draft_id).draft
+    carried = carry(stand.span, compare_drafts(earlier, draft))
+    if carried.span == span:
+        return Fate(carried.fate.value)
+    return Fate.MOVED if quote(earlier.text, stand.span) == quote(draft.text, span) else Fate.REWORDED
+
+
+def _same_place(one: Placement, other: Placement) -> bool:
+    names = ("fate", "first_line", "first_char", "last_line", "last_char")
+    return all(getattr(one, name) == getattr(other, name) for name in names)
+
+
+def latest_decision(note: Note) -> Decision | None:
+    """The decision that stands on a note, with the person who made it; None before the first."""
+    return note.decisions.select_related("decided_by__person").order_by("-ordinal").first()
+
+
+def _refuse_unless_deciding(by: Member) -> None:
+    if not may(by, Deed.DECIDE):
+        raise PermissionDenied(f"Only members who may {Deed.DECIDE} can do this.")

@@ -1,0 +1,68 @@
+"""Deciding a note, and being told when somebody else has decided it meanwhile."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django.contrib import messages
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_POST
+
+from review.access import Deed, members_who_may
+from review.decisions import acts
+from review.decisions.forms import DecisionForm
+from review.notes.cards import card_of, shown_draft
+from review.notes.models import Note
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+
+@require_POST
+@members_who_may(Deed.DECIDE)
+def decide(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    """Decide a note. What cannot be done comes back with the form as it was filled in and a sentence that says why."""
+    note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
+    form = DecisionForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, note, 422, form=form)
+    cleaned = form.cleaned_data
+    try:
+        decision = acts.decide(member, note, cleaned["outcome"], cleaned["reason"], cleaned["seen"], cleaned["form_id"])
+    except acts.DecidedMeanwhile as conflict:
+        return _show(request, member, note, 409, form=form, meanwhile=conflict.latest)
+    except acts.WithdrawnMeanwhile:
+        return _show(request, member, note, 409, form=form, withdrawn_meanwhile=True)
+    if request.htmx:
+        answer = _show(request, member, note, 200)
+        answer["HX-Trigger"] = "note-decided"
+        return answer
+    messages.success(request, f"{decision.get_outcome_display()}. The decision now stands at the note.")
+    return redirect(_way_back(request, member, note))
+
+
+def _show(request: HttpRequest, member: Member, note: Note, status: int, **context: Any) -> HttpResponse:
+    """The note's decision alone for a page that asked by htmx, otherwise a page with the note and nothing else."""
+    card = card_of(member, note, shown_draft(member, note, request.POST.get("shown")))
+    context |= {"member": member, "card": card, "draft": card.draft, "next": _asked_for(request)}
+    template = "decisions/decision.html" if request.htmx else "notes/note.html"
+    return render(request, template, context, status=status)
+
+
+def _way_back(request: HttpRequest, member: Member, note: Note) -> str:
+    """The page the decider came from, or the notes screen, at the note."""
+    page = _asked_for(request) or reverse("notes", args=[member.production.public_id]) + "?state=all"
+    return f"{page.partition('#')[0]}#note-{note.public_id}"
+
+
+def _asked_for(request: HttpRequest) -> str:
+    """Where the form asks to come back to, if that is a page of this site."""
+    asked = request.POST.get("next", "")
+    is_ours = url_has_allowed_host_and_scheme(
+        asked, allowed_hosts={request.get_host()}, require_https=request.is_secure()
+    )
+    return asked if is_ours else ""

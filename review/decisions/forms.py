@@ -1,0 +1,85 @@
+"""The forms of a decision and of a note's place, with a clear sentence for everything that can be wrong."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+
+from review.decisions.models import Outcome
+from review.notes.lines import NoSuchLines, check, source_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from review.drafts.models import Draft
+    from screenplay.carry import Span
+
+MOST_REASON_CHARACTERS = 5_000
+
+
+class DecisionForm(forms.Form):
+    """A decision on a note. A declined note owes its author a reason; the others may have one.
+
+    `seen` is the ordinal of the decision that the decider was shown, 0 for none; `shown` the number of the draft the
+    note was looked at on; `next` the page to come back to.
+    """
+
+    form_id = forms.UUIDField(widget=forms.HiddenInput)
+    seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
+    outcome = forms.ChoiceField(
+        choices=Outcome.choices,
+        error_messages={
+            "required": "Choose one: accept, decline or park.",
+            "invalid_choice": "Choose one: accept, decline or park.",
+        },
+    )
+    reason = forms.CharField(
+        required=False,
+        max_length=MOST_REASON_CHARACTERS,
+        error_messages={
+            "max_length": f"A reason can hold {MOST_REASON_CHARACTERS:,} characters. Shorten it, "
+            "or put the rest into a reply."
+        },
+    )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        if cleaned.get("outcome") == Outcome.DECLINED and not cleaned.get("reason") and "reason" not in self.errors:
+            self.add_error("reason", "Say why you decline it: the reader who wrote it will want to know.")
+        return cleaned
+
+
+class PlaceForm(forms.Form):
+    """The lines of a draft on which a note stands from now on, as whole lines; `gone` says that it has none."""
+
+    gone = forms.BooleanField(required=False)
+    first_line = forms.IntegerField(required=False, label="From line")
+    last_line = forms.IntegerField(required=False, label="to line")
+
+    def __init__(self, draft: Draft, data: Mapping[str, Any] | None = None, **kwargs: Any) -> None:
+        self.draft = draft
+        super().__init__(data, **kwargs)
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        cleaned["span"] = None
+        if cleaned.get("gone") or self.errors:
+            return cleaned
+        if cleaned.get("first_line") is None:
+            self.add_error("first_line", "Give the first line, or say that the note's lines are gone.")
+            return cleaned
+        try:
+            cleaned["span"] = self._span(cleaned["first_line"], cleaned.get("last_line") or cleaned["first_line"])
+        except NoSuchLines as error:
+            self.add_error("first_line", error.sentence)
+        return cleaned
+
+    def _span(self, first_line: int, last_line: int) -> Span:
+        from screenplay.carry import Span
+
+        lines = source_lines(self.draft.text)
+        last_char = len(lines[last_line - 1]) if 1 <= last_line <= len(lines) else 0
+        span = Span(first_line, 0, last_line, last_char)
+        check(self.draft.text, span)
+        return span
