@@ -1,0 +1,1 @@
+"""What templates need to write figures down."""
