@@ -12,7 +12,7 @@ from review import log
 from review.access import Deed, may
 from review.decisions.models import Decision
 from review.drafts.scripts import compare_drafts
-from review.notes.carrying import last_stands, placement_at
+from review.notes.carrying import last_stand_before, placement_at
 from review.notes.lines import check, quote
 from review.notes.models import Fate, Note, Placement
 
@@ -115,12 +115,11 @@ def fate_at(note: Note, draft: Draft, span: Span | None) -> Fate:
 
     if span is None:
         return Fate.GONE
-    stand = last_stands([note], note.placements.filter(draft__number__lt=draft.number))[note.pk]
-    earlier = note.draft if stand.draft_id == note.draft_id else note.placements.get(draft=stand.draft_id).draft
-    carried = carry(stand.span, compare_drafts(earlier, draft))
+    earlier, stood = last_stand_before(note, draft)
+    carried = carry(stood, compare_drafts(earlier, draft))
     if carried.span == span:
         return Fate(carried.fate.value)
-    return Fate.MOVED if quote(earlier.text, stand.span) == quote(draft.text, span) else Fate.REWORDED
+    return Fate.MOVED if quote(earlier.text, stood) == quote(draft.text, span) else Fate.REWORDED
 
 
 def _same_place(one: Placement, other: Placement) -> bool:

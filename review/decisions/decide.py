@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from review.access import Deed, members_who_may
 from review.decisions import acts
 from review.decisions.forms import DecisionForm
+from review.decisions.notes import note_on_screen
 from review.notes.cards import card_of, shown_draft
 from review.notes.models import Note
 
@@ -54,9 +54,9 @@ def _show(request: HttpRequest, member: Member, note: Note, status: int, **conte
 
 
 def _way_back(request: HttpRequest, member: Member, note: Note) -> str:
-    """The page the decider came from, or the notes screen, at the note."""
-    page = _asked_for(request) or reverse("notes", args=[member.production.public_id]) + "?state=all"
-    return f"{page.partition('#')[0]}#note-{note.public_id}"
+    """The page the decider came from, or else the notes screen, at the note."""
+    page = _asked_for(request).partition("#")[0]
+    return f"{page}#note-{note.public_id}" if page else note_on_screen(member, note)
 
 
 def _asked_for(request: HttpRequest) -> str:

@@ -51,29 +51,43 @@ class DecisionForm(forms.Form):
 
 
 class PlaceForm(forms.Form):
-    """The lines of a draft on which a note stands from now on, as whole lines; `gone` says that it has none."""
+    """The lines of a draft on which a note stands from now on, as whole lines; `gone` says that it has none there.
 
+    `shown` is the number of the draft that the lines were chosen in.
+    """
+
+    shown = forms.IntegerField(widget=forms.HiddenInput, required=False)
     gone = forms.BooleanField(required=False)
-    first_line = forms.IntegerField(required=False, label="From line")
-    last_line = forms.IntegerField(required=False, label="to line")
+    first_line = forms.IntegerField(required=False, error_messages={"invalid": "Give the first line as a number."})
+    last_line = forms.IntegerField(required=False, error_messages={"invalid": "Give the last line as a number."})
 
     def __init__(self, draft: Draft, data: Mapping[str, Any] | None = None, **kwargs: Any) -> None:
         self.draft = draft
         super().__init__(data, **kwargs)
 
+    @property
+    def is_outdated(self) -> bool:
+        """The lines were chosen in another draft than the one that is current."""
+        return self.cleaned_data.get("shown") not in (None, self.draft.number)
+
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         cleaned["span"] = None
-        if cleaned.get("gone") or self.errors:
-            return cleaned
-        if cleaned.get("first_line") is None:
-            self.add_error("first_line", "Give the first line, or say that the note's lines are gone.")
-            return cleaned
+        if self.is_outdated:
+            self.add_error(None, f"{self.draft} was published meanwhile, and its lines are shown now. Choose again.")
+        elif not cleaned.get("gone") and not self.errors:
+            self._find_lines(cleaned)
+        return cleaned
+
+    def _find_lines(self, cleaned: dict[str, Any]) -> None:
+        first, last = cleaned.get("first_line"), cleaned.get("last_line")
+        if first is None and last is None:
+            self.add_error("first_line", "Choose the lines first, or say that the note’s lines are gone.")
+            return
         try:
-            cleaned["span"] = self._span(cleaned["first_line"], cleaned.get("last_line") or cleaned["first_line"])
+            cleaned["span"] = self._span(first if first is not None else last, last if last is not None else first)
         except NoSuchLines as error:
             self.add_error("first_line", error.sentence)
-        return cleaned
 
     def _span(self, first_line: int, last_line: int) -> Span:
         from screenplay.carry import Span

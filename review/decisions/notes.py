@@ -1,28 +1,67 @@
-"""The notes screen: every note a member may read, in script order."""
+"""The notes screen: what readers said, in script order, and what became of it."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.core.paginator import Paginator
 from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_GET
 
-from review.access import Deed, members_who_may
+from review.access import Deed, may, members_who_may
+from review.decisions.places import by_scene, meeting_notes
+from review.decisions.sieve import WITHDRAWN, note_rows, sift
+from review.drafts.scripts import read_script
 from review.notes.cards import note_cards
 from review.notes.models import Note
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
+    from review.decisions.sieve import Row
     from review.people.models import Member
+
+NOTES_A_PAGE = 60
+FRAGMENTS = {"notes-screen": "decisions/notes_screen.html", "note-states": "decisions/states.html"}
 
 
 @require_GET
 @members_who_may(Deed.READ)
 def notes(request: HttpRequest, member: Member) -> HttpResponse:
-    """Every note that stands and that the member may read, on the current draft."""
+    """The notes that the member may read, narrowed as the address asks, as they stand in the current draft."""
     draft = member.production.current_draft
     if draft is None:
-        return render(request, "notes/no_draft.html", {"member": member})
-    cards = note_cards(member, Note.objects.visible_to(member).standing(), draft)
-    return render(request, "decisions/notes.html", {"member": member, "draft": draft, "cards": cards})
+        context = {"member": member, "may_publish": may(member, Deed.PUBLISH)}
+        return render(request, "decisions/notes_none.html", context)
+    rows = note_rows(member, draft)
+    standing = [row for row in rows if row.state != WITHDRAWN]
+    sifted = sift(member, rows, request.GET, meeting_notes(standing))
+    page = Paginator(sifted.rows, NOTES_A_PAGE).get_page(_page_asked_for(request, sifted.rows))
+    wanted = Note.objects.visible_to(member).filter(pk__in=[row.pk for row in page])
+    cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
+    context = {
+        "member": member,
+        "draft": draft,
+        "may_decide": may(member, Deed.DECIDE),
+        "notes_in_all": len(rows),
+        "sifted": sifted,
+        "page": page,
+        "scenes": by_scene(read_script(draft), list(page), cards),
+        "gone": [cards[row.pk] for row in page if row.first_line is None],
+    }
+    fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
+    return render(request, fragment or "decisions/notes.html", context)
+
+
+def _page_asked_for(request: HttpRequest, rows: tuple[Row, ...]) -> int | str:
+    """The page with the note that `at` names, else the one that `page` counts."""
+    at = request.GET.get("at", "")
+    places = [place for place, row in enumerate(rows) if row.public_id == at]
+    return places[0] // NOTES_A_PAGE + 1 if places else request.GET.get("page", "1")
+
+
+def note_on_screen(member: Member, note: Note) -> str:
+    """Where any note of the production is found on the notes screen."""
+    address = reverse("notes", args=[member.production.public_id])
+    return f"{address}?state=all&author=all&at={note.public_id}#note-{note.public_id}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
 from django.http import Http404
@@ -12,27 +12,82 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed, members_who_may
 from review.decisions import acts
 from review.decisions.forms import PlaceForm
+from review.decisions.nearest import lines_with, nearest_lines
+from review.decisions.notes import note_on_screen
+from review.drafts.scripts import read_script
 from review.notes.cards import card_of
+from review.notes.carrying import last_stand_before
+from review.notes.lines import source_lines, whole_lines
 from review.notes.models import Note
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
+    from review.drafts.models import Draft
     from review.people.models import Member
+    from screenplay.carry import Span
+
+FRAGMENTS = {"place-choice": "decisions/place_choice.html", "place-found": "decisions/place_found.html"}
 
 
 @require_http_methods(["GET", "POST"])
 @members_who_may(Deed.DECIDE)
 def place(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
-    """Show where a note stood and the current draft's lines, and set its place among them."""
+    """Show where a note stood and the current draft's lines, and set its place among them.
+
+    A form sent with `look` only shows the lines it names.
+    """
     note = get_object_or_404(Note.objects.visible_to(member).select_related("draft"), public_id=public_id)
     draft = member.production.current_draft
     if draft is None or draft.number <= note.draft.number:
         raise Http404("A note stands where its author put it in its own draft")
-    form = PlaceForm(draft, request.POST if request.method == "POST" else None)
-    if request.method == "POST" and form.is_valid():
-        acts.place_note(member, note, draft, form.cleaned_data["span"])
-        messages.success(request, "The note's place is set.")
-        return redirect("notes", member.production.public_id)
-    context = {"member": member, "draft": draft, "card": card_of(member, note, draft), "form": form}
-    return render(request, "decisions/place.html", context, status=422 if form.is_bound else 200)
+    if request.method == "GET":
+        form = PlaceForm(draft, request.GET if "first_line" in request.GET else None)
+        return _show(request, member, note, draft, form)
+    form = PlaceForm(draft, request.POST)
+    if not form.is_valid():
+        return _show(request, member, note, draft, form, status=409 if form.is_outdated else 422)
+    if "look" in request.POST:
+        return _show(request, member, note, draft, form)
+    placement = acts.place_note(member, note, draft, form.cleaned_data["span"])
+    messages.success(request, f"Set: in {draft} the note {_where(placement.first_line, placement.last_line)}.")
+    return redirect(note_on_screen(member, note))
+
+
+def _where(first_line: int | None, last_line: int | None) -> str:
+    if first_line is None:
+        return "has no lines"
+    return f"stands on line {first_line}" if first_line == last_line else f"stands on lines {first_line} to {last_line}"
+
+
+def _show(
+    request: HttpRequest, member: Member, note: Note, draft: Draft, form: PlaceForm, status: int = 200
+) -> HttpResponse:
+    earlier, stood = last_stand_before(note, draft)
+    lines = source_lines(draft.text)
+    words = request.GET.get("words", "").strip()
+    chosen = form.cleaned_data.get("span") if form.is_valid() else None
+    context: dict[str, Any] = {
+        "member": member,
+        "draft": draft,
+        "card": card_of(member, note, draft),
+        "earlier": earlier,
+        "stood": stood,
+        "stood_on": whole_lines(earlier.text, stood.first_line, stood.last_line),
+        "form": form,
+        "chosen": chosen,
+        "chosen_lines": _numbered(draft, chosen) if chosen else [],
+        "words": words,
+        "found": lines_with(words, lines),
+        "nearest": nearest_lines(source_lines(earlier.text)[stood.first_line - 1 : stood.last_line], lines),
+        "script_lines": _numbered(draft),
+    }
+    fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
+    return render(request, fragment or "decisions/place.html", context, status=status)
+
+
+def _numbered(draft: Draft, span: Span | None = None) -> list[tuple[int, str, str]]:
+    """Each line of the draft, or of the span, with its number and its kind."""
+    lines = zip(source_lines(draft.text), read_script(draft).kinds, strict=False)
+    numbered = [(number, text, str(kind)) for number, (text, kind) in enumerate(lines, 1)]
+    return numbered[span.first_line - 1 : span.last_line] if span else numbered

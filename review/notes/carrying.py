@@ -71,6 +71,13 @@ def last_stands(notes: Iterable[Note], placements: QuerySet[Placement]) -> dict[
     return stands
 
 
+def last_stand_before(note: Note, draft: Draft) -> tuple[Draft, Span]:
+    """The newest draft before this one that has the note's lines, and where they are in it."""
+    placements = note.placements.filter(draft__number__lt=draft.number)
+    stand = last_stands([note], placements)[note.pk]
+    return (note.draft if stand.draft_id == note.draft_id else Draft.objects.get(pk=stand.draft_id)), stand.span
+
+
 def span_of(standing: Note | Placement) -> Span:
     """The lines of a note, or of a placement that has some."""
     from screenplay.carry import Span

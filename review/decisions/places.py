@@ -1,0 +1,159 @@
+"""Where notes meet in the script: notes on the same lines are one place, and places stand under their scene."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from review.notes.lines import source_lines
+from screenplay.model import Kind, Speech
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from review.decisions.sieve import Row
+    from review.notes.cards import NoteCard
+    from screenplay.carry import Span
+    from screenplay.model import Scene, Screenplay
+
+MOST_SHARED_LINES = (
+    12  # a note on more lines than this speaks of the whole stretch, not of a spot that others stumble on
+)
+MOST_SHOWN_LINES = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Part of a script line, and whether a note is on it."""
+
+    text: str
+    is_noted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptLine:
+    """A line of the script as a place shows it; `number` counts from 1."""
+
+    number: int
+    kind: Kind
+    stretches: tuple[Stretch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Notes on the same lines, with those lines; `lines_left_out` is how many of them are not shown."""
+
+    cards: tuple[NoteCard, ...]
+    lines: tuple[ScriptLine, ...]
+    lines_left_out: int
+
+    @property
+    def authors(self) -> int:
+        return len({card.author.pk for card in self.cards})
+
+    @property
+    def first_line(self) -> int:
+        return min(card.span.first_line for card in self.cards if card.span)
+
+
+@dataclass(slots=True)
+class SceneNotes:
+    """The places of a scene; `scene` is None before the first."""
+
+    scene: Scene | None
+    places: list[Place] = field(default_factory=list)
+
+    @property
+    def notes(self) -> int:
+        return sum(len(place.cards) for place in self.places)
+
+
+def same_places(rows: Iterable[Row]) -> list[list[Row]]:
+    """The rows that have lines, gathered where their lines overlap. Rows come in script order."""
+    places: list[list[Row]] = []
+    last_line = 0
+    for row in rows:
+        if row.first_line is None or row.last_line is None:
+            continue
+        if places and row.first_line <= last_line and _share(places[-1][0], row):
+            places[-1].append(row)
+            last_line = max(last_line, row.last_line)
+        else:
+            places.append([row])
+            last_line = row.last_line
+    return places
+
+
+def meeting_notes(rows: Iterable[Row]) -> frozenset[int]:
+    """The keys of the notes that share their place with another."""
+    return frozenset(row.pk for place in same_places(rows) if len(place) > 1 for row in place)
+
+
+def _share(one: Row, other: Row) -> bool:
+    """Long notes share a place only with notes on the very same lines."""
+    if (one.first_line, one.last_line) == (other.first_line, other.last_line):
+        return True
+    return _length(one) <= MOST_SHARED_LINES and _length(other) <= MOST_SHARED_LINES
+
+
+def _length(row: Row) -> int:
+    return (row.last_line or 0) - (row.first_line or 0) + 1
+
+
+def by_scene(script: Screenplay, rows: Sequence[Row], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
+    """The places of these notes under their scenes, in script order. `cards` holds each note's card by its key."""
+    openings = _openings(script)
+    scenes: list[SceneNotes] = []
+    for place in same_places(rows):
+        scene = _scene_at(script, place[0].first_line or 1)
+        if not scenes or scenes[-1].scene is not scene:
+            scenes.append(SceneNotes(scene))
+        scenes[-1].places.append(_place(script, openings, [cards[row.pk] for row in place]))
+    return scenes
+
+
+def _scene_at(script: Screenplay, line: int) -> Scene | None:
+    ordinal = script.scene_of[line - 1]
+    return script.scenes[ordinal - 1] if ordinal else None
+
+
+def _openings(script: Screenplay) -> dict[int, int]:
+    """For each line of a speech, the line of its cue: a speech is not understood without who speaks."""
+    return {
+        line: element.first_line
+        for element in script.elements
+        if isinstance(element, Speech)
+        for line in range(element.first_line, element.last_line + 1)
+    }
+
+
+def _place(script: Screenplay, openings: Mapping[int, int], cards: list[NoteCard]) -> Place:
+    spans = [card.span for card in cards if card.span]
+    first, last = min(span.first_line for span in spans), max(span.last_line for span in spans)
+    first = max(openings.get(first, first), first - 4)
+    shown = min(last, first + MOST_SHOWN_LINES - 1)
+    texts = source_lines(script.text)
+    noted = {line: _noted(spans, line, len(texts[line - 1])) for line in range(first, shown + 1)}
+    lines = tuple(ScriptLine(line, script.kinds[line - 1], _stretches(texts[line - 1], noted[line])) for line in noted)
+    return Place(tuple(cards), lines, last - shown)
+
+
+def _noted(spans: Iterable[Span], line: int, length: int) -> list[bool]:
+    """For each character of the line, whether a note is on it."""
+    noted = [False] * length
+    for span in spans:
+        if span.first_line <= line <= span.last_line:
+            start = span.first_char if line == span.first_line else 0
+            end = span.last_char if line == span.last_line else length
+            noted[start:end] = [True] * len(noted[start:end])
+    return noted
+
+
+def _stretches(text: str, noted: Sequence[bool]) -> tuple[Stretch, ...]:
+    stretches: list[Stretch] = []
+    start = 0
+    for at in range(1, len(text) + 1):
+        if at == len(text) or noted[at] != noted[start]:
+            stretches.append(Stretch(text[start:at], noted[start]))
+            start = at
+    return tuple(stretches)
