@@ -185,3 +185,34 @@ class Screenplay:
         from screenplay.layout import paginate
 
         return paginate(self)
+
+    @cached_property
+    def pages(self) -> int:
+        """How many pages it has, the title page not counted."""
+        return len(self.layout.pages)
+
+    @cached_property
+    def eighths(self) -> int:
+        """Its length in eighths of a page, as the layout adds it up."""
+        return self.layout.eighths
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """Every source line, in order."""
+        from screenplay.contents import lines_of
+
+        return lines_of(self)
+
+    @cached_property
+    def scenes(self) -> tuple[Scene, ...]:
+        """Every scene, in order."""
+        from screenplay.contents import scenes_of
+
+        return scenes_of(self)
+
+    @cached_property
+    def characters(self) -> tuple[Character, ...]:
+        """Everybody who speaks, most words first."""
+        from screenplay.contents import characters_of
+
+        return characters_of(self)

@@ -1,0 +1,10 @@
+"""The page: a screenplay's text in, knowledge of it out. Plain Python, and nothing of the people who read it."""
+
+from __future__ import annotations
+
+from screenplay.emphasis import runs
+from screenplay.model import Kind, Screenplay
+from screenplay.parse import parse
+from screenplay.words import count_words, words
+
+__all__ = ["Kind", "Screenplay", "count_words", "parse", "runs", "words"]

@@ -1,0 +1,131 @@
+"""Notes and boneyards (F19, F20): where they stand in a text, and what they leave of the lines they stand in.
+
+A boneyard is taken out first, over anything; a note is looked for in what is left, so that a note mark inside a
+boneyard is none. Both are as if they had never been typed: a line wholly inside one is no line of the script, not
+even a blank one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from screenplay.model import Kind
+
+# A line with at most one space in it. Between the two characters of CRLF there is none.
+_BLANK_LINE = re.compile(r"(?<=[\r\n])[^\S\r\n\t]?(?=[\r\n])(?!(?<=\r)\n)")
+
+
+class Aside(NamedTuple):
+    """A note or a boneyard: `start` and `end` are offsets in the text, marks included."""
+
+    start: int
+    end: int
+    kind: Kind
+
+
+class Asides(NamedTuple):
+    """All asides of a text in order, and the offsets of the opening marks that nothing closes."""
+
+    spans: list[Aside]
+    unclosed: list[tuple[int, Kind]]
+
+
+def find_asides(text: str) -> Asides:
+    """The notes and boneyards of `text`, in time proportional to its length."""
+    spans, unclosed = _boneyards(text)
+    if "[[" in text:
+        notes, open_notes = _notes(_masked(text, spans))
+        spans = sorted([*notes, *_outside(spans, notes)])
+        unclosed = sorted([*unclosed, *open_notes])
+    return Asides(spans, unclosed)
+
+
+def _boneyards(text: str) -> tuple[list[Aside], list[tuple[int, Kind]]]:
+    spans: list[Aside] = []
+    start = text.find("/*")
+    while start >= 0:
+        close = text.find("*/", start + 2)
+        if close < 0:
+            return spans, [(start, Kind.BONEYARD)]
+        spans.append(Aside(start, close + 2, Kind.BONEYARD))
+        start = text.find("/*", close + 2)
+    return spans, []
+
+
+def _notes(text: str) -> tuple[list[Aside], list[tuple[int, Kind]]]:
+    """The notes of a text in which boneyards are masked. A blank line leaves a note unclosed."""
+    notes: list[Aside] = []
+    unclosed: list[tuple[int, Kind]] = []
+    start, close = text.find("[["), -1
+    while start >= 0:
+        if close < start + 2:
+            close = text.find("]]", start + 2)
+            close = close if close >= 0 else len(text)
+        blank = _BLANK_LINE.search(text, start, close + 1)
+        if blank or close == len(text):
+            unclosed.append((start, Kind.NOTE))
+            after = blank.end() if blank else len(text)
+        else:
+            notes.append(Aside(start, close + 2, Kind.NOTE))
+            after = close + 2
+        start = text.find("[[", after)
+    return notes, unclosed
+
+
+def _masked(text: str, spans: list[Aside]) -> str:
+    """`text` with every character of the spans, line ends included, replaced by one that means nothing."""
+    pieces: list[str] = []
+    at = 0
+    for span in spans:
+        pieces += [text[at : span.start], "-" * (span.end - span.start)]
+        at = span.end
+    return "".join([*pieces, text[at:]])
+
+
+def _outside(boneyards: list[Aside], notes: list[Aside]) -> Iterator[Aside]:
+    """The boneyards that are not inside of a note anyway."""
+    following = iter(notes)
+    note = next(following, None)
+    for boneyard in boneyards:
+        while note is not None and note.end <= boneyard.start:
+            note = next(following, None)
+        if note is None or boneyard.end <= note.start:
+            yield boneyard
+
+
+def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, tuple[Kind, list[tuple[int, str]]]]:
+    """What the asides leave of each line they touch, by index: the first aside's kind, and the pieces still there.
+
+    A piece is its offset in the line and its text, without the line's end. A line that an aside covers wholly, an
+    empty one within it included, has no pieces.
+    """
+    touched: dict[int, tuple[Kind, list[tuple[int, str]]]] = {}
+    index, line_start = 0, 0
+    for span in spans:
+        while line_start + len(source[index]) <= span.start:
+            line_start += len(source[index])
+            index += 1
+        while True:
+            _cut(touched, source[index], index, span.start - line_start, span.end - line_start, span.kind)
+            if span.end <= line_start + len(source[index]):
+                break
+            line_start += len(source[index])
+            index += 1
+    return touched
+
+
+def _cut(
+    touched: dict[int, tuple[Kind, list[tuple[int, str]]]], line: str, index: int, start: int, end: int, kind: Kind
+) -> None:
+    """Take `line[start:end]` from what is left of the line; `start` and `end` may lie outside of it."""
+    kind, pieces = touched.get(index) or (kind, [(0, line.rstrip("\r\n"))])
+    if pieces:
+        offset, rest = pieces.pop()
+        before, after = rest[: max(start - offset, 0)], rest[max(end - offset, 0) :]
+        if before:
+            pieces.append((offset, before))
+        if after:
+            pieces.append((max(end, offset), after))
+    touched[index] = (kind, pieces)

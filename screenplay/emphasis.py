@@ -1,0 +1,204 @@
+"""Marks within a line (F17): which of them have a partner, and the runs of text in one style that they make.
+
+A mark opens where no space follows it and closes where no space stands before it. Each style is open once at a
+time; a later opening mark takes the place of one still waiting, which is then plain, as in `*69 and *23*`. Four
+or more stars in a row, and two or more underscores, are plain: they are rules to fill in, and the like.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from lark import Lark
+from lark.lexer import Lexer
+
+from screenplay.model import Printed, Run
+
+_GRAMMAR = Path(__file__).with_name("emphasis.lark")
+_MARK = re.compile(r"\\[*_\\]|\*+|_+")
+_STYLES = {"*": ("ITALIC",), "**": ("BOLD",), "***": ("BOLD", "ITALIC"), "_": ("UNDERLINE",)}
+_SIGNS = {"ITALIC": "*", "BOLD": "**", "UNDERLINE": "_"}
+
+
+def runs(printed: Printed) -> tuple[Run, ...]:
+    """The runs of a printed line, marks taken away; `Run.start` is an offset in the source line."""
+    text = printed.text
+    if not text:
+        return ()
+    if not printed.cuts and "*" not in text and "_" not in text and "\\" not in text:
+        return (Run(text, printed.start),)
+    found: list[Run] = _grammar().parse(text)  # type: ignore[assignment]
+    return tuple(_placed(_merged(found), printed))
+
+
+def plain(printed: Printed) -> str:
+    """A printed line's text without its marks."""
+    text = printed.text
+    if "*" not in text and "_" not in text and "\\" not in text:
+        return text
+    return "".join(run.text for run in runs(printed))
+
+
+@cache
+def _grammar() -> Lark:
+    return Lark(
+        _GRAMMAR.read_text(encoding="utf-8"), start="line", parser="lalr", lexer=MarkLexer, transformer=Styles()
+    )
+
+
+@dataclass(slots=True)
+class MarkToken:
+    """Text, or a mark with a partner, as a token of the emphasis grammar; `start` is its offset in the line."""
+
+    type: str
+    text: str
+    start: int
+
+    # What the parser asks of the last token, to say where the line ended.
+    @property
+    def start_pos(self) -> int:
+        return self.start
+
+    line = column = end_line = end_column = end_pos = start_pos
+
+
+class MarkLexer(Lexer):
+    """A line as text and marks that have found their partner."""
+
+    def __init__(self, lexer_conf: Any) -> None:
+        pass
+
+    def lex(self, lexer_state: Any) -> Iterator[MarkToken]:  # type: ignore[override]
+        """The tokens of a line, in order. Time is proportional to its length: at most one mark a style is open."""
+        text: str = lexer_state
+        pairing = Pairing()
+        at = 0
+        for match in _MARK.finditer(text):
+            start, end = match.span()
+            if at < start:
+                pairing.add(text[at:start], at)
+            at = end
+            mark = match.group()
+            if mark[0] == "\\":
+                pairing.add(mark[1], start + 1)
+            elif mark not in _STYLES:
+                pairing.add(mark, start)
+            else:
+                closes = start > 0 and not text[start - 1].isspace()
+                opens = end < len(text) and not text[end].isspace()
+                pairing.mark(list(_STYLES[mark]), start, closes=closes, opens=opens)
+        if at < len(text):
+            pairing.add(text[at:], at)
+        return iter(pairing.tokens)
+
+
+class Pairing:
+    """The tokens of a line so far, and the places in them of the marks that wait for a partner, outermost first."""
+
+    def __init__(self) -> None:
+        self.tokens: list[MarkToken] = []
+        self.waiting: list[tuple[str, int]] = []
+
+    def add(self, text: str, start: int) -> None:
+        self.tokens.append(MarkToken("TEXT", text, start))
+
+    def mark(self, styles: list[str], start: int, *, closes: bool, opens: bool) -> None:
+        """Add a mark for these styles: it closes what it can, and opens or is plain for the rest."""
+        while closes and (style := self._to_close(styles)):
+            styles.remove(style)
+            self._close(style, start)
+            start += len(_SIGNS[style])
+        for style in styles:
+            if opens:
+                self.waiting = [(waiting, at) for waiting, at in self.waiting if waiting != style]
+                self.waiting.append((style, len(self.tokens)))
+            self.add(_SIGNS[style], start)
+            start += len(_SIGNS[style])
+
+    def _to_close(self, styles: list[str]) -> str | None:
+        """Which of the styles was opened last."""
+        return next((style for style, _ in reversed(self.waiting) if style in styles), None)
+
+    def _close(self, style: str, start: int) -> None:
+        self._turn_triple_mark(style)
+        place = next(place for place, (waiting, _) in enumerate(self.waiting) if waiting == style)
+        self.tokens[self.waiting[place][1]].type = f"{style}_ON"
+        del self.waiting[place:]
+        self.tokens.append(MarkToken(f"{style}_OFF", _SIGNS[style], start))
+
+    def _turn_triple_mark(self, style: str) -> None:
+        """Make `***` open in the other order where its bold is to close first: `***both** italic*`."""
+        if style != "BOLD" or len(self.waiting) < 2:
+            return
+        (outer, first), (inner, second) = self.waiting[-2:]
+        if (outer, inner) != ("BOLD", "ITALIC") or second != first + 1:
+            return
+        start = self.tokens[first].start
+        self.tokens[first] = MarkToken("TEXT", "*", start)
+        self.tokens[second] = MarkToken("TEXT", "**", start + 1)
+        self.waiting[-2:] = [("ITALIC", first), ("BOLD", second)]
+
+
+class Styles:
+    """One method for each rule of the emphasis grammar: the runs inside of it, in its style."""
+
+    def line(self, parts: list[Any]) -> list[Run]:
+        return list(_flat(parts))
+
+    def italic(self, parts: list[Any]) -> list[Run]:
+        return [replace(run, italic=True) for run in _flat(parts[1:-1])]
+
+    def bold(self, parts: list[Any]) -> list[Run]:
+        return [replace(run, bold=True) for run in _flat(parts[1:-1])]
+
+    def underline(self, parts: list[Any]) -> list[Run]:
+        return [replace(run, underline=True) for run in _flat(parts[1:-1])]
+
+
+def _flat(parts: list[Any]) -> Iterator[Run]:
+    for part in parts:
+        if isinstance(part, MarkToken):
+            yield Run(part.text, part.start)
+        else:
+            yield from part
+
+
+def _style(run: Run) -> tuple[bool, bool, bool]:
+    return run.bold, run.italic, run.underline
+
+
+def _merged(found: list[Run]) -> Iterator[Run]:
+    """Runs of one style that touch in the line, as one."""
+    pieces: list[str] = []
+    first: Run | None = None
+    end = 0
+    for run in found:
+        if first is not None and run.start == end and _style(run) == _style(first):
+            pieces.append(run.text)
+        else:
+            if first is not None:
+                yield replace(first, text="".join(pieces))
+            first, pieces = run, [run.text]
+        end = run.start + len(run.text)
+    if first is not None:
+        yield replace(first, text="".join(pieces))
+
+
+def _placed(found: Iterable[Run], printed: Printed) -> Iterator[Run]:
+    """The runs with their starts in the source line, parted where the line has something between their characters."""
+    cuts = list(reversed(printed.cuts))
+    shift = printed.start
+    for run in found:
+        text, start = run.text, run.start
+        while cuts and cuts[-1][0] < start + len(text):
+            at, length = cuts.pop()
+            if at > start:
+                yield replace(run, text=text[: at - start], start=start + shift)
+                text, start = text[at - start :], at
+            shift += length
+        yield replace(run, text=text, start=start + shift)

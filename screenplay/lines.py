@@ -1,0 +1,296 @@
+"""What kind of line this could be: the source lines, and the lexer that feeds them to the block grammar.
+
+All that a line's neighbours decide about it is decided here: whether it stands in a note or a boneyard, in the
+title page, after a blank line, before one.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from lark.lexer import Lexer
+
+from screenplay.asides import Asides, find_asides, left_of_lines
+from screenplay.cues import is_parenthetical, is_upper
+from screenplay.headings import SETTING
+from screenplay.model import Kind, Printed
+
+BYTE_ORDER_MARK = "\ufeff"
+TAB_WIDTH = 4
+
+# Keys that a script may leave empty without its first line being action (common practice, C).
+KNOWN_TITLE_KEYS = frozenset(
+    {"title", "credit", "author", "authors", "source", "notes", "draft date", "date", "contact", "copyright"}
+    | {
+        "revision",
+        "draft",
+        "written by",
+        "story by",
+        "production",
+        "company",
+        "version",
+        "language",
+        "series",
+        "episode",
+    }
+)
+_TITLE_KEY = re.compile(r"([^\s:.!@>~#=\[(][^:]*):(?:(?=\s)|\Z)(.*)")
+_CLOSE_TITLE_KEY = re.compile(r"([^\s:.!@>~#=\[(][^:]*):()")
+_PAGE_BREAK = re.compile(r"={3,}")
+_SECTION = re.compile(r"#{1,6}(?!#)\s*(?=\S)")
+_MARKS = frozenset("!@.~>#=(")
+
+
+def split_lines(text: str) -> tuple[str, ...]:
+    """The lines of `text`, each with its own line end: CRLF, CR or LF, and no other (F24)."""
+    return tuple(io.StringIO(text, newline=""))
+
+
+class SourceLines:
+    """The lines of a text, and those of them that can print something, by position.
+
+    `number[i]` is the index in `source` of the i-th line outside notes and boneyards, `bare[i]` what these leave of
+    it, and `stripped[i]` that without white space around it. `kinds` has an entry for every source line and starts
+    with what is known before the grammar has its say.
+    """
+
+    __slots__ = ("asides", "bare", "cuts", "kinds", "number", "source", "stripped")
+
+    def __init__(self, text: str) -> None:
+        self.source = split_lines(text)
+        self.kinds: list[Kind] = [Kind.BLANK] * len(self.source)
+        self.number: Sequence[int] = range(len(self.source))
+        self.bare: list[str] = list(self.source)
+        self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
+        self.asides = Asides([], [])
+        if "/*" in text or "[[" in text:
+            self._leave_asides_out(text)
+        if "\t" in text or text.startswith(BYTE_ORDER_MARK):
+            self._widen()
+        self.stripped = [line.strip() for line in self.bare]
+
+    def _leave_asides_out(self, text: str) -> None:
+        self.asides = find_asides(text)
+        touched = left_of_lines(self.source, self.asides.spans)
+        number: list[int] = []
+        bare: list[str] = []
+        for index, line in enumerate(self.source):
+            if index in touched:
+                kind, pieces = touched[index]
+                line, cuts = _joined(pieces)
+                if not line.strip():
+                    self.kinds[index] = kind
+                    continue
+                self.cuts[len(number)] = cuts
+            number.append(index)
+            bare.append(line)
+        self.number, self.bare = number, bare
+
+    def _widen(self) -> None:
+        """Give tabs the four spaces that they stand for (F5), and take a byte-order mark away (F24)."""
+        for position, line in enumerate(self.bare):
+            mark = self.number[position] == 0 and line.startswith(BYTE_ORDER_MARK)
+            if mark or "\t" in line:
+                pieces = list(_pieces_with_wide_tabs(line.rstrip("\r\n"), self.cuts.get(position, ())))
+                self.bare[position], self.cuts[position] = _joined(pieces[1:] if mark else pieces)
+
+    def printed(self, position: int, kind: Kind, start: int, end: int) -> Printed:
+        """What `bare[position][start:end]` prints, and where in the source line it came from."""
+        line = self.number[position] + 1
+        text = self.bare[position][start:end]
+        cuts = self.cuts.get(position)
+        if not cuts:
+            return Printed(line, kind, text, start)
+        before = sum(length for at, length in cuts if at <= start)
+        return Printed(
+            line, kind, text, start + before, tuple((at - start, length) for at, length in cuts if start < at < end)
+        )
+
+    def mark(self, first: int, last: int, kind: Kind) -> None:
+        """Say what kind the lines at these positions, both included, are."""
+        for position in range(first, last + 1):
+            self.kinds[self.number[position]] = kind
+
+
+def _joined(pieces: list[tuple[int, str]]) -> tuple[str, tuple[tuple[int, int], ...]]:
+    """Pieces of a source line as one text, and the cuts between them as `Printed` has them."""
+    cuts: list[tuple[int, int]] = []
+    length, expected = 0, 0
+    for offset, piece in pieces:
+        if offset != expected:
+            cuts.append((length, offset - expected))
+        length += len(piece)
+        expected = offset + len(piece)
+    return "".join(piece for _, piece in pieces), tuple(cuts)
+
+
+def _pieces_with_wide_tabs(line: str, cuts: tuple[tuple[int, int], ...]) -> Iterator[tuple[int, str]]:
+    """The line's pieces, each character of its own, with four spaces in the place of a tab."""
+    missing = dict(cuts)
+    offset = 0
+    for position, character in enumerate(line):
+        offset += missing.get(position, 0)
+        if character == "\t":
+            yield from [(offset, " ")] * TAB_WIDTH
+        else:
+            yield offset, character
+        offset += 1
+
+
+@dataclass(slots=True)
+class LineToken:
+    """Lines alike, in a row, as one token of the block grammar: positions `first` to `last` of `lines`."""
+
+    type: str
+    lines: SourceLines
+    first: int
+    last: int
+
+    # What the parser asks of the last token, to say where the text ended.
+    @property
+    def start_pos(self) -> int:
+        return self.first
+
+    line = column = end_line = end_column = end_pos = start_pos
+
+
+class LineLexer(Lexer):
+    """Source lines as tokens, by what each could be where it stands."""
+
+    def __init__(self, lexer_conf: Any) -> None:
+        pass
+
+    def lex(self, lexer_state: Any) -> Iterator[LineToken]:  # type: ignore[override]
+        """The tokens of a `SourceLines`, the last of them a BLANK of no lines."""
+        lines: SourceLines = lexer_state
+        stripped = lines.stripped
+        total = len(stripped)
+        position = 0
+        if title_page_ends := _title_page_end(lines):
+            yield from _title_page(lines, title_page_ends)
+            position = title_page_ends
+        after_blank = True
+        while position < total:
+            text = stripped[position]
+            last = position
+            if not text:
+                after_blank = True
+                if _is_spaces(lines, position):
+                    kind = "SPACES"
+                else:
+                    kind = "BLANK"
+                    while last + 1 < total and not stripped[last + 1]:
+                        last += 1
+            else:
+                kind = _kind_of_line(lines, position, text, after_blank)
+                after_blank = False
+                if kind == "TEXT":
+                    while last + 1 < total and (following := stripped[last + 1]) and following[0] not in _MARKS:
+                        last += 1
+            yield LineToken(kind, lines, position, last)
+            position = last + 1
+        yield LineToken("BLANK", lines, total, total - 1)
+
+
+def _is_spaces(lines: SourceLines, position: int) -> bool:
+    """Whether a line of white space has two spaces or more."""
+    return len(lines.bare[position].rstrip("\r\n")) > 1
+
+
+def _kind_of_line(lines: SourceLines, position: int, text: str, after_blank: bool) -> str:
+    """The token for a line that is not blank, `text` being it without white space around it."""
+    if text[0] in _MARKS and (kind := _marked_kind(text)):
+        return kind
+    if not after_blank:
+        return "TEXT"
+    if text[0] in "IiEe" and SETTING.match(text):
+        return "SCENE_HEADING"
+    stripped = lines.stripped
+    before_blank = position + 1 == len(stripped) or not stripped[position + 1]
+    if before_blank:
+        is_transition = text.endswith("TO:") and text.isupper()
+        return "TRANSITION" if is_transition and not _ends_in_space(lines.bare[position]) else "TEXT"
+    name = text[:-1] if text[-1] == "^" else text
+    if is_upper(name):
+        return "CUE" if name is text else "DUAL_CUE"
+    return "TEXT"
+
+
+def _marked_kind(text: str) -> str | None:
+    """The token that the mark a line begins with makes it, or None where the mark means nothing."""
+    mark, rest = text[0], text[1:2]
+    if mark == "(":
+        return "PARENTHETICAL" if is_parenthetical(text) else None
+    if mark == "!":
+        return "FORCED_ACTION"
+    if mark == "#":
+        return "SECTION" if _SECTION.match(text) else None
+    if mark == "=":
+        return _equals_kind(text)
+    if mark == "." and rest.isalnum():
+        return "SCENE_HEADING"
+    if mark == "~" and rest:
+        return "LYRIC"
+    if mark == "@" and text[1:].strip("^ "):
+        return "DUAL_CUE" if text[-1] == "^" else "CUE"
+    if mark == ">" and text[1:].strip("< "):
+        return "CENTERED" if text[-1] == "<" else "TRANSITION"
+    return None
+
+
+def _equals_kind(text: str) -> str | None:
+    if not text.startswith("==="):
+        return "SYNOPSIS"
+    return "PAGE_BREAK" if _PAGE_BREAK.fullmatch(text) else None
+
+
+def _ends_in_space(line: str) -> bool:
+    line = line.rstrip("\r\n")
+    return bool(line) and line[-1].isspace()
+
+
+def title_key(line: str) -> re.Match[str] | None:
+    """A line of a title page that begins with a key: group 1 is the key, and the value begins where group 2 does."""
+    match = _TITLE_KEY.match(line)
+    if match is None and (close := _CLOSE_TITLE_KEY.match(line)) and close.group(1).lower() in KNOWN_TITLE_KEYS:
+        return close
+    return match
+
+
+def _is_indented(line: str) -> bool:
+    return line.startswith(" " * 3)
+
+
+def _title_page_end(lines: SourceLines) -> int:
+    """How many lines the title page has, its closing blank line left out; 0 where there is none (F1)."""
+    if not lines.stripped or not lines.stripped[0]:
+        return 0
+    match = title_key(lines.bare[0].rstrip())
+    if match is None or SETTING.match(lines.stripped[0]):
+        return 0
+    total = len(lines.stripped)
+    if lines.stripped[0].endswith(":") and match.end(1) == len(lines.stripped[0]) - 1:
+        following = lines.bare[1].rstrip() if total > 1 else ""
+        known = match.group(1).strip().lower() in KNOWN_TITLE_KEYS
+        if not following or not (_is_indented(following) or (known and title_key(following))):
+            return 0
+    end = 1
+    while end < total and lines.stripped[end]:
+        end += 1
+    return end
+
+
+def _title_page(lines: SourceLines, end: int) -> Iterator[LineToken]:
+    position = 0
+    while position < end:
+        yield LineToken("TITLE_KEY", lines, position, position)
+        first_value = position + 1
+        position = first_value
+        while position < end and (lines.bare[position][0].isspace() or not title_key(lines.bare[position].rstrip())):
+            position += 1
+        if position > first_value:
+            yield LineToken("TITLE_VALUE", lines, first_value, position - 1)
