@@ -22,8 +22,8 @@ COMPARISONS_KEPT = 24
 
 
 @dataclass(frozen=True)
-class _Text:
-    """A draft's text by its hash; the text itself is only asked for when it has to be read."""
+class TextOf:
+    """A draft's text by its hash, as the key of what is kept of it; the text itself is only asked for to be read."""
 
     sha256: str
     draft: Draft = field(compare=False, repr=False)
@@ -31,21 +31,21 @@ class _Text:
 
 def read_script(draft: Draft) -> Screenplay:
     """The parsed script of a draft. Its pages are laid out when first asked for, and kept with it."""
-    return _read(_Text(draft.sha256, draft))
+    return _read(TextOf(draft.sha256, draft))
 
 
 def compare_drafts(old: Draft, new: Draft) -> Comparison:
     """What became of the lines and scenes of one draft in another."""
-    return _compare(_Text(old.sha256, old), _Text(new.sha256, new))
+    return _compare(TextOf(old.sha256, old), TextOf(new.sha256, new))
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _read(text: _Text) -> Screenplay:
+def _read(text: TextOf) -> Screenplay:
     return screenplay.parse(text.draft.text)
 
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
-def _compare(old: _Text, new: _Text) -> Comparison:
+def _compare(old: TextOf, new: TextOf) -> Comparison:
     return screenplay.compare(_read(old), _read(new))
 
 

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.shortcuts import get_object_or_404, redirect, render
+from django.http import Http404
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
 from review.access import Deed, may, members_who_may
-from review.drafts.scripts import compare_drafts
+from review.drafts.affected import affected_notes
+from review.drafts.changes import changes_between as find_changes
+from review.drafts.scripts import lengths
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
+
+SIDE_BY_SIDE = "two"
 
 
 @require_GET
@@ -22,31 +27,41 @@ def changes(request: HttpRequest, member: Member) -> HttpResponse:
     """Leads to the two drafts asked for, else to the latest two; with one draft or none there is nothing to compare."""
     drafts = list(member.production.drafts.defer("text").order_by("-number"))
     numbers = {draft.number for draft in drafts}
-    asked = [_number(request.GET.get(name, "")) for name in ("old", "new")]
-    if all(number in numbers for number in asked):
-        return redirect("changes-between", member.production.public_id, min(asked), max(asked))
+    old, new = (_number(request.GET.get(name, "")) for name in ("old", "new"))
+    if {old, new} <= numbers:
+        return redirect("changes-between", member.production.public_id, min(old, new), max(old, new))
     if len(drafts) > 1:
         return redirect("changes-between", member.production.public_id, drafts[1].number, drafts[0].number)
-    context = {"member": member, "drafts": drafts, "may_publish": may(member, Deed.PUBLISH)}
+    context = {"member": member, "only": drafts[0] if drafts else None, "may_publish": may(member, Deed.PUBLISH)}
     return render(request, "drafts/changes_none.html", context)
 
 
 @require_GET
 @members_who_may(Deed.READ)
 def changes_between(request: HttpRequest, member: Member, old: int, new: int) -> HttpResponse:
+    """The changes from the older of two drafts to the newer, whichever way round they were asked for."""
     if old > new:
         return redirect("changes-between", member.production.public_id, new, old)
-    drafts = member.production.drafts.defer("text")
-    before, after = get_object_or_404(drafts, number=old), get_object_or_404(drafts, number=new)
-    context = {
-        "member": member,
-        "drafts": list(drafts),
-        "before": before,
-        "after": after,
-        "comparison": compare_drafts(before, after),
+    drafts = list(member.production.drafts.defer("text"))
+    by_number = {draft.number: draft for draft in drafts}
+    before, after = by_number.get(old), by_number.get(new)
+    if before is None or after is None:
+        raise Http404("No such draft")
+    context = {"member": member, "drafts": drafts, "before": before, "after": after}
+    if before == after:
+        return render(request, "drafts/changes_same.html", context)
+    found = find_changes(before, after)
+    length_of = lengths([before, after])
+    context |= {
+        "changes": found,
+        "length_before": length_of[before.sha256],
+        "length_after": length_of[after.sha256],
+        "notes": affected_notes(member, before, after, found),
+        "side_by_side": request.GET.get("view") == SIDE_BY_SIDE,
     }
     return render(request, "drafts/changes.html", context)
 
 
 def _number(text: str) -> int:
+    """A draft's number out of an address, 0 for anything else."""
     return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0

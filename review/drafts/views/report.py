@@ -18,6 +18,16 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
 
+# Encodings as people know them, by the names Python has for them.
+ENCODING_WORDS = {
+    "ascii": "plain ASCII",
+    "utf-8": "UTF-8",
+    "utf-16-le": "UTF-16",
+    "utf-16-be": "UTF-16",
+    "cp1252": "Windows-1252",
+    "mac_roman": "Mac Roman",
+}
+
 
 @require_GET
 @members_who_may(Deed.READ)
@@ -30,6 +40,7 @@ def draft_report(request: HttpRequest, member: Member, number: int) -> HttpRespo
         "draft": draft,
         "script": script,
         "remarks": found,
+        "encoding": ENCODING_WORDS.get(draft.encoding.lower(), draft.encoding),
         "fates": count_fates(member, draft),
         "may_invite": may(member, Deed.INVITE),
         "may_publish": may(member, Deed.PUBLISH),

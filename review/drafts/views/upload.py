@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 DRAINED_BYTES = 64 * 1024
+TOO_LARGE = (
+    "That is larger than 4 MiB, the most that is read. Few scripts come near a twentieth of it: see whether something else"
+    " came along. What you pasted was not kept here; your browser’s Back button still has it."
+)
 
 
 @csrf_exempt  # the guard stands at `_draft_upload`: it reads the form, and a form too large to read is answered before
@@ -59,23 +63,20 @@ def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
     """The form again, empty, for a post larger than the server takes in; the rest of it is received and dropped."""
     while request.read(DRAINED_BYTES):
         pass
-    form = DraftForm({"colour": next_colour(member.production.current_draft)})
-    form.is_valid()
-    form.errors.clear()
-    form.add_error(
-        "text",
-        "The pasted text is larger than 4 MiB, the most that is read. A script is rarely a twentieth of that: see whether"
-        " something else came along with it. Your browser’s Back button still has what you pasted.",
-    )
-    return _show(request, member, form, status=422)
+    return _show(request, member, _empty_form(member), status=422, sentence=TOO_LARGE)
 
 
-def _show(request: HttpRequest, member: Member, form: DraftForm, status: int = 200) -> HttpResponse:
-    named = [file.name for file in request.FILES.values()] if status != 200 and not form.errors.get("text") else []
+def _show(
+    request: HttpRequest, member: Member, form: DraftForm, status: int = 200, sentence: str = ""
+) -> HttpResponse:
+    latest = member.production.current_draft
+    file = form.files.get("file")
     context = {
         "member": member,
         "form": form,
-        "named": named,
-        "latest": member.production.current_draft,
+        "sentence": sentence,
+        "chosen": file.name if file else "",
+        "latest": latest,
+        "next_number": latest.number + 1 if latest else 1,
     }
     return render(request, "drafts/upload.html", context, status=status)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import screenplay
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET
 
 from review.access import Deed, may, members_who_may
-from review.drafts.scripts import read_script
+from review.drafts.tally import FEWEST_WORDS, gone_voices, heads, read_order, tally
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -30,6 +29,24 @@ def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
 @require_GET
 @members_who_may(Deed.READ)
 def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = get_object_or_404(member.production.drafts, number=number)
-    context = {"member": member, "draft": draft, "voices": screenplay.voices(read_script(draft))}
+    drafts = list(member.production.drafts.defer("text"))
+    draft = get_object_or_404(member.production.drafts.defer("text"), number=number)
+    earlier = max(
+        (each for each in drafts if each.number < number), key=lambda each: each.number, default=None
+    )
+    order = read_order(request.GET.get("sort", ""))
+    lines = tally(draft, earlier, order)
+    context = {
+        "member": member,
+        "drafts": drafts,
+        "draft": draft,
+        "earlier": earlier,
+        "heads": heads(order),
+        "lines": lines,
+        "words": sum(line.voice.words for line in lines),
+        "speeches": sum(line.voice.speeches for line in lines),
+        "most_words": max((line.voice.words for line in lines), default=0),
+        "gone": gone_voices(draft, earlier) if earlier else (),
+        "fewest_words": FEWEST_WORDS,
+    }
     return render(request, "drafts/voices.html", context)

@@ -1,0 +1,408 @@
+"""What changed between two drafts, set out as it is read: scene by scene in the new draft's order, each line once."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from review.drafts.renames import Renaming, renaming
+from review.drafts.scripts import COMPARISONS_KEPT, TextOf, compare_drafts
+from screenplay.compare import Fate, SceneFateKind, WordChange, word_changes
+from screenplay.model import Heading, Kind, Speech
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from review.drafts.models import Draft
+    from screenplay.compare import Comparison, LineFate, Rename
+    from screenplay.model import Element, Printed, Scene, Screenplay
+
+SAME_LINES_SHOWN = 2  # unchanged lines left in view on either side of a change
+FEWEST_FOLDED = 3
+MOVED_AWAY = "moved away"
+LEAD_IN = 0  # what stands before the first heading, counted as a scene of its own
+
+
+class Mark(StrEnum):
+    """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout."""
+
+    SAME = "same"
+    RENAMED = "renamed"
+    REWORDED = "reworded"
+    ADDED = "added"
+    CUT = "cut"
+    MOVED_HERE = "moved here"
+    MOVED_AWAY = "moved away"
+
+
+TOLD_FATES = tuple(fate for fate in SceneFateKind if fate != SceneFateKind.KEPT)
+TOLD_MARKS = (
+    (Mark.REWORDED, "reworded"),
+    (Mark.ADDED, "added"),
+    (Mark.CUT, "cut"),
+    (Mark.MOVED_HERE, "moved"),
+)
+QUIET = frozenset({Mark.SAME, Mark.RENAMED})
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """The other end of a line that moved: its line, and its scene there or None before the first heading."""
+
+    line: int
+    scene: Scene | None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of the old draft, of the new, or of both; `words` hold its text with what was cut and added in it."""
+
+    mark: Mark
+    kind: Kind
+    old: tuple[int, ...]
+    new: tuple[int, ...]
+    words: tuple[WordChange, ...]
+    other: Place | None = None
+
+    @property
+    def anchor(self) -> str:
+        return f"new-{self.new[0]}" if self.new else f"old-{self.old[0]}"
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether the whole line shares one lot, so that its words need no marks."""
+        return len(self.words) < 2
+
+    @property
+    def before(self) -> list[WordChange]:
+        return [change for change in self.words if change.op != "added"]
+
+    @property
+    def after(self) -> list[WordChange]:
+        return [change for change in self.words if change.op != "cut"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Rows that follow each other; `folded` ones are unchanged and out of view until asked for."""
+
+    folded: bool
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SceneChange:
+    """A scene with its lines, `heading` first among them and None for what stands before the first heading.
+
+    `fate` is a scene's fate; "moved away" leaves word where a moved scene stood; "" is the lead-in.
+    `stood_after` is the old scene it came after, where it moved.
+    """
+
+    fate: str
+    old: Scene | None
+    new: Scene | None
+    heading: Row | None
+    stretches: tuple[Stretch, ...]
+    is_changed: bool
+    stood_after: Scene | None = None
+
+    @property
+    def rows(self) -> Iterable[Row]:
+        return (row for stretch in self.stretches for row in stretch.rows)
+
+    @property
+    def anchor(self) -> str:
+        if self.fate in {MOVED_AWAY, SceneFateKind.CUT} and self.old:
+            return f"old-scene-{self.old.ordinal}"
+        return f"scene-{self.new.ordinal if self.new else LEAD_IN}"
+
+    @property
+    def label(self) -> str:
+        """The scene's number as the newest draft that has it gives it, or its ordinal."""
+        scene = self.new or self.old
+        return (scene.number or str(scene.ordinal)) if scene else ""
+
+    @property
+    def name(self) -> str:
+        scene = self.new or self.old
+        return scene.heading if scene else "Before the first scene"
+
+
+@dataclass(frozen=True, slots=True)
+class Unchanged:
+    """Scenes that follow each other and have nothing changed in them."""
+
+    scenes: tuple[SceneChange, ...]
+    is_changed = False
+
+    @property
+    def title(self) -> str:
+        first, last = self.scenes[0].label, self.scenes[-1].label
+        return f"Scene {first}" if len(self.scenes) == 1 else f"Scenes {first} to {last}"
+
+
+@dataclass(frozen=True)
+class Changes:
+    """`changed_lines` are the old draft's lines that are not simply kept, those left out that a rename alone changed.
+
+    `scenes` and `lines` count by fate and by mark. `anchors` has the place on the screen of every old line.
+    """
+
+    blocks: tuple[SceneChange | Unchanged, ...]
+    renames: tuple[Rename, ...]
+    scenes: Counter[str]
+    lines: Counter[str]
+    changed_lines: frozenset[int]
+    anchors: dict[int, str]
+
+    @property
+    def is_same(self) -> bool:
+        return not self.renames and not any(block.is_changed for block in self.blocks)
+
+    @property
+    def scene_tally(self) -> list[tuple[int, str]]:
+        """(how many, what happened to them), of what happened at all."""
+        return [(self.scenes[fate], fate.value) for fate in TOLD_FATES if self.scenes[fate]]
+
+    @property
+    def line_tally(self) -> list[tuple[int, str]]:
+        return [(self.lines[mark], word) for mark, word in TOLD_MARKS if self.lines[mark]]
+
+
+def changes_between(old: Draft, new: Draft) -> Changes:
+    """What changed from one draft to another; worked out once for each pair of texts."""
+    return _changes_between(TextOf(old.sha256, old), TextOf(new.sha256, new))
+
+
+@lru_cache(maxsize=COMPARISONS_KEPT)
+def _changes_between(old: TextOf, new: TextOf) -> Changes:
+    return set_out(compare_drafts(old.draft, new.draft))
+
+
+def set_out(comparison: Comparison) -> Changes:
+    """The changes between two drafts in reading order, for the screen that shows them."""
+    return _Setting(comparison).changes()
+
+
+class _Setting:
+    """The comparison by line and by scene, as the setting out looks things up."""
+
+    def __init__(self, comparison: Comparison) -> None:
+        self.comparison = comparison
+        self.old, self.new = comparison.old, comparison.new
+        self.old_texts, self.new_texts = printed_texts(self.old), printed_texts(self.new)
+        self.renamed: Renaming = renaming(comparison.renames)
+        self.fate_of: dict[int, LineFate] = {fate.old: fate for fate in comparison.lines}
+        self.sources: dict[int, list[LineFate]] = defaultdict(list)
+        for fate in comparison.lines:
+            for line in fate.new:
+                self.sources[line].append(fate)
+        self.targets: dict[int, list[int]] = defaultdict(list, {LEAD_IN: [LEAD_IN]})
+        self.origin: dict[int, int] = {LEAD_IN: LEAD_IN}
+        self.scene_fate: dict[int, str] = {}
+        self.moved_pairs: set[tuple[int, int]] = set()
+        for scene in comparison.scenes:
+            if scene.new is not None:
+                self.scene_fate.setdefault(scene.new, scene.fate.value)
+            if scene.old is None or scene.new is None:
+                continue
+            self.targets[scene.old].append(scene.new)
+            self.origin.setdefault(scene.new, scene.old)
+            if scene.fate == SceneFateKind.MOVED:
+                self.moved_pairs.add((scene.old, scene.new))
+
+    def changes(self) -> Changes:
+        rows = self.rows_by_new_scene()
+        blocks: list[SceneChange] = []
+        departed = self.departed_scenes()
+        for ordinal in range(len(self.new.scenes) + 1):
+            if ordinal != LEAD_IN or rows[LEAD_IN]:
+                blocks.append(self.scene_block(ordinal, rows[ordinal]))
+            blocks.extend(departed.get(ordinal, ()))
+        shown = [row for block in blocks for row in block.rows]
+        shown += [block.heading for block in blocks if block.heading]
+        moved = {fate.old for fate in self.comparison.lines if fate.fate == Fate.MOVED}
+        return Changes(
+            blocks=tuple(_gather_unchanged(blocks)),
+            renames=tuple(self.comparison.renames),
+            scenes=Counter(scene.fate.value for scene in self.comparison.scenes),
+            lines=Counter(row.mark.value for row in shown),
+            changed_lines=frozenset(moved.union(*(row.old for row in shown if row.mark not in QUIET))),
+            anchors={line: row.anchor for row in shown for line in row.old},
+        )
+
+    # The lines of the new draft, with those that left it where they stood.
+
+    def rows_by_new_scene(self) -> dict[int, list[Row]]:
+        placed: dict[int, list[tuple[float, int, Row]]] = defaultdict(list)
+        for row in self.new_rows():
+            placed[self.new.scene_of[row.new[0] - 1]].append((row.new[0], 0, row))
+        for scene, anchor, row in self.left_rows():
+            placed[scene].append((anchor, row.old[0], row))
+        return defaultdict(
+            list, {scene: [row for _, _, row in sorted(rows, key=_position)] for scene, rows in placed.items()}
+        )
+
+    def new_rows(self) -> Iterable[Row]:
+        told: set[int] = set()
+        for line, kind in enumerate(self.new.kinds, 1):
+            if kind == Kind.BLANK or line in told or not self.new_texts[line - 1].strip():
+                continue
+            row = self.new_row(line, kind)
+            told.update(row.new)
+            yield row
+
+    def new_row(self, line: int, kind: Kind) -> Row:
+        sources = self.sources.get(line, [])
+        after = self.new_texts[line - 1]
+        if not sources:
+            return Row(Mark.ADDED, kind, (), (line,), (WordChange("added", after),))
+        old = tuple(sorted(source.old for source in sources))
+        new = tuple(sorted(sources[0].new)) if len(sources) == 1 else (line,)
+        before = " ".join(self.old_texts[number - 1].strip() for number in old)
+        after = " ".join(self.new_texts[number - 1].strip() for number in new)
+        words = tuple(word_changes(before, after))
+        if self.came_from_elsewhere(sources[0], line):
+            other = Place(old[0], _scene(self.old, self.old.scene_of[old[0] - 1]))
+            return Row(Mark.MOVED_HERE, kind, old, new, words, other)
+        return Row(self.mark(before, after), kind, old, new, words)
+
+    def mark(self, before: str, after: str) -> Mark:
+        if before == after:
+            return Mark.SAME
+        return Mark.RENAMED if self.renamed(before) == after else Mark.REWORDED
+
+    def came_from_elsewhere(self, source: LineFate, line: int) -> bool:
+        """Whether a line moved on its own: one that came along with its whole scene did not."""
+        if source.fate != Fate.MOVED:
+            return False
+        pair = (self.old.scene_of[source.old - 1], self.new.scene_of[line - 1])
+        return pair not in self.moved_pairs
+
+    def left_rows(self) -> Iterable[tuple[int, float, Row]]:
+        """(new scene, the new line it stands behind, row) for each old line that left a scene that is still there."""
+        for ordinal, lines in groupby(self.fate_of.values(), key=lambda fate: self.old.scene_of[fate.old - 1]):
+            if targets := self.targets.get(ordinal):
+                yield from self.left_rows_of_scene(targets, list(lines))
+
+    def left_rows_of_scene(self, targets: list[int], fates: list[LineFate]) -> Iterable[tuple[int, float, Row]]:
+        first = next((line for fate in fates for line in self.staying(fate, targets)), None)
+        anchor = 0.0 if first is None else first - 0.5
+        scene = targets[0] if first is None else self.new.scene_of[first - 1]
+        for fate in fates:
+            if staying := self.staying(fate, targets):
+                anchor = max(staying)
+                scene = self.new.scene_of[int(anchor) - 1]
+            elif self.old_texts[fate.old - 1].strip():
+                yield scene, anchor, self.left_row(fate)
+
+    def staying(self, fate: LineFate, targets: list[int]) -> list[int]:
+        return [
+            line
+            for line in fate.new
+            if self.new.scene_of[line - 1] in targets and not self.came_from_elsewhere(fate, line)
+        ]
+
+    def left_row(self, fate: LineFate) -> Row:
+        kind = self.old.kinds[fate.old - 1]
+        words = (WordChange("cut", self.old_texts[fate.old - 1]),)
+        if not fate.new:
+            return Row(Mark.CUT, kind, (fate.old,), (), words)
+        other = Place(fate.new[0], _scene(self.new, self.new.scene_of[fate.new[0] - 1]))
+        return Row(Mark.MOVED_AWAY, kind, (fate.old,), (), words, other)
+
+    # Scenes
+
+    def scene_block(self, ordinal: int, rows: list[Row]) -> SceneChange:
+        origin = self.origin.get(ordinal)
+        fate = self.scene_fate.get(ordinal, "") if ordinal else ""
+        heading, lines = _split_heading(rows) if ordinal else (None, rows)
+        old = _scene(self.old, origin or LEAD_IN)
+        moved = fate == SceneFateKind.MOVED
+        is_changed = moved or any(row.mark not in QUIET for row in rows)
+        stood_after = _scene(self.old, old.ordinal - 1) if moved and old else None
+        return SceneChange(
+            fate, old, _scene(self.new, ordinal), heading, tuple(fold(lines)), is_changed, stood_after
+        )
+
+    def departed_scenes(self) -> dict[int, list[SceneChange]]:
+        """Old scenes that are cut or moved away, by the new scene they stood behind."""
+        departed: dict[int, list[SceneChange]] = defaultdict(list)
+        behind = LEAD_IN
+        for scene in self.old.scenes:
+            targets = self.targets.get(scene.ordinal, [])
+            if not targets:
+                departed[behind].append(self.cut_scene(scene))
+            elif (scene.ordinal, targets[0]) in self.moved_pairs:
+                departed[behind].append(self.moved_scene(scene, targets[0]))
+            else:
+                behind = max(targets)
+        return departed
+
+    def cut_scene(self, scene: Scene) -> SceneChange:
+        span = range(scene.first_line, scene.last_line + 1)
+        rows = [self.left_row(self.fate_of[line]) for line in span if line in self.fate_of]
+        heading, lines = _split_heading(rows)
+        stretch = (Stretch(True, tuple(lines)),) if lines else ()
+        return SceneChange(SceneFateKind.CUT.value, scene, None, heading, stretch, True)
+
+    def moved_scene(self, scene: Scene, target: int) -> SceneChange:
+        return SceneChange(MOVED_AWAY, scene, _scene(self.new, target), None, (), True)
+
+
+def printed_texts(script: Screenplay) -> list[str]:
+    """The text of each source line as a reader sees it: without forcing marks where it prints, else as it stands."""
+    texts = [line.rstrip("\r\n") for line in script.source]
+    for element in script.elements:
+        for printed in printed_lines(element):
+            texts[printed.line - 1] = printed.text
+    return texts
+
+
+def printed_lines(element: Element) -> tuple[Printed, ...]:
+    """The lines of an element that reach the page, in order."""
+    if isinstance(element, Heading):
+        return (element.printed,)
+    if isinstance(element, Speech):
+        return (element.cue, *element.lines)
+    return element.lines
+
+
+def fold(rows: Sequence[Row]) -> Iterable[Stretch]:
+    """Rows in stretches, the unchanged ones folded but for a few on either side of a change."""
+    near = {
+        other
+        for index, row in enumerate(rows)
+        if row.mark not in QUIET
+        for other in range(index - SAME_LINES_SHOWN, index + SAME_LINES_SHOWN + 1)
+    }
+    for is_near, indexes in groupby(range(len(rows)), key=near.__contains__):
+        stretch = tuple(rows[index] for index in indexes)
+        yield Stretch(not is_near and len(stretch) >= FEWEST_FOLDED, stretch)
+
+
+def _gather_unchanged(blocks: Iterable[SceneChange]) -> Iterable[SceneChange | Unchanged]:
+    for is_changed, group in groupby(blocks, key=lambda block: block.is_changed):
+        if is_changed:
+            yield from group
+        elif scenes := tuple(block for block in group if block.new):
+            yield Unchanged(scenes)
+
+
+def _split_heading(rows: list[Row]) -> tuple[Row | None, list[Row]]:
+    for index, row in enumerate(rows):
+        if row.kind == Kind.SCENE_HEADING and (row.new or row.mark in {Mark.CUT, Mark.MOVED_AWAY}):
+            return row, rows[:index] + rows[index + 1 :]
+    return None, rows
+
+
+def _scene(script: Screenplay, ordinal: int) -> Scene | None:
+    return script.scenes[ordinal - 1] if ordinal > 0 else None
+
+
+def _position(placed: tuple[float, int, Row]) -> tuple[float, int]:
+    return placed[:2]

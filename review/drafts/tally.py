@@ -1,0 +1,149 @@
+"""The voices of a draft as a table: each character's figures, in an order of the reader's choice, beside the draft before."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+import screenplay
+from review.drafts.scripts import SCRIPTS_KEPT, TextOf, compare_drafts, read_script
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from review.drafts.models import Draft
+    from screenplay.voices import Voice
+
+FEWEST_WORDS = 300  # under this a voice is too short for its habits to show (see the trade's figures)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column the table can be put in order by. `descends` says that its largest comes first."""
+
+    key: str
+    label: str
+    of: Callable[[Voice], Any]
+    descends: bool = True
+
+    @property
+    def is_number(self) -> bool:
+        return self.key not in {"name", "share"}
+
+
+COLUMNS = (
+    Column("name", "Character", lambda voice: voice.name.casefold(), descends=False),
+    Column("share", "Share", lambda voice: voice.words),
+    Column("speeches", "Speeches", lambda voice: voice.speeches),
+    Column("words", "Words", lambda voice: voice.words),
+    Column("scenes", "Scenes", lambda voice: voice.scenes),
+    Column("first", "First page", lambda voice: voice.first_page or 0, descends=False),
+    Column("last", "Last page", lambda voice: voice.last_page or 0),
+    Column("longest", "Longest speech", lambda voice: voice.longest_speech),
+    Column("mean", "Words a speech", lambda voice: voice.mean_words),
+    Column(
+        "contractions", "Contractions", lambda voice: -1.0 if voice.contraction_rate is None else voice.contraction_rate
+    ),
+)
+FIRST_SORT = "words"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What the table is in order by; `is_turned` when the column's own direction is turned round."""
+
+    column: Column
+    is_turned: bool
+
+    @property
+    def descends(self) -> bool:
+        return self.column.descends != self.is_turned
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """A column's head: `sort` is what a link to the order it leads to asks for, `direction` the present one if any."""
+
+    column: Column
+    sort: str
+    direction: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A character's figures, and the same character's in the draft before: None where they had no word there."""
+
+    voice: Voice
+    earlier: Voice | None
+
+    @property
+    def is_short(self) -> bool:
+        return self.voice.words < FEWEST_WORDS
+
+    @property
+    def words_more(self) -> int:
+        return self.voice.words - (self.earlier.words if self.earlier else 0)
+
+    @property
+    def speeches_more(self) -> int:
+        return self.voice.speeches - (self.earlier.speeches if self.earlier else 0)
+
+    @property
+    def former_name(self) -> str:
+        """What the character was called in the draft before, if it was something else."""
+        return self.earlier.name if self.earlier and self.earlier.name != self.voice.name else ""
+
+
+def speak(draft: Draft) -> tuple[Voice, ...]:
+    """How each character of a draft talks, most words first; worked out once for each text."""
+    return _speak(TextOf(draft.sha256, draft))
+
+
+@lru_cache(maxsize=SCRIPTS_KEPT)
+def _speak(text: TextOf) -> tuple[Voice, ...]:
+    return screenplay.voices(read_script(text.draft))
+
+
+def read_order(asked: str) -> Order:
+    """The order an address asks for: a column's key, with a dash before it for the other way round."""
+    by_key = {column.key: column for column in COLUMNS}
+    key = asked.removeprefix("-")
+    if key not in by_key:
+        return Order(by_key[FIRST_SORT], False)
+    return Order(by_key[key], asked.startswith("-"))
+
+
+def heads(order: Order) -> list[Head]:
+    """The heads of the columns: the one in use leads to its other direction."""
+    return [_head(column, order) for column in COLUMNS]
+
+
+def _head(column: Column, order: Order) -> Head:
+    if column != order.column:
+        return Head(column, column.key, "")
+    direction = "descending" if order.descends else "ascending"
+    return Head(column, column.key if order.is_turned else f"-{column.key}", direction)
+
+
+def tally(draft: Draft, earlier: Draft | None, order: Order) -> list[Line]:
+    """A line for each character who speaks in the draft, in order; equals by name."""
+    before = _voices_by_present_name(earlier, draft) if earlier else {}
+    lines = [Line(voice, before.get(voice.name)) for voice in sorted(speak(draft), key=lambda voice: voice.name)]
+    return sorted(lines, key=lambda line: order.column.of(line.voice), reverse=order.descends)
+
+
+def gone_voices(draft: Draft, earlier: Draft) -> Sequence[str]:
+    """Who spoke in the draft before and says nothing in this one, under any name."""
+    present = {voice.name for voice in speak(draft)}
+    return sorted(name for name in _voices_by_present_name(earlier, draft) if name not in present)
+
+
+def _voices_by_present_name(earlier: Draft, draft: Draft) -> dict[str, Voice]:
+    renames = {
+        rename.old: rename.new
+        for rename in compare_drafts(earlier, draft).renames
+        if rename.kind == "character"
+    }
+    return {renames.get(voice.name, voice.name): voice for voice in speak(earlier)}

@@ -1,0 +1,29 @@
+"""Figures as they are written down: lengths the trade's way, shares, and what came or went since."""
+
+from __future__ import annotations
+
+from django import template
+
+register = template.Library()
+
+EIGHTHS_IN_A_PAGE = 8
+
+
+@register.filter
+def eighths(length: int) -> str:
+    """A length in eighths of a page as the trade writes it: 19 is 2 3/8, 8 is 1, 3 is 3/8."""
+    pages, rest = divmod(length, EIGHTHS_IN_A_PAGE)
+    parts = [str(pages)] if pages or not rest else []
+    return " ".join([*parts, f"{rest}/8"] if rest else parts)
+
+
+@register.filter
+def percent(share: float) -> str:
+    """A share from 0 to 1 as a whole percentage; one that is there but rounds to nothing is under 1 %."""
+    return "under 1 %" if 0 < share < 0.005 else f"{share:.0%}".replace("%", " %")
+
+
+@register.filter
+def signed(difference: int) -> str:
+    """A difference with its sign, a true minus for what is less."""
+    return f"+{difference}" if difference > 0 else f"−{-difference}" if difference else "±0"
