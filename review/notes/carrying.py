@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from django.db.models import QuerySet
 
     from screenplay.carry import Span
+    from screenplay.compare import Comparison
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +39,10 @@ def carry_notes(draft: Draft) -> None:
     """
     notes = Note.objects.filter(production_id=draft.production_id).exclude(draft=draft)
     stands = last_stands(notes, Placement.objects.filter(note__production_id=draft.production_id))
-    earlier = Draft.objects.in_bulk({stand.draft_id for stand in stands.values()})
+    earlier = Draft.objects.filter(pk__in={stand.draft_id for stand in stands.values()})
+    comparisons = {old.pk: compare_drafts(old, draft) for old in earlier}
     Placement.objects.bulk_create(
-        _placement(note_id, stand, earlier[stand.draft_id], draft) for note_id, stand in stands.items()
+        _carried(note_id, stand, draft, comparisons[stand.draft_id]) for note_id, stand in stands.items()
     )
 
 
@@ -51,11 +53,10 @@ def carry_to_later_drafts(note: Note) -> None:
     """
     Production.objects.select_for_update().get(pk=note.production_id)
     later = Draft.objects.filter(production_id=note.production_id, number__gt=note.draft.number)
-    drafts = {note.draft_id: note.draft}
     for draft in later.order_by("number"):
-        drafts[draft.pk] = draft
-        stand = last_stands([note], note.placements.all())[note.pk]
-        _placement(note.pk, stand, drafts[stand.draft_id], draft).save()
+        earlier, span = last_stand_before(note, draft)
+        stand = Stand(earlier.pk, span)
+        _carried(note.pk, stand, draft, compare_drafts(earlier, draft)).save()
 
 
 def last_stands(notes: Iterable[Note], placements: QuerySet[Placement]) -> dict[int, Stand]:
@@ -85,12 +86,12 @@ def span_of(standing: Note | Placement) -> Span:
     return Span(standing.first_line or 1, standing.first_char or 0, standing.last_line or 1, standing.last_char or 0)
 
 
-def _placement(note_id: int, stand: Stand, earlier: Draft, draft: Draft) -> Placement:
+def _carried(note_id: int, stand: Stand, draft: Draft, comparison: Comparison) -> Placement:
     from screenplay.carry import carry
 
     if stand.is_gone:
-        return Placement(note_id=note_id, draft=draft, fate=Fate.GONE)
-    carried = carry(stand.span, compare_drafts(earlier, draft))
+        return placement_at(note_id, draft, Fate.GONE, None)
+    carried = carry(stand.span, comparison)
     return placement_at(note_id, draft, Fate(carried.fate.value), carried.span)
 
 
