@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import re
 import unicodedata
-
-_SPACES = re.compile(r"\s+")
 
 
 def is_upper(text: str) -> bool:
@@ -61,10 +58,10 @@ def name_and_extensions(text: str) -> tuple[str, tuple[str, ...]]:
         end = opening
         while end and text[end - 1].isspace():
             end -= 1
-    return _SPACES.sub(" ", text[:end]).strip(), tuple(reversed(extensions))
+    return " ".join(text[:end].split()), tuple(reversed(extensions))
 
 
 def same_name(name: str) -> str:
     """What two spellings of one name share: case, spacing, the shape of an apostrophe and the way an accent is
     stored make no other character, so that `@McAVOY` and `MCAVOY` are one."""
-    return unicodedata.normalize("NFC", _SPACES.sub(" ", name).strip().replace("’", "'").casefold())
+    return unicodedata.normalize("NFC", " ".join(name.split()).replace("’", "'").casefold())

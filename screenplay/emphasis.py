@@ -11,15 +11,13 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
 from typing import Any
 
-from lark import Lark
 from lark.lexer import Lexer
 
+from screenplay.grammars import Grammar
 from screenplay.model import Printed, Run
 
-_GRAMMAR = Path(__file__).with_name("emphasis.lark")
 _MARK = re.compile(r"\\[*_\\]|\*+|_+")
 _STYLES = {"*": ("ITALIC",), "**": ("BOLD",), "***": ("BOLD", "ITALIC"), "_": ("UNDERLINE",)}
 _SIGNS = {"ITALIC": "*", "BOLD": "**", "UNDERLINE": "_"}
@@ -32,8 +30,7 @@ def runs(printed: Printed) -> tuple[Run, ...]:
         return ()
     if not printed.cuts and "*" not in text and "_" not in text and "\\" not in text:
         return (Run(text, printed.start),)
-    found: list[Run] = _grammar().parse(text)  # type: ignore[assignment]
-    return tuple(_placed(_merged(found), printed))
+    return tuple(_placed(_merged(_grammar().parse(mark_tokens(text))), printed))
 
 
 def plain(printed: Printed) -> str:
@@ -45,10 +42,8 @@ def plain(printed: Printed) -> str:
 
 
 @cache
-def _grammar() -> Lark:
-    return Lark(
-        _GRAMMAR.read_text(encoding="utf-8"), start="line", parser="lalr", lexer=MarkLexer, transformer=Styles()
-    )
+def _grammar() -> Grammar:
+    return Grammar("emphasis", MarkLexer, Styles())
 
 
 @dataclass(slots=True)
@@ -59,42 +54,40 @@ class MarkToken:
     text: str
     start: int
 
-    # What the parser asks of the last token, to say where the line ended.
-    @property
-    def start_pos(self) -> int:
-        return self.start
-
-    line = column = end_line = end_column = end_pos = start_pos
-
 
 class MarkLexer(Lexer):
-    """A line as text and marks that have found their partner."""
+    """The lexer of the emphasis grammar."""
 
-    def __init__(self, lexer_conf: Any) -> None:
+    def __init__(self, lexer_conf: object) -> None:
         pass
 
-    def lex(self, lexer_state: Any) -> Iterator[MarkToken]:  # type: ignore[override]
-        """The tokens of a line, in order. Time is proportional to its length: at most one mark a style is open."""
-        text: str = lexer_state
-        pairing = Pairing()
-        at = 0
-        for match in _MARK.finditer(text):
-            start, end = match.span()
-            if at < start:
-                pairing.add(text[at:start], at)
-            at = end
-            mark = match.group()
-            if mark[0] == "\\":
-                pairing.add(mark[1], start + 1)
-            elif mark not in _STYLES:
-                pairing.add(mark, start)
-            else:
-                closes = start > 0 and not text[start - 1].isspace()
-                opens = end < len(text) and not text[end].isspace()
-                pairing.mark(list(_STYLES[mark]), start, closes=closes, opens=opens)
-        if at < len(text):
-            pairing.add(text[at:], at)
-        return iter(pairing.tokens)
+    def lex(self, lexer_state: Any, parser_state: Any = None) -> Iterator[Any]:
+        """The tokens of a line."""
+        return iter(mark_tokens(lexer_state))
+
+
+def mark_tokens(text: str) -> list[MarkToken]:
+    """A line as text and marks that have found their partner, in order. Time is proportional to its length, since
+    at most one mark of a style waits for its partner at a time."""
+    pairing = Pairing()
+    at = 0
+    for match in _MARK.finditer(text):
+        start, end = match.span()
+        if at < start:
+            pairing.add(text[at:start], at)
+        at = end
+        mark = match.group()
+        if mark[0] == "\\":
+            pairing.add(mark[1], start + 1)
+        elif mark not in _STYLES:
+            pairing.add(mark, start)
+        else:
+            closes = start > 0 and not text[start - 1].isspace()
+            opens = end < len(text) and not text[end].isspace()
+            pairing.mark(list(_STYLES[mark]), start, closes=closes, opens=opens)
+    if at < len(text):
+        pairing.add(text[at:], at)
+    return pairing.tokens
 
 
 class Pairing:

@@ -38,8 +38,7 @@ KNOWN_TITLE_KEYS = frozenset(
         "episode",
     }
 )
-_TITLE_KEY = re.compile(r"([^\s:.!@>~#=\[(][^:]*):(?:(?=\s)|\Z)(.*)")
-_CLOSE_TITLE_KEY = re.compile(r"([^\s:.!@>~#=\[(][^:]*):()")
+_TITLE_KEY = re.compile(r"[^\s.!@>~#=\[(]")
 _PAGE_BREAK = re.compile(r"={3,}")
 _SECTION = re.compile(r"#{1,6}(?!#)\s*(?=\S)")
 _MARKS = frozenset("!@.~>#=(")
@@ -110,10 +109,26 @@ class SourceLines:
             line, kind, text, start + before, tuple((at - start, length) for at, length in cuts if start < at < end)
         )
 
+    def printed_stripped(self, first: int, last: int, kind: Kind) -> list[Printed]:
+        """What the lines at these positions, both included, print without the white space around them."""
+        bare, number, cuts = self.bare, self.number, self.cuts
+        found: list[Printed] = []
+        for position in range(first, last + 1):
+            text = self.stripped[position]
+            start = bare[position].find(text)
+            if position in cuts:
+                found.append(self.printed(position, kind, start, start + len(text)))
+            else:
+                found.append(Printed(number[position] + 1, kind, text, start))
+        return found
+
     def mark(self, first: int, last: int, kind: Kind) -> None:
         """Say what kind the lines at these positions, both included, are."""
-        for position in range(first, last + 1):
-            self.kinds[self.number[position]] = kind
+        if self.number.__class__ is range:
+            self.kinds[first : last + 1] = [kind] * (last + 1 - first)
+        else:
+            for position in range(first, last + 1):
+                self.kinds[self.number[position]] = kind
 
 
 def _joined(pieces: list[tuple[int, str]]) -> tuple[str, tuple[tuple[int, int], ...]]:
@@ -150,50 +165,43 @@ class LineToken:
     first: int
     last: int
 
-    # What the parser asks of the last token, to say where the text ended.
-    @property
-    def start_pos(self) -> int:
-        return self.first
-
-    line = column = end_line = end_column = end_pos = start_pos
-
 
 class LineLexer(Lexer):
-    """Source lines as tokens, by what each could be where it stands."""
+    """The lexer of the block grammar, which is given `SourceLines` for a text."""
 
-    def __init__(self, lexer_conf: Any) -> None:
+    def __init__(self, lexer_conf: object) -> None:
         pass
 
-    def lex(self, lexer_state: Any) -> Iterator[LineToken]:  # type: ignore[override]
-        """The tokens of a `SourceLines`, the last of them a BLANK of no lines."""
-        lines: SourceLines = lexer_state
-        stripped = lines.stripped
-        total = len(stripped)
-        position = 0
-        if title_page_ends := _title_page_end(lines):
-            yield from _title_page(lines, title_page_ends)
-            position = title_page_ends
-        after_blank = True
-        while position < total:
-            text = stripped[position]
-            last = position
-            if not text:
-                after_blank = True
-                if _is_spaces(lines, position):
-                    kind = "SPACES"
-                else:
-                    kind = "BLANK"
-                    while last + 1 < total and not stripped[last + 1]:
-                        last += 1
-            else:
-                kind = _kind_of_line(lines, position, text, after_blank)
-                after_blank = False
-                if kind == "TEXT":
-                    while last + 1 < total and (following := stripped[last + 1]) and following[0] not in _MARKS:
-                        last += 1
-            yield LineToken(kind, lines, position, last)
-            position = last + 1
-        yield LineToken("BLANK", lines, total, total - 1)
+    def lex(self, lexer_state: Any, parser_state: Any = None) -> Iterator[Any]:
+        """The tokens of a `SourceLines`."""
+        return line_tokens(lexer_state)
+
+
+def line_tokens(lines: SourceLines) -> Iterator[LineToken]:
+    """Source lines as tokens, by what each could be where it stands; the last is a BLANK of no lines."""
+    stripped = lines.stripped
+    total = len(stripped)
+    position = _title_page_end(lines)
+    yield from _title_page(lines, position)
+    after_blank = True
+    while position < total:
+        text = stripped[position]
+        last = position
+        if text:
+            kind = _kind_of_line(lines, position, text, after_blank)
+            after_blank = False
+            while kind == "TEXT" and last + 1 < total and (following := stripped[last + 1]):
+                if following[0] in _MARKS:
+                    break
+                last += 1
+        else:
+            kind = "SPACES" if _is_spaces(lines, position) else "BLANK"
+            after_blank = True
+            while kind == "BLANK" and last + 1 < total and not stripped[last + 1]:
+                last += 1
+        yield LineToken(kind, lines, position, last)
+        position = last + 1
+    yield LineToken("BLANK", lines, total, total - 1)
 
 
 def _is_spaces(lines: SourceLines, position: int) -> bool:
@@ -253,44 +261,44 @@ def _ends_in_space(line: str) -> bool:
     return bool(line) and line[-1].isspace()
 
 
-def title_key(line: str) -> re.Match[str] | None:
-    """A line of a title page that begins with a key: group 1 is the key, and the value begins where group 2 does."""
-    match = _TITLE_KEY.match(line)
-    if match is None and (close := _CLOSE_TITLE_KEY.match(line)) and close.group(1).lower() in KNOWN_TITLE_KEYS:
-        return close
-    return match
+def title_key(line: str) -> tuple[str, str] | None:
+    """The key that a line of a title page begins with, and the value after it; None where it has no key."""
+    key, colon, value = line.rstrip().partition(":")
+    if not colon or not _TITLE_KEY.match(key):
+        return None
+    key = key.rstrip()
+    if value and not value[0].isspace() and key.lower() not in KNOWN_TITLE_KEYS:
+        return None
+    return key, value.strip()
+
+
+def _title_page_end(lines: SourceLines) -> int:
+    """How many lines the title page has, its closing blank line left out; 0 where there is none (F1)."""
+    if not lines.stripped or not _opens_title_page(lines):
+        return 0
+    return next((position for position, text in enumerate(lines.stripped) if not text), len(lines.stripped))
+
+
+def _opens_title_page(lines: SourceLines) -> bool:
+    """Whether the first line has a key with a value, or with something that is one under it."""
+    first = title_key(lines.bare[0])
+    if first is None or SETTING.match(lines.bare[0]):
+        return False
+    key, value = first
+    if value:
+        return True
+    following = lines.bare[1] if len(lines.bare) > 1 and lines.stripped[1] else ""
+    return _is_indented(following) or (key.lower() in KNOWN_TITLE_KEYS and title_key(following) is not None)
 
 
 def _is_indented(line: str) -> bool:
     return line.startswith(" " * 3)
 
 
-def _title_page_end(lines: SourceLines) -> int:
-    """How many lines the title page has, its closing blank line left out; 0 where there is none (F1)."""
-    if not lines.stripped or not lines.stripped[0]:
-        return 0
-    match = title_key(lines.bare[0].rstrip())
-    if match is None or SETTING.match(lines.stripped[0]):
-        return 0
-    total = len(lines.stripped)
-    if lines.stripped[0].endswith(":") and match.end(1) == len(lines.stripped[0]) - 1:
-        following = lines.bare[1].rstrip() if total > 1 else ""
-        known = match.group(1).strip().lower() in KNOWN_TITLE_KEYS
-        if not following or not (_is_indented(following) or (known and title_key(following))):
-            return 0
-    end = 1
-    while end < total and lines.stripped[end]:
-        end += 1
-    return end
-
-
 def _title_page(lines: SourceLines, end: int) -> Iterator[LineToken]:
-    position = 0
-    while position < end:
+    """The title page's lines: keys, and the lines under a key, which hold more of its value."""
+    starts = [position for position in range(end) if position == 0 or title_key(lines.bare[position])]
+    for position, following in zip(starts, [*starts[1:], end], strict=False):
         yield LineToken("TITLE_KEY", lines, position, position)
-        first_value = position + 1
-        position = first_value
-        while position < end and (lines.bare[position][0].isspace() or not title_key(lines.bare[position].rstrip())):
-            position += 1
-        if position > first_value:
-            yield LineToken("TITLE_VALUE", lines, first_value, position - 1)
+        if following > position + 1:
+            yield LineToken("TITLE_VALUE", lines, position + 1, following - 1)
