@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from screenplay.emphasis import runs
+from screenplay.layout import Paper, paginate
 from screenplay.model import Kind, Screenplay
 from screenplay.parse import parse
 from screenplay.words import count_words, words
 
-__all__ = ["Kind", "Screenplay", "count_words", "parse", "runs", "words"]
+__all__ = ["Kind", "Paper", "Screenplay", "count_words", "paginate", "parse", "runs", "words"]
