@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from screenplay.carry import carry
+from screenplay.compare import compare
 from screenplay.emphasis import runs
 from screenplay.layout import Paper, paginate
 from screenplay.model import Kind, Screenplay
 from screenplay.parse import parse
+from screenplay.voices import voices
 from screenplay.words import count_words, words
 
-__all__ = ["Kind", "Paper", "Screenplay", "count_words", "paginate", "parse", "runs", "words"]
+__all__ = ["Kind", "Paper", "Screenplay", "carry", "compare", "count_words", "paginate", "parse", "runs", "voices", "words"]

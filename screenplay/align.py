@@ -1,0 +1,323 @@
+"""Places the lines of one draft on those of another: sure ones first, then what lies between them, then what moved.
+
+1. Lines that each draft has once, and their neighbours as far as they agree, are sure.
+2. From them follow which scene is which and which names changed throughout.
+3. What is left between sure lines is placed in order, by likeness (`gaps`); stretches too long for that by the longest
+   common subsequence and by rare words first (`long_gaps`).
+4. What is left anywhere is placed where its text, too long to be chance, is found again.
+5. Lines joined and split are found beside the lines that have part of them (`joins`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from screenplay.gaps import PRIOR, PRIOR_ONE_END, Gaps
+from screenplay.joins import join_lines
+from screenplay.likeness import Likeness
+from screenplay.long_gaps import thin_out
+from screenplay.renames import Rename, renamed_characters, renamed_places, with_names_alike
+from screenplay.scene_pairs import ScenePairs
+from screenplay.sides import FREE, Side
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from screenplay.model import Screenplay
+
+LONGEST_PRODUCT = 3000  # old lines times new lines that are weighed pair by pair
+WORDS_TO_STAND_ALONE = 4  # that make a line, met once in each draft, the same wherever it is
+NEAR = 40  # lines within which a lone line counts as in its place
+SURPRISE_TO_MOVE = 24.0  # nats: some five words that are not common
+LIKENESS_TO_MOVE = 12.0
+
+
+@dataclass(frozen=True)
+class Alignment:
+    """Pairs of positions in the two sides, sorted; a joined or split line is in several. `renames` old to new."""
+
+    old: Side
+    new: Side
+    pairs: tuple[tuple[int, int], ...]
+    renames: tuple[Rename, ...]
+    alike: Callable[[str], str] | None
+
+
+def align(old: Screenplay, new: Screenplay) -> Alignment:
+    """Place the lines of `old` on those of `new`. Takes time nearly in proportion to their lengths."""
+    return _Aligner(old, new).alignment()
+
+
+class _Aligner:
+    def __init__(self, old_script: Screenplay, new_script: Screenplay) -> None:
+        self.old_script, self.new_script = old_script, new_script
+        self.old, self.new = Side(old_script), Side(new_script)
+        self.numbers: dict[str, int] = {}
+        self.old_keys = self._keys(self.old.texts)
+        self.new_keys = self._keys(self.new.texts)
+        self.renames: list[Rename] = []
+        self.alike: Callable[[str], str] | None = None
+
+    def alignment(self) -> Alignment:
+        if self.old_keys == self.new_keys:
+            pairs = [(at, at) for at in range(len(self.old))]
+            return Alignment(self.old, self.new, tuple(pairs), (), None)
+        self._place_lines_met_once()
+        self._grow()
+        self._take_back_lone_lines()
+        self._find_renames()
+        self._pair_headings()
+        likeness = Likeness(self._unplaced_texts())
+        self.gaps = Gaps(self.old, self.new, (self.old_keys, self.new_keys), likeness)
+        self._fill_gaps()
+        self._place_moved(likeness)
+        self._fill_gaps()
+        self._free_cues_without_their_speech()
+        joined = tuple(sorted(join_lines(self.gaps)))
+        return Alignment(self.old, self.new, joined, tuple(self.renames), self.alike)
+
+    def _keys(self, texts: Sequence[str]) -> list[int]:
+        numbers = self.numbers
+        return [numbers.setdefault(text, len(numbers)) for text in texts]
+
+    def _pair(self, i: int, j: int) -> None:
+        self.old.partner[i] = j
+        self.new.partner[j] = i
+
+    def _free(self, i: int) -> None:
+        self.new.partner[self.old.partner[i]] = FREE
+        self.old.partner[i] = FREE
+
+    # -- sure lines
+
+    def _place_lines_met_once(self) -> None:
+        """Cues and headings apart, which tell little of where they are."""
+        once_old, once_new = _met_once(self.old_keys, self.old), _met_once(self.new_keys, self.new)
+        for key, i in once_old.items():
+            j = once_new.get(key, FREE)
+            if j != FREE and self.old.partner[i] == FREE and self.new.partner[j] == FREE:
+                self._pair(i, j)
+
+    def _grow(self) -> None:
+        """Place equal neighbours of placed lines: upwards any, downwards all but cues, which belong to what follows."""
+        old, new = self.old.partner, self.new.partner
+        old_keys, new_keys = self.old_keys, self.new_keys
+        for i in range(len(old) - 2, -1, -1):
+            j = old[i + 1] - 1
+            if old[i] == FREE and j >= 0 and new[j] == FREE and old_keys[i] == new_keys[j]:
+                old[i], new[j] = j, i
+        is_cue = self.old.is_cue
+        for i in range(1, len(old)):
+            j = old[i - 1] + 1
+            if old[i] == FREE and 0 < j < len(new) and new[j] == FREE and old_keys[i] == new_keys[j] and not is_cue[i]:
+                old[i], new[j] = j, i
+
+    def _take_back_lone_lines(self) -> None:
+        """A short line away from its neighbours, met once in each draft by chance, proves nothing."""
+        old = self.old
+        placed = [i for i, j in enumerate(old.partner) if j != FREE]
+        for at, i in enumerate(placed):
+            j = old.partner[i]
+            before = old.partner[placed[at - 1]] if at else -1
+            after = old.partner[placed[at + 1]] if at + 1 < len(placed) else len(self.new)
+            in_place = 0 < j - before < NEAR or 0 < after - j < NEAR
+            if not in_place and len(old.texts[i].split()) < WORDS_TO_STAND_ALONE:
+                self._free(i)
+
+    # -- what follows from them
+
+    def _find_renames(self) -> None:
+        self.scenes = ScenePairs(self.old, self.new)
+        self.renames = renamed_characters(self.old, self.new)
+        self.renames += renamed_places(self.old_script, self.new_script, self.scenes.mutual())
+        self.alike = with_names_alike(self.renames)
+        if self.alike is None:
+            return
+        for side, keys in ((self.old, self.old_keys), (self.new, self.new_keys)):
+            for at, partner in enumerate(side.partner):
+                if partner == FREE:
+                    side.texts[at] = self.alike(side.texts[at])
+                    keys[at] = self.numbers.setdefault(side.texts[at], len(self.numbers))
+            names = {name: self.alike(name) for name in set(side.speakers)}
+            side.speakers = [names[name] for name in side.speakers]
+        self._place_lines_met_once()
+        self._grow()
+        self.scenes = ScenePairs(self.old, self.new)
+
+    def _pair_headings(self) -> None:
+        old_headings, new_headings = _headings(self.old), _headings(self.new)
+        for scene, partner in self.scenes.mutual():
+            i, j = old_headings.get(scene), new_headings.get(partner)
+            if i is not None and j is not None and self.old.partner[i] == FREE and self.new.partner[j] == FREE:
+                self._pair(i, j)
+
+    def _unplaced_texts(self) -> Iterator[str]:
+        for side in (self.old, self.new):
+            for at, partner in enumerate(side.partner):
+                if partner == FREE and not side.is_cue[at]:
+                    yield side.texts[at]
+
+    # -- what lies between
+
+    def _fill_gaps(self) -> None:
+        self.scenes = ScenePairs(self.old, self.new)
+        self.gaps.compatible = self.scenes.compatible
+        for both_ends in (True, False):
+            for rows, columns in list(self._gaps(both_ends=both_ends)):
+                self._fill(rows, [j for j in columns if self.new.partner[j] == FREE], both_ends=both_ends)
+
+    def _gaps(self, *, both_ends: bool) -> Iterator[tuple[range, list[int]]]:
+        """Stretches of unplaced old lines with the unplaced new lines beside the partners of their neighbours.
+
+        With `both_ends`, those where what follows the one neighbour's partner leads up to the other's; else the rest.
+        """
+        old, new = self.old.partner, self.new.partner
+        for start, stop in _stretches(old):
+            left = old[start - 1] if start else -1
+            right = old[stop] if stop < len(old) else len(new)
+            after_left = _run_after(new, left)
+            if after_left.stop == right:
+                if both_ends and after_left:
+                    yield range(start, stop), list(after_left)
+            elif not both_ends:
+                columns = [*after_left, *_run_before(new, right)]
+                if columns:
+                    yield range(start, stop), columns
+
+    def _fill(self, rows: Sequence[int], columns: Sequence[int], *, both_ends: bool) -> None:
+        if len(rows) * len(columns) > 1:
+            rows, columns = self._with_company(rows, columns)
+        if not rows or not columns:
+            return
+        prior = PRIOR if both_ends else PRIOR_ONE_END
+        if len(rows) * len(columns) <= LONGEST_PRODUCT:
+            for i, j in self.gaps.place(rows, columns, prior):
+                self._pair(i, j)
+            return
+        for part_rows, part_columns in thin_out(self.gaps, rows, columns):
+            if len(part_rows) * len(part_columns) <= LONGEST_PRODUCT:
+                for i, j in self.gaps.place(part_rows, part_columns, prior):
+                    self._pair(i, j)
+
+    def _with_company(self, rows: Sequence[int], columns: Sequence[int]) -> tuple[Sequence[int], Sequence[int]]:
+        """Without the lines of scenes that have to do with no scene on the other side."""
+        old_scenes, new_scenes = self.old.scenes, self.new.scenes
+        scenes = {old_scenes[i] for i in rows}
+        partners = {new_scenes[j] for j in columns}
+        company = [(a, b) for a in scenes for b in partners if self.scenes.compatible(a, b)]
+        if len(company) == len(scenes) * len(partners):
+            return rows, columns
+        left, right = {a for a, _ in company}, {b for _, b in company}
+        return [i for i in rows if old_scenes[i] in left], [j for j in columns if new_scenes[j] in right]
+
+    # -- what moved
+
+    def _place_moved(self, likeness: Likeness) -> None:
+        self._place_moved_as_they_were(likeness)
+        self._place_moved_and_reworded(likeness)
+        self._grow()
+
+    def _place_moved_as_they_were(self, likeness: Likeness) -> None:
+        free_old = [i for i, j in enumerate(self.old.partner) if j == FREE and not self.old.is_cue[i]]
+        free_new = [j for j, i in enumerate(self.new.partner) if i == FREE and not self.new.is_cue[j]]
+        once_new = _once(free_new, self.new_keys)
+        for key, i in _once(free_old, self.old_keys).items():
+            j = once_new.get(key)
+            if j is not None and likeness.surprise(self.old.texts[i]) >= SURPRISE_TO_MOVE:
+                self._pair(i, j)
+
+    def _place_moved_and_reworded(self, likeness: Likeness) -> None:
+        free_new = [j for j, i in enumerate(self.new.partner) if i == FREE and not self.new.is_cue[j]]
+        having: dict[str, list[int]] = {}
+        for j in free_new:
+            for word in likeness.words_of(self.new.texts[j]):
+                if likeness.rarity(word) <= 4:
+                    having.setdefault(word, []).append(j)
+        found = []
+        for i, partner in enumerate(self.old.partner):
+            if partner != FREE or self.old.is_cue[i]:
+                continue
+            candidates = {j for word in likeness.words_of(self.old.texts[i]) for j in having.get(word, ())}
+            for j in candidates:
+                score = self.gaps.pair_score(i, j)
+                if score >= LIKENESS_TO_MOVE:
+                    found.append((-score, i, j))
+        for _, i, j in sorted(found):
+            if self.old.partner[i] == FREE and self.new.partner[j] == FREE:
+                self._pair(i, j)
+
+    # -- cues
+
+    def _free_cues_without_their_speech(self) -> None:
+        """A cue goes where its speech goes: placed without any line of it, it would only be the same name elsewhere."""
+        for i, j in enumerate(self.old.partner):
+            if j != FREE and self.old.is_cue[i] and not self._shares_speech(i, j):
+                self._free(i)
+
+    def _shares_speech(self, i: int, j: int) -> bool:
+        spoken, heads = False, {j}
+        at = i + 1
+        while at < len(self.old) and self.old.bound[at] and not self.old.is_cue[at]:
+            spoken = True
+            partner = self.old.partner[at]
+            if partner != FREE and self.new.speakers[partner] and self._cue_of(partner) in heads:
+                return True
+            at += 1
+        return not spoken
+
+    def _cue_of(self, j: int) -> int:
+        while j > 0 and not self.new.is_cue[j] and self.new.bound[j]:
+            j -= 1
+        return j
+
+
+def _met_once(keys: Sequence[int], side: Side) -> dict[int, int]:
+    """Positions of lines, neither cue nor heading, that the draft has once, by their keys."""
+    return _once([at for at in range(len(keys)) if not side.is_cue[at] and not side.is_heading[at]], keys)
+
+
+def _once(positions: Sequence[int], keys: Sequence[int]) -> dict[int, int]:
+    found: dict[int, int] = {}
+    again: set[int] = set()
+    for at in positions:
+        key = keys[at]
+        if key in found:
+            again.add(key)
+        else:
+            found[key] = at
+    for key in again:
+        del found[key]
+    return found
+
+
+def _headings(side: Side) -> dict[int, int]:
+    return {side.scenes[at]: at for at, heading in enumerate(side.is_heading) if heading}
+
+
+def _stretches(partners: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Start and stop of each run of lines without a partner."""
+    start = None
+    for at, partner in enumerate(partners):
+        if partner == FREE:
+            if start is None:
+                start = at
+        elif start is not None:
+            yield start, at
+            start = None
+    if start is not None:
+        yield start, len(partners)
+
+
+def _run_after(partners: Sequence[int], at: int) -> range:
+    stop = at + 1
+    while stop < len(partners) and partners[stop] == FREE:
+        stop += 1
+    return range(at + 1, stop)
+
+
+def _run_before(partners: Sequence[int], at: int) -> range:
+    start = at
+    while start > 0 and partners[start - 1] == FREE:
+        start -= 1
+    return range(start, at)

@@ -1,0 +1,217 @@
+"""Where a note's lines are in the next draft."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from screenplay.compare import Fate
+from screenplay.wording import word_changes
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from screenplay.compare import Comparison, LineFate
+
+LINE_ENDS = "\r\n"
+APART = 12  # lines that may have come between two lines of a range without making it two
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of a draft: from a character of one source line up to, and without, a character of the same or another.
+
+    Lines count from 1. Characters count from 0 in the line's text without its line end.
+    """
+
+    first_line: int
+    first_char: int
+    last_line: int
+    last_char: int
+
+
+class PlacementFate(StrEnum):
+    """What became of a stretch: kept and moved when its text is as it was, gone when no line of it is left."""
+
+    KEPT = "kept"
+    MOVED = "moved"
+    REWORDED = "reworded"
+    GONE = "gone"
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Where a stretch is in the new draft; `span` is None when it is gone."""
+
+    fate: PlacementFate
+    span: Span | None
+
+
+GONE = Placement(PlacementFate.GONE, None)
+
+
+def carry(span: Span, comparison: Comparison) -> Placement:
+    """Follow a stretch of the old draft to the new one.
+
+    A range stays a range: from the first to the last place its lines are in, lines between them included, but a line
+    that moved away from the rest is left behind. Characters are followed through the words of their line; where all
+    the words chosen were cut from a line that is left, the stretch is that whole line. Lines and characters that the
+    old draft does not have count as its nearest.
+    """
+    return _Carrier(comparison).carried(span)
+
+
+class _Carrier:
+    def __init__(self, comparison: Comparison) -> None:
+        self.comparison = comparison
+        self.old, self.new = comparison.old.source, comparison.new.source
+
+    def carried(self, span: Span) -> Placement:
+        if not self.old:
+            return GONE
+        span = self._within_old(span)
+        fates = [
+            self.comparison.by_old[line]
+            for line in range(span.first_line, span.last_line + 1)
+            if line in self.comparison.by_old
+        ]
+        if not fates:
+            return self._blank(span)
+        together = _largest_group([fate for fate in fates if fate.new])
+        if not together:
+            return GONE
+        found = self._span(span, together)
+        return Placement(self._fate(span, found, together), found)
+
+    def _within_old(self, span: Span) -> Span:
+        first = min(max(span.first_line, 1), len(self.old))
+        last = min(max(span.last_line, first), len(self.old))
+        first_char = min(max(span.first_char, 0), len(_text(self.old, first)))
+        last_char = min(max(span.last_char, 0), len(_text(self.old, last)))
+        return Span(first, first_char, last, max(first_char, last_char) if first == last else last_char)
+
+    def _span(self, span: Span, fates: Sequence[LineFate]) -> Span:
+        first_line = min(line for fate in fates for line in fate.new)
+        last_line = max(line for fate in fates for line in fate.new)
+        first_char, last_char = 0, len(_text(self.new, last_line))
+        for fate in fates:
+            if fate.old == span.first_line and fate.new[0] == first_line:
+                first_line, first_char = self._followed(fate, span.first_char, is_end=False)
+            if fate.old == span.last_line and fate.new[-1] == last_line:
+                last_line, last_char = self._followed(fate, span.last_char, is_end=True)
+        first_char = self._without_joined_before(span, fates, first_line, first_char)
+        last_char = self._without_joined_after(span, fates, last_line, last_char)
+        found = Span(first_line, first_char, last_line, last_char)
+        was_empty = (span.first_line, span.first_char) == (span.last_line, span.last_char)
+        if (first_line, first_char) > (last_line, last_char) or (
+            (first_line, first_char) == (last_line, last_char) and not was_empty
+        ):
+            lines = min(first_line, last_line), max(first_line, last_line)
+            return Span(lines[0], 0, lines[1], len(_text(self.new, lines[1])))
+        return found
+
+    def _without_joined_before(self, span: Span, fates: Sequence[LineFate], line: int, char: int) -> int:
+        """Where the range's own words begin in a line that words from before it were joined into."""
+        own = [fate for fate in fates if fate.new[0] == line]
+        if char or not own or own[0].fate is not Fate.JOINED or own[0].old == span.first_line:
+            return char
+        return self._followed(own[0], 0, is_end=False)[1]
+
+    def _without_joined_after(self, span: Span, fates: Sequence[LineFate], line: int, char: int) -> int:
+        own = [fate for fate in fates if fate.new[-1] == line]
+        if not own or own[-1].fate is not Fate.JOINED or own[-1].old == span.last_line:
+            return char
+        return self._followed(own[-1], len(_text(self.old, own[-1].old)), is_end=True)[1]
+
+    def _followed(self, fate: LineFate, char: int, *, is_end: bool) -> tuple[int, int]:
+        """The new line and character of a character of an old line; an end stays behind what it stood behind."""
+        before = _text(self.old, fate.old)
+        texts = [_text(self.new, line) for line in fate.new]
+        after = "\n".join(texts)
+        is_whole = char == (len(before) if is_end else 0)
+        if before == after:
+            offset = char
+        elif is_whole and fate.fate is not Fate.JOINED:
+            offset = len(after) if is_end else 0
+        else:
+            offset = _through_words(before, after, char, is_end=is_end)
+        at = 0
+        while at < len(texts) - 1 and offset > len(texts[at]):
+            offset -= len(texts[at]) + 1
+            at += 1
+        return fate.new[at], offset
+
+    def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> PlacementFate:
+        if _chosen(self.old, span) != _chosen(self.new, found):
+            return PlacementFate.REWORDED
+        moved = any(fate.fate is Fate.MOVED for fate in fates)
+        return PlacementFate.MOVED if moved else PlacementFate.KEPT
+
+    def _blank(self, span: Span) -> Placement:
+        """A stretch of blank lines stands where the line before it stands, if blank lines are there."""
+        line = span.first_line - 1
+        while line and line not in self.comparison.by_old:
+            line -= 1
+        shift, fate = 0, Fate.KEPT
+        if line:
+            before = self.comparison.by_old[line]
+            if not before.new:
+                return GONE
+            shift, fate = before.new[-1] - line, before.fate
+        lines = range(span.first_line + shift, span.last_line + shift + 1)
+        if lines.stop - 1 > len(self.new) or any(_text(self.new, at).strip() for at in lines):
+            return GONE
+        first_char = min(span.first_char, len(_text(self.new, lines[0])))
+        last_char = min(span.last_char, len(_text(self.new, lines[-1])))
+        found = Span(lines[0], first_char, lines[-1], max(first_char, last_char) if len(lines) == 1 else last_char)
+        return Placement(PlacementFate.MOVED if fate is Fate.MOVED else PlacementFate.KEPT, found)
+
+
+def _text(source: Sequence[str], line: int) -> str:
+    return source[line - 1].rstrip(LINE_ENDS)
+
+
+def _chosen(source: Sequence[str], span: Span) -> list[str]:
+    """The text of a stretch, line by line, white space at the ends and blank lines left out."""
+    lines = [_text(source, line) for line in range(span.first_line, span.last_line + 1)]
+    lines[-1] = lines[-1][: span.last_char]
+    lines[0] = lines[0][span.first_char :]
+    return [words for line in lines if (words := " ".join(line.split()))]
+
+
+def _largest_group(fates: Sequence[LineFate]) -> list[LineFate]:
+    """The most lines of a range that are still near each other in the new draft, the first of equals."""
+    groups: list[list[LineFate]] = []
+    for before, fate in pairwise([None, *sorted(fates, key=lambda fate: (fate.new, fate.old))]):
+        assert fate is not None
+        if before is None or fate.new[0] - before.new[-1] > APART + abs(fate.old - before.old):
+            groups.append([])
+        groups[-1].append(fate)
+    largest = max(groups, key=len, default=[])  # type: ignore[arg-type]
+    return sorted(largest, key=lambda fate: fate.old)
+
+
+def _through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
+    """The offset in `after` of the offset `char` in `before`, by the words they share.
+
+    Within words that were replaced, a beginning goes before what replaces them, an end behind it.
+    """
+    in_old = in_new = 0
+    changes = word_changes(before, after)
+    for at, change in enumerate(changes):
+        follows = changes[at + 1] if at + 1 < len(changes) else None
+        length = len(change.text)
+        if change.op == "added":
+            in_new += length
+            continue
+        reaches = char <= in_old + length if is_end else char < in_old + length
+        if reaches and change.op == "same":
+            return in_new + char - in_old
+        if reaches:
+            replaced = len(follows.text) if follows is not None and follows.op == "added" else 0
+            return in_new + (replaced if is_end and char > in_old else 0)
+        in_old += length
+        in_new += length if change.op == "same" else 0
+    return in_new

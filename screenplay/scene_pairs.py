@@ -1,0 +1,44 @@
+"""Which scene of one draft is which of the other, judged by the lines they share."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from screenplay.sides import FREE
+
+if TYPE_CHECKING:
+    from screenplay.sides import Side
+
+ENOUGH = 0.2  # of the lines placed so far of one of two scenes, for the two to have to do with each other
+
+
+class ScenePairs:
+    """Counts of placed lines by scene pair. Scene 0 is what stands before the first heading."""
+
+    def __init__(self, old: Side, new: Side) -> None:
+        self.shared: Counter[tuple[int, int]] = Counter(
+            (old.scenes[at], new.scenes[partner])
+            for at, partner in enumerate(old.partner)
+            if partner != FREE and not old.is_heading[at]
+        )
+        self.of_old: Counter[int] = Counter()
+        self.of_new: Counter[int] = Counter()
+        self.best_new: dict[int, int] = {}
+        self.best_old: dict[int, int] = {}
+        for (scene, partner), count in sorted(self.shared.items(), key=lambda item: (-item[1], item[0])):
+            self.of_old[scene] += count
+            self.of_new[partner] += count
+            self.best_new.setdefault(scene, partner)
+            self.best_old.setdefault(partner, scene)
+
+    def mutual(self) -> list[tuple[int, int]]:
+        """Pairs of scenes each of which shares more lines with the other than with any third, by old ordinal."""
+        return sorted((old, new) for old, new in self.best_new.items() if self.best_old[new] == old)
+
+    def compatible(self, old: int, new: int) -> bool:
+        """Whether a line of one may be in the other: a fair part of what is placed is shared, or nothing of either is."""
+        count = self.shared[old, new]
+        if not count:
+            return old not in self.best_new and new not in self.best_old
+        return count >= ENOUGH * min(self.of_old[old], self.of_new[new]) or self.best_new[old] == new

@@ -1,0 +1,107 @@
+"""What changed within a text, told in words: which stay, which go, which come."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from rapidfuzz.distance import LCSseq
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+# A word with its inner apostrophes and hyphens, a run of white space, or one mark: joined, they are the text.
+_PIECE = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*|\s+|.", re.DOTALL)
+_PIECES_ALIGNED = 6000  # of both texts together; beyond it, what lies between the common ends counts as replaced
+
+
+@dataclass(frozen=True, slots=True)
+class WordChange:
+    """A stretch of text. Joined, "same" and "cut" are the text before; "same" and "added" are the text after."""
+
+    op: Literal["same", "cut", "added"]
+    text: str
+
+
+def word_changes(before: str, after: str) -> tuple[WordChange, ...]:
+    """The words that stay, go and come from one text to another, in reading order, a cut before what replaces it.
+
+    Words change whole, white space between two changed words changes with them, and nothing is lost: see WordChange.
+    No two neighbours have the same `op`, none is empty.
+    """
+    return tuple(WordChange(op, text) for op, text in _merged(_steps(before, after)))
+
+
+Step = tuple[Literal["same", "cut", "added"], str]
+
+
+def _steps(before: str, after: str) -> Iterator[Step]:
+    old, new = _PIECE.findall(before), _PIECE.findall(after)
+    position_old = position_new = 0
+    for old_start, new_start, length in _bridged(_common(old, new), old, new):
+        yield "cut", "".join(old[position_old:old_start])
+        yield "added", "".join(new[position_new:new_start])
+        position_old, position_new = old_start + length, new_start + length
+        yield "same", "".join(old[old_start:position_old])
+
+
+Block = tuple[int, int, int]
+
+
+def _common(old: Sequence[str], new: Sequence[str]) -> list[Block]:
+    """Stretches of pieces in both, as (start in old, start in new, length), closed by an empty one at the end."""
+    if len(old) + len(new) > _PIECES_ALIGNED:
+        return _common_ends(old, new)
+    numbers: dict[str, int] = {}
+    coded = [[numbers.setdefault(piece, len(numbers)) for piece in pieces] for pieces in (old, new)]
+    return [(block.a, block.b, block.size) for block in LCSseq.opcodes(*coded).as_matching_blocks()]
+
+
+def _common_ends(old: Sequence[str], new: Sequence[str]) -> list[Block]:
+    shortest = min(len(old), len(new))
+    head = next((at for at in range(shortest) if old[at] != new[at]), shortest)
+    rest = shortest - head
+    tail = next((at for at in range(rest) if old[-1 - at] != new[-1 - at]), rest)
+    return [(0, 0, head), (len(old) - tail, len(new) - tail, tail), (len(old), len(new), 0)]
+
+
+def _bridged(blocks: Sequence[Block], old: Sequence[str], new: Sequence[str]) -> Iterator[Block]:
+    """The blocks without those of white space alone between changes on both sides, so that phrases change as one."""
+    last = len(blocks) - 1
+    end_old = end_new = 0
+    for at, (start_old, start_new, length) in enumerate(blocks):
+        changed_before = start_old > end_old or start_new > end_new
+        follows = blocks[at + 1] if at < last else None
+        changed_after = follows is not None and (follows[0] > start_old + length or follows[1] > start_new + length)
+        end_old, end_new = start_old + length, start_new + length
+        if length == 1 and changed_before and changed_after and old[start_old].isspace():
+            continue
+        yield start_old, start_new, length
+
+
+def _merged(steps: Iterator[Step]) -> Iterator[Step]:
+    """Neighbouring changes as one cut and one addition; the same text as one stretch."""
+    cut = added = same = ""
+    for op, text in steps:
+        if not text:
+            continue
+        if op == "same":
+            yield from _told(cut, added)
+            cut = added = ""
+            same += text
+        else:
+            if same:
+                yield "same", same
+                same = ""
+            cut, added = (cut + text, added) if op == "cut" else (cut, added + text)
+    yield from _told(cut, added)
+    if same:
+        yield "same", same
+
+
+def _told(cut: str, added: str) -> Iterator[Step]:
+    if cut:
+        yield "cut", cut
+    if added:
+        yield "added", added
