@@ -11,4 +11,16 @@ from screenplay.parse import parse
 from screenplay.voices import voices
 from screenplay.words import count_words, words
 
-__all__ = ["Kind", "Paper", "Screenplay", "carry", "compare", "count_words", "paginate", "parse", "runs", "voices", "words"]
+__all__ = [
+    "Kind",
+    "Paper",
+    "Screenplay",
+    "carry",
+    "compare",
+    "count_words",
+    "paginate",
+    "parse",
+    "runs",
+    "voices",
+    "words",
+]

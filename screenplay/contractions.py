@@ -1,0 +1,128 @@
+"""Where English speech contracts a verb or its "not", and where it could have and did not.
+
+The rules are pairs of a word and what contracts with it, and count both ways: "it's" is counted as contracted because
+"it is" is counted as a place that could have been. What has no full form here is not counted at all: "goin'", "gonna",
+"o'clock", "'em", "appear'd", and after a noun or a word like "one" or "nobody" the 's that may be a possessive. "Ain't"
+alone stands for several full forms, and counts as contracted.
+
+A place is one auxiliary verb: "they would have gone", "it is not" and "couldn't've" are one each. A full form counts
+only where speech could contract it: not at the end of a clause ("yes, it is", "what they are, and"), and have, has and
+had only as auxiliaries, before a participle ("I have gone"; not "I have a boat", "you have to go"). Lines are taken one
+by one. The rules see words, not grammar: "I know what it is to wait" counts, though nobody contracts it.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+# What each verb contracts with when it stands after it, and what is then left of the verb.
+_AFTER = (
+    ("am", "'m", "i"),
+    ("are", "'re", "you we they"),
+    ("is", "'s", "he she it that there here who what where when how why"),
+    ("will", "'ll", "i you he she it we they that there who what"),
+    ("shall", "'ll", "i we"),
+    ("would", "'d", "i you he she it we they that there who"),
+    ("have", "'ve", "i you we they who could would should might must"),
+    ("has", "'s", "he she it that there who what where how"),
+    ("had", "'d", "i you he she it we they that there who"),
+    ("us", "'s", "let"),
+)
+_NEGATED = {
+    "are": "aren't",
+    "can": "can't",
+    "could": "couldn't",
+    "dare": "daren't",
+    "did": "didn't",
+    "do": "don't",
+    "does": "doesn't",
+    "had": "hadn't",
+    "has": "hasn't",
+    "have": "haven't",
+    "is": "isn't",
+    "might": "mightn't",
+    "must": "mustn't",
+    "need": "needn't",
+    "ought": "oughtn't",
+    "shall": "shan't",
+    "should": "shouldn't",
+    "was": "wasn't",
+    "were": "weren't",
+    "will": "won't",
+    "would": "wouldn't",
+}
+# The older way to contract "it is", "it will" and "it would", with or without its apostrophe.
+_IT_FIRST = frozenset({"tis", "twill", "twould"})
+
+
+def _set(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
+_AUXILIARY_ONLY = _set("have has had")
+_MAY_FOLLOW_HAVE = _set(
+    "not never always just already only ever also still really all both long often now once recently finally probably "
+    "actually truly almost nearly barely hardly simply"
+)
+_IRREGULAR_PARTICIPLES = _set(
+    "been become begun bent bet bitten bled blown born bought bound bred broken brought built burnt burst cast caught "
+    "chosen clung come cost crept cut dealt done drawn dreamt driven drunk dug eaten fallen fed felt flown forbidden "
+    "forgiven forgot forgotten fought found frozen given gone got gotten grown had heard held hidden hit hung hurt kept "
+    "knelt known laid lain leant leapt learnt led left lent let lit lost made meant met mistaken paid proven put quit "
+    "read ridden risen run rung said sat seen sent set sewn shaken shed shone shot shown shrunk shut slain slept slid "
+    "smelt sold sought spat spent spilt split spoken spread sprung spun stolen stood struck stuck stung sung sunk sworn "
+    "swept swollen swum swung taken taught thought thrown told torn understood woken won worn wound woven written"
+)
+_NO_PARTICIPLES = _set("bed deed feed hundred indeed naked need red sacred seed speed weed")
+_END_OF_CLAUSE = _set("and or but than")
+
+_HOSTS = {verb: _set(hosts) for verb, _, hosts in _AFTER}
+_CONTRACTED = frozenset(
+    {host + left for _, left, hosts in _AFTER for host in hosts.split()} | {*_NEGATED.values(), "ain't"} | _IT_FIRST
+)
+_VERBS = frozenset({*_HOSTS, *_NEGATED, "cannot"})
+_TOKEN = re.compile(r"\w+(?:'\w+)*|[^\w\s]|\n")
+_STRAIGHT = {ord(apostrophe): "'" for apostrophe in "’ʼ＇"}
+
+
+class Contractions(NamedTuple):
+    """How many forms are contracted, and how many places could have been and were not."""
+
+    contracted: int
+    uncontracted: int
+
+
+def count_contractions(text: str) -> Contractions:
+    """The contractions in what somebody says, lines apart by line feeds; straight and curly apostrophes are alike."""
+    tokens: list[str] = _TOKEN.findall(text.lower().translate(_STRAIGHT))
+    contracted = uncontracted = 0
+    last = -1
+    for position, token in enumerate(tokens):
+        if token in _VERBS:
+            if last != position - 1 and _could_contract(tokens, position):
+                uncontracted += 1
+                last = position
+        elif token in _CONTRACTED or (token.count("'") > 1 and token.rpartition("'")[0] in _CONTRACTED):
+            contracted += 1
+    return Contractions(contracted, uncontracted)
+
+
+def _could_contract(tokens: list[str], position: int) -> bool:
+    """Whether the verb at `position` could contract with what stands before it, or with a "not" behind it."""
+    verb = tokens[position]
+    before = tokens[position - 1] if position else ""
+    after = tokens[position + 1] if position + 1 < len(tokens) else ""
+    if verb == "cannot" or (after == "not" and verb in _NEGATED):
+        return True
+    if before not in _HOSTS.get(verb, ()) or not after[:1].isalnum() or after in _END_OF_CLAUSE:
+        return False
+    return verb not in _AUXILIARY_ONLY or (verb == "had" and after == "better") or _is_participle(tokens, position + 1)
+
+
+def _is_participle(tokens: list[str], position: int) -> bool:
+    """Whether a participle stands at `position`, or behind adverbs there."""
+    while position < len(tokens) and tokens[position] in _MAY_FOLLOW_HAVE:
+        position += 1
+    word = tokens[position] if position < len(tokens) else ""
+    return word in _IRREGULAR_PARTICIPLES or (len(word) > 3 and word.endswith("ed") and word not in _NO_PARTICIPLES)
