@@ -15,6 +15,7 @@ from review.drafts.scripts import compare_drafts
 from review.notes.carrying import last_stand_before, placement_at
 from review.notes.lines import check, quote
 from review.notes.models import Fate, Note, Placement
+from screenplay.carry import carry
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
@@ -111,8 +112,6 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None) -> Place
 
 def fate_at(note: Note, draft: Draft, span: Span | None) -> Fate:
     """What became of a note's lines when a writer says where they are: the same words elsewhere have moved."""
-    from screenplay.carry import carry
-
     if span is None:
         return Fate.GONE
     earlier, stood = last_stand_before(note, draft)

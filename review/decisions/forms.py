@@ -8,12 +8,12 @@ from django import forms
 
 from review.decisions.models import Outcome
 from review.notes.lines import NoSuchLines, check, source_lines
+from screenplay.carry import Span
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from review.drafts.models import Draft
-    from screenplay.carry import Span
 
 MOST_REASON_CHARACTERS = 5_000
 
@@ -90,8 +90,6 @@ class PlaceForm(forms.Form):
             self.add_error("first_line", error.sentence)
 
     def _span(self, first_line: int, last_line: int) -> Span:
-        from screenplay.carry import Span
-
         lines = source_lines(self.draft.text)
         last_char = len(lines[last_line - 1]) if 1 <= last_line <= len(lines) else 0
         span = Span(first_line, 0, last_line, last_char)

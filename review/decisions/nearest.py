@@ -1,4 +1,4 @@
-"""Finding lines in a draft: those most like lines that were elsewhere, and those with given words."""
+"""Finding lines in a draft for a note: where its neighbours stand, what reads like its lines, what has given words."""
 
 from __future__ import annotations
 
@@ -8,25 +8,65 @@ from typing import TYPE_CHECKING
 from rapidfuzz import fuzz, process, utils
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
+
+    from screenplay.compare import Comparison
 
 MOST_SUGGESTED = 4
-MOST_FOUND = 30
+MOST_FOUND = 12
 MOST_COMPARED_LINES = 12  # more of a long passage would tell nothing new, and take its time
-LEAST_LIKE = 45  # of 100; below it, two passages share little but common words (judged by eye, not a published figure)
+LEAST_LIKE = 55  # of 100; below it, two passages share little but common words (judged by eye, not a published figure)
 
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """Lines of a draft that a note might stand on; `likeness` runs from 0 to 100."""
+    """Lines of a draft that a note might stand on, and `why`, in a word or two."""
 
     first_line: int
     last_line: int
     text: str
-    likeness: int = 0
+    why: str = ""
 
 
-def nearest_lines(passage: Sequence[str], lines: Sequence[str]) -> list[Candidate]:
+def suggest_lines(
+    first: int, last: int, wording: str | None, comparison: Comparison, earlier: Sequence[str], lines: Sequence[str]
+) -> list[Candidate]:
+    """Where a note on lines `first` to `last` of an earlier draft may stand now: the best guesses first, all apart.
+
+    Lines between those that stood around it come first, then lines that read like the wording it proposed, then lines
+    that read like its own.
+    """
+    stood_on = earlier[first - 1 : last]
+    guesses = [
+        *same_spot(first, last, comparison, lines),
+        *nearest_lines((wording or "").splitlines(), lines, "Like the wording"),
+        *nearest_lines(stood_on, lines, "Alike"),
+    ]
+    return _apart(guesses)[:MOST_SUGGESTED]
+
+
+def same_spot(first: int, last: int, comparison: Comparison, lines: Sequence[str]) -> list[Candidate]:
+    """The lines that now stand between the surviving lines just before and just after; none, one candidate at most."""
+    kept_before = [fate.new[-1] for fate in comparison.lines if fate.old < first and fate.new]
+    kept_after = [fate.new[0] for fate in comparison.lines if fate.old > last and fate.new]
+    if not kept_before or not kept_after:
+        return []
+    between = [n for n in range(kept_before[-1] + 1, kept_after[0]) if lines[n - 1].strip()]
+    if not between or len(between) > MOST_COMPARED_LINES:
+        return []
+    return [_candidate(lines, between[0], between[-1], "In the same spot")]
+
+
+def _apart(guesses: Iterable[Candidate]) -> list[Candidate]:
+    """Those that overlap no earlier one."""
+    apart: list[Candidate] = []
+    for guess in guesses:
+        if all(guess.last_line < other.first_line or guess.first_line > other.last_line for other in apart):
+            apart.append(guess)
+    return apart
+
+
+def nearest_lines(passage: Sequence[str], lines: Sequence[str], why: str = "") -> list[Candidate]:
     """The stretches of `lines` most like the passage, the likest first, none overlapping a likelier one.
 
     A stretch has as many lines that are not blank as the passage. Likeness is rapidfuzz's token_sort_ratio: how alike
@@ -46,12 +86,8 @@ def nearest_lines(passage: Sequence[str], lines: Sequence[str]) -> list[Candidat
         limit=MOST_SUGGESTED * (2 * size + 1),
         score_cutoff=LEAST_LIKE,
     )
-    candidates: list[Candidate] = []
-    for _, likeness, at in likest:
-        first, last = stretches[at][0], stretches[at][-1]
-        if all(last < other.first_line or first > other.last_line for other in candidates):
-            candidates.append(_candidate(lines, first, last, round(likeness)))
-    return candidates[:MOST_SUGGESTED]
+    found = [_candidate(lines, stretches[at][0], stretches[at][-1], why) for _, _, at in likest]
+    return _apart(found)[:MOST_SUGGESTED]
 
 
 def lines_with(words: str, lines: Sequence[str]) -> list[Candidate]:
@@ -66,5 +102,5 @@ def lines_with(words: str, lines: Sequence[str]) -> list[Candidate]:
     return found
 
 
-def _candidate(lines: Sequence[str], first: int, last: int, likeness: int = 0) -> Candidate:
-    return Candidate(first, last, "\n".join(line.strip() for line in lines[first - 1 : last]), likeness)
+def _candidate(lines: Sequence[str], first: int, last: int, why: str = "") -> Candidate:
+    return Candidate(first, last, "\n".join(line.strip() for line in lines[first - 1 : last]), why)

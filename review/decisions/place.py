@@ -12,9 +12,9 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed, members_who_may
 from review.decisions import acts
 from review.decisions.forms import PlaceForm
-from review.decisions.nearest import lines_with, nearest_lines
+from review.decisions.nearest import lines_with, suggest_lines
 from review.decisions.notes import note_on_screen
-from review.drafts.scripts import read_script
+from review.drafts.scripts import compare_drafts, read_script
 from review.notes.cards import card_of
 from review.notes.carrying import last_stand_before
 from review.notes.lines import source_lines, whole_lines
@@ -23,6 +23,7 @@ from review.notes.models import Note
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
+    from review.decisions.nearest import Candidate
     from review.drafts.models import Draft
     from review.people.models import Member
     from screenplay.carry import Span
@@ -79,11 +80,22 @@ def _show(
         "chosen_lines": _numbered(draft, chosen) if chosen else [],
         "words": words,
         "found": lines_with(words, lines),
-        "nearest": nearest_lines(source_lines(earlier.text)[stood.first_line - 1 : stood.last_line], lines),
+        "suggested": _suggested(note, earlier, stood, draft),
         "script_lines": _numbered(draft),
     }
     fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
     return render(request, fragment or "decisions/place.html", context, status=status)
+
+
+def _suggested(note: Note, earlier: Draft, stood: Span, draft: Draft) -> list[Candidate]:
+    return suggest_lines(
+        stood.first_line,
+        stood.last_line,
+        note.wording,
+        compare_drafts(earlier, draft),
+        source_lines(earlier.text),
+        source_lines(draft.text),
+    )
 
 
 def _numbered(draft: Draft, span: Span | None = None) -> list[tuple[int, str, str]]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from review.notes.lines import source_lines
-from screenplay.model import Kind, Speech
+from screenplay.model import Heading, Kind, Speech
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -14,12 +14,13 @@ if TYPE_CHECKING:
     from review.decisions.sieve import Row
     from review.notes.cards import NoteCard
     from screenplay.carry import Span
-    from screenplay.model import Scene, Screenplay
+    from screenplay.model import Element, Scene, Screenplay
 
 MOST_SHARED_LINES = (
     12  # a note on more lines than this speaks of the whole stretch, not of a spot that others stumble on
 )
 MOST_SHOWN_LINES = 14
+MOST_LINES_AROUND = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +33,12 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class ScriptLine:
-    """A line of the script as a place shows it; `number` counts from 1."""
+    """A line of the script as a place shows it; `number` counts from 1. Lines around the noted ones help to read."""
 
     number: int
     kind: Kind
     stretches: tuple[Stretch, ...]
+    is_around: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,13 +104,13 @@ def _length(row: Row) -> int:
 
 def by_scene(script: Screenplay, rows: Sequence[Row], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
     """The places of these notes under their scenes, in script order. `cards` holds each note's card by its key."""
-    openings = _openings(script)
+    around = Surroundings(script)
     scenes: list[SceneNotes] = []
     for place in same_places(rows):
         scene = _scene_at(script, place[0].first_line or 1)
         if not scenes or scenes[-1].scene is not scene:
             scenes.append(SceneNotes(scene))
-        scenes[-1].places.append(_place(script, openings, [cards[row.pk] for row in place]))
+        scenes[-1].places.append(_place(script, around, [cards[row.pk] for row in place]))
     return scenes
 
 
@@ -117,24 +119,59 @@ def _scene_at(script: Screenplay, line: int) -> Scene | None:
     return script.scenes[ordinal - 1] if ordinal else None
 
 
-def _openings(script: Screenplay) -> dict[int, int]:
-    """For each line of a speech, the line of its cue: a speech is not understood without who speaks."""
-    return {
-        line: element.first_line
-        for element in script.elements
-        if isinstance(element, Speech)
-        for line in range(element.first_line, element.last_line + 1)
-    }
+class Surroundings:
+    """What a line of a script is read with: the speech it belongs to, and the elements next to it in its scene."""
+
+    def __init__(self, script: Screenplay) -> None:
+        self.script = script
+        self.at = {
+            line: place
+            for place, element in enumerate(script.elements)
+            for line in range(element.first_line, element.last_line + 1)
+        }
+
+    def opening(self, line: int) -> int:
+        """The cue of a speech's line, unless it is far above; any other line is its own."""
+        place = self.at.get(line)
+        if place is None or not isinstance(self.script.elements[place], Speech):
+            return line
+        return max(self.script.elements[place].first_line, line - MOST_LINES_AROUND)
+
+    def before(self, line: int) -> range:
+        """The last lines of the element before, with the blank ones between."""
+        element = self._next_to(line, -1)
+        return range(max(element.first_line, line - 1 - MOST_LINES_AROUND), line) if element else range(0)
+
+    def after(self, line: int) -> range:
+        """The first lines of the element after, with the blank ones between."""
+        element = self._next_to(line, 1)
+        return range(line + 1, min(element.last_line, line + 1 + MOST_LINES_AROUND) + 1) if element else range(0)
+
+    def _next_to(self, line: int, step: int) -> Element | None:
+        place = self.at.get(line)
+        if place is None or not 0 <= place + step < len(self.script.elements):
+            return None
+        element = self.script.elements[place + step]
+        is_near = self.script.scene_of[element.first_line - 1] == self.script.scene_of[line - 1]
+        return element if is_near and not isinstance(element, Heading) else None
 
 
-def _place(script: Screenplay, openings: Mapping[int, int], cards: list[NoteCard]) -> Place:
+def _place(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> Place:
     spans = [card.span for card in cards if card.span]
-    first, last = min(span.first_line for span in spans), max(span.last_line for span in spans)
-    first = max(openings.get(first, first), first - 4)
+    first = around.opening(min(span.first_line for span in spans))
+    last = max(span.last_line for span in spans)
     shown = min(last, first + MOST_SHOWN_LINES - 1)
+    numbers = [*around.before(first), *range(first, shown + 1), *(around.after(last) if shown == last else ())]
     texts = source_lines(script.text)
-    noted = {line: _noted(spans, line, len(texts[line - 1])) for line in range(first, shown + 1)}
-    lines = tuple(ScriptLine(line, script.kinds[line - 1], _stretches(texts[line - 1], noted[line])) for line in noted)
+    lines = tuple(
+        ScriptLine(
+            number=number,
+            kind=script.kinds[number - 1],
+            stretches=_stretches(texts[number - 1], _noted(spans, number, len(texts[number - 1]))),
+            is_around=not first <= number <= last,
+        )
+        for number in numbers
+    )
     return Place(tuple(cards), lines, last - shown)
 
 

@@ -115,7 +115,7 @@ LABELS = {
     "department": ("Department", "Every department"),
     "author": ("From", "Everyone"),
     "draft": ("Left on", "Any draft"),
-    "fate": ("Its lines", "Whatever became of them"),
+    "fate": ("Its lines", "Any fate"),
     "meet": ("Where several notes meet", "Anywhere"),
 }
 

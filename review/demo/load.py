@@ -1,4 +1,4 @@
-"""The demo: an invented short film in two drafts, its crew, and what they say about it, put in by the acts everybody uses."""
+"""The demo: an invented short film in two drafts, its people and their notes, put in by the acts that everybody uses."""
 
 from __future__ import annotations
 
@@ -15,7 +15,6 @@ from django.utils import timezone
 from review import log
 from review.decisions.acts import decide
 from review.drafts.acts import publish_draft
-from review.drafts.models import Draft
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
 from review.notes.models import Audience, Note
@@ -28,6 +27,7 @@ from screenplay.carry import Span
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from review.drafts.models import Draft
     from review.records import Record
 
 FOLDER = Path(__file__).resolve().parent

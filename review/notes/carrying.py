@@ -9,13 +9,13 @@ from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.models import Fate, Note, Placement
 from review.productions.models import Production
+from screenplay.carry import Span, carry
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from django.db.models import QuerySet
 
-    from screenplay.carry import Span
     from screenplay.compare import Comparison
 
 
@@ -81,14 +81,10 @@ def last_stand_before(note: Note, draft: Draft) -> tuple[Draft, Span]:
 
 def span_of(standing: Note | Placement) -> Span:
     """The lines of a note, or of a placement that has some."""
-    from screenplay.carry import Span
-
     return Span(standing.first_line or 1, standing.first_char or 0, standing.last_line or 1, standing.last_char or 0)
 
 
 def _carried(note_id: int, stand: Stand, draft: Draft, comparison: Comparison) -> Placement:
-    from screenplay.carry import carry
-
     if stand.is_gone:
         return placement_at(note_id, draft, Fate.GONE, None)
     carried = carry(stand.span, comparison)

@@ -12,7 +12,6 @@ from django.utils import timezone
 
 from review.decisions.acts import place_note
 from review.drafts.acts import publish_draft
-from review.drafts.models import Draft
 from review.notes import carrying
 from review.notes.acts import leave_note
 from review.notes.models import Fate, Note, Placement
@@ -21,6 +20,7 @@ from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
+    from review.drafts.models import Draft
     from review.people.models import Member
 
 MENDS, TIDE, WAIT = 6, 9, 20  # lines of SCRIPT
@@ -142,7 +142,7 @@ def test_each_earlier_draft_is_compared_once(
 def test_a_crash_while_carrying_leaves_the_earlier_draft_current(
     writer: Member, crew: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    class PowerCut(Exception):
+    class PowerCut(Exception):  # noqa: N818 - it is what happens
         pass
 
     def cut(*_: object, **__: object) -> None:

@@ -106,8 +106,17 @@ def test_the_words_a_note_is_on_are_marked_under_the_name_of_who_speaks(
 ) -> None:
     make_note(crew, draft, 9, first_char=0, last_char=4)
     page = screen(signed_in(writer), writer.production)
-    assert [line.text for line in page.select(".place-line")] == ["NELL", "Tide turns at four."]
+    assert [line.text for line in page.select(".place-line:not(.line-around)")] == ["NELL", "Tide turns at four."]
     assert [mark.text for mark in page.select(".place-line mark")] == ["Tide"]
+
+
+def test_the_lines_around_a_note_are_shown_within_its_scene(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 13)
+    page = screen(signed_in(writer), writer.production)
+    around = [line.text for line in page.select(".line-around") if line.text]
+    assert around == ["NELL", "Tide turns at four."]
 
 
 @pytest.mark.parametrize(

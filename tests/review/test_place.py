@@ -135,6 +135,32 @@ def test_it_suggests_the_lines_most_like_them_first(
     assert "One lamp burns, and a net lies half mended." in suggested.text
 
 
+def test_it_suggests_what_stands_in_the_same_spot_now(
+    signed_in: SignIn, writer: Member, note: Note, second: Draft
+) -> None:
+    later = SCRIPT.replace("He didn't wait.", "Zinc.\n\nEXT. QUAY - DAY\n\nGulls.")
+    carry_notes(make_draft(writer, later.replace("Mist. The skiff is gone.", "Mist."), number=3))
+    note = make_note(note.author, note.draft, 17)
+    carry_notes(make_draft(writer, later.replace("Mist. The skiff is gone.", "Ooze."), number=4))
+    page = BeautifulSoup(signed_in(writer).get(address(note)).text, "html.parser")
+    suggested = page.select_one(".candidate")
+    assert suggested is not None
+    assert "In the same spot" in suggested.text
+    assert "Ooze." in suggested.text
+
+
+def test_it_suggests_lines_that_read_like_the_wording_it_proposed(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 20, wording="Then we were too slow for him.")
+    carry_notes(
+        make_draft(writer, SCRIPT.replace("He didn't wait.", "Gone.") + "\nWe were too slow for him, then.\n", 2)
+    )
+    page = BeautifulSoup(signed_in(writer).get(address(note)).text, "html.parser")
+    texts = [candidate.text for candidate in page.select(".candidate")]
+    assert any("Like the wording" in text and "We were too slow for him, then." in text for text in texts)
+
+
 def test_it_finds_lines_by_their_words(signed_in: SignIn, writer: Member, note: Note, second: Draft) -> None:
     page = BeautifulSoup(signed_in(writer).get(address(note), {"words": "FOUR tide"}).text, "html.parser")
     assert [found.text.split()[:2] for found in page.select("#place-found .candidate")] == [["Line", "9"]]
