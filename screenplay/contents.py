@@ -35,7 +35,7 @@ def scenes_of(screenplay: Screenplay) -> tuple[Scene, ...]:
     speakers: dict[int, dict[str, None]] = defaultdict(dict)
     for scene, speech in _speeches(screenplay):
         speakers[scene][speech.name] = None
-    ends = [heading.first_line - 1 for heading in headings[1:]] + [len(screenplay.source)]
+    ends = [*(heading.first_line - 1 for heading in headings[1:]), len(screenplay.source)][: len(headings)]
     return tuple(
         Scene(
             ordinal=ordinal,
