@@ -80,12 +80,12 @@ class PlaceForm(forms.Form):
         return cleaned
 
     def _find_lines(self, cleaned: dict[str, Any]) -> None:
-        first, last = cleaned.get("first_line"), cleaned.get("last_line")
-        if first is None and last is None:
+        given = [line for line in (cleaned.get("first_line"), cleaned.get("last_line")) if line is not None]
+        if not given:
             self.add_error("first_line", "Choose the lines first, or say that the note’s lines are gone.")
             return
         try:
-            cleaned["span"] = self._span(first if first is not None else last, last if last is not None else first)
+            cleaned["span"] = self._span(given[0], given[-1])
         except NoSuchLines as error:
             self.add_error("first_line", error.sentence)
 

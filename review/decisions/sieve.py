@@ -152,7 +152,7 @@ def note_rows(member: Member, draft: Draft) -> list[Row]:
     return [_row(member, draft, found) for found in sorted(notes, key=lambda found: _script_order(draft, found))]
 
 
-def _script_order(draft: Draft, found: dict[str, Any]) -> tuple[bool, int, int, int, int]:
+def _script_order(draft: Draft, found: Mapping[str, Any]) -> tuple[bool, int, int, int, int]:
     """By line, then character, in the draft shown; notes without lines come last, by where they once stood."""
     if found["draft_id"] == draft.pk:
         return (False, 0, found["first_line"], found["first_char"], found["pk"])
@@ -161,7 +161,7 @@ def _script_order(draft: Draft, found: dict[str, Any]) -> tuple[bool, int, int, 
     return (False, 0, found["here_first"], found["here_first_char"], found["pk"])
 
 
-def _row(member: Member, draft: Draft, found: dict[str, Any]) -> Row:
+def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> Row:
     is_here = found["draft_id"] == draft.pk
     return Row(
         pk=found["pk"],

@@ -1,4 +1,4 @@
-"""The demo: an invented short film in two drafts, its people and their notes, put in by the acts that everybody uses."""
+"""The demo: an invented short film in two drafts, its people and their notes, put in by the acts everybody uses."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from review.decisions.acts import decide
 from review.drafts.acts import publish_draft
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
-from review.notes.models import Audience, Note
+from review.notes.models import Audience
 from review.people.acts import accept_invitation, invite
 from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, Role, SignInLink, hash_token, new_token
 from review.productions.models import Production, start_production
@@ -34,12 +34,15 @@ FOLDER = Path(__file__).resolve().parent
 WITH_LINKS = ("pia", "noor", "wick", "maren")  # the writer, two heads of department, one of the cast
 FORMS = uuid.UUID("6f9d3c1e-3c0b-5f5e-9a55-2f1f0d6c7a10")
 
-# How long before now things happened, so that the demo reads like two weeks of work.
-FIRST_DRAFT_AGO = timedelta(days=15)
-SECOND_DRAFT_AGO = timedelta(days=3)
-BETWEEN_NOTES = timedelta(hours=3, minutes=50)
-BETWEEN_REPLIES = timedelta(hours=1, minutes=35)
-UNTIL_DECIDED = timedelta(hours=9, minutes=20)
+# When things happened, so that the demo reads like two weeks of work: days ago, and times of those days.
+PUBLISHED_DAYS_AGO = {1: 15, 2: 3}
+PUBLISHED_AT = timedelta(hours=10)
+NOTES_A_DAY = 7
+FIRST_NOTE_AT = timedelta(hours=9, minutes=10)
+BETWEEN_NOTES = timedelta(hours=1, minutes=25)
+BETWEEN_REPLIES = timedelta(minutes=35)
+FIRST_DECISION_AT = timedelta(hours=20, minutes=5)
+BETWEEN_DECISIONS = timedelta(minutes=9)
 
 
 class NotEmpty(Exception):  # noqa: N818 - it states what was found
@@ -73,14 +76,11 @@ def load_demo() -> DemoPeople:
         raise NotEmpty
     script = read_demo()
     people = _gather(script)
-    for told, ago in zip(script["drafts"], (FIRST_DRAFT_AGO, SECOND_DRAFT_AGO), strict=True):
-        published_at = timezone.now() - ago
+    for told in script["drafts"]:
         draft = _publish(people.writer, told)
-        _date(draft, published_at)
-        notes = [note for note in script["notes"] if note["draft"] == draft.number]
-        for ordinal, note in enumerate(notes, 1):
-            said_at = published_at + ordinal * BETWEEN_NOTES * (0.3 if draft.number > 1 else 1)
-            _say(people, draft, note, f"draft {draft.number} note {ordinal}", said_at)
+        _date(draft, _days_ago(PUBLISHED_DAYS_AGO[draft.number]) + PUBLISHED_AT)
+        for ordinal, note in enumerate(note for note in script["notes"] if note["draft"] == draft.number):
+            _say(people, draft, note, ordinal)
     return people
 
 
@@ -148,10 +148,7 @@ def _gather(script: dict[str, Any]) -> DemoPeople:
 
 def _join(writer: Member, told: dict[str, Any]) -> Member:
     _, token = invite(writer, told["name"], told["role"], told["department"], _form_id(told["key"]))
-    accept_invitation(token or "", told["name"], told["email"], None)
-    return Member.objects.select_related("person", "production").get(
-        production=writer.production, person__email=told["email"]
-    )
+    return accept_invitation(token or "", told["name"], told["email"])
 
 
 def _publish(writer: Member, told: dict[str, Any]) -> Draft:
@@ -160,8 +157,11 @@ def _publish(writer: Member, told: dict[str, Any]) -> Draft:
     return draft
 
 
-def _say(people: DemoPeople, draft: Draft, told: dict[str, Any], name: str, at: datetime) -> None:
-    """A note with its replies and its decision."""
+def _say(people: DemoPeople, draft: Draft, told: dict[str, Any], ordinal: int) -> None:
+    """A note with its replies and, that evening, its decision."""
+    name = f"draft {draft.number} note {ordinal}"
+    day = _days_ago(PUBLISHED_DAYS_AGO[draft.number] - 1 - ordinal // NOTES_A_DAY)
+    said_at = day + FIRST_NOTE_AT + ordinal % NOTES_A_DAY * BETWEEN_NOTES
     note = leave_note(
         people.members[told["author"]],
         draft,
@@ -172,18 +172,15 @@ def _say(people: DemoPeople, draft: Draft, told: dict[str, Any], name: str, at: 
         told.get("audience", Audience.EVERYONE),
         form_id=_form_id(name),
     )
-    _date(note, at)
-    for ordinal, answer in enumerate(told.get("replies", []), 1):
+    _date(note, said_at)
+    for nth, answer in enumerate(told.get("replies", []), 1):
         author = people.members[answer["author"]]
-        made = reply(author, note, answer["body"].strip(), _form_id(f"{name} reply {ordinal}"))
-        _date(made, at + ordinal * BETWEEN_REPLIES)
+        made = reply(author, note, answer["body"].strip(), _form_id(f"{name} reply {nth}"))
+        _date(made, said_at + nth * BETWEEN_REPLIES)
     if outcome := told.get("decision"):
-        _settle(people.writer, note, outcome, told.get("reason", ""), name, at + UNTIL_DECIDED)
-
-
-def _settle(writer: Member, note: Note, outcome: str, reason: str, name: str, at: datetime) -> None:
-    decision = decide(writer, note, outcome, reason.strip(), 0, _form_id(f"{name} decision"))
-    _date(decision, min(at, timezone.now() - timedelta(minutes=20)))
+        reason = told.get("reason", "").strip()
+        decision = decide(people.writer, note, outcome, reason, 0, _form_id(f"{name} decision"))
+        _date(decision, day + FIRST_DECISION_AT + ordinal % NOTES_A_DAY * BETWEEN_DECISIONS)
 
 
 def place_of(told: dict[str, Any], lines: Sequence[str]) -> Span:
@@ -208,7 +205,14 @@ def _line(text: str, lines: Sequence[str], start: int, nth: int) -> int:
 
 def _date(record: Record, at: datetime) -> None:
     """Set back the moment a record was made. The log keeps the moment that the demo was loaded."""
-    type(record).objects.filter(pk=record.pk).update(created_at=at)
+    record.created_at = at
+    record.save(update_fields=["created_at"])
+
+
+def _days_ago(days: int) -> datetime:
+    """The beginning of a day, in the server's own time."""
+    today = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0)
+    return today - timedelta(days=days)
 
 
 def _form_id(name: str) -> uuid.UUID:

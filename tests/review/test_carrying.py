@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from review.decisions.acts import place_note
 from review.drafts.acts import publish_draft
-from review.notes import carrying
+from review.drafts.scripts import compare_drafts
 from review.notes.acts import leave_note
 from review.notes.models import Fate, Note, Placement
 from screenplay.carry import Span
@@ -22,6 +22,7 @@ from tests.factories import SCRIPT, make_draft, make_member, make_note, make_pro
 if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
+    from screenplay.compare import Comparison
 
 MENDS, TIDE, WAIT = 6, 9, 20  # lines of SCRIPT
 REWRITTEN = SCRIPT.replace("Tide turns at four.", "The tide turns at four, not three.").replace("\nHe didn't wait.", "")
@@ -29,7 +30,7 @@ RESTORED = SCRIPT.replace("Mist. The skiff is gone.", "Mist. Nobody.")
 
 
 def publish(writer: Member, text: str) -> Draft:
-    draft, is_new = publish_draft(writer, Intake(text=text, encoding="utf-8", bom=False))
+    draft, is_new = publish_draft(writer, Intake(text=text, encoding="utf-8", bom=b""))
     assert is_new
     return draft
 
@@ -128,10 +129,12 @@ def test_each_earlier_draft_is_compared_once(
     writer: Member, crew: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     compared: list[tuple[int, int]] = []
-    compare = carrying.compare_drafts
-    monkeypatch.setattr(
-        carrying, "compare_drafts", lambda old, new: compared.append((old.number, new.number)) or compare(old, new)
-    )
+
+    def compare(old: Draft, new: Draft) -> Comparison:
+        compared.append((old.number, new.number))
+        return compare_drafts(old, new)
+
+    monkeypatch.setattr("review.notes.carrying.compare_drafts", compare)
     for line in (MENDS, TIDE, WAIT):
         make_note(crew, draft, line)
     publish(writer, REWRITTEN)

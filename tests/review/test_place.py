@@ -55,7 +55,7 @@ def test_a_writer_sets_the_lines_of_a_note(signed_in: SignIn, writer: Member, no
     assert (placement.last_line, placement.last_char) == (13, len(second.text.splitlines()[12]))
     assert placement.placed_by == writer
     assert response.status_code == 302
-    assert response.url.endswith(f"at={note.public_id}#note-{note.public_id}")
+    assert response.headers["Location"].endswith(f"at={note.public_id}#note-{note.public_id}")
 
 
 def test_a_single_line_needs_only_its_first(signed_in: SignIn, writer: Member, note: Note, second: Draft) -> None:

@@ -1,0 +1,150 @@
+"""Loading the demo."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from review.access import Deed, may
+from review.decisions.models import Decision
+from review.demo import load
+from review.demo.load import DemoPeople, NoSuchPlace, NotEmpty, demo_is_loaded, demo_links, load_demo, place_of
+from review.drafts.models import Colour, Draft
+from review.log import Act
+from review.notes.models import Audience, Fate, Kind, Note, Placement, Reply
+from review.people.models import Member, Person, Role, SignInLink, hash_token
+from review.productions.models import Production
+from screenplay.carry import Span
+from tests.factories import make_person
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    SignIn = Callable[[Member], Client]
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def people() -> DemoPeople:
+    return load_demo()
+
+
+def test_it_is_one_production_with_two_drafts(people: DemoPeople) -> None:
+    assert Production.objects.get() == people.production
+    assert [(draft.number, draft.colour) for draft in Draft.objects.all()] == [(1, Colour.WHITE), (2, Colour.BLUE)]
+
+
+def test_everybody_it_tells_of_is_in_and_can_come_in_by_links_alone(people: DemoPeople) -> None:
+    told = load.read_demo()["people"]
+    assert {member.person.email for member in Member.objects.all()} == {person["email"] for person in told}
+    assert not any(person.has_usable_password() for person in Person.objects.all())
+    assert all(person.email.endswith("@example.org") for person in Person.objects.all())  # reserved by RFC 2606
+    assert may(people.writer, Deed.DECIDE)
+
+
+def test_every_note_reply_and_decision_it_tells_of_is_there(people: DemoPeople) -> None:
+    told = load.read_demo()["notes"]
+    assert Note.objects.count() == len(told)
+    assert Reply.objects.count() == sum(len(note.get("replies", [])) for note in told)
+    assert Decision.objects.count() == sum("decision" in note for note in told)
+    assert Note.objects.exclude(wording=None).count() == sum("wording" in note for note in told)
+
+
+def test_there_are_notes_from_six_departments_and_more_in_every_kind_and_state(people: DemoPeople) -> None:
+    assert Note.objects.count() >= 40
+    assert Note.objects.values("author__department").distinct().count() >= 6
+    assert set(Note.objects.values_list("kind", flat=True)) == set(Kind.values)
+    assert set(Decision.objects.values_list("outcome", flat=True)) == {"accepted", "declined", "parked"}
+    assert Note.objects.filter(decisions=None).exists()
+    assert Note.objects.filter(audience=Audience.WRITER).exists()
+
+
+def test_every_note_on_the_first_draft_was_carried_to_the_second(people: DemoPeople) -> None:
+    second = Draft.objects.get(number=2)
+    fates = Counter(Placement.objects.filter(draft=second).values_list("fate", flat=True))
+    assert fates.total() == Note.objects.filter(draft__number=1).count()
+    assert set(fates) == set(Fate.values)
+
+
+def test_things_happened_one_after_the_other_and_not_in_the_future(people: DemoPeople) -> None:
+    first, second = Draft.objects.all()
+    for note in Note.objects.select_related("draft"):
+        assert note.draft.created_at < note.created_at < timezone.now()
+        moments = [answer.created_at for answer in note.replies.all()]
+        assert moments == sorted(moments)
+        assert all(note.created_at < moment < timezone.now() for moment in moments)
+        assert all(note.created_at < decision.created_at < timezone.now() for decision in note.decisions.all())
+    assert max(note.created_at for note in first.notes.all()) < second.created_at
+
+
+def test_every_act_of_it_is_in_the_log(people: DemoPeople) -> None:
+    verbs = Counter(Act.objects.values_list("verb", flat=True))
+    assert verbs[Act.Verb.PUBLISHED_DRAFT] == 2
+    assert verbs[Act.Verb.LEFT_NOTE] == Note.objects.count()
+    assert verbs[Act.Verb.DECIDED] == Decision.objects.count()
+    assert verbs[Act.Verb.JOINED] == Member.objects.count() - 1
+
+
+def test_it_goes_into_an_empty_database_only() -> None:
+    make_person()
+    with pytest.raises(NotEmpty):
+        load_demo()
+    assert not demo_is_loaded()
+    assert not Production.objects.exists()
+
+
+def test_half_a_demo_is_never_left_behind(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(told: dict[str, Any], lines: object) -> Span:
+        raise NoSuchPlace(told["from"])
+
+    monkeypatch.setattr(load, "place_of", broken)
+    with pytest.raises(NoSuchPlace):
+        load_demo()
+    assert not Person.objects.exists()
+
+
+def test_the_links_are_for_the_writer_two_heads_of_department_and_one_of_the_cast(people: DemoPeople) -> None:
+    assert demo_is_loaded()
+    links = dict(demo_links())
+    assert [member.role for member in people.with_links] == [Role.WRITER, Role.CREW, Role.CREW, Role.CAST]
+    assert [label.split(",")[0] for label in links] == [member.name for member in people.with_links]
+    for token in links.values():
+        link = SignInLink.objects.get(token_hash=hash_token(token))
+        assert (link.local_only, link.single_use, link.state) == (True, False, "open")
+
+
+def test_its_screens_open(people: DemoPeople, signed_in: SignIn) -> None:
+    for member in people.with_links:
+        response = signed_in(member).get(reverse("notes", args=[people.production.public_id]), {"state": "all"})
+        assert response.status_code == 200
+
+
+LINES = ["ABEL", "It hums.", "", "It hums.", "He listens to the cable."]
+
+
+def test_a_place_is_found_by_its_words() -> None:
+    assert place_of({"from": "It hums."}, LINES) == Span(2, 0, 2, 8)
+    assert place_of({"from": "It hums.", "nth": 2}, LINES) == Span(4, 0, 4, 8)
+    assert place_of({"from": "It hums.", "to": "He listens to the cable."}, LINES) == Span(2, 0, 5, 24)
+    assert place_of({"from": "He listens to the cable.", "words": "the cable"}, LINES) == Span(5, 14, 5, 23)
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"from": "It sings."},
+        {"from": "It hums.", "nth": 3},
+        {"from": "ABEL", "to": "KIT"},
+        {"from": "ABEL", "words": "X"},
+    ],
+)
+def test_words_that_are_not_there_are_no_place(told: dict[str, Any]) -> None:
+    with pytest.raises(NoSuchPlace):
+        place_of(told, LINES)
