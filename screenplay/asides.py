@@ -8,10 +8,12 @@ even a blank one.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.model import Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 # A line with at most one space in it. Between the two characters of CRLF there is none.
 _BLANK_LINE = re.compile(r"(?<=[\r\n])[^\S\r\n\t]?(?=[\r\n])(?!(?<=\r)\n)")

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from screenplay.emphasis import plain
 from screenplay.model import Character, Heading, Kind, Line, Scene, Screenplay, Speech
 from screenplay.words import count_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 _PRINTS_NOTHING = frozenset(
     {Kind.BLANK, Kind.NOTE, Kind.BONEYARD, Kind.SECTION, Kind.SYNOPSIS, Kind.PAGE_BREAK, Kind.TITLE_PAGE}

@@ -1,4 +1,4 @@
-"""What a character cue says (F7 to F9, F12): a name, its extensions, and whether it is upper case as a cue has to be."""
+"""What a character cue says (F7 to F9): a name, its extensions, and whether it is upper case as a cue has to be."""
 
 from __future__ import annotations
 

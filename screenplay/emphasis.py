@@ -8,15 +8,17 @@ or more stars in a row, and two or more underscores, are plain: they are rules t
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from lark.lexer import Lexer
 
 from screenplay.grammars import Grammar
 from screenplay.model import Printed, Run
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
 
 _MARK = re.compile(r"\\[*_\\]|\*+|_+")
 _STYLES = {"*": ("ITALIC",), "**": ("BOLD",), "***": ("BOLD", "ITALIC"), "_": ("UNDERLINE",)}

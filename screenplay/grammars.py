@@ -14,7 +14,7 @@ from lark import Lark
 from lark.parsers.lalr_analysis import Shift
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable
 
     from lark.grammar import Rule
     from lark.lexer import Lexer
@@ -55,8 +55,8 @@ class Grammar:
         conf = self.lark.parse_interactive().parser_state.parse_conf
         self._start = conf.start_state
         self._end = conf.end_state
-        self._table = {
-            state: {str.__str__(name): _action(*action, shapes) for name, action in row.items()}
+        self._table: dict[int, dict[str, Any]] = {
+            state: {str.__str__(name): _action(action[0], action[1], shapes) for name, action in row.items()}
             for state, row in conf.states.items()
         }
 
@@ -107,7 +107,7 @@ def _splicing(shape: Callable[[list[Any]], Any]) -> Callable[[list[Any]], Any]:
     return make
 
 
-def _reduce(table: Mapping[int, Mapping[str, Any]], states: list[int], values: list[Any], action: Reduction) -> None:
+def _reduce(table: dict[int, dict[str, Any]], states: list[int], values: list[Any], action: Reduction) -> None:
     size, origin, make, repeats = action
     if make is not None:
         made = make(values[-size:])

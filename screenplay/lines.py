@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from lark.lexer import Lexer
 
@@ -18,6 +18,9 @@ from screenplay.asides import Asides, find_asides, left_of_lines
 from screenplay.cues import is_parenthetical, is_upper
 from screenplay.headings import SETTING
 from screenplay.model import Kind, Printed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
 
 BYTE_ORDER_MARK = "\ufeff"
 TAB_WIDTH = 4
@@ -80,13 +83,13 @@ class SourceLines:
         for index, line in enumerate(self.source):
             if index in touched:
                 kind, pieces = touched[index]
-                line, cuts = _joined(pieces)
-                if not line.strip():
+                left, cuts = _joined(pieces)
+                if not left.strip():
                     self.kinds[index] = kind
                     continue
                 self.cuts[len(number)] = cuts
             number.append(index)
-            bare.append(line)
+            bare.append(left if index in touched else line)
         self.number, self.bare = number, bare
 
     def _widen(self) -> None:
@@ -121,6 +124,10 @@ class SourceLines:
             else:
                 found.append(Printed(number[position] + 1, kind, text, start))
         return found
+
+    def position_of(self, line: int) -> int:
+        """The position of a source line, by its number, which counts from 1."""
+        return bisect_left(self.number, line - 1)
 
     def mark(self, first: int, last: int, kind: Kind) -> None:
         """Say what kind the lines at these positions, both included, are."""

@@ -92,7 +92,8 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Speech:
-    """A cue and what is said under it. `name` has no extension; `dual` says it stands on the right of the one before."""
+    """A cue and what is said under it. `name` has no extension and is spelled as where it stands first in the script,
+    so that `@McAvoy` and `MCAVOY` are one; `dual` says that it stands on the right of the speech before."""
 
     name: str
     extensions: tuple[str, ...]
@@ -105,12 +106,16 @@ class Speech:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Any other element: action, centered, lyric, transition, page break, section or synopsis, one Printed a source line."""
+    """Any other element: action, centered, lyric, transition, page break, section or synopsis; a Printed a source line.
+
+    Only action has several lines. `level` is a section's number of `#`, 0 for other kinds.
+    """
 
     kind: Kind
     lines: tuple[Printed, ...]
     first_line: int
     last_line: int
+    level: int = 0
 
 
 Element = Heading | Speech | Block

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from screenplay.cues import name_and_extensions
@@ -12,8 +13,6 @@ from screenplay.model import Block, Element, Heading, Kind, Printed, Speech, Tit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-    from screenplay.lines import SourceLines
 
     # How a line's text is cut out of it: where in the bare line it starts and ends.
     Cut = Callable[[str], tuple[int, int]]
@@ -73,7 +72,9 @@ class Shapes:
         return _line(Kind.PAGE_BREAK, tokens[0], _no_text)
 
     def section(self, tokens: list[LineToken]) -> Block:
-        return _line(Kind.SECTION, tokens[0], _after_number_signs)
+        line = tokens[0].lines.stripped[tokens[0].first]
+        level = len(line) - len(line.lstrip("#"))
+        return replace(_line(Kind.SECTION, tokens[0], _after_number_signs), level=level)
 
     def synopsis(self, tokens: list[LineToken]) -> Block:
         return _line(Kind.SYNOPSIS, tokens[0], after_mark)
@@ -82,8 +83,8 @@ class Shapes:
 def _elements(parts: list[Part]) -> list[Element]:
     elements: list[Element] = []
     for part in parts:
-        if part.__class__ is list:
-            elements += part  # type: ignore[arg-type]
+        if isinstance(part, list):
+            elements += part
         elif isinstance(part, Speech | Block):
             elements.append(part)
     return elements

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.intake.encodings import MAXIMUM_BYTES, Intake, read_bytes, read_text
-from screenplay.intake.refusals import Unreadable
+from screenplay.intake.encodings import Intake, read_bytes, read_text
+from screenplay.intake.refusals import MAXIMUM_BYTES, Unreadable
 
 __all__ = ["MAXIMUM_BYTES", "Intake", "Unreadable", "read_bytes", "read_text"]

@@ -7,7 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 
 from screenplay.intake import refusals
-from screenplay.intake.refusals import MAXIMUM_BYTES, Unreadable
+from screenplay.intake.refusals import Unreadable
 
 _MARKS = (
     (b"\xef\xbb\xbf", "utf-8"),
@@ -72,7 +72,7 @@ def _pasted(text: str) -> Intake:
     if lone := _SURROGATE.search(text):
         raise Unreadable(refusals.LONE_SURROGATE.format(line=refusals.line_of(text, lone.start())))
     data = text.encode()
-    if len(data) > MAXIMUM_BYTES:
+    if len(data) > refusals.MAXIMUM_BYTES:
         raise Unreadable(refusals.TOO_LONG)
     refusals.refuse_other_files(data[:64])
     refusals.refuse_what_is_no_script(text)
@@ -82,7 +82,7 @@ def _pasted(text: str) -> Intake:
 def _read(data: bytes) -> Intake:
     if not data:
         raise Unreadable(refusals.EMPTY)
-    if len(data) > MAXIMUM_BYTES:
+    if len(data) > refusals.MAXIMUM_BYTES:
         raise Unreadable(refusals.TOO_LONG)
     refusals.refuse_other_files(data[:64])
     intake = _decoded(data)

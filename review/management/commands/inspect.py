@@ -1,0 +1,182 @@
+"""What a script holds, for people or, with --json, for programs.
+
+The JSON is one object:
+
+    pages       how many pages, laid out on US Letter, the title page not counted
+    eighths     its length in eighths of a page, its scenes' and what stands before the first added up
+    lines       one for every source line:
+                line        its number, from 1
+                kind        title_page, scene_heading, action, character, parenthetical, dialogue, lyric, transition,
+                            centered, page_break, section, synopsis, note, boneyard or blank
+                scene       the ordinal of its scene, null before the first
+                page        the page it first stands on, null if it prints nothing
+    scenes      one for every scene heading:
+                ordinal     its place in the script, from 1
+                number      the number between # in the heading, null if it has none
+                heading     the heading as printed, without the number
+                setting     INT., EXT., INT./EXT., EXT./INT., I/E. or EST., however it was typed; else empty
+                place       what stands between setting and time of day, as typed
+                time        the time of day, as typed; else empty
+                first_line, last_line   its source lines, from the heading to the line before the next
+                page        the page its heading is on
+                eighths     its length in eighths of a page, at least 1
+                characters  who speaks in it, in the order of their first speeches
+    characters  everybody who speaks, most words first:
+                name        as first typed, without extensions
+                speeches    how often they speak
+                words       how many words they say or sing
+                scenes      in how many scenes they speak
+    warnings    what the writer may want to mend, in the order of the lines:
+                line        the source line
+                rule        the rule of the Fountain standard it is about, F1 to F24
+                text        a sentence that says what is odd, and what would mend it
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import RawDescriptionHelpFormatter
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from review.management.script_files import UnreadableScript, read_script
+from screenplay import parse
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from screenplay.model import Character, Scene, Screenplay
+
+
+class Command(BaseCommand):
+    help = "Say what a script holds: its pages, scenes, characters, and what its writer may want to mend."
+    requires_system_checks: list[str] = []  # noqa: RUF012 - it reads a file and needs nothing of the app
+
+    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
+        """The command's own parser, whose help ends in the description of the JSON."""
+        kwargs = {"epilog": __doc__, "formatter_class": RawDescriptionHelpFormatter, **kwargs}
+        return super().create_parser(prog_name, subcommand, **kwargs)
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("file", help="a script in Fountain (.fountain or .txt), or - for standard input")
+        parser.add_argument("--json", action="store_true", help="print one JSON object instead of a report")
+
+    def run_from_argv(self, argv: list[str]) -> None:
+        """As from a shell: a script that can't be read is one sentence, and exit status 2."""
+        if hasattr(sys.stdout, "reconfigure"):
+            sys.stdout.reconfigure(errors="replace")
+        super().run_from_argv(argv)
+
+    def handle(self, *, file: str, **options: Any) -> None:
+        try:
+            text = read_script(file)
+        except UnreadableScript as refusal:
+            self.stderr.write(str(refusal))
+            sys.exit(refusal.returncode)
+        screenplay = parse(text)
+        self.stdout.write(json.dumps(contents(screenplay)) if options["json"] else report(screenplay))
+
+
+def contents(screenplay: Screenplay) -> dict[str, Any]:
+    """What the JSON has, as this module's description says."""
+    return {
+        "pages": screenplay.pages,
+        "eighths": screenplay.eighths,
+        "lines": [
+            {"line": line.line, "kind": str(line.kind), "scene": line.scene, "page": line.page}
+            for line in screenplay.lines
+        ],
+        "scenes": [asdict(scene) for scene in screenplay.scenes],
+        "characters": [asdict(character) for character in screenplay.characters],
+        "warnings": [asdict(warning) for warning in screenplay.warnings],
+    }
+
+
+def report(screenplay: Screenplay) -> str:
+    """The same for people: a line of figures, then scenes, characters and warnings in columns."""
+    return "\n".join(
+        [
+            *_figures(screenplay),
+            *_titled("Scenes", _scene_rows(screenplay.scenes)),
+            *_titled("Characters", _character_rows(screenplay.characters)),
+            *_titled("Worth a look", [f"line {one.line} ({one.rule}): {one.text}" for one in screenplay.warnings]),
+        ]
+    )
+
+
+def eighths_text(eighths: int) -> str:
+    """A length in pages as the trade writes it: 19 eighths are `2 3/8`."""
+    pages, rest = divmod(eighths, 8)
+    return " ".join([*([str(pages)] if pages or not rest else []), *([f"{rest}/8"] if rest else [])])
+
+
+def _figures(screenplay: Screenplay) -> Iterator[str]:
+    for entry in screenplay.title_page:
+        if entry.key.lower() == "title":
+            yield " ".join(entry.values)
+    speeches = sum(character.speeches for character in screenplay.characters)
+    words = sum(character.words for character in screenplay.characters)
+    yield ", ".join(
+        [
+            f"{_counted(screenplay.pages, 'page')} ({eighths_text(screenplay.eighths)} by scene lengths)",
+            _counted(len(screenplay.scenes), "scene"),
+            _counted(len(screenplay.characters), "speaking character"),
+            _counted(speeches, "speech", "speeches"),
+            f"{_counted(words, 'word')} of dialogue",
+        ]
+    )
+
+
+def _counted(number: int, one: str, many: str = "") -> str:
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def _titled(title: str, rows: list[str]) -> list[str]:
+    return ["", title, *(f"  {row}" for row in rows or ["none"])]
+
+
+def _scene_rows(scenes: tuple[Scene, ...]) -> list[str]:
+    head = ["", "no.", "page", "length", "line", "heading", "who speaks"]
+    rows = [
+        [
+            str(scene.ordinal),
+            scene.number or "",
+            str(scene.page or ""),
+            eighths_text(scene.eighths),
+            str(scene.first_line),
+            _shortened(scene.heading, 52),
+            _some(scene.characters),
+        ]
+        for scene in scenes
+    ]
+    return _columns([head, *rows], right=(0, 2, 3, 4)) if rows else []
+
+
+def _some(names: tuple[str, ...], most: int = 5) -> str:
+    rest = len(names) - most
+    return ", ".join(names[:most]) + (f" and {rest} more" if rest > 0 else "")
+
+
+def _character_rows(characters: tuple[Character, ...]) -> list[str]:
+    head = ["name", "speeches", "words", "scenes"]
+    rows = [[_shortened(one.name, 32), f"{one.speeches:,}", f"{one.words:,}", f"{one.scenes:,}"] for one in characters]
+    return _columns([head, *rows], right=(1, 2, 3)) if rows else []
+
+
+def _shortened(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 1] + "…"
+
+
+def _columns(rows: list[list[str]], right: tuple[int, ...]) -> list[str]:
+    """Rows of equal length in columns as wide as their widest cell, those named by `right` set to the right."""
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        "  ".join(
+            cell.rjust(width) if place in right else cell.ljust(width)
+            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]

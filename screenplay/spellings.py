@@ -1,0 +1,107 @@
+"""Which names of characters may be one name under two spellings."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections import defaultdict
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+# Beyond these a name is not compared with others: no cast is that large, and no name that long.
+_MOST_NAMES = 1000
+_LONGEST_NAME = 40
+_SHORTEST_NAME = 4
+# A name that differs in a letter's place from one that speaks at least so often, and itself speaks once, is a slip.
+_OFTEN = 3
+
+
+class Spellings:
+    """The names in a script's cues, and how often each speaks."""
+
+    def __init__(self, speeches: Mapping[str, int]) -> None:
+        self._speeches = speeches
+        self._near: dict[str, list[str]] = defaultdict(list)
+        self._names = [name for name in speeches if _SHORTEST_NAME <= len(name) <= _LONGEST_NAME]
+        if len(self._names) <= _MOST_NAMES:
+            for name in self._names:
+                for shorter in _shorter(name):
+                    self._near[shorter].append(name)
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._speeches
+
+    def near(self, name: str) -> str | None:
+        """The name that speaks most of those one letter away, None if there is none or this is one itself."""
+        if name in self._speeches or not _SHORTEST_NAME <= len(name) <= _LONGEST_NAME:
+            return None
+        candidates = {other for shorter in _shorter(name) for other in self._near.get(shorter, ())}
+        near = [other for other in candidates if one_letter_apart(name, other)]
+        return max(near, key=lambda other: (self._speeches[other], other), default=None)
+
+    def likely_slips(self) -> Iterator[tuple[str, str]]:
+        """Pairs of names that may be one, the rarer first, in no order; each rarer name once."""
+        seen: set[str] = set()
+        for one, other in [*self._same_letters(), *self._one_letter_apart()]:
+            rare, usual = sorted((one, other), key=lambda name: self._speeches[name])
+            if self._speeches[one] == self._speeches[other]:
+                usual, rare = one, other
+            if rare not in seen and usual not in seen:
+                seen.add(rare)
+                yield rare, usual
+
+    def _same_letters(self) -> Iterator[tuple[str, str]]:
+        first: dict[str, str] = {}
+        for name in self._speeches:
+            if (same := first.setdefault(_letters(name), name)) != name:
+                yield same, name
+
+    def _one_letter_apart(self) -> Iterator[tuple[str, str]]:
+        for names in self._near.values():
+            for one, other in combinations(names[:50], 2):
+                if one_letter_apart(one, other) and self._is_a_slip(one, other):
+                    yield one, other
+
+    def _is_a_slip(self, one: str, other: str) -> bool:
+        """Whether two names a letter apart are likelier one name than two: a letter too many, or a rare one beside one
+        that speaks often."""
+        fewer, more = sorted((self._speeches[one], self._speeches[other]))
+        return len(one) != len(other) or sorted(one) == sorted(other) or (fewer == 1 and more >= _OFTEN)
+
+
+def one_letter_apart(one: str, other: str) -> bool:
+    """Whether one letter more, less, other or two in another order makes one name the other.
+
+    Numbers, and letters that stand alone, tell people apart: `GUARD 1` and `GUARD 2`, `MAN A` and `MAN B`.
+    """
+    start = 0
+    while start < min(len(one), len(other)) and one[start] == other[start]:
+        start += 1
+    end = 0
+    while end < min(len(one), len(other)) - start and one[-1 - end] == other[-1 - end]:
+        end += 1
+    first, second = one[start : len(one) - end], other[start : len(other) - end]
+    if not (first + second).isalpha() or _stands_alone(one, start) or _stands_alone(other, start):
+        return False
+    if len(first) == len(second) == 2:
+        return first == second[::-1]
+    return len(first) <= 1 and len(second) <= 1
+
+
+def _stands_alone(name: str, at: int) -> bool:
+    """Whether the character at `at` is a word of its own."""
+    around = f" {name} "
+    return at < len(name) and around[at] == around[at + 2] == " "
+
+
+def _shorter(name: str) -> set[str]:
+    """The name, and what is left of it without one of its characters: names one letter apart share one of these."""
+    return {name, *(name[:at] + name[at + 1 :] for at in range(len(name)))}
+
+
+def _letters(name: str) -> str:
+    """The name's letters and digits alone, without accents, so that JOSÉ is JOSE, and MARY-ANN is MARY ANN."""
+    apart = unicodedata.normalize("NFKD", name.casefold().replace("ı", "i"))
+    return "".join(character for character in apart if character.isalnum()) or name
