@@ -55,7 +55,7 @@ def publish_draft(
         text=intake.text,
         sha256=sha256,
         encoding=intake.encoding,
-        bom=intake.bom,
+        bom=bool(intake.bom),
         filename=filename[-MOST_FILENAME:],
         uploaded_by=by,
     )

@@ -26,7 +26,7 @@ EXCERPT_LENGTH = 140  # characters
 
 @dataclass(frozen=True, slots=True)
 class AffectedNote:
-    """A note with the lines it stood on in the old draft, its fate in the new one, and the decision that stands on it."""
+    """A note with its lines in the old draft, its fate in the new one, and the decision that stands on it."""
 
     note: Note
     lines: range

@@ -9,7 +9,6 @@ from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from review.drafts.renames import Renaming, renaming
 from review.drafts.scripts import COMPARISONS_KEPT, TextOf, compare_drafts
 from screenplay.compare import Fate, SceneFateKind, WordChange, word_changes
 from screenplay.model import Heading, Kind, Speech
@@ -40,6 +39,7 @@ class Mark(StrEnum):
 
 
 TOLD_FATES = tuple(fate for fate in SceneFateKind if fate != SceneFateKind.KEPT)
+FATES_OF_THE_OLD = frozenset({SceneFateKind.CUT, SceneFateKind.SPLIT, SceneFateKind.MERGED})
 TOLD_MARKS = (
     (Mark.REWORDED, "reworded"),
     (Mark.ADDED, "added"),
@@ -124,7 +124,8 @@ class SceneChange:
     def label(self) -> str:
         """The scene's number as the newest draft that has it gives it, or its ordinal."""
         scene = self.new or self.old
-        return (scene.number or str(scene.ordinal)) if scene else ""
+        number = (scene.number or str(scene.ordinal)) if scene else ""
+        return number if self.new or not number else f"was {number}"
 
     @property
     def name(self) -> str:
@@ -188,6 +189,12 @@ def set_out(comparison: Comparison) -> Changes:
     return _Setting(comparison).changes()
 
 
+def count_scenes(comparison: Comparison) -> Counter[str]:
+    """How many scenes came to each fate: the new draft's, but the old one's for cut, split and merged ones."""
+    told = {(scene.fate, scene.old if scene.fate in FATES_OF_THE_OLD else scene.new) for scene in comparison.scenes}
+    return Counter(fate.value for fate, _ in told)
+
+
 class _Setting:
     """The comparison by line and by scene, as the setting out looks things up."""
 
@@ -195,7 +202,6 @@ class _Setting:
         self.comparison = comparison
         self.old, self.new = comparison.old, comparison.new
         self.old_texts, self.new_texts = printed_texts(self.old), printed_texts(self.new)
-        self.renamed: Renaming = renaming(comparison.renames)
         self.fate_of: dict[int, LineFate] = {fate.old: fate for fate in comparison.lines}
         self.sources: dict[int, list[LineFate]] = defaultdict(list)
         for fate in comparison.lines:
@@ -229,7 +235,7 @@ class _Setting:
         return Changes(
             blocks=tuple(_gather_unchanged(blocks)),
             renames=tuple(self.comparison.renames),
-            scenes=Counter(scene.fate.value for scene in self.comparison.scenes),
+            scenes=count_scenes(self.comparison),
             lines=Counter(row.mark.value for row in shown),
             changed_lines=frozenset(moved.union(*(row.old for row in shown if row.mark not in QUIET))),
             anchors={line: row.anchor for row in shown for line in row.old},
@@ -269,19 +275,19 @@ class _Setting:
         if self.came_from_elsewhere(sources[0], line):
             other = Place(old[0], _scene(self.old, self.old.scene_of[old[0] - 1]))
             return Row(Mark.MOVED_HERE, kind, old, new, words, other)
-        return Row(self.mark(before, after), kind, old, new, words)
+        return Row(self.mark(sources, before, after), kind, old, new, words)
 
-    def mark(self, before: str, after: str) -> Mark:
-        if before == after:
+    def mark(self, sources: list[LineFate], before: str, after: str) -> Mark:
+        if before == after and len(sources) == 1:
             return Mark.SAME
-        return Mark.RENAMED if self.renamed(before) == after else Mark.REWORDED
+        return Mark.RENAMED if all(source.old in self.comparison.renamed for source in sources) else Mark.REWORDED
 
     def came_from_elsewhere(self, source: LineFate, line: int) -> bool:
         """Whether a line moved on its own: one that came along with its whole scene did not."""
-        if source.fate != Fate.MOVED:
-            return False
         pair = (self.old.scene_of[source.old - 1], self.new.scene_of[line - 1])
-        return pair not in self.moved_pairs
+        if pair[1] not in self.targets[pair[0]]:
+            return True
+        return source.fate == Fate.MOVED and pair not in self.moved_pairs
 
     def left_rows(self) -> Iterable[tuple[int, float, Row]]:
         """(new scene, the new line it stands behind, row) for each old line that left a scene that is still there."""
@@ -325,9 +331,7 @@ class _Setting:
         moved = fate == SceneFateKind.MOVED
         is_changed = moved or any(row.mark not in QUIET for row in rows)
         stood_after = _scene(self.old, old.ordinal - 1) if moved and old else None
-        return SceneChange(
-            fate, old, _scene(self.new, ordinal), heading, tuple(fold(lines)), is_changed, stood_after
-        )
+        return SceneChange(fate, old, _scene(self.new, ordinal), heading, tuple(fold(lines)), is_changed, stood_after)
 
     def departed_scenes(self) -> dict[int, list[SceneChange]]:
         """Old scenes that are cut or moved away, by the new scene they stood behind."""
@@ -372,15 +376,25 @@ def printed_lines(element: Element) -> tuple[Printed, ...]:
     return element.lines
 
 
-def fold(rows: Sequence[Row]) -> Iterable[Stretch]:
-    """Rows in stretches, the unchanged ones folded but for a few on either side of a change."""
+def _rows_in_view(rows: Sequence[Row]) -> set[int]:
+    """Indexes of the changed rows and a few around each; a cue is not left in view without its speech."""
     near = {
         other
         for index, row in enumerate(rows)
         if row.mark not in QUIET
         for other in range(index - SAME_LINES_SHOWN, index + SAME_LINES_SHOWN + 1)
     }
-    for is_near, indexes in groupby(range(len(rows)), key=near.__contains__):
+    return {index for index in near if index + 1 in near or not _is_quiet_cue(rows, index)}
+
+
+def _is_quiet_cue(rows: Sequence[Row], index: int) -> bool:
+    return 0 <= index < len(rows) and rows[index].kind == Kind.CHARACTER and rows[index].mark in QUIET
+
+
+def fold(rows: Sequence[Row]) -> Iterable[Stretch]:
+    """Rows in stretches, the unchanged ones folded but for a few on either side of a change."""
+    in_view = _rows_in_view(rows)
+    for is_near, indexes in groupby(range(len(rows)), key=in_view.__contains__):
         stretch = tuple(rows[index] for index in indexes)
         yield Stretch(not is_near and len(stretch) >= FEWEST_FOLDED, stretch)
 

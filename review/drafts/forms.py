@@ -9,12 +9,12 @@ from django.core.files.uploadhandler import FileUploadHandler
 from django.core.validators import ProhibitNullCharactersValidator
 
 from review.drafts.models import Colour
-from screenplay import intake
+from screenplay.intake import MAXIMUM_BYTES, Unreadable, read_bytes, read_text
 
 if TYPE_CHECKING:
     from django.core.files.uploadedfile import UploadedFile
 
-MOST_BYTES = 4 * 1024 * 1024
+    from screenplay.intake import Intake
 
 
 class OnlyAsMuchAsIsRead(FileUploadHandler):
@@ -24,7 +24,7 @@ class OnlyAsMuchAsIsRead(FileUploadHandler):
     """
 
     def receive_data_chunk(self, raw_data: bytes, start: int) -> bytes | None:
-        return raw_data if start <= MOST_BYTES else None
+        return raw_data if start <= MAXIMUM_BYTES else None
 
     def file_complete(self, file_size: int) -> None:
         return None
@@ -44,6 +44,8 @@ class PastedText(forms.CharField):
 
 class DraftForm(forms.Form):
     """Gives `cleaned_data["intake"]`, the text as read, or the sentence that says why it cannot be."""
+
+    use_required_attribute = False
 
     file = forms.FileField(
         label="A file",
@@ -66,12 +68,13 @@ class DraftForm(forms.Form):
     colour = forms.ChoiceField(
         label="Revision colour",
         choices=Colour.choices,
+        widget=forms.RadioSelect,
         help_text="Preset to the next in the usual order; houses differ.",
     )
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
-        file: UploadedFile | None = cleaned.get("file")
+        file: UploadedFile[bytes] | None = cleaned.get("file")
         text: str = cleaned.get("text", "")
         if file and text.strip():
             self.add_error(None, "There is a file and a pasted text. Choose one of the two, and leave the other empty.")
@@ -83,19 +86,13 @@ class DraftForm(forms.Form):
             self.add_error(None, "There is nothing to put up yet. Choose a file, or paste the script’s text.")
         return cleaned
 
-    def _read(self, name: str, source: UploadedFile | str) -> None:
+    def _read(self, name: str, source: UploadedFile[bytes] | str) -> None:
         try:
             self.cleaned_data["intake"] = read_text(source) if isinstance(source, str) else read_file(source)
-        except intake.Unreadable as problem:
+        except Unreadable as problem:
             self.add_error(name, str(problem))
 
 
-def read_text(text: str) -> intake.Intake:
-    return intake.read_bytes(text.encode("utf-8", "surrogatepass"))
-
-
-def read_file(file: UploadedFile) -> intake.Intake:
+def read_file(file: UploadedFile[bytes]) -> Intake:
     """Read an upload. Of one that is too large no more is read than it takes to say so."""
-    return intake.read_bytes(file.read(MOST_BYTES + 1), file.name or "")
-
-
+    return read_bytes(file.read(MAXIMUM_BYTES + 1), file.name or "")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import models
 
 from review.records import Record
+from screenplay.intake import Intake
 
 
 class Colour(models.TextChoices):
@@ -22,7 +23,7 @@ class Colour(models.TextChoices):
 
 
 class Draft(Record):
-    """`text` is the upload, decoded; `encoding` and `bom` give its bytes back. `sha256` is that of the text in UTF-8."""
+    """`text` is the upload, decoded; `encoding` and `bom` give its bytes back. `sha256` is of the text in UTF-8."""
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")
     number = models.PositiveIntegerField()
@@ -41,6 +42,11 @@ class Draft(Record):
             models.UniqueConstraint(fields=["production", "number"], name="one_draft_a_number"),
             models.UniqueConstraint(fields=["production", "sha256"], name="one_draft_a_text"),
         ]
+
+    def upload_bytes(self) -> bytes:
+        """The very bytes that were put up; of pasted text, its UTF-8."""
+        mark = "\ufeff".encode(self.encoding) if self.bom else b""
+        return Intake(self.text, self.encoding, mark).to_bytes()
 
     def __str__(self) -> str:
         return f"Draft {self.number}" + (f", {self.label}" if self.label else "")

@@ -1,8 +1,7 @@
-"""The voices of a draft as a table: each character's figures, in an order of the reader's choice, beside the draft before."""
+"""The voices of a draft as a table: each character's figures, in the reader's order, beside the draft before."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -11,7 +10,7 @@ import screenplay
 from review.drafts.scripts import SCRIPTS_KEPT, TextOf, compare_drafts, read_script
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from review.drafts.models import Draft
     from screenplay.voices import Voice
@@ -91,6 +90,11 @@ class Line:
         return self.voice.speeches - (self.earlier.speeches if self.earlier else 0)
 
     @property
+    def contracted_of(self) -> str:
+        """How many contracted forms there are, out of these and the places that could have had one and did not."""
+        return f"{self.voice.contractions} of {self.voice.contractions + self.voice.contractable}"
+
+    @property
     def former_name(self) -> str:
         """What the character was called in the draft before, if it was something else."""
         return self.earlier.name if self.earlier and self.earlier.name != self.voice.name else ""
@@ -142,8 +146,6 @@ def gone_voices(draft: Draft, earlier: Draft) -> Sequence[str]:
 
 def _voices_by_present_name(earlier: Draft, draft: Draft) -> dict[str, Voice]:
     renames = {
-        rename.old: rename.new
-        for rename in compare_drafts(earlier, draft).renames
-        if rename.kind == "character"
+        rename.old: rename.new for rename in compare_drafts(earlier, draft).renames if rename.kind == "character"
     }
     return {renames.get(voice.name, voice.name): voice for voice in speak(earlier)}

@@ -11,7 +11,6 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_GET
 
 from review.access import Deed, members_who_may
-from screenplay import intake
 
 if TYPE_CHECKING:
     from django.http import HttpRequest
@@ -23,9 +22,8 @@ if TYPE_CHECKING:
 @require_GET
 @members_who_may(Deed.READ)
 def draft_download(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = get_object_or_404(member.production.drafts, number=number)
-    upload = intake.Intake(text=draft.text, encoding=draft.encoding, bom=draft.bom)
-    response = HttpResponse(upload.to_bytes(), content_type="text/plain")
+    draft = get_object_or_404(member.production.drafts.select_related("production"), number=number)
+    response = HttpResponse(draft.upload_bytes(), content_type="text/plain")
     response["Content-Disposition"] = content_disposition_header(True, draft.filename or name_file(draft))
     response["Cache-Control"] = "private, no-store"
     return response

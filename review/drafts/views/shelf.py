@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from django.shortcuts import render
@@ -19,13 +20,11 @@ if TYPE_CHECKING:
 @require_GET
 @members_who_may(Deed.READ)
 def drafts(request: HttpRequest, member: Member) -> HttpResponse:
-    shelf = list(
-        member.production.drafts.select_related("uploaded_by__person").defer("text").order_by("-number")
-    )
+    shelf = list(member.production.drafts.select_related("uploaded_by__person").defer("text").order_by("-number"))
     length_of = lengths(shelf)
     rows = [
         {"draft": draft, "length": length_of[draft.sha256], "previous": earlier.number if earlier else None}
-        for draft, earlier in zip(shelf, [*shelf[1:], None], strict=True)
+        for draft, earlier in zip_longest(shelf, shelf[1:])
     ]
     context = {"member": member, "rows": rows, "may_publish": may(member, Deed.PUBLISH)}
     return render(request, "drafts/drafts.html", context)

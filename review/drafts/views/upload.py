@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 DRAINED_BYTES = 64 * 1024
 TOO_LARGE = (
-    "That is larger than 4 MiB, the most that is read. Few scripts come near a twentieth of it: see whether something else"
-    " came along. What you pasted was not kept here; your browser’s Back button still has it."
+    "That is larger than 4 MiB, the most that is read. Few scripts come near a twentieth of it: see whether something"
+    " else came along. What you pasted was not kept here; your browser’s Back button still has it."
 )
 
 
@@ -42,7 +42,7 @@ def draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
 def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
     if request.method == "GET":
         return _show(request, member, _empty_form(member))
-    form = DraftForm(request.POST, request.FILES)
+    form = DraftForm(request.POST, request.FILES, label_suffix="")
     if not form.is_valid():
         return _show(request, member, form, status=422)
     filled = form.cleaned_data
@@ -56,7 +56,7 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
 
 
 def _empty_form(member: Member) -> DraftForm:
-    return DraftForm(initial={"colour": next_colour(member.production.current_draft)})
+    return DraftForm(initial={"colour": next_colour(member.production.current_draft)}, label_suffix="")
 
 
 def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
@@ -66,9 +66,7 @@ def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
     return _show(request, member, _empty_form(member), status=422, sentence=TOO_LARGE)
 
 
-def _show(
-    request: HttpRequest, member: Member, form: DraftForm, status: int = 200, sentence: str = ""
-) -> HttpResponse:
+def _show(request: HttpRequest, member: Member, form: DraftForm, status: int = 200, sentence: str = "") -> HttpResponse:
     latest = member.production.current_draft
     file = form.files.get("file")
     context = {

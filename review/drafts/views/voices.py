@@ -31,9 +31,7 @@ def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
 def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     drafts = list(member.production.drafts.defer("text"))
     draft = get_object_or_404(member.production.drafts.defer("text"), number=number)
-    earlier = max(
-        (each for each in drafts if each.number < number), key=lambda each: each.number, default=None
-    )
+    earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
     order = read_order(request.GET.get("sort", ""))
     lines = tally(draft, earlier, order)
     context = {

@@ -1,0 +1,317 @@
+"""What changed between two drafts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from bs4 import BeautifulSoup
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from review.drafts.acts import publish_draft
+from review.notes.models import Audience
+from screenplay.intake import read_bytes
+from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from bs4 import Tag
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+CHANDLERY = """INT. CHANDLERY - DAY
+
+Shelves of rope. A bell over the door.
+
+TOBIAS
+I sold the skiff on Tuesday morning.
+
+"""
+OLD = """Title: Slack Water
+
+INT. BOATHOUSE - NIGHT
+
+NELL mends a net by one lamp.
+
+NELL
+Tide turns at four, and not before.
+
+TOBIAS
+Then we go at three.
+
+The lamp gutters. Nobody moves to trim it.
+
+A dog barks somewhere across the water.
+
+EXT. SLIPWAY - DAWN
+
+Mist. The skiff is gone.
+
+NELL
+He did not wait for me.
+
+@CHANDLERY@EXT. HARBOUR WALL - DUSK
+
+Two gulls fight over a crust.
+""".replace("@CHANDLERY@", CHANDLERY)
+NEW = (
+    OLD.replace("Tide turns at four, and not before.", "The tide turns at five, and not before.")
+    .replace("A dog barks somewhere across the water.\n\n", "")
+    .replace("Mist. The skiff is gone.\n", "Mist. The skiff is gone.\n\nHer boots fill slowly with cold water.\n")
+    .replace(
+        CHANDLERY,
+        "",
+    )
+)
+
+
+def address(member: Member, old: int = 1, new: int = 2) -> str:
+    return reverse("changes-between", args=[member.production.public_id, old, new])
+
+
+def publish(writer: Member, *texts: str) -> list[Draft]:
+    return [publish_draft(writer, read_bytes(text.encode()))[0] for text in texts]
+
+
+def page_of(client: Client, member: Member, query: str = "") -> BeautifulSoup:
+    response = client.get(address(member) + query)
+    assert response.status_code == 200
+    return BeautifulSoup(response.content, "html.parser")
+
+
+def words_of(tag: Tag | BeautifulSoup | None) -> str:
+    return " ".join(tag.get_text(" ").split()) if tag else ""
+
+
+def rows(page: BeautifulSoup, mark: str) -> list[str]:
+    return [words_of(row) for row in page.select(f".change-{mark}")]
+
+
+def test_the_counts_stand_at_the_top(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    tally = words_of(page_of(signed_in(writer), writer).select_one(".change-tally"))
+    assert tally == "Pages 1 as before Scenes 2 reworded 1 cut Lines 1 reworded 1 added 5 cut"
+
+
+def test_words_within_a_line_are_marked_and_read_out(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    row = page_of(signed_in(writer), writer).select_one(".change-reworded")
+    assert row is not None
+    assert [words_of(tag) for tag in row.select("del")][-1] == "cut: four (end of cut)"
+    assert [words_of(tag) for tag in row.select("ins")][-1] == "added: five (end of added)"
+    for unseen in row.select(".unseen, del"):
+        unseen.decompose()
+    text = row.select_one(".change-text")
+    assert text is not None
+    assert text.get_text() == "The tide turns at five, and not before."
+
+
+def test_added_and_cut_lines_stand_where_they_belong(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    page = page_of(signed_in(writer), writer)
+    assert rows(page, "added") == ["Added Her boots fill slowly with cold water."]
+    boathouse, slipway = page.select_one("#scene-1"), page.select_one("#scene-2")
+    assert boathouse is not None
+    assert slipway is not None
+    assert "Cut A dog barks somewhere across the water." in words_of(boathouse)
+    assert words_of(slipway).index("Mist. The skiff is gone.") < words_of(slipway).index("Her boots fill")
+
+
+def test_a_cut_scene_stands_after_the_scene_before_it_with_its_lines_folded(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    page = page_of(signed_in(writer), writer)
+    ids = [section["id"] for section in page.select(".scene-change, .unchanged") if section.get("id")]
+    assert ids.index("scene-2") < ids.index("old-scene-3")
+    cut = page.select_one("#old-scene-3")
+    assert cut is not None
+    assert "INT. CHANDLERY - DAY" in words_of(cut.select_one("h2"))
+    assert "I sold the skiff on Tuesday morning." in words_of(cut.select_one("details.fold"))
+
+
+def test_every_line_of_the_changed_scenes_is_there_once(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    page = page_of(signed_in(writer), writer)
+    shown = words_of(page.select_one(".changed-lines"))
+    lines = [line for line in OLD.partition("EXT. HARBOUR")[0].splitlines()[2:] if line.endswith(".")]
+    assert [shown.count(line) for line in lines if "Tide" not in line] == [1] * (len(lines) - 1)
+
+
+def test_long_unchanged_stretches_are_folded(writer: Member, signed_in: SignIn) -> None:
+    words = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh"]
+    many = "".join(f"The {word} oar is wet.\n\n" for word in words)
+    old = f"INT. LOFT - DAY\n\n{many}A bell rings.\n"
+    publish(writer, old, old.replace("A bell rings.", "A bell rings twice."))
+    page = page_of(signed_in(writer), writer)
+    fold = page.select_one("details.fold")
+    assert fold is not None
+    assert words_of(fold.select_one("summary")) == "5 lines unchanged"
+    assert "The first oar is wet." in words_of(fold)
+    assert "The seventh oar is wet." not in words_of(fold)
+
+
+def test_a_scene_with_nothing_changed_is_named_alone(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    unchanged = page_of(signed_in(writer), writer).select_one(".unchanged")
+    assert "EXT. HARBOUR WALL - DUSK" in words_of(unchanged)
+    assert "Two gulls" not in words_of(unchanged)
+
+
+def test_a_line_that_moved_says_where_from_and_where_to(writer: Member, signed_in: SignIn) -> None:
+    sentence = "Shelves of rope. A bell over the door.\n\n"
+    moved = OLD.replace(sentence, "").replace("Mist. The skiff is gone.\n\n", f"Mist. The skiff is gone.\n\n{sentence}")
+    publish(writer, OLD, moved)
+    page = page_of(signed_in(writer), writer)
+    assert rows(page, "moved-here") == [
+        "Moved here Shelves of rope. A bell over the door. From scene 3, INT. CHANDLERY - DAY"
+    ]
+    assert rows(page, "moved-away") == [
+        "Moved away Shelves of rope. A bell over the door. To scene 2, EXT. SLIPWAY - DAWN"
+    ]
+    for link in page.select(".change-where a"):
+        assert page.select_one(str(link["href"])) is not None
+
+
+def test_a_scene_that_moved_says_where_it_stood_and_leaves_word_there(writer: Member, signed_in: SignIn) -> None:
+    first, second = OLD.index("INT. BOATHOUSE"), OLD.index("EXT. SLIPWAY")
+    moved = OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n"
+    publish(writer, OLD, moved)
+    page = page_of(signed_in(writer), writer)
+    assert "1 moved" in words_of(page.select_one(".change-tally"))
+    departed = page.select_one(".departed")
+    assert "Here stood scene" in words_of(departed)
+    assert rows(page, "moved-here") == []
+
+
+def test_a_rename_is_stated_once(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("TOBIAS", "ANSELM"))
+    page = page_of(signed_in(writer), writer)
+    assert [words_of(rename).split(" throughout")[0] for rename in page.select(".rename")] == ["TOBIAS is ANSELM"]
+    assert rows(page, "reworded") == []
+
+
+def test_the_notes_on_changed_lines_say_what_became_of_them(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?")
+    make_note(crew, first, first_line=15, body="Whose dog?")
+    make_note(crew, first, first_line=5, body="One lamp only?")
+    publish(writer, NEW)
+    page = page_of(signed_in(writer), writer)
+    notes = [words_of(note) for note in page.select(".changed-note")]
+    assert len(notes) == 2
+    assert "Which four?" in notes[0]
+    assert "Its line is reworded" in notes[0]
+    assert "Whose dog?" in notes[1]
+    assert "Its line is gone" in notes[1]
+    for link in page.select(".changed-note-fate a"):
+        assert page.select_one(str(link["href"])) is not None
+
+
+def test_a_note_for_the_writer_stays_with_its_author_and_the_writer(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?", audience=Audience.WRITER)
+    publish(writer, NEW)
+    seen = [bool(page_of(signed_in(member), member).select(".changed-note")) for member in (writer, crew, cast)]
+    assert seen == [True, True, False]
+
+
+def test_it_takes_as_many_queries_for_fifty_notes_as_for_five(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    [first] = publish(writer, OLD)
+    for _ in range(5):
+        make_note(crew, first, first_line=8)
+    _, second = first, *publish(writer, NEW)
+    counts = []
+    for more in (0, 45):
+        for _ in range(more):
+            note = make_note(crew, first, first_line=8)
+            note.placements.create(draft=second, fate="gone")
+        with CaptureQueriesContext(connection) as queries:
+            client.get(address(writer))
+        counts.append(len(queries))
+    assert counts[0] == counts[1]
+
+
+def test_side_by_side_shows_the_line_before_and_after(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    row = page_of(signed_in(writer), writer, "?view=two").select_one(".change-reworded")
+    assert row is not None
+    before, after = row.select_one(".change-before"), row.select_one(".change-after")
+    assert before is not None
+    assert after is not None
+    assert "four" in before.get_text()
+    assert "five" not in before.get_text()
+    assert "five" in after.get_text()
+
+
+def test_drafts_that_differ_in_blank_lines_alone_say_so(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("\n\nEXT.", "\n\n\nEXT."))
+    assert "Nothing a reader would see has changed" in words_of(page_of(signed_in(writer), writer))
+
+
+def test_it_leads_to_the_latest_two(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW, NEW + "\nAnd out.\n")
+    response = signed_in(writer).get(reverse("changes", args=[writer.production.public_id]))
+    assert response["Location"] == address(writer, 2, 3)
+
+
+def test_it_leads_to_the_two_that_were_chosen_older_first(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW, NEW + "\nAnd out.\n")
+    client = signed_in(writer)
+    changes = reverse("changes", args=[writer.production.public_id])
+    assert client.get(changes + "?old=3&new=1")["Location"] == address(writer, 1, 3)
+    assert client.get(address(writer, 3, 1))["Location"] == address(writer, 1, 3)
+
+
+@pytest.mark.parametrize("query", ["?old=7&new=1", "?old=&new=", "?old=one&new=2", "?old=1", "?old=²&new=1"])
+def test_a_choice_that_makes_no_sense_leads_to_the_latest_two(writer: Member, signed_in: SignIn, query: str) -> None:
+    publish(writer, OLD, NEW)
+    response = signed_in(writer).get(reverse("changes", args=[writer.production.public_id]) + query)
+    assert response["Location"] == address(writer)
+
+
+def test_one_draft_twice_says_so(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    response = signed_in(writer).get(address(writer, 2, 2))
+    assert response.status_code == 200
+    assert "That is one draft, twice" in response.content.decode()
+
+
+@pytest.mark.parametrize(("texts", "says"), [((), "No draft yet"), ((SCRIPT,), "Nothing to compare yet")])
+def test_with_fewer_than_two_drafts_there_is_nothing_to_compare(
+    writer: Member, signed_in: SignIn, texts: tuple[str, ...], says: str
+) -> None:
+    for text in texts:
+        make_draft(writer, text)
+    response = signed_in(writer).get(reverse("changes", args=[writer.production.public_id]))
+    assert says in response.content.decode()
+
+
+def test_a_draft_that_is_not_there_is_not_found(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD)
+    assert signed_in(writer).get(address(writer)).status_code == 404
+
+
+def test_every_reader_may_see_it(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    assert signed_in(crew).get(address(crew)).status_code == 200
+
+
+def test_it_is_not_there_for_a_stranger(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    stranger = make_member(make_production("Elsewhere"))
+    assert signed_in(stranger).get(address(writer)).status_code == 404
+    assert signed_in(stranger).get(reverse("changes", args=[writer.production.public_id])).status_code == 404
+
+
+def test_it_rejects_post(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    assert signed_in(writer).post(address(writer)).status_code == 405

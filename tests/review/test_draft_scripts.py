@@ -1,0 +1,56 @@
+"""Reading what a draft holds, once."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.core.cache import cache
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from review.drafts.models import Draft
+from review.drafts.scripts import compare_drafts, lengths, read_script
+from tests.factories import SCRIPT, make_draft
+
+if TYPE_CHECKING:
+    from review.people.models import Member
+
+
+def test_a_draft_is_read_once(writer: Member) -> None:
+    draft = make_draft(writer)
+    assert read_script(draft) is read_script(Draft.objects.get(pk=draft.pk))
+
+
+def test_the_text_of_a_draft_that_was_read_is_not_fetched_again(writer: Member) -> None:
+    draft = make_draft(writer)
+    script = read_script(draft)
+    without_text = Draft.objects.defer("text").get(pk=draft.pk)
+    with CaptureQueriesContext(connection) as queries:
+        assert read_script(without_text) is script
+    assert len(queries) == 0
+
+
+def test_two_drafts_are_compared_once(writer: Member) -> None:
+    old, new = make_draft(writer), make_draft(writer, SCRIPT + "\nAnd out.\n", number=2)
+    assert compare_drafts(old, new) is compare_drafts(old, new)
+    assert compare_drafts(old, new) is not compare_drafts(new, old)
+
+
+def test_lengths_come_from_the_layout(writer: Member) -> None:
+    draft = make_draft(writer)
+    script = read_script(draft)
+    length = lengths([draft])[draft.sha256]
+    assert (length.pages, length.eighths, length.scenes) == (script.pages, script.eighths, 2)
+
+
+def test_the_texts_of_drafts_not_yet_measured_come_in_one_query(writer: Member) -> None:
+    for number in range(1, 6):
+        make_draft(writer, f"{SCRIPT}\nMEASURED {number}.\n", number=number)
+    cache.clear()
+    drafts = list(Draft.objects.defer("text"))
+    with CaptureQueriesContext(connection) as queries:
+        lengths(drafts)
+    assert len(queries) == 1
+    with CaptureQueriesContext(connection) as queries:
+        lengths(drafts)
+    assert len(queries) == 0

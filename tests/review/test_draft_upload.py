@@ -1,0 +1,215 @@
+"""Putting up a draft."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from bs4 import BeautifulSoup
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+from django.urls import reverse
+
+from review.drafts.models import Draft
+from review.people.models import Role
+from screenplay.intake import MAXIMUM_BYTES
+from tests.factories import SCRIPT, make_draft, make_member, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test.client import _MonkeyPatchedWSGIResponse as Response
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+
+def address(member: Member) -> str:
+    return reverse("draft-upload", args=[member.production.public_id])
+
+
+def report_of(member: Member, number: int) -> str:
+    return reverse("draft-report", args=[member.production.public_id, number])
+
+
+def file(content: bytes | str = SCRIPT, name: str = "slack.fountain") -> SimpleUploadedFile:
+    return SimpleUploadedFile(name, content.encode() if isinstance(content, str) else content)
+
+
+def put_up(client: Client, member: Member, **fields: Any) -> Response:
+    return client.post(address(member), {"colour": "white", **fields})
+
+
+def wrong(response: Response) -> str:
+    """What the page says went wrong."""
+    alert = BeautifulSoup(response.content, "html.parser").select_one(".upload-wrong")
+    return " ".join(alert.get_text(" ").split()) if alert else ""
+
+
+def test_a_file_becomes_a_draft_and_leads_to_its_report(writer: Member, signed_in: SignIn) -> None:
+    response = put_up(signed_in(writer), writer, file=file(), label=" For the read-through ")
+    assert response.status_code == 302
+    assert response["Location"] == report_of(writer, 1)
+    draft = Draft.objects.get()
+    assert (draft.text, draft.filename, draft.label) == (SCRIPT, "slack.fountain", "For the read-through")
+
+
+def test_pasted_text_becomes_a_draft_with_plain_line_ends(writer: Member, signed_in: SignIn) -> None:
+    # Browsers send every line end of a form's text as CRLF (HTML, form submission).
+    put_up(signed_in(writer), writer, text=SCRIPT.replace("\n", "\r\n"))
+    draft = Draft.objects.get()
+    assert (draft.text, draft.filename) == (SCRIPT, "")
+
+
+def test_spaces_around_pasted_text_stay(writer: Member, signed_in: SignIn) -> None:
+    put_up(signed_in(writer), writer, text="  \nNothing but the sea.  \n\n")
+    assert Draft.objects.get().text == "  \nNothing but the sea.  \n\n"
+
+
+def test_the_same_text_leads_to_the_draft_that_has_it(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    put_up(client, writer, file=file())
+    put_up(client, writer, file=file(SCRIPT + "\nAnd out.\n"))
+    response = client.post(address(writer), {"colour": "pink", "text": SCRIPT}, follow=True)
+    assert response.redirect_chain == [(report_of(writer, 1), 302)]
+    assert "This is the very text of draft 1" in response.content.decode()
+    assert Draft.objects.count() == 2
+
+
+def test_a_form_sent_twice_makes_one_draft(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    locations = [put_up(client, writer, text=SCRIPT)["Location"] for _ in range(2)]
+    assert locations == [report_of(writer, 1)] * 2
+    assert Draft.objects.count() == 1
+
+
+def test_the_colour_is_preset_to_the_next(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer)
+    page = BeautifulSoup(signed_in(writer).get(address(writer)).content, "html.parser")
+    checked = page.select_one("input[name=colour][checked]")
+    assert checked is not None
+    assert checked["value"] == "blue"
+
+
+def test_a_file_and_a_paste_together_ask_for_one(writer: Member, signed_in: SignIn) -> None:
+    response = put_up(signed_in(writer), writer, file=file(), text="INT. BARN - DAY", label="Mine")
+    assert response.status_code == 422
+    assert "Choose one of the two" in wrong(response)
+    assert "slack.fountain" in wrong(response)
+    assert not Draft.objects.exists()
+
+
+def test_neither_file_nor_paste_asks_for_one(writer: Member, signed_in: SignIn) -> None:
+    response = put_up(signed_in(writer), writer, text=" \r\n ")
+    assert response.status_code == 422
+    assert "Choose a file, or paste" in wrong(response)
+
+
+@pytest.mark.parametrize(
+    ("upload", "name"),
+    [
+        (b"", "empty.fountain"),
+        (b"x" * (MAXIMUM_BYTES + 1), "large.fountain"),
+        (b"%PDF-1.7\n\x00\x01", "script.pdf"),
+        (b"PK\x03\x04" + bytes(40), "script.docx"),
+        (bytes(range(256)) * 8, "noise.fountain"),
+    ],
+    ids=["empty", "over 4 MiB", "PDF", "word processor", "binary"],
+)
+def test_what_cannot_be_read_is_refused_with_a_sentence_and_the_form_as_it_was(
+    writer: Member, signed_in: SignIn, upload: bytes, name: str
+) -> None:
+    response = put_up(signed_in(writer), writer, file=file(upload, name), label="After the read", colour="pink")
+    assert response.status_code == 422
+    assert wrong(response).count(".") >= 2
+    assert name in wrong(response)
+    page = BeautifulSoup(response.content, "html.parser")
+    label, colour = page.select_one("#id_label"), page.select_one("input[name=colour][checked]")
+    assert label is not None
+    assert colour is not None
+    assert (label["value"], colour["value"]) == ("After the read", "pink")
+    assert not Draft.objects.exists()
+
+
+def test_pasted_text_that_cannot_be_read_stays_in_the_form(writer: Member, signed_in: SignIn) -> None:
+    pasted = "<!doctype html>\n<html><body><p>INT. BARN - DAY</p></body></html>\n"
+    response = put_up(signed_in(writer), writer, text=pasted)
+    assert response.status_code == 422
+    assert wrong(response)
+    area = BeautifulSoup(response.content, "html.parser").select_one("textarea")
+    assert area is not None
+    assert area.text.strip() == pasted.strip()
+
+
+def test_a_null_character_in_pasted_text_gets_a_sentence(writer: Member, signed_in: SignIn) -> None:
+    response = put_up(signed_in(writer), writer, text="INT. BARN - DAY\x00")
+    assert response.status_code == 422
+    assert wrong(response)
+
+
+def test_a_paste_over_four_mebibytes_gets_a_sentence_and_stays(writer: Member, signed_in: SignIn) -> None:
+    response = put_up(signed_in(writer), writer, text="x" * (MAXIMUM_BYTES + 1))
+    assert response.status_code == 422
+    assert "4 MiB" in wrong(response)
+
+
+def test_a_paste_larger_than_the_server_takes_in_gets_a_sentence_too(
+    writer: Member, signed_in: SignIn, settings: Any
+) -> None:
+    settings.DATA_UPLOAD_MAX_MEMORY_SIZE = 2000
+    response = put_up(signed_in(writer), writer, text="x" * 3000)
+    assert response.status_code == 422
+    assert "4 MiB" in wrong(response)
+
+
+def test_an_unknown_colour_is_refused(writer: Member, signed_in: SignIn) -> None:
+    assert put_up(signed_in(writer), writer, text=SCRIPT, colour="mauve").status_code == 422
+    assert not Draft.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("upload", "text"),
+    [
+        ("ÉMILE waits.\n".encode("utf-16"), "ÉMILE waits.\n"),
+        ("ÉMILE waits – there.\n".encode("cp1252"), "ÉMILE waits – there.\n"),
+        (b"One.\r\nTwo.\rThree.\n", "One.\r\nTwo.\rThree.\n"),
+        (b"Title: Alone\nAuthor: Ada Wren\n", "Title: Alone\nAuthor: Ada Wren\n"),
+    ],
+    ids=["UTF-16", "Windows-1252", "mixed line ends", "a title page alone"],
+)
+def test_odd_files_are_read_right(writer: Member, signed_in: SignIn, upload: bytes, text: str) -> None:
+    client = signed_in(writer)
+    response = put_up(client, writer, file=file(upload))
+    assert Draft.objects.get().text == text
+    assert client.get(response["Location"]).status_code == 200
+
+
+def test_it_is_the_writers_alone(crew: Member, signed_in: SignIn) -> None:
+    client = signed_in(crew)
+    assert client.get(address(crew)).status_code == 403
+    assert put_up(client, crew, file=file()).status_code == 403
+    assert not Draft.objects.exists()
+
+
+def test_it_is_not_there_for_a_stranger(writer: Member, signed_in: SignIn) -> None:
+    stranger = make_member(make_production("Elsewhere"), role=Role.WRITER)
+    assert put_up(signed_in(stranger), writer, file=file()).status_code == 404
+    assert not Draft.objects.exists()
+
+
+def test_a_post_without_the_forms_token_is_refused(writer: Member) -> None:
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(writer.person, backend="allauth.account.auth_backends.AuthenticationBackend")
+    assert put_up(client, writer, text=SCRIPT).status_code == 403
+    assert not Draft.objects.exists()
+
+
+def test_a_post_with_the_forms_token_is_taken(writer: Member) -> None:
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(writer.person, backend="allauth.account.auth_backends.AuthenticationBackend")
+    page = BeautifulSoup(client.get(address(writer)).content, "html.parser")
+    token = page.select_one("form.upload input[name=csrfmiddlewaretoken]")
+    assert token is not None
+    put_up(client, writer, text=SCRIPT, csrfmiddlewaretoken=token["value"])
+    assert Draft.objects.count() == 1
