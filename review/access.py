@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 from functools import wraps
-from typing import TYPE_CHECKING, Concatenate, ParamSpec
+from typing import TYPE_CHECKING, Concatenate, ParamSpec, cast
 
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpResponseBase
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from review.notes.models import Note, Reply
     from review.people.models import Person
+    from review.requests import Request
 
 P = ParamSpec("P")
 
@@ -57,25 +58,25 @@ def member_or_404(person: Person, production_id: str) -> Member:
 def members_who_may(
     deed: Deed,
 ) -> Callable[
-    [Callable[Concatenate[HttpRequest, Member, P], HttpResponseBase]],
+    [Callable[Concatenate[Request, Member, P], HttpResponseBase]],
     Callable[Concatenate[HttpRequest, str, P], HttpResponseBase],
 ]:
-    """Opens a view of a production to the members who may do the deed; the view gets the member in the production's place.
+    """Opens a view of a production to the members who may do the deed; it gets the member in the production's place.
 
     A stranger to the production gets 404, a member who may not gets 403.
     """
 
     def decorate(
-        view: Callable[Concatenate[HttpRequest, Member, P], HttpResponseBase],
+        view: Callable[Concatenate[Request, Member, P], HttpResponseBase],
     ) -> Callable[Concatenate[HttpRequest, str, P], HttpResponseBase]:
         @wraps(view)
         def guarded(request: HttpRequest, production: str, *args: P.args, **kwargs: P.kwargs) -> HttpResponseBase:
-            member = member_or_404(request.user, production)  # type: ignore[arg-type] - signing in comes first
+            member = member_or_404(request.user, production)  # type: ignore[arg-type]  # the middleware saw to it
             if not may(member, deed):
                 raise PermissionDenied(f"Only members who may {deed} can do this.")
-            return view(request, member, *args, **kwargs)
+            return view(cast("Request", request), member, *args, **kwargs)
 
-        return guarded
+        return guarded  # type: ignore[return-value]  # Django names the production when it calls
 
     return decorate
 

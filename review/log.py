@@ -30,7 +30,7 @@ class ActQuerySet(models.QuerySet["Act"]):
 
 
 class Act(models.Model):
-    """One thing that somebody did. `about` says to which record, `details` what a reader of the log would want to know."""
+    """One thing that somebody did: `about` says to which record, `details` what a reader of the log wants to know."""
 
     class Verb(models.TextChoices):
         STARTED_PRODUCTION = "started production", "started the production"

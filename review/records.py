@@ -1,4 +1,4 @@
-"""What every record has in common: an address that cannot be guessed, and a form that counts once however often it is sent."""
+"""What records have in common: an address that cannot be guessed, and a form that counts once however often sent."""
 
 from __future__ import annotations
 

@@ -10,6 +10,6 @@ if TYPE_CHECKING:
     from django.http import HttpRequest
 
 
-class InvitedOnly(DefaultAccountAdapter):  # type: ignore[misc] - the library has no types
+class InvitedOnly(DefaultAccountAdapter):  # type: ignore[misc]  # the library has no types
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         return False

@@ -124,7 +124,9 @@ class Invitation(PostedRecord):
     invited_by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="invitations_made")
     expires_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True, blank=True)
-    used_by = models.ForeignKey(Member, on_delete=models.PROTECT, null=True, blank=True, related_name="invitations_used")
+    used_by = models.ForeignKey(
+        Member, on_delete=models.PROTECT, null=True, blank=True, related_name="invitations_used"
+    )
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -175,7 +177,7 @@ class SignInLink(Record):
 
 
 class SetupCode(models.Model):
-    """The one-time code that guards the first writer's setup: printed in the terminal, kept hashed, void after some wrong tries."""
+    """The code that guards the first writer's setup: printed in the terminal, kept hashed, void after some wrong tries."""
 
     MOST_TRIES: ClassVar[int] = 10
 

@@ -1,7 +1,26 @@
-"""Addresses of the people."""
+"""Addresses of the people: setup, invitations, sign-in links, and a production's members."""
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from review.people.views import join, links, people, setup
+
+urlpatterns = [
+    path("setup/", setup.setup, name="setup"),
+    path("join/<str:token>/", join.join, name="join"),
+    path("in/<str:token>/", links.sign_in_link, name="sign-in-link"),
+    path("p/<str:production>/people/", people.people, name="people"),
+    path("p/<str:production>/people/invite/", people.invite, name="invite"),
+    path(
+        "p/<str:production>/people/invitations/<str:public_id>/withdraw/",
+        people.withdraw_invitation,
+        name="invitation-withdraw",
+    ),
+    path("p/<str:production>/people/<str:public_id>/remove/", people.remove_member, name="member-remove"),
+    path(
+        "p/<str:production>/people/<str:public_id>/sign-in-link/",
+        people.make_sign_in_link,
+        name="member-sign-in-link",
+    ),
+]

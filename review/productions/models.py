@@ -39,8 +39,6 @@ def start_production(person: Person, name: str, form_id: uuid.UUID) -> Productio
         form_id=form_id, started_by=person, defaults={"name": name.strip()}
     )
     if made:
-        Member.objects.create(
-            production=production, person=person, role=Role.WRITER, department=Department.WRITING
-        )
+        Member.objects.create(production=production, person=person, role=Role.WRITER, department=Department.WRITING)
         log.record(person, log.Act.Verb.STARTED_PRODUCTION, production, production.public_id, name=production.name)
     return production

@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from review.productions import views
+
+urlpatterns = [
+    path("", views.productions, name="productions"),
+    path("productions/new/", views.production_new, name="production-new"),
+    path("p/<str:production>/", views.home, name="home"),
+]

@@ -1,0 +1,105 @@
+"""What people are asked: who they are, whom they invite, and the code that guards the setup."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+from django import forms
+from django.contrib.auth.password_validation import validate_password
+
+from review.people.models import Department, Person, Role
+
+
+class WhoForm(forms.Form):
+    """Who somebody is: a name, an address to sign in with, a password."""
+
+    name = forms.CharField(
+        label="Your name",
+        max_length=80,
+        help_text="As your colleagues know you; it stands beside your notes.",
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+        error_messages={"required": "Give your name."},
+    )
+    email = forms.EmailField(
+        label="Your e-mail address",
+        max_length=254,
+        help_text="To sign in with. Nobody else on the production sees it.",
+        widget=forms.EmailInput(attrs={"autocomplete": "username"}),
+        error_messages={"required": "Give your e-mail address.", "invalid": "That is not a whole e-mail address."},
+    )
+    password = forms.CharField(
+        label="A password",
+        strip=False,
+        max_length=128,
+        help_text="Ten characters or more.",
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        error_messages={"required": "Choose a password."},
+    )
+
+    def clean_email(self) -> str:
+        return str(self.cleaned_data["email"]).strip().lower()
+
+    def clean_password(self) -> str:
+        password = str(self.cleaned_data.get("password") or "")
+        if password:
+            validate_password(password)
+        return password
+
+
+class SetupForm(WhoForm):
+    """The first writer's setup."""
+
+    code = forms.CharField(
+        label="The one-time code",
+        max_length=40,
+        help_text="It stands in the terminal where the server was started. Small letters and dashes do not matter.",
+        widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}),
+        error_messages={"required": "Give the code from the terminal."},
+    )
+    title = forms.CharField(
+        label="The production",
+        max_length=120,
+        help_text="What the film is called for now.",
+        error_messages={"required": "Say what the production is called."},
+    )
+    field_order = ("code", "name", "email", "password", "title")
+
+
+class JoinForm(WhoForm):
+    """An invited person says who they are; a password is theirs to choose or to leave out."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        password = self.fields["password"]
+        password.required = False
+        password.label = "A password, if you like"
+        password.help_text = (
+            "Ten characters or more, for reading on another device too. Without one you stay signed in on this "
+            "device, and the writer can send you a fresh link."
+        )
+
+
+class InviteForm(forms.Form):
+    form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+    name = forms.CharField(
+        label="Name",
+        max_length=80,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+        error_messages={"required": "Say whom you invite."},
+    )
+    role = forms.ChoiceField(
+        label="Role",
+        choices=Role.choices,
+        initial=Role.CREW,
+        help_text="A writer also puts up drafts, decides notes and invites; everyone else reads and leaves notes.",
+    )
+    department = forms.ChoiceField(
+        label="Department",
+        choices=[("", "Choose one"), *Department.choices],
+        error_messages={"required": "Choose a department."},
+    )
+
+
+def address_is_known(email: str) -> bool:
+    return Person.objects.filter(email=email).exists()

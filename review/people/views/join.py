@@ -1,0 +1,76 @@
+"""Where an invitation leads: the invited person says who they are, and is in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.contrib.auth import login, logout
+from django.contrib.auth.decorators import login_not_required
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from review.people import acts
+from review.people.forms import JoinForm
+from review.people.models import Person
+from review.people.views.secrecy import holds_a_secret
+from review.people.views.setup import SIGN_IN_BACKEND
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Invitation, Member
+
+GONE = {"used", "expired", "withdrawn"}
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@login_not_required
+@holds_a_secret
+def join(request: HttpRequest, token: str) -> HttpResponse:
+    """For whoever holds the link, once."""
+    try:
+        invitation = acts.find_invitation(token)
+        if request.method == "POST" and "someone-else" in request.POST:
+            logout(request)
+            return redirect("join", token)
+        if isinstance(request.user, Person):
+            return _join_signed_in(request, request.user, invitation, token)
+        return _join_newly(request, invitation, token)
+    except acts.LinkRefused as refusal:
+        status = 410 if refusal.state in GONE else 404
+        return render(
+            request, "people/link_refused.html", {"kind": "invitation", "state": refusal.state}, status=status
+        )
+
+
+def _join_signed_in(request: HttpRequest, person: Person, invitation: Invitation, token: str) -> HttpResponse:
+    """Someone who is signed in joins as themselves, by one button."""
+    if person.memberships.filter(production=invitation.production, removed_at=None).exists():
+        messages.info(request, "You are in this production already. The invitation is still unused.")
+        return redirect("home", invitation.production.public_id)
+    if request.method == "POST":
+        return _welcome(request, acts.join_as(person, token))
+    return render(request, "people/join_signed_in.html", {"invitation": invitation})
+
+
+def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> HttpResponse:
+    form = JoinForm(request.POST or None, initial={"name": invitation.name})
+    known = False
+    if request.method == "POST" and form.is_valid():
+        told = form.cleaned_data
+        try:
+            member = acts.accept_invitation(token, told["name"], told["email"], told["password"])
+        except acts.AddressTaken:
+            known = True
+            form.add_error("email", "Somebody with this address is here already.")
+        else:
+            login(request, member.person, backend=SIGN_IN_BACKEND)
+            return _welcome(request, member)
+    context = {"form": form, "invitation": invitation, "address_is_known": known}
+    return render(request, "people/join.html", context, status=422 if form.errors else 200)
+
+
+def _welcome(request: HttpRequest, member: Member) -> HttpResponse:
+    messages.success(request, f"You are in, {member.name}. Start with the script.")
+    return redirect("home", member.production.public_id)

@@ -1,0 +1,124 @@
+"""The People screen: who is in, who is invited, and the writer's ways to let people in and keep them out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django.contrib import messages
+from django.db.models import Q
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from review.access import Deed, may, members_who_may
+from review.people import acts
+from review.people.forms import InviteForm
+from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Invitation, Member
+from review.people.views.secrecy import holds_a_secret
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def people(request: HttpRequest, member: Member) -> HttpResponse:
+    return _show(request, member, InviteForm())
+
+
+@require_POST
+@members_who_may(Deed.INVITE)
+@holds_a_secret
+def invite(request: HttpRequest, member: Member) -> HttpResponse:
+    """Answers with the page itself rather than a redirect: the link on it can be shown this once."""
+    form = InviteForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, form, status=422)
+    told = form.cleaned_data
+    invitation, token = acts.invite(member, told["name"], told["role"], told["department"], told["form_id"])
+    if token is None:
+        messages.info(
+            request,
+            f"{invitation.name} was invited by this form already. The link was shown then; if it is lost, withdraw "
+            "the invitation and make another.",
+        )
+        return redirect("people", member.production.public_id)
+    link = request.build_absolute_uri(reverse("join", args=[token]))
+    return _show(
+        request, member, InviteForm(), fresh_link=link, fresh_for=invitation.name, fresh_days=INVITATION_LASTS.days
+    )
+
+
+@require_POST
+@members_who_may(Deed.INVITE)
+def withdraw_invitation(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    invitation = get_object_or_404(Invitation, production=member.production, public_id=public_id)
+    acts.withdraw_invitation(member, invitation)
+    messages.success(request, f"The invitation for {invitation.name} no longer lets anyone in.")
+    return redirect("people", member.production.public_id)
+
+
+@require_POST
+@members_who_may(Deed.INVITE)
+def remove_member(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    other = get_object_or_404(Member, production=member.production, public_id=public_id)
+    try:
+        acts.remove_member(member, other)
+    except acts.Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, f"{other.name} can no longer open this production. What they wrote stays.")
+    if other == member and other.removed_at:
+        return redirect("productions")
+    return redirect("people", member.production.public_id)
+
+
+@require_POST
+@members_who_may(Deed.INVITE)
+@holds_a_secret
+def make_sign_in_link(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    other = get_object_or_404(Member, production=member.production, public_id=public_id, removed_at=None)
+    try:
+        token = acts.make_sign_in_link(member, other)
+    except acts.Refused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("people", member.production.public_id)
+    link = request.build_absolute_uri(reverse("sign-in-link", args=[token]))
+    return _show(
+        request,
+        member,
+        InviteForm(),
+        fresh_link=link,
+        fresh_for=other.name,
+        fresh_hours=int(SIGN_IN_LINK_LASTS.total_seconds() // 3600),
+    )
+
+
+def _show(request: HttpRequest, member: Member, form: InviteForm, status: int = 200, **fresh: Any) -> HttpResponse:
+    may_invite = may(member, Deed.INVITE)
+    members = list(member.production.members.filter(removed_at=None).select_related("person"))
+    invitations = Invitation.objects.filter(production=member.production).select_related("invited_by__person")
+    context = {
+        "member": member,
+        "members": members,
+        "can_be_linked": acts.members_to_make_links_for(member) if may_invite else frozenset(),
+        "may_invite": may_invite,
+        "form": form,
+        "open_invitations": _open(invitations) if may_invite else [],
+        "past_invitations": _past(invitations) if may_invite else [],
+        **fresh,
+    }
+    return render(request, "people/people.html", context, status=status)
+
+
+def _is_open() -> Q:
+    return Q(used_at=None, withdrawn_at=None, expires_at__gt=timezone.now())
+
+
+def _open(invitations: Any) -> list[Invitation]:
+    return list(invitations.filter(_is_open()))
+
+
+def _past(invitations: Any) -> list[Invitation]:
+    return list(invitations.exclude(_is_open())[:50])

@@ -1,0 +1,64 @@
+"""What happened lately in a production, in words, as far as a member may know of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from review.log import Act
+from review.notes.models import Audience, Note
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from datetime import datetime
+
+    from review.people.models import Member
+
+Verb = Act.Verb
+MOST_READ = 120  # entries of the log that are looked at
+MOST_SHOWN = 8
+
+IN_WORDS: dict[str, tuple[str, str]] = {
+    Verb.STARTED_PRODUCTION: ("started the production", "started the production"),
+    Verb.JOINED: ("joined", "joined"),
+    Verb.PUBLISHED_DRAFT: ("put up a draft", "put up {n} drafts"),
+    Verb.LEFT_NOTE: ("left a note", "left {n} notes"),
+    Verb.REPLIED: ("replied to a note", "wrote {n} replies"),
+    Verb.DECIDED: ("decided a note", "decided {n} notes"),
+    Verb.PLACED_NOTE: ("set a note’s place", "set {n} notes’ places"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Happening:
+    """What one person did, once or several times in a row; `at` is the last time."""
+
+    who: str
+    what: str
+    at: datetime
+
+
+def recent_happenings(member: Member) -> list[Happening]:
+    """The latest first. A note for the writer's eyes only, its replies and its decisions are betrayed to nobody else."""
+    acts = Act.objects.filter(production=member.production, verb__in=list(IN_WORDS)).select_related("person")
+    hidden = _hidden_notes(member)
+    told = (act for act in acts[:MOST_READ] if act.about not in hidden and act.details.get("note") not in hidden)
+    rows = (_together(list(group)) for _, group in groupby(told, key=lambda act: (act.person_id, act.verb)))
+    return list(rows)[:MOST_SHOWN]
+
+
+def _hidden_notes(member: Member) -> frozenset[str]:
+    if member.is_writer:
+        return frozenset()
+    for_writers = Note.objects.filter(production=member.production, audience=Audience.WRITER).exclude(author=member)
+    return frozenset(for_writers.values_list("public_id", flat=True))
+
+
+def _together(acts: Iterable[Act]) -> Happening:
+    latest, *earlier = acts
+    once, often = IN_WORDS[latest.verb]
+    what = often.format(n=len(earlier) + 1) if earlier else once
+    if latest.verb == Verb.PUBLISHED_DRAFT and not earlier:
+        what = f"put up draft {latest.details.get('number', '')}"
+    return Happening(who=latest.person.name, what=what, at=latest.at)
