@@ -28,5 +28,11 @@ function mark() {
   }
 }
 
+// Once the lines are chosen their reading is brought into view; between the first and the last, the script stays put.
+document.addEventListener("htmx:afterSwap", ({ detail }) => {
+  if (detail.requestConfig?.target?.id !== "place-choice" || first !== null) return;
+  document.getElementById("place-choice")?.scrollIntoView({ block: "nearest" });
+});
+
 document.addEventListener("htmx:load", mark);
 mark();
