@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.gaps import PRIOR, PRIOR_ONE_END, Gaps
-from screenplay.joins import join_lines
+from screenplay.joins import joined_lines, split_lines
 from screenplay.likeness import Likeness
 from screenplay.long_gaps import thin_out
 from screenplay.renames import Rename, renamed_characters, renamed_places, with_names_alike
@@ -35,13 +35,18 @@ LIKENESS_TO_MOVE = 12.0
 
 @dataclass(frozen=True)
 class Alignment:
-    """Pairs of positions in the two sides, sorted; a joined or split line is in several. `renames` old to new."""
+    """Where each line of two sides is on the other: positions, several for a split or joined line, none if nowhere."""
 
     old: Side
     new: Side
-    pairs: tuple[tuple[int, int], ...]
+    targets: list[tuple[int, ...]]
+    sources: list[tuple[int, ...]]
     renames: tuple[Rename, ...]
-    alike: Callable[[str], str] | None
+
+    def backwards(self) -> Alignment:
+        """The same, of the two sides the other way round."""
+        renames = tuple(Rename(rename.new, rename.old, rename.kind) for rename in self.renames)
+        return Alignment(self.new, self.old, self.sources, self.targets, renames)
 
 
 def align(old: Screenplay, new: Screenplay) -> Alignment:
@@ -57,12 +62,11 @@ class _Aligner:
         self.old_keys = self._keys(self.old.texts)
         self.new_keys = self._keys(self.new.texts)
         self.renames: list[Rename] = []
-        self.alike: Callable[[str], str] | None = None
 
     def alignment(self) -> Alignment:
         if self.old_keys == self.new_keys:
-            pairs = [(at, at) for at in range(len(self.old))]
-            return Alignment(self.old, self.new, tuple(pairs), (), None)
+            alone = _alone(range(len(self.old)))
+            return Alignment(self.old, self.new, alone, list(alone), ())
         self._place_lines_met_once()
         self._grow()
         self._take_back_lone_lines()
@@ -74,8 +78,24 @@ class _Aligner:
         self._place_moved(likeness)
         self._fill_gaps()
         self._free_cues_without_their_speech()
-        joined = tuple(sorted(join_lines(self.gaps)))
-        return Alignment(self.old, self.new, joined, tuple(self.renames), self.alike)
+        return self._told()
+
+    def _told(self) -> Alignment:
+        """With the lines found to be joined and split, each of which gives up a partner it shares no word with."""
+        joined = joined_lines(self.gaps)
+        for i in joined:
+            if self.old.partner[i] != FREE:
+                self._free(i)
+        split = split_lines(self.gaps)
+        for j in split:
+            if self.new.partner[j] != FREE:
+                self._free(self.new.partner[j])
+        targets = _alone(self.old.partner)
+        sources = _alone(self.new.partner)
+        for i, j in [*joined.items(), *((i, j) for j, i in split.items())]:
+            targets[i] = tuple(sorted({*targets[i], j}))
+            sources[j] = tuple(sorted({*sources[j], i}))
+        return Alignment(self.old, self.new, targets, sources, tuple(self.renames))
 
     def _keys(self, texts: Sequence[str]) -> list[int]:
         numbers = self.numbers
@@ -96,7 +116,7 @@ class _Aligner:
         once_old, once_new = _met_once(self.old_keys, self.old), _met_once(self.new_keys, self.new)
         for key, i in once_old.items():
             j = once_new.get(key, FREE)
-            if j != FREE and self.old.partner[i] == FREE and self.new.partner[j] == FREE:
+            if j != FREE:
                 self._pair(i, j)
 
     def _grow(self) -> None:
@@ -131,19 +151,29 @@ class _Aligner:
         self.scenes = ScenePairs(self.old, self.new)
         self.renames = renamed_characters(self.old, self.new)
         self.renames += renamed_places(self.old_script, self.new_script, self.scenes.mutual())
-        self.alike = with_names_alike(self.renames)
-        if self.alike is None:
-            return
+        alike = with_names_alike(self.renames)
+        if alike is not None:
+            self._write_names_alike(alike)
+            self._grow()
+
+    def _write_names_alike(self, alike: Callable[[str], str]) -> None:
+        """In lines not placed so far; those that this makes the same, and that are met once, are placed."""
+        rewritten: list[list[int]] = []
         for side, keys in ((self.old, self.old_keys), (self.new, self.new_keys)):
+            changed = []
             for at, partner in enumerate(side.partner):
-                if partner == FREE:
-                    side.texts[at] = self.alike(side.texts[at])
-                    keys[at] = self.numbers.setdefault(side.texts[at], len(self.numbers))
-            names = {name: self.alike(name) for name in set(side.speakers)}
+                text = side.texts[at]
+                if partner == FREE and (written := alike(text)) != text:
+                    side.texts[at] = written
+                    keys[at] = self.numbers.setdefault(written, len(self.numbers))
+                    changed.append(at)
+            names = {name: alike(name) for name in set(side.speakers)}
             side.speakers = [names[name] for name in side.speakers]
-        self._place_lines_met_once()
-        self._grow()
-        self.scenes = ScenePairs(self.old, self.new)
+            rewritten.append([at for at in changed if not side.is_cue[at] and not side.is_heading[at]])
+        once_new = _once(rewritten[1], self.new_keys)
+        for key, i in _once(rewritten[0], self.old_keys).items():
+            if key in once_new:
+                self._pair(i, once_new[key])
 
     def _pair_headings(self) -> None:
         old_headings, new_headings = _headings(self.old), _headings(self.new)
@@ -270,6 +300,10 @@ class _Aligner:
         while j > 0 and not self.new.is_cue[j] and self.new.bound[j]:
             j -= 1
         return j
+
+
+def _alone(partners: Sequence[int]) -> list[tuple[int, ...]]:
+    return [(partner,) if partner != FREE else () for partner in partners]
 
 
 def _met_once(keys: Sequence[int], side: Side) -> dict[int, int]:

@@ -189,7 +189,7 @@ def _largest_group(fates: Sequence[LineFate]) -> list[LineFate]:
         if before is None or fate.new[0] - before.new[-1] > APART + abs(fate.old - before.old):
             groups.append([])
         groups[-1].append(fate)
-    largest = max(groups, key=len, default=[])  # type: ignore[arg-type]
+    largest = max(groups, key=len, default=[])
     return sorted(largest, key=lambda fate: fate.old)
 
 

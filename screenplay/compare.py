@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections import defaultdict
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.align import Alignment, align
 from screenplay.parse import parse
@@ -16,7 +15,7 @@ from screenplay.scene_fates import SceneFate, SceneFateKind, read_backwards, sce
 from screenplay.wording import WordChange, word_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from screenplay.model import Screenplay
 
@@ -48,8 +47,7 @@ class Fate(StrEnum):
     SPLIT = "split"
 
 
-@dataclass(frozen=True, slots=True)
-class LineFate:
+class LineFate(NamedTuple):
     """A line of the old draft and where it is in the new one: several lines if it was split, none if it is gone."""
 
     old: int
@@ -89,87 +87,76 @@ def compare(old: Screenplay | str, new: Screenplay | str) -> Comparison:
     new = parse(new) if isinstance(new, str) else new
     # One way round is worked out, and read backwards for the other, so that both always agree.
     if old.text <= new.text:
-        links = _Links.of(align(old, new))
-        return _told(old, new, links, scene_fates(old, new, links.pairs, links.changed - links.renamed))
-    links = _Links.of(align(new, old))
-    scenes = scene_fates(new, old, links.pairs, links.changed - links.renamed)
-    return _told(old, new, links.backwards(), read_backwards(scenes))
+        alignment = align(old, new)
+        return _told(old, new, alignment, _Changes(alignment))
+    alignment = align(new, old)
+    return _told(old, new, alignment.backwards(), _Changes(alignment).backwards())
 
 
-@dataclass(frozen=True)
-class _Links:
-    """Pairs of source lines, sorted; those out of order; those whose text changed; those changed by a rename alone."""
+class _Changes:
+    """The pairs of an alignment, as positions in its sides: out of order, of another text, and of another name only."""
 
-    pairs: tuple[tuple[int, int], ...]
-    moved: frozenset[tuple[int, int]]
-    changed: frozenset[tuple[int, int]]
-    renamed: frozenset[tuple[int, int]]
-    renames: tuple[Rename, ...]
-
-    @classmethod
-    def of(cls, alignment: Alignment) -> _Links:
+    def __init__(self, alignment: Alignment) -> None:
         old, new = alignment.old, alignment.new
-        pairs = tuple((old.numbers[i], new.numbers[j]) for i, j in alignment.pairs)
-        changed, renamed = set(), set()
-        for (i, j), pair in zip(alignment.pairs, pairs, strict=True):
-            if old.written[i] != new.written[j]:
-                changed.add(pair)
-                if old.texts[i] == new.texts[j]:
-                    renamed.add(pair)
-        return cls(pairs, frozenset(_out_of_order(pairs)), frozenset(changed), frozenset(renamed), alignment.renames)
+        self.moved = _out_of_order(alignment.targets)
+        self.changed = {
+            (i, j) for i, on in enumerate(alignment.targets) for j in on if old.written[i] != new.written[j]
+        }
+        self.renamed = {(i, j) for i, j in self.changed if old.texts[i] == new.texts[j]}
+        self.scenes = scene_fates(old, new, alignment.targets, self.changed - self.renamed)
 
-    def backwards(self) -> _Links:
-        return _Links(
-            tuple(sorted((new, old) for old, new in self.pairs)),
-            frozenset((new, old) for old, new in self.moved),
-            frozenset((new, old) for old, new in self.changed),
-            frozenset((new, old) for old, new in self.renamed),
-            tuple(Rename(rename.new, rename.old, rename.kind) for rename in self.renames),
+    def backwards(self) -> _Changes:
+        """The same, told the other way round."""
+        turned = object.__new__(_Changes)
+        turned.moved, turned.changed, turned.renamed = (
+            {(j, i) for i, j in pairs} for pairs in (self.moved, self.changed, self.renamed)
         )
+        turned.scenes = read_backwards(self.scenes)
+        return turned
 
 
-def _out_of_order(pairs: Sequence[tuple[int, int]]) -> Iterable[tuple[int, int]]:
+def _out_of_order(targets: Sequence[tuple[int, ...]]) -> set[tuple[int, int]]:
     """The fewest pairs without which the rest are in the same order in both drafts."""
+    pairs = [(i, on[0]) for i, on in enumerate(targets) if on]
     ends: list[int] = []
     last: list[int] = []
     before = [-1] * len(pairs)
-    for at, (_, new) in enumerate(pairs):
-        place = bisect_right(ends, new)
+    for at, (_, j) in enumerate(pairs):
+        place = bisect_right(ends, j) if ends and j < ends[-1] else len(ends)
         before[at] = last[place - 1] if place else -1
-        ends[place : place + 1] = [new]
+        ends[place : place + 1] = [j]
         last[place : place + 1] = [at]
     in_order = set()
     at = last[-1] if last else -1
     while at >= 0:
         in_order.add(at)
         at = before[at]
-    return (pair for at, pair in enumerate(pairs) if at not in in_order)
+    return {pair for at, pair in enumerate(pairs) if at not in in_order}
 
 
-def _told(old: Screenplay, new: Screenplay, links: _Links, scenes: tuple[SceneFate, ...]) -> Comparison:
-    targets: dict[int, list[int]] = defaultdict(list)
-    sources: dict[int, list[int]] = defaultdict(list)
-    for before, after in links.pairs:
-        targets[before].append(after)
-        sources[after].append(before)
+def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:
+    old_numbers, new_numbers = alignment.old.numbers, alignment.new.numbers
+    sources = alignment.sources
     lines = []
-    for number, line in enumerate(old.source, 1):
-        if line.strip():
-            on = targets.get(number, [])
-            lines.append(LineFate(number, tuple(on), _fate(number, on, sources, links)))
-    added = [number for number, line in enumerate(new.source, 1) if line.strip() and number not in sources]
-    renamed = frozenset(before for before, _ in links.renamed)
-    return Comparison(old, new, tuple(lines), tuple(added), scenes, links.renames, renamed)
+    for i, on in enumerate(alignment.targets):
+        if len(on) == 1:
+            j = on[0]
+            fate = Fate.JOINED if len(sources[j]) > 1 else _fate((i, j), changes)
+            lines.append(LineFate(old_numbers[i], (new_numbers[j],), fate))
+        else:
+            lines.append(LineFate(old_numbers[i], tuple([new_numbers[j] for j in on]), Fate.SPLIT if on else Fate.GONE))
+    return Comparison(
+        old,
+        new,
+        tuple(lines),
+        tuple([new_numbers[j] for j, lines_on_it in enumerate(sources) if not lines_on_it]),
+        changes.scenes,
+        alignment.renames,
+        frozenset(old_numbers[i] for i, _ in changes.renamed),
+    )
 
 
-def _fate(number: int, on: Sequence[int], sources: dict[int, list[int]], links: _Links) -> Fate:
-    if not on:
-        return Fate.GONE
-    if len(on) > 1:
-        return Fate.SPLIT
-    if len(sources[on[0]]) > 1:
-        return Fate.JOINED
-    pair = (number, on[0])
-    if pair in links.changed:
+def _fate(pair: tuple[int, int], changes: _Changes) -> Fate:
+    if pair in changes.changed:
         return Fate.REWORDED
-    return Fate.MOVED if pair in links.moved else Fate.KEPT
+    return Fate.MOVED if pair in changes.moved else Fate.KEPT

@@ -7,60 +7,70 @@ from typing import TYPE_CHECKING
 from screenplay.sides import FREE, Side
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Iterator, Sequence
 
     from screenplay.gaps import Gaps
 
 GAIN = 1.5  # nats by which both lines together must be liker than the one
 
 
-def join_lines(gaps: Gaps) -> set[tuple[int, int]]:
-    """The pairs placed so far, and those of lines joined with or split from a neighbour."""
-    pairs = {(i, j) for i, j in enumerate(gaps.old.partner) if j != FREE}
-    joined = _found(gaps, gaps.old, gaps.new, gaps.likeness.between)
-    split = _found(gaps, gaps.new, gaps.old, lambda after, before: gaps.likeness.between(before, after))
-    taken = {j for _, j in joined}
-    for i, j in joined:
-        pairs -= {pair for pair in pairs if pair[0] == i}
-        pairs.add((i, j))
-    for j, i in split:
-        if j in taken or any(pair in pairs for pair in ((i, other) for other in taken)):
-            continue
-        pairs -= {pair for pair in pairs if pair[1] == j}
-        pairs.add((i, j))
-    return pairs
+def joined_lines(gaps: Gaps) -> dict[int, int]:
+    """Old lines that the new draft has on their neighbour's line, which they share: position to position."""
+    return _Joining(gaps, gaps.old, gaps.new, gaps.old_keys, gaps.new_keys).found()
 
 
-def _found(gaps: Gaps, many: Side, one: Side, likeness: Callable[[str, str], float]) -> list[tuple[int, int]]:
-    """(line of `many`, line of `one`) for lines that a neighbour's partner has too."""
-    found: dict[int, int] = {}
-    text_on: dict[int, str] = {}
-    on = list(many.partner)
-    loose = [at for at, partner in enumerate(many.partner) if _is_loose(gaps, many, one, at, partner)]
-    for step, order in ((-1, loose), (1, loose[::-1])):
-        for at in order:
-            beside = at + step
-            if at in found or not 0 <= beside < len(many) or on[beside] == FREE:
-                continue
-            if many.is_cue[at] or many.is_heading[at] or many.is_cue[beside] or many.is_heading[beside]:
-                continue
-            target = on[beside]
-            before = text_on.get(target, many.texts[beside])
-            together = f"{before} {many.texts[at]}" if step < 0 else f"{many.texts[at]} {before}"
-            whole = one.texts[target]
-            alone = likeness(before, whole)
-            if many.partner[at] != FREE:
-                alone += max(0.0, likeness(many.texts[at], one.texts[many.partner[at]]))
-            if before != whole and likeness(together, whole) > alone + GAIN:
-                text_on[target] = together
-                on[at] = target
-                found[at] = target
-    return list(found.items())
+def split_lines(gaps: Gaps) -> dict[int, int]:
+    """New lines that are a further part of an old line: position of the new to position of the old."""
+    return _Joining(gaps, gaps.new, gaps.old, gaps.new_keys, gaps.old_keys).found()
 
 
-def _is_loose(gaps: Gaps, many: Side, one: Side, at: int, partner: int) -> bool:
-    """Without a partner, or with one that it shares no word with."""
-    if partner == FREE:
-        return True
-    mine, other = many.texts[at], one.texts[partner]
-    return mine != other and not gaps.likeness.words_of(mine) & gaps.likeness.words_of(other)
+class _Joining:
+    """Finds lines of the side `many` that stand together on a line of the side `one`."""
+
+    def __init__(self, gaps: Gaps, many: Side, one: Side, many_keys: Sequence[int], one_keys: Sequence[int]) -> None:
+        self.likeness = gaps.likeness
+        self.many, self.one = many, one
+        self.many_keys, self.one_keys = many_keys, one_keys
+        self.on = list(many.partner)
+        self.text_on: dict[int, str] = {}
+        self.joined: dict[int, int] = {}
+
+    def found(self) -> dict[int, int]:
+        loose = list(self._loose())
+        for at in loose:
+            self._try(at, at - 1)
+        for at in reversed(loose):
+            if at not in self.joined:
+                self._try(at, at + 1)
+        return self.joined
+
+    def _loose(self) -> Iterator[int]:
+        """Lines without a partner, or with one that they share no word with."""
+        for at, partner in enumerate(self.many.partner):
+            if partner == FREE:
+                if self._may_join(at):
+                    yield at
+            elif self.many_keys[at] != self.one_keys[partner] and self._may_join(at):
+                words = self.likeness.words_of
+                if not words(self.many.texts[at]) & words(self.one.texts[partner]):
+                    yield at
+
+    def _may_join(self, at: int) -> bool:
+        return not self.many.is_cue[at] and not self.many.is_heading[at]
+
+    def _try(self, at: int, beside: int) -> None:
+        many, one = self.many, self.one
+        if not 0 <= beside < len(many) or not self._may_join(beside):
+            return
+        target = self.on[beside]
+        if target == FREE or self.many_keys[beside] == self.one_keys[target] or target == self.on[at]:
+            return
+        whole, text = one.texts[target], many.texts[at]
+        before = self.text_on.get(target, many.texts[beside])
+        together = f"{before} {text}" if beside < at else f"{text} {before}"
+        apart = self.likeness.between(before, whole)
+        if many.partner[at] != FREE:
+            apart += max(0.0, self.likeness.between(text, one.texts[many.partner[at]]))
+        if self.likeness.between(together, whole) > apart + GAIN:
+            self.text_on[target] = together
+            self.on[at] = self.joined[at] = target

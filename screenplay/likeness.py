@@ -7,13 +7,13 @@ own, whose words come as often as they do in both drafts together.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from itertools import chain
 from math import exp, lgamma, log
 from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import Indel
-
-from screenplay.words import words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -24,11 +24,31 @@ SHORTEST_BUCKET = 8
 # Two lines of English that have nothing to do with each other are seldom this like in their letters.
 LETTERS_ALIKE = 0.62
 NATS_FOR_LETTERS = 25.0
+LIKE_ENOUGH = 5.0  # by words alone
+NOTHING_SHARED = -9.0
 RAREST = 7.0
+_WORD = re.compile(r"\w+(?:['’]\w+)*")  # that a word is the same in both drafts is all that matters here
 
 
 def _log_beta(a: float, b: float) -> float:
     return lgamma(a) + lgamma(b) - lgamma(a + b)
+
+
+class _Chances(dict[int, tuple[float, float]]):
+    """What a word's being there and its not being there tell, by how many lines of the sample have it.
+
+    The chance that a line of `length` words has the word though it has nothing to do with the other line gives the
+    pair (log odds against it, surprise at its absence), in nats.
+    """
+
+    def __init__(self, length: int, total: int) -> None:
+        super().__init__()
+        self.length, self.total = length, total
+
+    def __missing__(self, count: int) -> tuple[float, float]:
+        chance = min(0.95, max(0.002, 1 - exp(-self.length * (count + 0.5) / self.total)))
+        self[count] = log((1 - chance) / chance), -log(1 - chance)
+        return self[count]
 
 
 class Likeness:
@@ -37,18 +57,16 @@ class Likeness:
     def __init__(self, sample: Iterable[str]) -> None:
         self._words: dict[str, frozenset[str]] = {}
         self._absent: dict[tuple[str, int], float] = {}
-        self._weights: dict[int, dict[str, float]] = {}
+        self._chances: dict[int, _Chances] = {}
         self._kept: dict[tuple[int, int], float] = {}
-        self._counts: Counter[str] = Counter()
-        for text in sample:
-            self._counts.update(self.words_of(text))
-        self._total = sum(self._counts.values()) + 60
+        self._counts = Counter(chain.from_iterable(map(self.words_of, sample)))
+        self._total = self._counts.total() + 60
 
     def words_of(self, text: str) -> frozenset[str]:
         """The words of a line, in lower case."""
         found = self._words.get(text)
         if found is None:
-            found = self._words[text] = frozenset(words(text.lower()))
+            found = self._words[text] = frozenset(_WORD.findall(text.lower()))
         return found
 
     def between(self, before: str, after: str) -> float:
@@ -59,25 +77,24 @@ class Likeness:
             return 0.0
         shared = old & new
         if not shared and length > 3 * SHORTEST_BUCKET:
-            return -9.0
+            return NOTHING_SHARED
         bucket = SHORTEST_BUCKET
         while bucket * 2 < length:
             bucket *= 2
-        weights = self._weights.get(bucket)
-        if weights is None:
-            weights = self._weights[bucket] = {}
-        score = self._kept_part(len(shared), length) + (self._base(before, bucket) + self._base(after, bucket)) / 2
+        chances = self._chances.get(bucket)
+        if chances is None:
+            chances = self._chances[bucket] = _Chances(bucket, self._total)
+        score = self._kept_part(len(shared), length)
+        score += (self._absence(before, old, chances) + self._absence(after, new, chances)) / 2
+        counts = self._counts
         for word in shared:
-            weight = weights.get(word)
-            if weight is None:
-                weight = weights[word] = self._weight(word, bucket)
-            score += weight
+            score += chances[counts[word]][0]
         return score
 
     def with_letters(self, before: str, after: str) -> float:
         """As `between`, or more where the words differ and their letters do not: `walks` for `walked`."""
         score = self.between(before, after)
-        if score < NATS_FOR_LETTERS / 5 and len(before) > SHORTEST_BUCKET:
+        if score < LIKE_ENOUGH and len(before) > SHORTEST_BUCKET:
             alike = Indel.normalized_similarity(before, after, score_cutoff=LETTERS_ALIKE)
             if alike:
                 score = max(score, (alike - LETTERS_ALIKE) * NATS_FOR_LETTERS)
@@ -91,20 +108,12 @@ class Likeness:
         """How many lines of the sample have the word."""
         return self._counts[word]
 
-    def _chance(self, word: str, bucket: int) -> float:
-        """The chance that a line of `bucket` words that has nothing to do with it has the word."""
-        chance = 1 - exp(-bucket * (self._counts[word] + 0.5) / self._total)
-        return min(0.95, max(chance, 0.002))
-
-    def _weight(self, word: str, bucket: int) -> float:
-        chance = self._chance(word, bucket)
-        return log((1 - chance) / chance)
-
-    def _base(self, text: str, bucket: int) -> float:
-        known = self._absent.get((text, bucket))
+    def _absence(self, text: str, words: frozenset[str], chances: _Chances) -> float:
+        key = text, chances.length
+        known = self._absent.get(key)
         if known is None:
-            known = -sum(log(1 - self._chance(word, bucket)) for word in self.words_of(text))
-            self._absent[text, bucket] = known
+            counts = self._counts
+            known = self._absent[key] = sum([chances[counts[word]][1] for word in words])
         return known
 
     def _kept_part(self, shared: int, length: int) -> float:

@@ -8,12 +8,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from screenplay.model import Kind
-
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Sequence
 
-    from screenplay.model import Screenplay
+    from screenplay.sides import Side
 
 PART = 0.25  # of a scene's lines, for a share of it to count as a part of it
 WHOLE = 0.5  # of the other scene's lines, for it to be made of that part
@@ -45,16 +43,13 @@ class SceneFate:
 
 
 def scene_fates(
-    old: Screenplay,
-    new: Screenplay,
-    pairs: Sequence[tuple[int, int]],
-    changed: Collection[tuple[int, int]],
+    old: Side, new: Side, targets: Sequence[tuple[int, ...]], changed: Collection[tuple[int, int]]
 ) -> tuple[SceneFate, ...]:
-    """Fates of all scenes of both drafts, from pairs of source lines and those of them whose text changed.
+    """Fates of all scenes of both drafts, from where each line is and those of these pairs whose text changed.
 
     In the new draft's order; a cut scene stands behind the one it stood behind in the old draft.
     """
-    return _Scenes(old, new, pairs, changed).fates()
+    return _Scenes(old, new, targets, changed).fates()
 
 
 _BACKWARDS = {
@@ -74,36 +69,25 @@ def read_backwards(fates: Iterable[SceneFate]) -> tuple[SceneFate, ...]:
 
 class _Scenes:
     def __init__(
-        self,
-        old: Screenplay,
-        new: Screenplay,
-        pairs: Sequence[tuple[int, int]],
-        changed: Collection[tuple[int, int]],
+        self, old: Side, new: Side, targets: Sequence[tuple[int, ...]], changed: Collection[tuple[int, int]]
     ) -> None:
         self.old_lines, self.new_lines = _line_counts(old), _line_counts(new)
-        self.shared: Counter[tuple[int, int]] = Counter()
-        self.placed_old: Counter[int] = Counter()
-        self.placed_new: Counter[int] = Counter()
+        placed = [(i, j) for i, on in enumerate(targets) for j in on]
+        in_scenes = [(old.scenes[i], new.scenes[j]) for i, j in placed]
+        self.shared = Counter([pair for pair in in_scenes if all(pair)])
+        self.headings_paired = {
+            scenes for (i, j), scenes in zip(placed, in_scenes, strict=True) if old.is_heading[i] and new.is_heading[j]
+        }
         self.changed: set[tuple[int, int]] = set()
         self.renamed: set[tuple[int, int]] = set()
-        self.headings_paired: set[tuple[int, int]] = set()
-        in_old, in_new = set(), set()
-        for before, after in pairs:
-            scenes = (old.scene_of[before - 1], new.scene_of[after - 1])
-            if not all(scenes):
-                continue
-            self.shared[scenes] += 1
-            if before not in in_old:
-                self.placed_old[scenes[0]] += 1
-            if after not in in_new:
-                self.placed_new[scenes[1]] += 1
-            in_old.add(before)
-            in_new.add(after)
-            is_heading = old.kinds[before - 1] is Kind.SCENE_HEADING and new.kinds[after - 1] is Kind.SCENE_HEADING
-            if is_heading:
-                self.headings_paired.add(scenes)
-            if (before, after) in changed:
-                (self.renamed if is_heading else self.changed).add(scenes)
+        for i, j in changed:
+            of = self.renamed if old.is_heading[i] and new.is_heading[j] else self.changed
+            of.add((old.scenes[i], new.scenes[j]))
+        self.placed_old: Counter[int] = Counter()
+        self.placed_new: Counter[int] = Counter()
+        for (before, after), count in self.shared.items():
+            self.placed_old[before] += count
+            self.placed_new[after] += count
 
     def fates(self) -> tuple[SceneFate, ...]:
         links = self._links()
@@ -156,18 +140,12 @@ class _Scenes:
         return sorted(links)
 
 
-def _line_counts(script: Screenplay) -> dict[int, int]:
-    counts: dict[int, int] = {}
-    for line, scene in zip(script.source, script.scene_of, strict=True):
-        if scene and line.strip():
-            counts[scene] = counts.get(scene, 0) + 1
-    return counts
+def _line_counts(side: Side) -> dict[int, int]:
+    return {scene: count for scene, count in Counter(side.scenes).items() if scene}
 
 
 def _out_of_order(pairs: Sequence[tuple[int, int]], weight: Counter[tuple[int, int]]) -> set[tuple[int, int]]:
     """The scenes, fewest first and then those with the fewest lines, without which the rest keep their order."""
-    if len({after for _, after in pairs}) != len(pairs):
-        raise ValueError("a scene stands in two pairs")
     best: list[tuple[int, int]] = []  # how many scenes, and how many lines, the best chain up to each pair has
     before = [-1] * len(pairs)
     order = sorted(after for _, after in pairs)

@@ -14,14 +14,11 @@ ENOUGH = 0.2  # of the lines placed so far of one of two scenes, for the two to 
 
 
 class ScenePairs:
-    """Counts of placed lines by scene pair. Scene 0 is what stands before the first heading."""
+    """Counts of placed lines, by the scenes they are in. Scene 0 is what stands before the first heading."""
 
     def __init__(self, old: Side, new: Side) -> None:
-        self.shared: Counter[tuple[int, int]] = Counter(
-            (old.scenes[at], new.scenes[partner])
-            for at, partner in enumerate(old.partner)
-            if partner != FREE and not old.is_heading[at]
-        )
+        placed = [(old.scenes[at], new.scenes[partner]) for at, partner in enumerate(old.partner) if partner != FREE]
+        self.shared = Counter(placed)
         self.of_old: Counter[int] = Counter()
         self.of_new: Counter[int] = Counter()
         self.best_new: dict[int, int] = {}
@@ -37,7 +34,7 @@ class ScenePairs:
         return sorted((old, new) for old, new in self.best_new.items() if self.best_old[new] == old)
 
     def compatible(self, old: int, new: int) -> bool:
-        """Whether a line of one may be in the other: a fair part of what is placed is shared, or nothing of either is."""
+        """Whether a line of one may be in the other: they share a fair part of what is placed, or none."""
         count = self.shared[old, new]
         if not count:
             return old not in self.best_new and new not in self.best_old

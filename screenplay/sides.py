@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Speech
@@ -10,6 +11,7 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
 
 FREE = -1
+_SPACES = re.compile(r"\s\s|[^\S ]")
 SPEECH = frozenset({Kind.DIALOGUE, Kind.PARENTHETICAL, Kind.LYRIC})
 
 
@@ -28,37 +30,31 @@ class Side:
         self.kinds: list[Kind] = []
         self.scenes: list[int] = []
         self.bound: list[bool] = []
+        self.speakers: list[str] = []
         self._read(script)
         self.written = list(self.texts)
         self.is_cue = [kind is Kind.CHARACTER for kind in self.kinds]
         self.is_heading = [kind is Kind.SCENE_HEADING for kind in self.kinds]
-        self.speakers = self._speakers(script)
         self.partner = [FREE] * len(self.texts)
 
     def __len__(self) -> int:
         return len(self.texts)
 
     def _read(self, script: Screenplay) -> None:
+        speeches = {element.first_line: element for element in script.elements if isinstance(element, Speech)}
+        speaker, last_of_speech = "", 0
         before, heading_before = -1, False
         for number, (line, kind, scene) in enumerate(zip(script.source, script.kinds, script.scene_of, strict=True), 1):
-            words = line.split()
-            if not words:
+            text = line.strip()
+            if not text:
                 continue
+            if kind is Kind.CHARACTER and number in speeches:
+                speaker, last_of_speech = speeches[number].name, speeches[number].last_line
             heading = kind is Kind.SCENE_HEADING
             self.numbers.append(number)
-            self.texts.append(" ".join(words))
+            self.texts.append(" ".join(text.split()) if _SPACES.search(text) else text)
             self.kinds.append(kind)
             self.scenes.append(scene)
+            self.speakers.append(speaker if number <= last_of_speech else "")
             self.bound.append(number == before + 1 and not heading and not heading_before)
             before, heading_before = number, heading
-
-    def _speakers(self, script: Screenplay) -> list[str]:
-        speakers = [""] * len(self.texts)
-        position = {number: at for at, number in enumerate(self.numbers)}
-        for element in script.elements:
-            if isinstance(element, Speech):
-                for number in range(element.first_line, element.last_line + 1):
-                    at = position.get(number)
-                    if at is not None:
-                        speakers[at] = element.name
-        return speakers
