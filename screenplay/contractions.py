@@ -66,13 +66,14 @@ _MAY_FOLLOW_HAVE = _set(
     "actually truly almost nearly barely hardly simply"
 )
 _IRREGULAR_PARTICIPLES = _set(
-    "been become begun bent bet bitten bled blown born bought bound bred broken brought built burnt burst cast caught "
-    "chosen clung come cost crept cut dealt done drawn dreamt driven drunk dug eaten fallen fed felt flown forbidden "
-    "forgiven forgot forgotten fought found frozen given gone got gotten grown had heard held hidden hit hung hurt kept "
-    "knelt known laid lain leant leapt learnt led left lent let lit lost made meant met mistaken paid proven put quit "
-    "read ridden risen run rung said sat seen sent set sewn shaken shed shone shot shown shrunk shut slain slept slid "
-    "smelt sold sought spat spent spilt split spoken spread sprung spun stolen stood struck stuck stung sung sunk sworn "
-    "swept swollen swum swung taken taught thought thrown told torn understood woken won worn wound woven written"
+    "been become begun bent bet bitten bled blown born bought bound bred broken brought built burnt burst cast "
+    "caught chosen clung come cost crept cut dealt done drawn dreamt driven drunk dug eaten fallen fed felt flown "
+    "forbidden forgiven forgot forgotten fought found frozen given gone got gotten grown had heard held hidden "
+    "hit hung hurt kept knelt known laid lain leant leapt learnt led left lent let lit lost made meant met "
+    "mistaken paid proven put quit read ridden risen run rung said sat seen sent set sewn shaken shed shone shot "
+    "shown shrunk shut slain slept slid smelt sold sought spat spent spilt split spoken spread sprung spun stolen "
+    "stood struck stuck stung sung sunk sworn swept swollen swum swung taken taught thought thrown told torn "
+    "understood woken won worn wound woven written"
 )
 _NO_PARTICIPLES = _set("bed deed feed hundred indeed naked need red sacred seed speed weed")
 _END_OF_CLAUSE = _set("and or but than")

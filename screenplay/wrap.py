@@ -14,10 +14,10 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
+from screenplay.model import Run
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
-
-    from screenplay.model import Run
 
 TAB_COLUMNS = 4
 
@@ -155,7 +155,7 @@ def _cut(runs: Sequence[Run], spans: Iterator[tuple[int, int]]) -> Iterator[tupl
             run_end = at + len(run.text)
             first, last = max(start - at, 0), min(end, run_end) - at
             if first < last:
-                row.append(replace(run, text=run.text[first:last], start=run.start + first))
+                row.append(Run(run.text[first:last], run.start + first, run.bold, run.italic, run.underline))
             if run_end >= end:
                 break
             index, at = index + 1, run_end

@@ -1,0 +1,300 @@
+"""What holds of every layout, whatever the script."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter, defaultdict
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from screenplay import Kind, Paper, paginate, parse, runs
+from screenplay.model import Block, Heading, Speech
+from screenplay.wrap import columns
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from screenplay.layout import Cell, Layout, Page
+    from screenplay.model import Element, Printed, Screenplay
+
+PROSE = st.lists(
+    st.sampled_from(["a", "net", "*the*", "half-built", "渡し船", "[[why?]]", "_slip_", "e\u0301tude", "x" * 75]),
+    min_size=1,
+    max_size=30,
+).map(" ".join)
+
+
+LAWS = settings(deadline=None, max_examples=40)
+
+
+def several(most: int) -> st.SearchStrategy[str]:
+    return st.lists(PROSE, min_size=1, max_size=most).map("\n".join)
+
+
+def said(with_parentheticals: bool) -> st.SearchStrategy[str]:
+    """Lines of a speech; parentheticals are short and stand between what is said."""
+    line = PROSE.map(lambda text: f"say {text}")
+    if with_parentheticals:
+        line = st.one_of(line, line, line.map(lambda text: f"(low)\n{text}"), line.map(lambda text: f"{text}\n  "))
+    return st.lists(line, min_size=1, max_size=9).map("\n".join)
+
+
+HEADINGS = st.one_of(
+    st.just("INT. SHED - NIGHT\n\nDark."), st.just("EXT. SLIPWAY - DAWN #12#"), PROSE.map(lambda text: f".a {text}")
+)
+ELEMENTS = st.one_of(
+    HEADINGS,
+    several(9).map(lambda text: f"!{text}"),
+    said(True).map(lambda text: f"NELL (V.O.)\n{text}"),
+    st.tuples(said(False), said(False)).map(lambda two: f"NELL\n{two[0]}\n\nTOBIAS ^\n{two[1]}"),
+    PROSE.map(lambda text: f"> {text} <"),
+    st.just("CUT TO:"),
+    st.just("==="),
+    st.sampled_from(["# Act", "= What happens.", "[[A note\nof two lines.]]", "/* Cut.\n\nAll of it. */"]),
+)
+SCRIPTS = st.lists(ELEMENTS, max_size=30).map("\n\n".join)
+PAPERS = st.sampled_from(Paper)
+
+
+def printed_lines(screenplay: Screenplay) -> Iterator[Printed]:
+    for element in screenplay.elements:
+        match element:
+            case Heading(printed=printed):
+                yield printed
+            case Speech(cue=cue, lines=lines):
+                yield cue
+                yield from lines
+            case Block(kind=kind, lines=lines) if kind not in {Kind.SECTION, Kind.SYNOPSIS, Kind.PAGE_BREAK}:
+                yield from lines
+
+
+def cells(layout: Layout) -> Iterator[Cell]:
+    return (cell for page in layout.pages for row in page.rows for cell in row.cells)
+
+
+def without_space(text: str) -> str:
+    return "".join(text.split())
+
+
+def element_of_lines(screenplay: Screenplay) -> dict[int, int]:
+    """The position of the element each source line belongs to."""
+    return {
+        line: position
+        for position, element in enumerate(screenplay.elements)
+        for line in range(element.first_line, element.last_line + 1)
+    }
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_all_that_is_printed_stands_on_the_pages_once(script: str, paper: Paper) -> None:
+    screenplay = parse(script)
+    found: dict[int, str] = defaultdict(str)
+    for cell in cells(paginate(screenplay, paper)):
+        assert (cell.line is None) == bool(cell.added)
+        if cell.line is not None:
+            found[cell.line] += without_space(cell.text)
+    expected = {
+        printed.line: without_space("".join(run.text for run in runs(printed))) for printed in printed_lines(screenplay)
+    }
+    assert dict(found) == {line: text for line, text in expected.items() if text}
+
+
+@LAWS
+@given(SCRIPTS)
+def test_the_words_of_the_source_are_the_words_of_the_pages(script: str) -> None:
+    # Counted in the text itself, with no help from the parser: these words stand in no note, no cut and no mark.
+    layout = paginate(parse(script))
+    shown = Counter(word for cell in cells(layout) if not cell.added for word in cell.text.split())
+    # A dash breaks a row, so that half- and built may be words of two rows.
+    for word in ("net", "say", "Dark."):
+        assert shown[word] == script.split().count(word) + script.split().count(f"!{word}")
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_every_run_stands_in_its_source_line_where_it_says(script: str, paper: Paper) -> None:
+    screenplay = parse(script)
+    for cell in cells(paginate(screenplay, paper)):
+        if cell.line is None:
+            continue
+        for run in cell.runs:
+            assert screenplay.source[cell.line - 1][run.start : run.start + len(run.text)] == run.text
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_lines_stand_in_the_order_of_the_source(script: str, paper: Paper) -> None:
+    for side in ("left", "right"):
+        lines = [cell.line for cell in cells(paginate(parse(script), paper)) if cell.line and cell.side in {"", side}]
+        assert lines == sorted(lines)
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(script: str, paper: Paper) -> None:
+    pages = paginate(parse(script), paper).pages
+    assert [page.number for page in pages] == list(range(1, len(pages) + 1))
+    for page in pages:
+        assert 0 < len(page.rows) <= paper.lines
+        assert page.rows[0].cells
+        assert page.rows[-1].cells
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_no_row_reaches_past_the_text_s_right_edge_nor_into_the_other_side(script: str, paper: Paper) -> None:
+    for page in paginate(parse(script), paper).pages:
+        for row in page.rows:
+            ends = [cell.column + columns(cell.text) for cell in row.cells]
+            assert ends[-1:] <= [60]
+            assert all(end < cell.column for end, cell in zip(ends, row.cells[1:], strict=False))
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_no_heading_ends_a_page(script: str, paper: Paper) -> None:
+    screenplay = parse(script)
+    element_of = element_of_lines(screenplay)
+    for page in paginate(screenplay, paper).pages[:-1]:
+        last = page.rows[-1]
+        if last.kind is Kind.SCENE_HEADING:
+            assert last.line is not None
+            assert a_page_break_comes_next(screenplay.elements[element_of[last.line] + 1 :])
+
+
+def a_page_break_comes_next(elements: tuple[Element, ...]) -> bool:
+    for element in elements:
+        if not (isinstance(element, Block) and element.kind in {Kind.SECTION, Kind.SYNOPSIS}):
+            return isinstance(element, Block) and element.kind is Kind.PAGE_BREAK
+    return False
+
+
+BREAKS_WITH_CARE = {Kind.ACTION, Kind.DIALOGUE, Kind.LYRIC}
+
+
+@settings(LAWS, max_examples=120)
+@given(SCRIPTS, PAPERS)
+def test_a_split_speech_or_action_has_two_lines_on_each_side(script: str, paper: Paper) -> None:
+    screenplay = parse(script)
+    element_of = element_of_lines(screenplay)
+    for page, next_page in pairwise(paginate(screenplay, paper).pages):
+        before, after = rows_by_element(page, element_of), rows_by_element(next_page, element_of)
+        for element in before.keys() & after.keys():
+            assert before[element] >= 2
+            assert after[element] >= 2
+
+
+def rows_by_element(page: Page, element_of: dict[int, int]) -> Counter[int]:
+    return Counter(
+        element_of[cell.line]
+        for row in page.rows
+        for cell in row.cells
+        if cell.line is not None and cell.kind in BREAKS_WITH_CARE
+    )
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_a_speech_says_more_exactly_where_it_goes_on_overleaf(script: str, paper: Paper) -> None:
+    screenplay = parse(script)
+    element_of = element_of_lines(screenplay)
+    pages = paginate(screenplay, paper).pages
+    for page, next_page in pairwise(pages):
+        split = {
+            position
+            for position in rows_by_element(page, element_of).keys() & rows_by_element(next_page, element_of).keys()
+            if isinstance(screenplay.elements[position], Speech)
+        }
+        more = [cell.added for cell in page.rows[-1].cells if cell.added == "more"]
+        again = [cell.text for cell in next_page.rows[0].cells if cell.added == "contd"]
+        assert len(more) == len(again) == len(split)
+        assert all(text.endswith("(CONT'D)") for text in again)
+    added_inside = [row.added for page in pages for row in page.rows[1:-1]]
+    assert not any(added_inside)
+
+
+@LAWS
+@given(SCRIPTS, PAPERS, st.sampled_from([1, 2]))
+def test_eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(script: str, paper: Paper, blank: int) -> None:
+    screenplay = parse(script)
+    layout = paginate(screenplay, paper, blank_lines_before_heading=blank)
+    scenes = sum(isinstance(element, Heading) for element in screenplay.elements)
+    assert len(layout.scene_eighths) == scenes
+    assert all(eighths >= 1 for eighths in layout.scene_eighths)
+    if layout.pages and scenes:
+        pages = len(layout.pages) - 1 + len(layout.pages[-1].rows) / paper.lines
+        shortest = sum(eighths == 1 for eighths in layout.scene_eighths)
+        assert abs(8 * pages - layout.eighths) <= 0.5 * (scenes - shortest + 1) + shortest + 1e-9
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_a_line_s_pages_are_those_it_stands_on(script: str, paper: Paper) -> None:
+    layout = paginate(parse(script), paper)
+    stands: dict[int, set[int]] = defaultdict(set)
+    for page in layout.pages:
+        for row in page.rows:
+            for cell in row.cells:
+                if cell.line is not None:
+                    stands[cell.line].add(page.number)
+    assert layout.page_of == {line: min(pages) for line, pages in stands.items()}
+    assert layout.last_page_of == {line: max(pages) for line, pages in stands.items()}
+
+
+@LAWS
+@given(SCRIPTS, PAPERS)
+def test_one_script_has_one_layout(script: str, paper: Paper) -> None:
+    assert paginate(parse(script), paper) == paginate(parse(script), paper)
+
+
+@LAWS
+@given(st.text(st.sampled_from("AB \n\t.(){}[]*_>^~#=/!@:渡\u0301\u2028\r"), max_size=300))
+def test_any_text_can_be_laid_out(text: str) -> None:
+    layout = paginate(parse(text))
+    assert all(0 < len(page.rows) <= 54 for page in layout.pages)
+    assert all(run.text for cell in cells(layout) for run in cell.runs)
+
+
+def seconds_a_row(text: str) -> float:
+    """The least processor time for a row of the text laid out, of three tries."""
+    screenplay = parse(text)
+    rows = sum(len(page.rows) for page in paginate(screenplay).pages)
+    return min(timed(screenplay) for _ in range(3)) / rows
+
+
+def timed(screenplay: Screenplay) -> float:
+    start = time.process_time()
+    paginate(screenplay)
+    return time.process_time() - start
+
+
+@pytest.mark.parametrize(
+    ("unit", "times"),
+    [
+        ("Rain on the slip.\n", 1000),
+        ("Rain on the slip.\n\n", 1000),
+        ("INT. SHED - NIGHT\n\n", 1000),
+        ("NELL\n(low)\nGo.\n\n", 500),
+        ("word ", 6000),
+        ("x", 30000),
+        ("渡", 15000),
+        ("*a* ", 400),
+    ],
+    ids=["one action", "actions", "headings", "speeches", "one line", "one word", "one wide word", "marks"],
+)
+def test_time_is_proportional_to_length(unit: str, times: int) -> None:
+    # Eight times the text would take eight times as long a row, were it quadratic.
+    assert seconds_a_row(unit * times * 8) < 3 * seconds_a_row(unit * times)
+
+
+@pytest.mark.parametrize("cue", ["NELL", "NELL ^"])
+def test_one_speech_of_very_many_lines_takes_time_in_proportion(cue: str) -> None:
+    def speech(lines: int) -> str:
+        return f"TOBIAS\nNo.\n\n{cue}\n" + "Rain on the slip.\n" * lines
+
+    assert seconds_a_row(speech(8000)) < 3 * seconds_a_row(speech(1000))
