@@ -17,14 +17,15 @@ from review.notes.cards import card_of, shown_draft
 from review.notes.models import Note
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest, HttpResponse
+    from django.http import HttpResponse
 
     from review.people.models import Member
+    from review.requests import Request
 
 
 @require_POST
 @members_who_may(Deed.DECIDE)
-def decide(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Decide a note. What cannot be done comes back with the form as it was filled in and a sentence that says why."""
     note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
     form = DecisionForm(request.POST)
@@ -45,7 +46,7 @@ def decide(request: HttpRequest, member: Member, public_id: str) -> HttpResponse
     return redirect(_way_back(request, member, note))
 
 
-def _show(request: HttpRequest, member: Member, note: Note, status: int, **context: Any) -> HttpResponse:
+def _show(request: Request, member: Member, note: Note, status: int, **context: Any) -> HttpResponse:
     """The note's decision alone for a page that asked by htmx, otherwise a page with the note and nothing else."""
     card = card_of(member, note, shown_draft(member, note, request.POST.get("shown")))
     context |= {"member": member, "card": card, "draft": card.draft, "next": _asked_for(request)}
@@ -53,13 +54,13 @@ def _show(request: HttpRequest, member: Member, note: Note, status: int, **conte
     return render(request, template, context, status=status)
 
 
-def _way_back(request: HttpRequest, member: Member, note: Note) -> str:
+def _way_back(request: Request, member: Member, note: Note) -> str:
     """The page the decider came from, or else the notes screen, at the note."""
     page = _asked_for(request).partition("#")[0]
     return f"{page}#note-{note.public_id}" if page else note_on_screen(member, note)
 
 
-def _asked_for(request: HttpRequest) -> str:
+def _asked_for(request: Request) -> str:
     """Where the form asks to come back to, if that is a page of this site."""
     asked = request.POST.get("next", "")
     is_ours = url_has_allowed_host_and_scheme(

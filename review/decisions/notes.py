@@ -17,10 +17,11 @@ from review.notes.cards import note_cards
 from review.notes.models import Note
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest, HttpResponse
+    from django.http import HttpResponse
 
     from review.decisions.sieve import Row
     from review.people.models import Member
+    from review.requests import Request
 
 NOTES_A_PAGE = 60
 FRAGMENTS = {"notes-screen": "decisions/notes_screen.html", "note-states": "decisions/states.html"}
@@ -28,7 +29,7 @@ FRAGMENTS = {"notes-screen": "decisions/notes_screen.html", "note-states": "deci
 
 @require_GET
 @members_who_may(Deed.READ)
-def notes(request: HttpRequest, member: Member) -> HttpResponse:
+def notes(request: Request, member: Member) -> HttpResponse:
     """The notes that the member may read, narrowed as the address asks, as they stand in the current draft."""
     draft = member.production.current_draft
     if draft is None:
@@ -54,7 +55,7 @@ def notes(request: HttpRequest, member: Member) -> HttpResponse:
     return render(request, fragment or "decisions/notes.html", context)
 
 
-def _page_asked_for(request: HttpRequest, rows: tuple[Row, ...]) -> int | str:
+def _page_asked_for(request: Request, rows: tuple[Row, ...]) -> int | str:
     """The page with the note that `at` names, else the one that `page` counts."""
     at = request.GET.get("at", "")
     places = [place for place, row in enumerate(rows) if row.public_id == at]

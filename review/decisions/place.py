@@ -21,11 +21,12 @@ from review.notes.lines import source_lines, whole_lines
 from review.notes.models import Note
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest, HttpResponse
+    from django.http import HttpResponse
 
     from review.decisions.nearest import Candidate
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.requests import Request
     from screenplay.carry import Span
 
 FRAGMENTS = {"place-choice": "decisions/place_choice.html", "place-found": "decisions/place_found.html"}
@@ -33,7 +34,7 @@ FRAGMENTS = {"place-choice": "decisions/place_choice.html", "place-found": "deci
 
 @require_http_methods(["GET", "POST"])
 @members_who_may(Deed.DECIDE)
-def place(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def place(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Show where a note stood and the current draft's lines, and set its place among them.
 
     A form sent with `look` only shows the lines it names.
@@ -62,7 +63,7 @@ def _where(first_line: int | None, last_line: int | None) -> str:
 
 
 def _show(
-    request: HttpRequest, member: Member, note: Note, draft: Draft, form: PlaceForm, status: int = 200
+    request: Request, member: Member, note: Note, draft: Draft, form: PlaceForm, status: int = 200
 ) -> HttpResponse:
     earlier, stood = last_stand_before(note, draft)
     lines = source_lines(draft.text)

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import uuid
+from concurrent.futures import ThreadPoolExecutor
+from threading import Event
+from time import sleep
 from typing import TYPE_CHECKING
 
 import pytest
@@ -14,6 +17,7 @@ from review.decisions.acts import place_note
 from review.drafts.acts import publish_draft
 from review.drafts.scripts import compare_drafts
 from review.notes.acts import leave_note
+from review.notes.carrying import carry_notes
 from review.notes.models import Fate, Note, Placement
 from screenplay.carry import Span
 from screenplay.intake import Intake
@@ -157,3 +161,29 @@ def test_a_crash_while_carrying_leaves_the_earlier_draft_current(
         publish(writer, REWRITTEN)
     assert writer.production.current_draft == draft
     assert not Placement.objects.exists()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_note_left_while_a_draft_is_being_published_stands_in_it(
+    postgres_url: str, writer: Member, crew: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    publishing = Event()
+
+    def carry_slowly(new: Draft) -> None:
+        carry_notes(new)
+        publishing.set()
+        sleep(0.5)  # the note is left now: after its notes were carried, before the draft is there for others
+
+    def leave() -> Note:
+        try:
+            publishing.wait(timeout=10)
+            return leave_note(crew, draft, Span(TIDE, 0, TIDE, 4), "idea", "Slower.", form_id=uuid.uuid4())
+        finally:
+            connection.close()
+
+    monkeypatch.setattr("review.notes.carrying.carry_notes", carry_slowly)
+    with ThreadPoolExecutor(1) as thread:
+        left = thread.submit(leave)
+        second = publish(writer, REWRITTEN)
+        note = left.result(timeout=10)
+    assert stands(note, second)[1:] == (TIDE, TIDE)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import uuid
+from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
+from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
@@ -259,3 +262,40 @@ def test_deciding_is_logged_without_the_reason(writer: Member, note: Note) -> No
     act = Act.objects.get(verb=Act.Verb.DECIDED)
     assert (act.person, act.about, act.details["outcome"]) == (writer.person, note.public_id, "declined")
     assert "reason" not in act.details
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_deciding_in_the_same_moment_one_is_told(
+    postgres_url: str, writer: Member, second_writer: Member, note: Note
+) -> None:
+    at_once = Barrier(2)
+
+    def outcome_of(by: Member) -> str:
+        try:
+            at_once.wait(timeout=10)
+            return decide(by, note, "accepted", "", 0, uuid.uuid4()).outcome
+        except DecidedMeanwhile as told:
+            return f"told of {told.latest.decided_by.name}"
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(2) as threads:
+        outcomes = sorted(threads.map(outcome_of, [writer, second_writer]))
+    decision = Decision.objects.get()
+    assert outcomes == ["accepted", f"told of {decision.decided_by.name}"]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_form_sent_twice_in_the_same_moment_makes_one_decision(postgres_url: str, writer: Member, note: Note) -> None:
+    at_once, form_id = Barrier(2), uuid.uuid4()
+
+    def send(_: int) -> int:
+        try:
+            at_once.wait(timeout=10)
+            return decide(writer, note, "accepted", "", 0, form_id).pk
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(2) as threads:
+        made = list(threads.map(send, range(2)))
+    assert made == [Decision.objects.get().pk] * 2
