@@ -177,7 +177,7 @@ class SignInLink(Record):
 
 
 class SetupCode(models.Model):
-    """The code that guards the first writer's setup: printed in the terminal, kept hashed, void after some wrong tries."""
+    """The code that guards the first writer's setup: printed in the terminal, kept hashed, void after wrong tries."""
 
     MOST_TRIES: ClassVar[int] = 10
 

@@ -40,7 +40,7 @@ class Happening:
 
 
 def recent_happenings(member: Member) -> list[Happening]:
-    """The latest first. A note for the writer's eyes only, its replies and its decisions are betrayed to nobody else."""
+    """The latest first. A note for the writer's eyes only, its replies and decisions are betrayed to nobody else."""
     acts = Act.objects.filter(production=member.production, verb__in=list(IN_WORDS)).select_related("person")
     hidden = _hidden_notes(member)
     told = (act for act in acts[:MOST_READ] if act.about not in hidden and act.details.get("note") not in hidden)

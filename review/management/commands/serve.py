@@ -161,7 +161,7 @@ def run_server(host: str, port: int) -> None:
         interface=Interfaces.WSGI,
         workers=1,  # one process: the caches and the counting of sign-in tries live in it
         blocking_threads=THREADS,
-        log_level=LogLevels.warning,
+        log_level=LogLevels.error,  # its warnings are for those who choose its settings
         log_access=False,  # addresses may hold a sign-in link's token
         working_dir=settings.BASE_DIR,
     ).serve()
