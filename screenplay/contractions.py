@@ -98,7 +98,7 @@ def count_contractions(text: str) -> Contractions:
     """The contractions in what somebody says, lines apart by line feeds; straight and curly apostrophes are alike."""
     tokens: list[str] = _TOKEN.findall(text.lower().translate(_STRAIGHT))
     contracted = uncontracted = 0
-    last = -1
+    last = -2  # the place counted last; the verb right after it is part of the same one
     for position, token in enumerate(tokens):
         if token in _VERBS:
             if last != position - 1 and _could_contract(tokens, position):

@@ -1,0 +1,147 @@
+"""A character's speech in figures, counted by hand."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from screenplay import Kind, count_words, parse, runs, voices
+from screenplay.model import Speech
+from screenplay.voices import Voice
+
+SCRIPT = """Title: Slack Water
+
+INT. BOATHOUSE - NIGHT
+
+NELL mends a net.
+
+NELL
+Tide turns at four. [[Check the tables.]]
+
+TOBIAS (O.S.)
+(from the slip)
+Then we go at *three*. I am not waiting.
+
+/* NELL
+Cut this. */
+
+EXT. SLIPWAY - DAWN
+
+NELL
+(to herself)
+He didn't wait.
+~Row, row the half-built boat
+He's gone, and it is cold.
+
+===
+
+EXT. SLIPWAY - LATER
+
+NELL (CONT'D)
+Gone.
+
+A GULL
+(screams)
+"""
+
+
+def voices_of(text: str) -> dict[str, Voice]:
+    return {voice.name: voice for voice in voices(parse(text))}
+
+
+def test_figures_counted_by_hand() -> None:
+    # Nell: 4 words, then 3 + 5 + 6 (half-built and didn't are one each), then 1. Tobias: 9.
+    found = voices_of(SCRIPT)
+    assert found["NELL"] == Voice(
+        name="NELL",
+        speeches=3,
+        words=19,
+        share=19 / 28,
+        scenes=3,
+        first_page=1,
+        last_page=2,
+        longest_speech=14,
+        longest_speech_line=19,
+        mean_words=19 / 3,
+        contractions=2,  # didn't, he's
+        contractable=1,  # it is
+        contraction_rate=2 / 3,
+    )
+    assert (found["TOBIAS"].words, found["TOBIAS"].contractions, found["TOBIAS"].contractable) == (9, 0, 1)
+
+
+def test_who_says_most_comes_first() -> None:
+    assert [voice.name for voice in voices(parse(SCRIPT))] == ["NELL", "TOBIAS", "A GULL"]
+
+
+def test_a_speech_without_a_word_is_still_a_speech() -> None:
+    gull = voices_of(SCRIPT)["A GULL"]
+    assert (gull.speeches, gull.words, gull.share, gull.longest_speech, gull.mean_words) == (1, 0, 0.0, 0, 0.0)
+    assert gull.contraction_rate is None
+
+
+def test_the_first_of_two_longest_speeches_is_named() -> None:
+    assert voices_of("NELL\nOne two.\n\nRain.\n\nNELL\nTwo one.\n")["NELL"].longest_speech_line == 1
+
+
+def test_a_script_without_speech_has_no_voices() -> None:
+    assert voices(parse("INT. SHED - DAY\n\nRain.\n")) == ()
+    assert voices(parse("")) == ()
+
+
+def test_a_contraction_is_looked_for_within_a_line() -> None:
+    found = voices_of("NELL\nDo\nnot go.\n\nTOBIAS\nDo not go.\n")
+    assert (found["NELL"].contractable, found["TOBIAS"].contractable) == (0, 1)
+
+
+def test_both_sides_of_dual_dialogue_are_counted() -> None:
+    found = voices_of("NELL\nNow!\n\nTOBIAS ^\nNot yet!\n")
+    assert (found["NELL"].words, found["TOBIAS"].words) == (1, 2)
+
+
+SAID = st.lists(
+    st.sampled_from(["I am", "it's", "(low)", "[[no]]", "*row*", "half-built", "...", "  ", "~la la"]), min_size=1
+)
+SPEECHES = st.tuples(
+    st.sampled_from(
+        ["NELL", "@Nell", "TOBIAS (O.S.)", "IRIS ^", "INT. SHED - DAY\n\nNELL", "Rain.\n\nIRIS", "/* x */"]
+    ),
+    SAID.map("\n".join),
+).map("\n".join)
+
+
+@settings(deadline=None)
+@given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
+def test_speeches_and_words_of_all_voices_are_the_script_s(text: str) -> None:
+    screenplay = parse(text)
+    found = voices(screenplay)
+    speeches = [element for element in screenplay.elements if isinstance(element, Speech) and element.lines]
+    spoken = [
+        count_words("".join(run.text for run in runs(line)))
+        for speech in speeches
+        for line in speech.lines
+        if line.kind is not Kind.PARENTHETICAL
+    ]
+    assert sum(voice.speeches for voice in found) == len(speeches)
+    assert sum(voice.words for voice in found) == sum(spoken)
+    assert sum(voice.share for voice in found) == pytest.approx(1.0 if sum(spoken) else 0.0)
+
+
+@settings(deadline=None)
+@given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
+def test_a_voice_agrees_with_the_script_s_own_count_of_the_character(text: str) -> None:
+    screenplay = parse(text)
+    assert [(voice.name, voice.speeches, voice.words, voice.scenes) for voice in voices(screenplay)] == [
+        (character.name, character.speeches, character.words, character.scenes) for character in screenplay.characters
+    ]
+
+
+@settings(deadline=None)
+@given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
+def test_each_figure_keeps_within_its_bounds(text: str) -> None:
+    for voice in voices(parse(text)):
+        assert 0 <= voice.share <= 1
+        assert voice.mean_words <= voice.longest_speech <= voice.words
+        assert voice.contraction_rate is None or 0 <= voice.contraction_rate <= 1
+        assert (voice.contraction_rate is None) == (voice.contractions + voice.contractable == 0)
