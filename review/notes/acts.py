@@ -1,4 +1,4 @@
-"""What members do with notes: leave one, reply to one, take back their own. Each act is one transaction and is logged."""
+"""What members do with notes: leave one, reply to one, take back their own. Each is one transaction, and logged."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import may_withdraw
+from review.notes.carrying import carry_to_later_drafts
 from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, Note, Reply
 
@@ -59,6 +60,7 @@ def leave_note(
         },
     )
     if made:
+        carry_to_later_drafts(note)
         log.record(
             author.person,
             log.Act.Verb.LEFT_NOTE,
@@ -75,13 +77,9 @@ def leave_note(
 @transaction.atomic
 def reply(author: Member, note: Note, body: str, form_id: uuid.UUID) -> Reply:
     """Reply to a note; the same form sent again finds the reply it made."""
-    reply, made = Reply.objects.get_or_create(
-        form_id=form_id, author=author, defaults={"note": note, "body": body}
-    )
+    reply, made = Reply.objects.get_or_create(form_id=form_id, author=author, defaults={"note": note, "body": body})
     if made:
-        log.record(
-            author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id
-        )
+        log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)
     return reply
 
 

@@ -11,9 +11,12 @@ from django.http import Http404
 from review.access import Deed, may, may_withdraw
 from review.decisions.models import Decision
 from review.drafts.models import Draft
+from review.notes.carrying import span_of
+from review.notes.forms import kept_key
 from review.notes.lines import quote, whole_lines
 from review.notes.markdown import render_markdown
 from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply
+from screenplay.compare import word_changes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -27,7 +30,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class ReplyCard:
-    """A reply under a note. The words of a withdrawn one are for its author alone: `body_html` is then empty for others."""
+    """A reply under a note. The words of a withdrawn one are its author's alone: `body_html` is empty for others."""
 
     reply: Reply
     author: Member
@@ -50,6 +53,7 @@ class NoteCard:
 
     note: Note
     draft: Draft
+    member: Member
     author: Member
     body_html: SafeString | str
     span: Span | None
@@ -60,15 +64,14 @@ class NoteCard:
     replies: tuple[ReplyCard, ...]
     decision: Decision | None
     earlier_decisions: tuple[Decision, ...]
+    may_read: bool
     may_decide: bool
     may_reply: bool
     may_withdraw: bool
 
     @property
     def title(self) -> str:
-        return (
-            f"{self.note.get_kind_display()} from {self.author.name}, {self.author.get_department_display()}"
-        )
+        return f"{self.note.get_kind_display()} from {self.author.name}, {self.author.get_department_display()}"
 
     @property
     def then_words(self) -> str:
@@ -85,6 +88,20 @@ class NoteCard:
     @property
     def department(self) -> str:
         return self.author.get_department_display()
+
+    @property
+    def fate_changes(self) -> tuple[WordChange, ...]:
+        """What became of the note's words between then and now."""
+        return word_changes(self.then_words, self.now_words)
+
+    @property
+    def kept_key(self) -> str:
+        """The name under which a browser keeps a half-typed reply."""
+        return kept_key(self.member, "reply", self.note.public_id)
+
+    @property
+    def is_mine(self) -> bool:
+        return self.note.author_id == self.member.pk
 
     @property
     def wording(self) -> str | None:
@@ -107,10 +124,6 @@ class NoteCard:
         return self.note.draft_id != self.draft.pk
 
     @property
-    def decision_templates(self) -> list[str]:
-        return ["decisions/decision.html", "notes/undecided.html"]
-
-    @property
     def standing_replies(self) -> int:
         return sum(not reply.is_withdrawn for reply in self.replies)
 
@@ -128,9 +141,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     decisions: dict[int, list[Decision]] = defaultdict(list)
     for decision in Decision.objects.filter(note__in=ids).select_related("decided_by__person"):
         decisions[decision.note_id].append(decision)
-    placements = {
-        placement.note_id: placement for placement in Placement.objects.filter(draft=draft, note__in=ids)
-    }
+    placements = {placement.note_id: placement for placement in Placement.objects.filter(draft=draft, note__in=ids)}
     texts = _texts(found, draft)
     return [
         _card(member, note, draft, placements.get(note.pk), replies[note.pk], decisions[note.pk], texts)
@@ -175,6 +186,8 @@ def _card(
     return NoteCard(
         note=note,
         draft=draft,
+        member=member,
+        may_read=readable,
         author=note.author,
         body_html=render_markdown(note.body) if readable else "",
         span=span,
@@ -193,19 +206,12 @@ def _card(
 
 def _span(note: Note, draft: Draft, placement: Placement | None) -> Span | None:
     stands = note if note.draft_id == draft.pk else placement
-    if stands is None or stands.first_line is None:
-        return None
-    from screenplay.carry import Span
-
-    # A placement has all four or none: its constraint holds that.
-    return Span(stands.first_line, stands.first_char or 0, stands.last_line or 0, stands.last_char or 0)
+    return span_of(stands) if stands is not None and stands.first_line is not None else None
 
 
 def _wording_changes(note: Note, texts: dict[int, str]) -> tuple[WordChange, ...]:
     if note.wording is None:
         return ()
-    from screenplay.compare import word_changes
-
     return word_changes(whole_lines(texts[note.draft_id], note.first_line, note.last_line), note.wording)
 
 

@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+import re
 import uuid
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 from django import forms
 
-from review.notes.lines import NoSuchLines, check, source_lines, whole_lines
+from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
 from review.notes.models import Audience, Kind, Note, Reply
+from screenplay.carry import Span
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from django.forms import BoundField
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay.carry import Span
 
 MOST_CHARACTERS = 10_000
 MOST_WORDING_CHARACTERS = 20_000
+CHOSEN_LINES = re.compile(r"([1-9][0-9]{0,6})-([1-9][0-9]{0,6})")
+NO_FORM_ID = "Something went missing on the way. Send it again."
+
+ARRIVED_BEFORE = "An earlier version of this arrived before. Send again to add these words as well."
 
 KIND_MEANINGS = {
     Kind.QUESTION: "You need to know something",
@@ -30,21 +35,27 @@ KIND_MEANINGS = {
     Kind.PRAISE: "Keep this",
 }
 AUDIENCE_MEANINGS = {
-    Audience.EVERYONE: "Everyone on the production can read and answer it",
-    Audience.WRITER: "Only you and the writer can see it",
+    Audience.EVERYONE: "They can read it and reply",
+    Audience.WRITER: "Nobody else sees that it is there",
 }
+
+
+def kept_key(member: Member, *names: str | int) -> str:
+    """The name under which a browser keeps this person's half-typed words in this production."""
+    parts = [member.person.public_id, member.production.public_id, *map(str, names)]
+    return ":".join(["fairhand", "kept", *parts])
 
 
 class SentOnceForm(forms.Form):
     """A form whose `form_id` makes sending it twice count once."""
 
-    form_id = forms.UUIDField(widget=forms.HiddenInput)
+    form_id = forms.UUIDField(widget=forms.HiddenInput, error_messages={"required": NO_FORM_ID, "invalid": NO_FORM_ID})
 
-    made: type[Note | Reply]
+    made: ClassVar[type[Note | Reply]]
 
-    def __init__(self, author: Member, data: Mapping[str, Any] | None = None, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, author: Member, **kwargs: Any) -> None:
         self.author = author
-        super().__init__(data, **kwargs)
+        super().__init__(*args, **kwargs)
         self.fields["form_id"].initial = uuid.uuid4
 
     def clean_form_id(self) -> uuid.UUID:
@@ -53,18 +64,77 @@ class SentOnceForm(forms.Form):
         taken = self.made.objects.filter(form_id=form_id).exclude(author=self.author).exists()
         return uuid.uuid4() if taken else form_id
 
+    def repeats(self, record: Note | Reply) -> bool:
+        """Whether the record made under this form's id says what the form says now."""
+        said: str = self.cleaned_data["body"]
+        return record.body == said
 
-class NoteForm(SentOnceForm):
-    """A note on lines of a draft. In the address and the form the span is `from`, `from_char`, `to` and `to_char`.
+    def renewed(self) -> Self:
+        """The form with an id of its own, for words changed after they had arrived once."""
+        self.data = {**dict(self.data.items()), "form_id": str(uuid.uuid4())}
+        self.add_error(None, ARRIVED_BEFORE)
+        return self
 
-    The characters hold for the lines of `chosen` ("12-14"); when the reader sets other lines, whole lines are meant.
+
+class LinesForm(forms.Form):
+    """Lines of a draft, in an address or a form: `from`, `from_char`, `to`, `to_char`. Cleaned, they are a `span`.
+
+    The characters hold for the lines of `chosen` ("12-14") alone: when the reader sets other lines, they mean whole
+    lines. Without `to` the span is one line; without characters it is whole lines.
     """
 
-    first_line = forms.IntegerField(min_value=1, label="From line")
-    last_line = forms.IntegerField(min_value=1, label="to line")
+    first_line = forms.IntegerField(label="From line", error_messages={"required": "Say which lines you mean."})
+    last_line = forms.IntegerField(label="to line", required=False)
     first_char = forms.IntegerField(min_value=0, required=False, widget=forms.HiddenInput)
     last_char = forms.IntegerField(min_value=0, required=False, widget=forms.HiddenInput)
-    chosen = forms.CharField(required=False, widget=forms.HiddenInput, max_length=24)
+    chosen = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    ADDRESS_NAMES: ClassVar[dict[str, str]] = {
+        "first_line": "from",
+        "last_line": "to",
+        "first_char": "from_char",
+        "last_char": "to_char",
+    }
+
+    span: Span | None = None
+
+    def __init__(self, *args: Any, draft: Draft, **kwargs: Any) -> None:
+        self.draft = draft
+        super().__init__(*args, **kwargs)
+
+    def add_prefix(self, field_name: str) -> str:
+        return self.ADDRESS_NAMES.get(field_name, field_name)
+
+    def clean(self) -> dict[str, Any]:
+        super().clean()
+        if not self.errors.keys() & self.ADDRESS_NAMES.keys():
+            try:
+                self.span = self.cleaned_data["span"] = self._span()
+            except NoSuchLines as error:
+                self.add_error("first_line", error.sentence)
+        return self.cleaned_data
+
+    def _span(self) -> Span:
+        cleaned = self.cleaned_data
+        first, last = cleaned["first_line"], cleaned.get("last_line") or cleaned["first_line"]
+        cleaned["last_line"] = last
+        first_char, last_char = cleaned.get("first_char") or 0, cleaned.get("last_char")
+        lines = source_lines(self.draft.text)
+        if last_char is None or not self.lines_as_chosen():
+            first_char, last_char = 0, len(lines[last - 1]) if 1 <= last <= len(lines) else 0
+        span = Span(first, first_char, last, last_char)
+        check(self.draft.text, span)
+        return span
+
+    def lines_as_chosen(self) -> bool:
+        """Whether the lines are still those that the form was filled with."""
+        cleaned = self.cleaned_data
+        return cleaned.get("chosen") in ("", None, f"{cleaned['first_line']}-{cleaned['last_line']}")
+
+
+class NoteForm(SentOnceForm, LinesForm):
+    """A note on lines of a draft. A `wording` is cleaned to None where it suggests nothing new."""
+
     kind = forms.ChoiceField(
         choices=Kind.choices,
         widget=forms.RadioSelect,
@@ -80,67 +150,86 @@ class NoteForm(SentOnceForm):
         },
     )
     wording = forms.CharField(
-        required=False, strip=False, label="Wording", widget=forms.Textarea(attrs={"rows": 5})
+        required=False, strip=False, label="The lines, worded your way", widget=forms.Textarea(attrs={"rows": 5})
     )
     audience = forms.ChoiceField(
         choices=Audience.choices, widget=forms.RadioSelect, initial=Audience.EVERYONE, label="Who can read it"
     )
 
     made = Note
-    ADDRESS_NAMES: ClassVar[dict[str, str]] = {
-        "first_line": "from",
-        "last_line": "to",
-        "first_char": "from_char",
-        "last_char": "to_char",
-    }
 
-    def __init__(
-        self, author: Member, draft: Draft, data: Mapping[str, Any] | None = None, **kwargs: Any
-    ) -> None:
-        self.draft = draft
-        super().__init__(author, data, **kwargs)
+    @classmethod
+    def on_lines(cls, author: Member, draft: Draft, span: Span, **initial: Any) -> NoteForm:
+        """An empty form for a note on these lines; `initial` holds words that are already there."""
+        lines = {
+            "first_line": span.first_line,
+            "last_line": span.last_line,
+            "first_char": span.first_char,
+            "last_char": span.last_char,
+            "chosen": f"{span.first_line}-{span.last_line}",
+            "wording": whole_lines(draft.text, span.first_line, span.last_line),
+        }
+        form = cls(initial=lines | initial, author=author, draft=draft)
+        form.span = span
+        return form
 
-    def add_prefix(self, field_name: str) -> str:
-        return self.ADDRESS_NAMES.get(field_name, field_name)
+    def looked_at(self) -> NoteForm:
+        """The form again, filled for the lines that the reader has just set, with what they had written."""
+        cleaned = self.cleaned_data
+        names = ("form_id", "kind", "body", "audience")
+        written = {name: self.data.get(name, "") for name in names}
+        if cleaned.get("wording") is not None:
+            written["wording"] = cleaned["wording"]
+        return NoteForm.on_lines(self.author, self.draft, cleaned["span"], **written)
+
+    @property
+    def quoted(self) -> str:
+        return quote(self.draft.text, self.span) if self.span else ""
+
+    @property
+    def lines_as_they_are(self) -> str:
+        """The whole lines that a wording would replace."""
+        return whole_lines(self.draft.text, self.span.first_line, self.span.last_line) if self.span else ""
+
+    @property
+    def kept_key(self) -> str:
+        span = self.span
+        lines = f"{span.first_line}.{span.first_char}-{span.last_line}.{span.last_char}" if span else "no lines"
+        return kept_key(self.author, self.draft.number, "note", lines)
+
+    @property
+    def suggests_wording(self) -> bool:
+        """Whether the wording's field holds something of the reader's own, so that it should be seen."""
+        wording = _line_feeds(self["wording"].value() or "")
+        return bool(self["wording"].errors) or (self.span is not None and wording != self.lines_as_they_are)
+
+    def kinds(self) -> list[tuple[str, str, str]]:
+        """Each kind's value, its name and its meaning in a few words."""
+        return [(kind.value, str(kind.label), meaning) for kind, meaning in KIND_MEANINGS.items()]
+
+    def audiences(self) -> list[tuple[str, str, str]]:
+        return [(who.value, str(who.label), meaning) for who, meaning in AUDIENCE_MEANINGS.items()]
+
+    def line_fields(self) -> list[BoundField]:
+        return [self["first_line"], self["last_line"]]
+
+    def repeats(self, record: Note | Reply) -> bool:
+        same_wording = isinstance(record, Note) and record.wording == self.cleaned_data["wording"]
+        return super().repeats(record) and same_wording
 
     def clean_wording(self) -> str | None:
         """The wording with line feeds alone, None where the form had no such field."""
         if self.add_prefix("wording") not in self.data:
             return None
-        wording: str = self.cleaned_data["wording"]
-        return wording.replace("\r\n", "\n").replace("\r", "\n")
+        return _line_feeds(self.cleaned_data["wording"])
 
     def clean(self) -> dict[str, Any]:
-        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
-        if self.errors.keys() & {"first_line", "last_line", "first_char", "last_char"}:
-            return cleaned
-        try:
-            span = self._span()
-            check(self.draft.text, span)
-        except NoSuchLines as error:
-            self.add_error("first_line", error.sentence)
-            return cleaned
-        cleaned["span"] = span
-        self._settle_wording(span)
-        if not cleaned.get("body") and cleaned.get("wording") is None and "body" not in self.errors:
+        cleaned = super().clean()
+        if "span" in cleaned:
+            self._settle_wording(cleaned["span"])
+        if not cleaned.get("body") and cleaned.get("wording") is None and not self.errors.keys() & {"body", "wording"}:
             self.add_error("body", "A note must say something: write a few words, or suggest a wording.")
         return cleaned
-
-    def _span(self) -> Span:
-        from screenplay.carry import Span
-
-        cleaned = self.cleaned_data
-        first, last = cleaned["first_line"], cleaned["last_line"]
-        lines = source_lines(self.draft.text)
-        whole = len(lines[last - 1]) if last <= len(lines) else 0
-        if not self._lines_as_chosen():
-            return Span(first, 0, last, whole)
-        first_char, last_char = cleaned.get("first_char"), cleaned.get("last_char")
-        return Span(first, first_char or 0, last, whole if last_char is None else last_char)
-
-    def _lines_as_chosen(self) -> bool:
-        cleaned = self.cleaned_data
-        return cleaned.get("chosen") in ("", None, f"{cleaned['first_line']}-{cleaned['last_line']}")
 
     def _settle_wording(self, span: Span) -> None:
         """Keep a wording only where it differs from the lines that the form was filled with."""
@@ -149,23 +238,19 @@ class NoteForm(SentOnceForm):
             return
         if wording in (self._chosen_lines(), whole_lines(self.draft.text, span.first_line, span.last_line)):
             self.cleaned_data["wording"] = None
-        elif not self._lines_as_chosen():
-            self.add_error(
-                "wording", "The lines were changed after this was written. Look at both, then send again."
-            )
+        elif not self.lines_as_chosen():
+            self.add_error("wording", "This was written for other lines. Look at both, then send again.")
         elif len(wording) > MOST_WORDING_CHARACTERS:
             limit = f"{MOST_WORDING_CHARACTERS:,}"
             self.add_error("wording", f"A wording can hold {limit} characters. Choose fewer lines.")
 
     def _chosen_lines(self) -> str | None:
-        first, _, last = (self.cleaned_data.get("chosen") or "").partition("-")
-        if not (first.isdecimal() and last.isdecimal()):
-            return None
-        return whole_lines(self.draft.text, int(first) or 1, int(last))
+        chosen = CHOSEN_LINES.fullmatch(self.cleaned_data.get("chosen") or "")
+        return whole_lines(self.draft.text, int(chosen[1]), int(chosen[2])) if chosen else None
 
 
 class ReplyForm(SentOnceForm):
-    """A reply to a note; `shown` is the number of the draft on which the note was being looked at."""
+    """A reply to a note."""
 
     body = forms.CharField(
         max_length=MOST_CHARACTERS,
@@ -178,3 +263,7 @@ class ReplyForm(SentOnceForm):
     )
 
     made = Reply
+
+
+def _line_feeds(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")

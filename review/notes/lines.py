@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 LINE_END = re.compile(r"\r\n|\r|\n")
 
 
-class NoSuchLines(ValueError):
+class NoSuchLines(ValueError):  # noqa: N818 - it states what was found
     """The span names lines or characters that the draft does not have; `sentence` says so to its reader."""
 
     def __init__(self, sentence: str) -> None:

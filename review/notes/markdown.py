@@ -33,9 +33,7 @@ ATTRIBUTES = {"a": ["href", "rel"], "ol": ["start"]}
 PROTOCOLS = frozenset({"http", "https", "mailto"})
 
 
-def _open_link(
-    renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType
-) -> str:
+def _open_link(renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType) -> str:
     tokens[at].attrSet("rel", "noreferrer noopener nofollow")
     return renderer.renderToken(tokens, at, options, env)
 
@@ -47,7 +45,5 @@ MARKDOWN.add_render_rule("link_open", _open_link)
 @lru_cache(maxsize=4096)
 def render_markdown(text: str) -> SafeString:
     """Paragraphs, line breaks, emphasis, lists, links, quotes and code; anything else stays as it was typed."""
-    html = bleach.clean(
-        MARKDOWN.render(text), tags=TAGS, attributes=ATTRIBUTES, protocols=PROTOCOLS, strip=True
-    )
+    html = bleach.clean(MARKDOWN.render(text), tags=TAGS, attributes=ATTRIBUTES, protocols=PROTOCOLS, strip=True)
     return mark_safe(html)  # noqa: S308 - bleach has just cleaned it

@@ -8,50 +8,81 @@ from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
 
 from review.access import Deed, members_who_may
 from review.drafts.models import Draft
 from review.notes import acts
 from review.notes.cards import card_of, shown_draft
-from review.notes.forms import NoteForm
+from review.notes.forms import LinesForm, NoteForm
 from review.notes.models import Note
+from review.notes.script import margin_of
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest, HttpResponse
+    from django.http import HttpResponse
 
     from review.notes.forms import ReplyForm
     from review.people.models import Member
+    from review.requests import Request
 
 
 @require_http_methods(["GET", "POST"])
 @members_who_may(Deed.NOTE)
-def note_new(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    """The form for a note on lines of a draft, and what it sends."""
+def note_new(request: Request, member: Member, number: int) -> HttpResponse:
+    """The form for a note on lines of a draft, and what it sends. `look` shows the form on other lines."""
     draft = get_object_or_404(Draft, production_id=member.production_id, number=number)
     if request.method == "GET":
-        form = NoteForm(member, draft, initial=request.GET.dict())
-        return render(request, "notes/note_new.html", {"member": member, "draft": draft, "form": form})
-    form = NoteForm(member, draft, request.POST)
+        return _form_on_lines(request, member, draft)
+    form = NoteForm(request.POST, author=member, draft=draft)
+    if "look" in request.POST:
+        form.is_valid()
+        return _show_form(request, form.looked_at() if form.span else form, 200 if form.span else 422)
     if not form.is_valid():
-        context = {"member": member, "draft": draft, "form": form}
-        return render(request, "notes/note_new.html", context, status=422)
-    cleaned = form.cleaned_data
-    note = acts.leave_note(
+        return _show_form(request, form, 422)
+    left = _leave(member, draft, form)
+    if not form.repeats(left):
+        return _show_form(request, form.renewed(), 409)
+    return _answer_new_note(request, member, draft, left)
+
+
+def _form_on_lines(request: Request, member: Member, draft: Draft) -> HttpResponse:
+    lines = LinesForm(request.GET if "from" in request.GET else None, draft=draft)
+    if lines.is_valid() and lines.span:
+        return _show_form(request, NoteForm.on_lines(member, draft, lines.span))
+    form = NoteForm(author=member, draft=draft)
+    return _show_form(request, form, 422 if lines.is_bound else 200, lines=lines)
+
+
+def _show_form(request: Request, form: NoteForm, status: int = 200, lines: LinesForm | None = None) -> HttpResponse:
+    template = "notes/note_form.html" if request.htmx else "notes/note_new.html"
+    beside = bool(request.htmx) if request.method == "GET" else "beside" in request.POST
+    context = {
+        "member": form.author,
+        "draft": form.draft,
+        "form": form,
+        "lines": lines or form,
+        "beside": beside,
+    }
+    return render(request, template, context, status=status)
+
+
+def _leave(member: Member, draft: Draft, form: NoteForm) -> Note:
+    said = form.cleaned_data
+    return acts.leave_note(
         member,
         draft,
-        cleaned["span"],
-        cleaned["kind"],
-        cleaned["body"],
-        cleaned["wording"],
-        cleaned["audience"],
-        form_id=cleaned["form_id"],
+        said["span"],
+        said["kind"],
+        said["body"],
+        said["wording"],
+        said["audience"],
+        form_id=said["form_id"],
     )
-    return redirect(script_address(member, draft, note))
 
 
 @require_GET
 @members_who_may(Deed.READ)
-def note(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def note(request: Request, member: Member, public_id: str) -> HttpResponse:
     """One note with its thread, on the draft named by `shown` or else its own."""
     found = get_object_or_404(Note.objects.visible_to(member).select_related("draft"), public_id=public_id)
     template = "notes/card.html" if request.htmx else "notes/note.html"
@@ -60,7 +91,7 @@ def note(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
 
 @require_POST
 @members_who_may(Deed.NOTE)
-def note_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def note_withdraw(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Take back one's own note."""
     found = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
     acts.withdraw_note(member, found)
@@ -69,13 +100,27 @@ def note_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpR
     return answer_with_card(request, member, found)
 
 
+def _answer_new_note(request: Request, member: Member, draft: Draft, left: Note) -> HttpResponse:
+    """The new card for its margin on the script screen; for the form's own page, the note's place on that screen."""
+    if not request.htmx:
+        return redirect(script_address(member, draft, left))
+    card = card_of(member, left, draft)
+    margin = margin_of(draft, card)
+    if "beside" not in request.POST or margin is None:
+        return HttpResponseClientRedirect(script_address(member, draft, left))
+    response = render(request, "notes/card.html", {"member": member, "card": card, "draft": draft})
+    retarget(response, f"#{margin}")
+    reswap(response, "beforeend")
+    return trigger_client_event(response, "noteLeft", {"note": left.public_id}, after="settle")
+
+
 def script_address(member: Member, draft: Draft, note: Note) -> str:
     """Where the note stands on the script screen."""
     return reverse("script", args=[member.production.public_id, draft.number]) + f"#note-{note.public_id}"
 
 
 def note_page_context(
-    request: HttpRequest, member: Member, note: Note, reply_form: ReplyForm | None = None
+    request: Request, member: Member, note: Note, reply_form: ReplyForm | None = None
 ) -> dict[str, Any]:
     """What the note's page and its card need; `shown`, in the address or the form, names the draft looked at."""
     number = request.POST.get("shown") or request.GET.get("shown")
@@ -83,7 +128,7 @@ def note_page_context(
     return {"member": member, "card": card, "draft": card.draft, "reply_form": reply_form}
 
 
-def answer_with_card(request: HttpRequest, member: Member, note: Note) -> HttpResponse:
+def answer_with_card(request: Request, member: Member, note: Note) -> HttpResponse:
     """The note's fresh card for a page that asked by htmx; otherwise the note's place on the script screen."""
     if request.htmx:
         return render(request, "notes/card.html", note_page_context(request, member, note))

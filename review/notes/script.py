@@ -2,40 +2,130 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from django.db.models import Q
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.html import format_html
 from django.views.decorators.http import require_GET
 
-from review.access import Deed, members_who_may
+from review.access import Deed, may, members_who_may
 from review.drafts.models import Draft
-from review.notes.cards import note_cards
-from review.notes.lines import source_lines
+from review.drafts.scripts import read_script
+from review.notes.cards import NoteCard, note_cards
+from review.notes.forms import kept_key
 from review.notes.models import Note
+from review.notes.sheets import Sheets, read_sheets
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest, HttpResponse
+    from collections.abc import Iterable
+
+    from django.http import HttpResponse
+    from django.utils.safestring import SafeString
 
     from review.people.models import Member
+    from review.requests import Request
+
+SHOWINGS = {"all": "All notes", "open": "Open", "mine": "Mine", "none": "No notes"}
+MARKER = '<a class="marker" href="#note-{}" data-count="{}"><span class="unseen">{} {}</span></a>'
 
 
 @require_GET
 @members_who_may(Deed.READ)
-def script_current(request: HttpRequest, member: Member) -> HttpResponse:
+def script_current(request: Request, member: Member) -> HttpResponse:
     """The current draft's script, or a page that says there is none yet."""
     draft = member.production.current_draft
     if draft is None:
-        return render(request, "notes/no_draft.html", {"member": member})
+        context = {"member": member, "may_publish": may(member, Deed.PUBLISH)}
+        return render(request, "notes/no_draft.html", context)
     return redirect("script", member.production.public_id, draft.number)
 
 
 @require_GET
 @members_who_may(Deed.READ)
-def script(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    """One draft's pages, and the notes that this member may read on it."""
+def script(request: Request, member: Member, number: int) -> HttpResponse:
+    """One draft's pages, and the notes that this member may read on it; `notes` says which of them are shown."""
     draft = get_object_or_404(Draft, production_id=member.production_id, number=number)
+    drafts = list(Draft.objects.filter(production_id=member.production_id).defer("text").order_by("-number"))
+    showing = request.GET.get("notes", "all")
+    showing = showing if showing in SHOWINGS else "all"
     notes = Note.objects.visible_to(member).standing().filter(Q(draft=draft) | Q(placements__draft=draft))
     cards = note_cards(member, notes, draft)
-    context = {"member": member, "draft": draft, "lines": source_lines(draft.text), "cards": cards}
+    shown = [card for card in cards if _is_shown(card, showing)]
+    sheets = read_sheets(draft)
+    context = {
+        "member": member,
+        "draft": draft,
+        "drafts": drafts,
+        "is_current": drafts[0].number == draft.number,
+        "script": read_script(draft),
+        "sheets": _sheets_with_notes(sheets, shown),
+        "gone": [card for card in shown if card.span is None],
+        "showing": showing,
+        "showings": SHOWINGS.items(),
+        "counts": {"all": len(cards), "open": sum(card.is_open for card in cards)},
+        "kept_beginning": kept_key(member, draft.number, "note", ""),
+    }
     return render(request, "notes/script.html", context)
+
+
+def _is_shown(card: NoteCard, showing: str) -> bool:
+    if showing == "open":
+        return card.is_open
+    return showing == "all" or (showing == "mine" and card.is_mine)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSheet:
+    """A page as this member sees it: its HTML with the noted lines marked, and the cards for its margin."""
+
+    number: int | None
+    html: SafeString
+    cards: list[NoteCard] = field(default_factory=list)
+
+    @property
+    def margin(self) -> str:
+        return margin_name(self.number)
+
+
+def margin_name(number: int | None) -> str:
+    """The id of the margin of a page, of the title page for None."""
+    return f"notes-on-page-{number}" if number else "notes-on-title-page"
+
+
+def margin_of(draft: Draft, card: NoteCard) -> str | None:
+    """The id of the margin where the card stands on the draft's script, None where it stands in none."""
+    sheets = read_sheets(draft)
+    line = _line_beside(sheets, card)
+    return None if line is None else margin_name(sheets.pages[sheets.sheet_of[line]].number)
+
+
+def _line_beside(sheets: Sheets, card: NoteCard) -> int | None:
+    return sheets.first_printed(card.span.first_line, card.span.last_line) if card.span else None
+
+
+def _sheets_with_notes(sheets: Sheets, cards: Iterable[NoteCard]) -> list[ShownSheet]:
+    beside: dict[int, list[NoteCard]] = defaultdict(list)
+    noted: set[int] = set()
+    for card in sorted(cards, key=_place):
+        line = _line_beside(sheets, card)
+        if line is not None and card.span is not None:
+            beside[line].append(card)
+            noted.update(range(card.span.first_line, card.span.last_line + 1), (line,))
+    markers = {line: _marker(here) for line, here in beside.items()}
+    shown = [ShownSheet(page.number, page.with_notes(frozenset(noted), markers)) for page in sheets.pages]
+    for line, here in beside.items():
+        shown[sheets.sheet_of[line]].cards.extend(here)
+    return shown
+
+
+def _place(card: NoteCard) -> tuple[int, int, int]:
+    span = card.span
+    return (span.first_line, span.first_char, card.note.pk) if span else (0, 0, card.note.pk)
+
+
+def _marker(cards: list[NoteCard]) -> SafeString:
+    words = "note" if len(cards) == 1 else "notes"
+    return format_html(MARKER, cards[0].note.public_id, len(cards), len(cards), words)

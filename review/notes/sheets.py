@@ -1,0 +1,165 @@
+"""A draft's pages as HTML. They follow from its text alone, so they are made once and kept by its hash."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from django.template.loader import render_to_string
+from django.utils.safestring import SafeString, mark_safe
+
+from review.drafts.scripts import read_script
+from screenplay.paper import RIGHT_SPEECH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from review.drafts.models import Draft
+    from screenplay.model import Run
+    from screenplay.page import Cell, Row
+
+SCRIPTS_KEPT = 12
+LINE_MARK = re.compile(r' data-line="(\d+)"')
+MARKER_PLACE = re.compile(r"<!--(\d+)-->")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """One row of a line. `parted` says that a space of the source was dropped before it, where the row was broken."""
+
+    column: int
+    runs: tuple[Run, ...]
+    parted: bool
+
+
+@dataclass(slots=True)
+class SheetLine:
+    """What one source line puts on one sheet, row by row. `gap` is the number of blank rows above it.
+
+    `line` is None where the layout added the rows. `begins` says that the line starts on this sheet. `number` is the
+    scene number that stands in both margins.
+    """
+
+    line: int | None
+    kind: str
+    gap: int
+    begins: bool
+    number: str | None = None
+    rows: list[SheetRow] = field(default_factory=list)
+
+    def add(self, cell: Cell, shift: int) -> None:
+        before = self.rows[-1].runs[-1] if self.rows else None
+        parted = before is not None and before.start + len(before.text) < cell.runs[0].start
+        self.rows.append(SheetRow(max(cell.column - shift, 0), cell.runs, parted))
+
+
+@dataclass(slots=True)
+class Sides:
+    """Two speeches side by side."""
+
+    gap: int
+    left: list[SheetLine] = field(default_factory=list)
+    right: list[SheetLine] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page, ready to be shown. `number` is None for the title page. `lines` are the source lines printed on it."""
+
+    number: int | None
+    html: str
+    lines: frozenset[int]
+
+    def with_notes(self, noted: frozenset[int], markers: Mapping[int, str]) -> SafeString:
+        """The page with its noted lines marked. `markers` are HTML, each for the end of the line it is keyed by."""
+        html = self.html
+        if not self.lines.isdisjoint(noted):
+            html = LINE_MARK.sub(lambda at: at[0] + (" data-noted" if int(at[1]) in noted else ""), html)
+            html = MARKER_PLACE.sub(lambda at: markers.get(int(at[1]), ""), html)
+        return mark_safe(html)  # noqa: S308 - rendered from templates
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """All pages of a draft, the title page first. `sheet_of` says on which, counted from 0, a printed line begins."""
+
+    pages: tuple[Sheet, ...]
+    sheet_of: Mapping[int, int]
+    printed: tuple[int, ...]
+
+    def first_printed(self, first: int, last: int) -> int | None:
+        """The first printed line of these; where none is, the nearest before them, else the script's first."""
+        at = bisect_left(self.printed, first)
+        if at < len(self.printed) and self.printed[at] <= last:
+            return self.printed[at]
+        return self.printed[max(bisect_right(self.printed, first) - 1, 0)] if self.printed else None
+
+
+def read_sheets(draft: Draft) -> Sheets:
+    """The draft's pages. Laying them out and rendering them happens once for a text."""
+    return _sheets(_Text(draft.sha256, draft))
+
+
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """A draft's text by its hash."""
+
+    sha256: str
+    draft: Draft = field(compare=False, repr=False)
+
+
+@lru_cache(maxsize=SCRIPTS_KEPT)
+def _sheets(text: _Text) -> Sheets:
+    layout = read_script(text.draft).layout
+    papers: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
+    if layout.title_page:
+        papers.insert(0, (None, layout.title_page))
+    pages: list[Sheet] = []
+    sheet_of: dict[int, int] = {}
+    for at, (number, rows) in enumerate(papers):
+        html = render_to_string("notes/sheet.html", {"blocks": list(_blocks(rows, frozenset(sheet_of)))})
+        here = frozenset(cell.line for row in rows for cell in row.cells if cell.line is not None)
+        sheet_of = dict.fromkeys(here, at) | sheet_of
+        pages.append(Sheet(number, html, here))
+    return Sheets(tuple(pages), sheet_of, tuple(sorted(sheet_of)))
+
+
+def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[SheetLine | Sides]:
+    """The rows of a page joined to lines, and the lines of two speeches side by side to one block."""
+    gap = 0
+    block: SheetLine | Sides | None = None
+    for row in rows:
+        if not row.cells:
+            gap += 1
+            continue
+        if row.cells[0].side:
+            if not isinstance(block, Sides) or gap:
+                block = Sides(gap)
+                yield block
+            _add_sides(block, row, begun)
+        else:
+            cell = row.cells[0]
+            if not isinstance(block, SheetLine) or gap or not _goes_on(block, cell):
+                block = _new_line(cell, gap, begun, row.number)
+                yield block
+            block.add(cell, 0)
+        gap = 0
+
+
+def _add_sides(block: Sides, row: Row, begun: frozenset[int]) -> None:
+    for cell in row.cells:
+        lines, shift = (block.left, 0) if cell.side == "left" else (block.right, RIGHT_SPEECH.dialogue.column)
+        if not lines or not _goes_on(lines[-1], cell):
+            lines.append(_new_line(cell, 0, begun))
+        lines[-1].add(cell, shift)
+
+
+def _goes_on(line: SheetLine, cell: Cell) -> bool:
+    return line.line is not None and line.line == cell.line and line.kind == cell.kind
+
+
+def _new_line(cell: Cell, gap: int, begun: frozenset[int], number: str | None = None) -> SheetLine:
+    return SheetLine(cell.line, cell.kind, gap, cell.line is not None and cell.line not in begun, number)

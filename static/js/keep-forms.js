@@ -1,0 +1,171 @@
+// Forms whose words survive a reload and a dropped connection: kept as they are typed, put back, and sent again.
+
+import { forget, keep, kept } from "./kept-text.js";
+
+const WORDS = ["body", "wording", "reason"];
+const FIELDS = ["form_id", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char", ...WORDS];
+const PAUSE_MS = 250;
+
+const beginnings = new WeakMap();
+const pauses = new WeakMap();
+
+function values(form) {
+  const fields = new FormData(form);
+  return Object.fromEntries(FIELDS.filter((name) => fields.has(name)).map((name) => [name, fields.get(name)]));
+}
+
+/** Whether the form holds words that it was not handed out with. */
+function hasOwnWords(form) {
+  const now = values(form);
+  const then = beginnings.get(form) ?? {};
+  return WORDS.some((name) => name in now && now[name].trim() !== (then[name] ?? "").trim());
+}
+
+function say(form, text) {
+  const state = form.querySelector("[data-kept-state]");
+  if (state) state.textContent = text;
+}
+
+function keepNow(form) {
+  clearTimeout(pauses.get(form));
+  if (!beginnings.has(form)) return;
+  if (!hasOwnWords(form)) {
+    forget(form.dataset.keep);
+    say(form, "");
+  } else if (keep(form.dataset.keep, values(form))) {
+    say(form, "Kept on this device");
+  }
+}
+
+function keepSoon(form) {
+  clearTimeout(pauses.get(form));
+  pauses.set(form, setTimeout(() => keepNow(form), PAUSE_MS));
+}
+
+function fill(form, fields) {
+  for (const [name, value] of Object.entries(fields)) {
+    if (!FIELDS.includes(name)) continue;
+    const field = form.elements.namedItem(name);
+    if (field) field.value = value;
+  }
+  for (const details of form.querySelectorAll("details")) {
+    const field = details.querySelector("textarea");
+    if (field && field.value !== field.defaultValue) details.open = true;
+  }
+  form.closest("details")?.setAttribute("open", "");
+}
+
+function putBack(form) {
+  const fields = kept(form.dataset.keep);
+  if (!fields) return;
+  const now = values(form);
+  if (WORDS.every((name) => (fields[name] ?? "") === (now[name] ?? ""))) return;
+  fill(form, fields);
+  const notice = form.querySelector("[data-kept-words]");
+  if (!notice) return;
+  const discard = document.createElement("button");
+  discard.type = "button";
+  discard.className = "link-button";
+  discard.textContent = "Discard them";
+  discard.addEventListener("click", () => {
+    fill(form, now);
+    forget(form.dataset.keep);
+    say(form, "");
+    notice.hidden = true;
+    form.querySelector("textarea").focus();
+  });
+  notice.replaceChildren("Your words from before are back. ", discard);
+  notice.hidden = false;
+}
+
+/** Bind every such form below a node that is not yet bound. */
+export function bind(root = document) {
+  const forms = [...root.querySelectorAll("form[data-keep]")];
+  if (root.matches?.("form[data-keep]")) forms.push(root);
+  for (const form of forms) {
+    if (beginnings.has(form)) continue;
+    const wording = form.elements.namedItem("wording");
+    beginnings.set(form, { body: "", wording: wording?.dataset.begin ?? "" });
+    form.addEventListener("input", () => keepSoon(form));
+    putBack(form);
+    if (hasOwnWords(form)) keepNow(form);
+  }
+}
+
+/** Keep what stands in every bound form now, without waiting for a pause in the typing. */
+export function keepAll() {
+  document.querySelectorAll("form[data-keep]").forEach(keepNow);
+}
+
+// What went wrong, as a sentence that says the words are safe and what to do.
+
+const OFFLINE = "the connection dropped";
+const REASONS = {
+  403: "this page is older than your last sign-in. Reload the page first",
+  404: "this page is no longer open to you",
+  413: "it is too long to send",
+};
+
+function reason(xhr) {
+  if (!xhr || xhr.status === 0) return OFFLINE;
+  return REASONS[xhr.status] ?? "the server had trouble";
+}
+
+function notSent(form, why) {
+  keepNow(form);
+  const place = form.querySelector("[data-not-sent]");
+  if (!place) return;
+  const sentence = document.createElement("p");
+  sentence.textContent = `Not sent: ${why}. Your words are kept on this device.`;
+  const again = document.createElement("button");
+  again.className = "button send-again";
+  again.textContent = "Try again";
+  place.replaceChildren(sentence, again);
+  place.hidden = false;
+  place.scrollIntoView({ block: "nearest" });
+}
+
+function keptFormOf(event) {
+  const form = event.detail.elt?.closest?.("form[data-keep]");
+  return form && beginnings.has(form) ? form : null;
+}
+
+function isLook(event) {
+  return event.detail.requestConfig?.parameters?.look !== undefined;
+}
+
+document.addEventListener("htmx:beforeRequest", (event) => {
+  const form = keptFormOf(event);
+  if (!form) return;
+  keepNow(form);
+  const place = form.querySelector("[data-not-sent]");
+  if (place) place.hidden = true;
+});
+
+for (const name of ["htmx:sendError", "htmx:timeout", "htmx:responseError"]) {
+  document.addEventListener(name, (event) => {
+    const form = keptFormOf(event);
+    if (form) notSent(form, reason(name === "htmx:timeout" ? null : event.detail.xhr));
+  });
+}
+
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const form = keptFormOf(event);
+  if (!form) return;
+  const { xhr, requestConfig } = event.detail;
+  const landed = new URL(xhr.responseURL || location.href).pathname;
+  if (xhr.status < 400 && landed !== new URL(requestConfig.path, location.href).pathname) {
+    event.detail.shouldSwap = false;
+    notSent(form, "you are signed out. Sign in in another tab first");
+    return;
+  }
+  if (xhr.status < 300 || isLook(event)) {
+    clearTimeout(pauses.get(form));
+    beginnings.delete(form);
+    forget(form.dataset.keep);
+  }
+});
+
+document.addEventListener("htmx:load", (event) => bind(event.detail.elt));
+addEventListener("pagehide", keepAll);
+bind();

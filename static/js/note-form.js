@@ -1,0 +1,122 @@
+// The note's form beside the page, and what happens when a note is left.
+
+import { choose, currentChoice, focusLine, onLeave, say } from "./choice.js";
+import { forget, kept, keptNames } from "./kept-text.js";
+import { bind, keepAll } from "./keep-forms.js";
+import { remark, sortMargin, watch } from "./margin.js";
+import { namesOf, pages } from "./script-lines.js";
+
+const dialog = document.querySelector("[data-note-dialog]");
+const body = dialog.querySelector("[data-note-dialog-body]");
+const notice = document.querySelector("[data-kept-notice]");
+
+function addressFor({ from, fromChar, to, toChar }) {
+  const query = new URLSearchParams({ from, to });
+  if (fromChar !== null && toChar !== null) {
+    query.set("from_char", fromChar);
+    query.set("to_char", toChar);
+  }
+  return `${dialog.dataset.address}?${query}`;
+}
+
+/** Show the form for a note on a span of the source. */
+export async function open(span) {
+  keepAll();
+  choose(span);
+  body.replaceChildren();
+  await window.htmx.ajax("GET", addressFor(span), { target: body, swap: "innerHTML" }).catch(() => {});
+  if (!body.querySelector("form")) {
+    say("The form did not come: the connection dropped. The lines are still chosen; try again.");
+    document.querySelector("[data-choice-words]").textContent = "No connection. Try again:";
+    return;
+  }
+  document.querySelector("[data-choice]").hidden = true;
+  if (!dialog.open) dialog.show();
+  body.querySelector("#note-form-title").focus();
+}
+
+function close() {
+  keepAll();
+  dialog.close();
+  body.replaceChildren();
+  choose(null);
+  showKept();
+  focusLine();
+}
+
+dialog.addEventListener("click", (event) => event.target.closest("[data-close]") && close());
+dialog.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape") return;
+  event.preventDefault();
+  close();
+});
+dialog.addEventListener("htmx:load", () => {
+  for (const button of dialog.querySelectorAll("[data-close]")) button.hidden = false;
+});
+
+document.addEventListener("noteLeft", (event) => {
+  const card = document.getElementById(`note-${event.detail.note}`);
+  dialog.close();
+  body.replaceChildren();
+  document.getSelection().removeAllRanges();
+  choose(null);
+  showKept();
+  if (!card) return;
+  sortMargin(card.closest(".margin"));
+  remark();
+  watch();
+  say("Your note is left.");
+  card.focus({ preventScroll: true });
+  card.scrollIntoView({ block: "nearest" });
+});
+
+document.addEventListener("htmx:afterSettle", (event) => {
+  if (!pages.contains(event.detail.elt)) return;
+  remark();
+  watch();
+});
+
+// Half-written notes of this draft, which wait on this device.
+
+function spanOfName(name) {
+  const lines = /:(\d+)\.(\d+)-(\d+)\.(\d+)$/.exec(name);
+  if (!lines) return null;
+  const [from, fromChar, to, toChar] = lines.slice(1).map(Number);
+  return { from, fromChar, to, toChar };
+}
+
+function button(words, act) {
+  const made = document.createElement("button");
+  made.type = "button";
+  made.className = "link-button";
+  made.textContent = words;
+  made.addEventListener("click", act);
+  return made;
+}
+
+function keptRow(name, span) {
+  const row = document.createElement("li");
+  const begin = (kept(name)?.body ?? "").trim().split("\n")[0];
+  const words = document.createElement("span");
+  const short = begin.length > 60 ? `${begin.slice(0, 60)}…` : begin;
+  words.textContent = `A half-written note on ${namesOf(span).toLowerCase()}${short ? `: “${short}”` : ""}`;
+  const discard = button("Discard", () => {
+    forget(name);
+    showKept();
+  });
+  row.append(words, " ", button("Go on writing", () => open(span)), " ", discard);
+  return row;
+}
+
+function showKept() {
+  const rows = keptNames(notice.dataset.keptNotice)
+    .map((name) => [name, spanOfName(name)])
+    .filter(([, span]) => span)
+    .map(([name, span]) => keptRow(name, span));
+  notice.replaceChildren(...rows);
+  notice.hidden = !rows.length;
+}
+
+onLeave(open);
+showKept();
+bind();
