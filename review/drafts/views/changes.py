@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.core.cache import cache
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
 from django.views.decorators.http import require_GET
 
 from review.access import Deed, may, members_who_may
@@ -15,10 +17,14 @@ from review.drafts.scripts import lengths
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
+    from django.utils.safestring import SafeString
 
+    from review.drafts.changes import Changes
+    from review.drafts.models import Draft
     from review.people.models import Member
 
 SIDE_BY_SIDE = "two"
+LINES_KEPT_SECONDS = 60 * 60
 
 
 @require_GET
@@ -57,9 +63,20 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
         "length_before": length_of[before.sha256],
         "length_after": length_of[after.sha256],
         "notes": affected_notes(member, before, after, found),
-        "side_by_side": request.GET.get("view") == SIDE_BY_SIDE,
+        "body": _lines(member, before, after, found, request.GET.get("view") == SIDE_BY_SIDE),
     }
     return render(request, "drafts/changes.html", context)
+
+
+def _lines(member: Member, before: Draft, after: Draft, found: Changes, side_by_side: bool) -> SafeString:
+    """The changed scenes and their lines as HTML: it follows from two texts that never change, so it is kept."""
+    key = f"changes:{before.public_id}:{after.public_id}:{side_by_side}"
+    context = {"member": member, "before": before, "after": after, "changes": found, "side_by_side": side_by_side}
+    html: SafeString | None = cache.get(key)
+    if html is None:
+        html = render_to_string("drafts/changes_body.html", context)
+        cache.set(key, html, LINES_KEPT_SECONDS)
+    return html
 
 
 def _number(text: str) -> int:
