@@ -30,17 +30,25 @@ def runs(printed: Printed) -> tuple[Run, ...]:
     text = printed.text
     if not text:
         return ()
-    if not printed.cuts and "*" not in text and "_" not in text and "\\" not in text:
+    if not printed.cuts and _has_no_marks(text):
         return (Run(text, printed.start),)
     return tuple(_placed(_merged(_grammar().parse(mark_tokens(text))), printed))
 
 
 def plain(printed: Printed) -> str:
     """A printed line's text without its marks."""
-    text = printed.text
-    if "*" not in text and "_" not in text and "\\" not in text:
+    return plain_text(printed.text)
+
+
+def plain_text(text: str) -> str:
+    """A line's text without its marks."""
+    if _has_no_marks(text):
         return text
-    return "".join(run.text for run in runs(printed))
+    return "".join(run.text for run in _grammar().parse(mark_tokens(text)))
+
+
+def _has_no_marks(text: str) -> bool:
+    return "*" not in text and "_" not in text and "\\" not in text
 
 
 @cache

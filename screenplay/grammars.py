@@ -7,6 +7,8 @@ script is parsed whenever somebody opens it.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 
@@ -19,13 +21,12 @@ if TYPE_CHECKING:
     from lark.grammar import Rule
     from lark.lexer import Lexer
 
-END = "$END"
-
 
 class Token(Protocol):
     """A token: `type` is the name of its terminal."""
 
-    type: str
+    @property
+    def type(self) -> str: ...
 
 
 class Repeated(list[Any]):
@@ -54,26 +55,41 @@ class Grammar:
         self.lark = Lark(text, start=start, parser="lalr", lexer=lexer)
         conf = self.lark.parse_interactive().parser_state.parse_conf
         self._start = conf.start_state
-        self._end = conf.end_state
         self._table: dict[int, dict[str, Any]] = {
             state: {str.__str__(name): _action(action[0], action[1], shapes) for name, action in row.items()}
             for state, row in conf.states.items()
         }
+        self._table[conf.end_state][_END[0].type] = conf.end_state
 
     def parse(self, tokens: Iterable[Token]) -> Any:
         """The value of the first rule, from all tokens. KeyError where the grammar has no place for a token."""
         table = self._table
         states: list[int] = [self._start]
         values: list[Any] = []
-        for token in tokens:
+        for token in chain(tokens, _END):
             name = token.type
             while (action := table[states[-1]][name]).__class__ is Reduction:
-                _reduce(table, states, values, action)
+                size, origin, make, repeats = action
+                if make is not None:
+                    values[-size:] = (make(values[-size:]),)
+                elif repeats:
+                    one_more = values.pop()
+                    values[-1].append(one_more)
+                del states[-size:]
+                states.append(table[states[-1]][origin])
             states.append(action)
             values.append(token)
-        while states[-1] != self._end:
-            _reduce(table, states, values, table[states[-1]][END])
-        return values[-1]
+        return values[-2]
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """The token after the last."""
+
+    type: str = "$END"
+
+
+_END = (End(),)
 
 
 def _action(kind: Any, to: Any, shapes: object) -> int | Reduction:
@@ -105,16 +121,3 @@ def _splicing(shape: Callable[[list[Any]], Any]) -> Callable[[list[Any]], Any]:
         return shape(flat)
 
     return make
-
-
-def _reduce(table: dict[int, dict[str, Any]], states: list[int], values: list[Any], action: Reduction) -> None:
-    size, origin, make, repeats = action
-    if make is not None:
-        made = make(values[-size:])
-        del values[-size:]
-        values.append(made)
-    elif repeats:
-        one_more = values.pop()
-        values[-1].append(one_more)
-    del states[-size:]
-    states.append(table[states[-1]][origin])

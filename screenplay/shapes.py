@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from screenplay.cues import name_and_extensions
-from screenplay.emphasis import plain
+from screenplay.emphasis import plain, plain_text
 from screenplay.headings import heading_parts, without_number
 from screenplay.lines import LineToken, title_key
 from screenplay.model import Block, Element, Heading, Kind, Printed, Speech, TitleEntry
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from screenplay.lines import SourceLines
 
     # How a line's text is cut out of it: where in the bare line it starts and ends.
     Cut = Callable[[str], tuple[int, int]]
@@ -112,14 +115,30 @@ def _speech(tokens: list[LineToken], *, dual: bool) -> Speech:
     cue_token, *said = tokens[:-1]
     lines, position = cue_token.lines, cue_token.first
     lines.mark(position, position, Kind.CHARACTER)
-    cue = lines.printed(position, Kind.CHARACTER, *_cue(lines.bare[position]))
-    name, extensions = name_and_extensions(plain(cue))
+    cue, name, extensions = _cue(lines, position)
     spoken: list[Printed] = []
     for token in said:
         spoken += _said(token)
     return Speech(name, extensions, cue, tuple(spoken), dual, cue.line, spoken[-1].line if spoken else cue.line)
 
 
+def _cue(lines: SourceLines, position: int) -> tuple[Printed, str, tuple[str, ...]]:
+    """A cue, its name and its extensions."""
+    line = lines.bare[position]
+    read = _read_cue if len(line) <= _COMMON_CUE else _read_cue.__wrapped__
+    start, end, name, extensions = read(line)
+    return lines.printed(position, Kind.CHARACTER, start, end), name, extensions
+
+
+@lru_cache(maxsize=1024)
+def _read_cue(line: str) -> tuple[int, int, str, tuple[str, ...]]:
+    """Where a cue starts and ends in its line, its name and its extensions: the same few, over and over."""
+    start, end = _stripped(line)
+    start, end = _trimmed(line, start + (line[start] == "@"), end - (line[end - 1] == "^"))
+    return start, end, *name_and_extensions(plain_text(line[start:end]))
+
+
+_COMMON_CUE = 60
 _SAID_KINDS = {"PARENTHETICAL": Kind.PARENTHETICAL, "LYRIC": Kind.LYRIC}
 
 
@@ -201,8 +220,3 @@ def _after_number_signs(line: str) -> tuple[int, int]:
     while line[start] == "#":
         start += 1
     return _trimmed(line, start, end)
-
-
-def _cue(line: str) -> tuple[int, int]:
-    start, end = _stripped(line)
-    return _trimmed(line, start + (line[start] == "@"), end - (line[end - 1] == "^"))

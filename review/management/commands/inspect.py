@@ -53,7 +53,7 @@ if TYPE_CHECKING:
 
 class Command(BaseCommand):
     help = "Say what a script holds: its pages, scenes, characters, and what its writer may want to mend."
-    requires_system_checks: list[str] = []  # noqa: RUF012 - it reads a file and needs nothing of the app
+    requires_system_checks: list[str] = []
 
     def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
         """The command's own parser, whose help ends in the description of the JSON."""
