@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 LONGEST_PRODUCT = 3000  # old lines times new lines that are weighed pair by pair
 WORDS_TO_STAND_ALONE = 4  # that make a line, met once in each draft, the same wherever it is
-NEAR = 40  # lines within which a lone line counts as in its place
+NEAR = 12  # lines that may have come between two lines that count as near each other
 SURPRISE_TO_MOVE = 24.0  # nats: some five words that are not common
 LIKENESS_TO_MOVE = 12.0
 
@@ -78,6 +78,7 @@ class _Aligner:
         self._place_moved(likeness)
         self._fill_gaps()
         self._free_cues_without_their_speech()
+        self._place_heads()
         return self._told()
 
     def _told(self) -> Alignment:
@@ -134,16 +135,31 @@ class _Aligner:
                 old[i], new[j] = j, i
 
     def _take_back_lone_lines(self) -> None:
-        """A short line away from its neighbours, met once in each draft by chance, proves nothing."""
+        """A line away from its neighbours may be a copy of one that was reworded where it stands: that is seen first.
+
+        The longer of them are placed again once the lines in their order are; a short one proves nothing.
+        """
         old = self.old
         placed = [i for i, j in enumerate(old.partner) if j != FREE]
-        for at, i in enumerate(placed):
-            j = old.partner[i]
-            before = old.partner[placed[at - 1]] if at else -1
-            after = old.partner[placed[at + 1]] if at + 1 < len(placed) else len(self.new)
-            in_place = 0 < j - before < NEAR or 0 < after - j < NEAR
-            if not in_place and len(old.texts[i].split()) < WORDS_TO_STAND_ALONE:
-                self._free(i)
+        partners = [-1, *(old.partner[i] for i in placed), len(self.new)]
+        bounds = [-1, *placed, len(old)]
+        self.lone: list[tuple[int, int]] = []
+        for at in range(1, len(partners) - 1):
+            before, j, after = partners[at - 1 : at + 2]
+            left, i, right = bounds[at - 1 : at + 2]
+            if before + 1 != j and j + 1 != after:
+                follows = 0 < j - before <= i - left + NEAR
+                leads = 0 < after - j <= right - i + NEAR
+                if not follows and not leads:
+                    self.lone.append((i, j))
+        for i, _ in self.lone:
+            self._free(i)
+
+    def _place_lone_lines(self) -> None:
+        for i, j in self.lone:
+            is_free = self.old.partner[i] == FREE and self.new.partner[j] == FREE
+            if is_free and len(self.old.texts[i].split()) >= WORDS_TO_STAND_ALONE:
+                self._pair(i, j)
 
     # -- what follows from them
 
@@ -244,6 +260,7 @@ class _Aligner:
     # -- what moved
 
     def _place_moved(self, likeness: Likeness) -> None:
+        self._place_lone_lines()
         self._place_moved_as_they_were(likeness)
         self._place_moved_and_reworded(likeness)
         self._grow()
@@ -284,6 +301,16 @@ class _Aligner:
         for i, j in enumerate(self.old.partner):
             if j != FREE and self.old.is_cue[i] and not self._shares_speech(i, j):
                 self._free(i)
+
+    def _place_heads(self) -> None:
+        """A line that heads a speech stays with it, whatever name it has now."""
+        old, new = self.old, self.new
+        for i, partner in enumerate(old.partner):
+            j = old.partner[i + 1] - 1 if i + 1 < len(old) else FREE
+            if partner == FREE and j >= 0 and new.partner[j] == FREE and (old.is_cue[i] or new.is_cue[j]):
+                bound_below = old.bound[i + 1] and new.bound[j + 1]
+                if bound_below and (old.is_cue[i] or not old.bound[i]) and (new.is_cue[j] or not new.bound[j]):
+                    self._pair(i, j)
 
     def _shares_speech(self, i: int, j: int) -> bool:
         spoken, heads = False, {j}

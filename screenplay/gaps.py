@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 # log(0.08 reworded / (0.03 cut * 0.03 added)): the proportions of a rewrite of moderate size.
 PRIOR = 4.5
+SURE = 2.0
 PRIOR_ONE_END = 1.5  # where only one neighbour of the stretch stayed beside it
 NEVER = -1e9
 SAME_CUE, OTHER_CUE = 1.0, -9.0
@@ -70,19 +71,15 @@ class Gaps:
         prior -= log(1 + abs(len(rows) - len(columns)))
         if len(rows) == 1 and len(columns) == 1:
             i, j = rows[0], columns[0]
-            score = self._scored(i, j) + prior + self._edges(i, j)
-            return [(i, j)] if score > 0 else []
+            return [(i, j)] if self._scored(i, j) + prior > SURE else []
         best, came_from = self._filled(rows, columns, prior)
-        return _traced(rows, columns, best, came_from)
+        pairs = _traced(rows, columns, best, came_from)
+        return [(i, j) for i, j in pairs if self.pair_score(i, j) + prior > SURE or self.old.is_cue[i]]
 
     def _scored(self, i: int, j: int) -> float:
         if not self.compatible(self.old.scenes[i], self.new.scenes[j]):
             return NEVER
         return self.pair_score(i, j)
-
-    def _edges(self, i: int, j: int) -> float:
-        """Bonds to pairs that stand already, before and after."""
-        return self._edge_before(i, j) + self._edge_after(i, j)
 
     def _edge_before(self, i: int, j: int) -> float:
         return self.bond(i, j) if i and j and self.old.partner[i - 1] == j - 1 else 0.0

@@ -48,7 +48,7 @@ class _Joining:
         """Lines without a partner, or with one that they share no word with."""
         for at, partner in enumerate(self.many.partner):
             if partner == FREE:
-                if self._may_join(at):
+                if self._may_join(at) or self.many.is_cue[at]:
                     yield at
             elif self.many_keys[at] != self.one_keys[partner] and self._may_join(at):
                 words = self.likeness.words_of
@@ -62,12 +62,16 @@ class _Joining:
         many, one = self.many, self.one
         if not 0 <= beside < len(many) or not self._may_join(beside):
             return
+        if many.is_cue[at] and not (beside > at and many.bound[beside]):
+            return
         target = self.on[beside]
         if target == FREE or self.many_keys[beside] == self.one_keys[target] or target == self.on[at]:
             return
         whole, text = one.texts[target], many.texts[at]
         before = self.text_on.get(target, many.texts[beside])
         together = f"{before} {text}" if beside < at else f"{text} {before}"
+        if many.is_cue[at] and not whole.startswith(text):
+            return
         apart = self.likeness.between(before, whole)
         if many.partner[at] != FREE:
             apart += max(0.0, self.likeness.between(text, one.texts[many.partner[at]]))
