@@ -20,6 +20,7 @@ from screenplay.paper import (
     RIGHT_SPEECH,
     SPEECH,
     TRANSITION,
+    Edge,
     Measure,
     SpeechMeasures,
 )
@@ -40,7 +41,7 @@ _BLOCK_MEASURES = {
     Kind.TRANSITION: TRANSITION,
 }
 _STANZAS = {Kind.CENTERED, Kind.LYRIC}
-_BLANK_CELLS: tuple[Cell, ...] = ()
+_NO_CELLS: tuple[Cell, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +152,7 @@ def _lines_of(elements: Iterable[Element]) -> Iterator[Printed]:
 
 
 def _heading(heading: Heading, scene: int, gap: int) -> Passage:
-    rows = [Row((cell,)) for cell in _cells(heading.printed, ACTION)]
+    rows = [Row(cells) for cells in _cells(heading.printed, ACTION)]
     if rows and heading.number is not None:
         rows[0] = Row(rows[0].cells, heading.number)
     return Passage(tuple(rows), gap=gap, scene=scene)
@@ -159,7 +160,7 @@ def _heading(heading: Heading, scene: int, gap: int) -> Passage:
 
 def _block(kind: Kind, lines: Iterable[Printed]) -> Passage:
     measure = _BLOCK_MEASURES[kind]
-    rows = _stripped([row for line in lines for row in _rows_or_blank(line, measure, keep_indent=kind is Kind.ACTION)])
+    rows = _stripped([row for line in lines for row in _cells_or_blank(line, measure, keep_indent=kind is Kind.ACTION)])
     strand = Strand(_running_count(bool(cells) for cells in rows), frozenset(), len(rows))
     return Passage(tuple(Row(cells) if cells else BLANK_ROW for cells in rows), strands=(strand,))
 
@@ -172,18 +173,18 @@ def _speech(speech: Speech) -> Passage:
 def _pair(left: Speech, right: Speech) -> Passage:
     left_rows, left_strand = _strand(left, LEFT_SPEECH)
     right_rows, right_strand = _strand(right, RIGHT_SPEECH)
-    pairs = zip_longest(left_rows, right_rows, fillvalue=_BLANK_CELLS)
+    pairs = zip_longest(left_rows, right_rows, fillvalue=_NO_CELLS)
     rows = tuple(Row(pair) if (pair := (*one, *other)) else BLANK_ROW for one, other in pairs)
     return Passage(rows, strands=(left_strand, right_strand), is_pair=True)
 
 
 def _strand(speech: Speech, measures: SpeechMeasures) -> tuple[list[tuple[Cell, ...]], Strand]:
     """A speech's rows, each with its cell or none, and how it breaks."""
-    rows: list[tuple[Cell, ...]] = [(cell,) for cell in _cells(speech.cue, measures.cue, side=measures.side)]
+    rows = _cells(speech.cue, measures.cue, side=measures.side)
     said: list[tuple[Cell, ...]] = []
     for line in speech.lines:
         measure = measures.parenthetical if line.kind is Kind.PARENTHETICAL else measures.dialogue
-        said += _rows_or_blank(line, measure, side=measures.side)
+        said += _cells_or_blank(line, measure, side=measures.side)
     rows += _stripped(said)
     kinds = [cells[0].kind if cells else None for cells in rows]
     strand = Strand(
@@ -207,20 +208,24 @@ def _added(added: str, text: str, measures: SpeechMeasures) -> Cell:
     return Cell(Kind.CHARACTER, None, measures.cue.column, (Run(text, 0),), added, measures.side)
 
 
-def _cells(line: Printed, measure: Measure, *, keep_indent: bool = False, side: str = "") -> Iterator[Cell]:
-    """A source line's cells, one a row; none where it prints nothing but space."""
-    for row in wrap(runs(line), measure.width, keep_indent=keep_indent):
-        column = measure.column
-        if measure.column_of(0) != column:
-            column = measure.column_of(sum(columns(run.text) for run in row))
-        yield Cell(line.kind, line.line, column, row, "", side)
+def _cells(line: Printed, measure: Measure, *, keep_indent: bool = False, side: str = "") -> list[tuple[Cell, ...]]:
+    """A source line's rows, of one cell each; none where it prints nothing but space."""
+    kind, number, column = line.kind, line.line, measure.column
+    rows = wrap(runs(line), measure.width, keep_indent=keep_indent)
+    if measure.edge is Edge.LEFT:
+        return [(Cell(kind, number, column, row, "", side),) for row in rows]
+    return [(Cell(kind, number, measure.column_of(_columns(row)), row, "", side),) for row in rows]
 
 
-def _rows_or_blank(
+def _columns(row: tuple[Run, ...]) -> int:
+    return sum(columns(run.text) for run in row)
+
+
+def _cells_or_blank(
     line: Printed, measure: Measure, *, keep_indent: bool = False, side: str = ""
 ) -> list[tuple[Cell, ...]]:
-    """The same as rows of one cell; a row of none where the line is blank, as a line of two spaces in a speech is."""
-    return [(cell,) for cell in _cells(line, measure, keep_indent=keep_indent, side=side)] or [_BLANK_CELLS]
+    """The same; a row of no cell where the line is blank, as a line of two spaces in a speech is."""
+    return _cells(line, measure, keep_indent=keep_indent, side=side) or [_NO_CELLS]
 
 
 def _stripped(rows: list[tuple[Cell, ...]]) -> list[tuple[Cell, ...]]:

@@ -55,9 +55,10 @@ def wrap(runs: Sequence[Run], width: int, *, keep_indent: bool = False) -> list[
     Spaces at the ends of rows are dropped; those at the start of the line are kept on request, if text has room
     beside them. Time is proportional to the length of the text.
     """
-    if any("\t" in run.text for run in runs):
-        runs = [piece for run in runs for piece in _without_tabs(run)]
     text = runs[0].text if len(runs) == 1 else "".join(run.text for run in runs)
+    if "\t" in text:
+        runs = [piece for run in runs for piece in _without_tabs(run)]
+        text = "".join(run.text for run in runs)
     if not text or text.isspace():
         return []
     if len(text) <= width and not text[-1].isspace() and (keep_indent or not text[0].isspace()) and _is_plain(text):
@@ -117,7 +118,7 @@ def _end_of_row(text: str, start: int, width: int) -> int:
 def _last_break_plain(text: str, start: int, end: int) -> int:
     """The last place after `start`, up to `end`, to break text of characters of one column each; 0 for none."""
     space = max(text.rfind(" ", start, end + 1), 0)
-    dash = max(text.rfind(dash, start, end) for dash in _DASHES)
+    dash = max(text.rfind("-", start, end), text.rfind("–", start, end), text.rfind("—", start, end))
     return max(space, dash + 1) if dash > start and _breaks_after_dash(text, dash + 1) else space
 
 
@@ -147,6 +148,11 @@ def _breaks_after_dash(text: str, position: int) -> bool:
 
 def _cut(runs: Sequence[Run], spans: Iterator[tuple[int, int]]) -> Iterator[tuple[Run, ...]]:
     """The runs' characters in each of the spans, which are in order, as runs."""
+    if len(runs) == 1:
+        (run,) = runs
+        for start, end in spans:
+            yield (Run(run.text[start:end], run.start + start, run.bold, run.italic, run.underline),)
+        return
     index, at = 0, 0  # `at` is the offset of runs[index] in the joined text
     for start, end in spans:
         row: list[Run] = []
