@@ -128,7 +128,7 @@ def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warn
         if "(" in speech.name and text.count("(") > text.count(")"):
             sentence = "The parenthesis after the name is not closed, and so is part of the name: close it."
             yield Warning(speech.first_line, "F9", sentence)
-        if text.endswith("TO:") and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
+        if text.endswith(":") and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
             sentence = f"{_quoted(text)} reads as a character's name: put a blank line under it if it is a transition."
             yield Warning(speech.first_line, "F14", sentence)
         if not speech.dual and _ends_in_caret(lines, speech.first_line):

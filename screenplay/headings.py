@@ -9,91 +9,22 @@ SETTING = re.compile(r"(?ai:INT\.?/EXT|EXT\./INT|INT|EXT|EST|I/E)(?=[. ])\.? *")
 _SPELLING = {"INT": "INT.", "EXT": "EXT.", "EST": "EST.", "INT/EXT": "INT./EXT.", "EXT/INT": "EXT./INT.", "I/E": "I/E."}
 _DASH = re.compile(r"\s+[-–—]+\s*|\s*[–—]+\s*|-+\s+")
 _NUMBER = re.compile(r"[^\W_](?:[^\W_]|[.\-])*|[.\-][.\-]*[^\W_](?:[^\W_]|[.\-])*")
+_NEVER_IN_TIMES = re.compile(r"[^\w\s'’.,/&()+\-–—]")
+_LONGEST_TIME = 80
 _PARENTHESES = re.compile(r"\([^()]*\)")
 
 # Common practice in the trade (C), and the words that go with them.
-TIMES = frozenset(
-    [
-        "DAY",
-        "NIGHT",
-        "MORNING",
-        "AFTERNOON",
-        "EVENING",
-        "DAWN",
-        "DUSK",
-        "SUNRISE",
-        "SUNSET",
-        "CONTINUOUS",
-        "LATER",
-        "SAME",
-        "NOON",
-        "MIDDAY",
-        "MIDNIGHT",
-        "TWILIGHT",
-        "DAYBREAK",
-        "NIGHTFALL",
-        "SUNDOWN",
-        "SUNUP",
-        "DAYTIME",
-        "NIGHTTIME",
-    ]
-)
-_GOING_WITH_TIMES = frozenset(
-    [
-        "A",
-        "AN",
-        "AND",
-        "AT",
-        "FEW",
-        "THE",
-        "THAT",
-        "THIS",
-        "NEXT",
-        "FOLLOWING",
-        "SAME",
-        "EARLY",
-        "EARLIER",
-        "LATE",
-        "MID",
-        "MOMENT",
-        "MOMENTS",
-        "MINUTE",
-        "MINUTES",
-        "HOUR",
-        "HOURS",
-        "DAYS",
-        "WEEK",
-        "WEEKS",
-        "MONTH",
-        "MONTHS",
-        "YEAR",
-        "YEARS",
-        "SECOND",
-        "SECONDS",
-        "TIME",
-        "FOR",
-        "INTO",
-        "TO",
-        "ONE",
-        "TWO",
-        "THREE",
-        "FOUR",
-        "FIVE",
-        "SIX",
-        "SEVEN",
-        "EIGHT",
-        "NINE",
-        "TEN",
-        "SEVERAL",
-        "SOME",
-        "BEFORE",
-        "AFTER",
-        "PRE",
-        "STILL",
-        "FIRST",
-        "LAST",
-    ]
-)
+_TIMES = """
+    DAY NIGHT MORNING AFTERNOON EVENING DAWN DUSK SUNRISE SUNSET CONTINUOUS LATER SAME
+    NOON MIDDAY MIDNIGHT TWILIGHT DAYBREAK NIGHTFALL SUNDOWN SUNUP DAYTIME NIGHTTIME
+"""
+_GOING_WITH_TIMES = """
+    A AN AND AT FEW THE THAT THIS NEXT FOLLOWING EARLY EARLIER LATE MID MOMENT MOMENTS MINUTE MINUTES SECOND SECONDS
+    HOUR HOURS DAYS WEEK WEEKS MONTH MONTHS YEAR YEARS TIME FOR INTO TO BEFORE AFTER PRE STILL FIRST LAST SEVERAL SOME
+    ONE TWO THREE FOUR FIVE SIX SEVEN EIGHT NINE TEN
+"""
+TIMES = frozenset(_TIMES.split())
+_TIME_WORDS = TIMES.union(_GOING_WITH_TIMES.split())
 
 
 class HeadingParts(NamedTuple):
@@ -130,12 +61,12 @@ def _time_apart(rest: str) -> tuple[str, str]:
 
 def is_time_of_day(part: str) -> bool:
     """Whether a part of a heading is one of the times met (C), with what may go with it: `EARLY MORNING`, `DAY 2`."""
-    if len(part) > 80:
+    if len(part) > _LONGEST_TIME or _NEVER_IN_TIMES.search(part):
         return False
     known = False
     for word in re.findall(r"[^\W_]+", _PARENTHESES.sub(" ", part).upper()):
         known = known or word in TIMES
-        if word not in TIMES and word not in _GOING_WITH_TIMES and not word.isdigit():
+        if word not in _TIME_WORDS and not word.isdigit():
             return False
     return known
 

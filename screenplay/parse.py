@@ -29,7 +29,7 @@ def parse(text: str) -> Screenplay:
         scene_of=_scene_of(elements, len(lines.source)),
         title_page=title_page,
         elements=elements,
-        warnings=doubts(lines, title_page, found),
+        warnings=doubts(lines, title_page, elements),
     )
 
 
