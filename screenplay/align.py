@@ -121,18 +121,23 @@ class _Aligner:
                 self._pair(i, j)
 
     def _grow(self) -> None:
-        """Place equal neighbours of placed lines: upwards any, downwards all but cues, which belong to what follows."""
+        """Place equal neighbours of placed lines: upwards any, downwards all but cues, which belong to what follows.
+
+        It stops at a scene heading, beyond which another scene may stand.
+        """
         old, new = self.old.partner, self.new.partner
         old_keys, new_keys = self.old_keys, self.new_keys
+        is_heading, is_cue = self.old.is_heading, self.old.is_cue
         for i in range(len(old) - 2, -1, -1):
-            j = old[i + 1] - 1
-            if old[i] == FREE and j >= 0 and new[j] == FREE and old_keys[i] == new_keys[j]:
-                old[i], new[j] = j, i
-        is_cue = self.old.is_cue
+            if old[i] == FREE and old[i + 1] > 0 and not is_heading[i + 1] and not is_heading[i]:
+                j = old[i + 1] - 1
+                if new[j] == FREE and old_keys[i] == new_keys[j]:
+                    old[i], new[j] = j, i
         for i in range(1, len(old)):
-            j = old[i - 1] + 1
-            if old[i] == FREE and 0 < j < len(new) and new[j] == FREE and old_keys[i] == new_keys[j] and not is_cue[i]:
-                old[i], new[j] = j, i
+            if old[i] == FREE and old[i - 1] != FREE and not is_cue[i] and not is_heading[i]:
+                j = old[i - 1] + 1
+                if j < len(new) and new[j] == FREE and old_keys[i] == new_keys[j]:
+                    old[i], new[j] = j, i
 
     def _take_back_lone_lines(self) -> None:
         """A line away from its neighbours may be a copy of one that was reworded where it stands: that is seen first.
@@ -299,8 +304,21 @@ class _Aligner:
     def _free_cues_without_their_speech(self) -> None:
         """A cue goes where its speech goes: placed without any line of it, it would only be the same name elsewhere."""
         for i, j in enumerate(self.old.partner):
-            if j != FREE and self.old.is_cue[i] and not self._shares_speech(i, j):
+            if j != FREE and self.old.is_cue[i] and not self._shares_speech(i, j) and not self._is_in_its_place(i, j):
                 self._free(i)
+
+    def _is_in_its_place(self, i: int, j: int) -> bool:
+        """Whether it is the one cue with its name between the placed lines around it, which are the same in both."""
+        above, below = _placed_around(self.old.partner, i)
+        above_new, below_new = _placed_around(self.new.partner, j)
+        if (above >= 0) != (above_new >= 0) or (below < len(self.old)) != (below_new < len(self.new)):
+            return False
+        if above >= 0 and self.old.partner[above] != above_new:
+            return False
+        if below < len(self.old) and self.old.partner[below] != below_new:
+            return False
+        key = self.old_keys[i]
+        return self.old_keys[above + 1 : below].count(key) == self.new_keys[above_new + 1 : below_new].count(key) == 1
 
     def _place_heads(self) -> None:
         """A line that heads a speech stays with it, whatever name it has now."""
@@ -368,6 +386,16 @@ def _stretches(partners: Sequence[int]) -> Iterator[tuple[int, int]]:
             start = None
     if start is not None:
         yield start, len(partners)
+
+
+def _placed_around(partners: Sequence[int], at: int) -> tuple[int, int]:
+    """Positions of the nearest lines above and below that have a partner; -1 and the length where none has."""
+    above, below = at - 1, at + 1
+    while above >= 0 and partners[above] == FREE:
+        above -= 1
+    while below < len(partners) and partners[below] == FREE:
+        below += 1
+    return above, below
 
 
 def _run_after(partners: Sequence[int], at: int) -> range:
