@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
+from contextvars import ContextVar
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from django.db import models
+from django.utils import timezone
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import datetime
+
     from review.people.models import Person
     from review.productions.models import Production
 
@@ -55,13 +61,13 @@ class Act(models.Model):
     verb = models.CharField(max_length=32, choices=Verb)
     about = models.CharField(max_length=16, blank=True, help_text="The public id of the record.")
     details = models.JSONField(default=dict)
-    at = models.DateTimeField(auto_now_add=True)
+    at = models.DateTimeField(default=timezone.now)
 
     objects = ActQuerySet.as_manager()
 
     class Meta:
         ordering = ["-id"]
-        indexes = [models.Index(fields=["production", "-id"])]
+        indexes = [models.Index(fields=["production", "-at", "-id"])]
 
     def __str__(self) -> str:
         return f"{self.person} {self.get_verb_display()}"
@@ -75,6 +81,20 @@ class Act(models.Model):
         raise AppendOnly
 
 
+_happened_at: ContextVar[datetime | None] = ContextVar("happened_at", default=None)
+
+
+@contextmanager
+def happened_at(moment: datetime) -> Iterator[None]:
+    """Acts recorded within happened at this moment: for what is told of the past, as the demo is."""
+    token = _happened_at.set(moment)
+    try:
+        yield
+    finally:
+        _happened_at.reset(token)
+
+
 def record(person: Person, verb: Act.Verb, production: Production | None, about: str = "", **details: Any) -> Act:
     """Add an act to the log, within the transaction of the act itself. Details must never hold a secret."""
-    return Act.objects.create(person=person, verb=verb, production=production, about=about, details=details)
+    moment = _happened_at.get() or timezone.now()
+    return Act.objects.create(person=person, verb=verb, production=production, about=about, details=details, at=moment)

@@ -35,6 +35,7 @@ WITH_LINKS = ("pia", "noor", "wick", "maren")  # the writer, two heads of depart
 FORMS = uuid.UUID("6f9d3c1e-3c0b-5f5e-9a55-2f1f0d6c7a10")
 
 # When things happened, so that the demo reads like two weeks of work: days ago, and times of those days.
+BEGUN_DAYS_AGO = 16
 PUBLISHED_DAYS_AGO = {1: 15, 2: 3}
 PUBLISHED_AT = timedelta(hours=10)
 NOTES_A_DAY = 7
@@ -75,10 +76,13 @@ def load_demo() -> DemoPeople:
     if Person.objects.exists():
         raise NotEmpty
     script = read_demo()
-    people = _gather(script)
-    for told in script["drafts"]:
-        draft = _publish(people.writer, told)
-        _date(draft, _days_ago(PUBLISHED_DAYS_AGO[draft.number]) + PUBLISHED_AT)
+    with log.happened_at(_days_ago(BEGUN_DAYS_AGO) + PUBLISHED_AT):
+        people = _gather(script)
+    for number, told in enumerate(script["drafts"], 1):
+        published_at = _days_ago(PUBLISHED_DAYS_AGO[number]) + PUBLISHED_AT
+        with log.happened_at(published_at):
+            draft = _publish(people.writer, told)
+        _date(draft, published_at)
         for ordinal, note in enumerate(note for note in script["notes"] if note["draft"] == draft.number):
             _say(people, draft, note, ordinal)
     return people
@@ -162,25 +166,29 @@ def _say(people: DemoPeople, draft: Draft, told: dict[str, Any], ordinal: int) -
     name = f"draft {draft.number} note {ordinal}"
     day = _days_ago(PUBLISHED_DAYS_AGO[draft.number] - 1 - ordinal // NOTES_A_DAY)
     said_at = day + FIRST_NOTE_AT + ordinal % NOTES_A_DAY * BETWEEN_NOTES
-    note = leave_note(
-        people.members[told["author"]],
-        draft,
-        place_of(told, source_lines(draft.text)),
-        told["kind"],
-        told["body"].strip(),
-        told.get("wording"),
-        told.get("audience", Audience.EVERYONE),
-        form_id=_form_id(name),
-    )
+    with log.happened_at(said_at):
+        note = leave_note(
+            people.members[told["author"]],
+            draft,
+            place_of(told, source_lines(draft.text)),
+            told["kind"],
+            told["body"].strip(),
+            told.get("wording"),
+            told.get("audience", Audience.EVERYONE),
+            form_id=_form_id(name),
+        )
     _date(note, said_at)
     for nth, answer in enumerate(told.get("replies", []), 1):
-        author = people.members[answer["author"]]
-        made = reply(author, note, answer["body"].strip(), _form_id(f"{name} reply {nth}"))
-        _date(made, said_at + nth * BETWEEN_REPLIES)
+        author, answered_at = people.members[answer["author"]], said_at + nth * BETWEEN_REPLIES
+        with log.happened_at(answered_at):
+            made = reply(author, note, answer["body"].strip(), _form_id(f"{name} reply {nth}"))
+        _date(made, answered_at)
     if outcome := told.get("decision"):
-        reason = told.get("reason", "").strip()
-        decision = decide(people.writer, note, outcome, reason, 0, _form_id(f"{name} decision"))
-        _date(decision, day + FIRST_DECISION_AT + ordinal % NOTES_A_DAY * BETWEEN_DECISIONS)
+        reason, decided_at = told.get("reason", "").strip(), day + FIRST_DECISION_AT
+        decided_at += ordinal % NOTES_A_DAY * BETWEEN_DECISIONS
+        with log.happened_at(decided_at):
+            decision = decide(people.writer, note, outcome, reason, 0, _form_id(f"{name} decision"))
+        _date(decision, decided_at)
 
 
 def place_of(told: dict[str, Any], lines: Sequence[str]) -> Span:
@@ -204,7 +212,7 @@ def _line(text: str, lines: Sequence[str], start: int, nth: int) -> int:
 
 
 def _date(record: Record, at: datetime) -> None:
-    """Set back the moment a record was made. The log keeps the moment that the demo was loaded."""
+    """Set back the moment a record was made."""
     record.created_at = at
     record.save(update_fields=["created_at"])
 

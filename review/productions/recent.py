@@ -42,6 +42,7 @@ class Happening:
 def recent_happenings(member: Member) -> list[Happening]:
     """The latest first. A note for the writer's eyes only, its replies and decisions are betrayed to nobody else."""
     acts = Act.objects.filter(production=member.production, verb__in=list(IN_WORDS)).select_related("person")
+    acts = acts.order_by("-at", "-id")
     hidden = _hidden_notes(member)
     told = (act for act in acts[:MOST_READ] if act.about not in hidden and act.details.get("note") not in hidden)
     rows = (_together(list(group)) for _, group in groupby(told, key=lambda act: (act.person_id, act.verb)))

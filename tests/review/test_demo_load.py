@@ -148,3 +148,11 @@ def test_a_place_is_found_by_its_words() -> None:
 def test_words_that_are_not_there_are_no_place(told: dict[str, Any]) -> None:
     with pytest.raises(NoSuchPlace):
         place_of(told, LINES)
+
+
+def test_the_log_tells_when_each_thing_happened_not_when_it_was_loaded(people: DemoPeople) -> None:
+    for note in Note.objects.all():
+        assert Act.objects.get(verb=Act.Verb.LEFT_NOTE, about=note.public_id).at == note.created_at
+    for draft in Draft.objects.all():
+        assert Act.objects.get(verb=Act.Verb.PUBLISHED_DRAFT, about=draft.public_id).at == draft.created_at
+    assert all(act.at < timezone.now() for act in Act.objects.all())
