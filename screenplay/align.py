@@ -327,8 +327,15 @@ class _Aligner:
             j = old.partner[i + 1] - 1 if i + 1 < len(old) else FREE
             if partner == FREE and j >= 0 and new.partner[j] == FREE and (old.is_cue[i] or new.is_cue[j]):
                 bound_below = old.bound[i + 1] and new.bound[j + 1]
-                if bound_below and (old.is_cue[i] or not old.bound[i]) and (new.is_cue[j] or not new.bound[j]):
+                heads_both = (old.is_cue[i] or not old.bound[i]) and (new.is_cue[j] or not new.bound[j])
+                if bound_below and heads_both and self._may_be_names(i, j):
                     self._pair(i, j)
+
+    def _may_be_names(self, i: int, j: int) -> bool:
+        """Two cues, or a cue and a line of no more words than it: a name that no longer reads as one."""
+        if self.old.is_cue[i] and self.new.is_cue[j]:
+            return True
+        return abs(len(self.old.texts[i].split()) - len(self.new.texts[j].split())) <= 1
 
     def _shares_speech(self, i: int, j: int) -> bool:
         spoken, heads = False, {j}

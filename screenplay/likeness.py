@@ -84,7 +84,7 @@ class Likeness:
         chances = self._chances.get(bucket)
         if chances is None:
             chances = self._chances[bucket] = _Chances(bucket, self._total)
-        score = self._kept_part(len(shared), length)
+        score = self._kept_part(len(shared), max(len(old), len(new)))
         score += (self._absence(before, old, chances) + self._absence(after, new, chances)) / 2
         counts = self._counts
         for word in shared:
@@ -119,7 +119,7 @@ class Likeness:
     def _kept_part(self, shared: int, length: int) -> float:
         known = self._kept.get((shared, length))
         if known is None:
-            lost = length / 2 - shared
+            lost = length - shared
             known = _log_beta(KEPT_ALPHA + shared, KEPT_BETA + lost) - _log_beta(KEPT_ALPHA, KEPT_BETA)
             self._kept[shared, length] = known
         return known
