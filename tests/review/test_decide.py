@@ -222,7 +222,7 @@ def test_htmx_gets_the_decision_alone(signed_in: SignIn, writer: Member, note: N
     response = signed_in(writer).post(address(note), filled_in("accepted"), headers={"HX-Request": "true"})
     assert response.status_code == 200
     assert response.headers["HX-Trigger"] == "note-decided"
-    assert response.text.strip().startswith(f'<section class="decision" id="decision-{note.public_id}"')
+    assert response.text.strip().startswith(f'<div class="decision" id="decision-{note.public_id}"')
 
 
 def test_readers_see_the_decision_at_the_note_and_no_form(

@@ -1,0 +1,195 @@
+"""The notes screen in a real browser: deciding by keyboard, narrowing, setting a place; and without JavaScript."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from typing import TYPE_CHECKING
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.decisions.acts import decide
+from review.notes.carrying import carry_notes
+from review.people.models import Department, Role
+from tests.browser.conftest import DESK, PHONE
+from tests.factories import SCRIPT, make_draft, make_member, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from review.drafts.models import Draft
+    from review.notes.models import Note
+    from review.people.models import Member
+
+    Visit = Callable[..., Page]
+
+
+@pytest.fixture
+def notes(crew: Member, draft: Draft) -> list[Note]:
+    return [make_note(crew, draft, line) for line in (6, 9, 17)]
+
+
+def notes_address(member: Member, query: str = "") -> str:
+    return reverse("notes", args=[member.production.public_id]) + query
+
+
+def test_a_writer_decides_by_keyboard(visit: Visit, writer: Member, notes: list[Note]) -> None:
+    page = visit(writer, notes_address(writer))
+    page.keyboard.press("j")
+    page.keyboard.press("j")
+    page.keyboard.press("d")
+    page.keyboard.type("Just as it is.")
+    page.keyboard.press("Control+Enter")
+    card = page.locator(f"#note-{notes[1].public_id}")
+    expect(card.locator(".decision-line")).to_contain_text("Declined by Ada Wren")
+    expect(card).to_contain_text("Just as it is.")
+    expect(page.locator(".state-undecided")).to_contain_text("2")
+    expect(page.locator(".state-declined")).to_contain_text("1")
+    page.keyboard.press("j")
+    expect(page.locator(f"#note-{notes[2].public_id}")).to_be_focused()
+    page.keyboard.press("k")
+    expect(card).to_be_focused()
+
+
+def test_the_keys_rest_while_somebody_types(visit: Visit, writer: Member, notes: list[Note]) -> None:
+    page = visit(writer, notes_address(writer))
+    card = page.locator(f"#note-{notes[0].public_id}")
+    card.get_by_text("Accept", exact=True).click()
+    reason = card.get_by_label("Reason")
+    reason.press_sequentially("jadp kpd")
+    expect(reason).to_have_value("jadp kpd")
+    expect(card.get_by_role("radio", name="Accept")).to_be_checked()
+    reason.press("Escape")
+    expect(card).to_be_focused()
+
+
+def test_the_keys_can_be_put_off_and_stay_off(visit: Visit, writer: Member, notes: list[Note]) -> None:
+    page = visit(writer, notes_address(writer))
+    page.get_by_label("Use these keys").uncheck()
+    page.reload()
+    expect(page.get_by_label("Use these keys")).not_to_be_checked()
+    page.keyboard.press("j")
+    expect(page.locator(f"#note-{notes[0].public_id}")).not_to_be_focused()
+
+
+def test_the_second_of_two_deciders_sees_both_decisions_and_loses_no_word(
+    visit: Visit, writer: Member, notes: list[Note]
+) -> None:
+    other = make_member(writer.production, Role.WRITER, Department.DIRECTION, "Edda Holm")
+    page = visit(writer, notes_address(writer))
+    card = page.locator(f"#note-{notes[0].public_id}")
+    card.get_by_text("Decline", exact=True).click()
+    card.get_by_label("Reason").fill("Not this film.")
+    decide(other, notes[0], "accepted", "It is true.", 0, uuid.uuid4())
+    card.get_by_role("button", name="Decide").click()
+    expect(card.get_by_role("alert").filter(has_text="Edda Holm decided this")).to_be_focused()
+    expect(card).to_contain_text("It is true.")
+    expect(card.get_by_label("Reason")).to_have_value("Not this film.")
+    card.get_by_role("button", name="Decide anyway").click()
+    expect(card.locator(".decision-line").first).to_contain_text("Declined by Ada Wren")
+    expect(card.get_by_text("1 earlier decision")).to_be_visible()
+
+
+def test_leaving_it_as_the_other_decided_brings_back_the_card(visit: Visit, writer: Member, notes: list[Note]) -> None:
+    page = visit(writer, notes_address(writer))
+    card = page.locator(f"#note-{notes[0].public_id}")
+    card.get_by_text("Park", exact=False).first.click()
+    decide(writer, notes[0], "accepted", "", 0, uuid.uuid4())
+    card.get_by_role("button", name="Decide").click()
+    card.get_by_role("link", name="Leave it as it stands").click()
+    expect(card.get_by_text("Decide again").first).to_be_visible()
+    expect(card.get_by_role("alert").filter(has_text="meanwhile")).to_have_count(0)
+    assert notes[0].decisions.count() == 1
+
+
+def test_a_half_written_reason_survives_a_reload(visit: Visit, writer: Member, notes: list[Note]) -> None:
+    page = visit(writer, notes_address(writer))
+    card = page.locator(f"#note-{notes[0].public_id}")
+    card.get_by_text("Decline", exact=True).click()
+    card.get_by_label("Reason").press_sequentially("Because of the tide")
+    page.reload()
+    expect(card.get_by_label("Reason")).to_have_value("Because of the tide")
+    expect(card.get_by_role("radio", name="Decline")).to_be_checked()
+
+
+def test_narrowing_keeps_the_keyboard_where_it_is_and_can_be_sent_to_others(
+    visit: Visit, writer: Member, crew: Member, draft: Draft, notes: list[Note]
+) -> None:
+    praise = make_note(crew, draft, 9, kind="praise")
+    page = visit(writer, notes_address(writer))
+    page.get_by_text("Narrow down").click()
+    page.get_by_label("Kind").focus()
+    page.get_by_label("Kind").select_option("praise")
+    expect(page.locator(".note")).to_have_count(1)
+    expect(page.locator(f"#note-{praise.public_id}")).to_be_visible()
+    expect(page.get_by_label("Kind")).to_be_focused()
+    expect(page).to_have_url(re.compile("kind=praise"))
+    page.reload()
+    expect(page.locator(".note")).to_have_count(1)
+
+
+def test_a_writer_points_at_the_lines_of_a_note(visit: Visit, writer: Member, draft: Draft, notes: list[Note]) -> None:
+    second = make_draft(writer, SCRIPT.replace("Mist. The skiff is gone.", "Rain."), number=2)
+    carry_notes(second)
+    page = visit(writer, reverse("place", args=[writer.production.public_id, notes[2].public_id]))
+    page.locator("[data-line='9']").click()
+    expect(page.get_by_label("First line")).to_have_value("9")
+    page.locator("[data-line='13']").click()
+    expect(page.get_by_label("Last line")).to_have_value("13")
+    expect(page.locator("#place-choice .place-page")).to_contain_text("Then we go at *three*.")
+    page.get_by_role("button", name="Set its place").click()
+    expect(page.get_by_text("stands on lines 9 to 13")).to_be_visible()
+    placement = notes[2].placements.get(draft=second)
+    assert (placement.first_line, placement.last_line, placement.placed_by) == (9, 13, writer)
+
+
+def test_everything_works_without_javascript(visit: Visit, writer: Member, draft: Draft, notes: list[Note]) -> None:
+    carry_notes(make_draft(writer, SCRIPT.replace("Mist. The skiff is gone.", "Rain."), number=2))
+    page = visit(writer, notes_address(writer), java_script_enabled=False)
+    card = page.locator(f"#note-{notes[0].public_id}")
+    card.get_by_text("Accept", exact=True).click()
+    card.get_by_role("button", name="Decide").click()
+    expect(page.get_by_text("Accepted. The decision now stands at the note.")).to_be_visible()
+    page.goto(reverse("place", args=[writer.production.public_id, notes[2].public_id]))
+    page.locator("[data-line='9'] a").click()
+    page.get_by_role("button", name="Set its place").click()
+    expect(page.get_by_text("stands on line 9")).to_be_visible()
+    assert notes[0].decisions.get().outcome == "accepted"
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+def test_the_screens_fit_and_can_be_used_by_everyone(
+    visit: Visit,
+    writer: Member,
+    crew: Member,
+    draft: Draft,
+    notes: list[Note],
+    colours: str,
+    size: dict[str, int],
+) -> None:
+    decide(writer, notes[0], "declined", "Not *this* film.", 0, uuid.uuid4())
+    make_note(crew, draft, 9, 13, kind="safety", wording="NELL\nThe tide turns at four.")
+    carry_notes(make_draft(writer, SCRIPT.replace("Mist. The skiff is gone.", "Rain."), number=2))
+    place = reverse("place", args=[writer.production.public_id, notes[2].public_id])
+    for member, address in (
+        (writer, notes_address(writer, "?state=all&meet=yes")),
+        (writer, notes_address(writer, "?state=all")),
+        (writer, notes_address(writer, "?kind=praise")),
+        (writer, place + "?first_line=9&last_line=13"),
+        (crew, notes_address(crew)),
+    ):
+        page = visit(member, address, viewport=size, color_scheme=colours)
+        choices = page.get_by_text("Accept", exact=True).locator("visible=true")
+        if choices.count():
+            choices.first.click()
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), address
+        found = Axe().run(
+            page, options={"preload": False}
+        )  # preloading fetches the sheets once more, against the policy
+        assert found.violations_count == 0, f"{address}\n{found.generate_report()}"
