@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -12,13 +12,13 @@ from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
 from review.drafts.scripts import read_script
+from screenplay.model import Run
 from screenplay.paper import RIGHT_SPEECH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from review.drafts.models import Draft
-    from screenplay.model import Run
     from screenplay.page import Cell, Row
 
 SCRIPTS_KEPT = 12
@@ -28,11 +28,18 @@ MARKER_PLACE = re.compile(r"<!--(\d+)-->")
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """One row of a line. `parted` says that a space of the source was dropped before it, where the row was broken."""
+    """One row of a line, which begins at a column of the paper."""
 
     column: int
     runs: tuple[Run, ...]
-    parted: bool
+
+    def before(self, runs: tuple[Run, ...]) -> SheetRow:
+        """The row with the space at which the line was broken put back, so that a narrow page can join the two."""
+        last = self.runs[-1]
+        if last.start + len(last.text) >= runs[0].start:
+            return self
+        space = Run(" ", last.start + len(last.text))
+        return replace(self, runs=(*self.runs, space))
 
 
 @dataclass(slots=True)
@@ -51,9 +58,9 @@ class SheetLine:
     rows: list[SheetRow] = field(default_factory=list)
 
     def add(self, cell: Cell, shift: int) -> None:
-        before = self.rows[-1].runs[-1] if self.rows else None
-        parted = before is not None and before.start + len(before.text) < cell.runs[0].start
-        self.rows.append(SheetRow(max(cell.column - shift, 0), cell.runs, parted))
+        if self.rows:
+            self.rows[-1] = self.rows[-1].before(cell.runs)
+        self.rows.append(SheetRow(max(cell.column - shift, 0), cell.runs))
 
 
 @dataclass(slots=True)

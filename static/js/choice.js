@@ -16,10 +16,6 @@ export function say(sentence) {
   said.textContent = sentence;
 }
 
-export function currentChoice() {
-  return chosen;
-}
-
 /** Choose a span of the source, or nothing with null. */
 export function choose(span) {
   for (const element of pages.querySelectorAll(".chosen")) element.classList.remove("chosen");
@@ -98,6 +94,7 @@ function leaveOn(number) {
 
 // The keyboard: one line of the script has the focus, arrows move it, Shift and arrows make the choice reach further.
 
+for (const line of pages.querySelectorAll("[id^=L]")) line.tabIndex = -1;
 let current = pages.querySelector("[id^=L]");
 if (current) current.tabIndex = 0;
 for (const link of pages.querySelectorAll("[data-leave]")) link.tabIndex = -1;

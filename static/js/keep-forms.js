@@ -126,7 +126,8 @@ function notSent(form, why) {
 }
 
 function keptFormOf(event) {
-  const form = event.detail.elt?.closest?.("form[data-keep]");
+  const sender = event.detail.requestConfig?.elt ?? event.detail.elt;
+  const form = sender?.closest?.("form[data-keep]");
   return form && beginnings.has(form) ? form : null;
 }
 

@@ -1,13 +1,14 @@
 // The note's form beside the page, and what happens when a note is left.
 
-import { choose, currentChoice, focusLine, onLeave, say } from "./choice.js";
+import { choose, focusLine, onLeave, say } from "./choice.js";
 import { forget, kept, keptNames } from "./kept-text.js";
 import { bind, keepAll } from "./keep-forms.js";
 import { remark, sortMargin, watch } from "./margin.js";
-import { namesOf, pages } from "./script-lines.js";
+import { lineElement, namesOf, pages } from "./script-lines.js";
 
 const dialog = document.querySelector("[data-note-dialog]");
 const body = dialog.querySelector("[data-note-dialog-body]");
+const narrow = matchMedia("(max-width: 46.49rem)");
 const notice = document.querySelector("[data-kept-notice]");
 
 function addressFor({ from, fromChar, to, toChar }) {
@@ -32,6 +33,7 @@ export async function open(span) {
   }
   document.querySelector("[data-choice]").hidden = true;
   if (!dialog.open) dialog.show();
+  if (narrow.matches) lineElement(span.from)?.scrollIntoView();
   body.querySelector("#note-form-title").focus();
 }
 

@@ -1,0 +1,120 @@
+"""A real browser for the tests of this folder: the system's Chromium, or the one that playwright brought."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.test import Client
+from playwright.sync_api import Error, expect, sync_playwright
+
+from review.people.models import Department, Role
+from tests.factories import make_draft, make_member, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from playwright.sync_api import Browser, BrowserContext, Page
+    from pytest_django.live_server_helper import LiveServer
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+# Playwright's own event loop runs in the tests' thread, where Django would refuse to touch the database.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+)
+MISSING = "No Chromium was found: install it, or run `python -m playwright install chromium`."
+DESK = {"width": 1440, "height": 1000}
+PHONE = {"width": 390, "height": 844}
+PATIENCE_MS = 10_000
+
+expect.set_options(timeout=PATIENCE_MS)
+
+
+def find_chromium() -> str | None:
+    """The path of a Chromium on this machine, or None."""
+    on_path = next((path for path in map(shutil.which, NAMES) if path), None)
+    return on_path or _playwrights_own()
+
+
+def _playwrights_own() -> str | None:
+    try:
+        with sync_playwright() as playwright:
+            path = playwright.chromium.executable_path
+    except Error:
+        return None
+    return path if Path(path).exists() else None
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
+    """How the browser starts. Without one these tests are skipped, and fail where a continuous check (CI) runs them."""
+    path = find_chromium()
+    if path is None:
+        (pytest.fail if os.environ.get("CI") else pytest.skip)(MISSING)
+    return {**browser_type_launch_args, "executable_path": path, "args": list(QUIET)}
+
+
+@pytest.fixture
+def writer(transactional_db: None) -> Member:
+    return make_member(make_production(), Role.WRITER, Department.WRITING, "Ada Wren")
+
+
+@pytest.fixture
+def crew(writer: Member) -> Member:
+    return make_member(writer.production, Role.CREW, Department.CAMERA, "Bo Finch")
+
+
+@pytest.fixture
+def draft(writer: Member) -> Draft:
+    return make_draft(writer)
+
+
+@pytest.fixture
+def sign_in(live_server: LiveServer) -> Callable[[BrowserContext, Member], None]:
+    """Signs a browser context in as a member, by the cookie of a session."""
+
+    def sign_in(context: BrowserContext, member: Member) -> None:
+        client = Client()
+        client.force_login(member.person, backend="allauth.account.auth_backends.AuthenticationBackend")
+        cookie = {"name": "sessionid", "value": client.cookies["sessionid"].value, "url": live_server.url}
+        context.add_cookies([cookie])  # type: ignore[list-item]
+
+    return sign_in
+
+
+@pytest.fixture
+def visit(
+    browser: Browser, live_server: LiveServer, sign_in: Callable[[BrowserContext, Member], None]
+) -> Iterator[Callable[..., Page]]:
+    """Opens an address of the server as a member, in a context of their own; a script's error fails the test."""
+    contexts: list[BrowserContext] = []
+    errors: list[str] = []
+
+    def visit(member: Member, address: str, **options: Any) -> Page:
+        settings = {"viewport": DESK, "base_url": live_server.url, "reduced_motion": "reduce"} | options
+        context = browser.new_context(**settings)
+        contexts.append(context)
+        sign_in(context, member)
+        page = context.new_page()
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        page.on("console", lambda message: errors.append(message.text) if "Security Policy" in message.text else None)
+        page.goto(address)
+        return page
+
+    yield visit
+    for context in contexts:
+        context.close()
+    assert not errors

@@ -1,0 +1,418 @@
+"""The script screen in a real browser: choosing lines, leaving notes, and words that survive what goes wrong."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.notes.carrying import carry_notes
+from review.notes.models import Audience, Note, Reply
+from tests.browser.conftest import DESK, PHONE
+from tests.factories import SCRIPT, make_draft, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Locator, Page
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+    Visit = Callable[..., Page]
+
+TOUCH = {"viewport": PHONE, "has_touch": True, "is_mobile": True}
+SETTLED = (
+    "document.fonts.ready.then(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))"
+)
+
+
+def script_of(draft: Draft) -> str:
+    return reverse("script", args=[draft.production.public_id, draft.number])
+
+
+def drag_over(page: Page, line: int, first: int, last: int) -> None:
+    """Drag the mouse over characters of a line that stands in one row."""
+    run = page.locator(f"#L{line} [data-at]").first
+    run.scroll_into_view_if_needed()
+    box = run.bounding_box()
+    assert box
+    character = box["width"] / len(run.inner_text())
+    y = box["y"] + box["height"] / 2
+    page.mouse.move(box["x"] + first * character + 1, y)
+    page.mouse.down()
+    page.mouse.move(box["x"] + last * character - 1, y, steps=4)
+    page.mouse.up()
+
+
+def form_of(page: Page) -> Locator:
+    return page.locator("#note-form")
+
+
+def open_form_on_line(page: Page, line: int) -> Locator:
+    page.locator(f"#L{line}").focus()
+    page.keyboard.press("Enter")
+    expect(form_of(page)).to_be_visible()
+    return form_of(page)
+
+
+def write(form: Locator, words: str, kind: str = "Question") -> None:
+    form.get_by_role("radio", name=kind).check()
+    form.get_by_label("Your note").fill(words)
+
+
+def test_words_dragged_over_become_a_note_on_just_those_words(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    drag_over(page, 6, 5, 10)
+    expect(page.get_by_text("Line 6", exact=True)).to_be_visible()
+    page.get_by_role("button", name="Leave a note").click()
+    form = form_of(page)
+    expect(form.locator(".quoted")).to_have_text("mends")
+    write(form, "With what *needle*?")
+    form.get_by_role("button", name="Leave the note").click()
+    card = page.get_by_role("article", name="Question Bo Finch Camera")
+    expect(card).to_be_focused()
+    expect(card.locator("em")).to_have_text("needle")
+    expect(form).to_have_count(0)
+    note = Note.objects.get()
+    assert (note.first_line, note.first_char, note.last_line, note.last_char) == (6, 5, 6, 10)
+    assert note.quoted == "mends"
+
+
+def test_a_note_beyond_an_emoji_counts_characters_as_the_text_does(visit: Visit, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\nA 🚤 and a 🦢 pass by.\n")
+    page = visit(crew, script_of(draft))
+    page.evaluate(
+        """() => {
+            const text = document.querySelector("#L3 [data-at]").firstChild;
+            const at = text.data.indexOf("pass");
+            document.getSelection().setBaseAndExtent(text, at, text, at + 4);
+        }"""
+    )
+    page.get_by_role("button", name="Leave a note").click()
+    write(form_of(page), "Which way?")
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_be_visible()
+    assert Note.objects.get().quoted == "pass"
+
+
+def test_the_keyboard_alone_chooses_lines_and_leaves_a_note(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    page.locator("#L8").focus()
+    page.keyboard.press("ArrowDown")
+    expect(page.locator("#L9")).to_be_focused()
+    page.keyboard.press("Shift+ArrowDown")
+    page.keyboard.press("Shift+ArrowDown")
+    expect(page.locator("[data-said]")).to_have_text("Lines 9 to 12 chosen. Enter leaves a note.")
+    page.keyboard.press("n")
+    expect(page.get_by_role("heading", name="A note on lines 9 to 12")).to_be_focused()
+    write(form_of(page), "Too quick.")
+    form_of(page).get_by_role("button", name="Leave the note").press("Enter")
+    expect(page.get_by_role("article")).to_be_focused()
+    note = Note.objects.get()
+    assert (note.first_line, note.last_line) == (9, 12)
+
+
+def test_escape_lets_the_choice_go_and_closes_the_form(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    page.locator("#L6").focus()
+    page.keyboard.press("Shift+ArrowDown")
+    expect(page.locator(".chosen")).to_have_count(2)
+    page.keyboard.press("Escape")
+    expect(page.locator(".chosen")).to_have_count(0)
+    open_form_on_line(page, 6)
+    page.keyboard.press("Escape")
+    expect(form_of(page)).to_have_count(0)
+    expect(page.locator("#L6")).to_be_focused()
+
+
+def test_the_tab_key_meets_one_line_of_the_script_and_not_every_link(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    expect(page.locator("[data-pages] [data-line][tabindex='0']")).to_have_count(1)
+    expect(page.locator("[data-leave]:not([tabindex='-1'])")).to_have_count(0)
+
+
+def test_a_tap_chooses_a_line_and_another_reaches_further(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft), **TOUCH)
+    page.locator("#L6").tap()
+    expect(page.get_by_text("Line 6", exact=True)).to_be_visible()
+    page.locator("#L9").tap()
+    expect(page.get_by_text("Lines 6 to 9", exact=True)).to_be_visible()
+    bar = page.locator("[data-choice]").bounding_box()
+    assert bar
+    assert bar["y"] + bar["height"] == pytest.approx(PHONE["height"], abs=1)
+    page.get_by_role("button", name="Leave a note").tap()
+    write(form_of(page), "One breath.")
+    form_of(page).get_by_role("button", name="Leave the note").tap()
+    expect(form_of(page)).to_have_count(0)
+    note = Note.objects.get()
+    assert (note.first_line, note.last_line) == (6, 9)
+
+
+def test_a_tap_on_the_only_chosen_line_lets_it_go(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft), **TOUCH)
+    page.locator("#L6").tap()
+    page.locator("#L6").tap()
+    expect(page.locator("[data-choice]")).to_be_hidden()
+
+
+def test_a_finger_that_scrolls_chooses_nothing(visit: Visit, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 80)
+    page = visit(crew, script_of(draft), **TOUCH)
+    devtools = page.context.new_cdp_session(page)
+    for kind, y in (("touchStart", 600), *(("touchMove", y) for y in range(580, 280, -20)), ("touchEnd", None)):
+        points = [] if y is None else [{"x": 150, "y": y}]
+        devtools.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    assert page.evaluate("scrollY") > 100
+    expect(page.locator("[data-choice]")).to_be_hidden()
+    expect(page.locator(".chosen")).to_have_count(0)
+
+
+def test_a_half_typed_note_survives_a_reload(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Why a lamp, when", kind="Confusion")
+    page.reload()
+    expect(page.get_by_text("A half-written note on line 6")).to_be_visible()
+    page.get_by_role("button", name="Go on writing").click()
+    form = form_of(page)
+    expect(form.get_by_label("Your note")).to_have_value("Why a lamp, when")
+    expect(form.get_by_role("radio", name="Confusion")).to_be_checked()
+    expect(form.get_by_text("Your words from before are back.")).to_be_visible()
+
+
+def test_kept_words_can_be_discarded(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Never mind")
+    page.reload()
+    page.get_by_role("button", name="Go on writing").click()
+    form_of(page).get_by_role("button", name="Discard them").click()
+    expect(form_of(page).get_by_label("Your note")).to_have_value("")
+    page.reload()
+    expect(page.get_by_text("A half-written note")).to_have_count(0)
+
+
+def test_beginning_another_note_keeps_the_first(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "The first")
+    open_form_on_line(page, 9)
+    expect(page.get_by_role("heading", name="A note on line 9")).to_be_visible()
+    write(form_of(page), "The second")
+    page.reload()
+    expect(page.locator("[data-kept-notice] li")).to_have_count(2)
+
+
+def test_a_note_not_sent_for_want_of_a_connection_is_kept_and_sent_again(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Is it safe to row in that?")
+    page.context.set_offline(True)
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(
+        form_of(page).get_by_text("Not sent: the connection dropped. Your words are kept on this device.")
+    ).to_be_visible()
+    expect(form_of(page).get_by_label("Your note")).to_have_value("Is it safe to row in that?")
+    assert not Note.objects.exists()
+    page.context.set_offline(False)
+    form_of(page).get_by_role("button", name="Try again").click()
+    expect(page.get_by_role("article")).to_be_visible()
+    assert Note.objects.get().body == "Is it safe to row in that?"
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+def test_a_note_that_arrived_though_its_answer_was_lost_is_made_once(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Once is enough")
+
+    def arrive_and_lose_the_answer(route: object) -> None:
+        route.fetch()  # type: ignore[attr-defined]
+        route.abort("connectionreset")  # type: ignore[attr-defined]
+
+    page.route("**/notes/new/", arrive_and_lose_the_answer, times=1)
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(form_of(page).get_by_text("Not sent")).to_be_visible()
+    assert Note.objects.count() == 1
+    page.reload()
+    page.get_by_role("button", name="Go on writing").click()
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(form_of(page)).to_have_count(0)
+    assert Note.objects.count() == 1
+
+
+def test_a_server_in_trouble_leaves_the_words_where_they_are(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Still here")
+    page.route("**/notes/new/", lambda route: route.fulfill(status=500, body="<h1>Oh</h1>"), times=1)
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(form_of(page).get_by_text("Not sent: the server had trouble.")).to_be_visible()
+    expect(form_of(page).get_by_label("Your note")).to_have_value("Still here")
+
+
+def test_someone_signed_out_meanwhile_keeps_their_words(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Let me finish")
+    page.context.clear_cookies(name="sessionid")
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(form_of(page).get_by_text("Not sent: you are signed out.")).to_be_visible()
+    expect(form_of(page).get_by_label("Your note")).to_have_value("Let me finish")
+
+
+def test_a_form_refused_says_why_and_keeps_what_was_written(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    form = open_form_on_line(page, 6)
+    form.get_by_label("Your note").fill("No kind chosen")
+    form.get_by_role("button", name="Leave the note").click()
+    expect(form_of(page).get_by_text("Choose what kind of note this is.")).to_be_visible()
+    expect(form_of(page).get_by_label("Your note")).to_have_value("No kind chosen")
+
+
+def test_a_half_typed_reply_survives_a_reload_and_a_dropped_connection(
+    visit: Visit, crew: Member, writer: Member, draft: Draft
+) -> None:
+    make_note(writer, draft, 6)
+    page = visit(crew, script_of(draft))
+    card = page.get_by_role("article")
+    card.get_by_text("Reply", exact=True).first.click()
+    card.get_by_label("Your reply to Ada Wren").fill("Ask the gaffer, and")
+    page.reload()
+    expect(card.get_by_label("Your reply to Ada Wren")).to_have_value("Ask the gaffer, and")
+    page.context.set_offline(True)
+    card.get_by_role("button", name="Reply", exact=True).click()
+    expect(card.get_by_text("Not sent: the connection dropped.")).to_be_visible()
+    page.context.set_offline(False)
+    card.get_by_role("button", name="Try again").click()
+    expect(card.get_by_role("list", name="Replies")).to_contain_text("Ask the gaffer, and")
+    assert Reply.objects.count() == 1
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+def test_signing_out_leaves_nothing_half_typed_behind(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Between us")
+    page.reload()
+    page.on("dialog", lambda dialog: dialog.accept())
+    page.locator(".top-person summary").click()
+    page.get_by_role("button", name="Sign out").click()
+    page.wait_for_url("**/account/sign-in/**")
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+def test_kept_words_are_for_the_person_who_wrote_them(visit: Visit, crew: Member, writer: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Mine alone")
+    page.reload()
+    expect(page.get_by_text("A half-written note on line 6")).to_be_visible()
+    beginning = page.locator("[data-kept-notice]").get_attribute("data-kept-notice") or ""
+    assert crew.person.public_id in beginning
+    assert page.evaluate("Object.keys(localStorage)") == [beginning + "6.0-6.29"]
+
+
+def test_cards_stand_level_with_their_lines_and_never_overlap(visit: Visit, crew: Member, draft: Draft) -> None:
+    for line in (6, 6, 9, 17):
+        make_note(crew, draft, line)
+    page = visit(crew, script_of(draft))
+    page.evaluate(SETTLED)
+    boxes = [card.bounding_box() for card in page.get_by_role("article").all()]
+    line = page.locator("#L6").bounding_box()
+    assert line
+    assert boxes[0]
+    assert boxes[0]["y"] == pytest.approx(line["y"], abs=2)
+    for above, below in pairwise(boxes):
+        assert above
+        assert below
+        assert above["y"] + above["height"] <= below["y"]
+
+
+def test_a_card_lights_its_lines_and_a_line_its_cards(visit: Visit, crew: Member, draft: Draft) -> None:
+    make_note(crew, draft, 6)
+    make_note(crew, draft, 17)
+    page = visit(crew, script_of(draft))
+    page.get_by_role("article").first.hover()
+    expect(page.locator("#L6")).to_have_class(re.compile(r"\blit\b"))
+    page.locator("#L17 .row").hover()
+    expect(page.get_by_role("article").nth(1)).to_have_class(re.compile("note-lit"))
+    expect(page.locator("#L6")).not_to_have_class(re.compile(r"\blit\b"))
+
+
+def test_on_a_phone_a_marker_opens_the_thread(visit: Visit, crew: Member, draft: Draft) -> None:
+    make_note(crew, draft, 6, body="From the margin")
+    page = visit(crew, script_of(draft), **TOUCH)
+    expect(page.get_by_text("From the margin")).to_be_hidden()
+    page.locator("#L6 .marker").tap()
+    thread = page.get_by_role("dialog", name="Notes on these lines")
+    expect(thread.get_by_text("From the margin")).to_be_visible()
+    thread.get_by_text("Reply", exact=True).first.tap()
+    thread.get_by_label(re.compile("Your reply")).fill("Answered here")
+    thread.get_by_role("button", name="Reply", exact=True).tap()
+    expect(thread.get_by_text("Answered here")).to_be_visible()
+    thread.get_by_role("button", name="Close").tap()
+    expect(page.locator(".margin [data-note]")).to_have_count(1)
+    page.get_by_role("button", name="1 note on this page").tap()
+    expect(page.get_by_text("Answered here")).to_be_visible()
+
+
+def test_a_phone_shows_the_script_at_a_readable_size_within_its_width(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft), **TOUCH)
+    size = page.locator("#L6 .row").evaluate("(row) => parseFloat(getComputedStyle(row).fontSize)")
+    assert size >= 15
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    expect(page.locator(".page-number")).to_have_text("1.")
+
+
+def test_a_desk_shows_every_row_where_the_layout_put_it(visit: Visit, crew: Member, draft: Draft) -> None:
+    """Dialogue begins 10 columns in, a cue 22: the trade's figures on paper, 2.5 in and 3.7 in from its left edge."""
+    page = visit(crew, script_of(draft))
+    page.evaluate(SETTLED)
+    left = {line: page.locator(f"#L{line} [data-at]").first.bounding_box() for line in (6, 8, 9)}
+    assert left[6]
+    assert left[8]
+    assert left[9]
+    column = left[6]["width"] / len("NELL mends a net by one lamp.")
+    assert (left[9]["x"] - left[6]["x"]) / column == pytest.approx(10, abs=0.05)
+    assert (left[8]["x"] - left[6]["x"]) / column == pytest.approx(22, abs=0.05)
+
+
+def test_without_javascript_a_line_s_link_leads_to_a_form_that_works(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft), java_script_enabled=False)
+    page.get_by_role("link", name="Note on line 6").click()
+    page.get_by_text("Other lines").click()
+    page.get_by_label("to line").fill("8")
+    page.get_by_role("button", name="Show these lines").click()
+    expect(page.get_by_role("heading", name="A note on lines 6 to 8")).to_be_visible()
+    page.get_by_role("radio", name="Idea").check()
+    page.get_by_label("Your note").fill("Cut the cue")
+    page.get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_contain_text("Cut the cue")
+    note = Note.objects.get()
+    assert (note.first_line, note.last_line) == (6, 8)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+def test_nobody_is_shut_out(
+    visit: Visit, crew: Member, writer: Member, draft: Draft, scheme: str, size: dict[str, int]
+) -> None:
+    """The rules of axe-core 4 for WCAG 2.2 A and AA, on the screen with notes of every fate, and with its form open.
+
+    The page's own content policy is off here, as it refuses the styles by which axe-core measures.
+    """
+    make_note(crew, draft, 6, kind="safety", wording="NELL mends a sail.")
+    make_note(writer, draft, 9, audience=Audience.WRITER)
+    make_note(crew, draft, 17)
+    second = make_draft(
+        writer, SCRIPT.replace("Tide turns at four.", "Tide turns at five.").replace("He didn't wait.", ""), 2
+    )
+    carry_notes(second)
+    page = visit(writer, script_of(second), viewport=size, color_scheme=scheme, bypass_csp=True)
+    page.evaluate(SETTLED)
+    options = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+    found = Axe().run(page, options=options)
+    assert found.violations_count == 0, found.generate_report()
+    open_form_on_line(page, 6)
+    found = Axe().run(page, options=options)
+    assert found.violations_count == 0, found.generate_report()
