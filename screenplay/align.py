@@ -62,6 +62,7 @@ class _Aligner:
         self.old_keys = self._keys(self.old.texts)
         self.new_keys = self._keys(self.new.texts)
         self.renames: list[Rename] = []
+        self.tried: dict[int, tuple[int, int, int]] = {}  # gaps by their first old line
 
     def alignment(self) -> Alignment:
         if self.old_keys == self.new_keys:
@@ -237,6 +238,9 @@ class _Aligner:
                     yield range(start, stop), columns
 
     def _fill(self, rows: Sequence[int], columns: Sequence[int], *, both_ends: bool) -> None:
+        if not columns or self.tried.get(rows[0]) == (rows[-1], columns[0], columns[-1]):
+            return
+        self.tried[rows[0]] = (rows[-1], columns[0], columns[-1])
         if len(rows) * len(columns) > 1:
             rows, columns = self._with_company(rows, columns)
         if not rows or not columns:

@@ -99,9 +99,9 @@ class _Changes:
     def __init__(self, alignment: Alignment) -> None:
         old, new = alignment.old, alignment.new
         self.moved = _out_of_order(alignment.targets)
-        self.changed = {
-            (i, j) for i, on in enumerate(alignment.targets) for j in on if old.written[i] != new.written[j]
-        }
+        theirs = new.written
+        lines = enumerate(zip(old.written, alignment.targets, strict=True))
+        self.changed = {(i, j) for i, (text, on) in lines for j in on if text != theirs[j]}
         self.renamed = {(i, j) for i, j in self.changed if old.texts[i] == new.texts[j]}
         self.scenes = scene_fates(old, new, alignment.targets, self.changed - self.renamed)
 
@@ -136,27 +136,26 @@ def _out_of_order(targets: Sequence[tuple[int, ...]]) -> set[tuple[int, int]]:
 
 def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:
     old_numbers, new_numbers = alignment.old.numbers, alignment.new.numbers
-    sources = alignment.sources
-    lines = []
+    on = [tuple([new_numbers[j] for j in positions]) for positions in alignment.targets]
+    lines = map(LineFate, old_numbers, on, _fates(alignment, changes))
+    added = [number for number, positions in zip(new_numbers, alignment.sources, strict=True) if not positions]
+    renamed = frozenset(old_numbers[i] for i, _ in changes.renamed)
+    return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed)
+
+
+def _fates(alignment: Alignment, changes: _Changes) -> list[Fate]:
+    """The fate of each line of the old side: the last of those that hold."""
+    kept, gone = Fate.KEPT, Fate.GONE
+    fates = [kept if on else gone for on in alignment.targets]
+    for i, _ in changes.moved:
+        fates[i] = Fate.MOVED
+    for i, _ in changes.changed:
+        fates[i] = Fate.REWORDED
+    for on in alignment.sources:
+        if len(on) > 1:
+            for i in on:
+                fates[i] = Fate.JOINED
     for i, on in enumerate(alignment.targets):
-        if len(on) == 1:
-            j = on[0]
-            fate = Fate.JOINED if len(sources[j]) > 1 else _fate((i, j), changes)
-            lines.append(LineFate(old_numbers[i], (new_numbers[j],), fate))
-        else:
-            lines.append(LineFate(old_numbers[i], tuple([new_numbers[j] for j in on]), Fate.SPLIT if on else Fate.GONE))
-    return Comparison(
-        old,
-        new,
-        tuple(lines),
-        tuple([new_numbers[j] for j, lines_on_it in enumerate(sources) if not lines_on_it]),
-        changes.scenes,
-        alignment.renames,
-        frozenset(old_numbers[i] for i, _ in changes.renamed),
-    )
-
-
-def _fate(pair: tuple[int, int], changes: _Changes) -> Fate:
-    if pair in changes.changed:
-        return Fate.REWORDED
-    return Fate.MOVED if pair in changes.moved else Fate.KEPT
+        if len(on) > 1:
+            fates[i] = Fate.SPLIT
+    return fates

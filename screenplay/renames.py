@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from screenplay.model import Heading
+from screenplay.sides import FREE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -31,12 +32,13 @@ class Rename:
 
 def renamed_characters(old: Side, new: Side) -> list[Rename]:
     """Characters whose speeches, placed so far by their lines, are another name's in the new draft."""
-    pairs = Counter(
-        (old.speakers[at], new.speakers[partner])
-        for at, partner in enumerate(old.partner)
-        if partner >= 0 and old.speakers[at] and new.speakers[partner] and not old.is_cue[at]
-    )
-    return _throughout(pairs, _cues(old), _cues(new), "character")
+    theirs = new.speakers
+    heard = [
+        (speaker, theirs[partner])
+        for speaker, partner, cue in zip(old.speakers, old.partner, old.is_cue, strict=True)
+        if partner != FREE and speaker and not cue and theirs[partner]
+    ]
+    return _throughout(Counter(heard), _cues(old), _cues(new), "character")
 
 
 def renamed_places(old: Screenplay, new: Screenplay, scene_pairs: Iterable[tuple[int, int]]) -> list[Rename]:

@@ -72,11 +72,15 @@ class _Scenes:
         self, old: Side, new: Side, targets: Sequence[tuple[int, ...]], changed: Collection[tuple[int, int]]
     ) -> None:
         self.old_lines, self.new_lines = _line_counts(old), _line_counts(new)
-        placed = [(i, j) for i, on in enumerate(targets) for j in on]
-        in_scenes = [(old.scenes[i], new.scenes[j]) for i, j in placed]
-        self.shared = Counter([pair for pair in in_scenes if all(pair)])
+        theirs = new.scenes
+        in_scenes = [(scene, theirs[j]) for scene, on in zip(old.scenes, targets, strict=True) if scene for j in on]
+        self.shared = Counter([pair for pair in in_scenes if pair[1]])
         self.headings_paired = {
-            scenes for (i, j), scenes in zip(placed, in_scenes, strict=True) if old.is_heading[i] and new.is_heading[j]
+            (old.scenes[i], theirs[j])
+            for i, heading in enumerate(old.is_heading)
+            if heading
+            for j in targets[i]
+            if new.is_heading[j]
         }
         self.changed: set[tuple[int, int]] = set()
         self.renamed: set[tuple[int, int]] = set()

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from screenplay.sides import FREE
 
 if TYPE_CHECKING:
@@ -17,8 +19,15 @@ class ScenePairs:
     """Counts of placed lines, by the scenes they are in. Scene 0 is what stands before the first heading."""
 
     def __init__(self, old: Side, new: Side) -> None:
-        placed = [(old.scenes[at], new.scenes[partner]) for at, partner in enumerate(old.partner) if partner != FREE]
-        self.shared = Counter(placed)
+        partners = np.array(old.partner, dtype=np.int64)
+        placed = partners != FREE
+        of_old = np.array(old.scenes, dtype=np.int64)[placed]
+        of_new = np.array(new.scenes, dtype=np.int64)[partners[placed]]
+        count_new = max(new.scenes, default=0) + 1
+        pairs, counts = np.unique(of_old * count_new + of_new, return_counts=True)
+        self.shared: Counter[tuple[int, int]] = Counter(
+            {divmod(pair, count_new): count for pair, count in zip(pairs.tolist(), counts.tolist(), strict=True)}
+        )
         self.of_old: Counter[int] = Counter()
         self.of_new: Counter[int] = Counter()
         self.best_new: dict[int, int] = {}

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-import re
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Speech
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from screenplay.model import Screenplay
 
 FREE = -1
-_SPACES = re.compile(r"\s\s|[^\S ]")
+_CUE, _HEADING = Kind.CHARACTER, Kind.SCENE_HEADING
 SPEECH = frozenset({Kind.DIALOGUE, Kind.PARENTHETICAL, Kind.LYRIC})
 
 
@@ -25,36 +27,35 @@ class Side:
     """
 
     def __init__(self, script: Screenplay) -> None:
-        self.numbers: list[int] = []
-        self.texts: list[str] = []
-        self.kinds: list[Kind] = []
-        self.scenes: list[int] = []
-        self.bound: list[bool] = []
-        self.speakers: list[str] = []
-        self._read(script)
-        self.written = list(self.texts)
-        self.is_cue = [kind is Kind.CHARACTER for kind in self.kinds]
-        self.is_heading = [kind is Kind.SCENE_HEADING for kind in self.kinds]
-        self.partner = [FREE] * len(self.texts)
+        stripped = [line.strip() for line in script.source]
+        at = [position for position, text in enumerate(stripped) if text]
+        self.numbers = [position + 1 for position in at]
+        self.written = [_single_spaced(stripped[position]) for position in at]
+        self.texts = list(self.written)
+        self.kinds = [script.kinds[position] for position in at]
+        self.scenes = [script.scene_of[position] for position in at]
+        self.is_cue = [kind is _CUE for kind in self.kinds]
+        self.is_heading = [kind is _HEADING for kind in self.kinds]
+        self.bound = [
+            number == before + 1 and not heading and not heading_before
+            for number, before, heading, heading_before in zip(
+                self.numbers, [-1, *self.numbers], self.is_heading, [False, *self.is_heading], strict=False
+            )
+        ]
+        self.speakers = self._speakers(script, list(accumulate(map(bool, stripped), initial=0)))
+        self.partner = [FREE] * len(at)
 
     def __len__(self) -> int:
         return len(self.texts)
 
-    def _read(self, script: Screenplay) -> None:
-        speeches = {element.first_line: element for element in script.elements if isinstance(element, Speech)}
-        speaker, last_of_speech = "", 0
-        before, heading_before = -1, False
-        for number, (line, kind, scene) in enumerate(zip(script.source, script.kinds, script.scene_of, strict=True), 1):
-            text = line.strip()
-            if not text:
-                continue
-            if kind is Kind.CHARACTER and number in speeches:
-                speaker, last_of_speech = speeches[number].name, speeches[number].last_line
-            heading = kind is Kind.SCENE_HEADING
-            self.numbers.append(number)
-            self.texts.append(" ".join(text.split()) if _SPACES.search(text) else text)
-            self.kinds.append(kind)
-            self.scenes.append(scene)
-            self.speakers.append(speaker if number <= last_of_speech else "")
-            self.bound.append(number == before + 1 and not heading and not heading_before)
-            before, heading_before = number, heading
+    def _speakers(self, script: Screenplay, position_of: Sequence[int]) -> list[str]:
+        speakers = [""] * len(self.texts)
+        for element in script.elements:
+            if isinstance(element, Speech):
+                start, stop = position_of[element.first_line - 1], position_of[element.last_line]
+                speakers[start:stop] = [element.name] * (stop - start)
+        return speakers
+
+
+def _single_spaced(text: str) -> str:
+    return text if "  " not in text and text.isprintable() else " ".join(text.split())
