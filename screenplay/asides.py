@@ -97,37 +97,41 @@ def _outside(boneyards: list[Aside], notes: list[Aside]) -> Iterator[Aside]:
             yield boneyard
 
 
-def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, tuple[Kind, list[tuple[int, str]]]]:
-    """What the asides leave of each line they touch, by index: the first aside's kind, and the pieces still there.
+class Left(NamedTuple):
+    """What asides leave of a line: the kind of the first of them, and the pieces that are still there, each its offset
+    in the line and its text, without the line's end."""
 
-    A piece is its offset in the line and its text, without the line's end. A line that an aside covers wholly, an
-    empty one within it included, has no pieces.
-    """
-    touched: dict[int, tuple[Kind, list[tuple[int, str]]]] = {}
+    kind: Kind
+    pieces: list[tuple[int, str]]
+
+
+def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, Left]:
+    """What the asides leave of each line that they touch, by index. A line wholly inside of one has no pieces."""
+    cuts: dict[int, list[Aside]] = {}
     index, line_start = 0, 0
     for span in spans:
         while line_start + len(source[index]) <= span.start:
             line_start += len(source[index])
             index += 1
-        while True:
-            _cut(touched, source[index], index, span.start - line_start, span.end - line_start, span.kind)
-            if span.end <= line_start + len(source[index]):
-                break
+        cuts.setdefault(index, []).append(_within(span, line_start))
+        while span.end > line_start + len(source[index]):
             line_start += len(source[index])
             index += 1
-    return touched
+            cuts.setdefault(index, []).append(_within(span, line_start))
+    return {index: Left(spans[0].kind, _pieces(source[index].rstrip("\r\n"), spans)) for index, spans in cuts.items()}
 
 
-def _cut(
-    touched: dict[int, tuple[Kind, list[tuple[int, str]]]], line: str, index: int, start: int, end: int, kind: Kind
-) -> None:
-    """Take `line[start:end]` from what is left of the line; `start` and `end` may lie outside of it."""
-    kind, pieces = touched.get(index) or (kind, [(0, line.rstrip("\r\n"))])
-    if pieces:
-        offset, rest = pieces.pop()
-        before, after = rest[: max(start - offset, 0)], rest[max(end - offset, 0) :]
-        if before:
-            pieces.append((offset, before))
-        if after:
-            pieces.append((max(end, offset), after))
-    touched[index] = (kind, pieces)
+def _within(span: Aside, line_start: int) -> Aside:
+    """The span with offsets from the start of a line, which may lie outside of it."""
+    return Aside(span.start - line_start, span.end - line_start, span.kind)
+
+
+def _pieces(line: str, spans: list[Aside]) -> list[tuple[int, str]]:
+    """What is left of a line outside these spans."""
+    pieces: list[tuple[int, str]] = []
+    at = 0
+    for span in spans:
+        if at < span.start:
+            pieces.append((at, line[at : span.start]))
+        at = span.end
+    return [*pieces, (at, line[at:])] if at < len(line) else pieces

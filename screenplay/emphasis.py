@@ -8,9 +8,9 @@ or more stars in a row, and two or more underscores, are plain: they are rules t
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from lark.lexer import Lexer
 
@@ -147,61 +147,69 @@ class Pairing:
         self.waiting[-2:] = [("ITALIC", first), ("BOLD", second)]
 
 
+class Piece(NamedTuple):
+    """Some of a line's text and its styles; `start` is its offset in the line."""
+
+    text: str
+    start: int
+    bold: bool = False
+    italic: bool = False
+    underline: bool = False
+
+
 class Styles:
-    """One method for each rule of the emphasis grammar: the runs inside of it, in its style."""
+    """One method for each rule of the emphasis grammar: the pieces inside of it, in its style."""
 
-    def line(self, parts: list[Any]) -> list[Run]:
-        return list(_flat(parts))
+    def line(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
+        return _pieces(parts)
 
-    def italic(self, parts: list[Any]) -> list[Run]:
-        return [replace(run, italic=True) for run in _flat(parts[1:-1])]
+    def italic(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
+        return [Piece(one.text, one.start, one.bold, True, one.underline) for one in _pieces(parts[1:-1])]
 
-    def bold(self, parts: list[Any]) -> list[Run]:
-        return [replace(run, bold=True) for run in _flat(parts[1:-1])]
+    def bold(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
+        return [Piece(one.text, one.start, True, one.italic, one.underline) for one in _pieces(parts[1:-1])]
 
-    def underline(self, parts: list[Any]) -> list[Run]:
-        return [replace(run, underline=True) for run in _flat(parts[1:-1])]
+    def underline(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
+        return [Piece(one.text, one.start, one.bold, one.italic, True) for one in _pieces(parts[1:-1])]
 
 
-def _flat(parts: list[Any]) -> Iterator[Run]:
+def _pieces(parts: list[MarkToken | list[Piece]]) -> list[Piece]:
+    pieces: list[Piece] = []
     for part in parts:
         if isinstance(part, MarkToken):
-            yield Run(part.text, part.start)
+            pieces.append(Piece(part.text, part.start))
         else:
-            yield from part
+            pieces += part
+    return pieces
 
 
-def _style(run: Run) -> tuple[bool, bool, bool]:
-    return run.bold, run.italic, run.underline
-
-
-def _merged(found: list[Run]) -> Iterator[Run]:
-    """Runs of one style that touch in the line, as one."""
-    pieces: list[str] = []
-    first: Run | None = None
+def _merged(pieces: Iterable[Piece]) -> Iterator[Piece]:
+    """Pieces of one style that touch in the line, as one."""
+    texts: list[str] = []
+    first: Piece | None = None
     end = 0
-    for run in found:
-        if first is not None and run.start == end and _style(run) == _style(first):
-            pieces.append(run.text)
+    for piece in pieces:
+        if first is not None and piece.start == end and piece[2:] == first[2:]:
+            texts.append(piece.text)
         else:
             if first is not None:
-                yield replace(first, text="".join(pieces))
-            first, pieces = run, [run.text]
-        end = run.start + len(run.text)
+                yield first._replace(text="".join(texts))
+            first, texts = piece, [piece.text]
+        end = piece.start + len(piece.text)
     if first is not None:
-        yield replace(first, text="".join(pieces))
+        yield first._replace(text="".join(texts))
 
 
-def _placed(found: Iterable[Run], printed: Printed) -> Iterator[Run]:
-    """The runs with their starts in the source line, parted where the line has something between their characters."""
+def _placed(pieces: Iterable[Piece], printed: Printed) -> Iterator[Run]:
+    """The pieces as runs of the source line, parted where the line has something between their characters."""
     cuts = list(reversed(printed.cuts))
     shift = printed.start
-    for run in found:
-        text, start = run.text, run.start
-        while cuts and cuts[-1][0] < start + len(text):
+    for text, start, *styles in pieces:
+        done, end = 0, start + len(text)
+        while cuts and cuts[-1][0] < end:
             at, length = cuts.pop()
-            if at > start:
-                yield replace(run, text=text[: at - start], start=start + shift)
-                text, start = text[at - start :], at
+            if at > start + done:
+                yield Run(text[done : at - start], start + done + shift, *styles)
+                done = at - start
             shift += length
-        yield replace(run, text=text, start=start + shift)
+        yield Run(text[done:], start + done + shift, *styles)

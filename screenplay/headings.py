@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 SETTING = re.compile(r"(?ai:INT\.?/EXT|EXT\./INT|INT|EXT|EST|I/E)(?=[. ])\.? *")
 _SPELLING = {"INT": "INT.", "EXT": "EXT.", "EST": "EST.", "INT/EXT": "INT./EXT.", "EXT/INT": "EXT./INT.", "I/E": "I/E."}
-_DASH = re.compile(r"\s+[-–—]+\s*|\s*[–—]+\s*|-+\s+")
-_NUMBER = re.compile(r"[^\W_](?:[^\W_]|[.\-])*|[.\-][.\-]*[^\W_](?:[^\W_]|[.\-])*")
+_DASH = re.compile(r"[-–—]+")
+_NUMBER = re.compile(r"[.\-]*[^\W_](?:[^\W_]|[.\-])*")
 _NEVER_IN_TIMES = re.compile(r"[^\w\s'’.,/&()+\-–—]")
 _LONGEST_TIME = 80
 _PARENTHESES = re.compile(r"\([^()]*\)")
@@ -49,14 +49,21 @@ def heading_parts(text: str) -> HeadingParts:
 
 def _time_apart(rest: str) -> tuple[str, str]:
     """Place and time of day, the latter with each dash part at the end that is one: `NIGHT - LATER`."""
-    dashes = [(0, 0), *(match.span() for match in _DASH.finditer(rest))]
-    start = len(rest)
-    place_end = len(rest)
-    for dash_start, dash_end in reversed(dashes):
-        if (dash_end == 0 and rest[:1] not in "-–—") or not is_time_of_day(rest[dash_end:place_end]):
+    time_start, place_end = len(rest), len(rest)
+    for dash_start, dash_end in reversed(_dashes(rest)):
+        if not is_time_of_day(rest[dash_end:place_end]):
             break
-        start, place_end = dash_end, dash_start
-    return rest[:place_end].strip(), rest[start:].strip()
+        time_start, place_end = dash_end, dash_start
+    return rest[:place_end].strip(), rest[time_start:].strip()
+
+
+def _dashes(text: str) -> list[tuple[int, int]]:
+    """Where dashes part the text: longer ones anywhere, hyphens only next to a space, for others are within a word."""
+    return [match.span() for match in _DASH.finditer(text) if _parts(text, *match.span())]
+
+
+def _parts(text: str, start: int, end: int) -> bool:
+    return start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace() or text[start:end].strip("-") != ""
 
 
 def is_time_of_day(part: str) -> bool:

@@ -82,10 +82,9 @@ class SourceLines:
         bare: list[str] = []
         for index, line in enumerate(self.source):
             if index in touched:
-                kind, pieces = touched[index]
-                left, cuts = _joined(pieces)
+                left, cuts = _joined(touched[index].pieces)
                 if not left.strip():
-                    self.kinds[index] = kind
+                    self.kinds[index] = touched[index].kind
                     continue
                 self.cuts[len(number)] = cuts
             number.append(index)

