@@ -1,0 +1,152 @@
+"""Putting up drafts and reading what changed, in a real browser, with JavaScript and without."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.drafts.acts import publish_draft
+from review.drafts.models import Draft
+from screenplay.intake import read_text
+from tests.browser.conftest import DESK, PHONE
+from tests.factories import SCRIPT, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from playwright.sync_api import Page
+
+    from review.people.models import Member
+
+    Visit = Callable[..., Page]
+
+NEXT = SCRIPT.replace("Tide turns at four.", "The tide turns at five.").replace("Mist. The skiff is gone.\n\n", "")
+
+
+def address(member: Member, name: str, *numbers: int) -> str:
+    return reverse(name, args=[member.production.public_id, *numbers])
+
+
+def publish(writer: Member, *texts: str) -> list[Draft]:
+    return [publish_draft(writer, read_text(text))[0] for text in texts]
+
+
+def drop(page: Page, *names: str) -> None:
+    """Drop files of these names on the zone, as a browser tells the page of it."""
+    transfer = page.evaluate_handle(
+        """([names, text]) => {
+            const transfer = new DataTransfer();
+            for (const name of names) transfer.items.add(new File([text], name, {type: "text/plain"}));
+            return transfer;
+        }""",
+        [list(names), SCRIPT],
+    )
+    for event in ("dragover", "drop"):
+        page.dispatch_event("[data-drop]", event, {"dataTransfer": transfer})
+
+
+def test_a_file_by_the_picker_becomes_a_draft(writer: Member, visit: Visit, tmp_path: Path) -> None:
+    script = tmp_path / "slack.fountain"
+    script.write_text(SCRIPT, encoding="utf-8")
+    page = visit(writer, address(writer, "draft-upload"))
+    page.get_by_label("Choose a file").set_input_files(script)
+    expect(page.locator("[data-drop-said]")).to_contain_text("slack.fountain")
+    page.get_by_label("Label").fill("For the read-through")
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.get_by_role("heading", name="Draft 1, For the read-through")).to_be_visible()
+    expect(page.get_by_role("link", name="INT. BOATHOUSE - NIGHT")).to_be_visible()
+    assert Draft.objects.get().text == SCRIPT
+
+
+def test_a_dropped_file_becomes_a_draft(writer: Member, visit: Visit) -> None:
+    page = visit(writer, address(writer, "draft-upload"))
+    drop(page, "slack.fountain")
+    expect(page.locator("[data-drop-said]")).to_contain_text("slack.fountain")
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.get_by_role("heading", name="Draft 1")).to_be_visible()
+    assert Draft.objects.get().filename == "slack.fountain"
+
+
+def test_two_dropped_files_are_one_too_many(writer: Member, visit: Visit) -> None:
+    page = visit(writer, address(writer, "draft-upload"))
+    drop(page, "slack.fountain", "other.fountain")
+    expect(page.locator("[data-drop-said]")).to_have_text("One file at a time, please.")
+
+
+def test_what_cannot_be_read_is_said_and_the_form_stays_as_it_was(writer: Member, visit: Visit) -> None:
+    page = visit(writer, address(writer, "draft-upload"))
+    page.get_by_label("Or pasted text").fill("<!doctype html>\n<html><body>INT. BARN - DAY</body></html>")
+    page.get_by_label("Label").fill("Mine")
+    page.get_by_label("Pink").check()
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.get_by_role("alert")).to_contain_text("web page")
+    expect(page.get_by_label("Or pasted text")).to_have_value(
+        "<!doctype html>\n<html><body>INT. BARN - DAY</body></html>"
+    )
+    expect(page.get_by_label("Label")).to_have_value("Mine")
+    expect(page.get_by_label("Pink")).to_be_checked()
+
+
+def test_it_all_works_without_javascript_on_a_phone(writer: Member, visit: Visit) -> None:
+    page = visit(writer, address(writer, "draft-upload"), viewport=PHONE, java_script_enabled=False)
+    page.get_by_label("Or pasted text").fill(SCRIPT)
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.get_by_role("heading", name="Draft 1")).to_be_visible()
+    assert Draft.objects.get().text == SCRIPT
+    publish(writer, NEXT)
+    page.goto(address(writer, "changes"))
+    expect(page.locator(".change-reworded ins").last).to_contain_text("five")
+    page.goto(address(writer, "voices-current"))
+    page.get_by_role("link", name="Character").click()
+    expect(page.get_by_role("columnheader", name="Character")).to_have_attribute("aria-sort", "ascending")
+
+
+def test_the_link_at_a_note_leads_to_the_lines_it_stood_on(writer: Member, crew: Member, visit: Visit) -> None:
+    [first] = publish(writer, SCRIPT)
+    make_note(crew, first, 9, body="Which four?")
+    publish(writer, NEXT)
+    page = visit(writer, address(writer, "changes-between", 1, 2))
+    page.get_by_role("link", name="See the lines").click()
+    expect(page.locator(".change:target")).to_contain_text("four")
+    expect(page.locator(".change:target")).to_be_in_viewport()
+
+
+def test_the_link_to_a_line_that_is_folded_opens_the_fold(writer: Member, crew: Member, visit: Visit) -> None:
+    loft = "INT. LOFT - DAY\n\nA rope lies coiled under the skylight.\n\nDust.\n\nEXT. QUAY - DAY\n\nRain.\n"
+    [first] = publish(writer, SCRIPT + "\n" + loft)
+    note = make_note(crew, first, 24, body="Which rope?")
+    assert note.quoted.startswith("A rope")
+    publish(writer, SCRIPT + "\nEXT. QUAY - DAY\n\nRain.\n")
+    page = visit(writer, address(writer, "changes-between", 1, 2))
+    page.get_by_role("link", name="See the lines").click()
+    expect(page.get_by_text("A rope lies coiled under the skylight.")).to_be_visible()
+
+
+SCREENS = ["drafts", "draft-upload", "draft-report", "changes-between", "voices"]
+NUMBERS = {"draft-report": [2], "changes-between": [1, 2], "voices": [2]}
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+def test_nothing_stands_in_a_readers_way(
+    writer: Member, crew: Member, visit: Visit, size: dict[str, int], scheme: str
+) -> None:
+    """Checked by axe-core's rules for WCAG 2.2 A and AA, and for pages that would need scrolling sideways.
+
+    The page's own content policy is off here, as it refuses the styles by which axe-core measures.
+    """
+    [first] = publish(writer, SCRIPT)
+    make_note(crew, first, 9)
+    publish(writer, NEXT + "\nAn [[unclosed thought.\n")
+    options = {"preload": False, "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+    page = visit(writer, address(writer, "drafts"), viewport=size, color_scheme=scheme, bypass_csp=True)
+    for screen in SCREENS:
+        page.goto(address(writer, screen, *NUMBERS.get(screen, [])))
+        found = Axe().run(page, options=options)
+        assert found.violations_count == 0, f"{screen}: {found.generate_report()}"
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), screen
