@@ -21,7 +21,7 @@ import pytest
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-MANAGE = Path(__file__).resolve().parents[2] / "manage.py"
+MANAGE = Path(__file__).resolve().parents[1] / "manage.py"
 PATIENCE = 60  # seconds: far more than a start takes, so that only a server that never starts fails
 
 

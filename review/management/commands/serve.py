@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import multiprocessing
 import os
 import socket
 import subprocess
@@ -154,6 +155,8 @@ def collect_static_files() -> None:
 
 
 def run_server(host: str, port: int) -> None:
+    """Serve in a process that starts afresh, as it does on every system, and so reads what was set meanwhile."""
+    multiprocessing.set_start_method("spawn", force=True)
     Granian(
         "project.wsgi:application",
         address=host,
