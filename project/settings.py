@@ -116,10 +116,19 @@ ACCOUNT_LOGOUT_REDIRECT_URL = "account_login"
 ACCOUNT_ADAPTER = "review.people.adapter.InvitedOnly"
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
 ACCOUNT_LOGIN_METHODS = {"email"}
+ACCOUNT_FORMS = {
+    "login": "review.people.account_forms.SignIn",
+    "change_password": "review.people.account_forms.ChangePassword",
+    "set_password": "review.people.account_forms.ChoosePassword",
+    "reset_password": "review.people.account_forms.ForgottenPassword",
+    "reset_password_from_key": "review.people.account_forms.ChooseNewPassword",
+}
 ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]
 ACCOUNT_EMAIL_VERIFICATION = "none"
 ACCOUNT_SESSION_REMEMBER = True
 ACCOUNT_PREVENT_ENUMERATION = True
+ACCOUNT_EMAIL_SUBJECT_PREFIX = "Fairhand: "
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody can have mail sent to an address that is not here
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
 
 EMAIL_BACKEND = os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
@@ -159,6 +168,7 @@ CONTENT_SECURITY_POLICY = {
         "style-src": [SELF],
     },
 }
+CSRF_FAILURE_VIEW = "review.errors.not_from_here"
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 X_FRAME_OPTIONS = "DENY"
@@ -171,6 +181,7 @@ if BEHIND_HTTPS:
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "filters": {"secret_addresses": {"()": "review.masking.SecretAddresses"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["secret_addresses"]}},
     "root": {"handlers": ["console"], "level": "WARNING"},
 }

@@ -45,6 +45,11 @@ def may(member: Member, deed: Deed) -> bool:
     return member.removed_at is None and deed in MAY[Role(member.role)]
 
 
+def may_start_productions(person: Person) -> bool:
+    """Whoever set the server up may."""
+    return person.starts_productions
+
+
 def member_or_404(person: Person, production_id: str) -> Member:
     """The person's place in the production; a production they are not in does not exist for them."""
     try:
@@ -53,6 +58,12 @@ def member_or_404(person: Person, production_id: str) -> Member:
         )
     except Member.DoesNotExist:
         raise Http404("No such production") from None
+
+
+def refuse_nul(*parts: object) -> None:
+    """No record has an address with a NUL in it, and PostgreSQL takes none to look up."""
+    if any("\0" in part for part in parts if isinstance(part, str)):
+        raise Http404("No such address")
 
 
 def members_who_may(
@@ -71,6 +82,7 @@ def members_who_may(
     ) -> Callable[Concatenate[HttpRequest, str, P], HttpResponseBase]:
         @wraps(view)
         def guarded(request: HttpRequest, production: str, *args: P.args, **kwargs: P.kwargs) -> HttpResponseBase:
+            refuse_nul(production, *kwargs.values())
             member = member_or_404(request.user, production)  # type: ignore[arg-type]  # the middleware saw to it
             if not may(member, deed):
                 raise PermissionDenied(f"Only members who may {deed} can do this.")

@@ -24,6 +24,12 @@ def forbidden(request: HttpRequest, exception: Exception | None = None) -> HttpR
 
 
 @login_not_required
+def not_from_here(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """For a form without the proof that it is ours: mostly one from before its sender signed in or out."""
+    return render(request, "errors/not_from_here.html", status=403)
+
+
+@login_not_required
 def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     return render(request, "errors/404.html", status=404)
 

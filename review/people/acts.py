@@ -66,30 +66,26 @@ def _hash_code(code: str) -> str:
     return hash_token("".join(code.split()).replace("-", "").upper())
 
 
-def check_setup_code(code: str) -> None:
-    """Refused unless this is the code that was printed last. Wrong tries are counted, and too many make it void."""
+def set_up_first_writer(code: str, name: str, email: str, password: str, title: str) -> Production:
+    """Make the first person, who may start productions, and their production.
+
+    Refused if somebody is here already, and unless this is the code that was printed last. A wrong try is counted, and
+    too many make the code void. The code is locked for the while, so that of two at once one is the first.
+    """
     with transaction.atomic():
         current = SetupCode.objects.select_for_update().filter(used_at=None).order_by("-id").first()
+        if Person.objects.exists():
+            raise Refused("This server has been set up already: sign in instead.")
         if current is None or current.wrong_tries >= SetupCode.MOST_TRIES:
             raise Refused("This code no longer counts. Stop the server and start it again: it prints a new one.")
         if hmac.compare_digest(current.code_hash, _hash_code(code)):
-            return
-        SetupCode.objects.filter(pk=current.pk).update(wrong_tries=current.wrong_tries + 1)
+            current.used_at = timezone.now()
+            current.save(update_fields=["used_at"])
+            person = Person.objects.create_user(email, name, password, starts_productions=True)
+            return start_production(person, title, uuid.uuid4())
+        current.wrong_tries += 1
+        current.save(update_fields=["wrong_tries"])
     raise Refused("That is not the code. It stands in the terminal where the server was started, in the last lines.")
-
-
-@transaction.atomic
-def set_up_first_writer(code: str, name: str, email: str, password: str, title: str) -> Production:
-    """Make the first person, who may start productions, and their production. Refused if somebody is here already."""
-    current = SetupCode.objects.select_for_update().filter(used_at=None).order_by("-id").first()
-    if Person.objects.exists() or current is None:
-        raise Refused("This server has been set up already: sign in instead.")
-    if current.wrong_tries >= SetupCode.MOST_TRIES or not hmac.compare_digest(current.code_hash, _hash_code(code)):
-        raise Refused("That code does not count. Stop the server and start it again: it prints a new one.")
-    current.used_at = timezone.now()
-    current.save(update_fields=["used_at"])
-    person = Person.objects.create_user(email, name, password, starts_productions=True)
-    return start_production(person, title, uuid.uuid4())
 
 
 # Invitations
@@ -99,20 +95,17 @@ def set_up_first_writer(code: str, name: str, email: str, password: str, title: 
 def invite(by: Member, name: str, role: str, department: str, form_id: uuid.UUID) -> tuple[Invitation, str | None]:
     """An invitation and its token, which is known only now. The same form again gives the first, without a token."""
     token = new_token()
-    invitation, made = Invitation.objects.get_or_create(
-        form_id=form_id,
-        invited_by=by,
-        defaults={
-            "production": by.production,
-            "token_hash": hash_token(token),
-            "name": name.strip(),
-            "role": role,
-            "department": department,
-            "expires_at": timezone.now() + INVITATION_LASTS,
-        },
-    )
+    told = {"invited_by": by, "name": name.strip(), "role": role, "department": department}
+    made_now = {
+        "production": by.production,
+        "token_hash": hash_token(token),
+        "expires_at": timezone.now() + INVITATION_LASTS,
+    }
+    invitation, made = Invitation.objects.get_or_create(form_id=form_id, defaults=told | made_now)
     if not made:
-        return invitation, None
+        if all(getattr(invitation, field) == value for field, value in told.items()):
+            return invitation, None
+        invitation = Invitation.objects.create(**told, **made_now)  # that form id said something else
     log.record(
         by.person,
         Act.Verb.INVITED,
@@ -170,8 +163,19 @@ def join_as(person: Person, token: str) -> Member:
     return _let_in(person, invitation)
 
 
+def joined_by(person: Person, token: str) -> Production | None:
+    """The production that this person joined by this very invitation, if they are still in it."""
+    used = Invitation.objects.filter(token_hash=hash_token(token), used_by__person=person, used_by__removed_at=None)
+    invitation = used.select_related("production").first()
+    return invitation.production if invitation else None
+
+
 def _let_in(person: Person, invitation: Invitation) -> Member:
-    """Someone who was removed comes back to their own membership, and so to their own notes."""
+    """Someone who was removed comes back to their own membership, and so to their own notes.
+
+    A link that somebody made to sign them in does not reach into what they join after it was made.
+    """
+    withdraw_sign_in_links(person)
     member, _ = Member.objects.update_or_create(
         production=invitation.production,
         person=person,
@@ -196,7 +200,10 @@ def _let_in(person: Person, invitation: Invitation) -> Member:
 
 @transaction.atomic
 def remove_member(by: Member, member: Member) -> None:
-    """Take someone's way in away; what they wrote stays. Refused for the last writer, so that someone can decide."""
+    """Take someone's way in away, and what would open it to them again; what they wrote stays.
+
+    Refused for the last writer, so that someone can decide.
+    """
     Production.objects.select_for_update().get(pk=by.production_id)
     member.refresh_from_db()
     if member.removed_at is not None:
@@ -207,6 +214,9 @@ def remove_member(by: Member, member: Member) -> None:
     member.removed_at = timezone.now()
     member.save(update_fields=["removed_at"])
     log.record(by.person, Act.Verb.REMOVED_MEMBER, by.production, member.public_id, name=member.name)
+    withdraw_sign_in_links(member.person)
+    for invitation in member.invitations_made.filter(used_at=None, withdrawn_at=None):
+        withdraw_invitation(by, invitation)  # they may have kept the link for themselves
 
 
 # Signing in again
@@ -230,16 +240,19 @@ def make_sign_in_link(by: Member, member: Member) -> str:
     """A token that signs the member in once, within 24 hours; links made for them earlier are withdrawn."""
     if member.pk not in members_to_make_links_for(by):
         raise Refused(f"A link for {member.name} would open more than this production, so nobody else can make one.")
-    now = timezone.now()
-    SignInLink.objects.filter(person=member.person, local_only=False, used_at=None, withdrawn_at=None).update(
-        withdrawn_at=now
-    )
+    withdraw_sign_in_links(member.person)
     token = new_token()
     link = SignInLink.objects.create(
-        person=member.person, token_hash=hash_token(token), expires_at=now + SIGN_IN_LINK_LASTS
+        person=member.person, token_hash=hash_token(token), expires_at=timezone.now() + SIGN_IN_LINK_LASTS
     )
     log.record(by.person, Act.Verb.MADE_SIGN_IN_LINK, by.production, link.public_id, name=member.name)
     return token
+
+
+def withdraw_sign_in_links(person: Person) -> None:
+    """Withdraw what signs this person in from anywhere; links of this machine's own terminal stay."""
+    links = SignInLink.objects.filter(person=person, local_only=False, used_at=None, withdrawn_at=None)
+    links.update(withdrawn_at=timezone.now())
 
 
 def find_sign_in_link(token: str, *, from_this_machine: bool, lock: bool = False) -> SignInLink:

@@ -35,10 +35,12 @@ class Production(PostedRecord):
 @transaction.atomic
 def start_production(person: Person, name: str, form_id: uuid.UUID) -> Production:
     """Make a production with this person as its writer; the same form sent again finds the one it made."""
-    production, made = Production.objects.get_or_create(
-        form_id=form_id, started_by=person, defaults={"name": name.strip()}
-    )
-    if made:
-        Member.objects.create(production=production, person=person, role=Role.WRITER, department=Department.WRITING)
-        log.record(person, log.Act.Verb.STARTED_PRODUCTION, production, production.public_id, name=production.name)
+    told = {"started_by": person, "name": name.strip()}
+    production, made = Production.objects.get_or_create(form_id=form_id, defaults=told)
+    if not made:
+        if (production.started_by, production.name) == (person, name.strip()):
+            return production
+        production = Production.objects.create(**told)  # that form id said something else
+    Member.objects.create(production=production, person=person, role=Role.WRITER, department=Department.WRITING)
+    log.record(person, log.Act.Verb.STARTED_PRODUCTION, production, production.public_id, name=production.name)
     return production

@@ -10,7 +10,7 @@ from django.db.models import OuterRef, Subquery
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may, may_start_productions, members_who_may
 from review.drafts.models import Draft
 from review.people.models import Person
 from review.productions.forms import ProductionForm
@@ -37,14 +37,15 @@ def productions(request: HttpRequest) -> HttpResponse:
         .annotate(draft_number=Subquery(latest.values("number")[:1]), draft_label=Subquery(latest.values("label")[:1]))
         .order_by("production__name")
     )
-    return render(request, "productions/productions.html", {"memberships": memberships})
+    context = {"memberships": memberships, "may_start": may_start_productions(request.user)}
+    return render(request, "productions/productions.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def production_new(request: HttpRequest) -> HttpResponse:
     """For those who may start productions: the first writer of the server."""
     person = request.user
-    if not isinstance(person, Person) or not person.starts_productions:
+    if not isinstance(person, Person) or not may_start_productions(person):
         raise PermissionDenied("Only whoever set this server up can begin a new production here. Ask them.")
     form = ProductionForm(request.POST or None)
     if request.method == "POST" and form.is_valid():

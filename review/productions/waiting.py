@@ -5,56 +5,69 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.db.models import F, OuterRef, Subquery
+from django.db.models import Count, F, OuterRef, Subquery
 from django.utils import timezone
 
 from review.decisions.models import Decision
-from review.notes.models import Fate, Note, Placement, Reply
+from review.notes.models import Fate, Kind, Note, Placement, Reply
 from review.people.models import Invitation
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
     from review.drafts.models import Draft
     from review.people.models import Member
 
 MOST_SHOWN = 6
+# The order in which kinds wait to be decided: what can hurt someone first, what asks for nothing last.
+URGENCY = (Kind.SAFETY, Kind.PROBLEM, Kind.CONFUSION, Kind.QUESTION, Kind.PRACTICAL, Kind.IDEA, Kind.PRAISE)
+
+
+@dataclass(frozen=True, slots=True)
+class KindWaiting:
+    """How many notes of one kind have no decision yet."""
+
+    kind: Kind
+    count: int
 
 
 @dataclass(frozen=True, slots=True)
 class ForWriter:
-    """`undecided` counts notes without a decision, `homeless` those of them whose lines are gone in the draft."""
+    """Notes without a decision, by kind and in all; `homeless` counts those of them whose lines are gone in the draft.
 
-    undecided: int
+    `has_notes` tells whether there is any note at all, `invited` how many people have an open invitation.
+    """
+
+    kinds: tuple[KindWaiting, ...]
+    has_notes: bool
     homeless: int
     invited: int
 
-
-@dataclass(frozen=True, slots=True)
-class Answered:
-    """A note of the reader's own with the decision that stands."""
-
-    note: Note
-    outcome: str
-    reason: str
-    at: datetime
+    @property
+    def undecided(self) -> int:
+        return sum(waiting.count for waiting in self.kinds)
 
 
 @dataclass(frozen=True, slots=True)
 class ForReader:
-    """A reader's own notes: how many, how many wait, the latest decisions, others' replies, and changed lines."""
+    """A reader's own notes: how many, how many wait, the latest decisions, others' replies, and changed lines.
+
+    Each decision is the one that stands on its note. `changed` counts the notes whose lines the draft changed.
+    """
 
     left: int
     waiting: int
-    answered: list[Answered]
+    answered: list[Decision]
     replies: int
     changed: int
 
 
 def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
-    undecided = Note.objects.filter(production=member.production).standing().filter(decisions=None)
+    notes = Note.objects.filter(production=member.production).standing()
+    undecided = notes.filter(decisions=None)
+    counted = undecided.order_by().values("kind").annotate(count=Count("pk")).values_list("kind", "count")
+    counts: dict[str, int] = dict(counted)
     return ForWriter(
-        undecided=undecided.count(),
+        kinds=tuple(KindWaiting(kind, counts[kind]) for kind in URGENCY if kind in counts),
+        has_notes=notes.exists(),
         homeless=undecided.filter(placements__draft=draft, placements__fate=Fate.GONE).count() if draft else 0,
         invited=Invitation.objects.filter(
             production=member.production, used_at=None, withdrawn_at=None, expires_at__gt=timezone.now()
@@ -66,14 +79,10 @@ def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
     mine = Note.objects.filter(author=member).standing()
     last = Decision.objects.filter(note=OuterRef("note")).order_by("-ordinal")
     standing = Decision.objects.filter(note__in=mine, ordinal=Subquery(last.values("ordinal")[:1]))
-    latest = standing.select_related("note").order_by("-created_at")[:MOST_SHOWN]
     return ForReader(
         left=mine.count(),
         waiting=mine.filter(decisions=None).count(),
-        answered=[
-            Answered(note=found.note, outcome=found.outcome, reason=found.reason, at=found.created_at)
-            for found in latest
-        ],
+        answered=list(standing.select_related("note").order_by("-created_at", "-id")[:MOST_SHOWN]),
         replies=Reply.objects.filter(note__in=mine, withdrawn_at=None).exclude(author=F("note__author")).count(),
         changed=Placement.objects.filter(note__in=mine, draft=draft).exclude(fate=Fate.KEPT).count() if draft else 0,
     )

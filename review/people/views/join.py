@@ -38,20 +38,32 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
             return _join_signed_in(request, request.user, invitation, token)
         return _join_newly(request, invitation, token)
     except acts.LinkRefused as refusal:
-        status = 410 if refusal.state in GONE else 404
-        return render(
-            request, "people/link_refused.html", {"kind": "invitation", "state": refusal.state}, status=status
-        )
+        return _turn_away(request, token, refusal.state)
+
+
+def _turn_away(request: HttpRequest, token: str, state: str) -> HttpResponse:
+    """Say why the link lets nobody in; whoever joined by it and opens it again is simply led back."""
+    if isinstance(request.user, Person) and (production := acts.joined_by(request.user, token)):
+        return redirect("home", production.public_id)
+    status = 410 if state in GONE else 404
+    return render(request, "people/link_refused.html", {"kind": "invitation", "state": state}, status=status)
 
 
 def _join_signed_in(request: HttpRequest, person: Person, invitation: Invitation, token: str) -> HttpResponse:
     """Someone who is signed in joins as themselves, by one button."""
     if person.memberships.filter(production=invitation.production, removed_at=None).exists():
-        messages.info(request, "You are in this production already. The invitation is still unused.")
-        return redirect("home", invitation.production.public_id)
-    if request.method == "POST":
+        return _already_in(request, invitation)
+    if request.method != "POST":
+        return render(request, "people/join_signed_in.html", {"invitation": invitation})
+    try:
         return _welcome(request, acts.join_as(person, token))
-    return render(request, "people/join_signed_in.html", {"invitation": invitation})
+    except acts.AlreadyMember:
+        return _already_in(request, invitation)
+
+
+def _already_in(request: HttpRequest, invitation: Invitation) -> HttpResponse:
+    messages.info(request, "You are in this production already. The invitation is still unused.")
+    return redirect("home", invitation.production.public_id)
 
 
 def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> HttpResponse:
@@ -63,7 +75,7 @@ def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> Htt
             member = acts.accept_invitation(token, told["name"], told["email"], told["password"])
         except acts.AddressTaken:
             known = True
-            form.add_error("email", "Somebody with this address is here already.")
+            form.add_error("email", "This address is somebody’s here.")
         else:
             login(request, member.person, backend=SIGN_IN_BACKEND)
             return _welcome(request, member)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import wraps
 from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
+from django.conf import settings
 from django.utils.cache import add_never_cache_headers
 
 if TYPE_CHECKING:
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
 P = ParamSpec("P")
+FORWARDED = ("HTTP_FORWARDED", "HTTP_X_FORWARDED", "HTTP_X_REAL_IP", "HTTP_VIA")  # what servers in between add
 
 
 def holds_a_secret(
@@ -36,5 +38,6 @@ def holds_a_secret(
 
 def from_this_machine(request: HttpRequest) -> bool:
     """Whether the request comes from the server's own machine, and through no other server in between."""
-    forwarded = any(name in request.META for name in ("HTTP_X_FORWARDED_FOR", "HTTP_FORWARDED", "HTTP_X_REAL_IP"))
-    return request.META.get("REMOTE_ADDR") in {"127.0.0.1", "::1"} and not forwarded
+    if settings.BEHIND_HTTPS or any(name.startswith(FORWARDED) for name in request.META):
+        return False
+    return request.META.get("REMOTE_ADDR") in {"127.0.0.1", "::1"}

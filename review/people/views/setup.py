@@ -31,7 +31,6 @@ def setup(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         told = form.cleaned_data
         try:
-            acts.check_setup_code(told["code"])
             production = acts.set_up_first_writer(
                 told["code"], told["name"], told["email"], told["password"], told["title"]
             )
