@@ -9,6 +9,7 @@ from django.db import transaction
 
 from review import log
 from review.drafts.models import Colour, Draft
+from review.drafts.scripts import compare_drafts
 from review.productions.models import Production
 
 if TYPE_CHECKING:
@@ -31,36 +32,42 @@ def next_colour(latest: Draft | None) -> Colour:
     return colours[(colours.index(Colour(latest.colour)) + 1) % len(colours)]
 
 
-@transaction.atomic
 def publish_draft(
     by: Member, intake: Intake, label: str = "", colour: str = "", filename: str = ""
 ) -> tuple[Draft, bool]:
     """Publish a text as the production's next draft, and carry every note to it.
 
-    The production is locked for the while, so that two texts put up at once get numbers of their own. A text the
-    production already has is stored no second time: the earlier draft comes back, with False.
+    A text the production already has is stored no second time: the earlier draft comes back, with False.
     """
-    from review.notes.carrying import carry_notes  # it reads drafts in its turn
-
-    production = Production.objects.select_for_update().get(pk=by.production_id)
-    sha256 = hash_text(intake.text)
-    if earlier := production.drafts.filter(sha256=sha256).first():
-        return earlier, False
-    latest = production.current_draft
-    draft = Draft.objects.create(
-        production=production,
-        number=latest.number + 1 if latest else 1,
+    draft = Draft(
+        production=by.production,
         label=label.strip(),
-        colour=colour or next_colour(latest),
+        colour=colour,
         text=intake.text,
-        sha256=sha256,
+        sha256=hash_text(intake.text),
         encoding=intake.encoding,
         bom=bool(intake.bom),
         filename=filename[-MOST_FILENAME:],
         uploaded_by=by,
     )
+    if latest := by.production.current_draft:
+        compare_drafts(latest, draft)  # kept for the transaction, which holds up other people's while it lasts
+    return _publish(draft)
+
+
+@transaction.atomic
+def _publish(draft: Draft) -> tuple[Draft, bool]:
+    """The production is locked for the while, so that two texts put up at once get numbers of their own."""
+    from review.notes.carrying import carry_notes  # it reads drafts in its turn
+
+    production = Production.objects.select_for_update().get(pk=draft.production_id)
+    if earlier := production.drafts.filter(sha256=draft.sha256).first():
+        return earlier, False
+    latest = production.current_draft
+    draft.number = latest.number + 1 if latest else 1
+    draft.colour = draft.colour or next_colour(latest)
+    draft.save()
     carry_notes(draft)
-    log.record(
-        by.person, log.Act.Verb.PUBLISHED_DRAFT, production, draft.public_id, number=draft.number, label=draft.label
-    )
+    person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT
+    log.record(person, published, production, draft.public_id, number=draft.number, label=draft.label)
     return draft, True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -10,6 +11,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from review import demo
 from review.drafts.acts import publish_draft
 from review.notes.models import Audience
 from screenplay.intake import read_bytes
@@ -211,6 +213,22 @@ def test_the_notes_on_changed_lines_say_what_became_of_them(writer: Member, crew
     assert "Its line is gone" in notes[1]
     for link in page.select(".changed-note-fate a"):
         assert page.select_one(str(link["href"])) is not None
+
+
+def test_every_link_within_the_page_leads_somewhere(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    folder = Path(demo.__file__).parent
+    texts = [(folder / name).read_text(encoding="utf-8") for name in ("first-draft.fountain", "second-draft.fountain")]
+    [first] = publish(writer, texts[0])
+    for line, text in enumerate(texts[0].splitlines(), 1):
+        if text.strip():
+            make_note(crew, first, line)
+    publish(writer, texts[1])
+    page = page_of(signed_in(writer), writer)
+    links = {str(link["href"]).removeprefix("#") for link in page.select("main a[href^='#']")}
+    ids = [str(tag["id"]) for tag in page.select("[id]")]
+    assert len(links) > 100
+    assert links <= set(ids)
+    assert len(ids) == len(set(ids))
 
 
 def test_a_note_for_the_writer_stays_with_its_author_and_the_writer(
