@@ -64,6 +64,11 @@ class SentOnceForm(forms.Form):
         taken = self.made.objects.filter(form_id=form_id).exclude(author=self.author).exists()
         return uuid.uuid4() if taken else form_id
 
+    @property
+    def usable_form_id(self) -> str:
+        """The id to hand out again: the form's own, or a new one where it came without one that can be used."""
+        return str(uuid.uuid4() if self["form_id"].errors else self["form_id"].value())
+
     def repeats(self, record: Note | Reply) -> bool:
         """Whether the record made under this form's id says what the form says now."""
         said: str = self.cleaned_data["body"]
@@ -125,6 +130,12 @@ class LinesForm(forms.Form):
         span = Span(first, first_char, last, last_char)
         check(self.draft.text, span)
         return span
+
+    @property
+    def lines_error(self) -> str:
+        """What is wrong with the lines, in a sentence; empty where nothing is."""
+        fields = (self[name] for name in self.ADDRESS_NAMES)
+        return next((str(field.errors[0]) for field in fields if field.errors), "")
 
     def lines_as_chosen(self) -> bool:
         """Whether the lines are still those that the form was filled with."""

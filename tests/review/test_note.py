@@ -1,0 +1,141 @@
+"""One note's own page, and taking it back."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from review.log import Act
+from review.notes.acts import withdraw_note
+from review.notes.models import Audience
+from tests.factories import make_draft, make_member, make_note, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.notes.models import Note
+    from review.people.models import Member
+
+    SignedIn = Callable[[Member], Client]
+
+HTMX = {"HX-Request": "true"}
+
+
+def address(note: Note, name: str = "note") -> str:
+    return reverse(name, args=[note.production.public_id, note.public_id])
+
+
+def test_it_shows_the_note_and_what_it_stands_on(signed_in: SignedIn, crew: Member, cast: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 6)
+    response = signed_in(cast).get(address(note))
+    page = BeautifulSoup(response.content, "html.parser")
+    assert page.select_one(".note-body em").get_text() == "really"  # type: ignore[union-attr]
+    assert page.select_one(".note-quoted").get_text(strip=True) == "NELL mends a net by one lamp."  # type: ignore[union-attr]
+    assert page.select_one("h3").get_text(" ", strip=True) == "Question Bo Finch Camera"  # type: ignore[union-attr]
+
+
+def test_a_safety_note_says_who_must_assess_the_work(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 6, kind="safety")
+    told = signed_in(crew).get(address(note)).content.decode()
+    assert "a person competent in the work must assess it" in told
+    assert "Local law, codes, permits and licensed practice come before the script." in told
+
+
+def test_a_wording_is_shown_before_and_after_by_words(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 6, wording="NELL mends a sail by one lamp.")
+    page = BeautifulSoup(signed_in(crew).get(address(note)).content, "html.parser")
+    assert [cut.get_text() for cut in page.select(".before del")] == ["net"]
+    assert [added.get_text() for added in page.select(".after ins")] == ["sail"]
+
+
+def test_a_wording_that_empties_its_lines_says_so(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 6, wording="")
+    assert "Cut these lines." in signed_in(crew).get(address(note)).content.decode()
+
+
+def test_by_htmx_it_is_the_card_alone_on_the_draft_looked_at(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6)
+    make_draft(writer, draft.text + "\n", 2)
+    response = signed_in(crew).get(address(note) + "?shown=2", headers=HTMX)
+    page = BeautifulSoup(response.content, "html.parser")
+    assert not page.select("html")
+    assert page.select_one("[name=shown]")["value"] == "2"  # type: ignore[index]
+
+
+@pytest.mark.parametrize("shown", ["7", "x", "-1"])
+def test_a_draft_that_is_not_there_is_not_found(signed_in: SignedIn, crew: Member, draft: Draft, shown: str) -> None:
+    assert signed_in(crew).get(address(make_note(crew, draft)) + f"?shown={shown}").status_code == 404
+
+
+def test_a_note_for_the_writer_is_not_there_for_others(
+    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, audience=Audience.WRITER)
+    assert signed_in(crew).get(address(note)).status_code == 200
+    assert signed_in(writer).get(address(note)).status_code == 200
+    assert signed_in(cast).get(address(note)).status_code == 404
+
+
+def test_a_note_of_another_production_is_not_found_under_this_one(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    elsewhere = make_member(make_production("Another"))
+    note = make_note(elsewhere, make_draft(elsewhere, "INT. ELSEWHERE - DAY\n\nFog.\n\nMore fog.\n\nRain.\n"))
+    here = reverse("note", args=[crew.production.public_id, note.public_id])
+    assert signed_in(crew).get(here).status_code == 404
+    assert signed_in(crew).get(address(note)).status_code == 404
+
+
+def test_its_author_takes_it_back_and_it_is_kept(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 6, body="On second thoughts")
+    response = signed_in(crew).post(address(note, "note-withdraw"), {"shown": "1"})
+    assert response.headers["Location"].endswith(f"/drafts/1/script/#note-{note.public_id}")
+    note.refresh_from_db()
+    assert note.withdrawn_at is not None
+    assert note.body == "On second thoughts"
+    assert Act.objects.filter(verb=Act.Verb.WITHDREW_NOTE, about=note.public_id).count() == 1
+
+
+def test_taking_it_back_twice_changes_nothing_more(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft)
+    withdraw_note(crew, note)
+    first = note.withdrawn_at
+    signed_in(crew).post(address(note, "note-withdraw"))
+    note.refresh_from_db()
+    assert note.withdrawn_at == first
+    assert Act.objects.filter(verb=Act.Verb.WITHDREW_NOTE).count() == 1
+
+
+def test_nobody_else_takes_it_back(
+    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft)
+    for other in (cast, writer):
+        assert signed_in(other).post(address(note, "note-withdraw")).status_code == 403
+    note.refresh_from_db()
+    assert note.withdrawn_at is None
+
+
+def test_a_withdrawn_note_s_words_are_its_author_s_alone(
+    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6, body="Better unsaid", wording="Other words")
+    withdraw_note(crew, note)
+    assert "Better unsaid" in signed_in(crew).get(address(note)).content.decode()
+    for other in (cast, writer):
+        told = signed_in(other).get(address(note)).content.decode()
+        assert "Bo Finch withdrew this note." in told
+        assert "Better unsaid" not in told
+        assert "Other" not in told
+
+
+def test_withdrawing_is_a_post(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    assert signed_in(crew).get(address(make_note(crew, draft), "note-withdraw")).status_code == 405

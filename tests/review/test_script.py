@@ -1,0 +1,273 @@
+"""The script screen: what it shows to whom, and at what cost."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+import pytest
+from bs4 import BeautifulSoup
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from review.decisions.acts import decide
+from review.notes.acts import withdraw_note
+from review.notes.carrying import carry_notes
+from review.notes.models import Audience
+from review.people.models import Role
+from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from bs4 import Tag
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.productions.models import Production
+
+    SignedIn = Callable[[Member], Client]
+
+
+def address(draft: Draft, showing: str = "") -> str:
+    return reverse("script", args=[draft.production.public_id, draft.number]) + showing
+
+
+def look(client: Client, draft: Draft, showing: str = "") -> BeautifulSoup:
+    response = client.get(address(draft, showing))
+    assert response.status_code == 200
+    return BeautifulSoup(response.content, "html.parser")
+
+
+def one(page: BeautifulSoup | Tag, selector: str) -> Tag:
+    found = page.select(selector)
+    assert len(found) == 1, f"{len(found)} of {selector}"
+    return found[0]
+
+
+def test_each_printed_line_has_an_address_and_its_words_their_offsets(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    page = look(signed_in(crew), draft)
+    assert one(page, "#L6 .row").get_text() == "NELL mends a net by one lamp."
+    runs = page.select("#L13 [data-at]")
+    assert [(run["data-at"], run.get_text()) for run in runs] == [("0", "Then we go at "), ("15", "three"), ("21", ".")]
+    assert "i" in runs[1]["class"]
+
+
+def test_the_title_page_stands_apart_and_pages_are_numbered(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    page = look(signed_in(crew), draft)
+    assert "Slack Water" in one(page, "[aria-label='Title page']").get_text()
+    assert one(page, "#page-1 .page-number").get_text() == "1."
+
+
+def test_the_scenes_are_listed_with_their_lengths_and_pages(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    links = look(signed_in(crew), draft).select("#scenes a")
+    assert [link["href"] for link in links] == ["#L4", "#L15"]
+    assert " ".join(links[0].get_text().split()) == "1 INT. BOATHOUSE - NIGHT 2/8 p. 1"
+
+
+def test_a_script_s_own_marks_are_text_and_never_markup(signed_in: SignedIn, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. <b>A</b> - DAY\n\n<script>alert(1)</script> & <!--3-->\n")
+    page = look(signed_in(crew), draft)
+    assert one(page, "#L3 .row").get_text() == "<script>alert(1)</script> & <!--3-->"
+
+
+def test_a_scene_number_stands_in_both_margins(signed_in: SignedIn, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY #7A#\n\nRain.\n")
+    page = look(signed_in(crew), draft)
+    assert [number.get_text() for number in page.select("#L1 .margin-number")] == ["7A", "7A"]
+
+
+def test_speeches_side_by_side_have_a_side_each(signed_in: SignedIn, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\nNELL\nGo.\n\nTOBIAS ^\nStay.\n")
+    sides = look(signed_in(crew), draft).select(".dual .side")
+    assert [[line["data-line"] for line in side.select("[data-line]")] for side in sides] == [["3", "4"], ["6", "7"]]
+
+
+def test_a_line_over_two_pages_has_one_address(signed_in: SignedIn, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "Rain.\n\n" * 24 + "The tide turns, and turns again. " * 40 + "\n")
+    page = look(signed_in(crew), draft)
+    assert len(page.select("[data-line='49']")) == 2
+    assert len(page.select("#L49")) == 1
+
+
+def test_a_script_that_prints_nothing_says_so(signed_in: SignedIn, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "[[only a thought]]\n")
+    page = look(signed_in(crew), draft)
+    assert "Nothing to print" in page.get_text()
+    assert "No scene headings" in page.get_text()
+
+
+def test_a_note_stands_in_the_margin_of_its_page_and_marks_its_lines(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 8, 9)
+    page = look(signed_in(crew), draft)
+    one(page, f"#notes-on-page-1 #note-{note.public_id}")
+    assert [line["data-line"] for line in page.select("[data-noted]")] == ["8", "9"]
+    assert one(page, ".marker")["href"] == f"#note-{note.public_id}"
+    one(page, "#L8 .marker")
+
+
+def test_a_note_on_a_line_that_is_not_printed_stands_at_the_line_before(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 7, first_char=0, last_char=0)
+    one(look(signed_in(crew), draft), "#L6 .marker")
+
+
+def test_notes_in_the_margin_are_in_the_order_of_their_lines(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    for line in (17, 6, 9):
+        make_note(crew, draft, line)
+    cards = look(signed_in(crew), draft).select("#notes-on-page-1 [data-note]")
+    assert [card["data-from"] for card in cards] == ["6", "9", "17"]
+
+
+def test_a_note_for_the_writer_is_seen_by_its_author_and_the_writer_alone(
+    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 6, body="For you only", audience=Audience.WRITER)
+    for reader, sees in ((crew, True), (writer, True), (cast, False)):
+        text = look(signed_in(reader), draft).get_text()
+        assert ("For you only" in text) is sees
+        assert ("1 note, 1 open" in text) is sees
+        assert ("no notes yet" in text) is not sees
+
+
+def test_a_withdrawn_note_is_not_shown(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 6)
+    withdraw_note(crew, note)
+    page = look(signed_in(crew), draft)
+    assert not page.select("[data-note], [data-noted], .marker")
+
+
+def second_draft(writer: Member) -> Draft:
+    """NELL speaks of five, and no longer says that he did not wait."""
+    text = SCRIPT.replace("Tide turns at four.", "Tide turns at five.").replace("\nNELL\nHe didn't wait.\n", "")
+    draft = make_draft(writer, text, 2)
+    carry_notes(draft)
+    return draft
+
+
+def test_an_earlier_draft_s_note_shows_its_fate_with_the_words_then_and_now(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
+) -> None:
+    kept, reworded = make_note(crew, draft, 6), make_note(crew, draft, 9)
+    page = look(signed_in(crew), second_draft(writer))
+    assert "Kept" in one(page, f"#note-{kept.public_id} .note-place").get_text()
+    card = one(page, f"#note-{reworded.public_id}")
+    assert "Reworded" in one(card, ".note-place").get_text()
+    assert one(card, ".note-fate del").get_text() == "four"
+    assert one(card, ".note-fate ins").get_text() == "five"
+
+
+def test_notes_whose_lines_are_gone_are_listed_with_those_lines(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 20)
+    page = look(signed_in(crew), second_draft(writer))
+    card = one(page, f"#gone #note-{note.public_id}")
+    assert "He didn't wait." in one(card, ".note-quoted").get_text()
+    assert "1 note whose lines are gone" in page.get_text()
+
+
+def test_a_later_draft_s_note_is_not_on_the_earlier_draft(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
+) -> None:
+    make_note(crew, second_draft(writer), 6)
+    page = look(signed_in(crew), draft)
+    assert not page.select("[data-note]")
+    assert "This is an earlier draft." in page.get_text()
+
+
+@pytest.mark.parametrize(
+    ("showing", "bodies"),
+    [
+        ("", {"mine", "decided", "hers"}),
+        ("?notes=open", {"mine", "hers"}),
+        ("?notes=mine", {"mine"}),
+        ("?notes=none", set()),
+    ],
+)
+def test_fewer_notes_can_be_shown(
+    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft, showing: str, bodies: set[str]
+) -> None:
+    make_note(crew, draft, 6, body="mine")
+    make_note(cast, draft, 8, body="hers")
+    decide(writer, make_note(cast, draft, 9, body="decided"), "accepted", "Yes.", 0, uuid.uuid4())
+    page = look(signed_in(crew), draft, showing)
+    assert {body.get_text(strip=True) for body in page.select(".note-body")} == bodies
+    assert len(page.select("[data-noted]")) == len(bodies)
+
+
+def test_the_current_script_is_the_latest_draft(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
+) -> None:
+    latest = second_draft(writer)
+    response = signed_in(crew).get(reverse("script-current", args=[crew.production.public_id]))
+    assert response.headers["Location"] == address(latest)
+
+
+def test_other_drafts_are_a_link_away(signed_in: SignedIn, crew: Member, writer: Member, draft: Draft) -> None:
+    latest = second_draft(writer)
+    links = [link["href"] for link in look(signed_in(crew), draft).select(".other-drafts a")]
+    assert address(latest) in links
+
+
+def test_without_a_draft_the_writer_is_led_to_put_one_up(
+    signed_in: SignedIn, crew: Member, writer: Member, production: Production
+) -> None:
+    current = reverse("script-current", args=[production.public_id])
+    upload = reverse("draft-upload", args=[production.public_id])
+    assert upload in signed_in(writer).get(current).content.decode()
+    told = signed_in(crew).get(current).content.decode()
+    assert "No draft yet" in told
+    assert upload not in told
+
+
+def test_it_is_closed_to_strangers_and_to_members_removed(
+    signed_in: SignedIn, client: Client, crew: Member, draft: Draft
+) -> None:
+    stranger = make_member(make_production("Another"))
+    assert signed_in(stranger).get(address(draft)).status_code == 404
+    assert client.get(address(draft)).status_code == 302
+    session = signed_in(crew)
+    crew.removed_at = draft.created_at
+    crew.save()
+    assert session.get(address(draft)).status_code == 404
+
+
+def test_a_draft_of_another_production_is_not_found_under_this_one(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    other = make_member(make_production("Another"), Role.WRITER)
+    make_draft(other, number=5)
+    missing = reverse("script", args=[crew.production.public_id, 5])
+    assert signed_in(crew).get(missing).status_code == 404
+
+
+def test_it_only_answers_get(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    assert signed_in(crew).post(address(draft)).status_code == 405
+
+
+def test_fifty_notes_cost_no_more_queries_than_five(
+    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft
+) -> None:
+    latest = second_draft(writer)
+    client = signed_in(writer)
+
+    def queries_with(more: int) -> int:
+        for ordinal in range(more):
+            note = make_note(crew if ordinal % 2 else cast, draft, 6 + ordinal % 4, wording="Other words.")
+            decide(writer, note, "parked", "Later.", 0, uuid.uuid4())
+        latest.placements.all().delete()
+        carry_notes(latest)
+        with CaptureQueriesContext(connection) as queries:
+            look(client, latest)
+        return len(queries)
+
+    look(client, latest)
+    assert queries_with(5) == queries_with(45)
