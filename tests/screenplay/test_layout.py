@@ -239,6 +239,13 @@ def test_speeches_side_by_side_go_to_the_next_page_together() -> None:
     assert len(second.rows) == 15
 
 
+def test_speeches_side_by_side_that_would_fill_a_page_begin_under_their_heading() -> None:
+    first, second = lay(f"{HEADING}\n\n{speech(53)}\n\n{speech(53, 'TOBIAS ^')}\n").pages
+    assert first.rows[0].kind is Kind.SCENE_HEADING
+    assert len(first.rows) == 54
+    assert len(second.rows) == 4
+
+
 def test_speeches_side_by_side_longer_than_a_page_are_each_said_to_go_on() -> None:
     pages = lay(f"{speech(60)}\n\n{speech(70, 'TOBIAS ^')}\n").pages
     assert [cell.added for cell in pages[0].rows[-1].cells] == ["more", "more"]
@@ -287,6 +294,12 @@ def test_a_scene_s_eighths_are_its_rows_to_the_nearest_eighth() -> None:
     assert layout.scene_eighths == (4, 4)
     assert layout.lead_in_eighths == 0
     assert layout.eighths == 8
+
+
+def test_an_eighth_begun_by_more_than_half_is_counted() -> None:
+    # 31 rows are 4.6 eighths of 54, and 30 are 4.4.
+    assert lay(f"{HEADING}\n\n{action(29)}\n").scene_eighths == (5,)
+    assert lay(f"{HEADING}\n\n{action(28)}\n").scene_eighths == (4,)
 
 
 def test_a_scene_of_one_line_is_an_eighth() -> None:
