@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.gaps import PRIOR, PRIOR_ONE_END, Gaps
 from screenplay.joins import joined_lines, split_lines
-from screenplay.likeness import Likeness
+from screenplay.likeness import Likeness, RareWords
 from screenplay.long_gaps import thin_out
 from screenplay.renames import Rename, renamed_characters, renamed_places, with_names_alike
 from screenplay.scene_pairs import ScenePairs
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
 
 LONGEST_PRODUCT = 3000  # old lines times new lines that are weighed pair by pair
-WORDS_TO_STAND_ALONE = 4  # that make a line, met once in each draft, the same wherever it is
+SURPRISE_TO_STAND_ALONE = 16.0  # nats that make a line, met once in each draft, the same wherever it is
 NEAR = 12  # lines that may have come between two lines that count as near each other
 SURPRISE_TO_MOVE = 24.0  # nats: some five words that are not common
 LIKENESS_TO_MOVE = 12.0
@@ -51,7 +51,8 @@ class Alignment:
 
 def align(old: Screenplay, new: Screenplay) -> Alignment:
     """Place the lines of `old` on those of `new`. Takes time nearly in proportion to their lengths."""
-    return _Aligner(old, new).alignment()
+    aligner = _Aligner(old, new)
+    return aligner.alignment() if len(aligner.old) and len(aligner.new) else aligner.nothing_in_common()
 
 
 class _Aligner:
@@ -63,6 +64,9 @@ class _Aligner:
         self.new_keys = self._keys(self.new.texts)
         self.renames: list[Rename] = []
         self.tried: dict[int, tuple[int, int, int]] = {}  # gaps by their first old line
+
+    def nothing_in_common(self) -> Alignment:
+        return Alignment(self.old, self.new, _alone(self.old.partner), _alone(self.new.partner), ())
 
     def alignment(self) -> Alignment:
         if self.old_keys == self.new_keys:
@@ -161,10 +165,10 @@ class _Aligner:
         for i, _ in self.lone:
             self._free(i)
 
-    def _place_lone_lines(self) -> None:
+    def _place_lone_lines(self, likeness: Likeness) -> None:
         for i, j in self.lone:
             is_free = self.old.partner[i] == FREE and self.new.partner[j] == FREE
-            if is_free and len(self.old.texts[i].split()) >= WORDS_TO_STAND_ALONE:
+            if is_free and likeness.surprise(self.old.texts[i]) >= SURPRISE_TO_STAND_ALONE:
                 self._pair(i, j)
 
     # -- what follows from them
@@ -269,7 +273,7 @@ class _Aligner:
     # -- what moved
 
     def _place_moved(self, likeness: Likeness) -> None:
-        self._place_lone_lines()
+        self._place_lone_lines(likeness)
         self._place_moved_as_they_were(likeness)
         self._place_moved_and_reworded(likeness)
         self._grow()
@@ -285,20 +289,12 @@ class _Aligner:
 
     def _place_moved_and_reworded(self, likeness: Likeness) -> None:
         free_new = [j for j, i in enumerate(self.new.partner) if i == FREE and not self.new.is_cue[j]]
-        having: dict[str, list[int]] = {}
-        for j in free_new:
-            for word in likeness.words_of(self.new.texts[j]):
-                if likeness.rarity(word) <= 4:
-                    having.setdefault(word, []).append(j)
+        lines = RareWords(likeness, self.new.texts, free_new)
         found = []
         for i, partner in enumerate(self.old.partner):
-            if partner != FREE or self.old.is_cue[i]:
-                continue
-            candidates = {j for word in likeness.words_of(self.old.texts[i]) for j in having.get(word, ())}
-            for j in candidates:
-                score = self.gaps.pair_score(i, j)
-                if score >= LIKENESS_TO_MOVE:
-                    found.append((-score, i, j))
+            if partner == FREE and not self.old.is_cue[i]:
+                scored = [(self.gaps.pair_score(i, j), j) for j in lines.shared_by(self.old.texts[i])]
+                found += [(-score, i, j) for score, j in scored if score >= LIKENESS_TO_MOVE]
         for _, i, j in sorted(found):
             if self.old.partner[i] == FREE and self.new.partner[j] == FREE:
                 self._pair(i, j)

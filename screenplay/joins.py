@@ -60,12 +60,12 @@ class _Joining:
 
     def _try(self, at: int, beside: int) -> None:
         many, one = self.many, self.one
-        if not 0 <= beside < len(many) or not self._may_join(beside):
+        if not 0 <= beside < len(self.on) or self.on[beside] == FREE or not self._may_join(beside):
             return
         if many.is_cue[at] and not (beside > at and many.bound[beside]):
             return
         target = self.on[beside]
-        if target == FREE or self.many_keys[beside] == self.one_keys[target] or target == self.on[at]:
+        if self.many_keys[beside] == self.one_keys[target] or target == self.on[at]:
             return
         whole, text = one.texts[target], many.texts[at]
         before = self.text_on.get(target, many.texts[beside])

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from rapidfuzz.distance import Indel
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
 # The share of its words that a reworded line keeps: a Beta distribution with its mean at two thirds.
 KEPT_ALPHA, KEPT_BETA = 3.0, 1.5
@@ -25,8 +25,10 @@ SHORTEST_BUCKET = 8
 LETTERS_ALIKE = 0.62
 NATS_FOR_LETTERS = 25.0
 LIKE_ENOUGH = 5.0  # by words alone
+LONGEST_BY_LETTERS = 400  # letters; a longer line has words enough
 NOTHING_SHARED = -9.0
 RAREST = 7.0
+MOST_WITH_A_RARE_WORD = 16  # lines, of both drafts
 _WORD = re.compile(r"\w+(?:['’]\w+)*")  # that a word is the same in both drafts is all that matters here
 
 
@@ -94,7 +96,7 @@ class Likeness:
     def with_letters(self, before: str, after: str) -> float:
         """As `between`, or more where the words differ and their letters do not: `walks` for `walked`."""
         score = self.between(before, after)
-        if score < LIKE_ENOUGH and len(before) > SHORTEST_BUCKET:
+        if score < LIKE_ENOUGH and SHORTEST_BUCKET < len(before) < LONGEST_BY_LETTERS > len(after):
             alike = Indel.normalized_similarity(before, after, score_cutoff=LETTERS_ALIKE)
             if alike:
                 score = max(score, (alike - LETTERS_ALIKE) * NATS_FOR_LETTERS)
@@ -123,3 +125,23 @@ class Likeness:
             known = _log_beta(KEPT_ALPHA + shared, KEPT_BETA + lost) - _log_beta(KEPT_ALPHA, KEPT_BETA)
             self._kept[shared, length] = known
         return known
+
+
+class RareWords:
+    """Lines, of texts by position, looked up by words that few lines have."""
+
+    def __init__(self, likeness: Likeness, texts: Sequence[str], positions: Iterable[int]) -> None:
+        self._likeness = likeness
+        self._having: dict[str, list[int]] = {}
+        for at in positions:
+            for word in self._rare(texts[at]):
+                self._having.setdefault(word, []).append(at)
+
+    def shared_by(self, text: str) -> list[int]:
+        """Positions of the lines that have two rare words or more in common with a text, rising."""
+        met = Counter(chain.from_iterable(self._having.get(word, ()) for word in self._rare(text)))
+        return sorted(at for at, count in met.items() if count > 1)
+
+    def _rare(self, text: str) -> list[str]:
+        rarity = self._likeness.rarity
+        return [word for word in self._likeness.words_of(text) if rarity(word) <= MOST_WITH_A_RARE_WORD]

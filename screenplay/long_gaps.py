@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import LCSseq
 
+from screenplay.likeness import RareWords
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
@@ -15,7 +17,6 @@ if TYPE_CHECKING:
 LONGEST = 12_000  # lines of each side put to the common subsequence at once
 DENSE = 0.5  # of the shorter stretch in common, for every common line to count
 SURPRISE = 20.0  # nats a run of common lines needs to count on its own
-RARE = 4
 LIKENESS = 8.0
 
 
@@ -59,18 +60,10 @@ def _tells(gaps: Gaps, lines: Sequence[int]) -> bool:
 
 
 def _by_rare_words(gaps: Gaps, rows: Sequence[int], columns: Sequence[int]) -> list[tuple[int, int]]:
-    likeness = gaps.likeness
-    having: dict[str, list[int]] = {}
-    for j in columns:
-        for word in likeness.words_of(gaps.new.texts[j]):
-            having.setdefault(word, []).append(j)
+    lines = RareWords(gaps.likeness, gaps.new.texts, columns)
     best: list[tuple[float, int, int]] = []
     for i in rows:
-        rare = [
-            having[word] for word in likeness.words_of(gaps.old.texts[i]) if len(having.get(word, ())) in range(1, RARE)
-        ]
-        candidates = {j for found in rare for j in found}
-        scored = [(gaps.pair_score(i, j), j) for j in candidates]
+        scored = [(gaps.pair_score(i, j), j) for j in lines.shared_by(gaps.old.texts[i])]
         if scored and max(scored)[0] >= LIKENESS:
             score, j = max(scored)
             best.append((score, i, j))
