@@ -34,7 +34,9 @@ _ONE_COLUMN_EACH = re.compile(
 
 @cache
 def columns_of(character: str) -> int:
-    """How many columns a character takes: 0, 1 or 2."""
+    """How many columns a character takes: none, one or two, and four for a tab."""
+    if character == "\t":
+        return TAB_COLUMNS
     if unicodedata.category(character) in {"Mn", "Me", "Cf"} or "\u1160" <= character <= "\u11ff":
         return 0
     return 2 if unicodedata.east_asian_width(character) in {"W", "F"} else 1
@@ -46,7 +48,7 @@ def columns(text: str) -> int:
         return len(text) + text.count("\t") * (TAB_COLUMNS - 1)
     if _ONE_COLUMN_EACH(text):
         return len(text)
-    return sum(TAB_COLUMNS if character == "\t" else columns_of(character) for character in text)
+    return sum(map(columns_of, text))
 
 
 def wrap(runs: Sequence[Run], width: int, *, keep_indent: bool = False) -> list[tuple[Run, ...]]:
@@ -56,14 +58,12 @@ def wrap(runs: Sequence[Run], width: int, *, keep_indent: bool = False) -> list[
     beside them. Time is proportional to the length of the text.
     """
     text = runs[0].text if len(runs) == 1 else "".join(run.text for run in runs)
-    if "\t" in text:
-        runs = [piece for run in runs for piece in _without_tabs(run)]
-        text = "".join(run.text for run in runs)
     if not text or text.isspace():
         return []
     if len(text) <= width and not text[-1].isspace() and (keep_indent or not text[0].isspace()) and _is_plain(text):
         return [tuple(runs)]
-    return list(_cut(runs, _spans(text, width, keep_indent)))
+    rows = _cut(runs, _spans(text, width, keep_indent))
+    return list(rows) if "\t" not in text else [tuple(_without_tabs(row)) for row in rows]
 
 
 def clipped(text: str, width: int) -> str:
@@ -74,16 +74,17 @@ def clipped(text: str, width: int) -> str:
 
 
 def _is_plain(text: str) -> bool:
-    return text.isascii() or _ONE_COLUMN_EACH(text) is not None
+    return (text.isascii() and "\t" not in text) or _ONE_COLUMN_EACH(text) is not None
 
 
-def _without_tabs(run: Run) -> Iterator[Run]:
-    """The run in pieces, each tab of it a piece of four spaces with the tab's own start."""
-    start = run.start
-    for piece in re.split("(\t)", run.text):
-        if piece:
-            yield replace(run, text=" " * TAB_COLUMNS if piece == "\t" else piece, start=start)
-        start += len(piece)
+def _without_tabs(runs: Sequence[Run]) -> Iterator[Run]:
+    """The runs with each tab as a run of four spaces, with the tab's own start."""
+    for run in runs:
+        start = run.start
+        for piece in re.split("(\t)", run.text):
+            if piece:
+                yield replace(run, text=" " * TAB_COLUMNS if piece == "\t" else piece, start=start)
+            start += len(piece)
 
 
 def _spans(text: str, width: int, keep_indent: bool) -> Iterator[tuple[int, int]]:

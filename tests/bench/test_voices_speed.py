@@ -33,7 +33,7 @@ def test_voices_take_no_longer_than_markdown_it_py_takes_to_parse_the_text(bench
     script = parse(text)
     script.layout  # noqa: B018 - laid out once for every figure that needs a page, and timed by itself
     markdown = MarkdownIt()
-    benchmark.pedantic(voices, args=(script,), rounds=TRIES)
+    benchmark(voices, script)
     ratio = least_seconds(lambda: voices(script)) / least_seconds(lambda: markdown.parse(text))
     benchmark.extra_info["ratio to markdown-it-py"] = round(ratio, 2)
     assert ratio <= MOST_OF_THE_PEER_S_TIME
@@ -43,7 +43,7 @@ def test_the_layout_takes_no_longer_than_three_such_parses(benchmark: BenchmarkF
     text = play_as_fountain("hamlet")
     script = parse(text)
     markdown = MarkdownIt()
-    benchmark.pedantic(paginate, args=(script,), rounds=TRIES)
+    benchmark(paginate, script)
     ratio = least_seconds(lambda: paginate(script)) / least_seconds(lambda: markdown.parse(text))
     benchmark.extra_info["ratio to markdown-it-py"] = round(ratio, 2)
     assert ratio <= 3
