@@ -271,7 +271,7 @@ class _Setting:
         new = tuple(sorted(sources[0].new)) if len(sources) == 1 else (line,)
         before = " ".join(self.old_texts[number - 1].strip() for number in old)
         after = " ".join(self.new_texts[number - 1].strip() for number in new)
-        words = tuple(word_changes(before, after))
+        words = word_changes(before, after) if before != after else (WordChange("same", after),)
         if self.came_from_elsewhere(sources[0], line):
             other = Place(old[0], _scene(self.old, self.old.scene_of[old[0] - 1]))
             return Row(Mark.MOVED_HERE, kind, old, new, words, other)
