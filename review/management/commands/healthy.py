@@ -12,7 +12,7 @@ SECONDS = 4
 
 class Command(BaseCommand):
     help = "Ask the server on this machine whether it works; exit 1 with a sentence if it does not answer."
-    requires_system_checks: list[str] = []  # noqa: RUF012 - it asks over the network and needs nothing of ours
+    requires_system_checks: list[str] = []  # it asks over the network and needs nothing of ours
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--port", type=int, default=8000)

@@ -31,7 +31,7 @@ THREADS = 8
 
 class Command(BaseCommand):
     help = "Make the database if there is none, bring it up to date, and serve Fairhand."
-    requires_system_checks: list[str] = []  # noqa: RUF012 - they would open the database before it is made
+    requires_system_checks: list[str] = []  # they would open the database before it is made
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--host", default="127.0.0.1", help="address to listen on (127.0.0.1: this machine alone)")
