@@ -17,8 +17,8 @@ from tests.factories import SCRIPT, make_draft, make_member, make_note, make_pro
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from django.http import HttpResponse
     from django.test import Client
+    from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -38,11 +38,11 @@ def form(**fields: Any) -> dict[str, Any]:
     return lines | {"kind": "question", "body": "Why?", "audience": "everyone", "form_id": str(uuid.uuid4())} | fields
 
 
-def page_of(response: HttpResponse) -> BeautifulSoup:
+def page_of(response: Answer) -> BeautifulSoup:
     return BeautifulSoup(response.content, "html.parser")
 
 
-def sentences(response: HttpResponse) -> list[str]:
+def sentences(response: Answer) -> list[str]:
     return [error.get_text(strip=True) for error in page_of(response).select("[role=alert]:not([hidden])")]
 
 

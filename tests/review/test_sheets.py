@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from unittest.mock import Mock
 
 import pytest
 from bs4 import BeautifulSoup
+from django.template.loader import render_to_string
 
 from review.demo import load
 from review.drafts.models import Draft
-from review.notes import sheets
 from review.notes.lines import source_lines
 from review.notes.sheets import read_sheets
 from tests.factories import SCRIPT, make_draft
@@ -116,9 +117,8 @@ def test_notes_are_laid_over_pages_without_touching_what_is_kept() -> None:
 
 
 def test_pages_are_laid_out_once_for_a_text(monkeypatch: pytest.MonkeyPatch, writer: Member) -> None:
-    rendered: list[str] = []
-    render = sheets.render_to_string
-    monkeypatch.setattr(sheets, "render_to_string", lambda *args: rendered.append("") or render(*args))
+    render = Mock(wraps=render_to_string)
+    monkeypatch.setattr("review.notes.sheets.render_to_string", render)
     draft = make_draft(writer, "INT. ONCE - DAY\n\nOnce only.\n")
     assert read_sheets(draft) is read_sheets(Draft.objects.get(pk=draft.pk))
-    assert len(rendered) == 1
+    assert render.call_count == 1
