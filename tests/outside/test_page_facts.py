@@ -71,8 +71,7 @@ def test_an_element_stands_in_its_column_and_keeps_its_width(
     assert max(len(row) for _, row in rows) <= characters
     # Filled as far as whole words go: each row but the last would not have held the next word.
     assert all(
-        len(row) + 1 + len(following.split()[0]) > characters
-        for (_, row), (_, following) in itertools.pairwise(rows)
+        len(row) + 1 + len(following.split()[0]) > characters for (_, row), (_, following) in itertools.pairwise(rows)
     )
 
 
