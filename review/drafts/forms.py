@@ -52,7 +52,7 @@ class DraftForm(forms.Form):
         required=False,
         allow_empty_file=True,
         help_text="A Fountain or plain text file, .fountain or .txt, of up to 4 MiB.",
-        widget=forms.FileInput(attrs={"accept": ".fountain,.txt,.spmd,text/plain"}),
+        widget=forms.FileInput(attrs={"accept": ".fountain,.txt,text/plain"}),
     )
     text = PastedText(
         label="Or pasted text",
