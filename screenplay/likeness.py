@@ -28,6 +28,7 @@ LIKE_ENOUGH = 5.0  # by words alone
 LONGEST_BY_LETTERS = 400  # letters; a longer line has words enough
 NOTHING_SHARED = -9.0
 RAREST = 7.0
+LIKELIEST = 0.5  # chance of a word: what nearly every line has tells nothing by being left out
 MOST_WITH_A_RARE_WORD = 16  # lines, of both drafts
 _WORD = re.compile(r"\w+(?:['’]\w+)*")  # that a word is the same in both drafts is all that matters here
 
@@ -48,7 +49,7 @@ class _Chances(dict[int, tuple[float, float]]):
         self.length, self.total = length, total
 
     def __missing__(self, count: int) -> tuple[float, float]:
-        chance = min(0.95, max(0.002, 1 - exp(-self.length * (count + 0.5) / self.total)))
+        chance = min(LIKELIEST, max(0.002, 1 - exp(-self.length * (count + 0.5) / self.total)))
         self[count] = log((1 - chance) / chance), -log(1 - chance)
         return self[count]
 

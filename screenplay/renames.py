@@ -38,7 +38,7 @@ def renamed_characters(old: Side, new: Side) -> list[Rename]:
         for speaker, partner, cue in zip(old.speakers, old.partner, old.is_cue, strict=True)
         if partner != FREE and speaker and not cue and theirs[partner]
     ]
-    return _throughout(Counter(heard), _cues(old), _cues(new), "character")
+    return _without_followers(_throughout(Counter(heard), _cues(old), _cues(new), "character"))
 
 
 def renamed_places(old: Screenplay, new: Screenplay, scene_pairs: Iterable[tuple[int, int]]) -> list[Rename]:
@@ -50,6 +50,17 @@ def renamed_places(old: Screenplay, new: Screenplay, scene_pairs: Iterable[tuple
         if scene and partner and before[scene - 1] and after[partner - 1]
     )
     return _throughout(pairs, Counter(before), Counter(after), "place")
+
+
+def _without_followers(renames: list[Rename]) -> list[Rename]:
+    """Without those that follow from another: MARA & JON to EDIE & JON, where MARA is EDIE now."""
+    return [
+        rename for rename in renames if not any(_follows(rename, other) for other in renames if other is not rename)
+    ]
+
+
+def _follows(rename: Rename, other: Rename) -> bool:
+    return re.sub(rf"\b{re.escape(other.old)}\b", lambda _: other.new, rename.old) == rename.new
 
 
 def _cues(side: Side) -> Counter[str]:

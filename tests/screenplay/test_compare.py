@@ -1,0 +1,250 @@
+"""What became of lines and scenes, told on scripts of a few lines."""
+
+from __future__ import annotations
+
+import pytest
+
+from screenplay import compare
+from screenplay.compare import Comparison, Fate, Rename, SceneFateKind
+
+FERRY = """\
+INT. FERRY - ENGINE ROOM - NIGHT
+
+Mara kneels by the diesel with a torch between her teeth.
+
+MARA
+It won't hold past the second buoy.
+Not with that gasket.
+
+JOREN
+Then we turn back before the buoy.
+
+The engine coughs twice and dies.
+
+EXT. QUAY - DAWN
+
+Gulls walk the length of the empty slip.
+
+MARA
+Nobody came to see the last boat in.
+
+JOREN
+They came yesterday, when it was on time.
+
+INT. TICKET HALL - DAY
+
+The clerk stamps an empty page, and then another one.
+
+CLERK
+Next, please, whoever you are.
+"""
+
+
+def scenes_of(text: str) -> list[str]:
+    first, *rest = text.split("\nEXT. ")
+    second, third = rest[0].split("\nINT. ")
+    return [first, "\nEXT. " + second, "\nINT. " + third]
+
+
+def fates(comparison: Comparison) -> dict[str, str]:
+    """The fate of each old line, by its text."""
+    source = comparison.old.source
+    return {source[line.old - 1].strip(): line.fate.value for line in comparison.lines}
+
+
+def placed(comparison: Comparison, text: str) -> list[str]:
+    """The texts of the new lines that the old line with this text is on."""
+    line = next(line for line in comparison.lines if comparison.old.source[line.old - 1].strip() == text)
+    return [comparison.new.source[number - 1].strip() for number in line.new]
+
+
+def told_scenes(comparison: Comparison) -> list[tuple[int | None, int | None, str]]:
+    return [(scene.old, scene.new, scene.fate.value) for scene in comparison.scenes]
+
+
+def test_a_draft_and_itself_have_every_line_and_scene_kept() -> None:
+    comparison = compare(FERRY, FERRY)
+
+    assert {line.fate for line in comparison.lines} == {Fate.KEPT}
+    assert all(line.new == (line.old,) for line in comparison.lines)
+    assert comparison.added == ()
+    assert comparison.renames == ()
+    assert told_scenes(comparison) == [(1, 1, "kept"), (2, 2, "kept"), (3, 3, "kept")]
+
+
+def test_every_old_line_that_is_not_blank_has_a_fate_and_no_other() -> None:
+    comparison = compare(FERRY, "")
+
+    numbers = [number for number, line in enumerate(FERRY.splitlines(), 1) if line.strip()]
+    assert [line.old for line in comparison.lines] == numbers
+    assert {line.fate for line in comparison.lines} == {Fate.GONE}
+
+
+def test_a_cut_line_is_gone_and_an_added_one_comes_from_nowhere() -> None:
+    new = FERRY.replace("Not with that gasket.\n", "").replace("Gulls walk", "A dog sleeps on the ramp.\n\nGulls walk")
+    comparison = compare(FERRY, new)
+
+    assert [text for text, fate in fates(comparison).items() if fate != "kept"] == ["Not with that gasket."]
+    assert [comparison.new.source[number - 1] for number in comparison.added] == ["A dog sleeps on the ramp.\n"]
+
+
+def test_a_line_with_half_its_words_changed_is_reworded() -> None:
+    new = FERRY.replace("It won't hold past the second buoy.", "This won't ever last past the third buoy.")
+    comparison = compare(FERRY, new)
+
+    assert fates(comparison)["It won't hold past the second buoy."] == "reworded"
+    assert placed(comparison, "It won't hold past the second buoy.") == ["This won't ever last past the third buoy."]
+
+
+def test_a_line_cut_where_another_is_added_is_no_rewording() -> None:
+    new = FERRY.replace(
+        "Gulls walk the length of the empty slip.", "Somewhere under the pier a radio plays dance music to itself."
+    )
+    comparison = compare(FERRY, new)
+
+    assert fates(comparison)["Gulls walk the length of the empty slip."] == "gone"
+    assert len(comparison.added) == 1
+
+
+def test_lines_joined_are_both_on_the_line_that_has_them() -> None:
+    whole = "It won't hold past the second buoy. Not with that gasket."
+    comparison = compare(FERRY, FERRY.replace("buoy.\nNot with", "buoy. Not with"))
+
+    for part in ("It won't hold past the second buoy.", "Not with that gasket."):
+        assert fates(comparison)[part] == "joined"
+        assert placed(comparison, part) == [whole]
+
+
+def test_a_line_split_is_on_both_its_parts() -> None:
+    old = FERRY.replace("buoy.\nNot with", "buoy. Not with")
+    whole = "It won't hold past the second buoy. Not with that gasket."
+    comparison = compare(old, FERRY)
+
+    assert fates(comparison)[whole] == "split"
+    assert placed(comparison, whole) == ["It won't hold past the second buoy.", "Not with that gasket."]
+    assert comparison.added == ()
+
+
+def test_a_cue_goes_where_its_speech_goes() -> None:
+    """Both speeches are Mara's: the first is cut, and the cue left is the second's."""
+    old = "INT. HALL - DAY\n\nMARA\nWhat did the harbour say?\n\nMARA\nNobody is coming for us tonight.\n"
+    new = "INT. HALL - DAY\n\nMARA\nNobody is coming for us tonight.\n"
+    comparison = compare(old, new)
+
+    by_line = {line.old: line for line in comparison.lines}
+    assert (by_line[3].fate, by_line[6].new) == (Fate.GONE, (3,))
+
+
+def test_a_speech_given_to_another_character_keeps_its_place() -> None:
+    comparison = compare(FERRY, FERRY.replace("CLERK\n", "MARA\n"))
+
+    assert fates(comparison)["CLERK"] == "reworded"
+    assert comparison.renames == ()
+
+
+def test_a_speech_moved_to_another_scene_takes_its_cue_along() -> None:
+    speech = "JOREN\nThen we turn back before the buoy.\n\n"
+    new = FERRY.replace(speech, "").replace("CLERK\n", speech + "CLERK\n")
+    comparison = compare(FERRY, new)
+
+    moved = [line for line in comparison.lines if line.fate is Fate.MOVED]
+    assert [comparison.old.source[line.old - 1] for line in moved] == speech.splitlines(keepends=True)[:2]
+    assert [comparison.new.source[line.new[0] - 1] for line in moved] == speech.splitlines(keepends=True)[:2]
+
+
+def test_white_space_is_no_change_of_a_line() -> None:
+    comparison = compare(FERRY, FERRY.replace("\n", " \r\n").replace("Gulls walk", "Gulls  walk"))
+
+    assert set(fates(comparison).values()) == {"kept"}
+
+
+@pytest.mark.parametrize(
+    ("new", "expected"),
+    [
+        ([0, 2], [(1, 1, "kept"), (2, None, "cut"), (3, 2, "kept")]),
+        ([2, 0, 1], [(3, 1, "moved"), (1, 2, "kept"), (2, 3, "kept")]),
+        ([0, 1], [(1, 1, "kept"), (2, 2, "kept"), (3, None, "cut")]),
+    ],
+)
+def test_scenes_are_cut_and_moved(new: list[int], expected: list[tuple[int | None, int | None, str]]) -> None:
+    old = scenes_of(FERRY)
+    comparison = compare("".join(old), "".join(old[scene].lstrip() + "\n" for scene in new))
+
+    assert told_scenes(comparison) == expected
+
+
+def test_a_scene_is_added() -> None:
+    first, *rest = scenes_of(FERRY)
+    added = "\nINT. CHAPEL - DAY\n\nA bell nobody rings is polished by a woman nobody knows.\n"
+
+    assert told_scenes(compare(FERRY, first + added + "".join(rest))) == [
+        (1, 1, "kept"),
+        (None, 2, "added"),
+        (2, 3, "kept"),
+        (3, 4, "kept"),
+    ]
+
+
+def test_a_scene_with_another_heading_is_renamed_and_with_another_line_reworded() -> None:
+    new = FERRY.replace("EXT. QUAY - DAWN", "EXT. QUAY - DUSK").replace("The engine coughs twice", "The engine coughs once")
+
+    assert told_scenes(compare(FERRY, new)) == [(1, 1, "reworded"), (2, 2, "renamed"), (3, 3, "kept")]
+
+
+def test_a_heading_put_into_a_scene_splits_it_and_taken_out_merges_two() -> None:
+    split = FERRY.replace("The engine coughs twice", "INT. FERRY - BRIDGE - NIGHT\n\nThe engine coughs twice").replace(
+        "and dies.\n", "and dies.\n\nJoren taps the gauge.\n\nNothing moves but the water under the hull.\n"
+    )
+    whole = split.replace("INT. FERRY - BRIDGE - NIGHT\n\n", "")
+
+    assert told_scenes(compare(whole, split))[:2] == [(1, 1, "split"), (1, 2, "split")]
+    assert told_scenes(compare(split, whole))[:2] == [(1, 1, "merged"), (2, 1, "merged")]
+
+
+def test_a_character_renamed_throughout_is_one_change() -> None:
+    comparison = compare(FERRY, FERRY.replace("MARA", "EDIE").replace("Mara", "Edie"))
+
+    assert comparison.renames == (Rename("MARA", "EDIE", "character"),)
+    assert {scene.fate for scene in comparison.scenes} == {SceneFateKind.KEPT}
+    changed = {line.old for line in comparison.lines if line.fate is Fate.REWORDED}
+    assert changed == comparison.renamed
+    assert len(changed) == 3
+
+
+def test_a_rename_is_told_once_for_those_it_is_part_of() -> None:
+    old = FERRY + "\nMARA & JOREN\nNext!\n\nMARA & JOREN\nAnd the one after!\n"
+    comparison = compare(old, old.replace("MARA", "EDIE").replace("Mara", "Edie"))
+
+    assert [rename.old for rename in comparison.renames] == ["MARA"]
+
+
+def test_a_character_who_has_one_line_in_another_s_name_is_not_renamed() -> None:
+    comparison = compare(FERRY, FERRY.replace("MARA\nNobody", "JOREN\nNobody"))
+
+    assert comparison.renames == ()
+
+
+def test_a_place_renamed_throughout_is_one_change() -> None:
+    old = FERRY + "\nEXT. QUAY - NIGHT\n\nThe slip is under water, and the lamps are on beneath it.\n"
+    comparison = compare(old, old.replace("QUAY", "BREAKWATER"))
+
+    assert comparison.renames == (Rename("QUAY", "BREAKWATER", "place"),)
+    assert {scene.fate for scene in comparison.scenes} == {SceneFateKind.KEPT}
+
+
+def test_equal_lines_keep_their_order_around_what_changed() -> None:
+    old = "Same.\n\n" * 30
+    lines = ["Same."] * 28
+    lines.insert(14, "Something else entirely happens here.")
+    comparison = compare(old, "\n\n".join(lines) + "\n")
+
+    targets = [line.new[0] for line in comparison.lines if line.new]
+    assert len(targets) == 28
+    assert targets == sorted(set(targets))
+
+
+def test_text_and_parsed_scripts_compare_alike() -> None:
+    comparison = compare(FERRY, FERRY.replace("CLERK", "GUARD"))
+
+    again = compare(comparison.old, comparison.new)
+    assert (again.lines, again.added, again.scenes) == (comparison.lines, comparison.added, comparison.scenes)

@@ -1,0 +1,115 @@
+"""What holds for the comparison of any two texts."""
+
+from __future__ import annotations
+
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from screenplay import compare
+from screenplay.compare import Comparison, Fate, Rename, SceneFateKind
+from tests.screenplay.scripts import any_text, fountain
+
+often = settings(max_examples=100, deadline=None)
+
+TURNED = {
+    SceneFateKind.CUT: SceneFateKind.ADDED,
+    SceneFateKind.ADDED: SceneFateKind.CUT,
+    SceneFateKind.SPLIT: SceneFateKind.MERGED,
+    SceneFateKind.MERGED: SceneFateKind.SPLIT,
+}
+
+
+@st.composite
+def two_drafts(draw: st.DrawFn) -> tuple[str, str]:
+    """Two texts with stretches of lines in common, or nothing."""
+    pieces = draw(st.lists(fountain, min_size=1, max_size=5))
+    return (
+        "".join(draw(st.lists(st.sampled_from(pieces), max_size=5))) or draw(any_text),
+        "".join(draw(st.lists(st.sampled_from(pieces), max_size=5))) or draw(any_text),
+    )
+
+
+def pairs(comparison: Comparison) -> set[tuple[int, int]]:
+    return {(line.old, new) for line in comparison.lines for new in line.new}
+
+
+@often
+@given(any_text)
+@example("")
+@example("\ufeff")
+@example("MARA\nYes.\n\nMARA\nYes.\n")
+def test_a_text_and_itself_are_kept_line_by_line(text: str) -> None:
+    comparison = compare(text, text)
+
+    numbers = [number for number, line in enumerate(comparison.old.source, 1) if line.strip()]
+    assert [(line.old, line.new, line.fate) for line in comparison.lines] == [
+        (number, (number,), Fate.KEPT) for number in numbers
+    ]
+    assert comparison.added == comparison.renames == ()
+    assert all(scene.old == scene.new and scene.fate is SceneFateKind.KEPT for scene in comparison.scenes)
+
+
+@often
+@given(two_drafts())
+def test_comparing_back_gives_the_inverse(drafts: tuple[str, str]) -> None:
+    old, new = drafts
+    there, back = compare(old, new), compare(new, old)
+
+    assert pairs(back) == {(after, before) for before, after in pairs(there)}
+    assert {(scene.old, scene.new, scene.fate) for scene in back.scenes} == {
+        (scene.new, scene.old, TURNED.get(scene.fate, scene.fate)) for scene in there.scenes
+    }
+    assert set(back.renames) == {Rename(rename.new, rename.old, rename.kind) for rename in there.renames}
+
+
+@often
+@given(two_drafts())
+def test_every_line_of_both_is_told_and_none_twice(drafts: tuple[str, str]) -> None:
+    comparison = compare(*drafts)
+
+    old = [number for number, line in enumerate(comparison.old.source, 1) if line.strip()]
+    new = {number for number, line in enumerate(comparison.new.source, 1) if line.strip()}
+    assert [line.old for line in comparison.lines] == old
+    reached = {number for _, number in pairs(comparison)}
+    assert reached | set(comparison.added) == new
+    assert not reached & set(comparison.added)
+
+
+@often
+@given(two_drafts())
+def test_fates_say_how_many_lines_share_a_place(drafts: tuple[str, str]) -> None:
+    comparison = compare(*drafts)
+
+    for line in comparison.lines:
+        assert list(line.new) == sorted(set(line.new))
+        assert (line.fate is Fate.GONE) == (not line.new)
+        assert (line.fate is Fate.SPLIT) == (len(line.new) > 1)
+    on = [new for line in comparison.lines for new in line.new if line.fate is not Fate.SPLIT]
+    for line in comparison.lines:
+        if line.fate in {Fate.KEPT, Fate.MOVED, Fate.REWORDED}:
+            assert on.count(line.new[0]) == 1
+
+
+@often
+@given(two_drafts())
+def test_kept_and_moved_lines_have_the_same_words_and_kept_ones_their_order(drafts: tuple[str, str]) -> None:
+    comparison = compare(*drafts)
+
+    kept = [line.new[0] for line in comparison.lines if line.fate is Fate.KEPT]
+    assert kept == sorted(kept)
+    for line in comparison.lines:
+        if line.fate in {Fate.KEPT, Fate.MOVED}:
+            old, new = comparison.old.source[line.old - 1], comparison.new.source[line.new[0] - 1]
+            assert old.split() == new.split()
+
+
+@often
+@given(two_drafts())
+def test_every_scene_of_both_is_told(drafts: tuple[str, str]) -> None:
+    comparison = compare(*drafts)
+
+    count_old, count_new = max(comparison.old.scene_of, default=0), max(comparison.new.scene_of, default=0)
+    assert {scene.old for scene in comparison.scenes} - {None} == set(range(1, count_old + 1))
+    assert {scene.new for scene in comparison.scenes} - {None} == set(range(1, count_new + 1))
+    assert all((scene.fate is SceneFateKind.CUT) == (scene.new is None) for scene in comparison.scenes)
+    assert all((scene.fate is SceneFateKind.ADDED) == (scene.old is None) for scene in comparison.scenes)
