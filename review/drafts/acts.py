@@ -24,6 +24,15 @@ def hash_text(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
+def hashes_of_the_same_text(text: str) -> set[str]:
+    """The hashes of a text with its own line ends and with each of the usual ones.
+
+    A form field brings other line ends than a file: the text one uploads and then pastes is the same text.
+    """
+    plain = text.replace("\r\n", "\n").replace("\r", "\n")
+    return {hash_text(text), *(hash_text(plain.replace("\n", end)) for end in ("\n", "\r\n", "\r"))}
+
+
 def next_colour(latest: Draft | None) -> Colour:
     """The revision colour after the latest draft's; the round begins again after the last."""
     if latest is None:
@@ -37,7 +46,8 @@ def publish_draft(
 ) -> tuple[Draft, bool]:
     """Publish a text as the production's next draft, and carry every note to it.
 
-    A text the production already has is stored no second time: the earlier draft comes back, with False.
+    A text the production already has, whatever its line ends, is stored no second time: the earlier draft comes back,
+    with False.
     """
     draft = Draft(
         production=by.production,
@@ -61,7 +71,7 @@ def _publish(draft: Draft) -> tuple[Draft, bool]:
     from review.notes.carrying import carry_notes  # it reads drafts in its turn
 
     production = Production.objects.select_for_update().get(pk=draft.production_id)
-    if earlier := production.drafts.filter(sha256=draft.sha256).first():
+    if earlier := production.drafts.filter(sha256__in=hashes_of_the_same_text(draft.text)).first():
         return earlier, False
     latest = production.current_draft
     draft.number = latest.number + 1 if latest else 1

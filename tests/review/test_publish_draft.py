@@ -58,6 +58,15 @@ def test_a_text_that_is_already_there_is_recognised_and_not_stored_again(writer:
     assert Act.objects.filter(verb=Act.Verb.PUBLISHED_DRAFT).count() == 2
 
 
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_the_same_text_with_other_line_ends_is_recognised(writer: Member, end: str) -> None:
+    first, _ = publish_draft(writer, read_bytes(SCRIPT.replace("\n", end).encode()))
+    for other in ("\n", "\r\n", "\r"):
+        again, is_new = publish_draft(writer, read_bytes(SCRIPT.replace("\n", other).encode()))
+        assert (again, is_new) == (first, False)
+    assert Draft.objects.get().text == SCRIPT.replace("\n", end)
+
+
 def test_the_same_text_in_another_production_is_a_draft_of_its_own(writer: Member) -> None:
     stranger = make_member(make_production("Elsewhere"), role=Role.WRITER)
     publish_draft(writer, read_bytes(SCRIPT.encode()))
