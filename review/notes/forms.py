@@ -31,7 +31,7 @@ KIND_MEANINGS = {
     Kind.IDEA: "It could also go like this",
     Kind.PROBLEM: "Something does not hold",
     Kind.PRACTICAL: "What it takes to do it",
-    Kind.SAFETY: "Someone could be hurt doing it",
+    Kind.SAFETY: "Someone could be hurt",
     Kind.PRAISE: "Keep this",
 }
 AUDIENCE_MEANINGS = {

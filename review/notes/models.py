@@ -37,7 +37,7 @@ class Fate(models.TextChoices):
 
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
-        """The notes of this member's production that they may read: a note for the writer is its author's and the writers'."""
+        """The notes of this production that the member may read: one for the writer is its author's and the writers'."""
         notes = self.filter(production_id=member.production_id)
         if member.is_writer:
             return notes
@@ -49,7 +49,7 @@ class NoteQuerySet(models.QuerySet["Note"]):
 
 
 class Note(PostedRecord):
-    """Lines count from 1 in the draft the note was left on; characters are offsets in those lines, the last one exclusive."""
+    """Lines count from 1 in the draft it was left on; characters are offsets in those lines, the last one exclusive."""
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="notes")
     draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="notes")
@@ -83,7 +83,7 @@ class Note(PostedRecord):
 
 
 class Placement(models.Model):
-    """Where a note stands in a later draft. Without lines where they are gone; `placed_by` is the writer who set it by hand."""
+    """Where a note stands in a later draft, without lines where they are gone; `placed_by` set it by hand."""
 
     note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="placements")
     draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="placements")

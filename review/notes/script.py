@@ -16,7 +16,7 @@ from review.drafts.models import Draft
 from review.drafts.scripts import read_script
 from review.notes.cards import NoteCard, note_cards
 from review.notes.forms import kept_key
-from review.notes.models import Note
+from review.notes.models import Note, Placement
 from review.notes.sheets import Sheets, read_sheets
 
 if TYPE_CHECKING:
@@ -51,7 +51,8 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
     drafts = list(Draft.objects.filter(production_id=member.production_id).defer("text").order_by("-number"))
     showing = request.GET.get("notes", "all")
     showing = showing if showing in SHOWINGS else "all"
-    notes = Note.objects.visible_to(member).standing().filter(Q(draft=draft) | Q(placements__draft=draft))
+    carried = Placement.objects.filter(draft=draft).values("note")
+    notes = Note.objects.visible_to(member).standing().filter(Q(draft=draft) | Q(pk__in=carried))
     cards = note_cards(member, notes, draft)
     shown = [card for card in cards if _is_shown(card, showing)]
     sheets = read_sheets(draft)

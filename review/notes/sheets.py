@@ -12,13 +12,13 @@ from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
 from review.drafts.scripts import read_script
-from screenplay.model import Run
 from screenplay.paper import RIGHT_SPEECH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from review.drafts.models import Draft
+    from screenplay.model import Run
     from screenplay.page import Cell, Row
 
 SCRIPTS_KEPT = 12
@@ -28,18 +28,19 @@ MARKER_PLACE = re.compile(r"<!--(\d+)-->")
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """One row of a line, which begins at a column of the paper."""
+    """One row of a line, which begins at a column of the paper.
+
+    `space_at` is the offset of the space at which the line was broken after this row, None where it was broken within
+    a word or ends: a narrow page joins the rows with it.
+    """
 
     column: int
     runs: tuple[Run, ...]
+    space_at: int | None = None
 
-    def before(self, runs: tuple[Run, ...]) -> SheetRow:
-        """The row with the space at which the line was broken put back, so that a narrow page can join the two."""
-        last = self.runs[-1]
-        if last.start + len(last.text) >= runs[0].start:
-            return self
-        space = Run(" ", last.start + len(last.text))
-        return replace(self, runs=(*self.runs, space))
+    def followed_by(self, runs: tuple[Run, ...]) -> SheetRow:
+        end = self.runs[-1].start + len(self.runs[-1].text)
+        return replace(self, space_at=end if end < runs[0].start else None)
 
 
 @dataclass(slots=True)
@@ -59,7 +60,7 @@ class SheetLine:
 
     def add(self, cell: Cell, shift: int) -> None:
         if self.rows:
-            self.rows[-1] = self.rows[-1].before(cell.runs)
+            self.rows[-1] = self.rows[-1].followed_by(cell.runs)
         self.rows.append(SheetRow(max(cell.column - shift, 0), cell.runs))
 
 

@@ -36,7 +36,8 @@ function measure() {
 /** Level with their lines where there is room, else right below the card before, on the next page too. */
 function stack() {
   pages.classList.toggle("stacked", wide.matches);
-  pages.style.removeProperty("padding-block-end");
+  const last = [...pages.querySelectorAll(".leaf")].at(-1);
+  last?.style.removeProperty("margin-block-end");
   if (!wide.matches) {
     for (const card of cards()) card.style.removeProperty("margin-block-start");
     return;
@@ -50,9 +51,9 @@ function stack() {
     margin = place.margin;
     return [place.card, top - above];
   });
-  const end = pages.getBoundingClientRect().bottom;
+  const end = last?.getBoundingClientRect().bottom ?? Infinity;
   for (const [card, below] of moves) card.style.setProperty("margin-block-start", `${below}px`);
-  if (bottom > end) pages.style.setProperty("padding-block-end", `${bottom - end + GAP_PX}px`);
+  if (bottom > end) last.style.setProperty("margin-block-end", `${bottom - end}px`);
 }
 
 let stacking = 0;

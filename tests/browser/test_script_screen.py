@@ -414,3 +414,18 @@ def test_nobody_is_shut_out(
     open_form_on_line(page, 6)
     found = Axe().run(page, options=options)
     assert found.violations_count == 0, found.generate_report()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+def test_nobody_is_shut_out_of_the_form_s_own_page_nor_a_note_s(
+    visit: Visit, crew: Member, draft: Draft, scheme: str, size: dict[str, int]
+) -> None:
+    """The same rules, on the pages that work without JavaScript."""
+    options = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+    note = make_note(crew, draft, 6, kind="safety", wording="NELL mends a sail.")
+    key = draft.production.public_id
+    for address in (reverse("note-new", args=[key, 1]) + "?from=6&to=99", reverse("note", args=[key, note.public_id])):
+        page = visit(crew, address, viewport=size, color_scheme=scheme, bypass_csp=True)
+        found = Axe().run(page, options=options)
+        assert found.violations_count == 0, found.generate_report()

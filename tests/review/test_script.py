@@ -174,6 +174,16 @@ def test_notes_whose_lines_are_gone_are_listed_with_those_lines(
     assert "1 note whose lines are gone" in page.get_text()
 
 
+def test_a_note_is_shown_once_however_many_drafts_it_was_carried_to(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 6)
+    drafts = [draft, second_draft(writer), make_draft(writer, SCRIPT + "\nMore.\n", 3)]
+    carry_notes(drafts[2])
+    for each in drafts:
+        assert len(look(signed_in(crew), each).select("[data-note]")) == 1
+
+
 def test_a_later_draft_s_note_is_not_on_the_earlier_draft(
     signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
 ) -> None:
