@@ -20,7 +20,7 @@ def parse(text: str) -> Screenplay:
     `"".join(parse(text).source) == text`, and `kinds` has one kind for each source line.
     """
     lines = SourceLines(text)
-    title_page, found = _grammar().parse(line_tokens(lines))
+    title_page, found = fountain_grammar().parse(line_tokens(lines))
     elements = _with_one_spelling(found)
     return Screenplay(
         text=text,
@@ -34,7 +34,8 @@ def parse(text: str) -> Screenplay:
 
 
 @cache
-def _grammar() -> Grammar:
+def fountain_grammar() -> Grammar:
+    """The block grammar, read once a process."""
     return Grammar("fountain", LineLexer, Shapes())
 
 

@@ -1,0 +1,164 @@
+"""What holds for every text there is, whether it looks like Fountain or not."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from hypothesis import example, given, settings
+
+from screenplay import parse, runs
+from screenplay.emphasis import plain
+from screenplay.lines import SourceLines, line_tokens
+from screenplay.model import Block, Heading, Kind, Speech
+from screenplay.parse import fountain_grammar
+from tests.screenplay.scripts import any_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from screenplay.model import Element, Printed, Screenplay
+
+often = settings(max_examples=150, deadline=None)
+
+NO_ELEMENT = {Kind.BLANK, Kind.NOTE, Kind.BONEYARD}
+
+
+def all_printed(screenplay: Screenplay) -> Iterator[Printed]:
+    for element in screenplay.elements:
+        yield from printed_of(element)
+
+
+def printed_of(element: Element) -> tuple[Printed, ...]:
+    match element:
+        case Heading():
+            return (element.printed,)
+        case Speech():
+            return (element.cue, *element.lines)
+        case Block():
+            return element.lines
+
+
+@often
+@given(any_text)
+@example("")
+@example("\r\n\n\r\r\n")
+@example("Title:\n")
+def test_the_source_lines_joined_are_the_text(text: str) -> None:
+    assert "".join(parse(text).source) == text
+
+
+@often
+@given(any_text)
+def test_every_source_line_has_one_kind_and_one_place_among_the_scenes(text: str) -> None:
+    screenplay = parse(text)
+
+    assert len(screenplay.kinds) == len(screenplay.scene_of) == len(screenplay.source)
+    for before, (kind, scene) in pairwise([(None, 0), *zip(screenplay.kinds, screenplay.scene_of, strict=True)]):
+        assert scene == before[1] + (kind is Kind.SCENE_HEADING)
+
+
+@often
+@given(any_text)
+def test_elements_stand_in_order_and_share_no_line(text: str) -> None:
+    screenplay = parse(text)
+    parts = [*screenplay.title_page, *screenplay.elements]
+
+    for part in parts:
+        assert 1 <= part.first_line <= part.last_line <= len(screenplay.source)
+    for before, after in pairwise(parts):
+        assert before.last_line < after.first_line
+
+
+@often
+@given(any_text)
+def test_every_line_that_is_something_is_in_an_element_or_on_the_title_page(text: str) -> None:
+    screenplay = parse(text)
+    told = {line.line: line.kind for line in all_printed(screenplay)}
+    for entry in screenplay.title_page:
+        told |= dict.fromkeys(range(entry.first_line, entry.last_line + 1), Kind.TITLE_PAGE)
+
+    for number, kind in enumerate(screenplay.kinds, start=1):
+        if kind not in NO_ELEMENT:
+            assert told[number] is kind
+        elif number in told:
+            assert told[number] is Kind.TITLE_PAGE, "a note among the lines of one title entry"
+
+
+@often
+@given(any_text)
+@example("\tA [[x]] b\t*c*\t/* d */e")
+def test_what_is_printed_is_found_at_its_place_in_the_source_line(text: str) -> None:
+    screenplay = parse(text)
+
+    for printed in all_printed(screenplay):
+        source = screenplay.source[printed.line - 1]
+        found = "".join(source[printed.source_offset(at)] for at in range(len(printed.text)))
+        assert found.replace("\t", " ") == printed.text
+
+
+@often
+@given(any_text)
+@example("A\t\t*b\tc* [[x]]*d*")
+def test_each_run_is_found_at_its_start_in_the_source_line(text: str) -> None:
+    screenplay = parse(text)
+
+    for printed in all_printed(screenplay):
+        source = screenplay.source[printed.line - 1]
+        for run in runs(printed):
+            assert run.text
+            assert source[run.start : run.start + len(run.text)].replace("\t", " ") == run.text
+        assert "".join(run.text for run in runs(printed)) == plain(printed)
+
+
+@often
+@given(any_text)
+def test_a_name_is_spelled_one_way(text: str) -> None:
+    names = {element.name for element in parse(text).elements if isinstance(element, Speech)}
+
+    assert len({name.casefold() for name in names}) == len(names)
+
+
+@often
+@given(any_text)
+def test_warnings_name_a_line_there_is_and_say_one_sentence(text: str) -> None:
+    screenplay = parse(text)
+
+    for warning in screenplay.warnings:
+        assert 1 <= warning.line <= len(screenplay.source)
+        assert warning.rule.startswith("F")
+        assert warning.text.endswith(".")
+    assert list(screenplay.warnings) == sorted(screenplay.warnings, key=lambda one: one.line)
+
+
+@often
+@given(any_text)
+def test_larks_own_parser_finds_the_same_elements(text: str) -> None:
+    """Source: Lark's LALR parser, given the same grammar and the same tokens as our loop over its table."""
+    theirs = fountain_grammar().lark.parse_interactive()
+    for token in line_tokens(SourceLines(text)):
+        theirs.feed_token(token)
+    tree = theirs.feed_eof()
+
+    found = sorted(
+        (token.lines.number[token.first] + 1, str(subtree.data))
+        for subtree in tree.iter_subtrees()
+        if (token := subtree.children[0] if subtree.children else None).__class__.__name__ == "LineToken"
+        and not subtree.data.startswith("title")
+        and token.type not in {"BLANK", "SPACES"}
+    )
+    ours = [(element.first_line, _rule(element)) for element in parse(text).elements]
+    assert [(line, _PLAIN_SPEECH.get(rule, rule)) for line, rule in found if rule != "screenplay"] == ours
+
+
+_PLAIN_SPEECH = {"unpaired": "speech"}
+
+
+def _rule(element: Element) -> str:
+    match element:
+        case Heading():
+            return "scene"
+        case Speech():
+            return "right_speech" if element.dual else "speech"
+        case Block():
+            return str(element.kind)

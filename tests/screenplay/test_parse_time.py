@@ -1,0 +1,78 @@
+"""Reading takes time in proportion to the text's length, whatever the text."""
+
+from __future__ import annotations
+
+import gc
+from time import process_time
+from typing import TYPE_CHECKING
+
+import pytest
+
+from screenplay import parse, runs
+from screenplay.model import Block, Heading, Speech
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from screenplay.model import Printed, Screenplay
+
+# What a quadratic step would need at these lengths is 8 times as much a character; a linear one, about as much.
+SHORT, LONG = 25_000, 200_000
+MOST = 4
+
+HOSTILE = [
+    "*", "_", "[[", "]]", "/*", "*/", "(", ")", "\\", " ", "\n", "  \n", "\t", "#", "=", "^", "-", "- ", "- DAY ", "@",
+    "a*", "*a ", "_a ", "**a _b ", "***a** b*", "[[ ]] ", "/* */", "[[\n\n", "[[a\n  \n", "INT. ", "A\n\n", "A^\nb\n\n",
+    "A(", "INT. A\n\n", "INT. A #1#\n\n", "@a\nb\n\n", "MARA\nhi\n  \n", "(a)\n", "\r", "a\tb", "Title: ", "é", "\x0b",
+]  # fmt: skip
+
+
+def printed_of(screenplay: Screenplay) -> Iterator[Printed]:
+    for element in screenplay.elements:
+        match element:
+            case Heading():
+                yield element.printed
+            case Speech():
+                yield element.cue
+                yield from element.lines
+            case Block():
+                yield from element.lines
+
+
+def seconds(text: str) -> float:
+    """The least of three tries at reading the text, the marks within its lines included."""
+    times: list[float] = []
+    for _ in range(3):
+        start = process_time()
+        for printed in printed_of(parse(text)):
+            runs(printed)
+        times.append(process_time() - start)
+    return min(times)
+
+
+@pytest.fixture
+def undisturbed() -> Iterator[None]:
+    gc.collect()
+    gc.disable()
+    yield
+    gc.enable()
+
+
+@pytest.mark.usefixtures("undisturbed")
+@pytest.mark.parametrize("unit", HOSTILE, ids=repr)
+@pytest.mark.parametrize("before", ["", "INT. ", "MARA\n"], ids=["alone", "in a heading", "in a speech"])
+def test_time_is_in_proportion_to_length(before: str, unit: str) -> None:
+    short = seconds(before + unit * (SHORT // len(unit)))
+    long = seconds(before + unit * (LONG // len(unit)))
+
+    # A thousandth of a second more or less is no measure of anything.
+    assert long <= MOST * (LONG / SHORT) * max(short, 0.001)
+
+
+def test_one_line_of_five_mebibytes_is_read() -> None:
+    text = "x" * (5 * 1024 * 1024)
+
+    screenplay = parse(text)
+
+    assert screenplay.source == (text,)
+    assert screenplay.kinds == ("action",)
