@@ -37,7 +37,7 @@ class Fate(models.TextChoices):
 
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
-        """The notes of this production that the member may read: one for the writer is its author's and the writers'."""
+        """The production's notes that the member may read; one for the writer, only if they wrote it or are a writer."""
         notes = self.filter(production_id=member.production_id)
         if member.is_writer:
             return notes
@@ -101,9 +101,7 @@ class Placement(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["note", "draft"], name="one_placement_a_draft"),
             models.CheckConstraint(
-                condition=Q(
-                    fate=Fate.GONE, first_line=None, first_char=None, last_line=None, last_char=None
-                )
+                condition=Q(fate=Fate.GONE, first_line=None, first_char=None, last_line=None, last_char=None)
                 | (
                     ~Q(fate=Fate.GONE)
                     & Q(first_line__gte=1, first_char__gte=0, last_line__gte=F("first_line"), last_char__gte=0)
