@@ -37,7 +37,7 @@ class Fate(models.TextChoices):
 
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
-        """The production's notes that the member may read; one for the writer, only if they wrote it or are a writer."""
+        """The production's notes that the member may read; one for the writer, only if they wrote it or are writers."""
         notes = self.filter(production_id=member.production_id)
         if member.is_writer:
             return notes
