@@ -26,9 +26,13 @@ export async function open(span) {
   choose(span);
   body.replaceChildren();
   await window.htmx.ajax("GET", addressFor(span), { target: body, swap: "innerHTML" }).catch(() => {});
-  if (!body.querySelector("form")) {
-    say("The form did not come: the connection dropped. The lines are still chosen; try again.");
-    document.querySelector("[data-choice-words]").textContent = "No connection. Try again:";
+  if (!body.childElementCount) {
+    say("The form did not come. The lines are still chosen: check the connection and try again.");
+    document.querySelector("[data-choice-words]").textContent = "The form did not come. Try again:";
+    return;
+  }
+  if (!body.querySelector("#note-form")) {
+    location.assign(addressFor(span)); // signed out meanwhile: the way leads by the sign-in page and back
     return;
   }
   document.querySelector("[data-choice]").hidden = true;

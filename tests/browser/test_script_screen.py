@@ -429,3 +429,22 @@ def test_nobody_is_shut_out_of_the_form_s_own_page_nor_a_note_s(
         page = visit(crew, address, viewport=size, color_scheme=scheme, bypass_csp=True)
         found = Axe().run(page, options=options)
         assert found.violations_count == 0, found.generate_report()
+
+
+def test_a_form_that_does_not_come_leaves_the_lines_chosen(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    page.context.set_offline(True)
+    page.locator("#L6").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("The form did not come. Try again:")).to_be_visible()
+    page.context.set_offline(False)
+    page.get_by_role("button", name="Leave a note").click()
+    expect(page.get_by_role("heading", name="A note on line 6")).to_be_visible()
+
+
+def test_someone_signed_out_is_led_by_the_sign_in_page_to_the_form(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    page.context.clear_cookies(name="sessionid")
+    page.locator("#L6").focus()
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile(r"/account/sign-in/\?next=.*notes/new/"))
