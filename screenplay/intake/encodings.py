@@ -19,8 +19,9 @@ _SAMPLE_BYTES = 32 * 1024
 # Letters that Windows-1252 has for Icelandic and other code pages for Turkish; and the letters Turkish never has.
 _ICELANDIC_OR_TURKISH = re.compile(r"[ðþýÐÞÝ]")
 _NEVER_TURKISH = re.compile(r"[áéíóúæÁÉÍÓÚÆ]")
-# A pair of letters that only another code page's Hungarian gives.
-_HUNGARIAN_ELSEWHERE = (re.compile(r"[õûÕÛ]"), re.compile(r"[öÖ]"), re.compile(r"[áíóúÁÍÓÚ]"))
+# Letters that Windows-1252 has for different languages, and that stand together where another code page's Hungarian is
+# read as it.
+_HUNGARIAN_ELSEWHERE = (("õÕ", "öÖ", "áéíóúÁÉÍÓÚ"), ("ûÛ", "öÖ", "áíóúÁÍÓÚ"))
 _SURROGATE = re.compile(r"[\ud800-\udfff]")
 # A sign in the middle of a word that is not a mark of punctuation there; a capital between a word's small letters.
 _OUT_OF_PLACE = re.compile(r"[^\W\d_][^\w\s'’‘\-–—·\x00-\x7f\xa0\xad…“”][^\W\d_]")
@@ -153,7 +154,8 @@ def _reads_like_windows_1252(text: str) -> bool:
         return False
     if _ICELANDIC_OR_TURKISH.search(text) and not _NEVER_TURKISH.search(text):
         return False
-    return not all(letters.search(text) for letters in _HUNGARIAN_ELSEWHERE)
+    found = set(text)
+    return not any(all(found.intersection(letters) for letters in signs) for signs in _HUNGARIAN_ELSEWHERE)
 
 
 def _is_a_likely_reading(data: bytes) -> bool:

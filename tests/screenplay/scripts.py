@@ -6,11 +6,12 @@ from hypothesis import strategies as st
 
 LINES = [
     "INT. FERRY - NIGHT", "EXT. QUAY - DAY #12A#", ".WHEELHOUSE", "...and then", "int. van", "I/E VAN - DUSK #1#",
-    "MARA", "MARA (V.O.) (CONT'D)", "@McAvoy", "JOREN ^", "@Joren ^", "МАРА", "İNCİ (on radio)", "MA[[x]]RA", "CUT TO:",
-    "> FADE OUT.", "> THE END <", "CUT TO: ", "(low)", "(one) or (two)", "It won't hold.", "Yes. [[too fast?]] No.",
-    "[[", "]]", "[[open", "close]]", "/*", "*/", "/* old */ new", "a /* b", "c */ d", "~Over the water", "# Act", "## Two",
-    "= What happens", "===", "!BANG", "**bold *both*** and _under_", "*69 and *23*", r"\*plain\*", "Title: X", "Contact:",
-    "   1 Quay Road", "\tSunday\tnight", "", "", "", " ", "  ", "\t", "@", ">", "^", "#", "真理", "@真理", "\ufeffMARA", "\x0b", "\x1c",
+    "MARA", "MARA (V.O.) (CONT'D)", "@McAvoy", "JOREN ^", "@Joren ^", "МАРА", "İNCİ (on radio)", "MA[[x]]RA",
+    "CUT TO:", "> FADE OUT.", "> THE END <", "CUT TO: ", "(low)", "(one) or (two)", "It won't hold.",
+    "Yes. [[too fast?]] No.", "[[", "]]", "[[open", "close]]", "/*", "*/", "/* old */ new", "a /* b", "c */ d",
+    "~Over the water", "# Act", "## Two", "= What happens", "===", "!BANG", "**bold *both*** and _under_",
+    "*69 and *23*", "\\*plain\\*", "Title: X", "Contact:", "   1 Quay Road", "\tSunday\tnight", "", "", "", " ",
+    "  ", "\t", "@", ">", "^", "#", "真理", "@真理", "\ufeffMARA", "\x0b", "\x1c",
 ]  # fmt: skip
 LINE_ENDS = ["\n", "\n", "\n", "\r\n", "\r"]
 

@@ -1,0 +1,95 @@
+"""How fast a script is read, as ratios to other work on the same text in the same run, never in seconds.
+
+The peers: markdown-it-py's parse (a parser for another plain-text standard, in Python), and Django's start, for the
+first use in a process. The text is `hamlet` as Fountain (tests/plays.py).
+"""
+
+from __future__ import annotations
+
+import gc
+import subprocess
+import sys
+import tracemalloc
+from pathlib import Path
+from time import process_time
+from typing import TYPE_CHECKING
+
+from markdown_it import MarkdownIt
+
+from screenplay import parse
+from tests.plays import play_as_fountain
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+ROUNDS = 15
+
+
+def least_seconds(*works: Callable[[], object]) -> list[float]:
+    """The least processor time of each work, done in turns, so that what else the machine does meets them all."""
+    times: list[list[float]] = [[] for _ in works]
+    for _ in range(ROUNDS):
+        for work, taken in zip(works, times, strict=True):
+            gc.collect()
+            start = process_time()
+            work()
+            taken.append(process_time() - start)
+    return [min(taken) for taken in times]
+
+
+def test_a_play_is_read_at_least_twice_as_fast_as_markdown(capsys: pytest.CaptureFixture[str]) -> None:
+    text = play_as_fountain("hamlet")
+    markdown = MarkdownIt()
+    parse(text)
+
+    ours, theirs = least_seconds(lambda: parse(text), lambda: markdown.parse(text))
+
+    with capsys.disabled():
+        print(f"\nparse of hamlet: {theirs / ours:.2f} times as fast as markdown-it-py's")  # noqa: T201
+    assert theirs >= 2 * ours
+
+
+def test_reading_a_play_takes_at_most_25_times_its_length_in_memory(capsys: pytest.CaptureFixture[str]) -> None:
+    text = play_as_fountain("hamlet")
+    parse(text)
+    tracemalloc.start()
+    try:
+        parse(text)
+        _, peak = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+
+    with capsys.disabled():
+        print(f"\npeak memory of parse: {peak / len(text.encode()):.1f} times the text")  # noqa: T201
+    assert peak <= 25 * len(text.encode())
+
+
+FIRST_USE = """
+from time import process_time
+start = process_time()
+{work}
+print(process_time() - start)
+"""
+OURS = "from screenplay import parse, runs\nruns(parse('INT. FERRY - NIGHT\\n\\n*Rain.*').elements[1].lines[0])"
+DJANGO = "import os\nos.environ['DJANGO_SETTINGS_MODULE'] = 'project.settings'\nimport django\ndjango.setup()"
+
+
+def test_the_first_use_in_a_process_takes_less_time_than_django_does_to_start(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    ours = min(seconds_in_a_new_process(OURS) for _ in range(3))
+    theirs = min(seconds_in_a_new_process(DJANGO) for _ in range(3))
+
+    with capsys.disabled():
+        print(f"\nfirst use, grammars and all: {ours / theirs:.2f} of django.setup()")  # noqa: T201
+    assert ours < theirs
+
+
+def seconds_in_a_new_process(work: str) -> float:
+    done = subprocess.run(
+        [sys.executable, "-c", FIRST_USE.format(work=work)], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    return float(done.stdout)

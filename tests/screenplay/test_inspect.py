@@ -1,0 +1,172 @@
+"""`manage.py inspect`: what a script holds, for people and for programs."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core.management import call_command
+from jsonschema import Draft202012Validator
+
+from review.management.commands.inspect import eighths_text
+from screenplay import parse
+from screenplay.model import Kind
+
+ROOT = Path(__file__).resolve().parents[2]
+SCRIPT = """Title: The Last Crossing
+
+INT. FERRY - WHEELHOUSE - NIGHT #4#
+
+MARA (V.O.)
+It won't hold.
+
+INT. FERRY
+
+@Joren
+Slow ahead.
+"""
+
+
+def object_of(**properties: Any) -> dict[str, Any]:
+    return {"type": "object", "properties": properties, "required": list(properties), "additionalProperties": False}
+
+
+def many(item: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "array", "items": item}
+
+
+TEXT = {"type": "string"}
+COUNT = {"type": "integer", "minimum": 0}
+ORDINAL = {"type": "integer", "minimum": 1}
+ORDINAL_OR_NONE = {"type": ["integer", "null"], "minimum": 1}
+SHAPE = object_of(
+    pages=COUNT,
+    eighths=COUNT,
+    lines=many(
+        object_of(line=ORDINAL, kind={"enum": [*map(str, Kind)]}, scene=ORDINAL_OR_NONE, page=ORDINAL_OR_NONE)
+    ),
+    scenes=many(
+        object_of(
+            ordinal=ORDINAL, number={"type": ["string", "null"]}, heading=TEXT, setting=TEXT, place=TEXT, time=TEXT,
+            first_line=ORDINAL, last_line=ORDINAL, page=ORDINAL_OR_NONE, eighths=ORDINAL, characters=many(TEXT),
+        )
+    ),
+    characters=many(object_of(name=TEXT, speeches=COUNT, words=COUNT, scenes=COUNT)),
+    warnings=many(object_of(line=ORDINAL, rule={"type": "string", "pattern": "^F[0-9]+$"}, text=TEXT)),
+)  # fmt: skip
+
+
+def run(*arguments: str, script: bytes = b"", **environment: str) -> subprocess.CompletedProcess[bytes]:
+    """The command as from a shell."""
+    return subprocess.run(
+        [sys.executable, "manage.py", "inspect", *arguments],
+        input=script,
+        cwd=ROOT,
+        env={**os.environ, **environment},
+        capture_output=True,
+        timeout=60,
+        check=False,
+    )
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    path = tmp_path / "crossing.fountain"
+    path.write_text(SCRIPT, encoding="utf-8")
+    return path
+
+
+def inspected(path: Path, *options: str) -> str:
+    out = StringIO()
+    call_command("inspect", str(path), *options, stdout=out)
+    return out.getvalue()
+
+
+def test_the_json_has_the_fields_it_promises(path: Path) -> None:
+    found = json.loads(inspected(path, "--json"))
+
+    Draft202012Validator(SHAPE).validate(found)
+    assert len(found["lines"]) == len(SCRIPT.splitlines())
+    assert found["lines"][2] == {"line": 3, "kind": "scene_heading", "scene": 1, "page": 1}
+    assert found["scenes"][0]["place"] == "FERRY - WHEELHOUSE"
+    assert found["scenes"][0]["number"] == "4"
+    assert found["scenes"][1]["characters"] == ["Joren"]
+    assert found["characters"][0] == {"name": "MARA", "speeches": 1, "words": 3, "scenes": 1}
+    assert [(one["line"], one["rule"]) for one in found["warnings"]] == [(8, "F2")]
+
+
+def test_the_json_says_what_the_objects_of_the_same_names_say(path: Path) -> None:
+    found = json.loads(inspected(path, "--json"))
+    screenplay = parse(SCRIPT)
+
+    assert (found["pages"], found["eighths"]) == (screenplay.pages, screenplay.eighths)
+    for name in ("lines", "scenes", "characters", "warnings"):
+        for told, one in zip(found[name], getattr(screenplay, name), strict=True):
+            assert told == {field: json.loads(json.dumps(getattr(one, field))) for field in told}
+
+
+def test_the_report_has_figures_scenes_characters_and_warnings_in_columns(path: Path) -> None:
+    lines = inspected(path).splitlines()
+
+    assert lines[0] == "The Last Crossing"
+    assert lines[1] == "1 page (2/8 by scene lengths), 2 scenes, 2 speaking characters, 2 speeches, 5 words of dialogue"
+    row = next(line for line in lines if "WHEELHOUSE" in line)
+    assert row.split() == ["1", "4", "1", "1/8", "3", "INT.", "FERRY", "-", "WHEELHOUSE", "-", "NIGHT", "MARA"]
+    assert any(line.startswith("  line 8 (F2): ") for line in lines)
+    headed = next(line for line in lines if "who speaks" in line)
+    assert headed.index("who speaks") == row.index("MARA")
+
+
+def test_lengths_are_written_as_the_trade_writes_them() -> None:
+    assert [eighths_text(eighths) for eighths in (0, 1, 8, 19)] == ["0", "1/8", "1", "2 3/8"]
+
+
+def test_a_dash_is_standard_input_and_no_database_is_needed(tmp_path: Path) -> None:
+    nowhere = tmp_path / "nowhere"
+
+    done = run("-", "--json", script=SCRIPT.encode("utf-16"), FAIRHAND_DATA=str(nowhere), DATABASE_URL="")
+
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert len(json.loads(done.stdout)["scenes"]) == 2
+    assert not nowhere.exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "script", "sentence"),
+    [
+        (["-"], b"", "This file is empty: choose a file with a script's text, or paste the text.\n"),
+        (["no-such.fountain"], b"", "There is no file “no-such.fountain”.\n"),
+        (["tests"], b"", "“tests” is a folder: name a file in it.\n"),
+    ],
+)
+def test_what_cant_be_read_is_one_sentence_and_exit_status_2(
+    arguments: list[str], script: bytes, sentence: str
+) -> None:
+    done = run(*arguments, script=script, PYTHONIOENCODING="utf-8")
+
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert done.stderr.decode() == sentence
+
+
+def test_a_terminal_that_lacks_a_letter_still_gets_the_report() -> None:
+    done = run("-", script="INT. ПАРОМ - NIGHT\n\nRain.".encode(), PYTHONIOENCODING="ascii")
+
+    assert done.returncode == 0
+    assert b"INT. ????? - NIGHT" in done.stdout
+
+
+def test_the_help_describes_every_field_of_the_json() -> None:
+    text = run("--help").stdout.decode()
+
+    for part in (
+        SHAPE,
+        *(SHAPE["properties"][name]["items"] for name in ("lines", "scenes", "characters", "warnings")),
+    ):
+        for field in part["properties"]:
+            assert field in text
