@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from screenplay.compare import Comparison, LineFate
 
 LINE_ENDS = "\r\n"
+AS_IT_WAS = frozenset({Fate.KEPT, Fate.MOVED})
 APART = 12  # lines that may have come between two lines of a range without making it two
 
 
@@ -79,6 +80,9 @@ class _Carrier:
         ]
         if not fates:
             return self._blank(span)
+        unchanged = self._unchanged(span, fates)
+        if unchanged is not None:
+            return unchanged
         together = _largest_group([fate for fate in fates if fate.new])
         if not together:
             return GONE
@@ -91,6 +95,22 @@ class _Carrier:
         first_char = min(max(span.first_char, 0), len(_text(self.old, first)))
         last_char = min(max(span.last_char, 0), len(_text(self.old, last)))
         return Span(first, first_char, last, max(first_char, last_char) if first == last else last_char)
+
+    def _unchanged(self, span: Span, fates: Sequence[LineFate]) -> Placement | None:
+        """The placement of a stretch whose lines, blank ones too, all stand together as they were."""
+        if not all(fate.fate in AS_IT_WAS for fate in fates):
+            return None
+        shift = fates[0].new[0] - fates[0].old
+        first, last = span.first_line + shift, span.last_line + shift
+        if first < 1 or [_text(self.old, line) for line in range(span.first_line, span.last_line + 1)] != [
+            line.rstrip(LINE_ENDS) for line in self.new[first - 1 : last]
+        ]:
+            return None
+        if any(fate.new[0] - fate.old != shift for fate in fates):
+            return None
+        moved = any(fate.fate is Fate.MOVED for fate in fates)
+        found = Span(first, span.first_char, last, span.last_char)
+        return Placement(PlacementFate.MOVED if moved else PlacementFate.KEPT, found)
 
     def _span(self, span: Span, fates: Sequence[LineFate]) -> Span:
         first_line = min(line for fate in fates for line in fate.new)

@@ -36,7 +36,7 @@ class Fate(StrEnum):
     """What became of a line, from one draft to the next.
 
     A line is kept or moved when its words and marks are as they were, white space apart; moved means out of the order
-    that most lines keep. Any other change of its text is a rewording, be it a name that changed throughout.
+    that most lines keep, or in a scene that is another. Any other change of its text is a rewording, be it a name that changed throughout.
     """
 
     KEPT = "kept"
@@ -104,6 +104,7 @@ class _Changes:
         self.changed = {(i, j) for i, (text, on) in lines for j in on if text != theirs[j]}
         self.renamed = {(i, j) for i, j in self.changed if old.texts[i] == new.texts[j]}
         self.scenes = scene_fates(old, new, alignment.targets, self.changed - self.renamed)
+        self.moved |= _in_another_scene(alignment, self.scenes)
 
     def backwards(self) -> _Changes:
         """The same, told the other way round."""
@@ -113,6 +114,14 @@ class _Changes:
         )
         turned.scenes = read_backwards(self.scenes)
         return turned
+
+
+def _in_another_scene(alignment: Alignment, scenes: Sequence[SceneFate]) -> set[tuple[int, int]]:
+    """Pairs in scenes that are not the same one, nor parts of one."""
+    same = {(scene.old, scene.new) for scene in scenes}
+    theirs = alignment.new.scenes
+    lines = enumerate(zip(alignment.old.scenes, alignment.targets, strict=True))
+    return {(i, j) for i, (scene, on) in lines if scene for j in on if theirs[j] and (scene, theirs[j]) not in same}
 
 
 def _out_of_order(targets: Sequence[tuple[int, ...]]) -> set[tuple[int, int]]:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from screenplay.sides import Side
 
 PART = 0.25  # of a scene's lines, for a share of it to count as a part of it
+HEADING_COUNTS = 3  # lines
 WHOLE = 0.5  # of the other scene's lines, for it to be made of that part
 
 
@@ -128,7 +129,7 @@ class _Scenes:
 
     def _links(self) -> list[tuple[int, int]]:
         """Which scenes are which: most lines in common both ways, and parts that make up a scene of their own."""
-        ranked = sorted(self.shared, key=lambda pair: (-self.shared[pair], -(pair in self.headings_paired), pair))
+        ranked = sorted(self.shared, key=lambda pair: (-self._weight(pair), pair))
         best_new: dict[int, int] = {}
         best_old: dict[int, int] = {}
         for before, after in ranked:
@@ -142,6 +143,10 @@ class _Scenes:
             if count > 1 and ((is_part and best_old[after] == before) or (is_whole and best_new[before] == after)):
                 links.add((before, after))
         return sorted(links)
+
+    def _weight(self, pair: tuple[int, int]) -> int:
+        """Lines in common, the heading counted as several."""
+        return self.shared[pair] + (HEADING_COUNTS - 1 if pair in self.headings_paired else 0)
 
 
 def _line_counts(side: Side) -> dict[int, int]:

@@ -10,8 +10,11 @@ import numpy as np
 from screenplay.sides import FREE
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from screenplay.sides import Side
 
+HEADING_COUNTS = 3  # lines that a heading is worth, where each draft has it once
 ENOUGH = 0.2  # of the lines placed so far of one of two scenes, for the two to have to do with each other
 
 
@@ -28,6 +31,8 @@ class ScenePairs:
         self.shared: Counter[tuple[int, int]] = Counter(
             {divmod(pair, count_new): count for pair, count in zip(pairs.tolist(), counts.tolist(), strict=True)}
         )
+        for pair in _with_equal_headings(old, new):
+            self.shared[pair] += HEADING_COUNTS
         self.of_old: Counter[int] = Counter()
         self.of_new: Counter[int] = Counter()
         self.best_new: dict[int, int] = {}
@@ -48,3 +53,19 @@ class ScenePairs:
         if not count:
             return old not in self.best_new and new not in self.best_old
         return count >= ENOUGH * min(self.of_old[old], self.of_new[new]) or self.best_new[old] == new
+
+
+def _with_equal_headings(old: Side, new: Side) -> Iterator[tuple[int, int]]:
+    """Pairs of scenes with the same heading, where each draft has it once."""
+    theirs = _headings_met_once(new)
+    for heading, scene in _headings_met_once(old).items():
+        if heading in theirs:
+            yield scene, theirs[heading]
+
+
+def _headings_met_once(side: Side) -> dict[str, int]:
+    scenes: dict[str, list[int]] = {}
+    for at, heading in enumerate(side.is_heading):
+        if heading:
+            scenes.setdefault(side.texts[at], []).append(side.scenes[at])
+    return {heading: found[0] for heading, found in scenes.items() if len(found) == 1}

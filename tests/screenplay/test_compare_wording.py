@@ -1,0 +1,74 @@
+"""What changed within a text, word by word."""
+
+from __future__ import annotations
+
+import time
+from itertools import pairwise
+
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from screenplay.compare import WordChange, word_changes
+
+some_words = st.lists(st.sampled_from(["the", "boat", "boat's", "well-worn", " ", "  ", "\n", ",", "—", "é", "e\u0301", ""]))
+some_text = st.one_of(some_words.map(" ".join), some_words.map("".join), st.text(max_size=60))
+
+
+def told(before: str, after: str) -> list[tuple[str, str]]:
+    return [(change.op, change.text) for change in word_changes(before, after)]
+
+
+def test_a_word_changes_whole() -> None:
+    assert told("He walks home.", "He walked home.") == [
+        ("same", "He "),
+        ("cut", "walks"),
+        ("added", "walked"),
+        ("same", " home."),
+    ]
+
+
+def test_an_apostrophe_and_a_hyphen_are_inside_a_word() -> None:
+    assert told("It won't be a well-worn rope.", "It will be a well-kept rope.") == [
+        ("same", "It "),
+        ("cut", "won't"),
+        ("added", "will"),
+        ("same", " be a "),
+        ("cut", "well-worn"),
+        ("added", "well-kept"),
+        ("same", " rope."),
+    ]
+
+
+def test_a_mark_changes_without_its_word() -> None:
+    assert told("Wait.", "Wait!") == [("same", "Wait"), ("cut", "."), ("added", "!")]
+
+
+def test_a_phrase_that_is_replaced_changes_as_one() -> None:
+    assert told("She ran out slowly.", "He walked out slowly.")[:2] == [("cut", "She ran"), ("added", "He walked")]
+
+
+def test_the_same_text_is_one_stretch_and_no_text_none() -> None:
+    assert word_changes("Nobody came.", "Nobody came.") == (WordChange("same", "Nobody came."),)
+    assert word_changes("", "") == ()
+
+
+@settings(max_examples=300, deadline=None)
+@given(some_text, some_text)
+@example("a b", "a  b")
+@example(" ", "")
+def test_both_texts_can_be_put_together_again(before: str, after: str) -> None:
+    changes = word_changes(before, after)
+
+    assert "".join(change.text for change in changes if change.op != "added") == before
+    assert "".join(change.text for change in changes if change.op != "cut") == after
+    assert all(change.text for change in changes)
+    assert all(first.op != second.op for first, second in pairwise(changes))
+
+
+def test_two_very_long_texts_take_no_longer_than_a_second() -> None:
+    before, after = "a rope and a bell " * 40_000, "a bell and a rope " * 40_000
+
+    start = time.process_time()
+    changes = word_changes(before, after)
+    assert time.process_time() - start < 1
+    assert "".join(change.text for change in changes if change.op != "cut") == after
