@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
-from review.people.models import Department, Person, Role
+from review.people.models import Department, Role
 
 
 class WhoForm(forms.Form):
@@ -99,7 +99,3 @@ class InviteForm(forms.Form):
         choices=[("", "Choose one"), *Department.choices],
         error_messages={"required": "Choose a department."},
     )
-
-
-def address_is_known(email: str) -> bool:
-    return Person.objects.filter(email=email).exists()

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, islice
 from typing import TYPE_CHECKING
 
 from review.log import Act
-from review.notes.models import Audience, Note
+from review.notes.models import Note, Reply
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -42,18 +42,12 @@ class Happening:
 def recent_happenings(member: Member) -> list[Happening]:
     """The latest first. A note for the writer's eyes only, its replies and decisions are betrayed to nobody else."""
     acts = Act.objects.filter(production=member.production, verb__in=list(IN_WORDS)).select_related("person")
-    acts = acts.order_by("-at", "-id")
-    hidden = _hidden_notes(member)
-    told = (act for act in acts[:MOST_READ] if act.about not in hidden and act.details.get("note") not in hidden)
-    rows = (_together(list(group)) for _, group in groupby(told, key=lambda act: (act.person_id, act.verb)))
-    return list(rows)[:MOST_SHOWN]
-
-
-def _hidden_notes(member: Member) -> frozenset[str]:
-    if member.is_writer:
-        return frozenset()
-    for_writers = Note.objects.filter(production=member.production, audience=Audience.WRITER).exclude(author=member)
-    return frozenset(for_writers.values_list("public_id", flat=True))
+    hidden = Note.objects.filter(production=member.production).exclude(pk__in=Note.objects.visible_to(member))
+    acts = acts.exclude(about__in=hidden.order_by().values("public_id"))
+    acts = acts.exclude(about__in=Reply.objects.filter(note__in=hidden).order_by().values("public_id"))
+    latest = acts.order_by("-at", "-id")[:MOST_READ]
+    rows = (_together(group) for _, group in groupby(latest, key=lambda act: (act.person_id, act.verb)))
+    return list(islice(rows, MOST_SHOWN))
 
 
 def _together(acts: Iterable[Act]) -> Happening:

@@ -47,8 +47,8 @@ def production_new(request: HttpRequest) -> HttpResponse:
     person = request.user
     if not isinstance(person, Person) or not may_start_productions(person):
         raise PermissionDenied("Only whoever set this server up can begin a new production here. Ask them.")
-    form = ProductionForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
+    form = ProductionForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
         production = start_production(person, form.cleaned_data["name"], form.cleaned_data["form_id"])
         return redirect("home", production.public_id)
     return render(request, "productions/production_new.html", {"form": form}, status=422 if form.errors else 200)

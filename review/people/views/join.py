@@ -67,9 +67,9 @@ def _already_in(request: HttpRequest, invitation: Invitation) -> HttpResponse:
 
 
 def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> HttpResponse:
-    form = JoinForm(request.POST or None, initial={"name": invitation.name})
+    form = JoinForm(request.POST if request.method == "POST" else None, initial={"name": invitation.name})
     known = False
-    if request.method == "POST" and form.is_valid():
+    if form.is_valid():
         told = form.cleaned_data
         try:
             member = acts.accept_invitation(token, told["name"], told["email"], told["password"])

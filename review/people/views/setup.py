@@ -27,8 +27,8 @@ def setup(request: HttpRequest) -> HttpResponse:
     """For anyone who has the code, while nobody is here; afterwards it leads to signing in."""
     if Person.objects.exists():
         return redirect("account_login")
-    form = SetupForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
+    form = SetupForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
         told = form.cleaned_data
         try:
             production = acts.set_up_first_writer(

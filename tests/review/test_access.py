@@ -1,0 +1,352 @@
+"""Who gets through which door: every address of the site, tried by everybody, by GET and by POST."""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.core.cache import cache
+from django.db import transaction
+from django.test import Client
+from django.urls import URLResolver, get_resolver, reverse
+from django.utils import timezone
+
+from review.decisions.acts import decide
+from review.notes.acts import reply
+from review.notes.models import Audience
+from review.people.acts import invite
+from review.people.models import Department, Invitation, Member, Person, Role, SignInLink, hash_token
+from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from review.notes.models import Note, Reply
+    from review.productions.models import Production
+
+pytestmark = pytest.mark.django_db
+
+READERS = ("producer", "crew", "cast")
+MEMBERS = ("writer", *READERS)
+OUTSIDERS = ("removed", "stranger")
+EVERYBODY = (*MEMBERS, *OUTSIDERS, "signed out")
+
+OPEN = 200
+LEADS_ON = 302  # done, and on to the next page; where it leads is told apart from the way to signing in
+REFUSED_FORM = 422  # an empty form, by somebody who may send it
+WRONG_METHOD = 405
+FORBIDDEN = 403
+NOT_FOUND = 404
+SIGN_IN = "sign in"  # led to the sign-in page, and nothing else
+Outcome = int | str
+Pair = tuple[Outcome, Outcome]  # of GET and of POST
+
+
+def of_a_production(members: Pair, writer: Pair | None = None) -> dict[str, Pair]:
+    """What everybody gets of an address in a production; whoever is not in it finds nothing there."""
+    get, post = (WRONG_METHOD if outcome == WRONG_METHOD else NOT_FOUND for outcome in members)
+    signed_out: Pair = (SIGN_IN, SIGN_IN)
+    return (
+        dict.fromkeys(READERS, members)
+        | {"writer": writer or members}
+        | dict.fromkeys(OUTSIDERS, (get, post))
+        | {"signed out": signed_out}
+    )
+
+
+def for_everybody(outcome: Pair, **but: Pair) -> dict[str, Pair]:
+    named = {name.replace("_", " "): told for name, told in but.items()}
+    return dict.fromkeys(EVERYBODY, outcome) | named
+
+
+def for_whoever_is_signed_in(outcome: Pair, signed_out: Pair = (SIGN_IN, SIGN_IN)) -> dict[str, Pair]:
+    return for_everybody(outcome, signed_out=signed_out)
+
+
+PAGE: Pair = (OPEN, WRONG_METHOD)
+LEADS: Pair = (LEADS_ON, WRONG_METHOD)
+NOT_THEIRS: Pair = (FORBIDDEN, FORBIDDEN)
+ACT_NOT_THEIRS: Pair = (WRONG_METHOD, FORBIDDEN)
+
+# Each address by its name: who gets what by GET and by an empty POST.
+EXPECTED: dict[str, dict[str, Pair]] = {
+    "healthy": for_everybody(PAGE),
+    "setup": for_everybody((SIGN_IN, SIGN_IN)),  # somebody is here already
+    # an open invitation: those inside are told so; others may join; a form without an answer is refused
+    "join": for_everybody((LEADS_ON, LEADS_ON), removed=(OPEN, LEADS_ON), stranger=(OPEN, LEADS_ON))
+    | {"signed out": (OPEN, REFUSED_FORM)},
+    "sign-in-link": for_everybody((OPEN, LEADS_ON)),
+    "productions": for_whoever_is_signed_in(PAGE, signed_out=(SIGN_IN, WRONG_METHOD)),
+    "production-new": for_whoever_is_signed_in(NOT_THEIRS) | {"writer": (OPEN, REFUSED_FORM)},
+    "home": of_a_production(PAGE),
+    "people": of_a_production(PAGE),
+    "invite": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "invitation-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "member-remove": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "member-sign-in-link": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, OPEN)),
+    "drafts": of_a_production(PAGE),
+    "draft-upload": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "draft-report": of_a_production(PAGE),
+    "draft-download": of_a_production(PAGE),
+    "changes": of_a_production(LEADS),
+    "changes-between": of_a_production(PAGE),
+    "voices-current": of_a_production(LEADS),
+    "voices": of_a_production(PAGE),
+    "script-current": of_a_production(LEADS),
+    "script": of_a_production(PAGE),
+    "note-new": of_a_production((OPEN, REFUSED_FORM)),
+    "note": of_a_production(PAGE),
+    # the sample note and reply are the head of department's: nobody else can take them back
+    "note-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    "reply-new": of_a_production((WRONG_METHOD, REFUSED_FORM)),
+    "reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    "notes": of_a_production(PAGE),
+    "decide": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "place": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "account_login": for_whoever_is_signed_in((LEADS_ON, LEADS_ON), signed_out=(OPEN, OPEN)),
+    "account_logout": for_everybody((OPEN, SIGN_IN), signed_out=(SIGN_IN, SIGN_IN)),
+    "account_signup": for_everybody((LEADS_ON, LEADS_ON), signed_out=(OPEN, OPEN)),
+    "account_inactive": for_everybody(PAGE),
+    "account_change_password": for_whoever_is_signed_in((LEADS_ON, LEADS_ON)),  # to choosing one: they have none
+    "account_set_password": for_whoever_is_signed_in((OPEN, OPEN)),
+    "account_reset_password": for_everybody((OPEN, OPEN)),
+    "account_reset_password_done": for_everybody(PAGE),
+    "account_reset_password_from_key": for_everybody((OPEN, OPEN)),  # says that the link does not open
+    "account_reset_password_from_key_done": for_everybody(PAGE),
+}
+
+
+@dataclass(frozen=True)
+class House:
+    """A production with everybody in and around it, and one record of every sort."""
+
+    production: Production
+    people: dict[str, Person]
+    note: Note
+    reply: Reply
+    invitation: Invitation
+    tokens: dict[str, str]
+
+    def client(self, who: str) -> Client:
+        client = Client()
+        if who in self.people:
+            client.force_login(self.people[who], backend="allauth.account.auth_backends.AuthenticationBackend")
+        return client
+
+    def tries(self, who: str, method: str, address: str) -> Outcome:
+        """What somebody gets at an address; whatever they did there is undone."""
+        client = self.client(who)
+        with transaction.atomic():
+            response = client.generic(method, address, "", "application/x-www-form-urlencoded")
+            transaction.set_rollback(True)
+        leads_to = response.headers.get("Location", "")
+        return SIGN_IN if leads_to.startswith(reverse("account_login")) else response.status_code
+
+    def sample(self, name: str) -> dict[str, Any]:
+        """What stands in the variable parts of an address."""
+        samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
+        samples |= {"uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
+        samples["public_id"] = self.public_id(name)
+        return {part: samples[part] for part in PARTS[name]}
+
+    def public_id(self, name: str) -> str:
+        if name.startswith("member-"):
+            return self.people["crew"].memberships.get(production=self.production).public_id
+        if name == "invitation-withdraw":
+            return self.invitation.public_id
+        return self.reply.public_id if name.startswith("reply-w") else self.note.public_id
+
+
+def build_house(name: str = "Slack Water") -> House:
+    production = make_production(name)
+    writer = make_member(production, Role.WRITER, Department.WRITING, "Ada Wren", make_person(starts_productions=True))
+    producer = make_member(production, Role.PRODUCER, Department.PRODUCTION, "Pim Oake")
+    crew = make_member(production, Role.CREW, Department.CAMERA, "Bo Finch")
+    cast = make_member(production, Role.CAST, Department.CAST, "Cleo Marsh")
+    removed = make_member(production, Role.CREW, Department.SOUND, "Rue Long")
+    removed.removed_at = timezone.now()
+    removed.save()
+    stranger = make_member(make_production("Elsewhere"), Role.WRITER, Department.WRITING, "Odd Moe")
+    first = make_draft(writer)
+    note = make_note(crew, first, 6)
+    second = make_draft(writer, SCRIPT.replace("Mist.", "Fog."), 2)
+    note.placements.create(draft=second, fate="kept", first_line=6, first_char=0, last_line=6, last_char=note.last_char)
+    invitation, join_token = invite(writer, "Ida", Role.CREW, Department.ART, uuid.uuid4())
+    SignInLink.objects.create(
+        person=crew.person, token_hash=hash_token(f"link-{name}"), expires_at=timezone.now() + timedelta(hours=1)
+    )
+    people = {"writer": writer, "producer": producer, "crew": crew, "cast": cast}
+    people |= {"removed": removed, "stranger": stranger}
+    return House(
+        production=production,
+        people={who: member.person for who, member in people.items()},
+        note=note,
+        reply=reply(crew, note, "So ask the gaffer.", uuid.uuid4()),
+        invitation=invitation,
+        tokens={"join": join_token or "", "sign-in-link": f"link-{name}"},
+    )
+
+
+@pytest.fixture
+def house() -> House:
+    return build_house()
+
+
+@pytest.fixture(autouse=True)
+def _no_try_counts_yet() -> None:
+    """The counts of sign-in tries live in the cache."""
+    cache.clear()
+
+
+def every_address(
+    resolver: URLResolver | None = None, above: frozenset[str] = frozenset()
+) -> Iterator[tuple[str, frozenset[str]]]:
+    """The name of every address, and of its variable parts."""
+    for entry in (resolver or get_resolver()).url_patterns:
+        parts = above | entry.pattern.regex.groupindex.keys()
+        if isinstance(entry, URLResolver):
+            yield from every_address(entry, parts)
+        else:
+            yield str(entry.name), parts
+
+
+PARTS = dict(every_address())
+
+
+def test_every_address_has_a_name_of_its_own_and_a_line_in_the_table() -> None:
+    assert sorted(name for name, _ in every_address()) == sorted(EXPECTED)
+
+
+@pytest.mark.parametrize("name", EXPECTED)
+def test_the_door_opens_to_those_it_is_for(house: House, name: str) -> None:
+    address = reverse(name, kwargs=house.sample(name))
+    assert {who: (house.tries(who, "GET", address), house.tries(who, "POST", address)) for who in EVERYBODY} == (
+        EXPECTED[name]
+    )
+
+
+@pytest.mark.parametrize("name", [name for name, parts in PARTS.items() if parts >= {"production", "public_id"}])
+def test_a_record_of_another_production_does_not_exist(house: House, name: str) -> None:
+    """The writer's own production in the address, another's record after it."""
+    other = build_house("Other Film")
+    kwargs = other.sample(name) | {"production": house.production.public_id}
+    method = "get" if EXPECTED[name]["writer"][0] == OPEN else "post"
+    assert getattr(house.client("writer"), method)(reverse(name, kwargs=kwargs)).status_code == NOT_FOUND
+
+
+@pytest.mark.parametrize("number", [7, 10**30])
+@pytest.mark.parametrize("name", ["script", "note-new", "draft-report", "draft-download", "voices", "changes-between"])
+def test_a_draft_that_is_not_there_does_not_exist(house: House, name: str, number: int) -> None:
+    kwargs = house.sample(name) | ({"new": number} if name == "changes-between" else {"number": number})
+    assert house.client("writer").get(reverse(name, kwargs=kwargs)).status_code == NOT_FOUND
+
+
+@pytest.mark.parametrize("address", ["/p/%00/", "/p/{}/notes/%00/", "/join/%00/", "/in/%00/", "/p/nowhere/"])
+def test_an_address_that_cannot_be_is_not_found(house: House, address: str) -> None:
+    response = house.client("writer").get(address.format(house.production.public_id))
+    assert response.status_code == NOT_FOUND
+
+
+@pytest.mark.parametrize("who", ["producer", "cast", *OUTSIDERS, "signed out"])
+def test_a_note_for_the_writer_alone_is_read_through_no_door(house: House, who: str) -> None:
+    """Nor are its replies, its decision, and its reason."""
+    crew = house.people["crew"].memberships.get(production=house.production)
+    writer = house.people["writer"].memberships.get(production=house.production)
+    note = make_note(crew, house.note.draft, 9, body="The lamp frightens me.", audience=Audience.WRITER)
+    reply(crew, note, "Truly frightens.", uuid.uuid4())
+    decide(writer, note, "accepted", "Then no lamp, frightful thing.", 0, uuid.uuid4())
+    client = house.client(who)
+    for name, parts in PARTS.items():
+        kwargs = house.sample(name)
+        if parts >= {"production", "public_id"} and not name.startswith(("member", "inv")):
+            kwargs["public_id"] = note.public_id
+        if name in {"account_logout", "sign-in-link", "join"}:
+            continue  # doors to being someone else
+        for query in ("", "?state=all&author=all"):
+            response = client.get(reverse(name, kwargs=kwargs) + query)
+            assert b"frigh" not in response.content, name
+            assert note.public_id.encode() not in response.content, name
+
+
+def test_the_writer_and_its_author_do_read_it(house: House) -> None:
+    crew = house.people["crew"].memberships.get(production=house.production)
+    note = make_note(crew, house.note.draft, 9, body="The lamp frightens me.", audience=Audience.WRITER)
+    address = reverse("note", args=[house.production.public_id, note.public_id])
+    for who in ("writer", "crew"):
+        assert "frightens" in house.client(who).get(address).text
+
+
+def test_a_withdrawn_note_is_read_by_nobody_but_its_author(house: House) -> None:
+    house.note.body = "I was unkind here."
+    house.note.withdrawn_at = timezone.now()
+    house.note.save()
+    for who in ("writer", "producer", "cast"):
+        client = house.client(who)
+        for name in ("home", "notes", "script", "note", "drafts", "changes-between"):
+            page = client.get(reverse(name, kwargs=house.sample(name)) + "?state=withdrawn&author=all")
+            assert "unkind" not in page.text, (who, name)
+
+
+def test_someone_removed_is_out_at_once_though_still_signed_in(house: House) -> None:
+    client = house.client("crew")
+    address = reverse("home", args=[house.production.public_id])
+    assert client.get(address).status_code == OPEN
+    Member.objects.filter(person=house.people["crew"]).update(removed_at=timezone.now())
+    assert client.get(address).status_code == NOT_FOUND
+
+
+def test_a_closed_account_signs_nobody_in(house: House) -> None:
+    client = house.client("crew")
+    Person.objects.filter(pk=house.people["crew"].pk).update(is_active=False)
+    response = client.get(reverse("home", args=[house.production.public_id]))
+    assert response.headers["Location"].startswith(reverse("account_login"))
+    assert (
+        house.client("signed out").post(reverse("sign-in-link", args=[house.tokens["sign-in-link"]])).status_code == 404
+    )
+
+
+@pytest.mark.parametrize("name", ["leave", "answer", "invite", "begin"])
+def test_a_form_id_that_somebody_else_has_used_says_nothing_and_breaks_nothing(house: House, name: str) -> None:
+    """Sent by the cast with the id of the head of department's note and reply, by the writer with those of others."""
+    production = house.production.public_id
+    forms: dict[str, tuple[str, str, dict[str, Any], uuid.UUID]] = {
+        "leave": (
+            "cast",
+            reverse("note-new", args=[production, 1]),
+            {"kind": "idea", "body": "Mine", "audience": "everyone", "from": 6, "to": 6, "from_char": 0, "to_char": 4},
+            house.note.form_id,
+        ),
+        "answer": (
+            "cast",
+            reverse("reply-new", args=[production, house.note.public_id]),
+            {"body": "Mine"},
+            house.reply.form_id,
+        ),
+        "invite": (
+            "writer",
+            reverse("invite", args=[production]),
+            {"name": "Mine", "role": "crew", "department": "art"},
+            build_house("Other Film").invitation.form_id,
+        ),
+        "begin": ("writer", reverse("production-new"), {"name": "Mine"}, make_production("Theirs").form_id),
+    }
+    who, address, fields, form_id = forms[name]
+    response = house.client(who).post(address, fields | {"form_id": str(form_id)}, follow=True)
+    assert response.status_code == OPEN, response.text
+    assert "Mine" in response.text
+    assert "Theirs" not in response.text
+
+
+def test_the_mix_of_expectations_is_not_all_alike() -> None:
+    """The table would be worthless if it expected one thing of everybody."""
+    assert {outcome for outcomes in EXPECTED.values() for pair in outcomes.values() for outcome in pair} >= {
+        OPEN,
+        LEADS_ON,
+        FORBIDDEN,
+        NOT_FOUND,
+        WRONG_METHOD,
+        SIGN_IN,
+    }
