@@ -108,6 +108,11 @@ class NoteCard:
         return self.note.wording
 
     @property
+    def wording_before(self) -> str:
+        """What to call the lines that the wording would replace."""
+        return "As it was" if self.is_from_earlier else "As it is"
+
+    @property
     def is_hidden(self) -> bool:
         return self.note.audience == Audience.WRITER
 

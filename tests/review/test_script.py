@@ -172,6 +172,9 @@ def test_notes_whose_lines_are_gone_are_listed_with_those_lines(
     card = one(page, f"#gone #note-{note.public_id}")
     assert "He didn't wait." in one(card, ".note-quoted").get_text()
     assert "1 note whose lines are gone" in page.get_text()
+    place = reverse("place", args=[crew.production.public_id, note.public_id])
+    assert not page.select(f"a[href='{place}']")
+    assert look(signed_in(writer), note.placements.get().draft).select(f"#gone a[href='{place}']")
 
 
 def test_a_note_is_shown_once_however_many_drafts_it_was_carried_to(
