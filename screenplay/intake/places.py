@@ -1,0 +1,138 @@
+"""Where the elements of a typed script stand, found in the script itself: the columns that each of them begins in."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from screenplay.cues import is_upper
+from screenplay.headings import SETTING
+from screenplay.intake.sheets import Sheet, TypedLine
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+NEAR = 1.6  # columns: what is no farther off stands in the same place
+LEAST_INDENT = 2.5  # columns from one element's place to the next one's, in the tightest of typing
+_LEAST_SHARE = 0.05
+_ALMOST_ALL = 0.98
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines of a sheet without a blank one between them, at least one. `gap` is the number of blank lines before it,
+    0 at the top of a sheet, where `begins_sheet` says so."""
+
+    lines: tuple[TypedLine, ...]
+    gap: int
+    begins_sheet: bool
+    page: int
+
+    @property
+    def first(self) -> TypedLine:
+        return self.lines[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """The columns where elements begin. `right` is where lines of action end at most; `dialogue` and `cue` are None
+    where nobody speaks; `cues` says how many speeches tell it. `middle` is halfway along a line of action."""
+
+    action: float
+    right: float
+    dialogue: float | None
+    dialogue_right: float
+    parenthetical: float | None
+    cue: float | None
+    cues: int
+
+    @property
+    def middle(self) -> float:
+        return (self.action + self.right) / 2
+
+
+def blocks_of(sheets: Sequence[Sheet]) -> list[Block]:
+    """The blocks of all sheets, in order; `page` counts sheets from 1."""
+    return [block for page, sheet in enumerate(sheets, 1) for block in _blocks(sheet, page)]
+
+
+def _blocks(sheet: Sheet, page: int) -> Iterator[Block]:
+    lines: list[TypedLine] = []
+    blank, is_first = 0, True
+    for line in [*sheet, TypedLine(0)]:
+        if line.words:
+            lines.append(line)
+        elif lines:
+            yield Block(tuple(lines), 0 if is_first else blank, is_first, page)
+            lines, blank, is_first = [], 1, False
+        else:
+            blank += 1
+
+
+def find_places(blocks: Sequence[Block]) -> Places:
+    """The places of a script's elements; those of `../trade.md`'s columns where the script does not show them."""
+    action = _action_edge(blocks)
+    under_cues = [block for block in blocks if _may_be_speech(block, action)]
+    dialogue = _commonest(line.left for block in under_cues for line in block.lines[1:2] if line.text[0] != "(")
+    speeches = [block for block in under_cues if dialogue is not None and abs(_said(block) - dialogue) <= NEAR]
+    cue = _commonest(block.first.left for block in speeches)
+    rest = [line for block in speeches for line in block.lines[1:]]
+    said = [line for line in rest if dialogue is not None and abs(line.left - dialogue) <= NEAR]
+    parenthetical = _commonest(line.left for line in rest if line.text[0] == "(" and line.text != "(MORE)")
+    told = [line for block in blocks for line in block.lines if abs(line.left - action) <= NEAR]
+    return Places(
+        action=action,
+        right=_right_edge(told, action + 60),
+        dialogue=dialogue,
+        dialogue_right=_right_edge(said, (dialogue or action) + 35),
+        parenthetical=parenthetical,
+        cue=cue,
+        cues=len(speeches),
+    )
+
+
+def _action_edge(blocks: Sequence[Block]) -> float:
+    """Where headings begin; in a script without any, the leftmost place of many lines."""
+    headings = [block.first for block in blocks if SETTING.match(block.first.text) or block.first.scene]
+    edge = _commonest(line.left for line in headings)
+    lefts = Counter(_whole(line.left) for block in blocks for line in block.lines)
+    least = _LEAST_SHARE * lefts.total()
+    leftmost = min((left for left, count in lefts.items() if count >= least), default=0.0)
+    return leftmost if edge is None else edge
+
+
+def _may_be_speech(block: Block, action: float) -> bool:
+    """Whether a block looks like a cue with something said under it, less far to the right."""
+    if len(block.lines) < 2 or block.first.scene:
+        return False
+    cue, under = block.first, block.lines[1]
+    indents = under.left - action >= LEAST_INDENT and cue.left - under.left >= LEAST_INDENT
+    return indents and is_upper(cue.text) and len(cue.text) <= 60
+
+
+def _said(block: Block) -> float:
+    """Where the first line of a speech begins that is no parenthetical."""
+    for line in block.lines[1:]:
+        if line.text[0] != "(" and abs(line.left - block.first.left) > NEAR:
+            return line.left
+    return block.lines[1].left
+
+
+def _commonest(lefts: Iterable[float]) -> float | None:
+    """The place that most of them share, give or take a column."""
+    counts = Counter(map(_whole, lefts))
+    if not counts:
+        return None
+    return max(counts, key=lambda left: (2 * counts[left] + counts[left - 1] + counts[left + 1], -left))
+
+
+def _whole(left: float) -> float:
+    return float(round(left))
+
+
+def _right_edge(lines: Sequence[TypedLine], otherwise: float) -> float:
+    """Where all but a few of the lines end at most."""
+    if len(lines) < 20:
+        return max([otherwise, *(line.right for line in lines if line.right <= otherwise + NEAR)])
+    return sorted(line.right for line in lines)[int(len(lines) * _ALMOST_ALL)]
