@@ -1,0 +1,237 @@
+"""What every page promises, whoever opens it: each is reached by following links from where somebody signs in."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from collections import Counter
+from itertools import product
+from typing import TYPE_CHECKING
+from urllib.parse import parse_qsl, urldefrag, urljoin, urlsplit
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+from django.test import Client
+from django.urls import Resolver404, resolve, reverse
+
+from review.decisions.acts import decide
+from review.drafts.acts import publish_draft
+from review.notes.acts import reply
+from review.notes.models import Audience, Kind
+from review.people.acts import invite
+from review.people.models import Department, Role
+from screenplay.intake import Intake
+from tests.factories import SCRIPT, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+pytestmark = pytest.mark.django_db
+
+REFERENCES = ("for", "aria-labelledby", "aria-describedby", "aria-controls")
+HTMX_REQUESTS = ("hx-get", "hx-post")
+SCREENS = {
+    "home",
+    "people",
+    "drafts",
+    "draft-report",
+    "changes-between",
+    "voices",
+    "script",
+    "note",
+    "notes",
+    "note-new",
+}
+LEFT_OUT = {"account_logout"}  # following it would end the walk
+SECOND = SCRIPT.replace("Tide turns at four.", "Tide turns at five.").replace("\nHe didn't wait.", "\nGone.")
+
+Pages = dict[str, BeautifulSoup]
+
+
+@pytest.fixture
+def everything(writer: Member, crew: Member, cast: Member) -> None:
+    """A production of two drafts with notes in every state, replies, decisions and an open invitation."""
+    first, _ = publish_draft(writer, Intake(text=SCRIPT, encoding="utf-8", bom=b""))
+    notes = [
+        make_note(crew, first, 6),
+        make_note(crew, first, 9, kind=Kind.SAFETY, wording="NELL\nTide turns at noon."),
+        make_note(cast, first, 20, kind=Kind.PROBLEM),
+        make_note(crew, first, 17, audience=Audience.WRITER, kind=Kind.PRAISE),
+    ]
+    decide(writer, notes[0], "declined", "Night it *stays*.", 0, uuid.uuid4())
+    decide(writer, notes[1], "accepted", "", 0, uuid.uuid4())
+    reply(cast, notes[0], "I read it as dusk.", uuid.uuid4())
+    second, _ = publish_draft(writer, Intake(text=SECOND, encoding="utf-8", bom=b""), label="After the reading")
+    make_note(cast, second, 9, kind=Kind.IDEA)
+    invite(writer, "Noor Halloran", Role.CREW, Department.EDITING, uuid.uuid4())
+
+
+def kind_of(address: str) -> tuple[str, ...]:
+    """Addresses of one kind differ in what they ask for alone: one of them is enough."""
+    parts = urlsplit(address)
+    match = resolve(parts.path)
+    asked = sorted(name for name, _ in parse_qsl(parts.query))
+    return (match.url_name or "", *asked, *(str(match.kwargs.get(name)) for name in ("number", "old", "new")))
+
+
+def links_of(page: BeautifulSoup, address: str) -> list[str]:
+    hrefs = [str(link["href"]) for link in page.select("a[href]")]
+    return [urljoin(address, href) for href in hrefs if not href.startswith("mailto:")]
+
+
+def walk(client: Client, start: str) -> Pages:
+    """Every page that links lead to from the first, one of each kind, by its address."""
+    pages: Pages = {}
+    waiting, seen = [start], set()
+    while waiting:
+        address = urldefrag(waiting.pop(0)).url
+        kind = kind_of(address)
+        if kind in seen or kind[0] in LEFT_OUT:
+            continue
+        seen.add(kind)
+        response = client.get(address, follow=True)
+        assert response.status_code == 200, address
+        assert "default-src 'none'" in response.headers["Content-Security-Policy"], address
+        if response.headers["Content-Type"].startswith("text/html"):
+            pages[address] = BeautifulSoup(response.text, "html.parser")
+            waiting += links_of(pages[address], response.request["PATH_INFO"])
+    return pages
+
+
+def tags(page: BeautifulSoup, selector: str) -> list[Tag]:
+    return list(page.select(selector))
+
+
+def loosens_the_policy(page: BeautifulSoup, address: str) -> Iterator[str]:
+    for tag in page.find_all(True):
+        if tag.name == "style" or (tag.name == "script" and not tag.get("src")):
+            yield f"an inline {tag.name}"
+        for name, value in tag.attrs.items():
+            if name == "style" or name.startswith(("on", "hx-on")) or str(value).lower().startswith("javascript:"):
+                yield f"{name} on {tag.name}"
+
+
+def has_no_title_language_or_heading(page: BeautifulSoup, address: str) -> Iterator[str]:
+    if page.title is None or page.title.get_text(strip=True) in {"", "Fairhand"}:
+        yield "no title of its own"
+    if not page.select_one('html[lang="en"]'):
+        yield "no language"
+    if len(tags(page, "h1")) != 1:
+        yield f"{len(tags(page, 'h1'))} headings of the first level"
+
+
+def uses_an_id_twice(page: BeautifulSoup, address: str) -> Iterator[str]:
+    counted = Counter(str(tag["id"]) for tag in tags(page, "[id]"))
+    yield from (f"{name} is there {times} times" for name, times in counted.items() if times > 1)
+
+
+def refers_to_nothing(page: BeautifulSoup, address: str) -> Iterator[str]:
+    """A dialog is left out: what names it comes with what it is opened on."""
+    ids = {str(tag["id"]) for tag in tags(page, "[id]")}
+    for name in REFERENCES:
+        for tag in tags(page, f"[{name}]:not(dialog)"):
+            yield from (f"{name}={word}" for word in str(tag[name]).split() if word not in ids)
+    for link in tags(page, 'a[href^="#"]'):
+        if str(link["href"])[1:] not in ids:
+            yield f"a link to {link['href']}"
+
+
+def has_a_control_without_a_name(page: BeautifulSoup, address: str) -> Iterator[str]:
+    controls = tags(page, 'a[href], button, summary, select, textarea, input:not([type="hidden"])')
+    yield from (str(tag)[:120] for tag in controls if not is_named(tag, page))
+
+
+def is_named(tag: Tag, page: BeautifulSoup) -> bool:
+    if tag.get("aria-label") or tag.get("aria-labelledby") or tag.get_text(strip=True):
+        return True
+    labelled = tag.get("id") and page.select(f'label[for="{tag["id"]}"]')
+    return bool(labelled or tag.find_parent("label"))
+
+
+def posts_without_proof_that_it_is_ours(page: BeautifulSoup, address: str) -> Iterator[str]:
+    for form in tags(page, 'form[method="post"]'):
+        if not form.select_one("input[name=csrfmiddlewaretoken]"):
+            yield str(form.get("action"))
+
+
+def asks_for_what_is_not_there(page: BeautifulSoup, address: str) -> Iterator[str]:
+    wanted = [str(form.get("action") or address) for form in tags(page, "form")]
+    wanted += [str(tag[name]) for name in HTMX_REQUESTS for tag in tags(page, f"[{name}]")]
+    for asked in wanted:
+        path = urlsplit(urljoin(address, asked)).path
+        try:
+            resolve(path)
+        except Resolver404:
+            yield path
+
+
+def shows_what_only_a_program_says(page: BeautifulSoup, address: str) -> Iterator[str]:
+    yield from re.findall(r"\{\{|\{%|=None|<QuerySet|object at 0x|\b(?:from|by|of|in|draft) None\b", page.get_text(" "))
+
+
+BREACHES: tuple[Callable[[BeautifulSoup, str], Iterator[str]], ...] = (
+    loosens_the_policy,
+    has_no_title_language_or_heading,
+    uses_an_id_twice,
+    refers_to_nothing,
+    has_a_control_without_a_name,
+    posts_without_proof_that_it_is_ours,
+    asks_for_what_is_not_there,
+    shows_what_only_a_program_says,
+)
+
+
+def breaches(pages: Pages) -> list[tuple[str, str, str]]:
+    found = [
+        (address, breach.__name__, what)
+        for (address, page), breach in product(pages.items(), BREACHES)
+        for what in breach(page, address)
+    ]
+    return found + [(address, "links to a place that is not there", link) for address, link in lost_places(pages)]
+
+
+def lost_places(pages: Pages) -> Iterator[tuple[str, str]]:
+    """Links from one page to a place on another that has no such place."""
+    for address, page in pages.items():
+        for link in links_of(page, address):
+            there, place = urldefrag(link)
+            if place and there in pages and not pages[there].find(id=place):
+                yield address, link
+
+
+@pytest.mark.parametrize("role", ["writer", "crew", "cast"])
+def test_no_page_of_a_member_breaks_a_promise(
+    request: pytest.FixtureRequest, everything: None, signed_in: SignIn, role: str
+) -> None:
+    pages = walk(signed_in(request.getfixturevalue(role)), reverse("productions"))
+    assert {kind_of(address)[0] for address in pages} >= SCREENS
+    assert breaches(pages) == []
+
+
+def test_no_page_of_somebody_signed_out_breaks_a_promise(everything: None) -> None:
+    pages = walk(Client(), reverse("account_login"))
+    assert {kind_of(address)[0] for address in pages} >= {"account_login", "account_reset_password"}
+    assert breaches(pages) == []
+
+
+@pytest.mark.parametrize(
+    ("html", "breach"),
+    [
+        ("<p style='color: red'>", loosens_the_policy),
+        ("<script>alert(1)</script>", loosens_the_policy),
+        ("<a onclick='go()'>", loosens_the_policy),
+        ("<title>Fairhand</title><h1>One</h1>", has_no_title_language_or_heading),
+        ("<i id='a'></i><i id='a'></i>", uses_an_id_twice),
+        ("<input aria-describedby='lost'>", refers_to_nothing),
+        ("<input id='a'>", has_a_control_without_a_name),
+        ("<form method='post'></form>", posts_without_proof_that_it_is_ours),
+        ("<button hx-post='/nowhere/at/all'>", asks_for_what_is_not_there),
+        ("<p>Put up by None</p>", shows_what_only_a_program_says),
+    ],
+)
+def test_a_breach_is_found(html: str, breach: Callable[[BeautifulSoup, str], Iterator[str]]) -> None:
+    assert list(breach(BeautifulSoup(html, "html.parser"), "/"))
