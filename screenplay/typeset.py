@@ -1,0 +1,257 @@
+"""A PDF of a script's pages, as the trade types them, and of the pages that one character needs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from screenplay.emphasis import plain, plain_text
+from screenplay.endmatter import ListedNote, lacking, listed
+from screenplay.faces import unprintable
+from screenplay.layout import BLANK_LINES_BEFORE_HEADING, paginate
+from screenplay.model import Heading, Kind
+from screenplay.paper import (
+    LEFT_SPEECH,
+    LINES_PER_INCH,
+    PAGE_NUMBER_INCHES,
+    RIGHT_SPEECH,
+    SPEECH,
+    TEXT_COLUMNS,
+    TOP_MARGIN_INCHES,
+    Paper,
+)
+from screenplay.part import part_of
+from screenplay.press import BLACK, FADED, Press
+from screenplay.wrap import clipped, columns
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping, Sequence
+    from datetime import date
+
+    from screenplay.model import Screenplay
+    from screenplay.page import Cell, Layout, Page, Row
+    from screenplay.part import Part
+
+__all__ = ["Header", "ListedNote", "NotInScript", "sides", "typeset", "unprintable"]
+
+_ABOVE = (PAGE_NUMBER_INCHES - TOP_MARGIN_INCHES) * LINES_PER_INCH  # lines from the text's top
+# Scene numbers stand about three quarters of an inch into either margin, asterisks near the right edge.
+_NUMBER_COLUMNS = 7
+_NUMBER_GAP = 1.5
+_ASTERISK_FROM_EDGE = 3.5
+_BETWEEN = " · "
+# A marked speech is tinted over its dialogue's width and a column on either side of it.
+_BAND_OF = {measures.side: measures.dialogue for measures in (SPEECH, LEFT_SPEECH, RIGHT_SPEECH)}
+
+
+class NotInScript(ValueError):  # noqa: N818 - it says what is so
+    """Raised for a character who is in no scene of the script."""
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """What stands at the head of every page but the title page: the draft's label, its colour, and its date."""
+
+    label: str = ""
+    colour: str = ""
+    date: date | None = None
+
+    def text(self, width: int) -> str:
+        """The head's line, as long as `width` columns allow: a label that is too long for them ends in an ellipsis."""
+        day = f"{self.date.day} {self.date:%B %Y}" if self.date else ""
+        rest = [part for part in (self.colour, day) if part]
+        room = width - sum(len(_BETWEEN) + columns(part) for part in rest)
+        label = clipped(" ".join(self.label.split()), max(room, 1))
+        return clipped(_BETWEEN.join(filter(None, (label, *rest))), width)
+
+
+def typeset(
+    screenplay: Screenplay,
+    *,
+    paper: Paper = Paper.LETTER,
+    header: Header | None = None,
+    scene_numbers: bool = False,
+    blank_lines_before_heading: int = BLANK_LINES_BEFORE_HEADING,
+    title: str = "",
+    language: str = "en",
+    name: str = "",
+    notes: Sequence[ListedNote] | None = None,
+    changed: Collection[int] = (),
+) -> bytes:
+    """The script as a PDF: the title page if there is one, the pages that `paginate` lays out, and what comes after.
+
+    `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
+    `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
+    `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
+    script, and None leaves that list out. `changed` are source lines that get an asterisk in the right margin. A last
+    page says so where characters are in no face that the PDF carries; `unprintable` finds these. The
+    same arguments give the same bytes where the header has a date, which is then the PDF's too. A script that prints
+    nothing is one blank page.
+    """
+    press = _press(screenplay, paper, header, title, language, name)
+    setting = _setting(press, screenplay, header, scene_numbers, changed=frozenset(changed))
+    layout = paginate(screenplay, paper, blank_lines_before_heading=blank_lines_before_heading)
+    if layout.title_page:
+        setting.set_title_page(layout)
+    for page in layout.pages:
+        setting.set_page(page)
+    if notes is not None:
+        setting.set_after(listed(notes, paper))
+    return setting.finish(paper)
+
+
+def sides(
+    screenplay: Screenplay,
+    character: str,
+    *,
+    paper: Paper = Paper.LETTER,
+    header: Header | None = None,
+    scene_numbers: bool = False,
+    blank_lines_before_heading: int = BLANK_LINES_BEFORE_HEADING,
+    title: str = "",
+    language: str = "en",
+    name: str = "",
+) -> bytes:
+    """A character's sides as a PDF: the pages of the scenes they are in, under the numbers they have in the script.
+
+    Their speeches are tinted, with a bar beside them; what else stands on those pages and is no scene of theirs is
+    grey. They are in the scenes they speak in, and in those whose action names them with a capital letter. All else is
+    as for `typeset`. Raises `NotInScript` for a character who is in no scene.
+    """
+    part = part_of(screenplay, character)
+    if not part.lines:
+        raise NotInScript(f"{character} is in no scene of this script.")
+    press = _press(screenplay, paper, header, title, language, name)
+    setting = _setting(press, screenplay, header, scene_numbers, part=part)
+    for page in paginate(screenplay, paper, blank_lines_before_heading=blank_lines_before_heading).pages:
+        if any(cell.line in part.lines for row in page.rows for cell in row.cells):
+            setting.set_page(page)
+    return setting.finish(paper)
+
+
+def _press(screenplay: Screenplay, paper: Paper, header: Header | None, title: str, language: str, name: str) -> Press:
+    made = header.date if header else None
+    return Press(paper, title=title or _title(screenplay), language=language, made=made, name=name)
+
+
+def _setting(
+    press: Press,
+    screenplay: Screenplay,
+    header: Header | None,
+    scene_numbers: bool,
+    *,
+    changed: frozenset[int] = frozenset(),
+    part: Part | None = None,
+) -> _Setting:
+    headings = [element for element in screenplay.elements if isinstance(element, Heading)]
+    numbers = _numbers(headings)
+    bookmarks = _bookmarks(headings, numbers)
+    return _Setting(press, header or Header(), numbers if scene_numbers else {}, bookmarks, changed, part)
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """How the pages are set: `numbers` has what stands beside a heading's source line, `bookmarks` what leads to it.
+    With a `part`, that character's speeches are marked and scenes not theirs are grey."""
+
+    press: Press
+    header: Header
+    numbers: Mapping[int, str]
+    bookmarks: Mapping[int, str]
+    changed: frozenset[int]
+    part: Part | None
+
+    def set_title_page(self, layout: Layout) -> None:
+        self.press.turn_page("Title")
+        for line, row in enumerate(layout.title_page):
+            for cell in row.cells:
+                self.press.set_runs(cell.column, line, cell.runs)
+
+    def set_page(self, page: Page) -> None:
+        self.press.turn_page("", page.number)
+        self._set_head(f"{page.number}." if page.number > 1 else "")
+        if self.part:
+            self._set_bands(page.rows, self.part)
+        above: Row | None = None
+        for line, row in enumerate(page.rows):
+            if row.kind is Kind.SCENE_HEADING and row.line and (above is None or above.line != row.line):
+                self._begin_scene(line, row.line)
+            self._set_row(line, page.rows)
+            above = row
+
+    def set_after(self, pages: Sequence[Page]) -> None:
+        """Pages that come after the script."""
+        for page in pages:
+            self.press.turn_page("After the script")
+            self._set_head("")
+            for line, row in enumerate(page.rows):
+                for cell in row.cells:
+                    self.press.set_runs(cell.column, line, cell.runs)
+                    if cell.kind is Kind.SECTION:
+                        self.press.bookmark(cell.text, line)
+
+    def finish(self, paper: Paper) -> bytes:
+        """The PDF, with a page more where it has to say what its faces lack."""
+        self.set_after(lacking(self.press.missing, paper))
+        return self.press.to_bytes()
+
+    def _set_row(self, line: int, rows: Sequence[Row]) -> None:
+        row = rows[line]
+        for cell in row.cells:
+            self.press.set_runs(cell.column, line, cell.runs, self._grey(_line_of(cell, rows, line)))
+        if any(cell.line in self.changed for cell in row.cells):
+            self.press.set_text(self.press.last_column - _ASTERISK_FROM_EDGE, line, "*")
+
+    def _begin_scene(self, line: int, source_line: int) -> None:
+        """The scene's number in both margins, where numbers are set, and its bookmark."""
+        number = self.numbers.get(source_line, "")
+        wide = columns(number)
+        left = min(-_NUMBER_COLUMNS, -wide - _NUMBER_GAP)
+        right = min(TEXT_COLUMNS + _NUMBER_GAP, self.press.last_column - wide - 1)
+        for column in (left, right):
+            self.press.set_text(column, line, number, grey=self._grey(source_line))
+        if self.part is None or source_line in self.part.lines:
+            self.press.bookmark(self.bookmarks[source_line], line)
+
+    def _set_head(self, number: str) -> None:
+        if self.part:
+            self.press.set_text(0, _ABOVE - 1, clipped(f"Sides: {self.part.name}", TEXT_COLUMNS))
+        self.press.set_text(0, _ABOVE, self.header.text(TEXT_COLUMNS - len(number) - 2))
+        self.press.set_text(TEXT_COLUMNS - len(number), _ABOVE, number)
+
+    def _set_bands(self, rows: Sequence[Row], part: Part) -> None:
+        for line, row in enumerate(rows):
+            for cell in row.cells:
+                if _line_of(cell, rows, line) in part.speeches:
+                    measure = _BAND_OF[cell.side]
+                    self.press.set_band(measure.column - 1, line, measure.width + 2)
+
+    def _grey(self, line: int | None) -> int:
+        return FADED if self.part and line not in self.part.lines else BLACK
+
+
+def _line_of(cell: Cell, rows: Sequence[Row], at: int) -> int | None:
+    """The source line that a cell in row `at` belongs to: for (MORE) one above it, for a cue said again one below."""
+    if cell.line is not None:
+        return cell.line
+    others = reversed(rows[:at]) if cell.added == "more" else rows[at + 1 :]
+    return next((other.line for row in others for other in row.cells if other.side == cell.side and other.line), None)
+
+
+def _title(screenplay: Screenplay) -> str:
+    values = (entry.values for entry in screenplay.title_page if entry.key.casefold() == "title")
+    return " ".join(" ".join(plain_text(value).split()) for value in next(values, ()))
+
+
+def _numbers(headings: Sequence[Heading]) -> dict[int, str]:
+    """The scene number of each heading's line, as the script has them; counted where it has none at all."""
+    given = {heading.first_line: heading.number for heading in headings if heading.number is not None}
+    return given or {heading.first_line: str(scene) for scene, heading in enumerate(headings, 1)}
+
+
+def _bookmarks(headings: Sequence[Heading], numbers: Mapping[int, str]) -> dict[int, str]:
+    """What a viewer's outline says of each heading's line: its number and its words."""
+    return {
+        heading.first_line: "  ".join(filter(None, (numbers.get(heading.first_line), plain(heading.printed).strip())))
+        for heading in headings
+    }
