@@ -36,7 +36,8 @@ class Fate(StrEnum):
     """What became of a line, from one draft to the next.
 
     A line is kept or moved when its words and marks are as they were, white space apart; moved means out of the order
-    that most lines keep, or in a scene that is another. Any other change of its text is a rewording, be it a name that changed throughout.
+    that most lines keep, or in a scene that is another. Any other change of its text is a rewording, be it a name that
+    changed throughout.
     """
 
     KEPT = "kept"

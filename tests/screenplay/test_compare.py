@@ -186,7 +186,7 @@ def test_a_scene_is_added() -> None:
 
 
 def test_a_scene_with_another_heading_is_renamed_and_with_another_line_reworded() -> None:
-    new = FERRY.replace("EXT. QUAY - DAWN", "EXT. QUAY - DUSK").replace("The engine coughs twice", "The engine coughs once")
+    new = FERRY.replace("QUAY - DAWN", "QUAY - DUSK").replace("The engine coughs twice", "The engine coughs once")
 
     assert told_scenes(compare(FERRY, new)) == [(1, 1, "reworded"), (2, 2, "renamed"), (3, 3, "kept")]
 

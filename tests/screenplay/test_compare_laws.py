@@ -45,7 +45,8 @@ def test_a_text_and_itself_are_kept_line_by_line(text: str) -> None:
     assert [(line.old, line.new, line.fate) for line in comparison.lines] == [
         (number, (number,), Fate.KEPT) for number in numbers
     ]
-    assert comparison.added == comparison.renames == ()
+    assert comparison.added == ()
+    assert comparison.renames == ()
     assert all(scene.old == scene.new and scene.fate is SceneFateKind.KEPT for scene in comparison.scenes)
 
 

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from screenplay.compare import WordChange, word_changes
 
-some_words = st.lists(st.sampled_from(["the", "boat", "boat's", "well-worn", " ", "  ", "\n", ",", "—", "é", "e\u0301", ""]))
+PIECES = ["the", "boat", "boat's", "well-worn", " ", "  ", "\n", ",", "—", "é", "e\u0301", ""]
+some_words = st.lists(st.sampled_from(PIECES))
 some_text = st.one_of(some_words.map(" ".join), some_words.map("".join), st.text(max_size=60))
 
 

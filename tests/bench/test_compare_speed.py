@@ -1,0 +1,84 @@
+"""How long a comparison takes: against difflib's time over the same lines in the same run, and against the length."""
+
+from __future__ import annotations
+
+import random
+import time
+from difflib import SequenceMatcher
+from typing import TYPE_CHECKING
+
+from screenplay import compare, parse
+from tests.plays import play_as_fountain
+from tests.rewrite import revise_play
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pytest_benchmark.fixture import BenchmarkFixture
+
+TRIES = 3
+MOST_OF_DIFFLIB = 1 / 3
+MOST_FOR_TEN_TIMES_THE_TEXT = 15
+EQUAL_LINES = 10_000
+
+
+def least_seconds(act: Callable[[], object], tries: int = TRIES) -> float:
+    def once() -> float:
+        start = time.process_time()
+        act()
+        return time.process_time() - start
+
+    return min(once() for _ in range(tries))
+
+
+def share_of_difflib(old: str, new: str) -> float:
+    """The time to read and compare two drafts, as a share of difflib's over their lines."""
+    lines = old.splitlines(), new.splitlines()
+    theirs = least_seconds(lambda: SequenceMatcher(None, *lines, autojunk=False).get_opcodes(), tries=1)
+    return least_seconds(lambda: compare(old, new)) / theirs
+
+
+def test_a_rewrite_takes_a_third_of_difflib_s_time_at_most(benchmark: BenchmarkFixture) -> None:
+    revision = revise_play(play_as_fountain("hamlet"), 1, other=play_as_fountain("king-lear"))
+    old, new = parse(revision.old), parse(revision.new)
+    benchmark(compare, old, new)
+    ratio = share_of_difflib(revision.old, revision.new)
+    benchmark.extra_info["ratio to difflib, reading included"] = round(ratio, 2)
+    assert ratio <= MOST_OF_DIFFLIB
+
+
+def test_two_unrelated_scripts_take_a_third_of_difflib_s_time_at_most() -> None:
+    assert share_of_difflib(play_as_fountain("hamlet"), play_as_fountain("king-lear")) <= MOST_OF_DIFFLIB
+
+
+def test_ten_thousand_equal_lines_take_a_third_of_difflib_s_time_at_most() -> None:
+    rng = random.Random(1)
+    old = ["The bell rings."] * EQUAL_LINES
+    new = [line if rng.random() < 0.99 else f"The bell stops {rng.random()}." for line in old[: EQUAL_LINES - 500]]
+    assert share_of_difflib("\n".join(old), "\n".join(new)) <= MOST_OF_DIFFLIB
+
+
+def test_nothing_at_all_against_a_script_takes_no_longer_than_a_fifth_of_a_rewrite() -> None:
+    revision = revise_play(play_as_fountain("hamlet"), 1)
+    old, new, empty = parse(revision.old), parse(revision.new), parse("")
+    rewrite = least_seconds(lambda: compare(old, new))
+    assert least_seconds(lambda: compare(old, empty)) <= rewrite / 5
+    assert least_seconds(lambda: compare(empty, new)) <= rewrite / 5
+
+
+def test_ten_times_the_text_takes_no_more_than_fifteen_times_as_long() -> None:
+    def seconds(text: str) -> float:
+        revision = revise_play(text, 1)
+        old, new = parse(revision.old), parse(revision.new)
+        return least_seconds(lambda: compare(old, new), tries=2)
+
+    play = play_as_fountain("hamlet")
+    body = play.split("\n\n", 1)[1]
+    tenfold = play + "".join(_with_its_own_lines(body, act) for act in range(9))
+    assert seconds(tenfold) <= MOST_FOR_TEN_TIMES_THE_TEXT * seconds(play)
+
+
+def _with_its_own_lines(body: str, number: int) -> str:
+    """The text with a word at the end of each line of speech, so that its lines are not those of another part."""
+    lines = (line if not line or line.isupper() or line[0] in ".#" else f"{line} {number}" for line in body.split("\n"))
+    return "\n".join(lines)
