@@ -204,19 +204,19 @@ def remove_member(by: Member, member: Member) -> None:
 
     Refused for the last writer, so that someone can decide.
     """
-    Production.objects.select_for_update().get(pk=by.production_id)
+    Production.objects.select_for_update(no_key=True).get(pk=by.production_id)
     member.refresh_from_db()
     if member.removed_at is not None:
         return
     writers = Member.objects.filter(production=by.production, role=Role.WRITER, removed_at=None)
     if member.is_writer and writers.count() == 1:
         raise Refused("A production keeps at least one writer. Invite another writer first.")
+    for invitation in member.invitations_made.filter(used_at=None, withdrawn_at=None):
+        withdraw_invitation(by, invitation)  # they may have kept the link for themselves
+    withdraw_sign_in_links(member.person)
     member.removed_at = timezone.now()
     member.save(update_fields=["removed_at"])
     log.record(by.person, Act.Verb.REMOVED_MEMBER, by.production, member.public_id, name=member.name)
-    withdraw_sign_in_links(member.person)
-    for invitation in member.invitations_made.filter(used_at=None, withdrawn_at=None):
-        withdraw_invitation(by, invitation)  # they may have kept the link for themselves
 
 
 # Signing in again
@@ -238,9 +238,9 @@ def members_to_make_links_for(by: Member) -> frozenset[int]:
 @transaction.atomic
 def make_sign_in_link(by: Member, member: Member) -> str:
     """A token that signs the member in once, within 24 hours; links made for them earlier are withdrawn."""
+    withdraw_sign_in_links(member.person)
     if member.pk not in members_to_make_links_for(by):
         raise Refused(f"A link for {member.name} would open more than this production, so nobody else can make one.")
-    withdraw_sign_in_links(member.person)
     token = new_token()
     link = SignInLink.objects.create(
         person=member.person, token_hash=hash_token(token), expires_at=timezone.now() + SIGN_IN_LINK_LASTS
@@ -250,7 +250,12 @@ def make_sign_in_link(by: Member, member: Member) -> str:
 
 
 def withdraw_sign_in_links(person: Person) -> None:
-    """Withdraw what signs this person in from anywhere; links of this machine's own terminal stay."""
+    """Withdraw what signs this person in from anywhere; links of this machine's own terminal stay.
+
+    Until the transaction ends nobody else makes or withdraws one for them. An act that also locks an invitation does so
+    before this, and touches the membership after it, so that no two acts wait for each other.
+    """
+    Person.objects.select_for_update(no_key=True).get(pk=person.pk)
     links = SignInLink.objects.filter(person=person, local_only=False, used_at=None, withdrawn_at=None)
     links.update(withdrawn_at=timezone.now())
 

@@ -1,0 +1,91 @@
+"""Letting people in and keeping them out, by two at the same moment."""
+
+from __future__ import annotations
+
+import uuid
+from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier
+from typing import TYPE_CHECKING
+
+import pytest
+from django.db import connection
+
+from review.log import Act
+from review.people import acts
+from review.people.models import Department, Invitation, Member, Person, Role, SignInLink
+from tests.factories import make_member
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("postgres_url")]
+
+
+def at_once(*deeds: Callable[[], object]) -> list[str]:
+    """Does all at the same moment; tells of each, in order, whether it was "done" or how it was refused."""
+    start = Barrier(len(deeds))
+
+    def do(deed: Callable[[], object]) -> str:
+        start.wait(timeout=10)
+        try:
+            deed()
+        except acts.Refused as refusal:
+            return str(refusal) or type(refusal).__name__
+        finally:
+            connection.close()
+        return "done"
+
+    with ThreadPoolExecutor(len(deeds)) as threads:
+        return list(threads.map(do, deeds))
+
+
+def test_of_two_writers_who_remove_each_other_one_stays(writer: Member) -> None:
+    second = make_member(writer.production, Role.WRITER, Department.WRITING)
+    outcomes = at_once(lambda: acts.remove_member(writer, second), lambda: acts.remove_member(second, writer))
+    assert Member.objects.filter(role=Role.WRITER, removed_at=None).count() == 1
+    assert "done" in outcomes
+    assert sum("at least one writer" in outcome for outcome in outcomes) == 1
+
+
+def test_a_form_sent_twice_invites_once(writer: Member) -> None:
+    form_id = uuid.uuid4()
+
+    def send() -> None:
+        acts.invite(writer, "Noor", Role.CREW, Department.EDITING, form_id)
+
+    assert at_once(send, send) == ["done", "done"]
+    assert Invitation.objects.count() == Act.objects.filter(verb=Act.Verb.INVITED).count() == 1
+
+
+def test_an_invitation_is_either_withdrawn_or_used(writer: Member) -> None:
+    invitation, token = acts.invite(writer, "Noor", Role.CREW, Department.EDITING, uuid.uuid4())
+    assert token
+    _, accepted = at_once(
+        lambda: acts.withdraw_invitation(writer, invitation),
+        lambda: acts.accept_invitation(token, "Noor", "noor@example.org"),
+    )
+    invitation.refresh_from_db()
+    is_in = Member.objects.filter(person__email="noor@example.org").exists()
+    assert (accepted, invitation.state, is_in) in {("done", "used", True), ("withdrawn", "withdrawn", False)}
+    assert (invitation.used_at is None) is not (invitation.withdrawn_at is None)
+    assert Person.objects.filter(email="noor@example.org").exists() is is_in
+
+
+def test_of_two_links_made_for_somebody_one_is_open(writer: Member, crew: Member) -> None:
+    at_once(lambda: acts.make_sign_in_link(writer, crew), lambda: acts.make_sign_in_link(writer, crew))
+    assert sorted(link.state for link in SignInLink.objects.all()) == ["open", "withdrawn"]
+
+
+def test_two_with_one_address_by_two_invitations_are_one_person(writer: Member) -> None:
+    tokens = [acts.invite(writer, "Noor", Role.CREW, Department.EDITING, uuid.uuid4())[1] or "" for _ in range(2)]
+    outcomes = at_once(
+        *[lambda token=token: acts.accept_invitation(token, "Noor", "noor@example.org") for token in tokens]
+    )
+    assert sorted(outcomes) == ["AddressTaken", "done"]
+    assert sorted(invitation.state for invitation in Invitation.objects.all()) == ["open", "used"]
+
+
+def test_nobody_who_is_removed_is_left_a_link_made_at_that_moment(writer: Member, crew: Member) -> None:
+    second = make_member(writer.production, Role.WRITER, Department.WRITING)
+    at_once(lambda: acts.remove_member(writer, crew), lambda: acts.make_sign_in_link(second, crew))
+    assert not [link for link in SignInLink.objects.all() if link.state == "open"]
