@@ -11,5 +11,10 @@ if TYPE_CHECKING:
 
 
 class InvitedOnly(DefaultAccountAdapter):  # type: ignore[misc]  # the library has no types
+    error_messages = DefaultAccountAdapter.error_messages | {
+        "email_password_mismatch": "This address and this password do not belong together.",
+        "too_many_login_attempts": "That was tried too often. Wait five minutes, then try again.",
+    }
+
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         return False

@@ -36,7 +36,7 @@ def test_it_lists_the_productions_someone_is_in_and_no_others(signed_in: SignIn,
     assert page.index("Another Film") < page.index("Slack Water")
     assert "Draft 1" in page
     assert "No draft yet" in page
-    assert "You are crew, camera" in page
+    assert "You are crew, in camera" in page
     assert "Theirs" not in page
 
 
