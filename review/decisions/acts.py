@@ -43,7 +43,7 @@ def decide(by: Member, note: Note, outcome: str, reason: str, seen: int, form_id
     one stands, WithdrawnMeanwhile when the note was taken back; nothing is stored then.
     """
     _refuse_unless_deciding(by)
-    locked = Note.objects.select_for_update().get(pk=note.pk)
+    locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     same_form = Decision.objects.filter(form_id=form_id).first()
     if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:
         return same_form
@@ -84,7 +84,7 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None) -> Place
     a later one. Saying the same again changes nothing.
     """
     _refuse_unless_deciding(by)
-    note = Note.objects.select_for_update().get(pk=note.pk)
+    note = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     if note.draft.number >= draft.number:
         raise PlacedByItsAuthor
     if span is not None:

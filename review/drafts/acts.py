@@ -70,7 +70,7 @@ def _publish(draft: Draft) -> tuple[Draft, bool]:
     """The production is locked for the while, so that two texts put up at once get numbers of their own."""
     from review.notes.carrying import carry_notes  # it reads drafts in its turn
 
-    production = Production.objects.select_for_update().get(pk=draft.production_id)
+    production = Production.objects.select_for_update(no_key=True).get(pk=draft.production_id)
     if earlier := production.drafts.filter(sha256__in=hashes_of_the_same_text(draft.text)).first():
         return earlier, False
     latest = production.current_draft

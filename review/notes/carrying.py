@@ -51,7 +51,7 @@ def carry_to_later_drafts(note: Note) -> None:
 
     The production is locked for the while: a draft being published just then either carries this note or is found here.
     """
-    Production.objects.select_for_update().get(pk=note.production_id)
+    Production.objects.select_for_update(no_key=True).get(pk=note.production_id)
     later = Draft.objects.filter(production_id=note.production_id, number__gt=note.draft.number)
     for draft in later.order_by("number"):
         earlier, span = last_stand_before(note, draft)
