@@ -176,6 +176,7 @@ SESSION_COOKIE_SECURE = BEHIND_HTTPS
 CSRF_COOKIE_SECURE = BEHIND_HTTPS
 if BEHIND_HTTPS:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    ALLAUTH_TRUSTED_PROXY_COUNT = 1  # sign-in tries are counted by the address that the server in front saw
     SECURE_HSTS_SECONDS = 60 * 60 * 24 * 30
 
 LOGGING = {
