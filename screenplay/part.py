@@ -44,6 +44,8 @@ def _speeches(screenplay: Screenplay) -> Iterator[Speech]:
 
 
 def _lines_naming(screenplay: Screenplay, name: str) -> Iterator[int]:
+    if not name.strip():
+        return
     pattern = _pattern(name)
     for element in screenplay.elements:
         if isinstance(element, Block) and element.kind is Kind.ACTION:

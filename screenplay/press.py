@@ -8,6 +8,7 @@ from datetime import UTC, datetime, time
 from typing import TYPE_CHECKING
 
 from fpdf import FPDF, ViewerPreferences
+from fpdf.fonts import TTFFont
 
 from screenplay.faces import COURIER, STAND_IN, Piece, face_file, pieces, unprintable
 from screenplay.paper import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES
@@ -39,8 +40,39 @@ _NAME_SHARE = 0.7
 _NAME_POINTS = 84
 
 
+class _Codes(dict[int, int]):
+    """By which code each character of a face stands in the PDF, for `str.translate`; a code is given when needed."""
+
+    def __init__(self, face: TTFFont) -> None:
+        super().__init__()
+        self._pick = face.subset.pick
+
+    def __missing__(self, character: int) -> int:
+        code = self._pick(character)
+        if code is None:
+            raise LookupError(f"The face has no U+{character:04X}.")
+        self[character] = code
+        return code
+
+
 class _Sheets(FPDF):
-    """Pages on which some text may be seen and not be read."""
+    """The library's pages, with a quicker way to print plain black text, and one to print what is not to be read."""
+
+    def __init__(self, width: float, height: float) -> None:
+        super().__init__(unit="pt", format=(width, height))
+        self._codes: dict[str, _Codes] = {}
+
+    def print_plainly(self, x: float, y: float, text: str) -> None:
+        """Print black text without underlines, as `text` does: nearly all of a script, and it is encoded at once."""
+        face = self.current_font
+        if not isinstance(face, TTFFont):
+            raise TypeError("No face is chosen.")
+        if not self.current_font_is_set_on_page:
+            self._out(self._set_font_for_page(face, self.font_size_pt))
+        if face.fontkey not in self._codes:
+            self._codes[face.fontkey] = _Codes(face)
+        encoded = text.translate(self._codes[face.fontkey]).encode("utf-16-be").hex()
+        self._out(f"BT {x:.2f} {self.h - y:.2f} Td <{encoded}> Tj ET")
 
     @contextmanager
     def unread(self) -> Iterator[None]:
@@ -63,7 +95,7 @@ class Press:
         self._style = ("", "", 0.0)
         self._grey = BLACK
         self._missing: dict[str, None] = {}
-        self._pdf = _Sheets(unit="pt", format=(self._width, self._height))
+        self._pdf = _Sheets(self._width, self._height)
         self._pdf.set_auto_page_break(False)
         self._pdf.set_margin(0)
         self._pdf.set_title(title)
@@ -111,8 +143,12 @@ class Press:
         y = _TOP + line * LINE_POINTS + _BASELINE
         for piece in self._pieces(text):
             self._choose(piece.family, style, TYPE_POINTS)
-            self._pdf.underline = underline
-            self._pdf.text(_LEFT + (column + piece.column) * COLUMN_POINTS, y, piece.text)
+            x = _LEFT + (column + piece.column) * COLUMN_POINTS
+            if underline or grey != BLACK:
+                self._pdf.underline = underline
+                self._pdf.text(x, y, piece.text)
+            else:
+                self._pdf.print_plainly(x, y, piece.text)
 
     def set_runs(self, column: float, line: float, runs: Sequence[Run], grey: int = BLACK) -> None:
         """Set a line's runs, one after the other."""
@@ -140,6 +176,8 @@ class Press:
 
     def _pieces(self, text: str) -> list[Piece]:
         found = pieces(text)
+        if len(found) == 1 and found[0].family == COURIER:
+            return found
         if any(STAND_IN in piece.text for piece in found):
             self._missing.update(dict.fromkeys(unprintable(text)))
         return found

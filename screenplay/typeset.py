@@ -90,7 +90,7 @@ def typeset(
     """
     press = _press(screenplay, paper, header, title, language, name)
     setting = _setting(press, screenplay, header, scene_numbers, changed=frozenset(changed))
-    layout = paginate(screenplay, paper, blank_lines_before_heading=blank_lines_before_heading)
+    layout = _layout(screenplay, paper, blank_lines_before_heading)
     if layout.title_page:
         setting.set_title_page(layout)
     for page in layout.pages:
@@ -123,7 +123,7 @@ def sides(
         raise NotInScript(f"{character} is in no scene of this script.")
     press = _press(screenplay, paper, header, title, language, name)
     setting = _setting(press, screenplay, header, scene_numbers, part=part)
-    for page in paginate(screenplay, paper, blank_lines_before_heading=blank_lines_before_heading).pages:
+    for page in _layout(screenplay, paper, blank_lines_before_heading).pages:
         if any(cell.line in part.lines for row in page.rows for cell in row.cells):
             setting.set_page(page)
     return setting.finish(paper)
@@ -132,6 +132,13 @@ def sides(
 def _press(screenplay: Screenplay, paper: Paper, header: Header | None, title: str, language: str, name: str) -> Press:
     made = header.date if header else None
     return Press(paper, title=title or _title(screenplay), language=language, made=made, name=name)
+
+
+def _layout(screenplay: Screenplay, paper: Paper, blank_lines_before_heading: int) -> Layout:
+    """The script laid out; the layout it has already, where that is the one asked for."""
+    if (paper, blank_lines_before_heading) == (Paper.LETTER, BLANK_LINES_BEFORE_HEADING):
+        return screenplay.layout
+    return paginate(screenplay, paper, blank_lines_before_heading=blank_lines_before_heading)
 
 
 def _setting(
@@ -199,7 +206,7 @@ class _Setting:
         row = rows[line]
         for cell in row.cells:
             self.press.set_runs(cell.column, line, cell.runs, self._grey(_line_of(cell, rows, line)))
-        if any(cell.line in self.changed for cell in row.cells):
+        if self.changed and any(cell.line in self.changed for cell in row.cells):
             self.press.set_text(self.press.last_column - _ASTERISK_FROM_EDGE, line, "*")
 
     def _begin_scene(self, line: int, source_line: int) -> None:
