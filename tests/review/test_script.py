@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import uuid
 from typing import TYPE_CHECKING
 
@@ -284,3 +285,13 @@ def test_fifty_notes_cost_no_more_queries_than_five(
 
     look(client, latest)
     assert queries_with(5) == queries_with(45)
+
+
+def test_the_pages_cross_a_slow_line_compressed(signed_in: SignIn, crew: Member, draft: Draft) -> None:
+    plain = signed_in(crew).get(address(draft))
+    packed = signed_in(crew).get(address(draft), headers={"accept-encoding": "gzip"})
+
+    assert "Content-Encoding" not in plain.headers
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert len(packed.content) < len(plain.content) / 2
+    assert "NELL mends a net by one lamp." in gzip.decompress(packed.content).decode()
