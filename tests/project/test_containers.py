@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 import uuid
+from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Any
 
 import psycopg
@@ -58,6 +59,13 @@ def test_what_the_container_file_copies_exists() -> None:
         *sources, _ = copied.split()
         for source in sources:
             assert (ROOT / source).exists(), source
+
+
+def test_the_file_with_the_secrets_stays_out_of_the_image() -> None:
+    """docker-compose.yml has them stand in `.env`; the ignore file's patterns are those of Go's filepath.Match."""
+    ignored = (ROOT / "project" / "Containerfile.dockerignore").read_text().split()
+    assert any(fnmatchcase(".env", pattern) for pattern in ignored)
+    assert not any(fnmatchcase(needed, pattern) for needed in ("manage.py", "project", "static") for pattern in ignored)
 
 
 def test_the_images_own_command_serves_on_postgresql_and_its_health_check_passes(
