@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.drafts.views import changes, download, report, shelf, upload, voices
+from review.drafts.views import changes, download, prints, report, shelf, upload, voices
 
 urlpatterns = [
     path("drafts/", shelf.drafts, name="drafts"),
     path("drafts/new/", upload.draft_upload, name="draft-upload"),
     path("drafts/<int:number>/report/", report.draft_report, name="draft-report"),
     path("drafts/<int:number>/download/", download.draft_download, name="draft-download"),
+    path("drafts/<int:number>/print/", prints.draft_print, name="draft-print"),
+    path("drafts/<int:number>/pdf/", prints.draft_pdf, name="draft-pdf"),
+    path("drafts/<int:number>/sides/", prints.draft_sides, name="draft-sides"),
     path("drafts/<int:number>/voices/", voices.voices, name="voices"),
     path("voices/", voices.voices_current, name="voices-current"),
     path("changes/", changes.changes, name="changes"),

@@ -337,6 +337,8 @@ class Migration(migrations.Migration):
                             ("removed member", "removed"),
                             ("made sign-in link", "made a sign-in link for"),
                             ("published draft", "published"),
+                            ("printed draft", "took a PDF of"),
+                            ("printed sides", "took sides from"),
                             ("left note", "left a note on"),
                             ("withdrew note", "withdrew a note on"),
                             ("replied", "replied to a note on"),

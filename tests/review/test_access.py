@@ -91,6 +91,9 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "draft-upload": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "draft-report": of_a_production(PAGE),
     "draft-download": of_a_production(PAGE),
+    "draft-print": of_a_production(PAGE),
+    "draft-pdf": of_a_production(PAGE),
+    "draft-sides": of_a_production((REFUSED_FORM, WRONG_METHOD)),  # of nobody named
     "changes": of_a_production(LEADS),
     "changes-between": of_a_production(PAGE),
     "voices-current": of_a_production(LEADS),

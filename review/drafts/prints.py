@@ -1,0 +1,111 @@
+"""What a member takes away of a draft as a PDF, with their name across it; each time is kept in the log."""
+
+from __future__ import annotations
+
+from html import unescape
+from typing import TYPE_CHECKING
+
+from django.conf import settings
+from django.utils import timezone
+from django.utils.html import strip_tags
+
+from review import log
+from review.drafts.scripts import read_script
+from review.notes.cards import note_cards
+from review.notes.models import Fate, Note
+from screenplay import Paper, paginate
+from screenplay.part import part_of
+from screenplay.typeset import Header, ListedNote, sides, typeset, unprintable
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from review.drafts.models import Draft
+    from review.notes.cards import NoteCard
+    from review.people.models import Member
+    from screenplay.model import Screenplay
+
+
+def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bool, with_notes: bool) -> bytes:
+    """The draft as a PDF for this member, with the open notes they may read after it if wanted."""
+    data = typeset(
+        read_script(draft),
+        paper=paper,
+        header=_header(draft),
+        scene_numbers=scene_numbers,
+        title=_title(draft),
+        language=settings.LANGUAGE_CODE,
+        name=_name_across(member),
+        notes=open_notes(member, draft, paper) if with_notes else None,
+    )
+    told = {"number": draft.number, "paper": paper.name, "notes": with_notes}
+    log.record(member.person, log.Act.Verb.PRINTED_DRAFT, draft.production, draft.public_id, **told)
+    return data
+
+
+def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
+    """A character's sides from the draft as a PDF for this member.
+
+    Raises `screenplay.typeset.NotInScript` for a character who is in no scene of it.
+    """
+    script = read_script(draft)
+    data = sides(
+        script,
+        character,
+        paper=paper,
+        header=_header(draft),
+        scene_numbers=scene_numbers,
+        title=f"{_title(draft)}, sides",
+        language=settings.LANGUAGE_CODE,
+        name=_name_across(member),
+    )
+    told = {"number": draft.number, "paper": paper.name, "character": part_of(script, character).name}
+    log.record(member.person, log.Act.Verb.PRINTED_SIDES, draft.production, draft.public_id, **told)
+    return data
+
+
+def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
+    """The notes on this draft that the member may read and nobody has decided, in script order; those whose lines are
+    gone come last."""
+    undecided = Note.objects.visible_to(member).standing().filter(decisions=None)
+    cards = [card for card in note_cards(member, undecided, draft) if card.span or card.fate == Fate.GONE]
+    homeless = [card for card in cards if not card.span]
+    placed = sorted((card.span.first_line, card.span.first_char, card.note.pk, card) for card in cards if card.span)
+    script = read_script(draft)
+    page_of = paginate(script, paper).page_of
+    return [_listed(card, script, page_of) for *_, card in placed] + [_listed(card, script, {}) for card in homeless]
+
+
+def _listed(card: NoteCard, script: Screenplay, page_of: Mapping[int, int]) -> ListedNote:
+    where = _where(script, card.span.first_line, page_of) if card.span else "Its lines are gone"
+    only = ", for the writer’s eyes only" if card.is_hidden else ""
+    return ListedNote(
+        where=f"{where}: {card.kind_label.lower()}{only}",
+        quoted=card.now_words or card.then_words,
+        text=unescape(strip_tags(card.body_html)),
+        by=f"{card.author.name}, {card.department}",
+        wording=card.wording,
+    )
+
+
+def _where(script: Screenplay, line: int, page_of: Mapping[int, int]) -> str:
+    """The page and the scene of a source line, where it has them."""
+    page = f"page {page_of[line]}" if line in page_of else ""
+    ordinal = script.scene_of[line - 1]
+    scene = f"scene {script.scenes[ordinal - 1].number or ordinal}" if ordinal else ""
+    found = ", ".join(filter(None, (page, scene))) or f"line {line}"
+    return found[0].upper() + found[1:]
+
+
+def _header(draft: Draft) -> Header:
+    return Header(str(draft), draft.get_colour_display(), timezone.localdate(draft.created_at))
+
+
+def _title(draft: Draft) -> str:
+    return f"{draft.production.name}: {draft}"
+
+
+def _name_across(member: Member) -> str:
+    """The member's name; their address where they have none, or one in letters that the PDF does not have."""
+    name = member.name.strip()
+    return name if name and not unprintable(name) else member.person.email

@@ -1,0 +1,85 @@
+"""A draft on paper: how it is to be printed, its PDF, and one character's sides."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
+from django.views.decorators.http import require_GET
+
+from review.access import Deed, members_who_may
+from review.drafts.print_forms import PrintForm, SidesForm
+from review.drafts.prints import print_draft, print_sides
+from review.drafts.scripts import read_script
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+UNPROCESSABLE = 422
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def draft_print(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    return _ask(request, member, draft, PrintForm(auto_id="print-%s"), _sides_form(draft))
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    form = PrintForm(request.GET, auto_id="print-%s")
+    if not form.is_valid():
+        return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
+    told = form.cleaned_data
+    data = print_draft(member, draft, told["paper"], scene_numbers=told["scene_numbers"], with_notes=told["notes"])
+    return _download(data, _name_file(draft))
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    form = _sides_form(draft, request)
+    if not form.is_valid():
+        return _ask(request, member, draft, PrintForm(auto_id="print-%s"), form, status=UNPROCESSABLE)
+    told = form.cleaned_data
+    data = print_sides(member, draft, told["character"], told["paper"], scene_numbers=told["scene_numbers"])
+    return _download(data, _name_file(draft, f"sides {told['character']}"))
+
+
+def _draft_or_404(member: Member, number: int) -> Draft:
+    draft: Draft = get_object_or_404(member.production.drafts.select_related("production"), number=number)
+    return draft
+
+
+def _sides_form(draft: Draft, request: HttpRequest | None = None) -> SidesForm:
+    """The form for the sides of those who speak in a scene of the draft, most words first."""
+    characters = [character.name for character in read_script(draft).characters]
+    return SidesForm(request.GET if request else None, characters=characters, auto_id="sides-%s")
+
+
+def _ask(
+    request: HttpRequest, member: Member, draft: Draft, form: PrintForm, sides: SidesForm, status: int = 200
+) -> HttpResponse:
+    context = {"member": member, "draft": draft, "form": form, "sides": sides, "script": read_script(draft)}
+    return render(request, "drafts/print.html", context, status=status)
+
+
+def _download(data: bytes, filename: str) -> HttpResponse:
+    response = HttpResponse(data, content_type="application/pdf")
+    response["Content-Disposition"] = content_disposition_header(True, filename) or ""
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+def _name_file(draft: Draft, more: str = "") -> str:
+    words = f"{draft.production.name} draft {draft.number} {draft.label} {more}"
+    return f"{slugify(words, allow_unicode=True)}.pdf"
