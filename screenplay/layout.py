@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Screenplay
 
-__all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "Paper", "Row", "paginate"]
+__all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "Paper", "Row", "in_pages", "paginate"]
 
 EIGHTHS = 8
 BLANK_LINES_BEFORE_HEADING = 2
@@ -51,6 +51,13 @@ def paginate(
         scene_eighths=tuple(max(_nearest_eighth(rows, paper.lines), 1) for rows in scenes),
         lead_in_eighths=max(_nearest_eighth(lead_in, paper.lines), least_lead_in),
     )
+
+
+def in_pages(eighths: int) -> str:
+    """A length in eighths of a page as the trade writes it: 19 is `2 3/8`, 8 is `1`, 3 is `3/8`, none is `0`."""
+    pages, rest = divmod(eighths, EIGHTHS)
+    parts = [str(pages)] if pages or not rest else []
+    return " ".join([*parts, f"{rest}/{EIGHTHS}"] if rest else parts)
 
 
 def _pages_of_lines(pages: Sequence[Page]) -> tuple[dict[int, int], dict[int, int]]:

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from django import template
 
-register = template.Library()
+from screenplay.layout import in_pages
 
-EIGHTHS_IN_A_PAGE = 8
+register = template.Library()
 
 
 @register.filter
 def eighths(length: int) -> str:
     """A length in eighths of a page as the trade writes it: 19 is 2 3/8, 8 is 1, 3 is 3/8."""
-    pages, rest = divmod(length, EIGHTHS_IN_A_PAGE)
-    parts = [str(pages)] if pages or not rest else []
-    return " ".join([*parts, f"{rest}/8"] if rest else parts)
+    return in_pages(length)
 
 
 @register.filter

@@ -14,8 +14,8 @@ import pytest
 from django.core.management import call_command
 from jsonschema import Draft202012Validator
 
-from review.management.commands.inspect import eighths_text
 from screenplay import parse
+from screenplay.layout import in_pages
 from screenplay.model import Kind
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -124,7 +124,7 @@ def test_the_report_has_figures_scenes_characters_and_warnings_in_columns(path: 
 
 
 def test_lengths_are_written_as_the_trade_writes_them() -> None:
-    assert [eighths_text(eighths) for eighths in (0, 1, 8, 19)] == ["0", "1/8", "1", "2 3/8"]
+    assert [in_pages(eighths) for eighths in (0, 1, 8, 19)] == ["0", "1/8", "1", "2 3/8"]
 
 
 def test_a_dash_is_standard_input_and_no_database_is_needed(tmp_path: Path) -> None:

@@ -44,6 +44,7 @@ from django.core.management.base import BaseCommand, CommandParser
 
 from review.management.script_files import UnreadableScript, read_script
 from screenplay import parse
+from screenplay.layout import in_pages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -107,12 +108,6 @@ def report(screenplay: Screenplay) -> str:
     )
 
 
-def eighths_text(eighths: int) -> str:
-    """A length in pages as the trade writes it: 19 eighths are `2 3/8`."""
-    pages, rest = divmod(eighths, 8)
-    return " ".join([*([str(pages)] if pages or not rest else []), *([f"{rest}/8"] if rest else [])])
-
-
 def _figures(screenplay: Screenplay) -> Iterator[str]:
     for entry in screenplay.title_page:
         if entry.key.lower() == "title":
@@ -121,7 +116,7 @@ def _figures(screenplay: Screenplay) -> Iterator[str]:
     words = sum(character.words for character in screenplay.characters)
     yield ", ".join(
         [
-            f"{_counted(screenplay.pages, 'page')} ({eighths_text(screenplay.eighths)} by scene lengths)",
+            f"{_counted(screenplay.pages, 'page')} ({in_pages(screenplay.eighths)} by scene lengths)",
             _counted(len(screenplay.scenes), "scene"),
             _counted(len(screenplay.characters), "speaking character"),
             _counted(speeches, "speech", "speeches"),
@@ -145,7 +140,7 @@ def _scene_rows(scenes: tuple[Scene, ...]) -> list[str]:
             str(scene.ordinal),
             scene.number or "",
             str(scene.page or ""),
-            eighths_text(scene.eighths),
+            in_pages(scene.eighths),
             str(scene.first_line),
             _shortened(scene.heading, 52),
             _some(scene.characters),
