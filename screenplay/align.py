@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from screenplay.cue_places import put_cues_with_their_speeches
 from screenplay.gaps import PRIOR, PRIOR_ONE_END, Gaps
 from screenplay.joins import joined_lines, split_lines
 from screenplay.likeness import Likeness, RareWords
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Screenplay
 
+LARGEST_SAMPLE = 20_000  # lines
 LONGEST_PRODUCT = 3000  # old lines times new lines that are weighed pair by pair
 SURPRISE_TO_STAND_ALONE = 16.0  # nats that make a line, met once in each draft, the same wherever it is
 NEAR = 12  # lines that may have come between two lines that count as near each other
@@ -77,13 +79,12 @@ class _Aligner:
         self._take_back_lone_lines()
         self._find_renames()
         self._pair_headings()
-        likeness = Likeness(self._unplaced_texts())
+        likeness = self._learn_likeness()
         self.gaps = Gaps(self.old, self.new, (self.old_keys, self.new_keys), likeness)
         self._fill_gaps()
         self._place_moved(likeness)
         self._fill_gaps()
-        self._free_cues_without_their_speech()
-        self._place_heads()
+        put_cues_with_their_speeches(self.gaps)
         return self._told()
 
     def _told(self) -> Alignment:
@@ -208,11 +209,16 @@ class _Aligner:
             if i is not None and j is not None and self.old.partner[i] == FREE and self.new.partner[j] == FREE:
                 self._pair(i, j)
 
-    def _unplaced_texts(self) -> Iterator[str]:
-        for side in (self.old, self.new):
-            for at, partner in enumerate(side.partner):
-                if partner == FREE and not side.is_cue[at]:
-                    yield side.texts[at]
+    def _learn_likeness(self) -> Likeness:
+        """From unplaced lines of both drafts; of very many, some thousands tell well enough how often a word comes."""
+        texts = [
+            text
+            for side in (self.old, self.new)
+            for text, partner, cue in zip(side.texts, side.partner, side.is_cue, strict=True)
+            if partner == FREE and not cue
+        ]
+        one_in = 1 + len(texts) // LARGEST_SAMPLE
+        return Likeness(texts[::one_in], one_in)
 
     # -- what lies between
 
@@ -299,60 +305,6 @@ class _Aligner:
             if self.old.partner[i] == FREE and self.new.partner[j] == FREE:
                 self._pair(i, j)
 
-    # -- cues
-
-    def _free_cues_without_their_speech(self) -> None:
-        """A cue goes where its speech goes: placed without any line of it, it would only be the same name elsewhere."""
-        for i, j in enumerate(self.old.partner):
-            if j != FREE and self.old.is_cue[i] and not self._shares_speech(i, j) and not self._is_in_its_place(i, j):
-                self._free(i)
-
-    def _is_in_its_place(self, i: int, j: int) -> bool:
-        """Whether it is the one cue with its name between the placed lines around it, which are the same in both."""
-        above, below = _placed_around(self.old.partner, i)
-        above_new, below_new = _placed_around(self.new.partner, j)
-        if (above >= 0) != (above_new >= 0) or (below < len(self.old)) != (below_new < len(self.new)):
-            return False
-        if above >= 0 and self.old.partner[above] != above_new:
-            return False
-        if below < len(self.old) and self.old.partner[below] != below_new:
-            return False
-        key = self.old_keys[i]
-        return self.old_keys[above + 1 : below].count(key) == self.new_keys[above_new + 1 : below_new].count(key) == 1
-
-    def _place_heads(self) -> None:
-        """A line that heads a speech stays with it, whatever name it has now."""
-        old, new = self.old, self.new
-        for i, partner in enumerate(old.partner):
-            j = old.partner[i + 1] - 1 if i + 1 < len(old) else FREE
-            if partner == FREE and j >= 0 and new.partner[j] == FREE and (old.is_cue[i] or new.is_cue[j]):
-                bound_below = old.bound[i + 1] and new.bound[j + 1]
-                heads_both = (old.is_cue[i] or not old.bound[i]) and (new.is_cue[j] or not new.bound[j])
-                if bound_below and heads_both and self._may_be_names(i, j):
-                    self._pair(i, j)
-
-    def _may_be_names(self, i: int, j: int) -> bool:
-        """Two cues, or a cue and a line of no more words than it: a name that no longer reads as one."""
-        if self.old.is_cue[i] and self.new.is_cue[j]:
-            return True
-        return abs(len(self.old.texts[i].split()) - len(self.new.texts[j].split())) <= 1
-
-    def _shares_speech(self, i: int, j: int) -> bool:
-        spoken, heads = False, {j}
-        at = i + 1
-        while at < len(self.old) and self.old.bound[at] and not self.old.is_cue[at]:
-            spoken = True
-            partner = self.old.partner[at]
-            if partner != FREE and self.new.speakers[partner] and self._cue_of(partner) in heads:
-                return True
-            at += 1
-        return not spoken
-
-    def _cue_of(self, j: int) -> int:
-        while j > 0 and not self.new.is_cue[j] and self.new.bound[j]:
-            j -= 1
-        return j
-
 
 def _alone(partners: Sequence[int]) -> list[tuple[int, ...]]:
     return [(partner,) if partner != FREE else () for partner in partners]
@@ -393,16 +345,6 @@ def _stretches(partners: Sequence[int]) -> Iterator[tuple[int, int]]:
             start = None
     if start is not None:
         yield start, len(partners)
-
-
-def _placed_around(partners: Sequence[int], at: int) -> tuple[int, int]:
-    """Positions of the nearest lines above and below that have a partner; -1 and the length where none has."""
-    above, below = at - 1, at + 1
-    while above >= 0 and partners[above] == FREE:
-        above -= 1
-    while below < len(partners) and partners[below] == FREE:
-        below += 1
-    return above, below
 
 
 def _run_after(partners: Sequence[int], at: int) -> range:

@@ -89,32 +89,35 @@ def compare(old: Screenplay | str, new: Screenplay | str) -> Comparison:
     # One way round is worked out, and read backwards for the other, so that both always agree.
     if old.text <= new.text:
         alignment = align(old, new)
-        return _told(old, new, alignment, _Changes(alignment))
+        return _told(old, new, alignment, _changes(alignment))
     alignment = align(new, old)
-    return _told(old, new, alignment.backwards(), _Changes(alignment).backwards())
+    return _told(old, new, alignment.backwards(), _changes(alignment).backwards())
 
 
+@dataclass(frozen=True)
 class _Changes:
     """The pairs of an alignment, as positions in its sides: out of order, of another text, and of another name only."""
 
-    def __init__(self, alignment: Alignment) -> None:
-        old, new = alignment.old, alignment.new
-        self.moved = _out_of_order(alignment.targets)
-        theirs = new.written
-        lines = enumerate(zip(old.written, alignment.targets, strict=True))
-        self.changed = {(i, j) for i, (text, on) in lines for j in on if text != theirs[j]}
-        self.renamed = {(i, j) for i, j in self.changed if old.texts[i] == new.texts[j]}
-        self.scenes = scene_fates(old, new, alignment.targets, self.changed - self.renamed)
-        self.moved |= _in_another_scene(alignment, self.scenes)
+    moved: set[tuple[int, int]]
+    changed: set[tuple[int, int]]
+    renamed: set[tuple[int, int]]
+    scenes: tuple[SceneFate, ...]
 
     def backwards(self) -> _Changes:
         """The same, told the other way round."""
-        turned = object.__new__(_Changes)
-        turned.moved, turned.changed, turned.renamed = (
-            {(j, i) for i, j in pairs} for pairs in (self.moved, self.changed, self.renamed)
-        )
-        turned.scenes = read_backwards(self.scenes)
-        return turned
+        moved, changed, renamed = ({(j, i) for i, j in pairs} for pairs in (self.moved, self.changed, self.renamed))
+        return _Changes(moved, changed, renamed, read_backwards(self.scenes))
+
+
+def _changes(alignment: Alignment) -> _Changes:
+    old, new = alignment.old, alignment.new
+    theirs = new.written
+    lines = enumerate(zip(old.written, alignment.targets, strict=True))
+    changed = {(i, j) for i, (text, on) in lines for j in on if text != theirs[j]}
+    renamed = {(i, j) for i, j in changed if old.texts[i] == new.texts[j]}
+    scenes = scene_fates(old, new, alignment.targets, changed - renamed)
+    moved = _out_of_order(alignment.targets) | _in_another_scene(alignment, scenes)
+    return _Changes(moved, changed, renamed, scenes)
 
 
 def _in_another_scene(alignment: Alignment, scenes: Sequence[SceneFate]) -> set[tuple[int, int]]:

@@ -55,15 +55,20 @@ class _Chances(dict[int, tuple[float, float]]):
 
 
 class Likeness:
-    """Likeness of lines, given the lines that a word's frequency is learnt from."""
+    """Likeness of lines, given a sample, one line in so many, that words' frequency is learnt from.
 
-    def __init__(self, sample: Iterable[str]) -> None:
+    `counts` estimates how many lines of all have a word.
+    """
+
+    def __init__(self, sample: Iterable[str], one_in: int = 1) -> None:
         self._words: dict[str, frozenset[str]] = {}
         self._absent: dict[tuple[str, int], float] = {}
         self._chances: dict[int, _Chances] = {}
         self._kept: dict[tuple[int, int], float] = {}
-        self._counts = Counter(chain.from_iterable(map(self.words_of, sample)))
-        self._total = self._counts.total() + 60
+        self.counts = Counter(chain.from_iterable(map(self.words_of, sample)))
+        if one_in > 1:
+            self.counts = Counter({word: count * one_in for word, count in self.counts.items()})
+        self._total = self.counts.total() + 60
 
     def words_of(self, text: str) -> frozenset[str]:
         """The words of a line, in lower case."""
@@ -89,7 +94,7 @@ class Likeness:
             chances = self._chances[bucket] = _Chances(bucket, self._total)
         score = self._kept_part(len(shared), max(len(old), len(new)))
         score += (self._absence(before, old, chances) + self._absence(after, new, chances)) / 2
-        counts = self._counts
+        counts = self.counts
         for word in shared:
             score += chances[counts[word]][0]
         return score
@@ -105,17 +110,13 @@ class Likeness:
 
     def surprise(self, text: str) -> float:
         """How little one would expect this very line to be met by chance, in nats, at most RAREST for each word."""
-        return sum(min(RAREST, log(self._total / (self._counts[word] + 0.5))) for word in self.words_of(text))
-
-    def rarity(self, word: str) -> int:
-        """How many lines of the sample have the word."""
-        return self._counts[word]
+        return sum(min(RAREST, log(self._total / (self.counts[word] + 0.5))) for word in self.words_of(text))
 
     def _absence(self, text: str, words: frozenset[str], chances: _Chances) -> float:
         key = text, chances.length
         known = self._absent.get(key)
         if known is None:
-            counts = self._counts
+            counts = self.counts
             known = self._absent[key] = sum([chances[counts[word]][1] for word in words])
         return known
 
@@ -140,9 +141,14 @@ class RareWords:
 
     def shared_by(self, text: str) -> list[int]:
         """Positions of the lines that have two rare words or more in common with a text, rising."""
-        met = Counter(chain.from_iterable(self._having.get(word, ()) for word in self._rare(text)))
-        return sorted(at for at, count in met.items() if count > 1)
+        once: set[int] = set()
+        again: set[int] = set()
+        for word in self._rare(text):
+            having = self._having.get(word, ())
+            for at in having if len(having) <= MOST_WITH_A_RARE_WORD else ():
+                (again if at in once else once).add(at)
+        return sorted(again)
 
     def _rare(self, text: str) -> list[str]:
-        rarity = self._likeness.rarity
-        return [word for word in self._likeness.words_of(text) if rarity(word) <= MOST_WITH_A_RARE_WORD]
+        counts = self._likeness.counts
+        return [word for word in self._likeness.words_of(text) if counts[word] <= MOST_WITH_A_RARE_WORD]
