@@ -8,12 +8,16 @@ from django import forms
 from django.core.files.uploadhandler import FileUploadHandler
 from django.core.validators import ProhibitNullCharactersValidator
 
+from review.drafts.doubts import doubts_about
 from review.drafts.models import Colour
 from screenplay.intake import MAXIMUM_BYTES, Unreadable, read_bytes, read_text
 
 if TYPE_CHECKING:
     from django.core.files.uploadedfile import UploadedFile
+    from django.http import QueryDict
+    from django.utils.datastructures import MultiValueDict
 
+    from review.productions.models import Production
     from screenplay.intake import Intake
 
 
@@ -43,7 +47,10 @@ class PastedText(forms.CharField):
 
 
 class DraftForm(forms.Form):
-    """Gives `cleaned_data["intake"]`, the text as read, or the sentence that says why it cannot be."""
+    """Gives `cleaned_data["intake"]`, the text as read, or the sentence that says why it cannot be.
+
+    A text that is hardly meant to be the production's next draft is asked about first: `doubts` are the sentences.
+    """
 
     use_required_attribute = False
 
@@ -71,6 +78,18 @@ class DraftForm(forms.Form):
         widget=forms.RadioSelect,
         help_text="Preset to the next in the usual order; houses differ.",
     )
+    all_the_same = forms.BooleanField(label="Put it up all the same", required=False)
+
+    def __init__(
+        self,
+        production: Production,
+        data: QueryDict | None = None,
+        files: MultiValueDict[str, UploadedFile[bytes]] | None = None,
+        initial: dict[str, Any] | None = None,
+    ) -> None:
+        super().__init__(data, files, initial=initial, label_suffix="")
+        self.production = production
+        self.doubts: list[str] = []
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -84,7 +103,16 @@ class DraftForm(forms.Form):
             self._read("text", text)
         elif not self.errors:
             self.add_error(None, "There is nothing to put up yet. Choose a file, or paste the script’s text.")
+        if not self.errors and not cleaned["all_the_same"]:
+            self._ask(cleaned["intake"].text)
         return cleaned
+
+    def _ask(self, text: str) -> None:
+        """Hold the draft back while there are doubts. A browser keeps no file, so its text goes into the text field."""
+        self.doubts = doubts_about(text, self.production)
+        if self.doubts:
+            self.data = {**self.data, "text": text}
+            self.add_error("all_the_same", "Tick this if it is the draft you mean.")
 
     def _read(self, name: str, source: UploadedFile[bytes] | str) -> None:
         try:

@@ -13,7 +13,7 @@ from django.urls import reverse
 from review.drafts.models import Draft
 from review.people.models import Role
 from screenplay.intake import MAXIMUM_BYTES
-from tests.factories import SCRIPT, make_draft, make_member, make_production
+from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -63,8 +63,9 @@ def test_pasted_text_becomes_a_draft_with_plain_line_ends(writer: Member, signed
 
 
 def test_spaces_around_pasted_text_stay(writer: Member, signed_in: SignIn) -> None:
-    put_up(signed_in(writer), writer, text="  \nNothing but the sea.  \n\n")
-    assert Draft.objects.get().text == "  \nNothing but the sea.  \n\n"
+    text = "  \nINT. BOAT - DAY\n\nNothing but the sea.  \n\n"
+    put_up(signed_in(writer), writer, text=text)
+    assert Draft.objects.get().text == text
 
 
 def test_the_same_text_leads_to_the_draft_that_has_it(writer: Member, signed_in: SignIn) -> None:
@@ -180,9 +181,59 @@ def test_an_unknown_colour_is_refused(writer: Member, signed_in: SignIn) -> None
 )
 def test_odd_files_are_read_right(writer: Member, signed_in: SignIn, upload: bytes, text: str) -> None:
     client = signed_in(writer)
-    response = put_up(client, writer, file=file(upload))
+    response = put_up(client, writer, file=file(upload), all_the_same="on")
     assert Draft.objects.get().text == text
     assert client.get(response["Location"]).status_code == 200
+
+
+TITLE_ALONE = "Title: Alone\nAuthor: Ada Wren\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [(TITLE_ALONE, "a title page with nothing after it"), ("A letter to my aunt.\n", "No scene was found")],
+    ids=["a title page alone", "no scene"],
+)
+def test_a_text_without_a_script_is_asked_about_before_it_is_up(
+    writer: Member, signed_in: SignIn, text: str, sentence: str
+) -> None:
+    response = put_up(signed_in(writer), writer, file=file(text, "odd.txt"), label="Mine", colour="pink")
+    assert response.status_code == 422
+    assert sentence in wrong(response)
+    assert "odd.txt" in wrong(response)
+    page = BeautifulSoup(response.content, "html.parser")
+    area, label, tick = (page.select_one(at) for at in ("textarea", "#id_label", "input[name=all_the_same]"))
+    assert area is not None
+    assert area.text.lstrip("\n") == text
+    assert label is not None
+    assert label["value"] == "Mine"
+    assert tick is not None
+    assert not tick.has_attr("checked")
+    assert not Draft.objects.exists()
+
+
+def test_it_goes_up_all_the_same_once_the_writer_says_so(writer: Member, signed_in: SignIn) -> None:
+    response = put_up(signed_in(writer), writer, text=TITLE_ALONE, all_the_same="on")
+    assert response.status_code == 302
+    assert Draft.objects.get().text == TITLE_ALONE
+
+
+def test_a_text_that_would_lose_most_notes_is_asked_about(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer)
+    for line in (6, 9, 17):
+        make_note(crew, draft, line)
+    other = "EXT. MOOR - DAY\n\nA fox crosses the whole width of the frame, unhurried.\n"
+    response = put_up(signed_in(writer), writer, text=other)
+    assert response.status_code == 422
+    assert "3 of the 3 notes on Draft 1 would lose their lines" in wrong(response)
+    assert Draft.objects.count() == 1
+
+
+def test_a_text_that_keeps_most_notes_goes_up_at_once(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer)
+    for line in (6, 9, 17):
+        make_note(crew, draft, line)
+    assert put_up(signed_in(writer), writer, text=SCRIPT.replace("Mist. ", "Fog. ")).status_code == 302
 
 
 def test_it_is_the_writers_alone(crew: Member, signed_in: SignIn) -> None:

@@ -42,7 +42,7 @@ def draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
 def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
     if request.method == "GET":
         return _show(request, member, _empty_form(member))
-    form = DraftForm(request.POST, request.FILES, label_suffix="")
+    form = DraftForm(member.production, request.POST, request.FILES)
     if not form.is_valid():
         return _show(request, member, form, status=422)
     filled = form.cleaned_data
@@ -56,7 +56,7 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
 
 
 def _empty_form(member: Member) -> DraftForm:
-    return DraftForm(initial={"colour": next_colour(member.production.current_draft)}, label_suffix="")
+    return DraftForm(member.production, initial={"colour": next_colour(member.production.current_draft)})
 
 
 def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
