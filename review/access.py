@@ -45,6 +45,12 @@ def may(member: Member, deed: Deed) -> bool:
     return member.removed_at is None and deed in MAY[Role(member.role)]
 
 
+def refuse_unless(member: Member, deed: Deed) -> None:
+    """Raise PermissionDenied, with a sentence for the member, unless they may do the deed."""
+    if not may(member, deed):
+        raise PermissionDenied(f"Only members who may {deed} can do this.")
+
+
 def may_start_productions(person: Person) -> bool:
     """Whoever set the server up may."""
     return person.starts_productions
@@ -84,8 +90,7 @@ def members_who_may(
         def guarded(request: HttpRequest, production: str, *args: P.args, **kwargs: P.kwargs) -> HttpResponseBase:
             refuse_nul(production, *kwargs.values())
             member = member_or_404(request.user, production)  # type: ignore[arg-type]  # the middleware saw to it
-            if not may(member, deed):
-                raise PermissionDenied(f"Only members who may {deed} can do this.")
+            refuse_unless(member, deed)
             return view(cast("Request", request), member, *args, **kwargs)
 
         return guarded  # type: ignore[return-value]  # Django names the production when it calls

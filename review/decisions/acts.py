@@ -5,11 +5,10 @@ from __future__ import annotations
 import uuid
 from typing import TYPE_CHECKING
 
-from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
 from review import log
-from review.access import Deed, may
+from review.access import Deed, refuse_unless
 from review.decisions.models import Decision
 from review.drafts.scripts import compare_drafts
 from review.notes.carrying import last_stand_before, placement_at
@@ -42,7 +41,7 @@ def decide(by: Member, note: Note, outcome: str, reason: str, seen: int, form_id
     `seen` is the ordinal of the latest decision the decider was shown, 0 for none. Raises DecidedMeanwhile when a later
     one stands, WithdrawnMeanwhile when the note was taken back; nothing is stored then.
     """
-    _refuse_unless_deciding(by)
+    refuse_unless(by, Deed.DECIDE)
     locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     same_form = Decision.objects.filter(form_id=form_id).first()
     if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:
@@ -83,7 +82,7 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None) -> Place
     Raises NoSuchLines when the draft does not have the span, PlacedByItsAuthor when the note was left on this draft or
     a later one. Saying the same again changes nothing.
     """
-    _refuse_unless_deciding(by)
+    refuse_unless(by, Deed.DECIDE)
     note = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     if note.draft.number >= draft.number:
         raise PlacedByItsAuthor
@@ -129,8 +128,3 @@ def _same_place(one: Placement, other: Placement) -> bool:
 def latest_decision(note: Note) -> Decision | None:
     """The decision that stands on a note, with the person who made it; None before the first."""
     return note.decisions.select_related("decided_by__person").order_by("-ordinal").first()
-
-
-def _refuse_unless_deciding(by: Member) -> None:
-    if not may(by, Deed.DECIDE):
-        raise PermissionDenied(f"Only members who may {Deed.DECIDE} can do this.")
