@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from screenplay.lines import split_lines
+
 if TYPE_CHECKING:
     from screenplay.carry import Span
-
-LINE_END = re.compile(r"\r\n|\r|\n")
 
 
 class NoSuchLines(ValueError):  # noqa: N818 - it states what was found
@@ -22,11 +21,8 @@ class NoSuchLines(ValueError):  # noqa: N818 - it states what was found
 
 @lru_cache(maxsize=32)
 def source_lines(text: str) -> tuple[str, ...]:
-    """The draft's lines without their line ends; line 1 is the first. CRLF, CR and LF alike end a line."""
-    lines = LINE_END.split(text)
-    if lines[-1] == "":
-        lines.pop()
-    return tuple(lines)
+    """The draft's lines, as the parser parts them, without their line ends; line 1 is the first."""
+    return tuple(line.rstrip("\r\n") for line in split_lines(text))
 
 
 def check(text: str, span: Span) -> None:
