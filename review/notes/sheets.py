@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
-from review.drafts.scripts import read_script
+from review.drafts.scripts import TextOf, read_script
 from screenplay.paper import RIGHT_SPEECH
 
 if TYPE_CHECKING:
@@ -108,19 +108,11 @@ class Sheets:
 
 def read_sheets(draft: Draft) -> Sheets:
     """The draft's pages. Laying them out and rendering them happens once for a text."""
-    return _sheets(_Text(draft.sha256, draft))
-
-
-@dataclass(frozen=True, slots=True)
-class _Text:
-    """A draft's text by its hash."""
-
-    sha256: str
-    draft: Draft = field(compare=False, repr=False)
+    return _sheets(TextOf(draft.sha256, draft))
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _sheets(text: _Text) -> Sheets:
+def _sheets(text: TextOf) -> Sheets:
     layout = read_script(text.draft).layout
     papers: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
     if layout.title_page:
