@@ -16,9 +16,7 @@ if TYPE_CHECKING:
     from screenplay.carry import Span
     from screenplay.model import Element, Scene, Screenplay
 
-MOST_SHARED_LINES = (
-    12  # a note on more lines than this speaks of the whole stretch, not of a spot that others stumble on
-)
+MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on
 MOST_SHOWN_LINES = 14
 MOST_LINES_AROUND = 3
 

@@ -127,7 +127,6 @@ def note_rows(member: Member, draft: Draft) -> list[Row]:
         Note.objects.visible_to(member)
         .filter(Q(withdrawn_at=None) | Q(author=member))
         .annotate(outcome=Subquery(latest), here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
-        .select_related(None)
         .values(
             "pk",
             "public_id",
