@@ -128,10 +128,6 @@ class NoteCard:
     def is_from_earlier(self) -> bool:
         return self.note.draft_id != self.draft.pk
 
-    @property
-    def standing_replies(self) -> int:
-        return sum(not reply.is_withdrawn for reply in self.replies)
-
 
 def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCard]:
     """The cards of these notes in the order of the queryset, in five queries however many there are.
@@ -184,10 +180,10 @@ def _card(
     decisions: list[Decision],
     texts: dict[int, str],
 ) -> NoteCard:
-    readable = note.withdrawn_at is None or note.author_id == member.pk
+    stands = note.withdrawn_at is None
+    readable = stands or note.author_id == member.pk
     span = _span(note, draft, placement)
     fate = Fate(placement.fate) if placement else None
-    stands = note.withdrawn_at is None
     return NoteCard(
         note=note,
         draft=draft,
