@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
+from screenplay.intake.columns import Conversion, Guess, from_columns, looks_typed_in_columns
 from screenplay.intake.encodings import Intake, read_bytes, read_text
+from screenplay.intake.pdf import is_pdf, read_pdf
 from screenplay.intake.refusals import MAXIMUM_BYTES, Unreadable
 
-__all__ = ["MAXIMUM_BYTES", "Intake", "Unreadable", "read_bytes", "read_text"]
+__all__ = [
+    "MAXIMUM_BYTES",
+    "Conversion",
+    "Guess",
+    "Intake",
+    "Unreadable",
+    "from_columns",
+    "is_pdf",
+    "looks_typed_in_columns",
+    "read_bytes",
+    "read_pdf",
+    "read_text",
+]

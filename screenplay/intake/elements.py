@@ -18,7 +18,7 @@ from screenplay.intake.sheets import WIDE_GAP, TypedLine
 from screenplay.model import Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from screenplay.intake.places import Block, Places
     from screenplay.intake.rejoining import Habits
@@ -27,20 +27,23 @@ _MORE = re.compile(r"\(?(?i:more)\)?")
 _CONTINUED = re.compile(r"(?i:cont(?:inued|['’]?d|inuing|\.)?)\.?")
 _TRANSITION = re.compile(r"[^a-z]*(?:TO:|OUT\.?|IN:|OUT:|BLACK\.?|BLACK:|WHITE\.?)")
 _LONGEST_CUE = 60
+_LEAST_LINES = 2  # of a broken action, on each side of the break
+_MOST_SPARE = 2  # rows that a sheet may lack and still be full
 _EMPTY = TypedLine(0)
 
 
 @dataclass(slots=True)
 class Found:
     """An element as it is being put together. `lines` are a speech's without its cue; an empty one among them is a
-    blank line in it. `goes_on` says that (MORE) stood under them. `dual` is for the second of two speeches side by side.
-    """
+    blank line in it. `goes_on` says that (MORE) stood under them. `beside` is for each of two speeches side by side,
+    `dual` for the second."""
 
     kind: Kind
     page: int
     lines: list[TypedLine]
     cue: TypedLine | None = None
     dual: bool = False
+    beside: bool = False
     goes_on: bool = False
     doubts: list[tuple[TypedLine, str]] = field(default_factory=list)
 
@@ -56,13 +59,16 @@ def _name(cue: TypedLine) -> str:
 
 @dataclass(slots=True)
 class Reading:
-    """Elements found so far, block by block. `action` has the habits of lines of action; `heading_gap` is the number of
-    blank lines that only headings have before them, 0 where nothing tells; `full` says of each sheet if it is full."""
+    """Elements found so far, block by block.
+
+    `action` has the habits of lines of action. `heading_gap` is the number of blank lines that only headings have
+    before them, 0 where nothing tells. `spare` is how many rows each sheet has less than the fullest.
+    """
 
     places: Places
     action: Habits
     heading_gap: int
-    full: dict[int, bool]
+    spare: Mapping[int, int]
     found: list[Found] = field(default_factory=list)
 
     def read(self, blocks: Sequence[Block]) -> list[Found]:
@@ -97,7 +103,11 @@ class Reading:
         if places.dialogue is None or places.cue is None or len(block.lines) < 2 or cue.scene:
             return False
         under = block.lines[1]
-        if under.left < places.dialogue - NEAR or cue.left - places.dialogue < LEAST_INDENT or len(cue.text) > _LONGEST_CUE:
+        if (
+            under.left < places.dialogue - NEAR
+            or cue.left - places.dialogue < LEAST_INDENT
+            or len(cue.text) > _LONGEST_CUE
+        ):
             return False
         if _MORE.fullmatch(cue.text) or abs(under.left - cue.left) <= NEAR:
             return False
@@ -123,6 +133,8 @@ class Reading:
         self._speech(block, right[0], right[1:], before[1] if _is_pair(before) else None)
         if len(self.found) > began:
             self.found[-1].dual = True
+            for side in self.found[-2:]:
+                side.beside = True
 
     def _side_going_on(self, block: Block) -> Found | None:
         """The one of two speeches side by side that goes on by itself at the top of a sheet."""
@@ -142,7 +154,9 @@ class Reading:
     def _is_set_off(self, block: Block) -> bool:
         """Whether an upper-case line has the blank lines before it that only headings have here."""
         is_alone = len(block.lines) == 1 or block.lines[1].text.isupper()
-        return 0 < self.heading_gap <= block.gap and is_alone and is_upper(block.first.text) and not _is_transition(block)
+        return (
+            0 < self.heading_gap <= block.gap and is_alone and is_upper(block.first.text) and not _is_transition(block)
+        )
 
     def _heading(self, block: Block) -> None:
         lines = [block.first]
@@ -191,7 +205,9 @@ class Reading:
             said, more = _without_more(block.lines)
             if not block.begins_sheet and not last.goes_on:
                 last.lines.append(_EMPTY)
-                last.doubts.append((block.first, "It stands like speech without a cue: read as going on after a blank line."))
+                last.doubts.append(
+                    (block.first, "It stands like speech without a cue: read as going on after a blank line.")
+                )
             last.lines += said
             last.goes_on = more
         else:
@@ -207,14 +223,20 @@ class Reading:
             self.found.append(Found(Kind.ACTION, block.page, list(lines)))
 
     def _goes_on_from(self, last: Found, block: Block) -> bool:
-        """Whether an action at the top of a sheet is the rest of the one at the foot of the sheet before."""
+        """Whether an action at the top of a sheet is the rest of the one at the foot of the sheet before.
+
+        A page that breaks an action is full, but for one row where only two were left to go on with (C).
+        """
         before, after = last.lines[-1], block.first
-        if len(last.lines) < 2 or len(block.lines) < 2 or not self.full.get(block.page - 1, True):
+        spare = self.spare.get(block.page - 1, 0)
+        if len(last.lines) < _LEAST_LINES or len(block.lines) < _LEAST_LINES or spare > _MOST_SPARE:
             return False
         if after.left > self.places.action + NEAR or not goes_on(before, after, self.action):
             return False
-        if after.text[0].islower() or before.text[-1] not in ".!?:”\"":
+        if after.text[0].islower() or before.text[-1] not in '.!?:”"':
             return True
+        if spare > (len(block.lines) == _LEAST_LINES):
+            return False
         last.doubts.append((after, "A page ends before it, and a sentence: read as going on in the same paragraph."))
         return True
 

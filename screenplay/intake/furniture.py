@@ -32,8 +32,9 @@ class Dropped:
 
     counts: Counter[str] = field(default_factory=Counter)
 
-    def add(self, what: str) -> None:
-        self.counts[what] += 1
+    def add(self, what: str, count: int = 1) -> None:
+        if count:
+            self.counts[what] += count
 
 
 def clear(sheets: Sequence[Sheet], dropped: Dropped) -> list[Sheet]:
@@ -104,8 +105,10 @@ def _repeated(keys: Iterator[str]) -> set[str]:
 
 
 def _key(line: TypedLine) -> str:
-    """What a header has in common from page to page."""
-    return _DIGITS.sub("#", " ".join(word.text for word in line.words[:20]))
+    """What a header has in common from page to page: its words without a page number at its end, digits all alike."""
+    words = line.words[:20]
+    words = words[:-1] if _ends_in_number(line) and len(line.words) <= 20 else words
+    return _DIGITS.sub("#", " ".join(word.text for word in words))
 
 
 def _without_headers(sheets: Sequence[Sheet], dropped: Dropped) -> list[Sheet]:
@@ -122,10 +125,9 @@ def _without_headers(sheets: Sequence[Sheet], dropped: Dropped) -> list[Sheet]:
     }
     cleared: list[Sheet] = []
     for sheet in sheets:
-        gone = set(_furniture_at(sheet, headers)) | set(_furniture_at(sheet[::-1], headers))
-        for _ in gone:
-            dropped.add("page numbers and headers")
-        cleared.append([TypedLine(line.number) if line in gone else line for line in sheet])
+        gone = {line.number for line in (*_furniture_at(sheet, headers), *_furniture_at(sheet[::-1], headers))}
+        dropped.add("page numbers and headers", len(gone))
+        cleared.append([TypedLine(line.number) if line.number in gone else line for line in sheet])
     return [sheet for sheet in cleared if any(line.words for line in sheet)]
 
 

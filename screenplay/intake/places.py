@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
 NEAR = 1.6  # columns: what is no farther off stands in the same place
 LEAST_INDENT = 2.5  # columns from one element's place to the next one's, in the tightest of typing
-_LEAST_SHARE = 0.05
-_ALMOST_ALL = 0.98
+_LEAST_SHARE = 0.02  # of the blocks
+_ALMOST_ALL = 0.995
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +93,10 @@ def find_places(blocks: Sequence[Block]) -> Places:
 
 
 def _action_edge(blocks: Sequence[Block]) -> float:
-    """Where headings begin; in a script without any, the leftmost place of many lines."""
+    """Where headings begin; in a script without any, the leftmost place of many blocks."""
     headings = [block.first for block in blocks if SETTING.match(block.first.text) or block.first.scene]
     edge = _commonest(line.left for line in headings)
-    lefts = Counter(_whole(line.left) for block in blocks for line in block.lines)
+    lefts = Counter(_whole(block.first.left) for block in blocks)
     least = _LEAST_SHARE * lefts.total()
     leftmost = min((left for left, count in lefts.items() if count >= least), default=0.0)
     return leftmost if edge is None else edge

@@ -1,18 +1,18 @@
 """Which lines of a typed text are one line that was broken to fit its measure, and which were begun anew.
 
 A line that would have had room for the next one's first word was ended on purpose. One without that room went on,
-unless the text is verse: where many lines of a kind end on purpose, each of them begins with a capital letter, and
-then so does a line that happens to have been full before.
+unless the text is verse: where many lines end on purpose, and most begin with a capital letter, so may one that
+happens to be full.
 """
 
 from __future__ import annotations
 
 import re
-from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from screenplay.intake.verse import Verse
 from screenplay.wrap import columns_of
 
 if TYPE_CHECKING:
@@ -21,75 +21,114 @@ if TYPE_CHECKING:
     from screenplay.intake.sheets import TypedLine
 
 _LEAST_GOING_ON = 20
-_ALL_BUT_FEW = 0.01
+_BY_HAND = 0.02  # of the lines that go on, those that do so with room to spare
+_HAND = 8  # columns
 _VERSE_SHARE = 0.15  # of the steps from line to line within speeches, those that begin anew
+_LEAST_ANEW = 2  # steps within a speech that make it verse in a text that is not
+_ROUNDING = 0.2  # columns: places in a PDF are not whole
 _LETTERS = re.compile(r"[^\W\d_]")
-_ENDS_SENTENCE = re.compile(r"[.!?…:;,]['\"”’)\]]*$|[-–—]$")
+# Short words that begin lines of verse and are no names (from memory, M).
+_BEGINS_A_LINE = re.compile(
+    r"(?i:and|but|or|nor|for|so|the|a|an|to|of|in|on|with|from|as|at|by|if|when|where|while|who|what|that|this|there|then"
+    r"|till|until|though|yet|not|no|her|his|my|your|our|their|he|she|it|we|they|you)(?:['’]\w+)?,?"
+)
 _DASH_WITHIN = re.compile(r"\w(--+|–|—)\w")
 _DASH_BESIDE = re.compile(r"\w(--+|–|—)$")
 
 
 @dataclass(frozen=True, slots=True)
 class Habits:
-    """How a text breaks its lines: where a line ends at most, whether it is verse, the words that it writes with a
-    capital letter in the middle of a line, and whether words stand close on both sides of its long dashes."""
+    """How a text breaks its lines: where a line ends at most, what is known of its lines if it is verse, and whether
+    words stand close on both sides of its long dashes."""
 
     right: float
-    is_verse: bool = False
-    capitals: frozenset[str] = frozenset()
+    verse: Verse | None = None
     close_dashes: bool = False
 
 
 def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habits:
     """The habits of lines of one kind, given as the runs in which they follow each other."""
+    paragraphs = list(paragraphs)
     steps = [step for lines in paragraphs for step in pairwise(lines)]
-    right = _softened(right, steps)
-    anew = sum(not _is_full(before, after, right) and _begins_with_capital(after) for before, after in steps)
     words = [word.text for before, _ in steps for word in before.words]
     within, beside = (sum(bool(dash.search(word)) for word in words) for dash in (_DASH_WITHIN, _DASH_BESIDE))
-    return Habits(
-        right=right,
-        is_verse=len(steps) > 0 and anew / len(steps) >= _VERSE_SHARE,
-        capitals=_capitals(line for step in steps for line in step),
-        close_dashes=within >= beside,
-    )
+    habits = Habits(right, close_dashes=within >= beside)
+    anew = sum(_begins_anew(before, after, right) for before, after in steps)
+    if not steps or anew / len(steps) < _VERSE_SHARE:
+        return replace(habits, right=_softened(right, steps))
+    verse = Verse()
+    verse.count(_sure_lines(lines, habits) for lines in paragraphs)
+    return replace(habits, verse=verse)
 
 
-def goes_on(before: TypedLine, after: TypedLine, habits: Habits, *, in_verse: bool = False) -> bool:
-    """Whether `after` is the rest of `before`; `in_verse` says that the lines around them are verse."""
-    if not _is_full(before, after, habits.right):
-        return False
-    if not (habits.is_verse and in_verse) or not _begins_with_capital(after):
-        return True
-    return _bare(after.words[0].text) in habits.capitals and not _ENDS_SENTENCE.search(before.words[-1].text)
+def goes_on(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
+    """Whether `after` may be the rest of `before`: for certain if it begins with a small letter."""
+    return _is_full(before, after, habits.right)
 
 
 def rejoined(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
     """The lines as groups, each of them one line of the source."""
-    in_verse = habits.is_verse and _is_in_verse(lines, habits)
+    groups: list[list[TypedLine]] = []
+    is_song = habits.verse is None and _is_song(lines, habits)
+    for piece in _pieces(lines, habits):
+        if not groups or not goes_on(groups[-1][-1], piece[0], habits) or is_song:
+            groups.append(piece)
+        elif habits.verse is None or habits.verse.goes_on(groups[-1], piece):
+            groups[-1] += piece
+        else:
+            groups.append(piece)
+    return groups
+
+
+def _pieces(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
+    """The lines as groups that surely are of one line each, though some may be only a part of it."""
     groups: list[list[TypedLine]] = []
     for line in lines:
-        if groups and goes_on(groups[-1][-1], line, habits, in_verse=in_verse):
+        if groups and goes_on(groups[-1][-1], line, habits) and not _begins_with_capital(line):
             groups[-1].append(line)
         else:
             groups.append([line])
     return groups
 
 
-def _is_in_verse(lines: Sequence[TypedLine], habits: Habits) -> bool:
-    """Whether some of these lines begin anew with a capital, or they are too few to tell."""
+def _sure_lines(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
+    """Those of the lines that are whole for certain, with the lines around them begun anew."""
+    pieces = _pieces(lines, habits)
+    is_joint = [goes_on(before[-1], after[0], habits) for before, after in pairwise(pieces)]
+    around = zip([False, *is_joint], [*is_joint, False], strict=True) if pieces else ()
+    return [piece for piece, (before, after) in zip(pieces, around, strict=True) if not before and not after]
+
+
+def is_song(lines: Sequence[TypedLine], habits: Habits) -> bool:
+    """Whether lines within a text that is no verse are: three of them or more, each begun anew with a capital."""
+    return habits.verse is None and _is_song(lines, habits)
+
+
+def _is_song(lines: Sequence[TypedLine], habits: Habits) -> bool:
+    """Whether lines are begun anew with a capital more than once; one after a comma counts where one other is."""
     steps = list(pairwise(lines))
-    anew = sum(not _is_full(before, after, habits.right) for before, after in steps)
-    return anew > 0 or len(steps) <= 2
+    anew = sum(_begins_anew(before, after, habits.right) for before, after in steps)
+    unlikely = sum(_is_unlikely(before, after) for before, after in steps if _is_full(before, after, habits.right))
+    return anew > 0 and anew + unlikely >= _LEAST_ANEW
+
+
+def _is_unlikely(before: TypedLine, after: TypedLine) -> bool:
+    """Whether a capital letter stands after a comma though it begins no name."""
+    word = after.words[0].text
+    return before.words[-1].text[-1] == "," and word[0].isupper() and bool(_BEGINS_A_LINE.fullmatch(word))
+
+
+def _begins_anew(before: TypedLine, after: TypedLine, right: float) -> bool:
+    return not _is_full(before, after, right) and _begins_with_capital(after)
 
 
 def text_of(lines: Sequence[TypedLine], habits: Habits) -> str:
     """Lines as one: a space where each was broken, none after a dash that the break came after, nor in East Asian
     text."""
-    text = lines[0].text
+    parts = [lines[0].text]
     for before, line in pairwise(lines):
-        text += ("" if _is_close(before, line, habits) else " ") + line.text
-    return text
+        parts += ["" if _is_close(before, line, habits) else " ", line.text]
+    return "".join(parts)
 
 
 def _is_close(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
@@ -112,17 +151,21 @@ def _is_full(before: TypedLine, after: TypedLine, right: float) -> bool:
     return before.right + 1 + after.first_width > right + _ROUNDING
 
 
-_ROUNDING = 0.2  # columns: places in a PDF are not whole
-
-
 def _softened(right: float, steps: Sequence[tuple[TypedLine, TypedLine]]) -> float:
-    """The edge drawn in so far that hardly a line that surely goes on, in small letters, seems to have had room."""
-    needed = sorted(
-        before.right + 1 + after.first_width for before, after in steps if after.words[0].text[0].islower()
-    )
-    if len(needed) < _LEAST_GOING_ON:
+    """The edge drawn in where lines were broken by hand, a little before they were full.
+
+    It shows where more of the lines that go on in small letters had just enough room than had much of it.
+    """
+    spare = [right - before.right - 1 - after.first_width for before, after in steps if _begins_small(after)]
+    near = sum(0 <= columns < _HAND for columns in spare)
+    far = sum(_HAND <= columns < 3 * _HAND for columns in spare)
+    if len(spare) < _LEAST_GOING_ON or near <= max(far, _BY_HAND * len(spare)):
         return right
-    return min(right, needed[int(len(needed) * _ALL_BUT_FEW)] - 2 * _ROUNDING)
+    return right - _HAND
+
+
+def _begins_small(line: TypedLine) -> bool:
+    return line.words[0].text[0].islower()
 
 
 def _begins_with_capital(line: TypedLine) -> bool:
@@ -131,19 +174,3 @@ def _begins_with_capital(line: TypedLine) -> bool:
         if letter := _LETTERS.search(word.text[:40]):
             return not letter[0].islower()
     return False
-
-
-def _capitals(lines: Iterable[TypedLine]) -> frozenset[str]:
-    """The words that have a capital letter more often than not, after a word that ends no sentence."""
-    capital: Counter[str] = Counter()
-    small: Counter[str] = Counter()
-    for line in lines:
-        for before, word in pairwise(line.words):
-            bare = _bare(word.text)
-            if not _ENDS_SENTENCE.search(before.text[-4:]):
-                (capital if bare[:1].isupper() else small)[bare] += 1
-    return frozenset(word for word, count in capital.items() if count > small[word.lower()])
-
-
-def _bare(word: str) -> str:
-    return word.strip(".,;:!?'\"“”‘’()[]…-–—")[:40]

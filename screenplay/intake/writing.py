@@ -1,82 +1,149 @@
-"""Elements as Fountain, each forced by its mark where the standard would read it otherwise."""
+"""The elements of a typed script written as Fountain, and what was guessed in them."""
 
 from __future__ import annotations
 
-import re
-from functools import lru_cache
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from screenplay.emphasis import plain_text
+from screenplay.intake import forcing
+from screenplay.intake.rejoining import is_song, rejoined, text_of
 from screenplay.model import Kind
-from screenplay.parse import parse
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
-_MARKS = re.compile(r"[*_\\]")
-_SPOKEN_MARK = re.compile(r"[~]")
-_LONG = 200
+    from screenplay.intake.breaks import Breaks
+    from screenplay.intake.elements import Found
+    from screenplay.intake.places import Places
+    from screenplay.intake.rejoining import Habits
+    from screenplay.intake.sheets import TypedLine
+
+_BLANK_IN_SPEECH = "  "
+_LEAST_INDENT = 2  # of a line of action, in columns
 
 
-def literal(text: str) -> str:
-    """`text` so that Fountain prints it as it is: with `\\` before marks of emphasis, and no note or boneyard in it.
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """Something that was not certain: `line` is a line of the Fountain text, `source_line` the line it came from, of
+    the text or of the PDF's page `page`; all count from 1. `what` is that line's text, `why` a sentence."""
 
-    A note's opening mark is parted by a space, for nothing in the standard takes its meaning away.
+    line: int
+    page: int
+    source_line: int
+    what: str
+    why: str
+
+
+class Writing:
+    """Fountain as it is being written: its lines, and the guesses in them."""
+
+    def __init__(self, breaks: Breaks, places: Places) -> None:
+        self.breaks = breaks
+        self.places = places
+        self.lines: list[str] = []
+        self.guesses: list[Guess] = []
+
+    @property
+    def text(self) -> str:
+        return "".join(f"{line}\n" for line in self.lines)
+
+    def title(self, sheet: Sequence[TypedLine], entries: Sequence[str]) -> None:
+        self.lines += entries
+        line = next(line for line in sheet if line.words)
+        self.guess(1, 1, line, "The first page was read as a title page: see that each line stands at its key.")
+
+    def add(self, found: Found) -> None:
+        if self.lines:
+            self.lines.append("")
+        first = len(self.lines) + 1
+        self.lines += self._speech(found) if found.cue else self._block(found)
+        for line, why in found.doubts:
+            self.guess(first, found.page, line, why)
+        for line in found.lines:
+            if "[[" in line.text:
+                self.guess(first, found.page, line, "Two brackets begin a note in Fountain: they were set apart.")
+
+    def guess(self, at: int, page: int, line: TypedLine, why: str) -> None:
+        self.guesses.append(Guess(at, page, line.number, line.text, why))
+
+    def _block(self, found: Found) -> list[str]:
+        if found.kind is Kind.SCENE_HEADING:
+            return forcing.heading(_literal(found.lines, self.breaks.action), found.lines[0].scene)
+        if found.kind is Kind.TRANSITION:
+            return forcing.transition(_literal(found.lines, self.breaks.action))
+        if found.kind is Kind.CENTERED:
+            return forcing.centered([_literal([line], self.breaks.action) for line in found.lines])
+        if found.kind is Kind.LYRIC:
+            return forcing.lyric(_texts(found.lines, self.breaks.dialogue))
+        return forcing.action(list(self._action(found.lines)))
+
+    def _action(self, lines: Sequence[TypedLine]) -> Iterator[str]:
+        for group in rejoined(lines, self.breaks.action):
+            indent = round(group[0].left - self.places.action)
+            yield " " * (indent if indent >= _LEAST_INDENT else 0) + _literal(group, self.breaks.action)
+
+    def _speech(self, found: Found) -> list[str]:
+        assert found.cue is not None
+        cue = forcing.cue(forcing.literal(found.cue.text), dual=found.dual)
+        return [cue, *(line for lines in _parts(found.lines) for line in self._said(lines, found))]
+
+    def _said(self, lines: Sequence[TypedLine], found: Found) -> list[str]:
+        """Lines of a speech that are all dialogue, or all one parenthetical, or a blank one."""
+        if not lines[0].words:
+            return [_BLANK_IN_SPEECH]
+        if lines[0].text[0] == "(" and lines[-1].text[-1] == ")":
+            return [_literal(lines, self.breaks.parenthetical)]
+        habits = self.breaks.dialogue if not found.beside else self.breaks.of_side(found.lines)
+        said = _texts(lines, habits)
+        if not is_song(lines, habits):
+            return said
+        found.doubts.append((lines[0], "Its lines end short, each begun with a capital: they were read as lyrics."))
+        return forcing.lyric(said)
+
+
+def _texts(lines: Sequence[TypedLine], habits: Habits) -> list[str]:
+    return [_literal(group, habits) for group in rejoined(lines, habits)]
+
+
+def _literal(lines: Sequence[TypedLine], habits: Habits) -> str:
+    return forcing.literal(text_of(lines, habits))
+
+
+def _parts(lines: Sequence[TypedLine]) -> Iterator[list[TypedLine]]:
+    """A speech's lines parted into parentheticals, blank lines and the dialogue between them.
+
+    A line that begins with a parenthesis is a parenthetical up to the line that ends with the one closing it.
     """
-    if "[[" in text:
-        text = re.sub(r"\\[(?=\\[)", "[ ", text)
-    if "/*" in text or "*/" in text or (_MARKS.search(text) and plain_text(text) != text):
-        return _MARKS.sub(r"\\\\\\g<0>", text)
-    return text
+    part: list[TypedLine] = []
+    index = 0
+    while index < len(lines):
+        line = lines[index]
+        length = _parenthetical_length(lines, index) if line.words else 1
+        if length:
+            if part:
+                yield part
+            part = []
+            yield list(lines[index : index + length])
+            index += length
+        else:
+            part.append(line)
+            index += 1
+    if part:
+        yield part
 
 
-def heading(text: str, number: str) -> list[str]:
-    line = text if _reads_as(text, Kind.SCENE_HEADING) else f".{text}"
-    if not _reads_as(line, Kind.SCENE_HEADING):
-        return action([text])
-    return [f"{line} #{number}#" if number else line]
+_LONGEST_PARENTHETICAL = 12  # lines
 
 
-def action(lines: Sequence[str]) -> list[str]:
-    """Lines of one action, those with a `!` that need one."""
-    kinds = _kinds([*lines, ""])
-    forced = [
-        line if kind is Kind.ACTION else f"!{line}" for line, kind in zip(lines, kinds, strict=False)
-    ]
-    kinds = _kinds([*forced, ""])
-    if all(kind is Kind.ACTION for kind in kinds[: len(forced)]):
-        return forced
-    return [f"!{line}" for line in lines]
-
-
-def transition(text: str) -> list[str]:
-    line = text if _reads_as(text, Kind.TRANSITION) else f"> {text}"
-    return [line] if _reads_as(line, Kind.TRANSITION) else action([text])
-
-
-def centered(lines: Sequence[str]) -> list[str]:
-    return [f"> {line} <" for line in lines]
-
-
-def lyric(lines: Sequence[str]) -> list[str]:
-    return [f"~{line}" for line in lines]
-
-
-def cue(text: str, *, dual: bool) -> str:
-    """A cue's line; whatever the text is, it is one."""
-    return _forced_cue(text) + (" ^" if dual else "")
-
-
-@lru_cache(maxsize=1024)
-def _forced_cue(text: str) -> str:
-    text = text.rstrip("^ ") or text
-    return text if _kinds([text, "x"])[0] is Kind.CHARACTER else f"@{text}"
-
-
-def _reads_as(line: str, kind: Kind) -> bool:
-    return _kinds([line, ""])[0] is kind
-
-
-def _kinds(lines: Sequence[str]) -> tuple[Kind, ...]:
-    """What kinds these lines are where they stand after a blank line."""
-    return parse("\n".join(["x", "", *lines])).kinds[2:]
+def _parenthetical_length(lines: Sequence[TypedLine], first: int) -> int:
+    """How many lines from here are one parenthetical; 0 for none."""
+    if lines[first].text[0] != "(":
+        return 0
+    depth = 0
+    for length, line in enumerate(lines[first : first + _LONGEST_PARENTHETICAL], 1):
+        if not line.words or (length > 1 and abs(line.left - lines[first].left) > 2):
+            return 0
+        depth += line.text.count("(") - line.text.count(")")
+        if depth <= 0:
+            return length if line.text[-1] == ")" else 0
+    return 0

@@ -1,0 +1,128 @@
+"""The words of a PDF and their places, read by PDFium: a program of its own, run apart from the server.
+
+PDFium is native code, and what it reads comes from outside. In a process of its own neither a file made to crash it nor
+one made to keep it busy takes the server along. So this module imports nothing of the project; it takes a PDF on its
+standard input and writes JSON on its standard output: `{"pages": [...]}` or `{"wrong": "locked"}`.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import json
+import math
+import sys
+from typing import TYPE_CHECKING, Any
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+# One word of a page: text, left and right edge, baseline and size in points, whether it is tilted, whether it is light.
+Word = tuple[str, float, float, float, float, bool, bool]
+
+LOCKED, DAMAGED, TOO_MANY_PAGES = "locked", "damaged", "too many pages"
+_MOST_MEMORY = 2 * 1024**3
+_MOST_WORDS_A_PAGE = 20_000
+_HYPHENS = {0x02, 0xFFFE}  # what PDFium gives for a hyphen at a line's end
+_SPACES = {0x09, 0x0A, 0x0B, 0x0C, 0x0D}
+_TILT = math.radians(2)
+_LIGHT = 140  # of 255, in each of red, green and blue
+_FAINT = 150  # of 255: less opaque than that
+
+
+def words_of_pdf(data: bytes, most_pages: int) -> dict[str, Any]:
+    """The pages of a PDF, each a list of its words; or what is wrong with it."""
+    try:
+        document = pypdfium2.PdfDocument(data)
+    except pypdfium2.PdfiumError as error:
+        return {"wrong": LOCKED if "password" in str(error).lower() else DAMAGED}
+    try:
+        if pdfium.FPDF_GetSecurityHandlerRevision(document) >= 0:
+            return {"wrong": LOCKED}
+        if len(document) > most_pages:
+            return {"wrong": TOO_MANY_PAGES}
+        return {"pages": [_words_of_page(document, index) for index in range(len(document))]}
+    finally:
+        document.close()
+
+
+def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> list[Word]:
+    try:
+        page = document[index]
+    except pypdfium2.PdfiumError:
+        return []
+    text = page.get_textpage()
+    try:
+        return [word for first, end, letters in _spans(text) for word in _word(text, first, end, letters)]
+    finally:
+        text.close()
+        page.close()
+
+
+def _spans(text: Any) -> Iterator[tuple[int, int, str]]:
+    """Where each word begins and ends among the page's characters, and its letters."""
+    letters: list[str] = []
+    first = found = 0
+    total = text.count_chars()
+    for index in range(total + 1):
+        code = pdfium.FPDFText_GetUnicode(text, index) if index < total else 0x20
+        is_hyphen = code in _HYPHENS
+        character = "-" if is_hyphen else _character(code)
+        if character.isspace():
+            if letters:
+                yield first, index, "".join(letters)
+                letters, found = [], found + 1
+        else:
+            first = first if letters else index
+            letters.append(character)
+        if is_hyphen:
+            yield first, index + 1, "".join(letters)
+            letters = []
+        if found > _MOST_WORDS_A_PAGE:
+            return
+
+
+def _character(code: int) -> str:
+    """The character of this code; the one for none where it is a control or half of a pair."""
+    is_control = (code < 0x20 and code not in _SPACES) or 0x7F <= code < 0xA0
+    if is_control or 0xD800 <= code < 0xE000 or code > sys.maxunicode:
+        return "\ufffd"
+    return chr(code)
+
+
+def _word(text: Any, first: int, end: int, letters: str) -> Iterator[Word]:
+    x, y = ctypes.c_double(), ctypes.c_double()
+    box = pdfium.FS_RECTF()
+    if not pdfium.FPDFText_GetCharOrigin(text, first, x, y):
+        return
+    left, baseline = x.value, y.value
+    right = box.right if pdfium.FPDFText_GetLooseCharBox(text, end - 1, box) else left
+    size = pdfium.FPDFText_GetFontSize(text, first)
+    angle = math.remainder(pdfium.FPDFText_GetCharAngle(text, first), math.tau)
+    if all(math.isfinite(value) and abs(value) < 1e5 for value in (left, right, baseline, size)):
+        edges = round(left, 2), round(right, 2), round(baseline, 2)
+        yield letters, *edges, size, abs(angle) > _TILT, _is_light(text, first)
+
+
+def _is_light(text: Any, index: int) -> bool:
+    red, green, blue, opaque = (ctypes.c_uint() for _ in range(4))
+    if not pdfium.FPDFText_GetFillColor(text, index, red, green, blue, opaque):
+        return False
+    return opaque.value < _FAINT or min(red.value, green.value, blue.value) > _LIGHT
+
+
+def main() -> None:
+    """Read a PDF from standard input; the most pages it may have is the one argument."""
+    try:
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_AS, (_MOST_MEMORY, _MOST_MEMORY))
+    except (ImportError, ValueError, OSError):
+        pass  # not every system can set it
+    json.dump(words_of_pdf(sys.stdin.buffer.read(), int(sys.argv[1])), sys.stdout)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,88 @@
+"""Telling the lines of verse from their own overhang, where a full line is followed by a capital letter.
+
+Two things speak for or against a new line of verse there: how long the lines are that a text surely has, and whether
+the word is one that begins lines or one that stands in the middle of them, as names do. Both are counted in the text
+itself, and the two likelihoods compared.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass, field
+from itertools import chain, pairwise
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from screenplay.intake.sheets import TypedLine
+
+_BIN = 3  # columns: lengths as near as that count as alike
+_LONGEST = 60  # bins
+_SMOOTHING = 0.5
+_WORD_SMOOTHING = 0.3
+
+
+@dataclass(slots=True)
+class Verse:
+    """What is counted in the lines that a text surely has: their lengths, and the words at their start and inside,
+    each with the sign that stands before it."""
+
+    lengths: Counter[int] = field(default_factory=Counter)
+    starts: Counter[tuple[str, str]] = field(default_factory=Counter)
+    inside: Counter[tuple[str, str]] = field(default_factory=Counter)
+
+    def count(self, lines: Iterable[Sequence[Sequence[TypedLine]]]) -> None:
+        """Count lines, given for each speech, each of them as the typed lines that it fills."""
+        for speech in lines:
+            for line in speech:
+                self.lengths[_bin(_length_of(line))] += 1
+                words = [word.text for typed in line for word in typed.words]
+                self.inside.update((_sign(before), _bare(word)) for before, word in pairwise(words))
+            for before_line, line in pairwise(speech):
+                self.starts[_sign(before_line[-1].words[-1].text), _bare(line[0].words[0].text)] += 1
+
+    def goes_on(self, before: Sequence[TypedLine], after: Sequence[TypedLine]) -> bool:
+        """Whether `after` is likelier the rest of the line `before` than a line of its own."""
+        together = self._length(_length_of(chain(before, after)))
+        apart = self._length(_length_of(before)) + self._length(_length_of(after))
+        key = _sign(before[-1].words[-1].text), _bare(after[0].words[0].text)
+        word = _logarithm(self.inside, key) - _logarithm(self.starts, key)
+        return together - apart + word > 0
+
+    def _length(self, length: float) -> float:
+        """The logarithm of the share of lines that are about that long."""
+        total = self.lengths.total() + _SMOOTHING * _LONGEST
+        return math.log((self.lengths[_bin(length)] + _SMOOTHING) / total)
+
+
+def _length_of(lines: Iterable[TypedLine]) -> float:
+    """How many columns lines take as one, counted no further than it matters."""
+    length = -1.0
+    for line in lines:
+        length += line.right - line.left + 1
+        if length > _LONGEST * _BIN:
+            break
+    return length
+
+
+def _bare(word: str) -> str:
+    """A word without the signs around it."""
+    return word.strip(".,;:!?'\"“”‘’()[]…-–—")[:40]
+
+
+def _bin(length: float) -> int:
+    return min(int(length / _BIN), _LONGEST)
+
+
+def _sign(word: str) -> str:
+    """The kind of sign that ends a word: that of a sentence, of a part of one, or none."""
+    end = word.rstrip("'\"”’)]")[-1:]
+    if end in ".!?…":
+        return "."
+    return "," if end in ",;:-–—" else ""
+
+
+def _logarithm(counts: Counter[tuple[str, str]], key: tuple[str, str]) -> float:
+    return math.log((counts[key] + _WORD_SMOOTHING) / (counts.total() + 1))

