@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from screenplay.sides import FREE, Side
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from screenplay.gaps import Gaps
 
-GAIN = 1.5  # nats by which both lines together must be liker than the one
+GAIN = 2.5  # nats by which both lines together must be liker than the one
 
 
 def joined_lines(gaps: Gaps) -> dict[int, int]:
@@ -36,12 +36,13 @@ class _Joining:
         self.joined: dict[int, int] = {}
 
     def found(self) -> dict[int, int]:
+        """Lines joined as they were first, so that none reworded takes their place."""
         loose = list(self._loose())
-        for at in loose:
-            self._try(at, at - 1)
-        for at in reversed(loose):
-            if at not in self.joined:
-                self._try(at, at + 1)
+        for accepts in (self._is_the_same, self._is_liker):
+            for at in loose:
+                self._try(at, at - 1, accepts)
+            for at in reversed(loose):
+                self._try(at, at + 1, accepts)
         return self.joined
 
     def _loose(self) -> Iterator[int]:
@@ -58,9 +59,9 @@ class _Joining:
     def _may_join(self, at: int) -> bool:
         return not self.many.is_cue[at] and not self.many.is_heading[at]
 
-    def _try(self, at: int, beside: int) -> None:
+    def _try(self, at: int, beside: int, accepts: Callable[[int, str, str, str], bool]) -> None:
         many, one = self.many, self.one
-        if not 0 <= beside < len(self.on) or self.on[beside] == FREE or not self._may_join(beside):
+        if at in self.joined or not 0 <= beside < len(self.on) or self.on[beside] == FREE or not self._may_join(beside):
             return
         if many.is_cue[at] and not (beside > at and many.bound[beside]):
             return
@@ -70,11 +71,18 @@ class _Joining:
         whole, text = one.texts[target], many.texts[at]
         before = self.text_on.get(target, many.texts[beside])
         together = f"{before} {text}" if beside < at else f"{text} {before}"
-        if many.is_cue[at] and not whole.startswith(text):
-            return
-        apart = self.likeness.between(before, whole)
-        if many.partner[at] != FREE:
-            apart += max(0.0, self.likeness.between(text, one.texts[many.partner[at]]))
-        if self.likeness.between(together, whole) > apart + GAIN:
+        if before != whole and accepts(at, before, together, whole):
             self.text_on[target] = together
             self.on[at] = self.joined[at] = target
+
+    def _is_the_same(self, _at: int, _before: str, together: str, whole: str) -> bool:
+        return together == whole
+
+    def _is_liker(self, at: int, before: str, together: str, whole: str) -> bool:
+        text, partner = self.many.texts[at], self.many.partner[at]
+        if self.many.is_cue[at] and not whole.startswith(text):
+            return False
+        apart = self.likeness.between(before, whole)
+        if partner != FREE:
+            apart += max(0.0, self.likeness.between(text, self.one.texts[partner]))
+        return self.likeness.between(together, whole) > apart + GAIN
