@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from django.core.paginator import Paginator
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
 from review.decisions.places import by_scene, meeting_notes
@@ -27,7 +27,7 @@ NOTES_A_PAGE = 60
 FRAGMENTS = {"notes-screen": "decisions/notes_screen.html", "note-states": "decisions/states.html"}
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def notes(request: Request, member: Member) -> HttpResponse:
     """The notes that the member may read, narrowed as the address asks, as they stand in the current draft."""

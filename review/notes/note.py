@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
 
 from review.access import Deed, members_who_may
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.NOTE)
 def note_new(request: Request, member: Member, number: int) -> HttpResponse:
     """The form for a note on lines of a draft, and what it sends. `look` shows the form on other lines."""
     draft = get_object_or_404(Draft, production_id=member.production_id, number=number)
-    if request.method == "GET":
+    if request.method != "POST":
         return _form_on_lines(request, member, draft)
     form = NoteForm(request.POST, author=member, draft=draft)
     if "look" in request.POST:
@@ -55,7 +55,7 @@ def _form_on_lines(request: Request, member: Member, draft: Draft) -> HttpRespon
 
 def _show_form(request: Request, form: NoteForm, status: int = 200, lines: LinesForm | None = None) -> HttpResponse:
     template = "notes/note_form.html" if request.htmx else "notes/note_new.html"
-    beside = bool(request.htmx) if request.method == "GET" else "beside" in request.POST
+    beside = "beside" in request.POST if request.method == "POST" else bool(request.htmx)
     context = {
         "member": form.author,
         "draft": form.draft,
@@ -80,7 +80,7 @@ def _leave(member: Member, draft: Draft, form: NoteForm) -> Note:
     )
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def note(request: Request, member: Member, public_id: str) -> HttpResponse:
     """One note with its thread, on the draft named by `shown` or else its own."""

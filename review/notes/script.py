@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from django.db.models import Q
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.html import format_html
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
 from review.drafts.models import Draft
@@ -32,7 +32,7 @@ SHOWINGS = {"all": "All notes", "open": "Open", "mine": "Mine", "none": "No note
 MARKER = '<a class="marker" href="#note-{}" data-count="{}"><span class="unseen">{} {}</span></a>'
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def script_current(request: Request, member: Member) -> HttpResponse:
     """The current draft's script, or a page that says there is none yet."""
@@ -43,7 +43,7 @@ def script_current(request: Request, member: Member) -> HttpResponse:
     return redirect("script", member.production.public_id, draft.number)
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def script(request: Request, member: Member, number: int) -> HttpResponse:
     """One draft's pages, and the notes that this member may read on it; `notes` says which of them are shown."""

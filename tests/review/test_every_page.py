@@ -102,6 +102,16 @@ def walk(client: Client, start: str) -> Pages:
     return pages
 
 
+@pytest.mark.usefixtures("everything")
+@pytest.mark.parametrize("name", ["home", "people", "script-current", "notes", "changes", "voices-current", "drafts"])
+def test_every_screen_answers_those_who_ask_for_its_headers_alone(signed_in: SignIn, writer: Member, name: str) -> None:
+    address = reverse(name, args=[writer.production.public_id])
+    whole = signed_in(writer).get(address, follow=True)
+    headers = signed_in(writer).head(whole.request["PATH_INFO"])
+    assert signed_in(writer).head(address).status_code == (302 if whole.redirect_chain else 200)
+    assert (headers.status_code, headers.content) == (whole.status_code, b"")
+
+
 def tags(page: BeautifulSoup, selector: str) -> list[Tag]:
     return list(page.select(selector))
 

@@ -8,7 +8,7 @@ from django.core.cache import cache
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
 from review.drafts.affected import affected_notes
@@ -27,7 +27,7 @@ SIDE_BY_SIDE = "two"
 LINES_KEPT_SECONDS = 60 * 60
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def changes(request: HttpRequest, member: Member) -> HttpResponse:
     """Leads to the two drafts asked for, else to the latest two; with one draft or none there is nothing to compare."""
@@ -42,7 +42,7 @@ def changes(request: HttpRequest, member: Member) -> HttpResponse:
     return render(request, "drafts/changes_none.html", context)
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def changes_between(request: HttpRequest, member: Member, old: int, new: int) -> HttpResponse:
     """The changes from the older of two drafts to the newer, whichever way round they were asked for."""

@@ -8,7 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils.http import content_disposition_header
 from django.utils.text import slugify
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from review.access import Deed, members_who_may
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def draft_download(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = get_object_or_404(member.production.drafts.select_related("production"), number=number)

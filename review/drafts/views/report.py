@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.shortcuts import get_object_or_404, render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
 from review.drafts.rules import Remark, remarks
@@ -29,7 +29,7 @@ ENCODING_WORDS = {
 }
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def draft_report(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = get_object_or_404(member.production.drafts.select_related("uploaded_by__person"), number=number)

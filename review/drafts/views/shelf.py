@@ -6,7 +6,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
 from review.drafts.scripts import lengths
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def drafts(request: HttpRequest, member: Member) -> HttpResponse:
     shelf = list(member.production.drafts.select_related("uploaded_by__person").defer("text").order_by("-number"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
 from review.drafts.tally import FEWEST_WORDS, gone_voices, heads, read_order, tally
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
     """Leads to the voices of the current draft."""
@@ -26,7 +26,7 @@ def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
     return render(request, "drafts/voices_none.html", {"member": member, "may_publish": may(member, Deed.PUBLISH)})
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     drafts = list(member.production.drafts.defer("text"))
