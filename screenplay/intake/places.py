@@ -74,7 +74,7 @@ def find_places(blocks: Sequence[Block]) -> Places:
     """The places of a script's elements; those of `../trade.md`'s columns where the script does not show them."""
     action = _action_edge(blocks)
     under_cues = [block for block in blocks if _may_be_speech(block, action)]
-    dialogue = _commonest(line.left for block in under_cues for line in block.lines[1:2] if line.text[0] != "(")
+    dialogue = _commonest(_said(block) for block in under_cues)
     speeches = [block for block in under_cues if dialogue is not None and abs(_said(block) - dialogue) <= NEAR]
     cue = _commonest(block.first.left for block in speeches)
     rest = [line for block in speeches for line in block.lines[1:]]

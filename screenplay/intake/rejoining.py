@@ -32,18 +32,20 @@ _BEGINS_A_LINE = re.compile(
     r"(?i:and|but|or|nor|for|so|the|a|an|to|of|in|on|with|from|as|at|by|if|when|where|while|who|what|that|this|there|then"
     r"|till|until|though|yet|not|no|her|his|my|your|our|their|he|she|it|we|they|you)(?:['’]\w+)?,?"
 )
+_ENDS_SENTENCE = re.compile(r"[.!?…:]['\"”’)\]]*$")
 _DASH_WITHIN = re.compile(r"\w(--+|–|—)\w")
 _DASH_BESIDE = re.compile(r"\w(--+|–|—)$")
 
 
 @dataclass(frozen=True, slots=True)
 class Habits:
-    """How a text breaks its lines: where a line ends at most, what is known of its lines if it is verse, and whether
-    words stand close on both sides of its long dashes."""
+    """How a text breaks its lines: where a line ends at most, what is known of its lines if it is verse, whether words
+    stand close on both sides of its long dashes, and whether a hand broke its lines, a little before they were full."""
 
     right: float
     verse: Verse | None = None
     close_dashes: bool = False
+    by_hand: bool = False
 
 
 def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habits:
@@ -55,7 +57,8 @@ def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habi
     habits = Habits(right, close_dashes=within >= beside)
     anew = sum(_begins_anew(before, after, right) for before, after in steps)
     if not steps or anew / len(steps) < _VERSE_SHARE:
-        return replace(habits, right=_softened(right, steps))
+        by_hand = _is_by_hand(right, steps)
+        return replace(habits, right=right - _HAND * by_hand, by_hand=by_hand)
     verse = Verse()
     verse.count(_sure_lines(lines, habits) for lines in paragraphs)
     return replace(habits, verse=verse)
@@ -63,7 +66,9 @@ def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habi
 
 def goes_on(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
     """Whether `after` may be the rest of `before`: for certain if it begins with a small letter."""
-    return _is_full(before, after, habits.right)
+    if _is_full(before, after, habits.right):
+        return True
+    return habits.by_hand and _begins_small(after) and not _ENDS_SENTENCE.search(before.words[-1].text)
 
 
 def rejoined(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
@@ -151,17 +156,15 @@ def _is_full(before: TypedLine, after: TypedLine, right: float) -> bool:
     return before.right + 1 + after.first_width > right + _ROUNDING
 
 
-def _softened(right: float, steps: Sequence[tuple[TypedLine, TypedLine]]) -> float:
-    """The edge drawn in where lines were broken by hand, a little before they were full.
+def _is_by_hand(right: float, steps: Sequence[tuple[TypedLine, TypedLine]]) -> bool:
+    """Whether lines were broken a little before they were full.
 
     It shows where more of the lines that go on in small letters had just enough room than had much of it.
     """
     spare = [right - before.right - 1 - after.first_width for before, after in steps if _begins_small(after)]
     near = sum(0 <= columns < _HAND for columns in spare)
     far = sum(_HAND <= columns < 3 * _HAND for columns in spare)
-    if len(spare) < _LEAST_GOING_ON or near <= max(far, _BY_HAND * len(spare)):
-        return right
-    return right - _HAND
+    return len(spare) >= _LEAST_GOING_ON and near > max(far, _BY_HAND * len(spare))
 
 
 def _begins_small(line: TypedLine) -> bool:

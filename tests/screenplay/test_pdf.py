@@ -1,0 +1,121 @@
+"""PDFs taken in: what is read, and what is refused with which sentence."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from reportlab.pdfgen.canvas import Canvas
+
+from screenplay import parse
+from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, read_pdf
+from screenplay.intake.pdf_words import words_of_pdf
+from tests.read_back import elements_of
+from tests.typed_pdf import Sheets, set_script
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+PARTS = [
+    ("scene_heading", "INT. BOATHOUSE - NIGHT"),
+    ("action", "Rain on a tin roof. A lamp, turned down so low that it is mostly smell, and a long way off a bell."),
+    ("character", "MARA"),
+    ("parenthetical", "(not looking up)"),
+    ("dialogue", "You came back for the tide table. Nobody comes back for that."),
+    ("transition", "CUT TO:"),
+    ("scene_heading", "EXT. QUAY - DAY"),
+    ("action", "Nobody."),
+]
+
+
+def drawn(draw: Callable[[Canvas], object], pages: int = 1) -> bytes:
+    file = io.BytesIO()
+    canvas = Canvas(file)
+    for _ in range(pages):
+        draw(canvas)
+        canvas.showPage()
+    canvas.save()
+    return file.getvalue()
+
+
+def refusal(data: bytes, filename: str = "slack.pdf") -> str:
+    with pytest.raises(Unreadable) as caught:
+        read_pdf(data, filename)
+    return str(caught.value)
+
+
+def test_a_pdf_becomes_the_script_that_was_set() -> None:
+    assert [(one.kind, one.text) for one in elements_of(parse(read_pdf(set_script(PARTS)).text))] == PARTS
+
+
+def test_a_name_across_the_page_and_what_is_light_is_left_out() -> None:
+    sheets = Sheets(name_across="Ivo Quent")
+    assert "Quent" not in read_pdf(set_script(PARTS, sheets)).text
+
+
+def test_a_scanned_pdf_is_refused() -> None:
+    scan = drawn(lambda canvas: canvas.rect(50, 50, 400, 600, fill=1), pages=3)
+    assert refusal(scan).startswith("“slack.pdf” has pictures of pages with no text in them, as a scan has: ")
+
+
+@pytest.mark.parametrize("password", ["", "secret"])
+def test_a_locked_pdf_is_refused(password: str) -> None:
+    from reportlab.lib.pdfencrypt import StandardEncryption
+
+    file = io.BytesIO()
+    canvas = Canvas(file, encrypt=StandardEncryption(password, ownerPassword="owner", canCopy=0))
+    canvas.drawString(72, 700, "INT. BOATHOUSE - NIGHT")
+    canvas.save()
+    assert refusal(file.getvalue()).startswith("“slack.pdf” is locked with a password or against copying: ")
+
+
+@pytest.mark.parametrize("cut", [20, 300])
+def test_a_damaged_pdf_is_refused(cut: int) -> None:
+    assert refusal(set_script(PARTS)[:cut]).startswith("“slack.pdf” is a PDF that is damaged or not whole: ")
+
+
+def test_an_empty_file_and_one_too_long_are_refused() -> None:
+    assert refusal(b"").startswith("“slack.pdf” is empty: ")
+    assert refusal(b"%PDF-" + bytes(MAXIMUM_BYTES)).startswith("“slack.pdf” is over 4 MiB")
+
+
+def test_a_pdf_of_too_many_pages_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdf, "MAXIMUM_SHEETS", 2)
+    assert "pages, far more than a script" in refusal(drawn(lambda canvas: canvas.drawString(72, 700, "A b c d."), 3))
+
+
+def test_a_pdf_that_takes_too_long_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdf, "MOST_SECONDS", 0.001)
+    assert refusal(set_script(PARTS)).startswith("“slack.pdf” takes too long to read: ")
+
+
+def test_a_pdf_that_ends_its_reader_is_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    ending = tmp_path / "ending.py"
+    ending.write_text("import os\nos.abort()\n")
+    monkeypatch.setattr(pdf, "_PROGRAM", ending)
+    assert refusal(set_script(PARTS)).startswith("“slack.pdf” is a PDF that is damaged")
+
+
+def test_a_pdf_is_known_by_its_first_bytes() -> None:
+    assert is_pdf(set_script(PARTS))
+    assert is_pdf(b"\n%PDF-1.7 ...")
+    assert not is_pdf(b"INT. BOATHOUSE - NIGHT")
+
+
+SOUND = set_script(PARTS)
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.integers(0, len(SOUND) - 1), st.binary(min_size=1, max_size=40), st.booleans())
+def test_any_bytes_are_read_or_said_to_be_wrong(at: int, noise: bytes, over: bool) -> None:
+    told = words_of_pdf(SOUND[:at] + noise + SOUND[at + len(noise) * over :], 10)
+    if "wrong" in told:
+        assert told["wrong"] in {"locked", "damaged", "too many pages"}
+        return
+    with contextlib.suppress(Unreadable):
+        pdf.sheets_of_pages([[pdf.Placed(*word) for word in page] for page in told["pages"]])
