@@ -1,11 +1,13 @@
-"""Scripts that a command is given: a file's path, or `-` for standard input."""
+"""What the commands have in common that read scripts: a file's path, or `-` for standard input, and one way to fail."""
 
 from __future__ import annotations
 
 import sys
+from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
+from typing import Any
 
-from django.core.management.base import CommandError
+from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from screenplay.intake import Unreadable, read_bytes
 
@@ -17,6 +19,31 @@ class UnreadableScript(CommandError):  # noqa: N818 - as `Unreadable`
 
     def __init__(self, sentence: str) -> None:
         super().__init__(sentence, returncode=EXIT_UNREADABLE)
+
+
+class ScriptCommand(BaseCommand):
+    """A command that reads scripts, and needs no database. Its help ends in its module's description of the JSON."""
+
+    requires_system_checks: list[str] = []
+    description_of_json: str | None
+
+    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
+        kwargs = {"epilog": self.description_of_json, "formatter_class": RawDescriptionHelpFormatter, **kwargs}
+        return super().create_parser(prog_name, subcommand, **kwargs)
+
+    def run_from_argv(self, argv: list[str]) -> None:
+        """As from a shell, whose encoding may not have every character of a script."""
+        if hasattr(sys.stdout, "reconfigure"):
+            sys.stdout.reconfigure(errors="replace")
+        super().run_from_argv(argv)
+
+    def execute(self, *args: Any, **options: Any) -> str | None:
+        """A script that can't be read is one sentence, and exit status 2."""
+        try:
+            return super().execute(*args, **options)
+        except UnreadableScript as refusal:
+            self.stderr.write(str(refusal))
+            sys.exit(refusal.returncode)
 
 
 def read_script(path: str) -> str:

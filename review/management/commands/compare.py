@@ -20,19 +20,17 @@ The JSON is one object:
 from __future__ import annotations
 
 import json
-import sys
-from argparse import RawDescriptionHelpFormatter
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
-from django.core.management.base import BaseCommand, CommandParser
-
-from review.management.script_files import UnreadableScript, read_script
+from review.management.script_files import ScriptCommand, UnreadableScript, read_script
 from screenplay import compare
 from screenplay.compare import Fate, SceneFateKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
+
+    from django.core.management.base import CommandParser
 
     from screenplay.compare import Comparison, LineFate
     from screenplay.model import Screenplay
@@ -42,33 +40,17 @@ STANDARD_INPUT = "-"
 LEAD_IN = 0  # the place in a report of lines before the first scene
 
 
-class Command(BaseCommand):
+class Command(ScriptCommand):
     help = "Say what became of a script's scenes and lines from one draft to the next."
-    requires_system_checks: list[str] = []
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
-        """The command's own parser, whose help ends in the description of the JSON."""
-        kwargs = {"epilog": __doc__, "formatter_class": RawDescriptionHelpFormatter, **kwargs}
-        return super().create_parser(prog_name, subcommand, **kwargs)
+    description_of_json = __doc__
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("old", help="the earlier draft (.fountain or .txt), or - for standard input")
         parser.add_argument("new", help="the later draft, or - for standard input")
         parser.add_argument("--json", action="store_true", help="print one JSON object instead of a report")
 
-    def run_from_argv(self, argv: list[str]) -> None:
-        """As from a shell: a script that can't be read is one sentence, and exit status 2."""
-        if hasattr(sys.stdout, "reconfigure"):
-            sys.stdout.reconfigure(errors="replace")
-        super().run_from_argv(argv)
-
     def handle(self, *, old: str, new: str, **options: Any) -> None:
-        try:
-            before, after = read_drafts(old, new)
-        except UnreadableScript as refusal:
-            self.stderr.write(str(refusal))
-            sys.exit(refusal.returncode)
-        comparison = compare(before, after)
+        comparison = compare(*read_drafts(old, new))
         self.stdout.write(json.dumps(contents(comparison)) if options["json"] else report(comparison))
 
 

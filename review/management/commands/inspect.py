@@ -35,49 +35,31 @@ The JSON is one object:
 from __future__ import annotations
 
 import json
-import sys
-from argparse import RawDescriptionHelpFormatter
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from django.core.management.base import BaseCommand, CommandParser
-
-from review.management.script_files import UnreadableScript, read_script
+from review.management.script_files import ScriptCommand, read_script
 from screenplay import parse
 from screenplay.layout import in_pages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from django.core.management.base import CommandParser
+
     from screenplay.model import Character, Scene, Screenplay
 
 
-class Command(BaseCommand):
+class Command(ScriptCommand):
     help = "Say what a script holds: its pages, scenes, characters, and what its writer may want to mend."
-    requires_system_checks: list[str] = []
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
-        """The command's own parser, whose help ends in the description of the JSON."""
-        kwargs = {"epilog": __doc__, "formatter_class": RawDescriptionHelpFormatter, **kwargs}
-        return super().create_parser(prog_name, subcommand, **kwargs)
+    description_of_json = __doc__
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", help="a script in Fountain (.fountain or .txt), or - for standard input")
         parser.add_argument("--json", action="store_true", help="print one JSON object instead of a report")
 
-    def run_from_argv(self, argv: list[str]) -> None:
-        """As from a shell: a script that can't be read is one sentence, and exit status 2."""
-        if hasattr(sys.stdout, "reconfigure"):
-            sys.stdout.reconfigure(errors="replace")
-        super().run_from_argv(argv)
-
     def handle(self, *, file: str, **options: Any) -> None:
-        try:
-            text = read_script(file)
-        except UnreadableScript as refusal:
-            self.stderr.write(str(refusal))
-            sys.exit(refusal.returncode)
-        screenplay = parse(text)
+        screenplay = parse(read_script(file))
         self.stdout.write(json.dumps(contents(screenplay)) if options["json"] else report(screenplay))
 
 
