@@ -19,6 +19,7 @@ from review.notes.cards import card_of
 from review.notes.carrying import last_stand_before
 from review.notes.lines import source_lines, whole_lines
 from review.notes.models import Note
+from review.notes.page_names import on_page, page_name
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -51,15 +52,16 @@ def place(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show(request, member, note, draft, form, status=409 if form.is_outdated else 422)
     if "look" in request.POST:
         return _show(request, member, note, draft, form)
-    placement = acts.place_note(member, note, draft, form.cleaned_data["span"])
-    messages.success(request, f"Set: in {draft} the note {_where(placement.first_line, placement.last_line)}.")
+    span = form.cleaned_data["span"]
+    acts.place_note(member, note, draft, span)
+    messages.success(request, f"Set: in {draft} the note {_where(draft, span)}.")
     return redirect(note_on_screen(member, note))
 
 
-def _where(first_line: int | None, last_line: int | None) -> str:
-    if first_line is None:
+def _where(draft: Draft, span: Span | None) -> str:
+    if span is None:
         return "has no lines"
-    return f"stands on line {first_line}" if first_line == last_line else f"stands on lines {first_line} to {last_line}"
+    return f"stands on {on_page(page_name(read_script(draft), span.first_line, span.last_line))}"
 
 
 def _show(

@@ -7,15 +7,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.http import Http404
+from django.utils.html import strip_tags
+from django.utils.text import Truncator
 
 from review.access import Deed, may, may_withdraw
 from review.decisions.models import Decision
 from review.drafts.models import Draft
+from review.drafts.scripts import read_script
 from review.notes.carrying import span_of
 from review.notes.forms import kept_key
 from review.notes.lines import quote, whole_lines
 from review.notes.markdown import render_markdown
 from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply
+from review.notes.page_names import page_name
 from screenplay.compare import word_changes
 
 if TYPE_CHECKING:
@@ -26,6 +30,8 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from screenplay.carry import Span
     from screenplay.compare import WordChange
+
+WORDS_OF_A_FOLD = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +54,8 @@ class NoteCard:
 
     `span` is where it stands in that draft, None where its lines are gone or it was never there. `fate` is empty on the
     note's own draft. `then_words` and `now_words` differ for reworded lines. `wording_changes` are the proposed
-    wording's words against the whole lines it would replace. `is_hidden` says that not everyone can read it.
+    wording's words against the whole lines it would replace. `place_name` is "Page 3" or "Pages 3 to 4", empty without
+    lines; `now_lines` are the whole lines there. `is_hidden` says that not everyone can read it.
     """
 
     note: Note
@@ -60,6 +67,8 @@ class NoteCard:
     fate: Fate | None
     placed_by_hand: bool
     now_words: str
+    place_name: str
+    now_lines: str
     wording_changes: tuple[WordChange, ...]
     replies: tuple[ReplyCard, ...]
     decision: Decision | None
@@ -86,6 +95,12 @@ class NoteCard:
         return self.note.get_kind_display()
 
     @property
+    def first_words(self) -> str:
+        """As much of the note as tells it from others when it is folded."""
+        words = " ".join(strip_tags(self.body_html).split())
+        return Truncator(words).words(WORDS_OF_A_FOLD, truncate=" …") if words else "Offers a wording"
+
+    @property
     def department(self) -> str:
         return self.author.get_department_display()
 
@@ -110,7 +125,20 @@ class NoteCard:
     @property
     def wording_before(self) -> str:
         """What to call the lines that the wording would replace."""
-        return "As it was" if self.is_from_earlier else "As it is"
+        return f"Draft {self.note.draft.number} read" if self.is_from_earlier else "Reads"
+
+    @property
+    def reads_as_offered(self) -> bool:
+        """Whether a later draft has taken the wording where the note now stands."""
+        return self.is_from_earlier and self.span is not None and self.now_lines == self.wording
+
+    @property
+    def shows_then_and_now(self) -> bool:
+        """Whether to compare the note's words with what they became.
+
+        A card with a wording shows the old lines already; words that a note was set on by hand never came of its own.
+        """
+        return self.fate == Fate.REWORDED and self.wording is None and not self.placed_by_hand
 
     @property
     def is_hidden(self) -> bool:
@@ -195,6 +223,8 @@ def _card(
         fate=fate,
         placed_by_hand=bool(placement and placement.placed_by_id),
         now_words=quote(draft.text, span) if span else "",
+        place_name=page_name(read_script(draft), span.first_line, span.last_line) if span else "",
+        now_lines=whole_lines(draft.text, span.first_line, span.last_line) if span else "",
         wording_changes=_wording_changes(note, texts) if readable else (),
         replies=tuple(_reply_card(member, reply) for reply in replies),
         decision=decisions[-1] if decisions else None,

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 from django import forms
 
+from review.drafts.scripts import read_script
 from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
 from review.notes.models import Audience, Kind, Note, Reply
+from review.notes.page_names import on_page, page_name
 from screenplay.carry import Span
 
 if TYPE_CHECKING:
@@ -144,7 +146,7 @@ class LinesForm(forms.Form):
 
 
 class NoteForm(SentOnceForm, LinesForm):
-    """A note on lines of a draft. A `wording` is cleaned to None where it suggests nothing new."""
+    """A note on lines of a draft. A `wording` is cleaned to None where it offers nothing new."""
 
     kind = forms.ChoiceField(
         choices=Kind.choices,
@@ -198,6 +200,12 @@ class NoteForm(SentOnceForm, LinesForm):
         return quote(self.draft.text, self.span) if self.span else ""
 
     @property
+    def place_name(self) -> str:
+        """Where the lines stand, as it reads after "on"; empty without lines."""
+        span = self.span
+        return on_page(page_name(read_script(self.draft), span.first_line, span.last_line)) if span else ""
+
+    @property
     def lines_as_they_are(self) -> str:
         """The whole lines that a wording would replace."""
         return whole_lines(self.draft.text, self.span.first_line, self.span.last_line) if self.span else ""
@@ -209,7 +217,7 @@ class NoteForm(SentOnceForm, LinesForm):
         return kept_key(self.author, self.draft.number, "note", lines)
 
     @property
-    def suggests_wording(self) -> bool:
+    def offers_wording(self) -> bool:
         """Whether the wording's field holds something of the reader's own, so that it should be seen."""
         wording = _line_feeds(self["wording"].value() or "")
         return bool(self["wording"].errors) or (self.span is not None and wording != self.lines_as_they_are)
@@ -219,7 +227,7 @@ class NoteForm(SentOnceForm, LinesForm):
         return [(kind.value, str(kind.label), meaning) for kind, meaning in KIND_MEANINGS.items()]
 
     def audiences(self) -> list[tuple[str, str, str]]:
-        return [(who.value, str(who.label), meaning) for who, meaning in AUDIENCE_MEANINGS.items()]
+        return [(who.value, who.label.replace("'", "’"), meaning) for who, meaning in AUDIENCE_MEANINGS.items()]
 
     def line_fields(self) -> list[BoundField]:
         return [self["first_line"], self["last_line"]]
@@ -239,7 +247,7 @@ class NoteForm(SentOnceForm, LinesForm):
         if "span" in cleaned:
             self._settle_wording(cleaned["span"])
         if not cleaned.get("body") and cleaned.get("wording") is None and not self.errors.keys() & {"body", "wording"}:
-            self.add_error("body", "A note must say something: write a few words, or suggest a wording.")
+            self.add_error("body", "A note must say something: write a few words, or offer a wording.")
         return cleaned
 
     def _settle_wording(self, span: Span) -> None:

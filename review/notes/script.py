@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-SHOWINGS = {"all": "All notes", "open": "Open", "mine": "Mine", "none": "No notes"}
+SHOWINGS = {"all": "All notes", "open": "Open", "mine": "Mine", "none": "Script alone"}
 MARKER = '<a class="marker" href="#note-{}" data-count="{}"><span class="unseen">{} {}</span></a>'
 
 

@@ -166,6 +166,12 @@ export function onLeave(open) {
   openForm = open;
 }
 
+document.querySelector("[data-skip-to-script]")?.addEventListener("click", (event) => {
+  if (!current) return;
+  event.preventDefault();
+  current.focus();
+});
+
 /** Give the focus back to the line it was on. */
 export function focusLine() {
   current?.focus({ preventScroll: true });

@@ -52,7 +52,7 @@ function fill(form, fields) {
     const field = details.querySelector("textarea");
     if (field && field.value !== field.defaultValue) details.open = true;
   }
-  form.closest("details")?.setAttribute("open", "");
+  for (let around = form.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
 }
 
 function putBack(form) {
@@ -115,12 +115,10 @@ function notSent(form, why) {
   keepNow(form);
   const place = form.querySelector("[data-not-sent]");
   if (!place) return;
+  const button = form.querySelector(".send")?.textContent.trim();
   const sentence = document.createElement("p");
-  sentence.textContent = `Not sent: ${why}. Your words are kept on this device.`;
-  const again = document.createElement("button");
-  again.className = "button send-again";
-  again.textContent = "Try again";
-  place.replaceChildren(sentence, again);
+  sentence.textContent = `Not sent: ${why}. Your words are kept on this device. “${button}” sends them again.`;
+  place.replaceChildren(sentence);
   place.hidden = false;
   place.scrollIntoView({ block: "nearest" });
 }
@@ -165,6 +163,21 @@ document.addEventListener("htmx:beforeSwap", (event) => {
     beginnings.delete(form);
     forget(form.dataset.keep);
   }
+});
+
+// A form that comes back with something wrong shows its first error, and the keyboard goes on from there.
+
+function showFirstError(form) {
+  const error = form?.querySelector(".field-errors, .message-warning");
+  if (!error) return;
+  error.tabIndex = -1;
+  error.focus({ preventScroll: true });
+  error.scrollIntoView({ block: "center" });
+}
+
+document.addEventListener("htmx:afterSettle", ({ detail }) => {
+  const { elt } = detail;
+  showFirstError(elt.matches?.("#note-form") ? elt : elt.querySelector?.(":scope .reply-form"));
 });
 
 document.addEventListener("htmx:load", (event) => bind(event.detail.elt));

@@ -98,6 +98,11 @@ function marker(notes) {
   return link;
 }
 
+/** The marker that counts this card. */
+export function markerOf(card) {
+  return [...pages.querySelectorAll(".marker")].find((link) => cardsAt(link).includes(card));
+}
+
 // Sight: a card lights its lines, a line its cards.
 
 function light(some) {
@@ -121,6 +126,12 @@ export function cardsAt(link) {
   const first = document.getElementById(decodeURIComponent(link.hash.slice(1)));
   const from = first && spanOf(first)?.from;
   return from === undefined || from === null ? [] : cards().filter((card) => spanOf(card)?.from === from);
+}
+
+/** Open a note that is folded to its first words. */
+export function unfold(card) {
+  const fold = card?.querySelector(":scope > .note-fold");
+  if (fold) fold.open = true;
 }
 
 function lookAt(event) {

@@ -3,13 +3,17 @@
 import { choose, focusLine, onLeave, say } from "./choice.js";
 import { forget, kept, keptNames } from "./kept-text.js";
 import { bind, keepAll } from "./keep-forms.js";
-import { remark, sortMargin, watch } from "./margin.js";
-import { lineElement, namesOf, pages } from "./script-lines.js";
+import { markerOf, remark, sortMargin, watch } from "./margin.js";
+import { lineElement, pages, pagesOf } from "./script-lines.js";
 
 const dialog = document.querySelector("[data-note-dialog]");
 const body = dialog.querySelector("[data-note-dialog-body]");
 const narrow = matchMedia("(max-width: 46.49rem)");
+const foldsNotes = matchMedia("(max-width: 69.99rem)");
+const left = document.querySelector("[data-note-left]");
 const notice = document.querySelector("[data-kept-notice]");
+
+const KEYBOARD_MS = 350;
 
 function addressFor({ from, fromChar, to, toChar }) {
   const query = new URLSearchParams({ from, to });
@@ -23,6 +27,7 @@ function addressFor({ from, fromChar, to, toChar }) {
 /** Show the form for a note on a span of the source. */
 export async function open(span) {
   keepAll();
+  left.hidden = true;
   choose(span);
   body.replaceChildren();
   await window.htmx.ajax("GET", addressFor(span), { target: body, swap: "innerHTML" }).catch(() => {});
@@ -56,6 +61,13 @@ dialog.addEventListener("keydown", (event) => {
   event.preventDefault();
   close();
 });
+// A phone's keyboard takes half the screen: the field typed in stays in what is left of the sheet.
+
+dialog.addEventListener("focusin", ({ target }) => {
+  if (!narrow.matches || !target.matches("textarea, input")) return;
+  setTimeout(() => target.scrollIntoView({ block: "nearest" }), KEYBOARD_MS);
+});
+
 dialog.addEventListener("htmx:load", () => {
   for (const button of dialog.querySelectorAll("[data-close]")) button.hidden = false;
 });
@@ -72,8 +84,29 @@ document.addEventListener("noteLeft", (event) => {
   remark();
   watch();
   say("Your note is left.");
+  if (foldsNotes.matches) {
+    showLeft(card);
+    return;
+  }
   card.focus({ preventScroll: true });
   card.scrollIntoView({ block: "nearest" });
+});
+
+// Where the margin is folded away, a line at the foot says that the note is left, and leads to it.
+
+function showLeft(card) {
+  left.hidden = false;
+  left.querySelector("[data-see-it]").onclick = () => {
+    left.hidden = true;
+    const marker = markerOf(card);
+    marker?.scrollIntoView({ block: "center" });
+    marker?.click();
+  };
+  focusLine();
+}
+
+pages.addEventListener("click", () => {
+  left.hidden = true;
 });
 
 document.addEventListener("htmx:afterSettle", (event) => {
@@ -105,12 +138,13 @@ function keptRow(name, span) {
   const begin = (kept(name)?.body ?? "").trim().split("\n")[0];
   const words = document.createElement("span");
   const short = begin.length > 60 ? `${begin.slice(0, 60)}…` : begin;
-  words.textContent = `A half-written note on ${namesOf(span).toLowerCase()}${short ? `: “${short}”` : ""}`;
+  const page = pagesOf(span);
+  words.textContent = `Half-written note${page ? ` on ${page}` : ""}${short ? `: “${short}”` : ""}`;
   const discard = button("Discard", () => {
     forget(name);
     showKept();
   });
-  row.append(words, " ", button("Go on writing", () => open(span)), " ", discard);
+  row.append(words, " ", button("Go on", () => open(span)), " ", discard);
   return row;
 }
 

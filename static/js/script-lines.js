@@ -63,10 +63,27 @@ export function spanOfRange(range) {
   const last = touched[touched.length - 1];
   return {
     from: numberOf(lineAt(first.run)),
-    fromChar: startOf(first.run) + points(first.run.textContent.slice(0, first.start)),
+    fromChar: startOf(first.run) + points(first.run.textContent.slice(0, wordStart(first.run, first.start))),
     to: numberOf(lineAt(last.run)),
-    toChar: startOf(last.run) + points(last.run.textContent.slice(0, last.end)),
+    toChar: startOf(last.run) + points(last.run.textContent.slice(0, wordEnd(last.run, last.end))),
   };
+}
+
+// A drag that begins or ends within a word means the whole word.
+
+const WITHIN_WORD = /[\p{L}\p{N}\p{M}'’]/u;
+const isWithinWord = (text, at) => WITHIN_WORD.test(text[at - 1] ?? "") && WITHIN_WORD.test(text[at] ?? "");
+
+function wordStart(run, offset) {
+  let at = offset;
+  while (at > 0 && isWithinWord(run.textContent, at)) at -= 1;
+  return at;
+}
+
+function wordEnd(run, offset) {
+  let at = offset;
+  while (at < run.textContent.length && isWithinWord(run.textContent, at)) at += 1;
+  return at;
 }
 
 function clip(run, start, end) {
@@ -99,7 +116,21 @@ export function wash(name, spans) {
   else CSS.highlights.delete(name);
 }
 
-/** "Line 12", or "Lines 12 to 14". */
-export function namesOf({ from, to }) {
-  return from === to ? `Line ${from}` : `Lines ${from} to ${to}`;
+const leafOf = (element) => element.closest(".leaf");
+const isTitlePage = (leaf) => !leaf.id;
+
+/** "page 3", "pages 3 to 4" or "the title page", as it reads after "on"; empty where none of the lines prints. */
+export function pagesOf({ from, to }) {
+  const leaves = elementsOf(from, to).map(leafOf);
+  if (!leaves.length) return "";
+  if (leaves.every(isTitlePage)) return "the title page";
+  const [first, last] = [leaves.find((leaf) => !isTitlePage(leaf)), leaves.at(-1)].map((leaf) => leaf.id.slice("page-".length));
+  return first === last ? `page ${first}` : `pages ${first} to ${last}`;
+}
+
+/** "1 line on page 3", or "4 lines on pages 3 to 4"; lines that do not print are not counted. */
+export function namesOf(span) {
+  const count = new Set(elementsOf(span.from, span.to).map(numberOf)).size;
+  const page = pagesOf(span);
+  return `${count} ${count === 1 ? "line" : "lines"}${page ? ` on ${page}` : ""}`;
 }

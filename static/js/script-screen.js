@@ -1,6 +1,6 @@
 // The script screen's own behaviour, on top of a page that reads and posts without it.
 
-import { cardsAt } from "./margin.js";
+import { cardsAt, unfold } from "./margin.js";
 import { pages } from "./script-lines.js";
 import "./note-form.js";
 
@@ -21,6 +21,7 @@ function openThreads(link) {
     homes.set(home, card.id);
     threadsBody.append(card);
   }
+  if (cards.length === 1) unfold(cards[0]);
   opener = link;
   threads.showModal();
 }
@@ -39,10 +40,20 @@ threads.addEventListener("click", (event) => {
 
 pages.addEventListener("click", (event) => {
   const link = event.target.closest(".marker");
-  if (!link || !narrow.matches) return;
+  if (!link) return;
+  if (!narrow.matches) {
+    cardsAt(link).forEach(unfold);
+    return;
+  }
   event.preventDefault();
   openThreads(link);
 });
+
+// A decided note is folded; whoever comes to it by its address finds it open.
+
+const unfoldTarget = () => unfold(document.querySelector("[data-note]:target"));
+addEventListener("hashchange", unfoldTarget);
+unfoldTarget();
 
 // The scene list is laid over the page on a phone: going to a scene puts it away.
 

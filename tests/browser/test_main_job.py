@@ -153,7 +153,7 @@ def leave_note(page: Page, kind: str, body: str, *, wording: str = "", for_write
     form.locator(f'input[name="kind"][value="{kind}"]').check()
     form.locator('textarea[name="body"]').fill(body)
     if wording:
-        form.get_by_text("Suggest a wording").click()
+        form.get_by_text("Offer a wording").click()
         form.locator('textarea[name="wording"]').fill(wording)
     if for_writer:
         form.locator('input[name="audience"][value="writer"]').check()
@@ -199,7 +199,7 @@ def test_three_people_take_a_script_through_one_round(somebody: Callable[..., Pa
     line(camera, "NELL mends a net").tap()
     camera.get_by_role("button", name="Leave a note").tap()
     camera.locator('#note-form textarea[name="body"]').fill("One lamp, half")
-    camera.wait_for_timeout(800)
+    expect(camera.locator("#note-form [data-kept-state]")).to_have_text("Kept on this device")
     camera.reload()
     line(camera, "NELL mends a net").tap()
     camera.get_by_role("button", name="Leave a note").tap()
@@ -270,7 +270,7 @@ def test_three_people_take_a_script_through_one_round(somebody: Callable[..., Pa
     expect(writer.get_by_label("First line")).to_have_value(number)
     writer.get_by_role("button", name="Set its place").click()
     open_script(sound)
-    expect(note(sound, "Whose kitchen")).to_contain_text("placed by hand")
+    expect(note(sound, "Whose kitchen")).to_contain_text("Placed by hand")
 
     # 6. Anyone compares the two drafts.
     in_nav(sound, "Changes")

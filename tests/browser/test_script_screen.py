@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 from typing import TYPE_CHECKING
+from uuid import uuid4
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note, Reply
 from tests.browser.conftest import DESK, PHONE
@@ -69,7 +71,7 @@ def write(form: Locator, words: str, kind: str = "Question") -> None:
 def test_words_dragged_over_become_a_note_on_just_those_words(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
     drag_over(page, 6, 5, 10)
-    expect(page.get_by_text("Line 6", exact=True)).to_be_visible()
+    expect(page.get_by_text("1 line on page 1", exact=True)).to_be_visible()
     page.get_by_role("button", name="Leave a note").click()
     form = form_of(page)
     expect(form.locator(".quoted")).to_have_text("mends")
@@ -108,9 +110,9 @@ def test_the_keyboard_alone_chooses_lines_and_leaves_a_note(visit: Visit, crew: 
     expect(page.locator("#L9")).to_be_focused()
     page.keyboard.press("Shift+ArrowDown")
     page.keyboard.press("Shift+ArrowDown")
-    expect(page.locator("[data-said]")).to_have_text("Lines 9 to 12 chosen. Enter leaves a note.")
+    expect(page.locator("[data-said]")).to_have_text("3 lines on page 1 chosen. Enter leaves a note.")
     page.keyboard.press("n")
-    expect(page.get_by_role("heading", name="A note on lines 9 to 12")).to_be_focused()
+    expect(page.get_by_role("heading", name="A note on page 1")).to_be_focused()
     write(form_of(page), "Too quick.")
     form_of(page).get_by_role("button", name="Leave the note").press("Enter")
     expect(page.get_by_role("article")).to_be_focused()
@@ -140,9 +142,9 @@ def test_the_tab_key_meets_one_line_of_the_script_and_not_every_link(visit: Visi
 def test_a_tap_chooses_a_line_and_another_reaches_further(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft), **TOUCH)
     page.locator("#L6").tap()
-    expect(page.get_by_text("Line 6", exact=True)).to_be_visible()
+    expect(page.get_by_text("1 line on page 1", exact=True)).to_be_visible()
     page.locator("#L9").tap()
-    expect(page.get_by_text("Lines 6 to 9", exact=True)).to_be_visible()
+    expect(page.get_by_text("3 lines on page 1", exact=True)).to_be_visible()
     bar = page.locator("[data-choice]").bounding_box()
     assert bar
     assert bar["y"] + bar["height"] == pytest.approx(PHONE["height"], abs=1)
@@ -152,6 +154,80 @@ def test_a_tap_chooses_a_line_and_another_reaches_further(visit: Visit, crew: Me
     expect(form_of(page)).to_have_count(0)
     note = Note.objects.get()
     assert (note.first_line, note.last_line) == (6, 9)
+
+
+def test_a_note_left_on_a_phone_is_said_to_be_left_and_can_be_seen(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft), **TOUCH)
+    page.locator("#L6").tap()
+    page.get_by_role("button", name="Leave a note").tap()
+    write(form_of(page), "One breath.")
+    form_of(page).get_by_role("button", name="Leave the note").tap()
+    expect(page.locator("[data-note-left]")).to_contain_text("Your note is left")
+    page.get_by_role("button", name="See it").tap()
+    expect(page.get_by_role("dialog", name="Notes on these lines").get_by_text("One breath.")).to_be_visible()
+
+
+def test_a_half_written_note_is_offered_at_the_foot_wherever_the_reader_is(
+    visit: Visit, crew: Member, writer: Member
+) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 80)
+    page = visit(crew, script_of(draft), **TOUCH)
+    write(open_form_on_line(page, 129), "Too wet")
+    page.reload()
+    page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
+    expect(page.get_by_text("Half-written note on page 3: “Too wet”")).to_be_in_viewport()
+
+
+def test_a_form_refused_on_a_phone_shows_its_first_error(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft), **TOUCH)
+    page.locator("#L6").tap()
+    page.get_by_role("button", name="Leave a note").tap()
+    form_of(page).get_by_label("Your note").fill("No kind chosen")
+    form_of(page).get_by_role("button", name="Leave the note").tap()
+    error = form_of(page).get_by_text("Choose what kind of note this is.")
+    expect(error).to_be_focused()
+    expect(error).to_be_in_viewport()
+
+
+def test_a_drag_that_ends_within_a_word_takes_the_whole_word(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    drag_over(page, 6, 7, 13)
+    page.get_by_role("button", name="Leave a note").click()
+    expect(form_of(page).locator(".quoted")).to_have_text("mends a net")
+
+
+def test_a_decided_note_is_folded_to_its_first_words_and_opens(
+    visit: Visit, crew: Member, writer: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6, body="Is the lamp real?")
+    decide(writer, note, "accepted", "An LED one.", 0, uuid4())
+    page = visit(crew, script_of(draft))
+    card = page.get_by_role("article")
+    expect(card.locator("summary").first).to_contain_text("Is the lamp real?")
+    expect(card.get_by_text("An LED one.")).to_be_hidden()
+    card.locator("summary").first.press("Enter")
+    expect(card.get_by_text("An LED one.")).to_be_visible()
+
+
+def test_the_marker_of_a_speech_beside_another_covers_no_words(visit: Visit, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\nNELL\nIt is late now.\n\nTOBIAS ^\nIt is early now.\n")
+    for line in (4, 7):
+        make_note(crew, draft, line)
+    page = visit(crew, script_of(draft))
+    page.evaluate(SETTLED)
+    words = [box for run in page.locator(".dual [data-at]").all() if (box := run.bounding_box())]
+    markers = [box for marker in page.locator(".dual .marker").all() if (box := marker.bounding_box())]
+    assert len(markers) == 2
+    for marker in markers:
+        assert marker["x"] + marker["width"] <= min(box["x"] for box in words) or marker["x"] >= max(
+            box["x"] + box["width"] for box in words
+        )
+
+
+def test_the_keyboard_skips_to_the_script_s_first_line(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    page.get_by_role("link", name="Skip to the script").press("Enter")
+    expect(page.locator("[data-pages] [data-line][tabindex='0']")).to_be_focused()
 
 
 def test_a_tap_on_the_only_chosen_line_lets_it_go(visit: Visit, crew: Member, draft: Draft) -> None:
@@ -177,8 +253,8 @@ def test_a_half_typed_note_survives_a_reload(visit: Visit, crew: Member, draft: 
     page = visit(crew, script_of(draft))
     write(open_form_on_line(page, 6), "Why a lamp, when", kind="Confusion")
     page.reload()
-    expect(page.get_by_text("A half-written note on line 6")).to_be_visible()
-    page.get_by_role("button", name="Go on writing").click()
+    expect(page.get_by_text("Half-written note on page 1")).to_be_visible()
+    page.get_by_role("button", name="Go on").click()
     form = form_of(page)
     expect(form.get_by_label("Your note")).to_have_value("Why a lamp, when")
     expect(form.get_by_role("radio", name="Confusion")).to_be_checked()
@@ -189,18 +265,18 @@ def test_kept_words_can_be_discarded(visit: Visit, crew: Member, draft: Draft) -
     page = visit(crew, script_of(draft))
     write(open_form_on_line(page, 6), "Never mind")
     page.reload()
-    page.get_by_role("button", name="Go on writing").click()
+    page.get_by_role("button", name="Go on").click()
     form_of(page).get_by_role("button", name="Discard them").click()
     expect(form_of(page).get_by_label("Your note")).to_have_value("")
     page.reload()
-    expect(page.get_by_text("A half-written note")).to_have_count(0)
+    expect(page.get_by_text("Half-written note")).to_have_count(0)
 
 
 def test_beginning_another_note_keeps_the_first(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
     write(open_form_on_line(page, 6), "The first")
     open_form_on_line(page, 9)
-    expect(page.get_by_role("heading", name="A note on line 9")).to_be_visible()
+    expect(form_of(page).locator(".quoted")).to_have_text("Tide turns at four.")
     write(form_of(page), "The second")
     page.reload()
     expect(page.locator("[data-kept-notice] li")).to_have_count(2)
@@ -219,7 +295,7 @@ def test_a_note_not_sent_for_want_of_a_connection_is_kept_and_sent_again(
     expect(form_of(page).get_by_label("Your note")).to_have_value("Is it safe to row in that?")
     assert not Note.objects.exists()
     page.context.set_offline(False)
-    form_of(page).get_by_role("button", name="Try again").click()
+    form_of(page).get_by_role("button", name="Leave the note").click()
     expect(page.get_by_role("article")).to_be_visible()
     assert Note.objects.get().body == "Is it safe to row in that?"
     assert page.evaluate("Object.keys(localStorage)") == []
@@ -238,7 +314,7 @@ def test_a_note_that_arrived_though_its_answer_was_lost_is_made_once(visit: Visi
     expect(form_of(page).get_by_text("Not sent")).to_be_visible()
     assert Note.objects.count() == 1
     page.reload()
-    page.get_by_role("button", name="Go on writing").click()
+    page.get_by_role("button", name="Go on").click()
     form_of(page).get_by_role("button", name="Leave the note").click()
     expect(form_of(page)).to_have_count(0)
     assert Note.objects.count() == 1
@@ -267,7 +343,7 @@ def test_a_form_refused_says_why_and_keeps_what_was_written(visit: Visit, crew: 
     form = open_form_on_line(page, 6)
     form.get_by_label("Your note").fill("No kind chosen")
     form.get_by_role("button", name="Leave the note").click()
-    expect(form_of(page).get_by_text("Choose what kind of note this is.")).to_be_visible()
+    expect(form_of(page).get_by_text("Choose what kind of note this is.")).to_be_focused()
     expect(form_of(page).get_by_label("Your note")).to_have_value("No kind chosen")
 
 
@@ -285,7 +361,7 @@ def test_a_half_typed_reply_survives_a_reload_and_a_dropped_connection(
     card.get_by_role("button", name="Reply", exact=True).click()
     expect(card.get_by_text("Not sent: the connection dropped.")).to_be_visible()
     page.context.set_offline(False)
-    card.get_by_role("button", name="Try again").click()
+    card.get_by_role("button", name="Reply", exact=True).click()
     expect(card.get_by_role("list", name="Replies")).to_contain_text("Ask the gaffer, and")
     assert Reply.objects.count() == 1
     assert page.evaluate("Object.keys(localStorage)") == []
@@ -306,7 +382,7 @@ def test_kept_words_are_for_the_person_who_wrote_them(visit: Visit, crew: Member
     page = visit(crew, script_of(draft))
     write(open_form_on_line(page, 6), "Mine alone")
     page.reload()
-    expect(page.get_by_text("A half-written note on line 6")).to_be_visible()
+    expect(page.get_by_text("Half-written note on page 1")).to_be_visible()
     beginning = page.locator("[data-kept-notice]").get_attribute("data-kept-notice") or ""
     assert crew.person.public_id in beginning
     assert page.evaluate("Object.keys(localStorage)") == [beginning + "6.0-6.29"]
@@ -381,7 +457,7 @@ def test_without_javascript_a_line_s_link_leads_to_a_form_that_works(visit: Visi
     page.get_by_text("Other lines").click()
     page.get_by_label("to line").fill("8")
     page.get_by_role("button", name="Show these lines").click()
-    expect(page.get_by_role("heading", name="A note on lines 6 to 8")).to_be_visible()
+    expect(page.get_by_role("heading", name="A note on page 1")).to_be_visible()
     page.get_by_role("radio", name="Idea").check()
     page.get_by_label("Your note").fill("Cut the cue")
     page.get_by_role("button", name="Leave the note").click()
@@ -439,7 +515,7 @@ def test_a_form_that_does_not_come_leaves_the_lines_chosen(visit: Visit, crew: M
     expect(page.get_by_text("The form did not come. Try again:")).to_be_visible()
     page.context.set_offline(False)
     page.get_by_role("button", name="Leave a note").click()
-    expect(page.get_by_role("heading", name="A note on line 6")).to_be_visible()
+    expect(page.get_by_role("heading", name="A note on page 1")).to_be_visible()
 
 
 def test_someone_signed_out_is_led_by_the_sign_in_page_to_the_form(visit: Visit, crew: Member, draft: Draft) -> None:

@@ -133,8 +133,8 @@ def test_somebody_else_s_form_id_takes_nothing_from_them(
 @pytest.mark.parametrize(
     ("fields", "sentence"),
     [
-        ({"body": "  "}, "A note must say something: write a few words, or suggest a wording."),
-        ({"body": "", "wording": LINE_6}, "A note must say something: write a few words, or suggest a wording."),
+        ({"body": "  "}, "A note must say something: write a few words, or offer a wording."),
+        ({"body": "", "wording": LINE_6}, "A note must say something: write a few words, or offer a wording."),
         ({"kind": ""}, "Choose what kind of note this is."),
         ({"kind": "rant"}, "Select a valid choice. rant is not one of the available choices."),
         ({"body": "x" * 10_001}, "A note can hold 10,000 characters. Shorten it, or leave two notes."),
@@ -169,7 +169,7 @@ def test_a_wording_left_as_the_lines_were_is_none(signed_in: SignedIn, crew: Mem
     assert Note.objects.get().wording is None
 
 
-def test_a_wording_emptied_suggests_a_cut(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+def test_a_wording_emptied_offers_a_cut(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     signed_in(crew).post(address(draft), form(wording=""))
     assert Note.objects.get().wording == ""
 

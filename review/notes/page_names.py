@@ -1,0 +1,39 @@
+"""What people call the place of some lines in a script: its page, as it is laid out here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from screenplay.model import Kind
+
+if TYPE_CHECKING:
+    from screenplay.model import Screenplay
+
+TITLE_PAGE = "Title page"
+
+
+def page_name(script: Screenplay, first_line: int, last_line: int) -> str:
+    """ "Page 3", "Pages 3 to 4" or "Title page". Lines that do not print stand where the printed line before them does.
+
+    Lines count from 1 in the source.
+    """
+    first, last = _first_page(script, first_line, last_line), _last_page(script, first_line, last_line)
+    if first is None or last is None:
+        return TITLE_PAGE if script.kinds[first_line - 1 : first_line] == (Kind.TITLE_PAGE,) else "Page 1"
+    return f"Page {first}" if first == last else f"Pages {first} to {last}"
+
+
+def on_page(name: str) -> str:
+    """The name of a page as it stands within a sentence, after "on"."""
+    return "the title page" if name == TITLE_PAGE else name.lower()
+
+
+def _first_page(script: Screenplay, first_line: int, last_line: int) -> int | None:
+    page_of = script.layout.page_of
+    lines = (*range(first_line, last_line + 1), *range(first_line - 1, 0, -1))
+    return next((page_of[line] for line in lines if line in page_of), None)
+
+
+def _last_page(script: Screenplay, first_line: int, last_line: int) -> int | None:
+    page_of = script.layout.last_page_of
+    return next((page_of[line] for line in range(last_line, 0, -1) if line in page_of), None)
