@@ -9,16 +9,18 @@ from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from review.drafts.printed_words import changed_words, line_words, shown_texts
 from review.drafts.scripts import COMPARISONS_KEPT, TextOf, compare_drafts
-from screenplay.compare import Fate, SceneFateKind, WordChange, word_changes
-from screenplay.model import Heading, Kind, Speech
+from screenplay.compare import Fate, SceneFateKind
+from screenplay.model import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from review.drafts.models import Draft
+    from review.drafts.printed_words import Words
     from screenplay.compare import Comparison, LineFate, Rename
-    from screenplay.model import Element, Printed, Scene, Screenplay
+    from screenplay.model import Scene, Screenplay
 
 SAME_LINES_SHOWN = 2  # unchanged lines left in view on either side of a change
 FEWEST_FOLDED = 3
@@ -33,7 +35,7 @@ class Mark(StrEnum):
     RENAMED = "renamed"
     REWORDED = "reworded"
     ADDED = "added"
-    CUT = "cut"
+    GONE = "gone"
     MOVED_HERE = "moved here"
     MOVED_AWAY = "moved away"
 
@@ -43,7 +45,7 @@ FATES_OF_THE_OLD = frozenset({SceneFateKind.CUT, SceneFateKind.SPLIT, SceneFateK
 TOLD_MARKS = (
     (Mark.REWORDED, "reworded"),
     (Mark.ADDED, "added"),
-    (Mark.CUT, "cut"),
+    (Mark.GONE, "gone"),
     (Mark.MOVED_HERE, "moved"),
 )
 QUIET = frozenset({Mark.SAME, Mark.RENAMED})
@@ -65,7 +67,7 @@ class Row:
     kind: Kind
     old: tuple[int, ...]
     new: tuple[int, ...]
-    words: tuple[WordChange, ...]
+    words: tuple[Words, ...]
     other: Place | None = None
 
     @property
@@ -75,15 +77,15 @@ class Row:
     @property
     def is_whole(self) -> bool:
         """Whether the whole line shares one lot, so that its words need no marks."""
-        return len(self.words) < 2
+        return len({words.op for words in self.words}) < 2
 
     @property
-    def before(self) -> list[WordChange]:
-        return [change for change in self.words if change.op != "added"]
+    def before(self) -> list[Words]:
+        return [words for words in self.words if words.op != "added"]
 
     @property
-    def after(self) -> list[WordChange]:
-        return [change for change in self.words if change.op != "cut"]
+    def after(self) -> list[Words]:
+        return [words for words in self.words if words.op != "cut"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,13 +152,15 @@ class Unchanged:
 class Changes:
     """`changed_lines` are the old draft's lines that are not simply kept, those left out that a rename alone changed.
 
-    `scenes` and `lines` count by fate and by mark. `anchors` has the place on the screen of every old line.
+    `scenes` and `lines` count by fate and by mark; `moved_with_scenes` are the lines that moved because their whole
+    scene did, which are not shown one by one. `anchors` has the place on the screen of every old line.
     """
 
     blocks: tuple[SceneChange | Unchanged, ...]
     renames: tuple[Rename, ...]
     scenes: Counter[str]
     lines: Counter[str]
+    moved_with_scenes: int
     changed_lines: frozenset[int]
     anchors: dict[int, str]
 
@@ -174,19 +178,23 @@ class Changes:
         return [(self.lines[mark], word) for mark, word in TOLD_MARKS if self.lines[mark]]
 
 
-def changes_between(old: Draft, new: Draft) -> Changes:
-    """What changed from one draft to another; worked out once for each pair of texts."""
-    return _changes_between(TextOf(old.sha256, old), TextOf(new.sha256, new))
+def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
+    """What changed from one draft to another; worked out once for each pair of texts.
+
+    Without the source it is what changed on the pages: a writer's notes inside the script, text taken out, sections
+    and synopses are not told.
+    """
+    return _changes_between(TextOf(old.sha256, old), TextOf(new.sha256, new), with_source)
 
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
-def _changes_between(old: TextOf, new: TextOf) -> Changes:
-    return set_out(compare_drafts(old.draft, new.draft))
+def _changes_between(old: TextOf, new: TextOf, with_source: bool) -> Changes:
+    return set_out(compare_drafts(old.draft, new.draft), with_source=with_source)
 
 
-def set_out(comparison: Comparison) -> Changes:
+def set_out(comparison: Comparison, *, with_source: bool) -> Changes:
     """The changes between two drafts in reading order, for the screen that shows them."""
-    return _Setting(comparison).changes()
+    return _Setting(comparison, with_source).changes()
 
 
 def count_scenes(comparison: Comparison) -> Counter[str]:
@@ -198,13 +206,14 @@ def count_scenes(comparison: Comparison) -> Counter[str]:
 class _Setting:
     """The comparison by line and by scene, as the setting out looks things up."""
 
-    def __init__(self, comparison: Comparison) -> None:
+    def __init__(self, comparison: Comparison, with_source: bool) -> None:
         self.comparison = comparison
         self.old, self.new = comparison.old, comparison.new
-        self.old_texts, self.new_texts = printed_texts(self.old), printed_texts(self.new)
-        self.fate_of: dict[int, LineFate] = {fate.old: fate for fate in comparison.lines}
+        self.old_texts = shown_texts(self.old, with_source)
+        self.new_texts = shown_texts(self.new, with_source)
+        self.fate_of = {fate.old: self.among_shown(fate) for fate in comparison.lines if self.old_texts[fate.old - 1]}
         self.sources: dict[int, list[LineFate]] = defaultdict(list)
-        for fate in comparison.lines:
+        for fate in self.fate_of.values():
             for line in fate.new:
                 self.sources[line].append(fate)
         self.targets: dict[int, list[int]] = defaultdict(list, {LEAD_IN: [LEAD_IN]})
@@ -221,6 +230,10 @@ class _Setting:
             if scene.fate == SceneFateKind.MOVED:
                 self.moved_pairs.add((scene.old, scene.new))
 
+    def among_shown(self, fate: LineFate) -> LineFate:
+        """The fate with the lines that are shown alone: one that is in hidden lines now is gone from the pages."""
+        return fate._replace(new=tuple(line for line in fate.new if self.new_texts[line - 1]))
+
     def changes(self) -> Changes:
         rows = self.rows_by_new_scene()
         blocks: list[SceneChange] = []
@@ -231,12 +244,14 @@ class _Setting:
             blocks.extend(departed.get(ordinal, ()))
         shown = [row for block in blocks for row in block.rows]
         shown += [block.heading for block in blocks if block.heading]
-        moved = {fate.old for fate in self.comparison.lines if fate.fate == Fate.MOVED}
+        moved = {fate.old for fate in self.fate_of.values() if fate.fate == Fate.MOVED and fate.new}
+        told_as_moved = {line for row in shown if row.mark == Mark.MOVED_HERE for line in row.old}
         return Changes(
             blocks=tuple(_gather_unchanged(blocks)),
             renames=tuple(self.comparison.renames),
-            scenes=count_scenes(self.comparison),
+            scenes=count_scenes(self.comparison) - _reworded_out_of_sight(blocks),
             lines=Counter(row.mark.value for row in shown),
+            moved_with_scenes=len(moved - told_as_moved),
             changed_lines=frozenset(moved.union(*(row.old for row in shown if row.mark not in QUIET))),
             anchors={line: row.anchor for row in shown for line in row.old},
         )
@@ -256,7 +271,7 @@ class _Setting:
     def new_rows(self) -> Iterable[Row]:
         told: set[int] = set()
         for line, kind in enumerate(self.new.kinds, 1):
-            if kind == Kind.BLANK or line in told or not self.new_texts[line - 1].strip():
+            if kind == Kind.BLANK or line in told or not self.new_texts[line - 1]:
                 continue
             row = self.new_row(line, kind)
             told.update(row.new)
@@ -264,21 +279,21 @@ class _Setting:
 
     def new_row(self, line: int, kind: Kind) -> Row:
         sources = self.sources.get(line, [])
-        after = self.new_texts[line - 1]
         if not sources:
-            return Row(Mark.ADDED, kind, (), (line,), (WordChange("added", after),))
+            return Row(Mark.ADDED, kind, (), (line,), line_words("added", [self.new_texts[line - 1]]))
         old = tuple(sorted(source.old for source in sources))
         new = tuple(sorted(sources[0].new)) if len(sources) == 1 else (line,)
-        before = " ".join(self.old_texts[number - 1].strip() for number in old)
-        after = " ".join(self.new_texts[number - 1].strip() for number in new)
-        words = word_changes(before, after) if before != after else (WordChange("same", after),)
+        before = [self.old_texts[number - 1].strip() for number in old]
+        after = [self.new_texts[number - 1].strip() for number in new]
+        is_same = " ".join(before) == " ".join(after)
+        words = line_words("same", after) if is_same else changed_words(before, after)
         if self.came_from_elsewhere(sources[0], line):
             other = Place(old[0], _scene(self.old, self.old.scene_of[old[0] - 1]))
             return Row(Mark.MOVED_HERE, kind, old, new, words, other)
-        return Row(self.mark(sources, before, after), kind, old, new, words)
+        return Row(self.mark(sources, is_same), kind, old, new, words)
 
-    def mark(self, sources: list[LineFate], before: str, after: str) -> Mark:
-        if before == after and len(sources) == 1:
+    def mark(self, sources: list[LineFate], is_same: bool) -> Mark:
+        if is_same and len(sources) == 1:
             return Mark.SAME
         return Mark.RENAMED if all(source.old in self.comparison.renamed for source in sources) else Mark.REWORDED
 
@@ -303,7 +318,7 @@ class _Setting:
             if staying := self.staying(fate, targets):
                 anchor = max(staying)
                 scene = self.new.scene_of[int(anchor) - 1]
-            elif self.old_texts[fate.old - 1].strip():
+            else:
                 yield scene, anchor, self.left_row(fate)
 
     def staying(self, fate: LineFate, targets: list[int]) -> list[int]:
@@ -315,9 +330,9 @@ class _Setting:
 
     def left_row(self, fate: LineFate) -> Row:
         kind = self.old.kinds[fate.old - 1]
-        words = (WordChange("cut", self.old_texts[fate.old - 1]),)
+        words = line_words("cut", [self.old_texts[fate.old - 1]])
         if not fate.new:
-            return Row(Mark.CUT, kind, (fate.old,), (), words)
+            return Row(Mark.GONE, kind, (fate.old,), (), words)
         other = Place(fate.new[0], _scene(self.new, self.new.scene_of[fate.new[0] - 1]))
         return Row(Mark.MOVED_AWAY, kind, (fate.old,), (), words, other)
 
@@ -358,22 +373,10 @@ class _Setting:
         return SceneChange(MOVED_AWAY, scene, _scene(self.new, target), None, (), True)
 
 
-def printed_texts(script: Screenplay) -> list[str]:
-    """The text of each source line as a reader sees it: without forcing marks where it prints, else as it stands."""
-    texts = [line.rstrip("\r\n") for line in script.source]
-    for element in script.elements:
-        for printed in printed_lines(element):
-            texts[printed.line - 1] = printed.text
-    return texts
-
-
-def printed_lines(element: Element) -> tuple[Printed, ...]:
-    """The lines of an element that reach the page, in order."""
-    if isinstance(element, Heading):
-        return (element.printed,)
-    if isinstance(element, Speech):
-        return (element.cue, *element.lines)
-    return element.lines
+def _reworded_out_of_sight(blocks: Iterable[SceneChange]) -> Counter[str]:
+    """Scenes whose only changes are in lines, or in marks, that are not shown."""
+    fate = SceneFateKind.REWORDED.value
+    return Counter({fate: sum(block.fate == fate and not block.is_changed for block in blocks)})
 
 
 def _rows_in_view(rows: Sequence[Row]) -> set[int]:
@@ -409,7 +412,7 @@ def _gather_unchanged(blocks: Iterable[SceneChange]) -> Iterable[SceneChange | U
 
 def _split_heading(rows: list[Row]) -> tuple[Row | None, list[Row]]:
     for index, row in enumerate(rows):
-        if row.kind == Kind.SCENE_HEADING and (row.new or row.mark in {Mark.CUT, Mark.MOVED_AWAY}):
+        if row.kind == Kind.SCENE_HEADING and (row.new or row.mark in {Mark.GONE, Mark.MOVED_AWAY}):
             return row, rows[:index] + rows[index + 1 :]
     return None, rows
 

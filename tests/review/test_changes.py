@@ -99,7 +99,7 @@ def rows(page: BeautifulSoup, mark: str) -> list[str]:
 def test_the_counts_stand_at_the_top(writer: Member, signed_in: SignIn) -> None:
     publish(writer, OLD, NEW)
     tally = words_of(page_of(signed_in(writer), writer).select_one(".change-tally"))
-    assert tally == "Pages 1 as before Scenes 2 reworded 1 cut Lines 1 reworded 1 added 5 cut"
+    assert tally == "Pages 1 as before Scenes 2 reworded 1 cut Lines 1 reworded 1 added 5 gone"
 
 
 def test_words_within_a_line_are_marked_and_read_out(writer: Member, signed_in: SignIn) -> None:
@@ -122,7 +122,7 @@ def test_added_and_cut_lines_stand_where_they_belong(writer: Member, signed_in: 
     boathouse, slipway = page.select_one("#scene-1"), page.select_one("#scene-2")
     assert boathouse is not None
     assert slipway is not None
-    assert "Cut A dog barks somewhere across the water." in words_of(boathouse)
+    assert "Gone A dog barks somewhere across the water." in words_of(boathouse)
     assert words_of(slipway).index("Mist. The skiff is gone.") < words_of(slipway).index("Her boots fill")
 
 
@@ -268,6 +268,76 @@ def test_side_by_side_shows_the_line_before_and_after(writer: Member, signed_in:
     assert "four" in before.get_text()
     assert "five" not in before.get_text()
     assert "five" in after.get_text()
+
+
+HIDDEN = """INT. BOATHOUSE - NIGHT
+
+# Act one
+
+= She waits for him.
+
+[[Cut this speech if it drags.]]
+
+NELL mends a net by one lamp. [[Or two?]]
+
+/*
+The old ending, where she drowns.
+*/
+
+NELL
+Tide turns at *four*.
+"""
+UNSEEN = ("Act one", "She waits", "drags", "Or two?", "drowns")
+
+
+def test_a_reader_sees_only_what_prints_and_the_writer_the_source(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    publish(writer, SCRIPT, HIDDEN, SCRIPT + "\nAnd out.\n")
+    for old, new in ((1, 2), (2, 3)):
+        for query in ("", "?view=two"):
+            pages = [
+                signed_in(member).get(address(member, old, new) + query).content.decode() for member in (writer, crew)
+            ]
+            assert [words in pages[0] for words in UNSEEN] == [True] * len(UNSEEN)
+            assert [words in pages[1] for words in UNSEEN] == [False] * len(UNSEEN)
+            assert "mends a net by one lamp." in pages[1]
+
+
+def test_a_line_taken_out_of_the_pages_is_gone_for_a_reader(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    dog = "A dog barks somewhere across the water."
+    publish(writer, OLD, OLD.replace(dog, f"/* {dog} */"), OLD + "\nAnd out.\n")
+    client = signed_in(crew)
+    assert rows(page_of(client, crew), "gone") == [f"Gone {dog}"]
+    back = BeautifulSoup(client.get(address(crew, 2, 3)).content, "html.parser")
+    assert rows(back, "added") == [f"Added {dog}", "Added And out."]
+
+
+def test_what_changed_out_of_sight_is_no_change_to_a_reader(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    aside = OLD.replace("The lamp gutters.", "[[Too slow?]]\n\nThe lamp gutters.")
+    publish(writer, OLD, aside)
+    assert rows(page_of(signed_in(writer), writer), "added") == ["Added [[Too slow?]]"]
+    assert "Nothing a reader would see has changed" in words_of(page_of(signed_in(crew), crew))
+
+
+def test_marks_for_bold_italic_and_underline_are_styles(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("Tide turns at four,", "Tide turns at *five*,").replace("for me.", "_for me_."))
+    page = page_of(signed_in(writer), writer)
+    assert [italic.get_text() for italic in page.select("ins .i")] == ["five"]
+    assert [underlined.get_text() for underlined in page.select("ins .u")] == ["for me"]
+    assert [words_of(gone) for gone in page.select("del")] == [
+        "cut: four (end of cut)",
+        "cut: for me (end of cut)",
+    ]
+    assert not any(mark in words_of(page.select_one(".changed-lines")) for mark in "*_")
+
+
+def test_lines_that_moved_with_their_scene_are_counted_apart(writer: Member, signed_in: SignIn) -> None:
+    first, second = OLD.index("INT. BOATHOUSE"), OLD.index("EXT. SLIPWAY")
+    publish(writer, OLD, OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n")
+    tally = words_of(page_of(signed_in(writer), writer).select_one(".change-tally"))
+    assert "none on its own" in tally
+    assert "moved with their scene" in tally
 
 
 def test_drafts_that_differ_in_blank_lines_alone_say_so(writer: Member, signed_in: SignIn) -> None:

@@ -12,7 +12,9 @@ import pytest
 import screenplay
 from review import demo
 from review.drafts.changes import Changes, Mark, SceneChange, Unchanged, count_scenes, set_out
+from review.drafts.printed_words import UNPRINTED
 from screenplay.compare import Comparison, SceneFate, SceneFateKind
+from screenplay.emphasis import plain_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -75,7 +77,7 @@ PAIRS = {
 @pytest.fixture(scope="module", params=PAIRS.values(), ids=list(PAIRS))
 def pair(request: pytest.FixtureRequest) -> tuple[str, str, Changes]:
     old, new = request.param
-    return old, new, set_out(screenplay.compare(old, new))
+    return old, new, set_out(screenplay.compare(old, new), with_source=True)
 
 
 def test_every_line_of_the_new_draft_is_told_once(pair: tuple[str, str, Changes]) -> None:
@@ -110,8 +112,8 @@ def test_the_words_of_a_row_give_both_texts_back(pair: tuple[str, str, Changes])
         if len(row.old) != 1 or len(row.new) != 1:
             continue
         before, after = "".join(word.text for word in row.before), "".join(word.text for word in row.after)
-        assert before in old_script.source[row.old[0] - 1]
-        assert after in new_script.source[row.new[0] - 1]
+        assert before in plain_text(old_script.source[row.old[0] - 1])
+        assert after in plain_text(new_script.source[row.new[0] - 1])
 
 
 def test_an_anchor_is_never_used_twice(pair: tuple[str, str, Changes]) -> None:
@@ -121,8 +123,17 @@ def test_an_anchor_is_never_used_twice(pair: tuple[str, str, Changes]) -> None:
     assert [anchor for anchor, times in anchors.items() if times > 1] == []
 
 
+def test_a_reader_is_told_every_printed_line_once_and_no_other(pair: tuple[str, str, Changes]) -> None:
+    old, new, _ = pair
+    changes = set_out(screenplay.compare(old, new), with_source=False)
+    printing = [line for line in lines(new) if screenplay.parse(new).kinds[line - 1] not in UNPRINTED]
+    told = Counter(line for row in rows_of(changes) for line in row.new)
+    assert all(told[line] == 1 for line in printing)
+    assert all(row.kind not in UNPRINTED for row in rows_of(changes))
+
+
 def test_the_same_draft_has_nothing_to_tell() -> None:
-    assert set_out(screenplay.compare(FIRST, FIRST)).is_same
+    assert set_out(screenplay.compare(FIRST, FIRST), with_source=True).is_same
 
 
 def test_a_scene_in_two_parts_counts_as_one_split() -> None:

@@ -56,7 +56,7 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
     context = {"member": member, "drafts": drafts, "before": before, "after": after}
     if before == after:
         return render(request, "drafts/changes_same.html", context)
-    found = find_changes(before, after)
+    found = find_changes(before, after, with_source=may(member, Deed.PUBLISH))
     length_of = lengths([before, after])
     context |= {
         "changes": found,
@@ -69,8 +69,11 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
 
 
 def _lines(member: Member, before: Draft, after: Draft, found: Changes, side_by_side: bool) -> SafeString:
-    """The changed scenes and their lines as HTML: it follows from two texts that never change, so it is kept."""
-    key = f"changes:{before.public_id}:{after.public_id}:{side_by_side}"
+    """The changed scenes and their lines as HTML: it follows from two texts that never change, so it is kept.
+
+    Those who put up drafts see the source, everyone else what prints.
+    """
+    key = f"changed-lines:{before.public_id}:{after.public_id}:{side_by_side}:{may(member, Deed.PUBLISH)}"
     context = {"member": member, "before": before, "after": after, "changes": found, "side_by_side": side_by_side}
     html: SafeString | None = cache.get(key)
     if html is None:
