@@ -10,7 +10,17 @@ from django.core.validators import ProhibitNullCharactersValidator
 
 from review.drafts.doubts import doubts_about
 from review.drafts.models import Colour
-from screenplay.intake import MAXIMUM_BYTES, Unreadable, read_bytes, read_text
+from screenplay.intake import (
+    MAXIMUM_BYTES,
+    Intake,
+    Unreadable,
+    from_columns,
+    is_pdf,
+    looks_typed_in_columns,
+    read_bytes,
+    read_pdf,
+    read_text,
+)
 
 if TYPE_CHECKING:
     from django.core.files.uploadedfile import UploadedFile
@@ -18,7 +28,7 @@ if TYPE_CHECKING:
     from django.utils.datastructures import MultiValueDict
 
     from review.productions.models import Production
-    from screenplay.intake import Intake
+    from screenplay.intake import Conversion
 
 
 class OnlyAsMuchAsIsRead(FileUploadHandler):
@@ -50,6 +60,8 @@ class DraftForm(forms.Form):
     """Gives `cleaned_data["intake"]`, the text as read, or the sentence that says why it cannot be.
 
     A text that is hardly meant to be the production's next draft is asked about first: `doubts` are the sentences.
+    What had to be guessed at, a PDF or a script typed in columns, is shown first: `converted` is what was made of it,
+    and its Fountain stands in the text field.
     """
 
     use_required_attribute = False
@@ -58,8 +70,8 @@ class DraftForm(forms.Form):
         label="A file",
         required=False,
         allow_empty_file=True,
-        help_text="A Fountain or plain text file, .fountain or .txt, of up to 4 MiB.",
-        widget=forms.FileInput(attrs={"accept": ".fountain,.txt,text/plain"}),
+        help_text="Fountain, plain text or a PDF, of up to 4 MiB. You see what is read from a PDF before it is up.",
+        widget=forms.FileInput(attrs={"accept": ".fountain,.txt,.pdf,text/plain,application/pdf"}),
     )
     text = PastedText(
         label="Or pasted text",
@@ -79,6 +91,7 @@ class DraftForm(forms.Form):
         help_text="Preset to the next in the usual order; houses differ.",
     )
     all_the_same = forms.BooleanField(label="Put it up all the same", required=False)
+    as_it_stands = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def __init__(
         self,
@@ -90,6 +103,7 @@ class DraftForm(forms.Form):
         super().__init__(data, files, initial=initial, label_suffix="")
         self.production = production
         self.doubts: list[str] = []
+        self.converted: Conversion | None = None
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -111,16 +125,43 @@ class DraftForm(forms.Form):
         """Hold the draft back while there are doubts. A browser keeps no file, so its text goes into the text field."""
         self.doubts = doubts_about(text, self.production)
         if self.doubts:
-            self.data = {**self.data, "text": text}
+            self._fill(text=text)
             self.add_error("all_the_same", "Tick this if it is the draft you mean.")
+
+    def _fill(self, **fields: str) -> None:
+        """Let the form show these in the place of what was sent."""
+        self.data = {**{name: self.data[name] for name in self.data}, **fields}
 
     def _read(self, name: str, source: UploadedFile[bytes] | str) -> None:
         try:
-            self.cleaned_data["intake"] = read_text(source) if isinstance(source, str) else read_file(source)
+            read = read_text(source) if isinstance(source, str) else read_file(source)
+            if isinstance(read, Intake) and not self._is_as_meant(name):
+                read = _out_of_columns(read)
         except Unreadable as problem:
             self.add_error(name, str(problem))
+            return
+        if isinstance(read, Intake):
+            self.cleaned_data["intake"] = read
+        else:
+            self._show_first(read)
+
+    def _is_as_meant(self, name: str) -> bool:
+        """Whether a pasted text is not to be taken out of its columns: the writer has seen it as it stands."""
+        return name == "text" and (self.cleaned_data["as_it_stands"] or self.cleaned_data["all_the_same"])
+
+    def _show_first(self, converted: Conversion) -> None:
+        """Hold back what was guessed at: its Fountain goes into the text field for the writer to look at."""
+        self.converted = converted
+        self._fill(text=converted.text, as_it_stands="on")
+        self.add_error("as_it_stands", "See what was read before it goes up.")
 
 
-def read_file(file: UploadedFile[bytes]) -> Intake:
+def _out_of_columns(intake: Intake) -> Intake | Conversion:
+    return from_columns(intake.text) if looks_typed_in_columns(intake.text) else intake
+
+
+def read_file(file: UploadedFile[bytes]) -> Intake | Conversion:
     """Read an upload. Of one that is too large no more is read than it takes to say so."""
-    return read_bytes(file.read(MAXIMUM_BYTES + 1), file.name or "")
+    data = file.read(MAXIMUM_BYTES + 1)
+    name = file.name or ""
+    return read_pdf(data, name) if is_pdf(data) else read_bytes(data, name)

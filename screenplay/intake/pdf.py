@@ -52,7 +52,7 @@ class Placed(NamedTuple):
 
 def is_pdf(data: bytes) -> bool:
     """Whether a file is a PDF by its first bytes."""
-    return b"%PDF-" in data[:1024]
+    return data[:1024].lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"%PDF-")
 
 
 def read_pdf(data: bytes, filename: str = "") -> Conversion:

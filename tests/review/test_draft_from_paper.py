@@ -1,0 +1,112 @@
+"""Putting up a script that was typed for paper: a PDF, or plain text in columns."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from bs4 import BeautifulSoup
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from review.drafts.models import Draft
+from screenplay import parse
+from tests.typed_pdf import Sheets, set_script
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+    from django.test.client import _MonkeyPatchedWSGIResponse as Response
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+PARTS = [
+    ("scene_heading", "INT. BOATHOUSE - NIGHT"),
+    ("action", "Rain on a tin roof."),
+    *[("character", "MARA"), ("dialogue", "Nobody comes back for a tide table, not on a night like this one.")] * 3,
+]
+TYPED = "\n\n".join(
+    [
+        "               INT. BOATHOUSE - NIGHT",
+        "               Rain on a tin roof.",
+        *[f"{'':37}MARA\n{'':25}Nobody comes back for a tide table,\n{'':25}not on a night like this one."] * 3,
+        f"{'':41}THE END",
+    ]
+)
+
+
+def put_up(client: Client, member: Member, **fields: Any) -> Response:
+    return client.post(reverse("draft-upload", args=[member.production.public_id]), {"colour": "white", **fields})
+
+
+def pdf(sheets: Sheets | None = None) -> SimpleUploadedFile:
+    return SimpleUploadedFile("slack.pdf", set_script(PARTS, sheets))
+
+
+def fields_of(response: Response) -> dict[str, str]:
+    """What the form that came back would send again."""
+    form = BeautifulSoup(response.content, "html.parser").select_one("form.upload")
+    assert form is not None
+    sent = {"text": form.select_one("textarea").get_text().removeprefix("\n")}  # type: ignore[union-attr]
+    return sent | {str(one["name"]): str(one["value"]) for one in form.select("input[type=hidden]")}
+
+
+def said(response: Response) -> str:
+    alert = BeautifulSoup(response.content, "html.parser").select_one("[role=alert]")
+    return " ".join(alert.get_text(" ").split()) if alert else ""
+
+
+@pytest.mark.parametrize("name", ["pdf", "text"])
+def test_it_is_shown_as_fountain_before_anything_is_up(writer: Member, signed_in: SignIn, name: str) -> None:
+    file = pdf() if name == "pdf" else SimpleUploadedFile("slack.txt", TYPED.encode())
+    response = put_up(signed_in(writer), writer, file=file, label="As typed")
+
+    assert response.status_code == 422
+    assert not Draft.objects.exists()
+    assert said(response).startswith("Nothing is up yet.")
+    text = fields_of(response)["text"]
+    assert [scene.heading for scene in parse(text).scenes] == ["INT. BOATHOUSE - NIGHT"]
+    assert "MARA\nNobody comes back for a tide table, not on a night like this one.\n" in text
+    assert 'value="As typed"' in response.content.decode()
+
+
+def test_what_the_writer_has_corrected_is_what_goes_up(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    fields = fields_of(put_up(client, writer, file=pdf()))
+    fields["text"] = fields["text"].replace("tin roof", "slate roof")
+
+    response = put_up(client, writer, **fields)
+
+    assert response.status_code == 302
+    assert "Rain on a slate roof." in Draft.objects.get().text
+
+
+def test_pasted_columns_are_shown_once_and_then_taken_as_they_stand(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    first = put_up(client, writer, text=TYPED)
+    assert first.status_code == 422
+    assert put_up(client, writer, text=TYPED, as_it_stands="on").status_code == 302
+    assert Draft.objects.get().text == TYPED
+
+
+def test_the_guesses_are_listed_with_their_lines(writer: Member, signed_in: SignIn) -> None:
+    response = put_up(signed_in(writer), writer, text=TYPED)
+    line = fields_of(response)["text"].split("\n").index("> THE END <") + 1
+    assert f"Line {line}, THE END : It stands in the middle" in said(response)
+
+
+def test_a_pdf_that_cannot_be_read_says_why(writer: Member, signed_in: SignIn) -> None:
+    broken = SimpleUploadedFile("slack.pdf", set_script(PARTS)[:200])
+    response = put_up(signed_in(writer), writer, file=broken)
+    assert response.status_code == 422
+    assert "“slack.pdf” is a PDF that is damaged or not whole" in said(response)
+    assert not Draft.objects.exists()
+
+
+def test_fountain_goes_up_at_once(writer: Member, signed_in: SignIn) -> None:
+    fountain = "INT. BOATHOUSE - NIGHT\n\nRain on a tin roof.\n\nMARA\nNobody comes back for a tide table.\n"
+    assert put_up(signed_in(writer), writer, text=fountain).status_code == 302
+    assert Draft.objects.get().text == fountain
