@@ -210,3 +210,11 @@ def test_it_is_not_there_for_a_stranger(draft: Draft, signed_in: SignIn, crew: M
     stranger = make_member(make_production("Elsewhere"), Role.CREW, Department.ART)
     assert signed_in(stranger).get(address(name, crew), {"character": "NELL"}).status_code == 404
     assert not Act.objects.filter(about=draft.public_id).exists()
+
+
+@pytest.mark.usefixtures("draft")
+def test_asking_for_headers_alone_takes_no_copy(crew: Member, reader: Client) -> None:
+    assert reader.head(address("draft-print", crew)).status_code == 200
+    assert reader.head(address("draft-pdf", crew)).status_code == 405
+    assert reader.head(address("draft-sides", crew), {"character": "NELL"}).status_code == 405
+    assert not Act.objects.filter(verb__in=[Act.Verb.PRINTED_DRAFT, Act.Verb.PRINTED_SIDES]).exists()

@@ -1,4 +1,7 @@
-"""A draft on paper: how it is to be printed, its PDF, and one character's sides."""
+"""A draft on paper: how it is to be printed, its PDF, and one character's sides.
+
+The two PDFs answer GET alone: the log keeps each copy taken, and whoever asks for headers takes none.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.http import content_disposition_header
 from django.utils.text import slugify
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, members_who_may
 from review.drafts.print_forms import PrintForm, SidesForm
@@ -24,7 +27,7 @@ if TYPE_CHECKING:
 UNPROCESSABLE = 422
 
 
-@require_GET
+@require_safe
 @members_who_may(Deed.READ)
 def draft_print(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
