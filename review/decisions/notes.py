@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
 from review.decisions.places import by_scene, meeting_notes
-from review.decisions.sieve import WITHDRAWN, note_rows, sift
+from review.decisions.sieve import note_rows, sift
 from review.drafts.scripts import read_script
 from review.notes.cards import note_cards
 from review.notes.models import Note
@@ -36,7 +36,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
         context = {"member": member, "may_publish": may(member, Deed.PUBLISH)}
         return render(request, "decisions/notes_none.html", context)
     rows = note_rows(member, draft)
-    standing = [row for row in rows if row.state != WITHDRAWN]
+    standing = [row for row in rows if not row.is_withdrawn]
     sifted = sift(member, rows, request.GET, meeting_notes(standing))
     page = Paginator(sifted.rows, NOTES_A_PAGE).get_page(_page_asked_for(request, sifted.rows))
     wanted = Note.objects.visible_to(member).filter(pk__in=[row.pk for row in page])

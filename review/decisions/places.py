@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from review.notes.lines import source_lines
-from screenplay.model import Heading, Kind, Speech
+from screenplay.emphasis import runs
+from screenplay.model import Heading, Kind, Run, Speech
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -14,7 +16,7 @@ if TYPE_CHECKING:
     from review.decisions.sieve import Row
     from review.notes.cards import NoteCard
     from screenplay.carry import Span
-    from screenplay.model import Element, Scene, Screenplay
+    from screenplay.model import Element, Printed, Scene, Screenplay
 
 MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on
 MOST_SHOWN_LINES = 14
@@ -23,10 +25,11 @@ MOST_LINES_AROUND = 3
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """Part of a script line, and whether a note is on it."""
+    """Part of a script line in one style, and whether a note is on it."""
 
     text: str
     is_noted: bool
+    style: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +131,16 @@ class Surroundings:
             for line in range(element.first_line, element.last_line + 1)
         }
 
+    def runs_of(self, line: int) -> tuple[Run, ...]:
+        """What a line puts on the page, marks taken away; a line that does not print, as it is written."""
+        place = self.at.get(line)
+        element = self.script.elements[place] if place is not None else None
+        printed = next((part for part in _printed(element) if part.line == line), None) if element else None
+        if printed is not None:
+            return runs(printed)
+        text = source_lines(self.script.text)[line - 1]
+        return (Run(text, 0),) if text else ()
+
     def opening(self, line: int) -> int:
         """The cue of a speech's line, unless it is far above; any other line is its own."""
         place = self.at.get(line)
@@ -154,6 +167,12 @@ class Surroundings:
         return element if is_near and not isinstance(element, Heading) else None
 
 
+def _printed(element: Element) -> tuple[Printed, ...]:
+    if isinstance(element, Heading):
+        return (element.printed,)
+    return (element.cue, *element.lines) if isinstance(element, Speech) else element.lines
+
+
 def _place(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> Place:
     spans = [card.span for card in cards if card.span]
     first = around.opening(min(span.first_line for span in spans))
@@ -165,7 +184,7 @@ def _place(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> P
         ScriptLine(
             number=number,
             kind=script.kinds[number - 1],
-            stretches=_stretches(texts[number - 1], _noted(spans, number, len(texts[number - 1]))),
+            stretches=_stretches(around.runs_of(number), _noted(spans, number, len(texts[number - 1]))),
             is_around=not first <= number <= last,
         )
         for number in numbers
@@ -184,11 +203,15 @@ def _noted(spans: Iterable[Span], line: int, length: int) -> list[bool]:
     return noted
 
 
-def _stretches(text: str, noted: Sequence[bool]) -> tuple[Stretch, ...]:
-    stretches: list[Stretch] = []
-    start = 0
-    for at in range(1, len(text) + 1):
-        if at == len(text) or noted[at] != noted[start]:
-            stretches.append(Stretch(text[start:at], noted[start]))
-            start = at
-    return tuple(stretches)
+def _stretches(line: Sequence[Run], noted: Sequence[bool]) -> tuple[Stretch, ...]:
+    """The runs of a line, parted where the noted characters of its source begin and end."""
+    return tuple(
+        Stretch("".join(character for _, character in part), is_noted, _style(run))
+        for run in line
+        for is_noted, part in groupby(enumerate(run.text, run.start), key=lambda at: noted[at[0]])
+    )
+
+
+def _style(run: Run) -> str:
+    """The style sheet's classes for a run: b, i and u, for bold, italic and underlined."""
+    return " ".join(name for name, has in (("b", run.bold), ("i", run.italic), ("u", run.underline)) if has)

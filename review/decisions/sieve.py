@@ -40,6 +40,7 @@ class Row:
     fate: str
     first_line: int | None
     last_line: int | None
+    is_withdrawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,12 +122,19 @@ LABELS = {
 
 
 def note_rows(member: Member, draft: Draft) -> list[Row]:
-    """Every note the member may read, and their own withdrawn ones, in one query, as they stand in the draft."""
+    """Every note the member may read, as it stands in the draft, in one query, and their own withdrawn ones.
+
+    For a writer also those that were withdrawn after a decision, so that the decision is not lost with them.
+    """
     latest = Decision.objects.filter(note=OuterRef("pk")).order_by("-ordinal").values("outcome")[:1]
+    kept = Q(withdrawn_at=None) | Q(author=member)
+    if member.is_writer:
+        kept |= Q(outcome__isnull=False)
     notes = (
         Note.objects.visible_to(member)
-        .filter(Q(withdrawn_at=None) | Q(author=member))
-        .annotate(outcome=Subquery(latest), here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
+        .annotate(outcome=Subquery(latest))
+        .filter(kept)
+        .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
         .values(
             "pk",
             "public_id",
@@ -162,18 +170,21 @@ def _script_order(draft: Draft, found: Mapping[str, Any]) -> tuple[bool, int, in
 
 def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> Row:
     is_here = found["draft_id"] == draft.pk
+    is_mine = found["author_pk"] == member.pk
+    is_withdrawn = found["withdrawn_at"] is not None
     return Row(
         pk=found["pk"],
         public_id=found["public_id"],
-        state=WITHDRAWN if found["withdrawn_at"] else found["outcome"] or UNDECIDED,
+        state=WITHDRAWN if is_withdrawn and is_mine else found["outcome"] or UNDECIDED,
         kind=found["kind"],
         department=found["department"],
-        author=ME if found["author_pk"] == member.pk else found["author_public_id"],
+        author=ME if is_mine else found["author_public_id"],
         author_name=found["author_name"],
         draft=found["draft_number"],
         fate=HERE if is_here else found["fate"] or Fate.GONE,
         first_line=found["first_line"] if is_here else found["here_first"],
         last_line=found["last_line"] if is_here else found["here_last"],
+        is_withdrawn=is_withdrawn,
     )
 
 

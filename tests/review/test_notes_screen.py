@@ -291,3 +291,57 @@ def test_fifty_notes_ask_the_database_as_often_as_five(
     with CaptureQueriesContext(connection) as many:
         assert len(shown(screen(client, writer.production, EVERYTHING))) == 50
     assert len(many) == len(few)
+
+
+def test_a_note_withdrawn_after_a_decision_stays_in_the_writer_s_list_without_its_words(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 9, body="A word in private")
+    decide(writer, note, "declined", "It must be told.", 0, uuid.uuid4())
+    Note.objects.filter(pk=note.pk).update(withdrawn_at=timezone.now())
+    page = screen(signed_in(writer), writer.production, EVERYTHING)
+    assert shown(page) == [note.public_id]
+    assert "withdrew this note after your decision" in page.get_text()
+    assert "It must be told." in page.get_text()
+    assert "A word in private" not in page.get_text()
+    everyone = screen(signed_in(make_member(writer.production, Role.CREW)), writer.production, EVERYTHING)
+    assert shown(everyone) == []
+
+
+def test_the_lines_beside_a_note_read_as_on_the_page(signed_in: SignIn, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\nNELL\nLate.\n\nTOBIAS ^\n*Very* late [[or not]].\n")
+    make_note(writer, draft, 7)
+    page = screen(signed_in(writer), writer.production, EVERYTHING)
+    lines = [line.get_text() for line in page.select(".place-line")]
+    assert "TOBIAS" in lines
+    assert any(line.startswith("Very late") and "[[" not in line for line in lines)
+    assert [run.get_text() for run in page.select(".place-line .i")] == ["Very"]
+
+
+def test_praise_is_thanked_and_the_other_decisions_are_a_step_away(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 9, kind=Kind.PRAISE)
+    form = screen(signed_in(writer), writer.production).select_one(".decide")
+    assert form is not None
+    assert "Thank them" in form.get_text()
+    assert {str(choice["value"]) for choice in form.select("details .decide-choice")} == {"declined", "parked"}
+
+
+def test_a_card_says_the_page_and_not_the_file_s_line(signed_in: SignIn, crew: Member, draft: Draft) -> None:
+    make_note(crew, draft, 9)
+    place = screen(signed_in(crew), crew.production).select_one(".note-place a")
+    assert place is not None
+    assert place.get_text() == "Page 1"
+
+
+def test_a_wording_that_a_later_draft_took_is_said_to_be_taken(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 9, wording="Tide turns at five.")
+    carry_notes(make_draft(writer, SCRIPT.replace("Tide turns at four.", "Tide turns at five."), 2))
+    card = screen(signed_in(crew), crew.production).select_one(".note")
+    assert card is not None
+    assert [term.get_text() for term in card.select("dt")] == ["Draft 1 read", "Offered"]
+    assert "Now reads as offered" in card.get_text()
+    assert "Then and now" not in card.get_text()
