@@ -10,10 +10,12 @@ from django.utils import timezone
 from django.utils.html import strip_tags
 
 from review import log
+from review.drafts.printed_words import UNPRINTED, printed_lines
 from review.drafts.scripts import read_script
 from review.notes.cards import note_cards
+from review.notes.carrying import span_of
 from review.notes.models import Fate, Note
-from screenplay import Paper, paginate
+from screenplay import Paper, paginate, runs
 from screenplay.part import part_of
 from screenplay.typeset import Header, ListedNote, sides, typeset, unprintable
 
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.notes.cards import NoteCard
     from review.people.models import Member
+    from screenplay.carry import Span
     from screenplay.model import Screenplay
 
 
@@ -79,13 +82,27 @@ def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
 def _listed(card: NoteCard, script: Screenplay, page_of: Mapping[int, int]) -> ListedNote:
     where = _where(script, card.span.first_line, page_of) if card.span else "Its lines are gone"
     only = ", for the writer’s eyes only" if card.is_hidden else ""
+    stood_in = script if card.span else read_script(card.note.draft)
     return ListedNote(
         where=f"{where}: {card.kind_label.lower()}{only}",
-        quoted=card.now_words or card.then_words,
+        quoted=_printed_words(stood_in, card.span or span_of(card.note)),
         text=unescape(strip_tags(card.body_html)),
         by=f"{card.author.name}, {card.department}",
         wording=card.wording,
     )
+
+
+def _printed_words(script: Screenplay, span: Span) -> str:
+    """What of a span reaches the page, without the marks of styles: lines that do not print are left out, and so are
+    notes inside the script."""
+    wanted = range(span.first_line, span.last_line + 1)
+    printed = {line.line: line for element in script.elements for line in printed_lines(element) if line.line in wanted}
+    words = []
+    for line in (printed[number] for number in sorted(printed) if printed[number].kind not in UNPRINTED):
+        start = span.first_char if line.line == span.first_line else 0
+        end = span.last_char if line.line == span.last_line else len(script.source[line.line - 1])
+        words.append("".join(run.text[max(start - run.start, 0) : max(end - run.start, 0)] for run in runs(line)))
+    return "\n".join(words)
 
 
 def _where(script: Screenplay, line: int, page_of: Mapping[int, int]) -> str:

@@ -152,6 +152,26 @@ def test_a_note_for_the_writer_alone_is_in_nobody_else_s_copy(
     assert "There are none." in words(pdf(signed_in(cast), cast, notes="on"))
 
 
+def test_a_note_quotes_the_words_on_the_page_and_nothing_that_is_hidden_in_the_source(
+    writer: Member, crew: Member, reader: Client
+) -> None:
+    text = SCRIPT.replace("He didn't wait.", "He *didn't* [[or did he?]] wait.\n\n= He drowns.\n\nNobody comes.")
+    first = make_draft(writer, text)
+    lines = text.splitlines()
+    said, last = lines.index("He *didn't* [[or did he?]] wait.") + 1, lines.index("Nobody comes.") + 1
+    make_note(crew, first, said, last, body="Whole.")
+    make_note(crew, first, said, body="Part.", first_char=3, last_char=len("He *didn't*"), quoted="*didn't*")
+    second = make_draft(writer, SCRIPT, 2)
+    for note in first.notes.all():
+        note.placements.create(draft=second, fate=Fate.GONE)
+    for number in (1, 2):
+        listed = words(pdf(reader, crew, number=number, notes="on"))
+        assert "“He didn't wait. Nobody comes.”" in listed
+        assert "“didn't”" in listed
+        assert "or did he" not in listed
+        assert "drowns" not in listed
+
+
 def test_notes_are_listed_where_they_stand_in_the_draft_that_is_printed(
     draft: Draft, writer: Member, crew: Member, reader: Client
 ) -> None:
