@@ -28,6 +28,8 @@ from review.productions.models import Production, start_production
 CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that is easily taken for another
 CODE_GROUPS, CODE_GROUP_LENGTH = 3, 4  # 60 random bits
 
+WRONG_CODE = "That is not the code. It stands in the terminal where the server was started, in the last lines."
+
 
 class Refused(Exception):  # noqa: N818 - it states what happened
     """Something cannot be done; the message says why and what to do, for the person who tried."""
@@ -66,6 +68,14 @@ def _hash_code(code: str) -> str:
     return hash_token("".join(code.split()).replace("-", "").upper())
 
 
+def check_setup_code(code: str) -> None:
+    """Refused unless this is the code that was printed last; a wrong try counts as it does in setting up."""
+    with transaction.atomic():
+        current = _count_try(code)
+    if current is None:
+        raise Refused(WRONG_CODE)
+
+
 def set_up_first_writer(code: str, name: str, email: str, password: str, title: str) -> Production:
     """Make the first person, who may start productions, and their production.
 
@@ -73,19 +83,27 @@ def set_up_first_writer(code: str, name: str, email: str, password: str, title: 
     too many make the code void. The code is locked for the while, so that of two at once one is the first.
     """
     with transaction.atomic():
-        current = SetupCode.objects.select_for_update().filter(used_at=None).order_by("-id").first()
-        if Person.objects.exists():
-            raise Refused("This server has been set up already: sign in instead.")
-        if current is None or current.wrong_tries >= SetupCode.MOST_TRIES:
-            raise Refused("This code no longer counts. Stop the server and start it again: it prints a new one.")
-        if hmac.compare_digest(current.code_hash, _hash_code(code)):
+        current = _count_try(code)
+        if current:
             current.used_at = timezone.now()
             current.save(update_fields=["used_at"])
             person = Person.objects.create_user(email, name, password, starts_productions=True)
             return start_production(person, title, uuid.uuid4())
-        current.wrong_tries += 1
-        current.save(update_fields=["wrong_tries"])
-    raise Refused("That is not the code. It stands in the terminal where the server was started, in the last lines.")
+    raise Refused(WRONG_CODE)
+
+
+def _count_try(code: str) -> SetupCode | None:
+    """The code's record, locked, if it is the one that was printed last; else None, and the wrong try is counted."""
+    current = SetupCode.objects.select_for_update().filter(used_at=None).order_by("-id").first()
+    if Person.objects.exists():
+        raise Refused("This server has been set up already: sign in instead.")
+    if current is None or current.wrong_tries >= SetupCode.MOST_TRIES:
+        raise Refused("This code no longer counts. Stop the server and start it again: it prints a new one.")
+    if hmac.compare_digest(current.code_hash, _hash_code(code)):
+        return current
+    current.wrong_tries += 1
+    current.save(update_fields=["wrong_tries"])
+    return None
 
 
 # Invitations

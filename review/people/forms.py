@@ -7,8 +7,11 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
 
 from review.people.models import Department, Role
+
+TOO_SHORT = "Ten characters or more, please."
 
 
 class WhoForm(forms.Form):
@@ -43,8 +46,18 @@ class WhoForm(forms.Form):
     def clean_password(self) -> str:
         password = str(self.cleaned_data.get("password") or "")
         if password:
-            validate_password(password)
+            _check(password)
         return password
+
+
+def _check(password: str) -> None:
+    """Raises ValidationError with sentences of our own where the usual check has one that we say otherwise."""
+    try:
+        validate_password(password)
+    except ValidationError as problem:
+        raise ValidationError(
+            [TOO_SHORT if one.code == "password_too_short" else one for one in problem.error_list]
+        ) from None
 
 
 class SetupForm(WhoForm):

@@ -279,3 +279,23 @@ def test_it_asks_the_database_no_more_often_for_many_people(signed_in: SignIn, w
     few = queries()
     add(20)
     assert queries() == few
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:8000", "localhost", "[::1]:8000"])
+def test_a_link_made_at_an_address_of_this_machine_alone_says_so(
+    signed_in: SignIn, writer: Member, settings: Any, host: str
+) -> None:
+    settings.ALLOWED_HOSTS = ["*"]
+    response = signed_in(writer).post(invite_from(writer), filled_in(), HTTP_HOST=host)
+    assert "This address works on this machine only." in response.text
+    assert "--host 0.0.0.0" in response.text
+
+
+@pytest.mark.parametrize("host", ["192.168.1.20:8000", "fairhand.example.org"])
+def test_a_link_made_at_an_address_others_reach_says_no_such_thing(
+    signed_in: SignIn, writer: Member, settings: Any, host: str
+) -> None:
+    settings.ALLOWED_HOSTS = ["*"]
+    response = signed_in(writer).post(invite_from(writer), filled_in(), HTTP_HOST=host)
+    assert fresh_link(response.text)
+    assert "this machine only" not in response.text

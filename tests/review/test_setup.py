@@ -111,7 +111,7 @@ def test_a_server_that_printed_no_code_takes_none(client: Client) -> None:
         ("code", "", "Give the code from the terminal."),
         ("name", "  ", "Give your name."),
         ("email", "ada", "That is not a whole e-mail address."),
-        ("password", "short", "at least 10 characters"),
+        ("password", "short", "Ten characters or more, please."),
         ("password", "password1234", "too common"),
         ("title", "", "Say what the production is called."),
     ],
@@ -124,6 +124,13 @@ def test_a_form_that_is_not_right_says_so_at_the_field(
     assert sentence in response.text
     assert f'id="id_{field}_error"' in response.text
     assert not Person.objects.exists()
+
+
+def test_a_wrong_code_and_a_short_password_are_both_said_and_the_try_counts(client: Client, code: str) -> None:
+    response = client.post(ADDRESS, filled_in(wrong(code), password="short"))
+    assert "That is not the code." in response.text
+    assert "Ten characters or more, please." in response.text
+    assert SetupCode.objects.get().wrong_tries == 1
 
 
 def test_once_somebody_is_here_it_leads_to_signing_in_whatever_the_code(client: Client, code: str) -> None:

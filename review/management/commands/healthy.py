@@ -5,12 +5,14 @@ from __future__ import annotations
 import http.client
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
+
+from review.management.plain import PlainCommand
 
 SECONDS = 4
 
 
-class Command(BaseCommand):
+class Command(PlainCommand):
     help = "Ask the server on this machine whether it works; exit 1 with a sentence if it does not answer."
     requires_system_checks: list[str] = []  # it asks over the network and needs nothing of ours
 

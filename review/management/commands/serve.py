@@ -11,13 +11,14 @@ import sys
 from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 from django.core.management.utils import get_random_secret_key
 from granian import Granian
 from granian.constants import Interfaces
 from granian.log import LogLevels
 
 from review.management.database import DatabaseRefused, prepare_database
+from review.management.plain import PlainCommand
 from review.people.acts import new_setup_code
 from review.people.models import Person
 
@@ -29,7 +30,7 @@ EVERY_ADDRESS = {"0.0.0.0", "::"}  # noqa: S104 - recognised here, bound to only
 THREADS = 8
 
 
-class Command(BaseCommand):
+class Command(PlainCommand):
     help = "Make the database if there is none, bring it up to date, and serve Fairhand."
     requires_system_checks: list[str] = []  # they would open the database before it is made
 
@@ -48,6 +49,8 @@ class Command(BaseCommand):
         allow_hosts(host)
         collect_static_files()
         address = f"http://{address_to_show(host)}:{port}"
+        if demo:
+            self.prepare_demo()
         self.say(f"Fairhand is at {address} (stop it with Ctrl-C).")
         if demo:
             self.welcome_to_demo(address)
@@ -59,13 +62,19 @@ class Command(BaseCommand):
         self.stdout.write(text)
         self.stdout.flush()
 
-    def welcome_to_demo(self, address: str) -> None:
-        from review.demo.load import demo_is_loaded, demo_links, load_demo
+    def prepare_demo(self) -> None:
+        """Load the demo into an empty database; of one in use it is said, before anything else, that nothing was."""
+        from review.demo.load import demo_is_loaded, load_demo
 
         if not Person.objects.exists():
             load_demo()
         if not demo_is_loaded():
             self.say("The demo goes into an empty database only, and this one is in use: nothing was loaded.")
+
+    def welcome_to_demo(self, address: str) -> None:
+        from review.demo.load import demo_is_loaded, demo_links
+
+        if not demo_is_loaded():
             return
         self.say("The demo is loaded. These links sign you in; they work from this machine only, for 24 hours:")
         for person, token in demo_links():

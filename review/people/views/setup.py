@@ -39,4 +39,14 @@ def setup(request: HttpRequest) -> HttpResponse:
         else:
             login(request, production.started_by, backend=SIGN_IN_BACKEND)
             return redirect("draft-upload", production.public_id)
+    elif form.is_bound and "code" in form.cleaned_data:
+        _check_code(form)
     return render(request, "people/setup.html", {"form": form}, status=422 if form.errors else 200)
+
+
+def _check_code(form: SetupForm) -> None:
+    """Say what is wrong with the code beside what else is wrong, rather than after it."""
+    try:
+        acts.check_setup_code(form.cleaned_data["code"])
+    except acts.Refused as refusal:
+        form.add_error("code", str(refusal))
