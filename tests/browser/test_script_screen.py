@@ -191,7 +191,7 @@ def test_a_form_refused_on_a_phone_shows_its_first_error(visit: Visit, crew: Mem
 
 def test_a_drag_that_ends_within_a_word_takes_the_whole_word(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
-    drag_over(page, 6, 7, 13)
+    drag_over(page, 6, 7, 15)
     page.get_by_role("button", name="Leave a note").click()
     expect(form_of(page).locator(".quoted")).to_have_text("mends a net")
 

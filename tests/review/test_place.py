@@ -252,3 +252,15 @@ def test_words_are_found_whatever_their_case_and_order() -> None:
     found = lines_with("four TIDE", ["Tide turns at four.", "Four.", ""])
     assert [candidate.first_line for candidate in found] == [1]
     assert lines_with("  ", ["Tide."]) == []
+
+
+def test_a_note_set_by_hand_says_so_and_compares_nothing(
+    signed_in: SignIn, writer: Member, note: Note, second: Draft
+) -> None:
+    place_note(writer, note, second, Span(9, 0, 9, 19))
+    response = signed_in(writer).get(reverse("note", args=[note.production.public_id, note.public_id]), {"shown": 2})
+    card = BeautifulSoup(response.text, "html.parser").select_one(".note")
+    assert card is not None
+    assert "Placed by hand" in card.get_text()
+    assert "Reworded" not in card.get_text()
+    assert "Then and now" not in card.get_text()
