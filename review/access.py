@@ -24,13 +24,13 @@ P = ParamSpec("P")
 
 
 class Deed(StrEnum):
-    """Something a member can do in a production."""
+    """Something a member can do in a production, by the sentence that tells those who may not."""
 
-    READ = "read the drafts and the notes for everyone"
-    NOTE = "leave notes and replies"
-    DECIDE = "decide notes and set their places"
-    PUBLISH = "put up drafts"
-    INVITE = "invite people and remove them"
+    READ = "Only members read the drafts and the notes."
+    NOTE = "Only members leave notes and replies."
+    DECIDE = "Only a writer decides notes and sets their places."
+    PUBLISH = "Only a writer puts up drafts and downloads their source."
+    INVITE = "Only a writer invites people and removes them."
 
 
 MAY: dict[Role, frozenset[Deed]] = {
@@ -48,7 +48,7 @@ def may(member: Member, deed: Deed) -> bool:
 def refuse_unless(member: Member, deed: Deed) -> None:
     """Raise PermissionDenied, with a sentence for the member, unless they may do the deed."""
     if not may(member, deed):
-        raise PermissionDenied(f"Only members who may {deed} can do this.")
+        raise PermissionDenied(str(deed))
 
 
 def may_start_productions(person: Person) -> bool:

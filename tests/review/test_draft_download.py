@@ -59,9 +59,9 @@ def test_pasted_text_gets_a_file_name_of_its_own(writer: Member, signed_in: Sign
     assert response["Content-Disposition"] == 'attachment; filename="slack-water-draft-1-after-the-read.fountain"'
 
 
-def test_a_reader_may_download(writer: Member, crew: Member, signed_in: SignIn) -> None:
+def test_a_reader_may_not_since_it_holds_what_no_page_shows(writer: Member, crew: Member, signed_in: SignIn) -> None:
     make_draft(writer)
-    assert signed_in(crew).get(address(crew)).status_code == 200
+    assert signed_in(crew).get(address(crew)).status_code == 403
 
 
 def test_a_draft_that_is_not_there_is_not_found(writer: Member, signed_in: SignIn) -> None:

@@ -40,7 +40,7 @@ def test_a_stranger_s_production_looks_like_one_that_is_not_there(signed_in: Sig
 def test_what_someone_may_not_do_says_who_may(signed_in: SignIn, crew: Member) -> None:
     response = signed_in(crew).get(reverse("draft-upload", args=[crew.production.public_id]))
     assert response.status_code == 403
-    assert "Only members who may put up drafts can do this." in response.text
+    assert "Only a writer puts up drafts" in response.text
     assert "<h1>Not yours to open</h1>" in response.text
 
 

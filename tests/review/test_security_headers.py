@@ -79,8 +79,8 @@ def test_pages_that_hold_a_secret_are_kept_by_no_cache_and_their_address_is_told
         assert answer.headers["Referrer-Policy"] == "strict-origin"
 
 
-def test_a_downloaded_draft_is_a_file_and_kept_by_no_cache(signed_in: SignIn, crew: Member, draft: Draft) -> None:
-    headers = signed_in(crew).get(reverse("draft-download", args=[crew.production.public_id, 1])).headers
+def test_a_downloaded_draft_is_a_file_and_kept_by_no_cache(signed_in: SignIn, writer: Member, draft: Draft) -> None:
+    headers = signed_in(writer).get(reverse("draft-download", args=[writer.production.public_id, 1])).headers
     assert headers["Content-Disposition"].startswith("attachment")
     assert headers["Content-Type"].startswith("text/plain")
     assert "no-store" in headers["Cache-Control"]

@@ -1,4 +1,4 @@
-"""A draft as it came in, byte for byte."""
+"""A draft as it came in, byte for byte: for writers, since it holds what no page shows."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 @require_safe
-@members_who_may(Deed.READ)
+@members_who_may(Deed.PUBLISH)
 def draft_download(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = get_object_or_404(member.production.drafts.select_related("production"), number=number)
     response = HttpResponse(draft.upload_bytes(), content_type="text/plain")

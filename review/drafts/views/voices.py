@@ -43,7 +43,6 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "lines": lines,
         "words": sum(line.voice.words for line in lines),
         "speeches": sum(line.voice.speeches for line in lines),
-        "most_words": max((line.voice.words for line in lines), default=0),
         "gone": gone_voices(draft, earlier) if earlier else (),
         "fewest_words": FEWEST_WORDS,
     }
