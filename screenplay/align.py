@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.cue_places import put_cues_with_their_speeches
 from screenplay.gaps import PRIOR, PRIOR_ONE_END, Gaps
+from screenplay.headings import heading_parts, without_number
 from screenplay.joins import joined_lines, split_lines
 from screenplay.likeness import Likeness, RareWords
 from screenplay.long_gaps import thin_out
@@ -85,6 +86,7 @@ class _Aligner:
         self._place_moved(likeness)
         self._fill_gaps()
         put_cues_with_their_speeches(self.gaps)
+        self._part_unlike_scenes()
         return self._told()
 
     def _told(self) -> Alignment:
@@ -115,6 +117,22 @@ class _Aligner:
     def _free(self, i: int) -> None:
         self.new.partner[self.old.partner[i]] = FREE
         self.old.partner[i] = FREE
+
+    def _part_unlike_scenes(self) -> None:
+        """Two headings that look alike, of different places and over nothing in common, head two different scenes."""
+        old, new = self.old, self.new
+        pairs = [(i, j) for i, j in enumerate(old.partner) if j != FREE]
+        shared = {(old.scenes[i], new.scenes[j]) for i, j in pairs if not old.is_heading[i]}
+        with_body = [
+            {scene for scene, is_heading in zip(side.scenes, side.is_heading, strict=True) if not is_heading}
+            for side in (old, new)
+        ]
+        for i, j in pairs:
+            scenes = old.scenes[i], new.scenes[j]
+            if not (old.is_heading[i] and new.is_heading[j]) or old.texts[i] == new.texts[j] or scenes in shared:
+                continue
+            if scenes[0] in with_body[0] and scenes[1] in with_body[1] and _place(old.texts[i]) != _place(new.texts[j]):
+                self._free(i)
 
     # -- sure lines
 
@@ -359,3 +377,7 @@ def _run_before(partners: Sequence[int], at: int) -> range:
     while start > 0 and partners[start - 1] == FREE:
         start -= 1
     return range(start, at)
+
+
+def _place(heading: str) -> str:
+    return heading_parts(without_number(heading)[0]).place.casefold()

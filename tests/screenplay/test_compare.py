@@ -248,3 +248,30 @@ def test_text_and_parsed_scripts_compare_alike() -> None:
 
     again = compare(comparison.old, comparison.new)
     assert (again.lines, again.added, again.scenes) == (comparison.lines, comparison.added, comparison.scenes)
+
+
+TWO_ROOMS = "INT. BOATHOUSE - NIGHT\n\nNELL mends a net.\n\n{}\n\n{}\n\nEXT. WALL - DUSK\n\nNell counts the masts.\n"
+
+
+def test_a_scene_in_the_place_of_another_with_nothing_in_common_is_a_new_scene() -> None:
+    old = TWO_ROOMS.format("INT. KITCHEN - DAY", "A kettle screams and nobody comes.")
+    new = TWO_ROOMS.format("INT. CHANDLERY - DAY", "Tobias buys rope on credit.")
+    comparison = compare(old, new)
+    assert [(scene.old, scene.new, scene.fate) for scene in comparison.scenes if 2 in (scene.old, scene.new)] == [
+        (2, None, "cut"),
+        (None, 2, "added"),
+    ]
+    assert [line.fate for line in comparison.lines if line.old in (5, 7)] == ["gone", "gone"]
+
+
+def test_a_scene_under_another_heading_with_its_lines_kept_is_renamed() -> None:
+    body = "A kettle screams and nobody comes."
+    old = TWO_ROOMS.format("INT. KITCHEN - DAY", body)
+    new = TWO_ROOMS.format("INT. CHANDLERY - DAY", body)
+    assert (2, 2, "renamed") in [(scene.old, scene.new, scene.fate) for scene in compare(old, new).scenes]
+
+
+def test_a_scene_written_anew_in_the_same_place_at_another_hour_is_the_same_scene() -> None:
+    old = TWO_ROOMS.format("INT. KITCHEN - DAY", "A kettle screams and nobody comes.")
+    new = TWO_ROOMS.format("INT. KITCHEN - NIGHT", "Tobias buys rope on credit.")
+    assert (2, 2) in [(scene.old, scene.new) for scene in compare(old, new).scenes]

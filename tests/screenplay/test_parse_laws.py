@@ -44,6 +44,7 @@ def printed_of(element: Element) -> tuple[Printed, ...]:
 @example("")
 @example("\r\n\n\r\r\n")
 @example("Title:\n")
+@example("Title: X\n  \n")
 def test_the_source_lines_joined_are_the_text(text: str) -> None:
     assert "".join(parse(text).source) == text
 
