@@ -90,7 +90,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "drafts": of_a_production(PAGE),
     "draft-upload": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "draft-report": of_a_production(PAGE),
-    "draft-download": of_a_production(NOT_THEIRS, writer=PAGE),
+    "draft-download": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "draft-print": of_a_production(PAGE),
     "draft-pdf": of_a_production(PAGE),
     "draft-sides": of_a_production((REFUSED_FORM, WRONG_METHOD)),  # of nobody named
