@@ -132,7 +132,14 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = "Fairhand: "
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody can have mail sent to an address that is not here
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
 
-EMAIL_BACKEND = os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
+EMAIL_HOST = os.environ.get("EMAIL_HOST", "")
+EMAIL_PORT = int(os.environ.get("EMAIL_PORT") or 587)
+EMAIL_HOST_USER = os.environ.get("EMAIL_HOST_USER", "")
+EMAIL_HOST_PASSWORD = os.environ.get("EMAIL_HOST_PASSWORD", "")
+EMAIL_USE_SSL = EMAIL_PORT == 465
+EMAIL_USE_TLS = not EMAIL_USE_SSL
+EMAIL_TIMEOUT = 20
+EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
 DEFAULT_FROM_EMAIL = os.environ.get("DEFAULT_FROM_EMAIL", "fairhand@localhost")
 
 LANGUAGE_CODE = "en-gb"

@@ -287,7 +287,7 @@ def test_fifty_notes_cost_no_more_queries_than_five(
     assert queries_with(5) == queries_with(45)
 
 
-def test_the_pages_cross_a_slow_line_compressed(signed_in: SignIn, crew: Member, draft: Draft) -> None:
+def test_the_pages_cross_a_slow_line_compressed(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     plain = signed_in(crew).get(address(draft))
     packed = signed_in(crew).get(address(draft), headers={"accept-encoding": "gzip"})
 
