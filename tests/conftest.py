@@ -6,6 +6,7 @@ import os
 import shutil
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import dj_database_url
 import pytest
@@ -39,15 +40,24 @@ def start_postgres(config: pytest.Config) -> str:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    if not config.getoption("--postgres"):
-        return
+    settings.DATABASES["default"] = _on_postgres(config) if config.getoption("--postgres") else _on_sqlite(config)
+    vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
+    del connections["default"]
+
+
+def _on_postgres(config: pytest.Config) -> dict[str, Any]:
     url = os.environ.get("DATABASE_URL", "")
     if not url.startswith("postgres"):
         url = start_postgres(config)
     config.stash[POSTGRES_URL] = url
-    settings.DATABASES["default"] = dict(dj_database_url.parse(url))
-    vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
-    del connections["default"]
+    return dict(dj_database_url.parse(url))
+
+
+def _on_sqlite(config: pytest.Config) -> dict[str, Any]:
+    """A file, as when it is served: in memory all threads would share one connection, and lock each other out."""
+    folder = Path(tempfile.mkdtemp(prefix="fairhand-sqlite-"))
+    config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
+    return settings.DATABASES["default"] | {"TEST": {"NAME": str(folder / "test.sqlite3")}}
 
 
 @pytest.fixture
