@@ -143,7 +143,7 @@ def test_a_writer_points_at_the_lines_of_a_note(visit: Visit, writer: Member, dr
     expect(page.get_by_label("Last line")).to_have_value("13")
     expect(page.locator("#place-choice .place-page")).to_contain_text("Then we go at *three*.")
     page.get_by_role("button", name="Set its place").click()
-    expect(page.get_by_text("stands on lines 9 to 13")).to_be_visible()
+    expect(page.get_by_text("stands on page 1")).to_be_visible()
     placement = notes[2].placements.get(draft=second)
     assert (placement.first_line, placement.last_line, placement.placed_by) == (9, 13, writer)
 
@@ -158,7 +158,9 @@ def test_everything_works_without_javascript(visit: Visit, writer: Member, draft
     page.goto(reverse("place", args=[writer.production.public_id, notes[2].public_id]))
     page.locator("[data-line='9'] a").click()
     page.get_by_role("button", name="Set its place").click()
-    expect(page.get_by_text("stands on line 9")).to_be_visible()
+    expect(page.get_by_text("stands on page 1")).to_be_visible()
+    placement = notes[2].placements.get(draft__number=2)
+    assert (placement.first_line, placement.last_line, placement.placed_by) == (9, 9, writer)
     assert notes[0].decisions.get().outcome == "accepted"
 
 
