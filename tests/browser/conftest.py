@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 # Playwright's own event loop runs in the tests' thread, where Django would refuse to touch the database.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
-NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
+NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
 QUIET = (
     "--no-sandbox",
     "--disable-gpu",
