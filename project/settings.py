@@ -11,7 +11,7 @@ from csp.constants import NONE, SELF
 from django.core.management.utils import get_random_secret_key
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-DATA_DIR = Path(os.environ.get("FAIRHAND_DATA", BASE_DIR / "data"))
+DATA_DIR = Path(os.environ.get("FAIRHAND_DATA") or BASE_DIR / "data").absolute()
 SECRET_KEY_FILE = DATA_DIR / "secret-key"
 
 
