@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-import signal
 import socket
 import subprocess
 import sys
@@ -91,7 +90,7 @@ def serving(folder: Path, *arguments: str, port: int | None = None, **more: str)
     try:
         yield Server(process, port)
     finally:
-        process.send_signal(signal.SIGINT)
+        process.terminate()  # not by SIGINT, which is ignored in whatever a shell started in the background
         process.wait(timeout=PATIENCE)
 
 
