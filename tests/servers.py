@@ -7,6 +7,7 @@ import re
 import socket
 import subprocess
 import sys
+import tempfile
 import threading
 import urllib.error
 import urllib.request
@@ -85,7 +86,7 @@ def serving(folder: Path, *arguments: str, port: int | None = None, **more: str)
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
-        cwd=folder.parent,
+        cwd=Path(tempfile.gettempdir()),  # from anywhere
     )
     try:
         yield Server(process, port)
