@@ -14,58 +14,24 @@ from playwright.sync_api import expect
 
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
-from review.notes.models import Audience, Note, Reply
+from review.notes.models import Audience, Note
 from tests.browser.conftest import DESK, PHONE
+from tests.browser.script_steps import TOUCH, drag_over, form_of, open_form_on_line, script_of, write
 from tests.factories import SCRIPT, make_draft, make_note
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Locator, Page
+    from playwright.sync_api import Page
 
     from review.drafts.models import Draft
     from review.people.models import Member
 
     Visit = Callable[..., Page]
 
-TOUCH = {"viewport": PHONE, "has_touch": True, "is_mobile": True}
 SETTLED = (
     "document.fonts.ready.then(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))"
 )
-
-
-def script_of(draft: Draft) -> str:
-    return reverse("script", args=[draft.production.public_id, draft.number])
-
-
-def drag_over(page: Page, line: int, first: int, last: int) -> None:
-    """Drag the mouse over characters of a line that stands in one row."""
-    run = page.locator(f"#L{line} [data-at]").first
-    run.scroll_into_view_if_needed()
-    box = run.bounding_box()
-    assert box
-    character = box["width"] / len(run.inner_text())
-    y = box["y"] + box["height"] / 2
-    page.mouse.move(box["x"] + first * character + 1, y)
-    page.mouse.down()
-    page.mouse.move(box["x"] + last * character - 1, y, steps=4)
-    page.mouse.up()
-
-
-def form_of(page: Page) -> Locator:
-    return page.locator("#note-form")
-
-
-def open_form_on_line(page: Page, line: int) -> Locator:
-    page.locator(f"#L{line}").focus()
-    page.keyboard.press("Enter")
-    expect(form_of(page)).to_be_visible()
-    return form_of(page)
-
-
-def write(form: Locator, words: str, kind: str = "Question") -> None:
-    form.get_by_role("radio", name=kind).check()
-    form.get_by_label("Your note").fill(words)
 
 
 def test_words_dragged_over_become_a_note_on_just_those_words(visit: Visit, crew: Member, draft: Draft) -> None:
@@ -247,145 +213,6 @@ def test_a_finger_that_scrolls_chooses_nothing(visit: Visit, crew: Member, write
     assert page.evaluate("scrollY") > 100
     expect(page.locator("[data-choice]")).to_be_hidden()
     expect(page.locator(".chosen")).to_have_count(0)
-
-
-def test_a_half_typed_note_survives_a_reload(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Why a lamp, when", kind="Confusion")
-    page.reload()
-    expect(page.get_by_text("Half-written note on page 1")).to_be_visible()
-    page.get_by_role("button", name="Go on").click()
-    form = form_of(page)
-    expect(form.get_by_label("Your note")).to_have_value("Why a lamp, when")
-    expect(form.get_by_role("radio", name="Confusion")).to_be_checked()
-    expect(form.get_by_text("Your words from before are back.")).to_be_visible()
-
-
-def test_kept_words_can_be_discarded(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Never mind")
-    page.reload()
-    page.get_by_role("button", name="Go on").click()
-    form_of(page).get_by_role("button", name="Discard them").click()
-    expect(form_of(page).get_by_label("Your note")).to_have_value("")
-    page.reload()
-    expect(page.get_by_text("Half-written note")).to_have_count(0)
-
-
-def test_beginning_another_note_keeps_the_first(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "The first")
-    open_form_on_line(page, 9)
-    expect(form_of(page).locator(".quoted")).to_have_text("Tide turns at four.")
-    write(form_of(page), "The second")
-    page.reload()
-    expect(page.locator("[data-kept-notice] li")).to_have_count(2)
-
-
-def test_a_note_not_sent_for_want_of_a_connection_is_kept_and_sent_again(
-    visit: Visit, crew: Member, draft: Draft
-) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Is it safe to row in that?")
-    page.context.set_offline(True)
-    form_of(page).get_by_role("button", name="Leave the note").click()
-    expect(
-        form_of(page).get_by_text("Not sent: the connection dropped. Your words are kept on this device.")
-    ).to_be_visible()
-    expect(form_of(page).get_by_label("Your note")).to_have_value("Is it safe to row in that?")
-    assert not Note.objects.exists()
-    page.context.set_offline(False)
-    form_of(page).get_by_role("button", name="Leave the note").click()
-    expect(page.get_by_role("article")).to_be_visible()
-    assert Note.objects.get().body == "Is it safe to row in that?"
-    assert page.evaluate("Object.keys(localStorage)") == []
-
-
-def test_a_note_that_arrived_though_its_answer_was_lost_is_made_once(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Once is enough")
-
-    def arrive_and_lose_the_answer(route: object) -> None:
-        route.fetch()  # type: ignore[attr-defined]
-        route.abort("connectionreset")  # type: ignore[attr-defined]
-
-    page.route("**/notes/new/", arrive_and_lose_the_answer, times=1)
-    form_of(page).get_by_role("button", name="Leave the note").click()
-    expect(form_of(page).get_by_text("Not sent")).to_be_visible()
-    assert Note.objects.count() == 1
-    page.reload()
-    page.get_by_role("button", name="Go on").click()
-    form_of(page).get_by_role("button", name="Leave the note").click()
-    expect(form_of(page)).to_have_count(0)
-    assert Note.objects.count() == 1
-
-
-def test_a_server_in_trouble_leaves_the_words_where_they_are(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Still here")
-    page.route("**/notes/new/", lambda route: route.fulfill(status=500, body="<h1>Oh</h1>"), times=1)
-    form_of(page).get_by_role("button", name="Leave the note").click()
-    expect(form_of(page).get_by_text("Not sent: the server had trouble.")).to_be_visible()
-    expect(form_of(page).get_by_label("Your note")).to_have_value("Still here")
-
-
-def test_someone_signed_out_meanwhile_keeps_their_words(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Let me finish")
-    page.context.clear_cookies(name="sessionid")
-    form_of(page).get_by_role("button", name="Leave the note").click()
-    expect(form_of(page).get_by_text("Not sent: you are signed out.")).to_be_visible()
-    expect(form_of(page).get_by_label("Your note")).to_have_value("Let me finish")
-
-
-def test_a_form_refused_says_why_and_keeps_what_was_written(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    form = open_form_on_line(page, 6)
-    form.get_by_label("Your note").fill("No kind chosen")
-    form.get_by_role("button", name="Leave the note").click()
-    expect(form_of(page).get_by_text("Choose what kind of note this is.")).to_be_focused()
-    expect(form_of(page).get_by_label("Your note")).to_have_value("No kind chosen")
-
-
-def test_a_half_typed_reply_survives_a_reload_and_a_dropped_connection(
-    visit: Visit, crew: Member, writer: Member, draft: Draft
-) -> None:
-    make_note(writer, draft, 6)
-    page = visit(crew, script_of(draft))
-    card = page.get_by_role("article")
-    card.get_by_text("Reply", exact=True).first.click()
-    card.get_by_label("Your reply to Ada Wren").fill("Ask the gaffer, and")
-    page.reload()
-    expect(card.get_by_label("Your reply to Ada Wren")).to_have_value("Ask the gaffer, and")
-    page.context.set_offline(True)
-    card.get_by_role("button", name="Reply", exact=True).click()
-    expect(card.get_by_text("Not sent: the connection dropped.")).to_be_visible()
-    page.context.set_offline(False)
-    card.get_by_role("button", name="Reply", exact=True).click()
-    expect(card.get_by_role("list", name="Replies")).to_contain_text("Ask the gaffer, and")
-    assert Reply.objects.count() == 1
-    assert page.evaluate("Object.keys(localStorage)") == []
-
-
-def test_signing_out_leaves_nothing_half_typed_behind(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Between us")
-    page.reload()
-    page.on("dialog", lambda dialog: dialog.accept())
-    page.locator(".top-person summary").click()
-    page.get_by_role("button", name="Sign out").click()
-    page.wait_for_url("**/account/sign-in/**")
-    assert page.evaluate("Object.keys(localStorage)") == []
-
-
-def test_kept_words_are_for_the_person_who_wrote_them(visit: Visit, crew: Member, writer: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
-    write(open_form_on_line(page, 6), "Mine alone")
-    page.reload()
-    expect(page.get_by_text("Half-written note on page 1")).to_be_visible()
-    beginning = page.locator("[data-kept-notice]").get_attribute("data-kept-notice") or ""
-    assert crew.person.public_id in beginning
-    assert page.evaluate("Object.keys(localStorage)") == [beginning + "6.0-6.29"]
 
 
 def test_cards_stand_level_with_their_lines_and_never_overlap(visit: Visit, crew: Member, draft: Draft) -> None:
