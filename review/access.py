@@ -29,13 +29,15 @@ class Deed(StrEnum):
     READ = "Only members read the drafts and the notes."
     NOTE = "Only members leave notes and replies."
     DECIDE = "Only a writer decides notes and sets their places."
+    REWRITE = "Only a writer writes the next draft."
     PUBLISH = "Only a writer puts up drafts and downloads their source."
+    SET_UP = "Only a writer or a producer changes the production’s settings."
     INVITE = "Only a writer invites people and removes them."
 
 
 MAY: dict[Role, frozenset[Deed]] = {
     Role.WRITER: frozenset(Deed),
-    Role.PRODUCER: frozenset({Deed.READ, Deed.NOTE}),
+    Role.PRODUCER: frozenset({Deed.READ, Deed.NOTE, Deed.SET_UP}),
     Role.CREW: frozenset({Deed.READ, Deed.NOTE}),
     Role.CAST: frozenset({Deed.READ, Deed.NOTE}),
 }

@@ -41,6 +41,9 @@ class Act(models.Model):
     class Verb(models.TextChoices):
         STARTED_PRODUCTION = "started production", "started the production"
         RENAMED_PRODUCTION = "renamed production", "renamed the production"
+        CHANGED_SETTINGS = "changed settings", "changed the settings of"
+        LOCKED_NUMBERS = "locked numbers", "locked the scene numbers of"
+        UNLOCKED_NUMBERS = "unlocked numbers", "unlocked the scene numbers of"
         INVITED = "invited", "invited"
         WITHDREW_INVITATION = "withdrew invitation", "withdrew the invitation of"
         JOINED = "joined", "joined"
@@ -55,6 +58,19 @@ class Act(models.Model):
         WITHDREW_REPLY = "withdrew reply", "withdrew a reply on"
         DECIDED = "decided", "decided a note on"
         PLACED_NOTE = "placed note", "set the place of a note on"
+        BEGAN_WORKING = "began working draft", "began the next draft from"
+        SET_ASIDE_WORKING = "set aside working draft", "set aside the working draft from"
+        SAVED_SCENE = "saved scene", "wrote on a scene of"
+        CUT_SCENE = "cut scene", "cut a scene of"
+        RESTORED_SCENE = "restored scene", "restored a scene of"
+        MOVED_SCENE = "moved scene", "moved a scene of"
+        ADDED_SCENE = "added scene", "added a scene to"
+        PUT_BACK_TEXT = "put back text", "put a text back into"
+        TOOK_WORDING = "took wording", "took a wording into"
+        TOOK_OUT_WORDING = "took out wording", "took a wording out of"
+        WROTE_IN = "wrote in", "said written in of a note on"
+        PRINTED_SHEET = "printed sheet", "took a change sheet of"
+        PRINTED_REVISION = "printed revision", "took revised pages of"
 
     production = models.ForeignKey(
         "review.Production", on_delete=models.PROTECT, related_name="acts", null=True, blank=True

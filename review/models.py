@@ -8,6 +8,7 @@ from review.log import Act
 from review.notes.models import Note, Placement, Reply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink
 from review.productions.models import Production
+from review.rewriting.models import SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
 
 __all__ = [
     "Act",
@@ -20,6 +21,11 @@ __all__ = [
     "Placement",
     "Production",
     "Reply",
+    "SceneText",
     "SetupCode",
     "SignInLink",
+    "TakenWording",
+    "WorkingDraft",
+    "WorkingScene",
+    "WrittenIn",
 ]

@@ -17,10 +17,11 @@ class Outcome(models.TextChoices):
     ACCEPTED = "accepted", "Accepted"
     DECLINED = "declined", "Declined"
     PARKED = "parked", "Parked"
+    REOPENED = "reopened", "Opened again"
 
 
 class Decision(PostedRecord):
-    """`ordinal` counts a note's decisions from 1; the highest is the one that stands."""
+    """`ordinal` counts a note's decisions from 1; the highest is the one that stands. `reopened` leaves it undecided."""
 
     note = models.ForeignKey("review.Note", on_delete=models.PROTECT, related_name="decisions")
     ordinal = models.PositiveIntegerField()

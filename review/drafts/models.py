@@ -23,7 +23,11 @@ class Colour(models.TextChoices):
 
 
 class Draft(Record):
-    """`text` is the upload, decoded; `encoding` and `bom` give its bytes back. `sha256` is of the text in UTF-8."""
+    """`text` is the upload, decoded; `encoding` and `bom` give its bytes back. `sha256` is of the text in UTF-8.
+
+    `scene_numbers` are the scenes by number, in the draft's order, where its production's numbers are locked: for each
+    its number, its ordinal in the draft or None for one that is OMITTED, and its heading. None where they are not.
+    """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")
     number = models.PositiveIntegerField()
@@ -34,6 +38,7 @@ class Draft(Record):
     encoding = models.CharField(max_length=20, default="utf-8")
     bom = models.BooleanField(default=False)
     filename = models.CharField(max_length=200, blank=True)
+    scene_numbers = models.JSONField(null=True, blank=True)
     uploaded_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="drafts_uploaded")
 
     class Meta:

@@ -35,6 +35,14 @@ class Fate(models.TextChoices):
     GONE = "gone", "Gone"
 
 
+class Subject(models.TextChoices):
+    """What a note is about. A scene's and a character's note follows the scene or the character, whatever its lines."""
+
+    LINES = "lines", "These lines"
+    SCENE = "scene", "The scene"
+    CHARACTER = "character", "The character"
+
+
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
         """The production's notes that the member may read; one for the writer, only if they wrote it or are writers."""
@@ -49,12 +57,18 @@ class NoteQuerySet(models.QuerySet["Note"]):
 
 
 class Note(PostedRecord):
-    """Lines count from 1 in the draft it was left on; characters are offsets in those lines, the last one exclusive."""
+    """Lines count from 1 in the draft it was left on; characters are offsets in those lines, the last one exclusive.
+
+    A note on a scene spans all of the scene's lines; one on a character, whom `character` names as their cue does,
+    the cue's line where they first speak.
+    """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="notes")
     draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="notes")
     author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="notes")
     kind = models.CharField(max_length=10, choices=Kind)
+    subject = models.CharField(max_length=10, choices=Subject, default=Subject.LINES)
+    character = models.CharField(max_length=120, blank=True)
     first_line = models.PositiveIntegerField()
     first_char = models.PositiveIntegerField()
     last_line = models.PositiveIntegerField()
@@ -75,7 +89,10 @@ class Note(PostedRecord):
                 condition=Q(first_line__gte=1)
                 & (Q(last_line__gt=F("first_line")) | Q(last_line=F("first_line"), last_char__gte=F("first_char"))),
                 name="a_note_ends_after_it_begins",
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(subject=Subject.CHARACTER) ^ Q(character=""), name="a_character_note_names_its_character"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -83,11 +100,15 @@ class Note(PostedRecord):
 
 
 class Placement(models.Model):
-    """Where a note stands in a later draft, without lines where they are gone; `placed_by` set it by hand."""
+    """Where a note stands in a later draft, without lines where they are gone; `placed_by` set it by hand.
+
+    `character` is what the character of a note on one is called there.
+    """
 
     note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="placements")
     draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="placements")
     fate = models.CharField(max_length=10, choices=Fate)
+    character = models.CharField(max_length=120, blank=True)
     first_line = models.PositiveIntegerField(null=True, blank=True)
     first_char = models.PositiveIntegerField(null=True, blank=True)
     last_line = models.PositiveIntegerField(null=True, blank=True)

@@ -16,9 +16,29 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
 
 
+USUAL_COLOURS = ("White", "Blue", "Pink", "Yellow", "Green", "Goldenrod", "Buff", "Salmon", "Cherry")
+
+
+def usual_colours() -> list[str]:
+    """Revision colours in the order usual in the trade (common practice; houses differ)."""
+    return list(USUAL_COLOURS)
+
+
+class Paper(models.TextChoices):
+    LETTER = "letter", "US Letter"
+    A4 = "a4", "A4"
+
+
 class Production(PostedRecord):
+    """`paper` and `blank_lines_before_heading` are how its drafts are laid out, and so where every page number comes
+    from. `scene_numbers_locked_at` is when its scene numbers were locked, None while they follow the order."""
+
     name = models.CharField(max_length=120)
     started_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="productions_started")
+    paper = models.CharField(max_length=10, choices=Paper, default=Paper.LETTER)
+    blank_lines_before_heading = models.PositiveSmallIntegerField(default=2)
+    revision_colours = models.JSONField(default=usual_colours)
+    scene_numbers_locked_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["name"]
