@@ -21,7 +21,7 @@ class Outcome(models.TextChoices):
 
 
 class Decision(PostedRecord):
-    """`ordinal` counts a note's decisions from 1; the highest is the one that stands. `reopened` leaves it undecided."""
+    """`ordinal` counts a note's decisions from 1; the highest stands, and `reopened` leaves the note undecided."""
 
     note = models.ForeignKey("review.Note", on_delete=models.PROTECT, related_name="decisions")
     ordinal = models.PositiveIntegerField()
