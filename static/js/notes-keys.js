@@ -1,20 +1,19 @@
 // Keys of the notes screen: from note to note, and choosing a decision. They rest while somebody types, and can be put off.
 
+import { keep, kept } from "./kept-text.js";
+
 const OUTCOMES = { a: "accepted", d: "declined", p: "parked" };
 const STORED = "fairhand:notes-keys";
 
 let current = null;
-
-function keysAreOn() {
-  return localStorage.getItem(STORED) !== "off";
-}
+let keysAreOn = kept(STORED)?.keys !== "off";
 
 function showSwitch() {
   const keys = document.getElementById("notes-keys");
   if (!keys) return;
   keys.hidden = false;
   const turn = document.getElementById("notes-keys-on");
-  turn.checked = keysAreOn();
+  turn.checked = keysAreOn;
   keys.classList.toggle("notes-keys-off", !turn.checked);
 }
 
@@ -71,14 +70,15 @@ document.addEventListener("keydown", (event) => {
     form.requestSubmit();
   } else if (form && event.key === "Escape") {
     goTo(form.closest(".note"));
-  } else if (keysAreOn() && !isTyping(event.target) && !event.ctrlKey && !event.metaKey && !event.altKey) {
+  } else if (keysAreOn && !isTyping(event.target) && !event.ctrlKey && !event.metaKey && !event.altKey) {
     onPlainKey(event);
   }
 });
 
 document.addEventListener("change", ({ target }) => {
   if (target.id !== "notes-keys-on") return;
-  localStorage.setItem(STORED, target.checked ? "on" : "off");
+  keysAreOn = target.checked;
+  keep(STORED, { keys: keysAreOn ? "on" : "off" });
   showSwitch();
 });
 
