@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from screenplay.carry import carry
+from screenplay.carry import carry, carry_character, carry_scene
 from screenplay.compare import compare
 from screenplay.emphasis import runs
-from screenplay.layout import Paper, paginate
+from screenplay.layout import PageSetting, Paper, paginate
 from screenplay.model import Kind, Screenplay
 from screenplay.parse import parse
 from screenplay.voices import voices
@@ -13,9 +13,12 @@ from screenplay.words import count_words, words
 
 __all__ = [
     "Kind",
+    "PageSetting",
     "Paper",
     "Screenplay",
     "carry",
+    "carry_character",
+    "carry_scene",
     "compare",
     "count_words",
     "paginate",

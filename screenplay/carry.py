@@ -2,21 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from rapidfuzz.distance import Indel
+
 from screenplay.compare import Fate
+from screenplay.contents import first_cues
+from screenplay.scene_fates import SceneFateKind
 from screenplay.wording import word_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from screenplay.compare import Comparison, LineFate
+    from screenplay.model import Screenplay
+    from screenplay.renames import Rename
 
 LINE_ENDS = "\r\n"
 AS_IT_WAS = frozenset({Fate.KEPT, Fate.MOVED})
+NEARLY = 0.999  # the most that two stretches can be alike and not the same
 APART = 12  # lines that may have come between two lines of a range without making it two
 
 
@@ -44,10 +53,14 @@ class PlacementFate(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """Where a stretch is in the new draft; `span` is None when it is gone."""
+    """Where a stretch is in the new draft; `span` is None when it is gone.
+
+    `character` is the name that a character has there, empty for what is on lines or a scene.
+    """
 
     fate: PlacementFate
     span: Span | None
+    character: str = ""
 
 
 GONE = Placement(PlacementFate.GONE, None)
@@ -62,6 +75,104 @@ def carry(span: Span, comparison: Comparison) -> Placement:
     old draft does not have count as its nearest.
     """
     return _Carrier(comparison).carried(span)
+
+
+def carry_scene(span: Span, comparison: Comparison) -> Placement:
+    """Follow the scene of the old draft that a stretch begins in, and give all the lines of the scene it is now.
+
+    Of the parts of a split scene, the one that has most of its lines is it, the first of equals; a scene merged into
+    another is that one. It is kept or moved when its words are as they were; gone when it was cut, and where the
+    stretch begins in no scene.
+    """
+    scene_of = comparison.old.scene_of
+    scene = scene_of[min(max(span.first_line, 1), len(scene_of)) - 1] if scene_of else 0
+    fates = [fate for fate in comparison.by_old_scene.get(scene, ()) if fate.new is not None]
+    if not fates:
+        return GONE
+    shared = comparison.shared_by_scenes
+    followed = max(fates, key=lambda fate: (shared.get((scene, fate.new or 0), 0), -(fate.new or 0)))
+    before, now = scene_span(comparison.old, scene), scene_span(comparison.new, followed.new or 0)
+    if chosen_words(comparison.old.source, before) != chosen_words(comparison.new.source, now):
+        return Placement(PlacementFate.REWORDED, now)
+    moved = followed.fate is SceneFateKind.MOVED
+    return Placement(PlacementFate.MOVED if moved else PlacementFate.KEPT, now)
+
+
+def scene_span(script: Screenplay, ordinal: int) -> Span:
+    """All the lines of a scene, from its heading to the line before the next.
+
+    Raises ValueError for a scene that the script does not have.
+    """
+    first, last = bisect_left(script.scene_of, ordinal) + 1, bisect_right(script.scene_of, ordinal)
+    if ordinal < 1 or last < first:
+        raise ValueError(f"The script has no scene {ordinal}.")
+    return Span(first, 0, last, len(_text(script.source, last)))
+
+
+def carry_character(name: str, comparison: Comparison) -> Placement:
+    """Follow a character of the old draft by their name, or by the one that took its place throughout.
+
+    The stretch is the cue under which they first speak in the new draft. They are kept under the same name, reworded
+    under another, and gone when nobody of the name speaks any more.
+    """
+    renames = [rename for rename in comparison.renames if rename.kind == "character"]
+    renamed = [rename.new for rename in renames if rename.old.upper() == name.upper()]
+    cues = comparison.first_cues
+    names = (*renamed, name, _with_names_of_now(name, renames))
+    found = next((cues[one.upper()] for one in names if one.upper() in cues), None)
+    if found is None:
+        return GONE
+    now, line = found
+    fate = PlacementFate.KEPT if now.upper() == name.upper() else PlacementFate.REWORDED
+    return Placement(fate, Span(line, 0, line, len(_text(comparison.new.source, line))), now)
+
+
+def _with_names_of_now(name: str, renames: Iterable[Rename]) -> str:
+    """EDIE & JON for MARA & JON, where MARA is EDIE now."""
+    for rename in renames:
+        name = rename.new.join(re.split(rf"\b{re.escape(rename.old)}\b", name))
+    return name
+
+
+def cue_span(script: Screenplay, name: str) -> Span | None:
+    """The cue under which a character first speaks, None where nobody of the name does."""
+    lines = {speaker.upper(): line for speaker, line in first_cues(script).items()}
+    line = lines.get(name.upper())
+    return None if line is None else Span(line, 0, line, len(_text(script.source, line)))
+
+
+def best_of(chain: Placement, direct: Placement, own: Sequence[str], source: Sequence[str]) -> Placement:
+    """The better of two placements in a draft: one from draft to draft, one from the draft that it was put on itself.
+
+    `own` are the words there, as `chosen_words` gives them, `source` the lines of the draft that both are in. The same
+    words beat others, others beat none; of two with others, the one that has more in common with its own words wins.
+    Where both are as good, it is the one by the chain. Its fate is told against its own words, and so against the
+    draft that it was put on: words that changed and changed back are as they were.
+    """
+    if direct.span == chain.span:
+        return direct
+    if chain.span is None or direct.span is None:
+        return _against(own, direct if chain.span is None else chain, source)
+    ranked = [(_likeness(own, chosen_words(source, found)), found) for found in (chain.span, direct.span)]
+    (by_chain, _), (by_itself, _) = ranked
+    return _against(own, direct if by_itself > by_chain else chain, source)
+
+
+def _likeness(own: Sequence[str], words: Sequence[str]) -> float:
+    """How much of two stretches is the same, word by word in order: from 0 to 1, which only equal ones have."""
+    if list(own) == list(words):
+        return 1.0
+    one, other = (" ".join(lines).split() for lines in (own, words))
+    return min(Indel.normalized_similarity(one, other), NEARLY)
+
+
+def _against(own: Sequence[str], placement: Placement, source: Sequence[str]) -> Placement:
+    """The placement with its fate told against these words. Found on a way that told of a rewording, they moved."""
+    if placement.span is None:
+        return placement
+    same = list(own) == chosen_words(source, placement.span)
+    fate = placement.fate if placement.fate is not PlacementFate.REWORDED else PlacementFate.MOVED
+    return replace(placement, fate=fate if same else PlacementFate.REWORDED)
 
 
 class _Carrier:
@@ -164,7 +275,7 @@ class _Carrier:
         return fate.new[at], offset
 
     def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> PlacementFate:
-        if _chosen(self.old, span) != _chosen(self.new, found):
+        if chosen_words(self.old, span) != chosen_words(self.new, found):
             return PlacementFate.REWORDED
         moved = any(fate.fate is Fate.MOVED for fate in fates)
         return PlacementFate.MOVED if moved else PlacementFate.KEPT
@@ -193,7 +304,7 @@ def _text(source: Sequence[str], line: int) -> str:
     return source[line - 1].rstrip(LINE_ENDS)
 
 
-def _chosen(source: Sequence[str], span: Span) -> list[str]:
+def chosen_words(source: Sequence[str], span: Span) -> list[str]:
     """The text of a stretch, line by line, white space at the ends and blank lines left out."""
     lines = [_text(source, line) for line in range(span.first_line, span.last_line + 1)]
     lines[-1] = lines[-1][: span.last_char]

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections import Counter
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.align import Alignment, align
+from screenplay.contents import first_cues
 from screenplay.parse import parse
 from screenplay.renames import Rename
 from screenplay.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
@@ -77,6 +79,27 @@ class Comparison:
     def by_old(self) -> Mapping[int, LineFate]:
         """The fate of each old line that is not blank, by its number."""
         return {fate.old: fate for fate in self.lines}
+
+    @cached_property
+    def by_old_scene(self) -> Mapping[int, tuple[SceneFate, ...]]:
+        """The fates of each old scene, by its ordinal: several where it was split."""
+        found: dict[int, tuple[SceneFate, ...]] = {}
+        for fate in self.scenes:
+            if fate.old is not None:
+                found[fate.old] = (*found.get(fate.old, ()), fate)
+        return found
+
+    @cached_property
+    def shared_by_scenes(self) -> Mapping[tuple[int, int], int]:
+        """How many lines an old scene and a new one have in common, by their ordinals."""
+        old, new = self.old.scene_of, self.new.scene_of
+        return Counter((old[fate.old - 1], new[line - 1]) for fate in self.lines for line in fate.new)
+
+    @cached_property
+    def first_cues(self) -> Mapping[str, tuple[str, int]]:
+        """Each character of the new draft, and the line of the cue under which they first speak, by their name in
+        upper case: a draft may spell it `McAvoy` where another has `MCAVOY`."""
+        return {name.upper(): (name, line) for name, line in first_cues(self.new).items()}
 
 
 def compare(old: Screenplay | str, new: Screenplay | str) -> Comparison:

@@ -71,6 +71,14 @@ def characters_of(screenplay: Screenplay) -> tuple[Character, ...]:
     return tuple(sorted(found, key=lambda character: (-character.words, -character.speeches)))
 
 
+def first_cues(screenplay: Screenplay) -> dict[str, int]:
+    """The source line of the cue under which each character first speaks, in that order. Nothing is laid out."""
+    cues: dict[str, int] = {}
+    for _, speech in _speeches(screenplay):
+        cues.setdefault(speech.name, speech.cue.line)
+    return cues
+
+
 def speech_words(speech: Speech) -> int:
     """How many words are said or sung in a speech."""
     return sum(count_words(plain(line)) for line in speech.lines if line.kind in _SPOKEN)
