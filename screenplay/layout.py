@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from screenplay.filling import Filling, Place
 from screenplay.page import BLANK_ROW, Cell, Layout, Page, Row
-from screenplay.paper import Paper
+from screenplay.paper import PageSetting, Paper
 from screenplay.passages import passages
 from screenplay.title_page import title_rows
 
@@ -16,19 +17,22 @@ if TYPE_CHECKING:
 
     from screenplay.model import Screenplay
 
-__all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "Paper", "Row", "in_pages", "paginate"]
+__all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "PageSetting", "Paper", "Row", "in_pages", "paginate"]
 
 EIGHTHS = 8
-BLANK_LINES_BEFORE_HEADING = 2
 
 
 def paginate(
     screenplay: Screenplay,
-    paper: Paper = Paper.LETTER,
+    setting: PageSetting | Paper | None = None,
     *,
-    blank_lines_before_heading: int = BLANK_LINES_BEFORE_HEADING,
+    blank_lines_before_heading: int | None = None,
 ) -> Layout:
     """Lay a script out on paper, in time proportional to its length.
+
+    None is the script's own setting, and a paper alone stands for that setting with this paper in it;
+    `blank_lines_before_heading`, one or two, takes the place of the setting's. The layout by a script's own setting is
+    kept as `screenplay.layout`.
 
     There is one blank line between elements, and one or two, as asked, before a scene heading; none at the top of a
     page. A heading stands on one page with at least two lines of what follows. A speech or an action breaks with two
@@ -37,8 +41,10 @@ def paginate(
     page, unless the page is new already. What has no such place on a whole page (a heading or a parenthetical as long
     as that) is broken where the page ends. A script that prints nothing has no pages.
     """
+    wanted = _wanted(screenplay.setting, setting, blank_lines_before_heading)
+    paper = wanted.paper
     filling = Filling(paper.lines)
-    pages = filling.fill(list(passages(screenplay.elements, blank_lines_before_heading)))
+    pages = filling.fill(list(passages(screenplay.elements, wanted.blank_lines_before_heading)))
     first, last = _pages_of_lines(pages)
     lead_in, *scenes = _lengths(filling.scenes, pages, paper.lines)
     least_lead_in = 1 if pages and not scenes else 0
@@ -51,6 +57,11 @@ def paginate(
         scene_eighths=tuple(max(_nearest_eighth(rows, paper.lines), 1) for rows in scenes),
         lead_in_eighths=max(_nearest_eighth(lead_in, paper.lines), least_lead_in),
     )
+
+
+def _wanted(own: PageSetting, asked: PageSetting | Paper | None, blank_lines: int | None) -> PageSetting:
+    setting = replace(own, paper=asked) if isinstance(asked, Paper) else asked or own
+    return setting if blank_lines is None else replace(setting, blank_lines_before_heading=blank_lines)
 
 
 def in_pages(eighths: int) -> str:

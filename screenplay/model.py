@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING
+
+from screenplay.paper import USUAL_SETTING, PageSetting
 
 if TYPE_CHECKING:
     from screenplay.layout import Layout
@@ -174,6 +176,8 @@ class Screenplay:
     """A parsed script. What is costly to work out, such as its pages, is worked out when first asked for.
 
     `kinds` and `scene_of` have an entry for every source line, in order; `scene_of` counts scenes from 1, 0 for none.
+    `setting` is how its pages are laid out, on US Letter unless another is asked for with `on`: `layout`, `pages`,
+    `eighths`, `lines` and `scenes` follow it.
     """
 
     text: str
@@ -183,10 +187,15 @@ class Screenplay:
     title_page: tuple[TitleEntry, ...]
     elements: tuple[Element, ...]
     warnings: tuple[Warning, ...]
+    setting: PageSetting = USUAL_SETTING
+
+    def on(self, setting: PageSetting) -> Screenplay:
+        """The same script with its pages laid out by another setting; nothing is parsed again."""
+        return self if setting == self.setting else replace(self, setting=setting)
 
     @cached_property
     def layout(self) -> Layout:
-        """The script laid out on US Letter, from which every page number here comes."""
+        """The script laid out by its setting, from which every page number here comes."""
         from screenplay.layout import paginate
 
         return paginate(self)

@@ -37,6 +37,17 @@ class Paper(Enum):
         return int((self.height_inches - TOP_MARGIN_INCHES - BOTTOM_MARGIN_INCHES) * LINES_PER_INCH)
 
 
+@dataclass(frozen=True, slots=True)
+class PageSetting:
+    """How scripts are laid out in one house: the paper, and the blank lines (one or two) before a scene heading."""
+
+    paper: Paper = Paper.LETTER
+    blank_lines_before_heading: int = 2
+
+
+USUAL_SETTING = PageSetting()
+
+
 class Edge(StrEnum):
     """The edge of its measure that a line is set against."""
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from screenplay.emphasis import plain, plain_text
 from screenplay.endmatter import ListedNote, lacking, listed
 from screenplay.faces import unprintable
-from screenplay.layout import BLANK_LINES_BEFORE_HEADING, paginate
 from screenplay.model import Heading, Kind
 from screenplay.paper import (
     LEFT_SPEECH,
@@ -18,7 +17,6 @@ from screenplay.paper import (
     SPEECH,
     TEXT_COLUMNS,
     TOP_MARGIN_INCHES,
-    Paper,
 )
 from screenplay.part import part_of
 from screenplay.press import BLACK, FADED, Press
@@ -30,6 +28,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Screenplay
     from screenplay.page import Cell, Layout, Page, Row
+    from screenplay.paper import Paper
     from screenplay.part import Part
 
 __all__ = ["Header", "ListedNote", "NotInScript", "sides", "typeset", "unprintable"]
@@ -68,18 +67,18 @@ class Header:
 def typeset(
     screenplay: Screenplay,
     *,
-    paper: Paper = Paper.LETTER,
+    paper: Paper | None = None,
     header: Header | None = None,
     scene_numbers: bool = False,
-    blank_lines_before_heading: int = BLANK_LINES_BEFORE_HEADING,
     title: str = "",
     language: str = "en",
     name: str = "",
     notes: Sequence[ListedNote] | None = None,
     changed: Collection[int] = (),
 ) -> bytes:
-    """The script as a PDF: the title page if there is one, the pages that `paginate` lays out, and what comes after.
+    """The script as a PDF: the title page if there is one, the pages as laid out, and what comes after.
 
+    The pages are laid out by the script's setting; `paper` takes the place of the paper in it.
     `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
@@ -88,26 +87,26 @@ def typeset(
     same arguments give the same bytes where the header has a date, which is then the PDF's too. A script that prints
     nothing is one blank page.
     """
-    press = _press(screenplay, paper, header, title, language, name)
-    setting = _setting(press, screenplay, header, scene_numbers, changed=frozenset(changed))
-    layout = _layout(screenplay, paper, blank_lines_before_heading)
+    script = _on(screenplay, paper)
+    layout = script.layout
+    press = _press(script, header, title, language, name)
+    setting = _setting(press, script, header, scene_numbers, changed=frozenset(changed))
     if layout.title_page:
         setting.set_title_page(layout)
     for page in layout.pages:
         setting.set_page(page)
     if notes is not None:
-        setting.set_after(listed(notes, paper))
-    return setting.finish(paper)
+        setting.set_after(listed(notes, layout.paper))
+    return setting.finish(layout.paper)
 
 
 def sides(
     screenplay: Screenplay,
     character: str,
     *,
-    paper: Paper = Paper.LETTER,
+    paper: Paper | None = None,
     header: Header | None = None,
     scene_numbers: bool = False,
-    blank_lines_before_heading: int = BLANK_LINES_BEFORE_HEADING,
     title: str = "",
     language: str = "en",
     name: str = "",
@@ -121,24 +120,23 @@ def sides(
     part = part_of(screenplay, character)
     if not part.lines:
         raise NotInScript(f"{character} is in no scene of this script.")
-    press = _press(screenplay, paper, header, title, language, name)
-    setting = _setting(press, screenplay, header, scene_numbers, part=part)
-    for page in _layout(screenplay, paper, blank_lines_before_heading).pages:
+    script = _on(screenplay, paper)
+    press = _press(script, header, title, language, name)
+    setting = _setting(press, script, header, scene_numbers, part=part)
+    for page in script.layout.pages:
         if any(cell.line in part.lines for row in page.rows for cell in row.cells):
             setting.set_page(page)
-    return setting.finish(paper)
+    return setting.finish(script.setting.paper)
 
 
-def _press(screenplay: Screenplay, paper: Paper, header: Header | None, title: str, language: str, name: str) -> Press:
+def _on(screenplay: Screenplay, paper: Paper | None) -> Screenplay:
+    return screenplay.on(replace(screenplay.setting, paper=paper)) if paper else screenplay
+
+
+def _press(screenplay: Screenplay, header: Header | None, title: str, language: str, name: str) -> Press:
     made = header.date if header else None
-    return Press(paper, title=title or _title(screenplay), language=language, made=made, name=name)
-
-
-def _layout(screenplay: Screenplay, paper: Paper, blank_lines_before_heading: int) -> Layout:
-    """The script laid out; the layout it has already, where that is the one asked for."""
-    if (paper, blank_lines_before_heading) == (Paper.LETTER, BLANK_LINES_BEFORE_HEADING):
-        return screenplay.layout
-    return paginate(screenplay, paper, blank_lines_before_heading=blank_lines_before_heading)
+    title = title or _title(screenplay)
+    return Press(screenplay.setting.paper, title=title, language=language, made=made, name=name)
 
 
 def _setting(

@@ -10,7 +10,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from review.drafts.printed_words import changed_words, line_words, shown_texts
-from review.drafts.scripts import COMPARISONS_KEPT, TextOf, compare_drafts
+from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_pages, pages_of
 from screenplay.compare import Fate, SceneFateKind
 from screenplay.model import Kind
 
@@ -179,17 +179,17 @@ class Changes:
 
 
 def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
-    """What changed from one draft to another; worked out once for each pair of texts.
+    """What changed from one draft to another; worked out once for each pair of texts and their page setting.
 
     Without the source it is what changed on the pages: a writer's notes inside the script, text taken out, sections
     and synopses are not told.
     """
-    return _changes_between(TextOf(old.sha256, old), TextOf(new.sha256, new), with_source)
+    return _changes_between(pages_of(old), pages_of(new), with_source)
 
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
-def _changes_between(old: TextOf, new: TextOf, with_source: bool) -> Changes:
-    return set_out(compare_drafts(old.draft, new.draft), with_source=with_source)
+def _changes_between(old: PagesOf, new: PagesOf, with_source: bool) -> Changes:
+    return set_out(compare_pages(old, new), with_source=with_source)
 
 
 def set_out(comparison: Comparison, *, with_source: bool) -> Changes:

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django.db import models
 
 from review.records import Record
 from screenplay.intake import Intake
+
+if TYPE_CHECKING:
+    from screenplay import PageSetting
 
 
 class Colour(models.TextChoices):
@@ -47,6 +52,11 @@ class Draft(Record):
             models.UniqueConstraint(fields=["production", "number"], name="one_draft_a_number"),
             models.UniqueConstraint(fields=["production", "sha256"], name="one_draft_a_text"),
         ]
+
+    @property
+    def page_setting(self) -> PageSetting:
+        """How its pages are laid out: as its production has it."""
+        return self.production.page_setting
 
     def upload_bytes(self) -> bytes:
         """The very bytes that were put up; of pasted text, its UTF-8."""

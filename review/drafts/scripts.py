@@ -1,8 +1,12 @@
-"""What the text of a draft holds. A published text never changes, so each is read once and kept by its hash."""
+"""What the text of a draft holds. A published text never changes, so each is read once and kept by its hash.
+
+Its pages follow from its production's page setting too, which may change: what holds a page number is kept by both.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import hashlib
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -16,6 +20,7 @@ if TYPE_CHECKING:
 
     from screenplay.compare import Comparison
     from screenplay.model import Screenplay
+    from screenplay.paper import PageSetting
 
 SCRIPTS_KEPT = 24
 COMPARISONS_KEPT = 24
@@ -29,19 +34,50 @@ class TextOf:
     draft: Draft = field(compare=False, repr=False)
 
 
+@dataclass(frozen=True)
+class PagesOf:
+    """A draft's text by its hash, and how it is laid out: the key of what is kept of its pages."""
+
+    sha256: str
+    setting: PageSetting
+    draft: Draft = field(compare=False, repr=False)
+
+    @property
+    def key(self) -> str:
+        """The same as short text, for what is kept in the cache."""
+        return hashlib.sha256(repr(self).encode()).hexdigest()
+
+
+def pages_of(draft: Draft) -> PagesOf:
+    """The key of a draft's pages. Its production is asked for: whoever fetches drafts fetches that along."""
+    return PagesOf(draft.sha256, draft.page_setting, draft)
+
+
 def read_script(draft: Draft) -> Screenplay:
-    """The parsed script of a draft. Its pages are laid out when first asked for, and kept with it."""
-    return _read(TextOf(draft.sha256, draft))
+    """The parsed script of a draft, laid out by its production's setting when first asked for, and kept with it."""
+    return _lay_out(pages_of(draft))
 
 
 def compare_drafts(old: Draft, new: Draft) -> Comparison:
-    """What became of the lines and scenes of one draft in another."""
+    """What became of the lines and scenes of one draft in another. Its two scripts are on the usual page, not on the
+    production's: no page number is to be taken from them."""
     return _compare(TextOf(old.sha256, old), TextOf(new.sha256, new))
+
+
+def compare_pages(old: PagesOf, new: PagesOf) -> Comparison:
+    """The same, with both scripts laid out by their production's setting: for who tells on which pages things are."""
+    told = compare_drafts(old.draft, new.draft)
+    return replace(told, old=read_script(old.draft), new=read_script(new.draft))
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
 def _read(text: TextOf) -> Screenplay:
     return screenplay.parse(text.draft.text)
+
+
+@lru_cache(maxsize=SCRIPTS_KEPT)
+def _lay_out(pages: PagesOf) -> Screenplay:
+    return _read(TextOf(pages.sha256, pages.draft)).on(pages.setting)
 
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
@@ -60,14 +96,14 @@ class Length:
 
 def lengths(drafts: Sequence[Draft]) -> dict[str, Length]:
     """The length of each draft, by its hash. Texts are fetched for those not yet measured, in one query."""
-    known: dict[str, Length] = cache.get_many([_length_key(draft.sha256) for draft in drafts])
-    unknown = [draft.pk for draft in drafts if _length_key(draft.sha256) not in known]
-    for draft in Draft.objects.filter(pk__in=unknown) if unknown else ():
-        script = read_script(draft)
-        known[_length_key(draft.sha256)] = Length(script.pages, script.eighths, len(script.scenes))
-    cache.set_many({_length_key(draft.sha256): known[_length_key(draft.sha256)] for draft in drafts}, timeout=None)
-    return {draft.sha256: known[_length_key(draft.sha256)] for draft in drafts}
+    key_of = {draft.sha256: f"length:{pages_of(draft).key}" for draft in drafts}
+    known: dict[str, Length] = cache.get_many(key_of.values())
+    unknown = [draft.pk for draft in drafts if key_of[draft.sha256] not in known]
+    measured = Draft.objects.filter(pk__in=unknown).select_related("production") if unknown else ()
+    known |= {key_of[draft.sha256]: _length(read_script(draft)) for draft in measured}
+    cache.set_many({key: known[key] for key in key_of.values()}, timeout=None)
+    return {sha256: known[key] for sha256, key in key_of.items()}
 
 
-def _length_key(sha256: str) -> str:
-    return f"length:{sha256}"
+def _length(script: Screenplay) -> Length:
+    return Length(script.pages, script.eighths, len(script.scenes))

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import screenplay
-from review.drafts.scripts import SCRIPTS_KEPT, TextOf, compare_drafts, read_script
+from review.drafts.scripts import SCRIPTS_KEPT, PagesOf, compare_drafts, pages_of, read_script
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -101,13 +101,13 @@ class Line:
 
 
 def speak(draft: Draft) -> tuple[Voice, ...]:
-    """How each character of a draft talks, most words first; worked out once for each text."""
-    return _speak(TextOf(draft.sha256, draft))
+    """How each character of a draft talks, most words first; worked out once for each text and page setting."""
+    return _speak(pages_of(draft))
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _speak(text: TextOf) -> tuple[Voice, ...]:
-    return screenplay.voices(read_script(text.draft))
+def _speak(pages: PagesOf) -> tuple[Voice, ...]:
+    return screenplay.voices(read_script(pages.draft))
 
 
 def read_order(asked: str) -> Order:

@@ -162,7 +162,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
 
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
-    found = list(notes.select_related("author__person", "draft").defer("draft__text"))
+    found = list(notes.select_related("author__person", "draft__production").defer("draft__text"))
     ids = [note.pk for note in found]
     replies: dict[int, list[Reply]] = defaultdict(list)
     for reply in Reply.objects.filter(note__in=ids).select_related("author__person"):
@@ -188,7 +188,7 @@ def shown_draft(member: Member, note: Note, number: str | None) -> Draft:
     if not number:
         return note.draft
     try:
-        return Draft.objects.get(production_id=member.production_id, number=int(number))
+        return member.production.drafts.get(number=int(number))
     except (ValueError, Draft.DoesNotExist):
         raise Http404("No such draft") from None
 

@@ -11,7 +11,6 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
 
 from review.access import Deed, members_who_may
-from review.drafts.models import Draft
 from review.notes import acts
 from review.notes.cards import card_of, shown_draft
 from review.notes.forms import LinesForm, NoteForm
@@ -21,6 +20,7 @@ from review.notes.script import margin_of
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
+    from review.drafts.models import Draft
     from review.notes.forms import ReplyForm
     from review.people.models import Member
     from review.requests import Request
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 @members_who_may(Deed.NOTE)
 def note_new(request: Request, member: Member, number: int) -> HttpResponse:
     """The form for a note on lines of a draft, and what it sends. `look` shows the form on other lines."""
-    draft = get_object_or_404(Draft, production_id=member.production_id, number=number)
+    draft = get_object_or_404(member.production.drafts, number=number)
     if request.method != "POST":
         return _form_on_lines(request, member, draft)
     form = NoteForm(request.POST, author=member, draft=draft)
@@ -84,7 +84,7 @@ def _leave(member: Member, draft: Draft, form: NoteForm) -> Note:
 @members_who_may(Deed.READ)
 def note(request: Request, member: Member, public_id: str) -> HttpResponse:
     """One note with its thread, on the draft named by `shown` or else its own."""
-    found = get_object_or_404(Note.objects.visible_to(member).select_related("draft"), public_id=public_id)
+    found = get_object_or_404(Note.objects.visible_to(member).select_related("draft__production"), public_id=public_id)
     template = "notes/card.html" if request.htmx else "notes/note.html"
     return render(request, template, note_page_context(request, member, found))
 

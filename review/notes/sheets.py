@@ -1,4 +1,4 @@
-"""A draft's pages as HTML. They follow from its text alone, so they are made once and kept by its hash."""
+"""A draft's pages as HTML. They follow from its text and its page setting, so they are made once and kept by both."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
-from review.drafts.scripts import TextOf, read_script
+from review.drafts.scripts import PagesOf, pages_of, read_script
 from screenplay.paper import RIGHT_SPEECH
 
 if TYPE_CHECKING:
@@ -107,24 +107,24 @@ class Sheets:
 
 
 def read_sheets(draft: Draft) -> Sheets:
-    """The draft's pages. Laying them out and rendering them happens once for a text."""
-    return _sheets(TextOf(draft.sha256, draft))
+    """The draft's pages. Laying them out and rendering them happens once for a text and a page setting."""
+    return _sheets(pages_of(draft))
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _sheets(text: TextOf) -> Sheets:
-    layout = read_script(text.draft).layout
+def _sheets(pages: PagesOf) -> Sheets:
+    layout = read_script(pages.draft).layout
     papers: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
     if layout.title_page:
         papers.insert(0, (None, layout.title_page))
-    pages: list[Sheet] = []
+    sheets: list[Sheet] = []
     sheet_of: dict[int, int] = {}
     for at, (number, rows) in enumerate(papers):
         html = render_to_string("notes/sheet.html", {"blocks": list(_blocks(rows, frozenset(sheet_of)))})
         here = frozenset(cell.line for row in rows for cell in row.cells if cell.line is not None)
         sheet_of = dict.fromkeys(here, at) | sheet_of
-        pages.append(Sheet(number, html, here))
-    return Sheets(tuple(pages), sheet_of, tuple(sorted(sheet_of)))
+        sheets.append(Sheet(number, html, here))
+    return Sheets(tuple(sheets), sheet_of, tuple(sorted(sheet_of)))
 
 
 def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[SheetLine | Sides]:

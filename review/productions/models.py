@@ -9,6 +9,8 @@ from django.db import models, transaction
 from review import log
 from review.people.models import Department, Member, Person, Role
 from review.records import PostedRecord
+from screenplay import PageSetting
+from screenplay import Paper as SheetOfPaper
 
 if TYPE_CHECKING:
     import uuid
@@ -29,6 +31,9 @@ class Paper(models.TextChoices):
     A4 = "a4", "A4"
 
 
+SHEETS = {Paper.LETTER: SheetOfPaper.LETTER, Paper.A4: SheetOfPaper.A4}
+
+
 class Production(PostedRecord):
     """`paper` and `blank_lines_before_heading` are how its drafts are laid out, and so where every page number comes
     from. `scene_numbers_locked_at` is when its scene numbers were locked, None while they follow the order."""
@@ -45,6 +50,11 @@ class Production(PostedRecord):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def page_setting(self) -> PageSetting:
+        """How its drafts are laid out."""
+        return PageSetting(SHEETS[Paper(self.paper)], self.blank_lines_before_heading)
 
     @property
     def current_draft(self) -> Draft | None:

@@ -10,6 +10,8 @@ from django.test.utils import CaptureQueriesContext
 
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts, lengths, read_script
+from review.productions.models import Paper, Production
+from screenplay import Paper as SheetOfPaper
 from tests.factories import SCRIPT, make_draft
 
 if TYPE_CHECKING:
@@ -24,7 +26,7 @@ def test_a_draft_is_read_once(writer: Member) -> None:
 def test_the_text_of_a_draft_that_was_read_is_not_fetched_again(writer: Member) -> None:
     draft = make_draft(writer)
     script = read_script(draft)
-    without_text = Draft.objects.defer("text").get(pk=draft.pk)
+    without_text = Draft.objects.select_related("production").defer("text").get(pk=draft.pk)
     with CaptureQueriesContext(connection) as queries:
         assert read_script(without_text) is script
     assert len(queries) == 0
@@ -34,6 +36,34 @@ def test_two_drafts_are_compared_once(writer: Member) -> None:
     old, new = make_draft(writer), make_draft(writer, SCRIPT + "\nAnd out.\n", number=2)
     assert compare_drafts(old, new) is compare_drafts(old, new)
     assert compare_drafts(old, new) is not compare_drafts(new, old)
+
+
+def test_pages_follow_the_production_s_setting_and_nothing_is_read_again(writer: Member) -> None:
+    draft = make_draft(writer, SCRIPT + "\nRain.\n" * 60)
+    on_letter = read_script(draft)
+    draft.production.paper = Paper.A4
+    draft.production.blank_lines_before_heading = 1
+    on_a4 = read_script(draft)
+    assert on_a4.elements is on_letter.elements
+    assert (on_letter.layout.paper, on_a4.layout.paper) == (SheetOfPaper.LETTER, SheetOfPaper.A4)
+    assert (on_a4.pages, on_letter.pages) == (3, 3)
+    assert on_a4.layout.page_of != on_letter.layout.page_of
+    assert read_script(draft) is on_a4
+
+
+def test_a_comparison_does_not_depend_on_the_setting(writer: Member) -> None:
+    old, new = make_draft(writer), make_draft(writer, SCRIPT + "\nAnd out.\n", number=2)
+    comparison = compare_drafts(old, new)
+    old.production.paper = new.production.paper = Paper.A4
+    assert compare_drafts(old, new) is comparison
+
+
+def test_lengths_follow_the_production_s_setting(writer: Member) -> None:
+    draft = make_draft(writer, SCRIPT + "\n\nRain.\n" * 20)
+    on_letter = lengths([draft])[draft.sha256]
+    Production.objects.update(paper=Paper.A4)
+    again = Draft.objects.select_related("production").get()
+    assert (on_letter.pages, lengths([again])[draft.sha256].pages) == (2, 1)
 
 
 def test_lengths_come_from_the_layout(writer: Member) -> None:
@@ -47,7 +77,7 @@ def test_the_texts_of_drafts_not_yet_measured_come_in_one_query(writer: Member) 
     for number in range(1, 6):
         make_draft(writer, f"{SCRIPT}\nMEASURED {number}.\n", number=number)
     cache.clear()
-    drafts = list(Draft.objects.defer("text"))
+    drafts = list(Draft.objects.select_related("production").defer("text"))
     with CaptureQueriesContext(connection) as queries:
         lengths(drafts)
     assert len(queries) == 1

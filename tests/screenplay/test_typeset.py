@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 from hypothesis import given, settings
 
-from screenplay import Paper, paginate, parse
+from screenplay import PageSetting, Paper, paginate, parse
 from screenplay.faces import COURIER, FALLBACK, face_file
 from screenplay.typeset import Header, ListedNote, typeset, unprintable
 from tests.pdf import bookmarks, page_labels, properties, sheets
@@ -234,7 +234,7 @@ def test_the_same_draft_gives_the_same_bytes() -> None:
 
 
 def test_one_blank_line_before_headings_is_kept_to() -> None:
-    page = sheets(typeset(parse(FERRY), blank_lines_before_heading=1))[1]
+    page = sheets(typeset(parse(FERRY).on(PageSetting(blank_lines_before_heading=1))))[1]
     assert page.lines[page.lines.index("EXT. QUAY - DAY") - 2] != ""
 
 

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 from review.access import Deed, may, members_who_may
 from review.drafts.affected import affected_notes
 from review.drafts.changes import changes_between as find_changes
-from review.drafts.scripts import lengths
+from review.drafts.scripts import lengths, pages_of
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -69,11 +69,13 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
 
 
 def _lines(member: Member, before: Draft, after: Draft, found: Changes, side_by_side: bool) -> SafeString:
-    """The changed scenes and their lines as HTML: it follows from two texts that never change, so it is kept.
+    """The changed scenes and their lines as HTML: it follows from two texts that never change and how they are laid
+    out, so it is kept by these.
 
     Those who put up drafts see the source, everyone else what prints.
     """
-    key = f"changed-lines:{before.public_id}:{after.public_id}:{side_by_side}:{may(member, Deed.PUBLISH)}"
+    drafts = f"{pages_of(before).key}:{pages_of(after).key}"
+    key = f"changed-lines:{member.production.public_id}:{drafts}:{side_by_side}:{may(member, Deed.PUBLISH)}"
     context = {"member": member, "before": before, "after": after, "changes": found, "side_by_side": side_by_side}
     html: SafeString | None = cache.get(key)
     if html is None:
