@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import dataclass
-from enum import StrEnum
 from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING
 
 from review.drafts.printed_words import changed_words, line_words, shown_texts
+from review.drafts.scene_changes import (
+    LEAD_IN,
+    MOVED_AWAY,
+    QUIET,
+    Changes,
+    Mark,
+    Place,
+    Row,
+    SceneChange,
+    Stretch,
+    Unchanged,
+)
 from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_pages, pages_of
 from screenplay.compare import Fate, SceneFateKind
 from screenplay.model import Kind
@@ -18,164 +28,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from review.drafts.models import Draft
-    from review.drafts.printed_words import Words
-    from screenplay.compare import Comparison, LineFate, Rename
+    from screenplay.compare import Comparison, LineFate
     from screenplay.model import Scene, Screenplay
+
+__all__ = ["Changes", "Mark", "Row", "SceneChange", "Unchanged", "changes_between", "count_scenes", "set_out"]
 
 SAME_LINES_SHOWN = 2  # unchanged lines left in view on either side of a change
 FEWEST_FOLDED = 3
-MOVED_AWAY = "moved away"
-LEAD_IN = 0  # what stands before the first heading, counted as a scene of its own
-
-
-class Mark(StrEnum):
-    """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout."""
-
-    SAME = "same"
-    RENAMED = "renamed"
-    REWORDED = "reworded"
-    ADDED = "added"
-    GONE = "gone"
-    MOVED_HERE = "moved here"
-    MOVED_AWAY = "moved away"
-
-
-TOLD_FATES = tuple(fate for fate in SceneFateKind if fate != SceneFateKind.KEPT)
 FATES_OF_THE_OLD = frozenset({SceneFateKind.CUT, SceneFateKind.SPLIT, SceneFateKind.MERGED})
-TOLD_MARKS = (
-    (Mark.REWORDED, "reworded"),
-    (Mark.ADDED, "added"),
-    (Mark.GONE, "gone"),
-    (Mark.MOVED_HERE, "moved"),
-)
-QUIET = frozenset({Mark.SAME, Mark.RENAMED})
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """The other end of a line that moved: its line, and its scene there or None before the first heading."""
-
-    line: int
-    scene: Scene | None
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A line of the old draft, of the new, or of both; `words` hold its text with what was cut and added in it."""
-
-    mark: Mark
-    kind: Kind
-    old: tuple[int, ...]
-    new: tuple[int, ...]
-    words: tuple[Words, ...]
-    other: Place | None = None
-
-    @property
-    def anchor(self) -> str:
-        return f"new-{self.new[0]}" if self.new else f"old-{self.old[0]}"
-
-    @property
-    def is_whole(self) -> bool:
-        """Whether the whole line shares one lot, so that its words need no marks."""
-        return len({words.op for words in self.words}) < 2
-
-    @property
-    def before(self) -> list[Words]:
-        return [words for words in self.words if words.op != "added"]
-
-    @property
-    def after(self) -> list[Words]:
-        return [words for words in self.words if words.op != "cut"]
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """Rows that follow each other; `folded` ones are unchanged and out of view until asked for."""
-
-    folded: bool
-    rows: tuple[Row, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SceneChange:
-    """A scene with its lines, `heading` first among them and None for what stands before the first heading.
-
-    `fate` is a scene's fate; "moved away" leaves word where a moved scene stood; "" is the lead-in.
-    `stood_after` is the old scene it came after, where it moved.
-    """
-
-    fate: str
-    old: Scene | None
-    new: Scene | None
-    heading: Row | None
-    stretches: tuple[Stretch, ...]
-    is_changed: bool
-    stood_after: Scene | None = None
-
-    @property
-    def rows(self) -> Iterable[Row]:
-        return (row for stretch in self.stretches for row in stretch.rows)
-
-    @property
-    def anchor(self) -> str:
-        if self.fate in {MOVED_AWAY, SceneFateKind.CUT} and self.old:
-            return f"old-scene-{self.old.ordinal}"
-        return f"scene-{self.new.ordinal if self.new else LEAD_IN}"
-
-    @property
-    def label(self) -> str:
-        """The scene's number as the newest draft that has it gives it, or its ordinal."""
-        scene = self.new or self.old
-        number = (scene.number or str(scene.ordinal)) if scene else ""
-        return number if self.new or not number else f"was {number}"
-
-    @property
-    def name(self) -> str:
-        scene = self.new or self.old
-        return scene.heading if scene else "Before the first scene"
-
-
-@dataclass(frozen=True, slots=True)
-class Unchanged:
-    """Scenes that follow each other and have nothing changed in them."""
-
-    scenes: tuple[SceneChange, ...]
-    is_changed = False
-
-    @property
-    def title(self) -> str:
-        first, last = self.scenes[0].label, self.scenes[-1].label
-        return f"Scene {first}" if len(self.scenes) == 1 else f"Scenes {first} to {last}"
-
-
-@dataclass(frozen=True)
-class Changes:
-    """`changed_lines` are the old draft's lines that are not simply kept, those left out that a rename alone changed.
-
-    `scenes` and `lines` count by fate and by mark; `moved_with_scenes` are the lines that moved because their whole
-    scene did, which are not shown one by one. `anchors` has the place on the screen of every old line.
-    """
-
-    blocks: tuple[SceneChange | Unchanged, ...]
-    renames: tuple[Rename, ...]
-    scenes: Counter[str]
-    lines: Counter[str]
-    moved_with_scenes: int
-    changed_lines: frozenset[int]
-    anchors: dict[int, str]
-
-    @property
-    def is_same(self) -> bool:
-        return not self.renames and not any(block.is_changed for block in self.blocks)
-
-    @property
-    def scene_tally(self) -> list[tuple[int, str]]:
-        """(how many, what happened to them), of what happened at all."""
-        return [(self.scenes[fate], fate.value) for fate in TOLD_FATES if self.scenes[fate]]
-
-    @property
-    def line_tally(self) -> list[tuple[int, str]]:
-        return [(self.lines[mark], word) for mark, word in TOLD_MARKS if self.lines[mark]]
 
 
 def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
@@ -253,7 +113,9 @@ class _Setting:
             lines=Counter(row.mark.value for row in shown),
             moved_with_scenes=len(moved - told_as_moved),
             changed_lines=frozenset(moved.union(*(row.old for row in shown if row.mark not in QUIET))),
-            anchors={line: row.anchor for row in shown for line in row.old},
+            anchors=_anchors_of_old(shown),
+            new_anchors={line: row.anchor for row in shown for line in row.new},
+            beside=_beside(blocks),
         )
 
     # The lines of the new draft, with those that left it where they stood.
@@ -371,6 +233,21 @@ class _Setting:
 
     def moved_scene(self, scene: Scene, target: int) -> SceneChange:
         return SceneChange(MOVED_AWAY, scene, _scene(self.new, target), None, (), True)
+
+
+def _anchors_of_old(rows: Iterable[Row]) -> dict[int, str]:
+    """Where each old line is shown: for one that moved, where it is now."""
+    by_here = sorted(rows, key=lambda row: row.mark != Mark.MOVED_AWAY)
+    return {line: row.anchor for row in by_here for line in row.old}
+
+
+def _beside(blocks: Iterable[SceneChange]) -> dict[str, str]:
+    beside: dict[str, str] = {}
+    for block in blocks:
+        beside |= {row.anchor: stretch.anchor for stretch in block.stretches for row in stretch.rows}
+        if block.heading:
+            beside[block.heading.anchor] = block.anchor
+    return beside
 
 
 def _reworded_out_of_sight(blocks: Iterable[SceneChange]) -> Counter[str]:
