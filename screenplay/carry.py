@@ -158,6 +158,19 @@ def best_of(chain: Placement, direct: Placement, own: Sequence[str], source: Seq
     return _against(own, direct if by_itself > by_chain else chain, source)
 
 
+def best_name(chain: Placement, direct: Placement, name: str) -> Placement:
+    """As `best_of`, for a character who was called `name` in the draft that the note was put on.
+
+    Whoever speaks by the chain is that character, whatever their name: somebody else may have got the old one. Only
+    where nobody does is it whom the drafts' own comparison finds.
+    """
+    found = direct if chain.span is None else chain
+    if found.span is None:
+        return found
+    same = found.character.upper() == name.upper()
+    return replace(found, fate=PlacementFate.KEPT if same else PlacementFate.REWORDED)
+
+
 def _likeness(own: Sequence[str], words: Sequence[str]) -> float:
     """How much of two stretches is the same, word by word in order: from 0 to 1, which only equal ones have."""
     if list(own) == list(words):

@@ -9,11 +9,13 @@ from django.db import transaction
 
 from review import log
 from review.drafts.models import Colour, Draft
-from review.drafts.scripts import compare_drafts
 from review.productions.models import Production
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from review.people.models import Member
+    from screenplay.compare import Comparison
     from screenplay.intake import Intake
 
 MOST_FILENAME = 200  # characters, as the record holds
@@ -60,13 +62,13 @@ def publish_draft(
         filename=filename[-MOST_FILENAME:],
         uploaded_by=by,
     )
-    if latest := by.production.current_draft:
-        compare_drafts(latest, draft)  # kept for the transaction, which holds up other people's while it lasts
-    return _publish(draft)
+    from review.notes.carrying import compared_beforehand  # it reads drafts in its turn
+
+    return _publish(draft, compared_beforehand(draft))
 
 
 @transaction.atomic
-def _publish(draft: Draft) -> tuple[Draft, bool]:
+def _publish(draft: Draft, compared: Mapping[int, Comparison]) -> tuple[Draft, bool]:
     """The production is locked for the while, so that two texts put up at once get numbers of their own."""
     from review.notes.carrying import carry_notes  # it reads drafts in its turn
 
@@ -77,7 +79,7 @@ def _publish(draft: Draft) -> tuple[Draft, bool]:
     draft.number = latest.number + 1 if latest else 1
     draft.colour = draft.colour or next_colour(latest)
     draft.save()
-    carry_notes(draft)
+    carry_notes(draft, compared)
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT
     log.record(person, published, production, draft.public_id, number=draft.number, label=draft.label)
     return draft, True

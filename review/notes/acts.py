@@ -12,7 +12,8 @@ from review import log
 from review.access import may_withdraw
 from review.notes.carrying import carry_to_later_drafts
 from review.notes.lines import check, quote, whole_lines
-from review.notes.models import Audience, Note, Reply
+from review.notes.models import Audience, Note, Reply, Subject
+from review.notes.subjects import whole_subject
 
 if TYPE_CHECKING:
     import uuid
@@ -32,14 +33,20 @@ def leave_note(
     wording: str | None = None,
     audience: str = Audience.EVERYONE,
     *,
+    subject: str = Subject.LINES,
+    character: str = "",
     form_id: uuid.UUID,
 ) -> Note:
-    """Leave a note on a draft's lines; the same form sent again finds the note it made.
+    """Leave a note on a draft's lines, or on the scene that they begin in, or on a character; the same form sent again
+    finds the note it made.
 
-    `wording` replaces exactly the span's lines, whole; one that equals them is no wording. Raises NoSuchLines when the
-    draft does not have the span.
+    `wording` replaces exactly the span's lines, whole; one that equals them is no wording, and only a note on lines has
+    one. Raises NoSuchLines when the draft does not have the span, no scene there, or nobody called `character`.
     """
     check(draft.text, span)
+    span, character = whole_subject(draft, subject, span, character)
+    if subject != Subject.LINES:
+        wording = None
     if wording is not None and wording == whole_lines(draft.text, span.first_line, span.last_line):
         wording = None
     note, made = Note.objects.get_or_create(
@@ -49,6 +56,8 @@ def leave_note(
             "production_id": author.production_id,
             "draft": draft,
             "kind": kind,
+            "subject": subject,
+            "character": character,
             "first_line": span.first_line,
             "first_char": span.first_char,
             "last_line": span.last_line,
@@ -68,6 +77,7 @@ def leave_note(
             note.public_id,
             draft=draft.number,
             kind=kind,
+            subject=subject,
             first_line=span.first_line,
             last_line=span.last_line,
         )

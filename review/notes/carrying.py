@@ -1,49 +1,70 @@
-"""Where notes stand in later drafts: each follows its lines from where it last stood."""
+"""Where notes stand in later drafts: each follows its lines, its scene or its character from where it stood."""
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from django.db import connection
+from django.utils import timezone
+
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
-from review.notes.models import Fate, Note, Placement
+from review.notes.models import Fate, Note, Placement, Subject
 from review.productions.models import Production
-from screenplay.carry import Span, carry
+from screenplay import carry, carry_character, carry_scene
+from screenplay.carry import GONE, Span, best_name, best_of, chosen_words
+from screenplay.carry import Placement as Found
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping, Sequence
+    from datetime import datetime
 
     from django.db.models import QuerySet
 
     from screenplay.compare import Comparison
 
+LINES = ("first_line", "first_char", "last_line", "last_char")
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A note's lines in one draft. `character` is what a note's character is called there, else empty."""
+
+    draft_id: int
+    span: Span
+    character: str = ""
+
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """Where a note last stood: its lines in the newest draft that has them.
+    """Where a note of a subject stood: `own` is where it was put, by its author or since then by hand; `last` the
+    newest draft that has its lines.
 
     `is_gone` says that a writer has since said by hand that the lines are gone, which no comparison overrules.
     """
 
-    draft_id: int
-    span: Span
+    subject: str
+    own: Spot
+    last: Spot
     is_gone: bool = False
 
 
-def carry_notes(draft: Draft) -> None:
+def carry_notes(draft: Draft, compared: Mapping[int, Comparison] | None = None) -> None:
     """Give every note of the production, withdrawn ones too, its place in a draft that was just published.
 
-    Belongs in the transaction that publishes it. Three queries, inserts of as many rows at a time as the database
-    takes, and one comparison with each earlier draft that notes stand in.
+    Belongs in the transaction that publishes it, which holds up other people's: `compared` are the comparisons worked
+    out before, as `compared_beforehand` gives them. Four queries, however many notes and drafts there are.
     """
-    notes = Note.objects.filter(production_id=draft.production_id).exclude(draft=draft)
-    stands = last_stands(notes, Placement.objects.filter(note__production_id=draft.production_id))
-    earlier = Draft.objects.filter(pk__in={stand.draft_id for stand in stands.values()})
-    comparisons = {old.pk: compare_drafts(old, draft) for old in earlier}
-    Placement.objects.bulk_create(
-        _carried(note_id, stand, draft, comparisons[stand.draft_id]) for note_id, stand in stands.items()
-    )
+    stands = _stands_in(draft)
+    comparisons = _comparisons(draft, stands.values(), compared or {})
+    store_at_once([_placement(note_id, draft, carried(stand, comparisons)) for note_id, stand in stands.items()])
+
+
+def compared_beforehand(draft: Draft) -> dict[int, Comparison]:
+    """What a draft not yet stored is in comparison with each draft that a note would be carried from, by its key."""
+    return _comparisons(draft, _stands_in(draft).values(), {})
 
 
 def carry_to_later_drafts(note: Note) -> None:
@@ -52,31 +73,76 @@ def carry_to_later_drafts(note: Note) -> None:
     The production is locked for the while: a draft being published just then either carries this note or is found here.
     """
     Production.objects.select_for_update(no_key=True).get(pk=note.production_id)
-    later = Draft.objects.filter(production_id=note.production_id, number__gt=note.draft.number)
-    for draft in later.order_by("number"):
-        earlier, span = last_stand_before(note, draft)
-        stand = Stand(earlier.pk, span)
-        _carried(note.pk, stand, draft, compare_drafts(earlier, draft)).save()
+    drafts = Draft.objects.filter(production_id=note.production_id, number__gte=note.draft.number)
+    own, *later = drafts.order_by("number")
+    known = {own.pk: own}
+    spot = Spot(own.pk, span_of(note), note.character)
+    stand = Stand(note.subject, spot, spot)
+    for draft in later:
+        comparisons = {pk: compare_drafts(known[pk], draft) for pk in {stand.own.draft_id, stand.last.draft_id}}
+        placement = _placement(note.pk, draft, carried(stand, comparisons))
+        placement.save()
+        known[draft.pk] = draft
+        if placement.first_line is not None:
+            stand = replace(stand, last=Spot(draft.pk, span_of(placement), placement.character))
 
 
-def last_stands(notes: Iterable[Note], placements: QuerySet[Placement]) -> dict[int, Stand]:
-    """Where each note last stood, by the note's key; `placements` are all that these notes have, perhaps others too."""
-    stands = {note.pk: Stand(note.draft_id, span_of(note)) for note in notes}
-    for placement in placements.order_by("draft__number"):
-        if (earlier := stands.get(placement.note_id)) is None:
+def carried(stand: Stand, comparisons: Mapping[int, Comparison]) -> Found:
+    """Where a note stands in a draft, by the better of two ways: from where it was put, and from where it last stood.
+
+    `comparisons` are with the drafts that it was put on and last stood in, by their keys. Its fate is since the draft
+    that it was put on.
+    """
+    if stand.is_gone:
+        return GONE
+    comparison = comparisons[stand.own.draft_id]
+    direct = _followed(stand.subject, stand.own, comparison)
+    if stand.last.draft_id == stand.own.draft_id:
+        return direct
+    chain = _followed(stand.subject, stand.last, comparisons[stand.last.draft_id])
+    if stand.subject == Subject.CHARACTER:
+        return best_name(chain, direct, stand.own.character)
+    return best_of(chain, direct, chosen_words(comparison.old.source, stand.own.span), comparison.new.source)
+
+
+def _followed(subject: str, spot: Spot, comparison: Comparison) -> Found:
+    if subject == Subject.CHARACTER:
+        return carry_character(spot.character, comparison)
+    return carry_scene(spot.span, comparison) if subject == Subject.SCENE else carry(spot.span, comparison)
+
+
+def stands(notes: QuerySet[Note], placements: QuerySet[Placement]) -> dict[int, Stand]:
+    """Where each note stood, by the note's key, in two queries; `placements` are all these notes have, perhaps more."""
+    found: dict[int, Stand] = {}
+    for note_id, subject, character, draft_id, *lines in notes.values_list(
+        "pk", "subject", "character", "draft_id", *LINES
+    ):
+        spot = Spot(draft_id, Span(*lines), character)
+        found[note_id] = Stand(subject, spot, spot)
+    told = placements.order_by("draft__number").values_list(
+        "note_id", "fate", "placed_by_id", "character", "draft_id", *LINES
+    )
+    for note_id, fate, placed_by, character, draft_id, *lines in told:
+        if (earlier := found.get(note_id)) is None:
             continue
-        if placement.fate != Fate.GONE:
-            stands[placement.note_id] = Stand(placement.draft_id, span_of(placement))
-        elif placement.placed_by_id is not None:
-            stands[placement.note_id] = replace(earlier, is_gone=True)
-    return stands
+        if fate != Fate.GONE:
+            spot = Spot(draft_id, Span(*lines), character)
+            own = earlier.own if placed_by is None else spot
+            found[note_id] = Stand(earlier.subject, own, spot)
+        elif placed_by is not None:
+            found[note_id] = replace(earlier, is_gone=True)
+    return found
+
+
+def stand_before(note: Note, draft: Draft) -> Stand:
+    """Where a note stood in the drafts before this one."""
+    return stands(Note.objects.filter(pk=note.pk), note.placements.filter(draft__number__lt=draft.number))[note.pk]
 
 
 def last_stand_before(note: Note, draft: Draft) -> tuple[Draft, Span]:
     """The newest draft before this one that has the note's lines, and where they are in it."""
-    placements = note.placements.filter(draft__number__lt=draft.number)
-    stand = last_stands([note], placements)[note.pk]
-    return (note.draft if stand.draft_id == note.draft_id else Draft.objects.get(pk=stand.draft_id)), stand.span
+    last = stand_before(note, draft).last
+    return (note.draft if last.draft_id == note.draft_id else Draft.objects.get(pk=last.draft_id)), last.span
 
 
 def span_of(standing: Note | Placement) -> Span:
@@ -84,14 +150,7 @@ def span_of(standing: Note | Placement) -> Span:
     return Span(standing.first_line or 1, standing.first_char or 0, standing.last_line or 1, standing.last_char or 0)
 
 
-def _carried(note_id: int, stand: Stand, draft: Draft, comparison: Comparison) -> Placement:
-    if stand.is_gone:
-        return placement_at(note_id, draft, Fate.GONE, None)
-    carried = carry(stand.span, comparison)
-    return placement_at(note_id, draft, Fate(carried.fate.value), carried.span)
-
-
-def placement_at(note_id: int, draft: Draft, fate: Fate, span: Span | None) -> Placement:
+def placement_at(note_id: int, draft: Draft, fate: Fate, span: Span | None, character: str = "") -> Placement:
     """A placement, not yet stored, of a note on these lines of a draft; without lines where they are gone."""
     if span is None:
         return Placement(note_id=note_id, draft=draft, fate=Fate.GONE)
@@ -99,8 +158,53 @@ def placement_at(note_id: int, draft: Draft, fate: Fate, span: Span | None) -> P
         note_id=note_id,
         draft=draft,
         fate=fate,
+        character=character,
         first_line=span.first_line,
         first_char=span.first_char,
         last_line=span.last_line,
         last_char=span.last_char,
     )
+
+
+def _placement(note_id: int, draft: Draft, found: Found) -> Placement:
+    return placement_at(note_id, draft, Fate(found.fate.value), found.span, found.character)
+
+
+def _stands_in(draft: Draft) -> dict[int, Stand]:
+    """Where all notes stood that a draft is to carry."""
+    notes = Note.objects.filter(production_id=draft.production_id)
+    if draft.pk is not None:
+        notes = notes.exclude(draft=draft)
+    return stands(notes, Placement.objects.filter(note__production_id=draft.production_id))
+
+
+def _comparisons(draft: Draft, stood: Iterable[Stand], compared: Mapping[int, Comparison]) -> dict[int, Comparison]:
+    """The comparisons with all drafts that these notes were put on or last stood in; those not `compared` yet, now."""
+    wanted = {spot.draft_id for stand in stood for spot in (stand.own, stand.last)}
+    missing = Draft.objects.filter(pk__in=wanted - compared.keys())
+    return {**compared, **{old.pk: compare_drafts(old, draft) for old in missing}}
+
+
+_INSERT = """
+    INSERT INTO review_placement
+        (note_id, draft_id, fate, "character", first_line, first_char, last_line, last_char, placed_at)
+    SELECT json_extract(value, '$[0]'), json_extract(value, '$[1]'), json_extract(value, '$[2]'),
+        json_extract(value, '$[3]'), json_extract(value, '$[4]'), json_extract(value, '$[5]'),
+        json_extract(value, '$[6]'), json_extract(value, '$[7]'), %s
+    FROM json_each(%s)
+"""
+
+
+def store_at_once(placements: Sequence[Placement]) -> None:
+    """In one statement, however many. SQLite would get them from bulk_create a hundred at a time, for it takes few
+    parameters; a JSON text is one."""
+    if connection.vendor != "sqlite":
+        Placement.objects.bulk_create(placements)
+        return
+    rows = [
+        [one.note_id, one.draft_id, one.fate, one.character, *(getattr(one, name) for name in LINES)]
+        for one in placements
+    ]
+    now: datetime = timezone.now()
+    with connection.cursor() as cursor:
+        cursor.execute(_INSERT, [connection.ops.adapt_datetimefield_value(now), json.dumps(rows)])

@@ -6,7 +6,7 @@ import uuid
 from concurrent.futures import ThreadPoolExecutor
 from threading import Event
 from time import sleep
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.db import connection
@@ -15,16 +15,18 @@ from django.utils import timezone
 
 from review.decisions.acts import place_note
 from review.drafts.acts import publish_draft
+from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
+from review.log import Act
+from review.notes import carrying
 from review.notes.acts import leave_note
 from review.notes.carrying import carry_notes
-from review.notes.models import Fate, Note, Placement
+from review.notes.models import Fate, Note, Placement, Subject
 from screenplay.carry import Span
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
-    from review.drafts.models import Draft
     from review.people.models import Member
     from screenplay.compare import Comparison
 
@@ -42,6 +44,10 @@ def publish(writer: Member, text: str) -> Draft:
 def stands(note: Note, draft: Draft) -> tuple[Fate, int | None, int | None]:
     placement = Placement.objects.get(note=note, draft=draft)
     return Fate(placement.fate), placement.first_line, placement.last_line
+
+
+def leave(author: Member, draft: Draft, line: int, **about: Any) -> Note:
+    return leave_note(author, draft, Span(line, 0, line, 0), "idea", "Hm.", form_id=uuid.uuid4(), **about)
 
 
 def test_a_note_on_a_kept_line_stays_on_its_line(writer: Member, crew: Member, draft: Draft) -> None:
@@ -114,28 +120,139 @@ def test_a_note_left_on_an_earlier_draft_stands_in_every_draft_since(
     assert stands(note, third)[1:] == (TIDE, TIDE)
 
 
-def test_carrying_fifty_notes_asks_the_database_as_often_as_carrying_five(
+def test_a_line_cut_in_one_draft_and_back_in_the_next_is_as_it_was(writer: Member, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, TIDE)
+    assert stands(note, publish(writer, SCRIPT.replace("NELL\nTide turns at four.\n\n", "")))[0] == Fate.GONE
+    assert stands(note, publish(writer, "\n" + SCRIPT)) == (Fate.KEPT, TIDE + 1, TIDE + 1)
+
+
+def test_a_fate_is_told_since_the_draft_the_note_was_left_on(writer: Member, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, TIDE)
+    assert stands(note, publish(writer, REWRITTEN))[0] == Fate.REWORDED
+    assert stands(note, publish(writer, REWRITTEN.replace("Mist.", "Fog."))) == (Fate.REWORDED, TIDE, TIDE)
+    assert stands(note, publish(writer, RESTORED)) == (Fate.KEPT, TIDE, TIDE)
+
+
+def test_a_line_reworded_twice_is_followed_though_nothing_of_it_is_left(
     writer: Member, crew: Member, draft: Draft
 ) -> None:
-    for _ in range(5):
-        make_note(crew, draft, TIDE)
+    note = make_note(crew, draft, TIDE)
+    publish(writer, SCRIPT.replace("Tide turns at four.", "Tide turns at four, when the wind does."))
+    third = publish(writer, SCRIPT.replace("Tide turns at four.", "Nothing moves before the wind does."))
+    assert stands(note, third) == (Fate.REWORDED, TIDE, TIDE)
+
+
+def test_a_line_split_and_joined_again_is_as_it_was(writer: Member, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, TIDE)
+    split = publish(writer, SCRIPT.replace("Tide turns at four.", "Tide turns\nat four."))
+    assert stands(note, split) == (Fate.REWORDED, TIDE, TIDE + 1)
+    assert stands(note, publish(writer, RESTORED)) == (Fate.KEPT, TIDE, TIDE)
+
+
+def test_of_two_ways_the_one_to_the_note_s_own_words_is_taken(writer: Member, crew: Member, draft: Draft) -> None:
+    """By the chain the note is on the line that took the place of its own; its own line is back elsewhere."""
+    note = make_note(crew, draft, TIDE)
+    publish(writer, SCRIPT.replace("Tide turns at four.", "Tide turns at four, and the wind with it, says Pike."))
+    back = SCRIPT.replace("Tide turns at four.", "It turns, and the wind with it, says Pike.")
+    third = publish(writer, back.replace("He didn't wait.", "Tide turns at four.\nHe didn't wait."))
+    fate, first, _ = stands(note, third)
+    assert (fate, third.text.splitlines()[(first or 0) - 1]) == (Fate.MOVED, "Tide turns at four.")
+
+
+def test_a_place_set_by_hand_is_not_overruled_by_the_note_s_own_words(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, WAIT)
+    second = publish(writer, REWRITTEN)
+    place_note(writer, note, second, Span(MENDS, 0, MENDS, 29))
+    assert stands(note, publish(writer, RESTORED)) == (Fate.KEPT, MENDS, MENDS)
+    assert stands(note, publish(writer, "\n" + SCRIPT)) == (Fate.KEPT, MENDS + 1, MENDS + 1)
+
+
+def test_a_scene_s_note_is_on_all_lines_of_its_scene(writer: Member, crew: Member, draft: Draft) -> None:
+    note = leave(crew, draft, 9, subject=Subject.SCENE)
+    assert (note.first_line, note.last_line, note.wording) == (4, 14, None)
+    longer = publish(writer, SCRIPT.replace("EXT. SLIPWAY", "Rain on tin.\n\nEXT. SLIPWAY"))
+    assert stands(note, longer) == (Fate.REWORDED, 4, 16)
+    assert stands(note, publish(writer, SCRIPT.partition("EXT. SLIPWAY")[0] + "\n")) == (Fate.KEPT, 4, 15)
+
+
+def test_a_scene_s_note_is_gone_with_its_scene(writer: Member, crew: Member, draft: Draft) -> None:
+    note = leave(crew, draft, 15, subject=Subject.SCENE)
+    assert stands(note, publish(writer, SCRIPT.partition("EXT. SLIPWAY")[0]))[0] == Fate.GONE
+
+
+def test_a_character_s_note_follows_them_by_every_name(writer: Member, crew: Member, draft: Draft) -> None:
+    note = leave(crew, draft, 9, subject=Subject.CHARACTER, character="NELL")
+    assert (note.first_line, note.quoted) == (8, "NELL")
+    second = publish(writer, SCRIPT.replace("NELL", "EDIE"))
+    assert stands(note, second) == (Fate.REWORDED, 8, 8)
+    assert Placement.objects.get(note=note, draft=second).character == "EDIE"
+    third = publish(writer, SCRIPT.replace("NELL", "EDITH").replace("Mist.", "Fog."))
+    assert Placement.objects.get(note=note, draft=third).character == "EDITH"
+    fourth = publish(writer, "\n" + SCRIPT)
+    assert stands(note, fourth) == (Fate.KEPT, 9, 9)
+
+
+def test_a_character_s_note_is_gone_once_nobody_of_the_name_speaks(writer: Member, crew: Member, draft: Draft) -> None:
+    note = leave(crew, draft, 11, subject=Subject.CHARACTER, character="TOBIAS")
+    mute = SCRIPT.replace("TOBIAS (O.S.)\n(from the slip)\nThen we go at *three*.\n\n", "")
+    assert stands(note, publish(writer, mute)) == (Fate.GONE, None, None)
+
+
+def many_notes(author: Member, draft: Draft, count: int) -> None:
+    """Notes on lines of every sort, scenes and characters, straight into the database."""
+    lines = draft.text.splitlines()
+    one = make_note(author, draft, MENDS)
+    notes = []
+    for at in range(count - 1):
+        line = (MENDS, TIDE, WAIT, 13)[at % 4]
+        subject = (Subject.LINES, Subject.SCENE, Subject.CHARACTER)[at % 3]
+        note = Note(
+            production=draft.production, draft=draft, author=author, kind=one.kind, body="Why?", subject=subject
+        )
+        note.character = "NELL" if subject == Subject.CHARACTER else ""
+        note.first_line = note.last_line = line
+        note.first_char, note.last_char = 0, len(lines[line - 1])
+        notes.append(note)
+    Note.objects.bulk_create(notes)
+
+
+def test_carrying_two_thousand_notes_asks_the_database_as_often_as_carrying_fifty(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    many_notes(crew, draft, 50)
+    publish(writer, REWRITTEN)
     with CaptureQueriesContext(connection) as few:
-        publish(writer, REWRITTEN)
-    for _ in range(45):
-        make_note(crew, draft, TIDE)
-    with CaptureQueriesContext(connection) as many:
         publish(writer, RESTORED)
-    assert Placement.objects.count() == 5 + 50
+    assert Placement.objects.count() == 2 * 50
+    many_notes(crew, draft, 1_950)
+    with CaptureQueriesContext(connection) as many:
+        fourth = publish(writer, RESTORED.replace("Mist.", "Fog."))
+    assert fourth.placements.count() == 2_000
+    assert set(fourth.placements.values_list("fate", flat=True)) == {Fate.KEPT, Fate.REWORDED}
     assert len(many) == len(few)
 
 
-def test_each_earlier_draft_is_compared_once(
+def test_what_is_stored_at_once_is_what_each_record_would_be(writer: Member, crew: Member, draft: Draft) -> None:
+    notes = [leave(crew, draft, 9, subject=Subject.CHARACTER, character="NELL"), make_note(crew, draft, WAIT)]
+    before = timezone.now()
+    later = publish(writer, REWRITTEN)
+    placed, gone = (Placement.objects.get(note=note, draft=later) for note in notes)
+    assert (placed.first_line, placed.first_char, placed.last_line, placed.last_char) == (8, 0, 8, 4)
+    assert (placed.fate, placed.character, placed.placed_by) == (Fate.KEPT, "NELL", None)
+    assert before <= placed.placed_at <= timezone.now()
+    assert (gone.fate, gone.character, gone.first_line, gone.last_char) == (Fate.GONE, "", None, None)
+
+
+def test_each_draft_is_compared_once_and_before_others_are_held_up(
     writer: Member, crew: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    compared: list[tuple[int, int]] = []
+    compared: list[tuple[int, str]] = []
 
     def compare(old: Draft, new: Draft) -> Comparison:
-        compared.append((old.number, new.number))
+        assert new.pk is None  # it is not stored before all comparisons are there
+        compared.append((old.number, new.text))
         return compare_drafts(old, new)
 
     monkeypatch.setattr("review.notes.carrying.compare_drafts", compare)
@@ -143,24 +260,31 @@ def test_each_earlier_draft_is_compared_once(
         make_note(crew, draft, line)
     publish(writer, REWRITTEN)
     publish(writer, RESTORED)
-    assert sorted(compared) == [(1, 2), (1, 3), (2, 3)]
+    assert sorted(compared) == sorted([(1, REWRITTEN), (1, RESTORED), (2, RESTORED)])
 
 
-def test_a_crash_while_carrying_leaves_the_earlier_draft_current(
+def test_a_crash_in_the_middle_of_carrying_leaves_the_earlier_draft_current(
     writer: Member, crew: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     class PowerCut(Exception):  # noqa: N818 - it is what happens
         pass
 
-    def cut(*_: object, **__: object) -> None:
+    store = carrying.store_at_once
+
+    def store_half(placements: list[Placement]) -> None:
+        store(placements[:2])
+        assert Placement.objects.count() == 2
         raise PowerCut
 
-    make_note(crew, draft, MENDS)
-    monkeypatch.setattr(Placement.objects, "bulk_create", cut)
+    many_notes(crew, draft, 4)
+    acts = Act.objects.count()
+    monkeypatch.setattr(carrying, "store_at_once", store_half)
     with pytest.raises(PowerCut):
         publish(writer, REWRITTEN)
     assert writer.production.current_draft == draft
     assert not Placement.objects.exists()
+    assert Draft.objects.count() == 1
+    assert Act.objects.count() == acts
 
 
 @pytest.mark.django_db(transaction=True)
@@ -169,12 +293,12 @@ def test_a_note_left_while_a_draft_is_being_published_stands_in_it(
 ) -> None:
     publishing = Event()
 
-    def carry_slowly(new: Draft) -> None:
-        carry_notes(new)
+    def carry_slowly(new: Draft, compared: dict[int, Comparison]) -> None:
+        carry_notes(new, compared)
         publishing.set()
         sleep(0.5)  # the note is left now: after its notes were carried, before the draft is there for others
 
-    def leave() -> Note:
+    def leave_one() -> Note:
         try:
             publishing.wait(timeout=10)
             return leave_note(crew, draft, Span(TIDE, 0, TIDE, 4), "idea", "Slower.", form_id=uuid.uuid4())
@@ -183,7 +307,7 @@ def test_a_note_left_while_a_draft_is_being_published_stands_in_it(
 
     monkeypatch.setattr("review.notes.carrying.carry_notes", carry_slowly)
     with ThreadPoolExecutor(1) as thread:
-        left = thread.submit(leave)
+        left = thread.submit(leave_one)
         second = publish(writer, REWRITTEN)
         note = left.result(timeout=10)
     assert stands(note, second)[1:] == (TIDE, TIDE)

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 import pytest
 from django.db import connection, connections
 
-from review.drafts.acts import hash_text, next_colour, publish_draft
-from review.drafts.models import Colour, Draft
+from review.drafts.acts import hash_text, publish_draft
+from review.drafts.models import Draft
 from review.log import Act
 from review.notes import carrying
 from review.notes.models import Fate
 from review.people.models import Role
 from screenplay.intake import read_bytes
-from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
+from tests.factories import SCRIPT, make_member, make_note, make_production
 
 if TYPE_CHECKING:
     from review.people.models import Member
@@ -26,13 +26,13 @@ NEXT = SCRIPT.replace("Tide turns at four.", "The tide turns at five.")
 
 def test_it_stores_the_text_and_how_it_came_in(writer: Member) -> None:
     upload = b"\xef\xbb\xbf" + SCRIPT.encode().replace(b"\n", b"\r\n")
-    draft, is_new = publish_draft(writer, read_bytes(upload), "First", Colour.PINK, "slack.fountain")
+    draft, is_new = publish_draft(writer, read_bytes(upload), "First", "Pink", "slack.fountain")
     draft.refresh_from_db()
     assert is_new
     assert draft.text == SCRIPT.replace("\n", "\r\n")
     assert draft.bom
     assert draft.sha256 == hashlib.sha256(draft.text.encode()).hexdigest()
-    assert (draft.number, draft.label, draft.colour, draft.filename) == (1, "First", "pink", "slack.fountain")
+    assert (draft.number, draft.label, draft.colour, draft.filename) == (1, "First", "Pink", "slack.fountain")
     assert draft.uploaded_by == writer
 
 
@@ -40,13 +40,7 @@ def test_it_numbers_drafts_in_order_and_gives_the_next_colour(writer: Member) ->
     first, _ = publish_draft(writer, read_bytes(SCRIPT.encode()))
     second, _ = publish_draft(writer, read_bytes(NEXT.encode()))
     assert [first.number, second.number] == [1, 2]
-    assert [first.colour, second.colour] == [Colour.WHITE, Colour.BLUE]
-
-
-def test_the_round_of_colours_begins_again(writer: Member) -> None:
-    # The order is common practice in the trade; houses differ.
-    assert next_colour(None) == Colour.WHITE
-    assert next_colour(make_draft(writer, number=9)) == Colour.WHITE
+    assert [first.colour, second.colour] == ["White", "Blue"]
 
 
 def test_a_text_that_is_already_there_is_recognised_and_not_stored_again(writer: Member) -> None:
@@ -95,7 +89,7 @@ def test_when_the_notes_cannot_be_carried_the_earlier_draft_stays_current(
 ) -> None:
     first, _ = publish_draft(writer, read_bytes(SCRIPT.encode()))
 
-    def break_off(draft: Draft) -> None:
+    def break_off(*_: object) -> None:
         raise RuntimeError("The power went out.")
 
     monkeypatch.setattr(carrying, "carry_notes", break_off)

@@ -1,0 +1,109 @@
+"""What a note can be about: some lines, the scene they begin in, somebody who speaks; and which lines those are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.drafts.scripts import read_script
+from review.notes.lines import NoSuchLines
+from review.notes.models import Subject
+from screenplay.carry import Span, cue_span, scene_span
+from screenplay.emphasis import plain
+from screenplay.model import Heading, Speech
+
+if TYPE_CHECKING:
+    from review.drafts.models import Draft
+    from screenplay.model import Screenplay
+
+MOST_SPEAKERS = 6  # offered at once; a long stretch may have the whole cast in it
+SPEAKER = "character:"
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """One thing that a note on some lines can be about: its value in a form, its name and what it means."""
+
+    value: str
+    name: str
+    meaning: str
+
+    @property
+    def subject(self) -> str:
+        return parted(self.value)[0]
+
+
+def value_of(subject: str, character: str = "") -> str:
+    """A subject as a form and an address name it: "lines", "scene", "character:MARA"."""
+    return f"{SPEAKER}{character}" if subject == Subject.CHARACTER else str(subject)
+
+
+def parted(value: str) -> tuple[str, str]:
+    """The subject and the character of a form's value; lines for a value that says nothing."""
+    if value.startswith(SPEAKER):
+        return Subject.CHARACTER, value.removeprefix(SPEAKER)
+    return (Subject.SCENE if value == Subject.SCENE else Subject.LINES), ""
+
+
+def whole_subject(draft: Draft, subject: str, span: Span, character: str = "") -> tuple[Span, str]:
+    """The lines that a note on this subject spans, given the span it was left on, and its character's name as the
+    draft spells it.
+
+    Raises NoSuchLines where those lines begin in no scene, or nobody of the name speaks in the draft.
+    """
+    if subject == Subject.SCENE:
+        script = read_script(draft)
+        scene = script.scene_of[span.first_line - 1]
+        if not scene:
+            raise NoSuchLines("These lines stand before the first scene. Choose lines of the scene you mean.")
+        return scene_span(script, scene), ""
+    if subject == Subject.CHARACTER:
+        script = read_script(draft)
+        cue = cue_span(script, character)
+        if cue is None:
+            raise NoSuchLines(f"Nobody called {character or 'that'} speaks in {draft}. Choose who you mean.")
+        return cue, _speaker(script, cue)
+    return span, ""
+
+
+def _speaker(script: Screenplay, cue: Span) -> str:
+    return next(one.name for one in script.elements if isinstance(one, Speech) and one.cue.line == cue.first_line)
+
+
+def heading_span(script: Screenplay, scene: Span) -> Span:
+    """The heading alone of a scene's lines: where its notes stand on the page."""
+    text = script.source[scene.first_line - 1].rstrip("\r\n")
+    return Span(scene.first_line, 0, scene.first_line, len(text))
+
+
+def heading_of(script: Screenplay, line: int) -> str:
+    """The heading of the scene that a line is in, without marks of style; empty before the first."""
+    scene = script.scene_of[line - 1]
+    headings = [element for element in script.elements if isinstance(element, Heading)]
+    return plain(headings[scene - 1].printed) if scene else ""
+
+
+def subjects_at(draft: Draft, span: Span, chosen: str = "") -> list[About]:
+    """What a note left on these lines can be about: the lines, their scene, and whoever speaks in them.
+
+    `chosen` is a form's value that is offered whether or not it has to do with the lines.
+    """
+    script = read_script(draft)
+    is_one = span.first_line == span.last_line
+    found = [About(Subject.LINES, "This line" if is_one else "These lines", "What stands there")]
+    if heading := heading_of(script, span.first_line):
+        found.append(About(Subject.SCENE, "The scene", heading))
+    names = dict.fromkeys(
+        speech.name
+        for speech in script.elements
+        if isinstance(speech, Speech) and speech.lines and _touches(speech, span)
+    )
+    subject, character = parted(chosen)
+    offered = [*names][:MOST_SPEAKERS]
+    if subject == Subject.CHARACTER and character not in offered:
+        offered.append(character)
+    return found + [About(value_of(Subject.CHARACTER, name), name, "All through the script") for name in offered]
+
+
+def _touches(speech: Speech, span: Span) -> bool:
+    return speech.first_line <= span.last_line and speech.last_line >= span.first_line
