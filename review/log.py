@@ -50,6 +50,7 @@ class Act(models.Model):
         REMOVED_MEMBER = "removed member", "removed"
         MADE_SIGN_IN_LINK = "made sign-in link", "made a sign-in link for"
         PUBLISHED_DRAFT = "published draft", "published"
+        DOWNLOADED_DRAFT = "downloaded draft", "downloaded"
         PRINTED_DRAFT = "printed draft", "took a PDF of"
         PRINTED_SIDES = "printed sides", "took sides from"
         LEFT_NOTE = "left note", "left a note on"

@@ -7,10 +7,10 @@ import itertools
 import uuid
 from typing import TYPE_CHECKING, Any
 
-from review.drafts.models import Colour, Draft
+from review.drafts.models import Draft
 from review.notes.models import Audience, Kind, Note
 from review.people.models import Department, Member, Person, Role
-from review.productions.models import Production
+from review.productions.models import USUAL_COLOURS, Production
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -61,13 +61,13 @@ def make_member(
     )
 
 
-def make_draft(writer: Member, text: str = SCRIPT, number: int = 1, label: str = "") -> Draft:
+def make_draft(writer: Member, text: str = SCRIPT, number: int = 1, label: str = "", colour: str = "") -> Draft:
     """A published draft, put straight into the database: no notes are carried."""
     return Draft.objects.create(
         production=writer.production,
         number=number,
         label=label,
-        colour=list(Colour)[(number - 1) % len(Colour)],
+        colour=colour or USUAL_COLOURS[(number - 1) % len(USUAL_COLOURS)],
         text=text,
         sha256=hashlib.sha256(text.encode()).hexdigest(),
         uploaded_by=writer,

@@ -157,7 +157,7 @@ def _join(writer: Member, told: dict[str, Any]) -> Member:
 
 def _publish(writer: Member, told: dict[str, Any]) -> Draft:
     upload = intake.read_bytes((FOLDER / told["file"]).read_bytes(), told["file"])
-    draft, _ = publish_draft(writer, upload, told["label"], told["colour"].lower(), told["file"])
+    draft, _ = publish_draft(writer, upload, told["label"], told["colour"], told["file"])
     return draft
 
 

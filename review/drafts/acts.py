@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
-from review.drafts.models import Colour, Draft
+from review.drafts.colours import next_colour
+from review.drafts.models import Draft
 from review.productions.models import Production
 
 if TYPE_CHECKING:
@@ -33,14 +34,6 @@ def hashes_of_the_same_text(text: str) -> set[str]:
     """
     plain = text.replace("\r\n", "\n").replace("\r", "\n")
     return {hash_text(text), *(hash_text(plain.replace("\n", end)) for end in ("\n", "\r\n", "\r"))}
-
-
-def next_colour(latest: Draft | None) -> Colour:
-    """The revision colour after the latest draft's; the round begins again after the last."""
-    if latest is None:
-        return Colour.WHITE
-    colours = list(Colour)
-    return colours[(colours.index(Colour(latest.colour)) + 1) % len(colours)]
 
 
 def publish_draft(
@@ -77,7 +70,7 @@ def _publish(draft: Draft, compared: Mapping[int, Comparison]) -> tuple[Draft, b
         return earlier, False
     latest = production.current_draft
     draft.number = latest.number + 1 if latest else 1
-    draft.colour = draft.colour or next_colour(latest)
+    draft.colour = draft.colour or next_colour(production)
     draft.save()
     carry_notes(draft, compared)
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT

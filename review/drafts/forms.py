@@ -8,8 +8,9 @@ from django import forms
 from django.core.files.uploadhandler import FileUploadHandler
 from django.core.validators import ProhibitNullCharactersValidator
 
+from review.drafts.colour_field import ColourField
+from review.drafts.colours import next_colour
 from review.drafts.doubts import doubts_about
-from review.drafts.models import Colour
 from screenplay.intake import (
     MAXIMUM_BYTES,
     Intake,
@@ -84,12 +85,6 @@ class DraftForm(forms.Form):
         max_length=80,
         help_text="What you call this draft, if you like: “After the table read”.",
     )
-    colour = forms.ChoiceField(
-        label="Revision colour",
-        choices=Colour.choices,
-        widget=forms.RadioSelect,
-        help_text="Preset to the next in the usual order; houses differ.",
-    )
     all_the_same = forms.BooleanField(label="Put it up all the same", required=False)
     as_it_stands = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
@@ -102,6 +97,12 @@ class DraftForm(forms.Form):
     ) -> None:
         super().__init__(data, files, initial=initial, label_suffix="")
         self.production = production
+        self.fields["colour"] = ColourField(
+            next_colour(production),
+            production.revision_colours,
+            label="Revision colour",
+            help_text="Preset to the next in this production’s order.",
+        )
         self.doubts: list[str] = []
         self.converted: Conversion | None = None
 

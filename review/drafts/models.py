@@ -6,25 +6,14 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 
+from review.drafts.colours import tint_of
 from review.records import Record
 from screenplay.intake import Intake
 
 if TYPE_CHECKING:
     from screenplay import PageSetting
 
-
-class Colour(models.TextChoices):
-    """Revision colours in the order usual in the trade (common practice; houses differ)."""
-
-    WHITE = "white", "White"
-    BLUE = "blue", "Blue"
-    PINK = "pink", "Pink"
-    YELLOW = "yellow", "Yellow"
-    GREEN = "green", "Green"
-    GOLDENROD = "goldenrod", "Goldenrod"
-    BUFF = "buff", "Buff"
-    SALMON = "salmon", "Salmon"
-    CHERRY = "cherry", "Cherry"
+MOST_COLOUR = 60  # characters: a name of a production's order, and the word for its round
 
 
 class Draft(Record):
@@ -37,7 +26,7 @@ class Draft(Record):
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")
     number = models.PositiveIntegerField()
     label = models.CharField(max_length=80, blank=True)
-    colour = models.CharField(max_length=12, choices=Colour)
+    colour = models.CharField(max_length=MOST_COLOUR)
     text = models.TextField()
     sha256 = models.CharField(max_length=64)
     encoding = models.CharField(max_length=20, default="utf-8")
@@ -57,6 +46,16 @@ class Draft(Record):
     def page_setting(self) -> PageSetting:
         """How its pages are laid out: as its production has it."""
         return self.production.page_setting
+
+    @property
+    def colour_name(self) -> str:
+        """Its revision colour as shown: with a capital."""
+        return self.colour[:1].upper() + self.colour[1:]
+
+    @property
+    def tint(self) -> str:
+        """The paper its colour is shown as, empty where there is none for it."""
+        return tint_of(self.colour)
 
     def upload_bytes(self) -> bytes:
         """The very bytes that were put up; of pasted text, its UTF-8."""

@@ -115,7 +115,7 @@ def _where(script: Screenplay, line: int, page_of: Mapping[int, int]) -> str:
 
 
 def _header(draft: Draft) -> Header:
-    return Header(str(draft), draft.get_colour_display(), timezone.localdate(draft.created_at))
+    return Header(str(draft), draft.colour_name, timezone.localdate(draft.created_at))
 
 
 def _title(draft: Draft) -> str:

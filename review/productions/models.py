@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.conf import settings
 from django.db import models, transaction
 
 from review import log
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
 
 
+MOST_LANGUAGE = 35  # characters: RFC 5646, 4.4.1, has this as enough for any tag in use
 USUAL_COLOURS = ("White", "Blue", "Pink", "Yellow", "Green", "Goldenrod", "Buff", "Salmon", "Cherry")
 
 
@@ -36,13 +38,17 @@ SHEETS = {Paper.LETTER: SheetOfPaper.LETTER, Paper.A4: SheetOfPaper.A4}
 
 class Production(PostedRecord):
     """`paper` and `blank_lines_before_heading` are how its drafts are laid out, and so where every page number comes
-    from. `scene_numbers_locked_at` is when its scene numbers were locked, None while they follow the order."""
+    from. `revision_colours` are its colours in order. `language` is the BCP 47 tag of what its scripts are written in,
+    empty for the server's own. `scene_numbers_locked_at` is when its scene numbers were locked, None while they follow
+    the order.
+    """
 
     name = models.CharField(max_length=120)
     started_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="productions_started")
     paper = models.CharField(max_length=10, choices=Paper, default=Paper.LETTER)
     blank_lines_before_heading = models.PositiveSmallIntegerField(default=2)
     revision_colours = models.JSONField(default=usual_colours)
+    language = models.CharField(max_length=MOST_LANGUAGE, blank=True)
     scene_numbers_locked_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -55,6 +61,11 @@ class Production(PostedRecord):
     def page_setting(self) -> PageSetting:
         """How its drafts are laid out."""
         return PageSetting(SHEETS[Paper(self.paper)], self.blank_lines_before_heading)
+
+    @property
+    def script_language(self) -> str:
+        """The BCP 47 tag of the language its scripts are written in."""
+        return self.language or settings.LANGUAGE_CODE
 
     @property
     def current_draft(self) -> Draft | None:

@@ -13,7 +13,7 @@ from review.access import Deed, may
 from review.decisions.models import Decision
 from review.demo import load
 from review.demo.load import DemoPeople, NoSuchPlace, NotEmpty, demo_is_loaded, demo_links, load_demo, place_of
-from review.drafts.models import Colour, Draft
+from review.drafts.models import Draft
 from review.log import Act
 from review.notes.models import Audience, Fate, Kind, Note, Placement, Reply
 from review.people.models import Member, Person, Role, SignInLink, hash_token
@@ -38,7 +38,7 @@ def people() -> DemoPeople:
 
 def test_it_is_one_production_with_two_drafts(people: DemoPeople) -> None:
     assert Production.objects.get() == people.production
-    assert [(draft.number, draft.colour) for draft in Draft.objects.all()] == [(1, Colour.WHITE), (2, Colour.BLUE)]
+    assert [(draft.number, draft.colour) for draft in Draft.objects.all()] == [(1, "White"), (2, "Blue")]
 
 
 def test_everybody_it_tells_of_is_in_and_can_come_in_by_links_alone(people: DemoPeople) -> None:

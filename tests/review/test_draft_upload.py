@@ -90,7 +90,7 @@ def test_the_colour_is_preset_to_the_next(writer: Member, signed_in: SignIn) -> 
     page = BeautifulSoup(signed_in(writer).get(address(writer)).content, "html.parser")
     checked = page.select_one("input[name=colour][checked]")
     assert checked is not None
-    assert checked["value"] == "blue"
+    assert checked["value"] == "Blue"
 
 
 def test_a_file_and_a_paste_together_ask_for_one(writer: Member, signed_in: SignIn) -> None:
@@ -121,7 +121,7 @@ def test_neither_file_nor_paste_asks_for_one(writer: Member, signed_in: SignIn) 
 def test_what_cannot_be_read_is_refused_with_a_sentence_and_the_form_as_it_was(
     writer: Member, signed_in: SignIn, upload: bytes, name: str
 ) -> None:
-    response = put_up(signed_in(writer), writer, file=file(upload, name), label="After the read", colour="pink")
+    response = put_up(signed_in(writer), writer, file=file(upload, name), label="After the read", colour="Pink")
     assert response.status_code == 422
     assert wrong(response).count(".") >= 2
     assert name in wrong(response)
@@ -129,7 +129,7 @@ def test_what_cannot_be_read_is_refused_with_a_sentence_and_the_form_as_it_was(
     label, colour = page.select_one("#id_label"), page.select_one("input[name=colour][checked]")
     assert label is not None
     assert colour is not None
-    assert (label["value"], colour["value"]) == ("After the read", "pink")
+    assert (label["value"], colour["value"]) == ("After the read", "Pink")
     assert not Draft.objects.exists()
 
 

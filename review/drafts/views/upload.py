@@ -11,7 +11,7 @@ from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed, members_who_may
-from review.drafts.acts import next_colour, publish_draft
+from review.drafts.acts import publish_draft
 from review.drafts.forms import DraftForm, OnlyAsMuchAsIsRead
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
 
 
 def _empty_form(member: Member) -> DraftForm:
-    return DraftForm(member.production, initial={"colour": next_colour(member.production.current_draft)})
+    return DraftForm(member.production)
 
 
 def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
