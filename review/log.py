@@ -48,6 +48,7 @@ class Act(models.Model):
         WITHDREW_INVITATION = "withdrew invitation", "withdrew the invitation of"
         JOINED = "joined", "joined"
         REMOVED_MEMBER = "removed member", "removed"
+        NAMED_CHARACTER = "named character", "said whom somebody plays:"
         MADE_SIGN_IN_LINK = "made sign-in link", "made a sign-in link for"
         PUBLISHED_DRAFT = "published draft", "published"
         DOWNLOADED_DRAFT = "downloaded draft", "downloaded"

@@ -80,12 +80,16 @@ class Person(AbstractBaseUser):
 
 
 class Member(Record):
-    """A person's place in a production. Someone removed keeps their record, so that their notes keep their author."""
+    """A person's place in a production. Someone removed keeps their record, so that their notes keep their author.
+
+    `character` is whom one of the cast plays, as a cue names them; "" for everyone else, and where it is not known.
+    """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="members")
     person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="memberships")
     role = models.CharField(max_length=10, choices=Role)
     department = models.CharField(max_length=20, choices=Department)
+    character = models.CharField(max_length=120, blank=True)
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -121,6 +125,7 @@ class Invitation(PostedRecord):
     name = models.CharField(max_length=80)
     role = models.CharField(max_length=10, choices=Role)
     department = models.CharField(max_length=20, choices=Department)
+    character = models.CharField(max_length=120, blank=True)
     invited_by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="invitations_made")
     expires_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True, blank=True)
