@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.db.models import Q
 from django.http import Http404
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
@@ -18,20 +19,21 @@ from review.notes.carrying import span_of
 from review.notes.forms import kept_key
 from review.notes.lines import quote, whole_lines
 from review.notes.markdown import render_markdown
-from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply
+from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply, Subject
 from review.notes.page_names import page_name
+from screenplay.carry import Span
 from screenplay.compare import word_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from django.utils.safestring import SafeString
 
     from review.people.models import Member
-    from screenplay.carry import Span
     from screenplay.compare import WordChange
 
 WORDS_OF_A_FOLD = 9
+MOST_QUOTED_LINES = 14
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +54,12 @@ class ReplyCard:
 class NoteCard:
     """A note as `member` sees it on `draft`.
 
-    `span` is where it stands in that draft, None where its lines are gone or it was never there. `fate` is empty on the
-    note's own draft. `then_words` and `now_words` differ for reworded lines. `wording_changes` are the proposed
-    wording's words against the whole lines it would replace. `place_name` is "Page 3" or "Pages 3 to 4", empty without
-    lines; `now_lines` are the whole lines there. `is_hidden` says that not everyone can read it.
+    `span` are its lines in that draft, None where they are gone or it was never there; `stands_on` where it stands: a
+    scene's note at its heading. `fate` is empty on the note's own draft, and told since draft `since`: the one it was
+    left on, or in which a writer placed it last. `then_words` and `now_words` differ for reworded lines. `about` is
+    what a scene or a character is called in this draft, `about_then` what it was called in that one. `wording_changes`
+    are the proposed wording's words against the whole lines it would replace. `place_name` is "Page 3" or "Pages 3 to
+    4", empty without lines; `now_lines` are the whole lines there. `is_hidden` says that not everyone can read it.
     """
 
     note: Note
@@ -64,8 +68,13 @@ class NoteCard:
     author: Member
     body_html: SafeString | str
     span: Span | None
+    stands_on: Span | None
     fate: Fate | None
+    since: int
     placed_by_hand: bool
+    about: str
+    about_then: str
+    then_words: str
     now_words: str
     place_name: str
     now_lines: str
@@ -83,8 +92,29 @@ class NoteCard:
         return f"{self.note.get_kind_display()} from {self.author.name}, {self.author.get_department_display()}"
 
     @property
-    def then_words(self) -> str:
-        return self.note.quoted
+    def subject(self) -> str:
+        return self.note.subject
+
+    @property
+    def fate_label(self) -> str:
+        """The fate in a word; of a character with another name, that it was renamed."""
+        if self.fate is None:
+            return ""
+        is_renamed = self.subject == Subject.CHARACTER and self.fate == Fate.REWORDED
+        return "Renamed" if is_renamed else str(self.fate.label)
+
+    @property
+    def quoted_lines(self) -> str:
+        """The lines a note speaks of, as they were when it was left; of a whole scene as many as show which it was."""
+        lines = self.note.quoted.rstrip().split("\n")
+        if self.subject == Subject.SCENE and self.span is not None:
+            return lines[0]
+        return "\n".join(lines[:MOST_QUOTED_LINES])
+
+    @property
+    def quoted_lines_left_out(self) -> int:
+        lines = self.note.quoted.rstrip().count("\n") + 1
+        return max(lines - MOST_QUOTED_LINES, 0) if self.span is None else 0
 
     @property
     def kind(self) -> str:
@@ -108,6 +138,10 @@ class NoteCard:
     def fate_changes(self) -> tuple[WordChange, ...]:
         """What became of the note's words between then and now."""
         return word_changes(self.then_words, self.now_words)
+
+    @property
+    def was_renamed(self) -> bool:
+        return self.subject == Subject.CHARACTER and bool(self.about) and self.about != self.about_then
 
     @property
     def kept_key(self) -> str:
@@ -138,7 +172,14 @@ class NoteCard:
 
         A card with a wording shows the old lines already; words that a note was set on by hand never came of its own.
         """
-        return self.fate == Fate.REWORDED and self.wording is None and not self.placed_by_hand
+        if self.fate != Fate.REWORDED or self.placed_by_hand or self.wording is not None:
+            return False
+        return self.subject == Subject.LINES or (self.subject == Subject.SCENE and self.about != self.about_then)
+
+    @property
+    def shows_changes_of_scene(self) -> bool:
+        """Whether to lead to what changed in a scene, of which the card shows no more than the heading."""
+        return self.subject == Subject.SCENE and self.fate == Fate.REWORDED and not self.placed_by_hand
 
     @property
     def is_hidden(self) -> bool:
@@ -170,12 +211,24 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     decisions: dict[int, list[Decision]] = defaultdict(list)
     for decision in Decision.objects.filter(note__in=ids).select_related("decided_by__person"):
         decisions[decision.note_id].append(decision)
-    placements = {placement.note_id: placement for placement in Placement.objects.filter(draft=draft, note__in=ids)}
-    texts = _texts(found, draft)
-    return [
-        _card(member, note, draft, placements.get(note.pk), replies[note.pk], decisions[note.pk], texts)
-        for note in found
-    ]
+    places: dict[int, _Places] = defaultdict(_Places)
+    by_hand = Q(placed_by__isnull=False, draft__number__lt=draft.number)
+    told = Placement.objects.filter(Q(draft=draft) | by_hand, note__in=ids).order_by("draft__number")
+    for placement in told.select_related("draft").defer("draft__text"):
+        if placement.draft_id == draft.pk:
+            places[placement.note_id].here = placement
+        elif placement.first_line is not None:
+            places[placement.note_id].by_hand = placement
+    texts = _texts(found, places, draft)
+    return [_card(member, note, draft, places[note.pk], replies[note.pk], decisions[note.pk], texts) for note in found]
+
+
+@dataclass(slots=True)
+class _Places:
+    """A note's placement in the draft shown, and the last one that was set by hand in a draft before it."""
+
+    here: Placement | None = None
+    by_hand: Placement | None = None
 
 
 def card_of(member: Member, note: Note, draft: Draft) -> NoteCard:
@@ -193,25 +246,31 @@ def shown_draft(member: Member, note: Note, number: str | None) -> Draft:
         raise Http404("No such draft") from None
 
 
-def _texts(notes: Iterable[Note], draft: Draft) -> dict[int, str]:
-    """The texts of the drafts whose lines a wording would replace, by the draft's key."""
-    wanted = {note.draft_id for note in notes if note.wording is not None} - {draft.pk}
-    return {draft.pk: draft.text} | dict(Draft.objects.filter(pk__in=wanted).values_list("pk", "text"))
+def _texts(notes: Iterable[Note], places: Mapping[int, _Places], draft: Draft) -> dict[int, str]:
+    """The texts of the drafts whose lines are shown beside others, by the draft's key: those that a wording would
+    replace, and those on which a writer placed a note."""
+    wanted = {note.draft_id for note in notes if note.wording is not None or note.subject == Subject.SCENE}
+    wanted |= {place.by_hand.draft_id for place in places.values() if place.by_hand}
+    return {draft.pk: draft.text} | dict(Draft.objects.filter(pk__in=wanted - {draft.pk}).values_list("pk", "text"))
 
 
 def _card(
     member: Member,
     note: Note,
     draft: Draft,
-    placement: Placement | None,
+    places: _Places,
     replies: list[Reply],
     decisions: list[Decision],
     texts: dict[int, str],
 ) -> NoteCard:
     stands = note.withdrawn_at is None
     readable = stands or note.author_id == member.pk
+    placement = places.here
     span = _span(note, draft, placement)
+    own = places.by_hand or note
+    stands_on = _heading(draft.text, span) if span and note.subject == Subject.SCENE else span
     fate = Fate(placement.fate) if placement else None
+    about, about_then = _abouts(note, placement, own, stands_on, draft, texts)
     return NoteCard(
         note=note,
         draft=draft,
@@ -220,10 +279,15 @@ def _card(
         author=note.author,
         body_html=render_markdown(note.body) if readable else "",
         span=span,
+        stands_on=stands_on,
         fate=fate,
+        since=own.draft.number,
         placed_by_hand=bool(placement and placement.placed_by_id),
-        now_words=quote(draft.text, span) if span else "",
-        place_name=page_name(read_script(draft), span.first_line, span.last_line) if span else "",
+        about=about,
+        about_then=about_then,
+        then_words=_then_words(note, own, about_then, texts),
+        now_words=quote(draft.text, stands_on) if stands_on else "",
+        place_name=page_name(read_script(draft), stands_on.first_line, stands_on.last_line) if stands_on else "",
         now_lines=whole_lines(draft.text, span.first_line, span.last_line) if span else "",
         wording_changes=_wording_changes(note, texts) if readable else (),
         replies=tuple(_reply_card(member, reply) for reply in replies),
@@ -238,6 +302,35 @@ def _card(
 def _span(note: Note, draft: Draft, placement: Placement | None) -> Span | None:
     stands = note if note.draft_id == draft.pk else placement
     return span_of(stands) if stands is not None and stands.first_line is not None else None
+
+
+def _heading(text: str, scene: Span) -> Span:
+    """The heading alone of a scene's lines, where its notes stand."""
+    return Span(scene.first_line, 0, scene.first_line, len(whole_lines(text, scene.first_line, scene.first_line)))
+
+
+def _abouts(
+    note: Note,
+    here: Placement | None,
+    own: Note | Placement,
+    stands_on: Span | None,
+    draft: Draft,
+    texts: dict[int, str],
+) -> tuple[str, str]:
+    """What the scene or the character of a note is called in the draft shown, and in the draft it was put on."""
+    if note.subject == Subject.CHARACTER:
+        return (here.character if here else note.character if note.draft_id == draft.pk else ""), own.character
+    if note.subject == Subject.LINES:
+        return "", ""
+    then = whole_lines(texts[own.draft_id], own.first_line or 1, own.first_line or 1).strip()
+    return (quote(draft.text, stands_on).strip() if stands_on else ""), then
+
+
+def _then_words(note: Note, own: Note | Placement, about_then: str, texts: dict[int, str]) -> str:
+    """The words that its fate is told against; of a scene, its heading."""
+    if note.subject == Subject.SCENE:
+        return about_then
+    return note.quoted if isinstance(own, Note) else quote(texts[own.draft_id], span_of(own))
 
 
 def _wording_changes(note: Note, texts: dict[int, str]) -> tuple[WordChange, ...]:

@@ -12,6 +12,7 @@ from django.utils import timezone
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.models import Fate, Note, Placement, Subject
+from review.notes.subjects import MOST_NAME
 from review.productions.models import Production
 from screenplay import carry, carry_character, carry_scene
 from screenplay.carry import GONE, Span, best_name, best_of, chosen_words
@@ -158,7 +159,7 @@ def placement_at(note_id: int, draft: Draft, fate: Fate, span: Span | None, char
         note_id=note_id,
         draft=draft,
         fate=fate,
-        character=character,
+        character=character[:MOST_NAME],
         first_line=span.first_line,
         first_char=span.first_char,
         last_line=span.last_line,

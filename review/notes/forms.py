@@ -10,8 +10,9 @@ from django import forms
 
 from review.drafts.scripts import read_script
 from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
-from review.notes.models import Audience, Kind, Note, Reply
+from review.notes.models import Audience, Kind, Note, Reply, Subject
 from review.notes.page_names import on_page, page_name
+from review.notes.subjects import MOST_NAME, SPEAKER, About, parted, subjects_at, value_of, whole_subject
 from screenplay.carry import Span
 
 if TYPE_CHECKING:
@@ -146,7 +147,17 @@ class LinesForm(forms.Form):
 
 
 class NoteForm(SentOnceForm, LinesForm):
-    """A note on lines of a draft. A `wording` is cleaned to None where it offers nothing new."""
+    """A note on lines of a draft, on the scene that they begin in, or on a character: `about` says which, as
+    `subjects.value_of` writes it. A `wording` is cleaned to None where it offers nothing new.
+    """
+
+    about = forms.CharField(
+        required=False,
+        max_length=len(SPEAKER) + MOST_NAME,
+        initial=value_of(Subject.LINES),
+        label="What it is about",
+        error_messages={"max_length": "No name is that long. Choose again what the note is about."},
+    )
 
     kind = forms.ChoiceField(
         choices=Kind.choices,
@@ -189,11 +200,29 @@ class NoteForm(SentOnceForm, LinesForm):
     def looked_at(self) -> NoteForm:
         """The form again, filled for the lines that the reader has just set, with what they had written."""
         cleaned = self.cleaned_data
-        names = ("form_id", "kind", "body", "audience")
+        names = ("form_id", "kind", "body", "audience", "about")
         written = {name: self.data.get(name, "") for name in names}
         if cleaned.get("wording") is not None:
             written["wording"] = cleaned["wording"]
         return NoteForm.on_lines(self.author, self.draft, cleaned["span"], **written)
+
+    def abouts(self) -> list[About]:
+        """What the note can be about, given its lines; empty where it can be about them alone."""
+        found = subjects_at(self.draft, self.span, self.about_value) if self.span else []
+        return found if len(found) > 1 else []
+
+    @property
+    def about_value(self) -> str:
+        """What is chosen, as one of the values that are offered."""
+        return value_of(*parted(self["about"].value() or ""))
+
+    @property
+    def subject(self) -> str:
+        return parted(self.about_value)[0]
+
+    @property
+    def character(self) -> str:
+        return parted(self.about_value)[1]
 
     @property
     def quoted(self) -> str:
@@ -233,8 +262,14 @@ class NoteForm(SentOnceForm, LinesForm):
         return [self["first_line"], self["last_line"]]
 
     def repeats(self, record: Note | Reply) -> bool:
-        same_wording = isinstance(record, Note) and record.wording == self.cleaned_data["wording"]
-        return super().repeats(record) and same_wording
+        if not isinstance(record, Note):
+            return False
+        same_subject = (record.subject, record.character) == (
+            self.cleaned_data["subject"],
+            self.cleaned_data["character"],
+        )
+        same_wording = record.wording == self.cleaned_data["wording"]
+        return super().repeats(record) and same_wording and same_subject
 
     def clean_wording(self) -> str | None:
         """The wording with line feeds alone, None where the form had no such field."""
@@ -246,9 +281,22 @@ class NoteForm(SentOnceForm, LinesForm):
         cleaned = super().clean()
         if "span" in cleaned:
             self._settle_wording(cleaned["span"])
+            self._settle_subject(cleaned["span"])
         if not cleaned.get("body") and cleaned.get("wording") is None and not self.errors.keys() & {"body", "wording"}:
             self.add_error("body", "A note must say something: write a few words, or offer a wording.")
         return cleaned
+
+    def _settle_subject(self, span: Span) -> None:
+        cleaned = self.cleaned_data
+        cleaned["subject"], character = parted(cleaned.get("about") or "")
+        try:
+            _, cleaned["character"] = whole_subject(self.draft, cleaned["subject"], span, character)
+        except NoSuchLines as error:
+            self.add_error("about", error.sentence)
+        if cleaned["subject"] != Subject.LINES and cleaned.get("wording") is not None:
+            self.add_error(
+                "about", "A wording stands for lines. Choose “These lines”, or put the lines back as they are."
+            )
 
     def _settle_wording(self, span: Span) -> None:
         """Keep a wording only where it differs from the lines that the form was filled with."""

@@ -14,7 +14,7 @@ from review.access import Deed, members_who_may
 from review.notes import acts
 from review.notes.cards import card_of, shown_draft
 from review.notes.forms import LinesForm, NoteForm
-from review.notes.models import Note
+from review.notes.models import Note, Subject
 from review.notes.script import margin_of
 
 if TYPE_CHECKING:
@@ -48,7 +48,8 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
 def _form_on_lines(request: Request, member: Member, draft: Draft) -> HttpResponse:
     lines = LinesForm(request.GET if "from" in request.GET else None, draft=draft)
     if lines.is_valid() and lines.span:
-        return _show_form(request, NoteForm.on_lines(member, draft, lines.span))
+        about = request.GET.get("about", Subject.LINES)
+        return _show_form(request, NoteForm.on_lines(member, draft, lines.span, about=about))
     form = NoteForm(author=member, draft=draft)
     return _show_form(request, form, 422 if lines.is_bound else 200, lines=lines)
 
@@ -76,6 +77,8 @@ def _leave(member: Member, draft: Draft, form: NoteForm) -> Note:
         said["body"],
         said["wording"],
         said["audience"],
+        subject=said["subject"],
+        character=said["character"],
         form_id=said["form_id"],
     )
 

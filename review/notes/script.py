@@ -104,7 +104,8 @@ def margin_of(draft: Draft, card: NoteCard) -> str | None:
 
 
 def _line_beside(sheets: Sheets, card: NoteCard) -> int | None:
-    return sheets.first_printed(card.span.first_line, card.span.last_line) if card.span else None
+    spot = card.stands_on
+    return sheets.first_printed(spot.first_line, spot.last_line) if spot else None
 
 
 def _sheets_with_notes(sheets: Sheets, cards: Iterable[NoteCard]) -> list[ShownSheet]:
@@ -112,9 +113,9 @@ def _sheets_with_notes(sheets: Sheets, cards: Iterable[NoteCard]) -> list[ShownS
     noted: set[int] = set()
     for card in sorted(cards, key=_place):
         line = _line_beside(sheets, card)
-        if line is not None and card.span is not None:
+        if line is not None and card.stands_on is not None:
             beside[line].append(card)
-            noted.update(range(card.span.first_line, card.span.last_line + 1), (line,))
+            noted.update(range(card.stands_on.first_line, card.stands_on.last_line + 1), (line,))
     markers = {line: _marker(here) for line, here in beside.items()}
     shown = [ShownSheet(page.number, page.with_notes(frozenset(noted), markers)) for page in sheets.pages]
     for line, here in beside.items():
@@ -123,7 +124,7 @@ def _sheets_with_notes(sheets: Sheets, cards: Iterable[NoteCard]) -> list[ShownS
 
 
 def _place(card: NoteCard) -> tuple[int, int, int]:
-    span = card.span
+    span = card.stands_on
     return (span.first_line, span.first_char, card.note.pk) if span else (0, 0, card.note.pk)
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
 
 MOST_SPEAKERS = 6  # offered at once; a long stretch may have the whole cast in it
+MOST_NAME = 120  # characters of a character's name, as the records hold
 SPEAKER = "character:"
 
 
@@ -70,12 +71,6 @@ def _speaker(script: Screenplay, cue: Span) -> str:
     return next(one.name for one in script.elements if isinstance(one, Speech) and one.cue.line == cue.first_line)
 
 
-def heading_span(script: Screenplay, scene: Span) -> Span:
-    """The heading alone of a scene's lines: where its notes stand on the page."""
-    text = script.source[scene.first_line - 1].rstrip("\r\n")
-    return Span(scene.first_line, 0, scene.first_line, len(text))
-
-
 def heading_of(script: Screenplay, line: int) -> str:
     """The heading of the scene that a line is in, without marks of style; empty before the first."""
     scene = script.scene_of[line - 1]
@@ -99,7 +94,7 @@ def subjects_at(draft: Draft, span: Span, chosen: str = "") -> list[About]:
         if isinstance(speech, Speech) and speech.lines and _touches(speech, span)
     )
     subject, character = parted(chosen)
-    offered = [*names][:MOST_SPEAKERS]
+    offered = [name for name in names if len(name) <= MOST_NAME][:MOST_SPEAKERS]
     if subject == Subject.CHARACTER and character not in offered:
         offered.append(character)
     return found + [About(value_of(Subject.CHARACTER, name), name, "All through the script") for name in offered]

@@ -3,7 +3,7 @@
 import { forget, keep, kept } from "./kept-text.js";
 
 const WORDS = ["body", "wording", "reason"];
-const FIELDS = ["form_id", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char", ...WORDS];
+const FIELDS = ["form_id", "about", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char", ...WORDS];
 const PAUSE_MS = 250;
 
 const beginnings = new WeakMap();
