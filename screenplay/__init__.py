@@ -8,6 +8,7 @@ from screenplay.emphasis import runs
 from screenplay.layout import PageSetting, Paper, paginate
 from screenplay.model import Kind, Screenplay
 from screenplay.parse import parse
+from screenplay.revise import revise
 from screenplay.voices import voices
 from screenplay.words import count_words, words
 
@@ -23,6 +24,7 @@ __all__ = [
     "count_words",
     "paginate",
     "parse",
+    "revise",
     "runs",
     "voices",
     "words",

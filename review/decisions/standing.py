@@ -1,0 +1,50 @@
+"""Which decision stands on a note: its latest, unless that one opened the note again. Nothing else says so."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.db.models import Exists, OuterRef, Q
+
+from review.decisions.models import Decision, Outcome
+from review.notes.models import Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from django.db.models import QuerySet
+
+    from review.notes.models import Note, NoteQuerySet
+
+
+def latest_of(decisions: Iterable[Decision]) -> Decision | None:
+    """The last decision of a note's, one that opened it again too; None before the first."""
+    return max(decisions, key=lambda decision: decision.ordinal, default=None)
+
+
+def standing_of(decisions: Iterable[Decision]) -> Decision | None:
+    """The decision that stands, of all that one note has; None while it is undecided."""
+    latest = latest_of(decisions)
+    return None if latest is None or latest.outcome == Outcome.REOPENED else latest
+
+
+def decision_on(note: Note) -> Decision | None:
+    """The decision that stands on a note, with the person who made it; None while it is undecided. One query."""
+    return standing_of(note.decisions.select_related("decided_by__person"))
+
+
+def standing_decisions(**of: object) -> QuerySet[Decision]:
+    """The decisions that stand, one a note at most; `of` narrows them down, as `note__in=notes` does."""
+    later = Decision.objects.filter(note=OuterRef("note"), ordinal__gt=OuterRef("ordinal"))
+    return Decision.objects.filter(~Exists(later), **of).exclude(outcome=Outcome.REOPENED)
+
+
+def undecided(notes: NoteQuerySet) -> NoteQuerySet:
+    """Those of the notes on which no decision stands."""
+    return notes.filter(~Exists(standing_decisions(note=OuterRef("pk"))))
+
+
+def accepted_and_not_written_in(notes: NoteQuerySet) -> NoteQuerySet:
+    """Those of the notes that were accepted and that no draft answers yet. Thanks for praise ask for nothing."""
+    accepted = standing_decisions(note=OuterRef("pk"), outcome=Outcome.ACCEPTED, written_in=None)
+    return notes.filter(Exists(accepted)).exclude(Q(kind=Kind.PRAISE, wording=None))

@@ -1,0 +1,96 @@
+"""What holds for wordings put into any text, in any order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from screenplay import revise
+from screenplay.lines import split_lines
+from screenplay.revise import Edit, join_words, reworded
+from tests.screenplay.scripts import any_text
+
+if TYPE_CHECKING:
+    from random import Random
+
+often = settings(max_examples=100, deadline=None)
+
+WORDS = ["Tide", "turns", "at", "four", "five", "now", ".", "!"]
+phrase = st.lists(st.sampled_from(WORDS), max_size=5).map(" ".join)
+wording = st.lists(phrase, max_size=3).map("\n".join)
+few_words = st.lists(st.tuples(phrase, st.sampled_from(["\n", "\r\n"])), min_size=1, max_size=6).map(
+    lambda lines: "".join(words + end for words, end in lines)
+)
+
+
+@st.composite
+def edited(draw: st.DrawFn) -> tuple[str, list[Edit]]:
+    """A text and edits of it, many of them of the same few lines."""
+    text = draw(st.one_of(few_words, any_text.filter(bool)))
+    lines = len(split_lines(text))
+    edits = []
+    for _ in range(draw(st.integers(1, 4))):
+        first = draw(st.integers(1, lines))
+        edits.append(Edit(first, min(lines, first + draw(st.integers(0, 2))), draw(wording)))
+    return text, edits
+
+
+@often
+@given(edited(), st.randoms(use_true_random=False))
+def test_edits_that_go_together_come_to_the_same_text_in_any_order(
+    drawn: tuple[str, list[Edit]], order: Random
+) -> None:
+    text, edits = drawn
+    together = [edits[index] for index in revise(text, edits).taken]
+    shuffled = order.sample(together, len(together))
+    assert revise(text, shuffled) == revise(text, together)
+    assert revise(text, shuffled).overtaken == ()
+
+
+@often
+@given(edited())
+def test_every_edit_is_taken_or_its_conflict_stated(drawn: tuple[str, list[Edit]]) -> None:
+    text, edits = drawn
+    revision = revise(text, edits)
+    assert sorted((*revision.taken, *(each.index for each in revision.overtaken))) == list(range(len(edits)))
+    for each in revision.overtaken:
+        assert each.by in revision.taken
+        assert each.by < each.index
+        assert revise(text, [edits[each.index], edits[each.by]]).overtaken  # whichever comes first
+
+
+@often
+@given(edited())
+@example(("a\r\nb", [Edit(1, 2, "")]))
+def test_an_edit_alone_puts_its_whole_wording_in_place_and_leaves_every_other_line(
+    drawn: tuple[str, list[Edit]],
+) -> None:
+    text, (edit, *_) = drawn
+    lines = split_lines(text)
+    before, after = "".join(lines[: edit.first_line - 1]), "".join(lines[edit.last_line :])
+    result = revise(text, [edit]).text
+    assert result == reworded(text, edit)
+    assert result.startswith(before)
+    assert result.endswith(after)
+    inside = result[len(before) : len(result) - len(after)]
+    plain = inside.replace("\r\n", "\n").replace("\r", "\n")
+    has_end = lines[edit.last_line - 1].endswith(("\r", "\n"))
+    assert plain == (edit.wording and edit.wording + "\n" * has_end)
+
+
+@often
+@given(edited())
+def test_an_edit_comes_out_again(drawn: tuple[str, list[Edit]]) -> None:
+    text, edits = drawn
+    with_all = revise(text, edits).text
+    assert join_words(with_all, with_all, text) == text
+
+
+@often
+@given(few_words, few_words, few_words)
+def test_joining_is_the_same_both_ways_and_needs_no_change_on_either_side(base: str, ours: str, theirs: str) -> None:
+    assert join_words(base, ours, theirs) == join_words(base, theirs, ours)
+    assert join_words(base, base, theirs) == theirs
+    assert join_words(base, ours, ours) == ours
