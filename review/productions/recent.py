@@ -21,6 +21,8 @@ MOST_SHOWN = 8
 
 IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.STARTED_PRODUCTION: ("started the production", "started the production"),
+    Verb.RENAMED_PRODUCTION: ("renamed the production", "renamed the production"),
+    Verb.CHANGED_SETTINGS: ("changed the settings", "changed the settings {n} times"),
     Verb.JOINED: ("joined", "joined"),
     Verb.PUBLISHED_DRAFT: ("put up a draft", "put up {n} drafts"),
     Verb.LEFT_NOTE: ("left a note", "left {n} notes"),

@@ -117,6 +117,7 @@ def _show(request: HttpRequest, member: Member, form: InviteForm, status: int = 
         "members": members,
         "can_be_linked": acts.members_to_make_links_for(member) if may_invite else frozenset(),
         "may_invite": may_invite,
+        "may_set_up": may(member, Deed.SET_UP),
         "form": form,
         "open_invitations": _open(invitations) if may_invite else [],
         "is_this_machine": _is_this_machine(request.get_host()),
