@@ -2,31 +2,32 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from screenplay import Paper
+from review.productions.models import SHEETS, Paper
 
-PAPERS = {"letter": Paper.LETTER, "a4": Paper.A4}
+if TYPE_CHECKING:
+    from review.productions.models import Production
+    from screenplay import Paper as SheetOfPaper
 
 
 class PaperForm(forms.Form):
-    """`cleaned_data` has a Paper and two truths; what an address leaves out is Letter, and no."""
+    """`cleaned_data` has a Paper and two truths; what an address leaves out is the production's paper, and no."""
 
     use_required_attribute = False
 
-    paper = forms.ChoiceField(
-        label="Paper",
-        required=False,
-        initial="letter",
-        choices=[("letter", "US Letter"), ("a4", "A4")],
-        widget=forms.RadioSelect,
-    )
+    paper = forms.ChoiceField(label="Paper", required=False, choices=Paper.choices, widget=forms.RadioSelect)
     scene_numbers = forms.BooleanField(label="Scene numbers in both margins", required=False)
 
-    def clean_paper(self) -> Paper:
-        return PAPERS[self.cleaned_data["paper"] or "letter"]
+    def __init__(self, *args: Any, production: Production, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.usual = Paper(production.paper)
+        self.fields["paper"].initial = self.usual
+
+    def clean_paper(self) -> SheetOfPaper:
+        return SHEETS[Paper(self.cleaned_data["paper"] or self.usual)]
 
 
 class PrintForm(PaperForm):

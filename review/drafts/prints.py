@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from html import unescape
 from typing import TYPE_CHECKING
 
-from django.conf import settings
 from django.utils import timezone
 from django.utils.html import strip_tags
 
 from review import log
+from review.decisions.standing import undecided
 from review.drafts.printed_words import UNPRINTED, printed_lines
 from review.drafts.scripts import read_script
 from review.notes.cards import note_cards
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note
-from screenplay import Paper, paginate, runs
+from screenplay import Paper, runs
 from screenplay.part import part_of
 from screenplay.typeset import Header, ListedNote, sides, typeset, unprintable
 
@@ -34,11 +35,11 @@ def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bo
     data = typeset(
         read_script(draft),
         paper=paper,
-        header=_header(draft),
+        header=header_of(draft),
         scene_numbers=scene_numbers,
-        title=_title(draft),
-        language=settings.LANGUAGE_CODE,
-        name=_name_across(member),
+        title=title_of(draft),
+        language=draft.production.script_language,
+        name=name_across(member),
         notes=open_notes(member, draft, paper) if with_notes else None,
     )
     told = {"number": draft.number, "paper": paper.name, "notes": with_notes}
@@ -56,11 +57,11 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
         script,
         character,
         paper=paper,
-        header=_header(draft),
+        header=header_of(draft),
         scene_numbers=scene_numbers,
-        title=f"{_title(draft)}, sides",
-        language=settings.LANGUAGE_CODE,
-        name=_name_across(member),
+        title=f"{title_of(draft)}, sides",
+        language=draft.production.script_language,
+        name=name_across(member),
     )
     told = {"number": draft.number, "paper": paper.name, "character": part_of(script, character).name}
     log.record(member.person, log.Act.Verb.PRINTED_SIDES, draft.production, draft.public_id, **told)
@@ -70,12 +71,12 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
 def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
     """The notes on this draft that the member may read and nobody has decided, in script order; those whose lines are
     gone come last."""
-    undecided = Note.objects.visible_to(member).standing().filter(decisions=None)
-    cards = [card for card in note_cards(member, undecided, draft) if card.span or card.fate == Fate.GONE]
+    waiting = undecided(Note.objects.visible_to(member).standing())
+    cards = [card for card in note_cards(member, waiting, draft) if card.span or card.fate == Fate.GONE]
     homeless = [card for card in cards if not card.span]
     placed = sorted((card.span.first_line, card.span.first_char, card.note.pk, card) for card in cards if card.span)
     script = read_script(draft)
-    page_of = paginate(script, paper).page_of
+    page_of = script.on(replace(script.setting, paper=paper)).layout.page_of
     return [_listed(card, script, page_of) for *_, card in placed] + [_listed(card, script, {}) for card in homeless]
 
 
@@ -114,15 +115,17 @@ def _where(script: Screenplay, line: int, page_of: Mapping[int, int]) -> str:
     return found[0].upper() + found[1:]
 
 
-def _header(draft: Draft) -> Header:
+def header_of(draft: Draft) -> Header:
+    """What stands at the head of its printed pages."""
     return Header(str(draft), draft.colour_name, timezone.localdate(draft.created_at))
 
 
-def _title(draft: Draft) -> str:
+def title_of(draft: Draft) -> str:
+    """What a printed draft is called as a document."""
     return f"{draft.production.name}: {draft}"
 
 
-def _name_across(member: Member) -> str:
+def name_across(member: Member) -> str:
     """The member's name; their address where they have none, or one in letters that the PDF does not have."""
     name = member.name.strip()
     return name if name and not unprintable(name) else member.person.email

@@ -6,12 +6,14 @@ import uuid
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.decisions.acts import decide
 from review.log import Act
 from review.notes.models import Audience, Fate
 from review.people.models import Department, Role
+from review.productions.models import Paper, Production
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 from tests.pdf import properties, sheets
 
@@ -209,6 +211,22 @@ def test_sides_of_nobody_are_asked_for_again(crew: Member, reader: Client, asked
     response = reader.get(address("draft-sides", crew), asked)
     assert response.status_code == 422
     assert not Act.objects.filter(verb=Act.Verb.PRINTED_SIDES).exists()
+
+
+def test_paper_blank_lines_and_language_are_the_production_s_unless_asked_otherwise(
+    draft: Draft, crew: Member, reader: Client
+) -> None:
+    Production.objects.update(paper=Paper.A4, blank_lines_before_heading=1, language="nb")
+    page = reader.get(address("draft-print", crew)).text
+    assert "1 page on A4" in " ".join(page.split())
+    checked = BeautifulSoup(page, "html.parser").select("input[name=paper][checked]")
+    assert [radio["value"] for radio in checked] == ["a4", "a4"]
+    data = pdf(reader, crew)
+    sheet = sheets(data)[1]
+    assert round(sheet.height) == 842  # points: ISO 216, 297 mm
+    assert sheet.lines.index("EXT. SLIPWAY - DAWN") == sheet.lines.index("          Then we go at three.") + 2
+    assert properties(data)["Lang"] == "nb"
+    assert round(sheets(pdf(reader, crew, paper="letter"))[1].height) == 792  # 11 in
 
 
 @pytest.mark.usefixtures("draft")

@@ -31,14 +31,14 @@ UNPROCESSABLE = 422
 @members_who_may(Deed.READ)
 def draft_print(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
-    return _ask(request, member, draft, PrintForm(auto_id="print-%s"), _sides_form(draft))
+    return _ask(request, member, draft, _print_form(draft), _sides_form(draft))
 
 
 @require_GET
 @members_who_may(Deed.READ)
 def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
-    form = PrintForm(request.GET, auto_id="print-%s")
+    form = _print_form(draft, request)
     if not form.is_valid():
         return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
     told = form.cleaned_data
@@ -52,7 +52,7 @@ def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpRespon
     draft = _draft_or_404(member, number)
     form = _sides_form(draft, request)
     if not form.is_valid():
-        return _ask(request, member, draft, PrintForm(auto_id="print-%s"), form, status=UNPROCESSABLE)
+        return _ask(request, member, draft, _print_form(draft), form, status=UNPROCESSABLE)
     told = form.cleaned_data
     data = print_sides(member, draft, told["character"], told["paper"], scene_numbers=told["scene_numbers"])
     return _download(data, _name_file(draft, f"sides {told['character']}"))
@@ -63,10 +63,15 @@ def _draft_or_404(member: Member, number: int) -> Draft:
     return draft
 
 
+def _print_form(draft: Draft, request: HttpRequest | None = None) -> PrintForm:
+    return PrintForm(request.GET if request else None, production=draft.production, auto_id="print-%s")
+
+
 def _sides_form(draft: Draft, request: HttpRequest | None = None) -> SidesForm:
     """The form for the sides of those who speak in a scene of the draft, most words first."""
     characters = [character.name for character in read_script(draft).characters]
-    return SidesForm(request.GET if request else None, characters=characters, auto_id="sides-%s")
+    told = request.GET if request else None
+    return SidesForm(told, production=draft.production, characters=characters, auto_id="sides-%s")
 
 
 def _ask(
