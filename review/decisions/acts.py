@@ -10,6 +10,7 @@ from django.db import transaction
 from review import log
 from review.access import Deed, refuse_unless
 from review.decisions.models import Decision
+from review.decisions.standing import latest_of
 from review.drafts.scripts import compare_drafts
 from review.notes.carrying import last_stand_before, placement_at
 from review.notes.lines import check, quote
@@ -48,7 +49,7 @@ def decide(by: Member, note: Note, outcome: str, reason: str, seen: int, form_id
         return same_form
     if locked.withdrawn_at is not None:
         raise WithdrawnMeanwhile
-    latest = latest_decision(locked)
+    latest = latest_of(locked.decisions.select_related("decided_by__person"))
     if latest and latest.ordinal > seen:
         raise DecidedMeanwhile(latest)
     decision = Decision.objects.create(
@@ -123,8 +124,3 @@ def fate_at(note: Note, draft: Draft, span: Span | None) -> Fate:
 def _same_place(one: Placement, other: Placement) -> bool:
     names = ("fate", "first_line", "first_char", "last_line", "last_char")
     return all(getattr(one, name) == getattr(other, name) for name in names)
-
-
-def latest_decision(note: Note) -> Decision | None:
-    """The decision that stands on a note, with the person who made it; None before the first."""
-    return note.decisions.select_related("decided_by__person").order_by("-ordinal").first()

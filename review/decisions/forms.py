@@ -28,7 +28,7 @@ class DecisionForm(forms.Form):
     form_id = forms.UUIDField(widget=forms.HiddenInput)
     seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
     outcome = forms.ChoiceField(
-        choices=Outcome.choices,
+        choices=[choice for choice in Outcome.choices if choice[0] != Outcome.REOPENED],
         error_messages={
             "required": "Choose one: accept, decline or park.",
             "invalid_choice": "Choose one: accept, decline or park.",

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
-from review.decisions.models import Decision, Outcome
-from review.notes.models import Fate, Kind, Note
+from review.decisions.models import Outcome
+from review.decisions.standing import standing_decisions
+from review.notes.models import Fate, Kind, Note, Subject
 from review.people.models import Department
 
 if TYPE_CHECKING:
@@ -21,13 +22,15 @@ if TYPE_CHECKING:
 ANY = "all"
 ME = "me"
 UNDECIDED = "undecided"
+WRITTEN_IN = "written"
 WITHDRAWN = "withdrawn"
 HERE = "here"
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """As much of a note as it takes to sift it. Its first and last lines are those in the draft shown, or None."""
+    """As much of a note as it takes to sift it. Its first and last lines are those it stands on in the draft shown, a
+    scene's note on its heading; None where they are gone. `character` is whom it is about, by their name there."""
 
     pk: int
     public_id: str
@@ -41,6 +44,8 @@ class Row:
     first_line: int | None
     last_line: int | None
     is_withdrawn: bool = False
+    subject: str = Subject.LINES
+    character: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +104,7 @@ class Sifted:
     @property
     def narrowing(self) -> list[Facet]:
         """The facets offered as lists to choose from."""
-        return [self.facets[name] for name in ("kind", "department", "author", "draft", "fate")]
+        return [self.facets[name] for name in ("kind", "about", "department", "author", "draft", "fate")]
 
     @property
     def is_narrowed(self) -> bool:
@@ -108,11 +113,20 @@ class Sifted:
         return any((facet.name, facet.chosen) != ("author", ME) for facet in narrowing)
 
 
-STATES = {UNDECIDED: "Undecided"} | dict(Outcome.choices) | {WITHDRAWN: "Withdrawn by you"}
+STATES = {
+    UNDECIDED: "Undecided",
+    Outcome.ACCEPTED.value: "Accepted",
+    WRITTEN_IN: "Written in",
+    Outcome.DECLINED.value: "Declined",
+    Outcome.PARKED.value: "Parked",
+    WITHDRAWN: "Withdrawn by you",
+}
+ABOUT = {Subject.LINES: "Lines", Subject.SCENE: "A scene", Subject.CHARACTER: "A character"}
 FATES = {HERE: "Left on this draft"} | dict(Fate.choices)
 LABELS = {
     "state": ("State", "All"),
     "kind": ("Kind", "Every kind"),
+    "about": ("About", "Anything"),
     "department": ("Department", "Every department"),
     "author": ("From", "Everyone"),
     "draft": ("Left on", "Any draft"),
@@ -126,20 +140,23 @@ def note_rows(member: Member, draft: Draft) -> list[Row]:
 
     For a writer also those that were withdrawn after a decision, so that the decision is not lost with them.
     """
-    latest = Decision.objects.filter(note=OuterRef("pk")).order_by("-ordinal").values("outcome")[:1]
+    standing = standing_decisions(note=OuterRef("pk"))
     kept = Q(withdrawn_at=None) | Q(author=member)
     if member.is_writer:
         kept |= Q(outcome__isnull=False)
     notes = (
         Note.objects.visible_to(member)
-        .annotate(outcome=Subquery(latest))
+        .annotate(outcome=Subquery(standing.values("outcome")), answered=Subquery(standing.values("written_in")))
         .filter(kept)
         .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
         .values(
             "pk",
             "public_id",
             "kind",
+            "subject",
+            "character",
             "outcome",
+            "answered",
             "withdrawn_at",
             "draft_id",
             "first_line",
@@ -151,6 +168,7 @@ def note_rows(member: Member, draft: Draft) -> list[Row]:
             department=F("author__department"),
             draft_number=F("draft__number"),
             fate=F("here__fate"),
+            here_character=F("here__character"),
             here_first=F("here__first_line"),
             here_first_char=F("here__first_char"),
             here_last=F("here__last_line"),
@@ -159,32 +177,43 @@ def note_rows(member: Member, draft: Draft) -> list[Row]:
     return [_row(member, draft, found) for found in sorted(notes, key=lambda found: _script_order(draft, found))]
 
 
-def _script_order(draft: Draft, found: Mapping[str, Any]) -> tuple[bool, int, int, int, int]:
-    """By line, then character, in the draft shown; notes without lines come last, by where they once stood."""
+def _script_order(draft: Draft, found: Mapping[str, Any]) -> tuple[int, int, int, int, int]:
+    """Notes on characters, by their first cue; then the rest, by line, then character, in the draft shown; notes
+    without lines come last, by where they once stood."""
+    rank = 0 if found["subject"] == Subject.CHARACTER else 1
     if found["draft_id"] == draft.pk:
-        return (False, 0, found["first_line"], found["first_char"], found["pk"])
+        return (rank, 0, found["first_line"], found["first_char"], found["pk"])
     if found["here_first"] is None:
-        return (True, found["draft_number"], found["first_line"], found["first_char"], found["pk"])
-    return (False, 0, found["here_first"], found["here_first_char"], found["pk"])
+        return (2, found["draft_number"], found["first_line"], found["first_char"], found["pk"])
+    return (rank, 0, found["here_first"], found["here_first_char"], found["pk"])
 
 
 def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> Row:
     is_here = found["draft_id"] == draft.pk
     is_mine = found["author_pk"] == member.pk
     is_withdrawn = found["withdrawn_at"] is not None
+    first_line, last_line = (
+        (found["first_line"], found["last_line"]) if is_here else (found["here_first"], found["here_last"])
+    )
     return Row(
         pk=found["pk"],
         public_id=found["public_id"],
-        state=WITHDRAWN if is_withdrawn and is_mine else found["outcome"] or UNDECIDED,
+        state=WITHDRAWN
+        if is_withdrawn and is_mine
+        else WRITTEN_IN
+        if found["answered"]
+        else found["outcome"] or UNDECIDED,
         kind=found["kind"],
         department=found["department"],
         author=ME if is_mine else found["author_public_id"],
         author_name=found["author_name"],
         draft=found["draft_number"],
         fate=HERE if is_here else found["fate"] or Fate.GONE,
-        first_line=found["first_line"] if is_here else found["here_first"],
-        last_line=found["last_line"] if is_here else found["here_last"],
+        first_line=first_line,
+        last_line=first_line if found["subject"] == Subject.SCENE else last_line,
         is_withdrawn=is_withdrawn,
+        subject=found["subject"],
+        character=found["character"] if is_here else found["here_character"] or "",
     )
 
 
@@ -213,6 +242,7 @@ def _values(row: Row, meeting: frozenset[int]) -> dict[str, str]:
     return {
         "state": row.state,
         "kind": row.kind,
+        "about": row.subject,
         "department": row.department,
         "author": row.author,
         "draft": str(row.draft),
@@ -228,6 +258,7 @@ def _labels(rows: Iterable[Row]) -> dict[str, dict[str, str]]:
     return {
         "state": STATES,
         "kind": dict(Kind.choices),
+        "about": {subject.value: label for subject, label in ABOUT.items()},
         "department": dict(Department.choices),
         "author": {ME: "You"} | {author: name for author, name in authors.items() if author != ME},
         "draft": {str(number): f"Draft {number}" for number in sorted({row.draft for row in rows})},

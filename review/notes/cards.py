@@ -12,7 +12,7 @@ from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
 from review.access import Deed, may, may_withdraw
-from review.decisions.models import Decision
+from review.decisions.verdicts import Verdict, verdicts
 from review.drafts.models import Draft
 from review.drafts.scripts import read_script
 from review.notes.carrying import span_of
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
     from django.utils.safestring import SafeString
 
+    from review.decisions.models import Decision
     from review.people.models import Member
     from screenplay.compare import WordChange
 
@@ -80,8 +81,7 @@ class NoteCard:
     now_lines: str
     wording_changes: tuple[WordChange, ...]
     replies: tuple[ReplyCard, ...]
-    decision: Decision | None
-    earlier_decisions: tuple[Decision, ...]
+    verdict: Verdict
     may_read: bool
     may_decide: bool
     may_reply: bool
@@ -190,6 +190,11 @@ class NoteCard:
         return self.note.withdrawn_at is not None
 
     @property
+    def decision(self) -> Decision | None:
+        """The decision that stands."""
+        return self.verdict.standing
+
+    @property
     def is_open(self) -> bool:
         return self.decision is None and not self.is_withdrawn
 
@@ -199,7 +204,8 @@ class NoteCard:
 
 
 def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCard]:
-    """The cards of these notes in the order of the queryset, in five queries however many there are.
+    """The cards of these notes in the order of the queryset, in five queries however many there are, seven where some
+    are written in.
 
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
@@ -208,9 +214,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     replies: dict[int, list[Reply]] = defaultdict(list)
     for reply in Reply.objects.filter(note__in=ids).select_related("author__person"):
         replies[reply.note_id].append(reply)
-    decisions: dict[int, list[Decision]] = defaultdict(list)
-    for decision in Decision.objects.filter(note__in=ids).select_related("decided_by__person"):
-        decisions[decision.note_id].append(decision)
+    told_of = verdicts(found)
     places: dict[int, _Places] = defaultdict(_Places)
     by_hand = Q(placed_by__isnull=False, draft__number__lt=draft.number)
     told = Placement.objects.filter(Q(draft=draft) | by_hand, note__in=ids).order_by("draft__number")
@@ -220,7 +224,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
         elif placement.first_line is not None:
             places[placement.note_id].by_hand = placement
     texts = _texts(found, places, draft)
-    return [_card(member, note, draft, places[note.pk], replies[note.pk], decisions[note.pk], texts) for note in found]
+    return [_card(member, note, draft, places[note.pk], replies[note.pk], told_of[note.pk], texts) for note in found]
 
 
 @dataclass(slots=True)
@@ -260,7 +264,7 @@ def _card(
     draft: Draft,
     places: _Places,
     replies: list[Reply],
-    decisions: list[Decision],
+    verdict: Verdict,
     texts: dict[int, str],
 ) -> NoteCard:
     stands = note.withdrawn_at is None
@@ -291,8 +295,7 @@ def _card(
         now_lines=whole_lines(draft.text, span.first_line, span.last_line) if span else "",
         wording_changes=_wording_changes(note, texts) if readable else (),
         replies=tuple(_reply_card(member, reply) for reply in replies),
-        decision=decisions[-1] if decisions else None,
-        earlier_decisions=tuple(decisions[:-1]),
+        verdict=verdict,
         may_decide=stands and may(member, Deed.DECIDE),
         may_reply=stands and may(member, Deed.NOTE),
         may_withdraw=stands and may_withdraw(member, note),

@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.db.models import Count, F, OuterRef, Subquery
+from django.db.models import Count, F
 from django.utils import timezone
 
-from review.decisions.models import Decision
+from review.decisions.standing import accepted_and_not_written_in, standing_decisions, undecided
 from review.notes.models import Fate, Kind, Note, Placement, Reply
 from review.people.models import Invitation
 
 if TYPE_CHECKING:
+    from review.decisions.models import Decision
     from review.drafts.models import Draft
     from review.people.models import Member
 
@@ -33,11 +34,13 @@ class KindWaiting:
 class ForWriter:
     """Notes without a decision, by kind and in all; `homeless` counts those of them whose lines are gone in the draft.
 
-    `has_notes` tells whether there is any note at all, `invited` how many people have an open invitation.
+    `to_write_in` counts the notes that were accepted and that no draft answers yet. `has_notes` tells whether there is
+    any note at all, `invited` how many people have an open invitation.
     """
 
     kinds: tuple[KindWaiting, ...]
     has_notes: bool
+    to_write_in: int
     homeless: int
     invited: int
 
@@ -62,13 +65,14 @@ class ForReader:
 
 def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
     notes = Note.objects.filter(production=member.production).standing()
-    undecided = notes.filter(decisions=None)
-    counted = undecided.order_by().values("kind").annotate(count=Count("pk")).values_list("kind", "count")
+    waiting = undecided(notes)
+    counted = waiting.order_by().values("kind").annotate(count=Count("pk")).values_list("kind", "count")
     counts: dict[str, int] = dict(counted)
     return ForWriter(
         kinds=tuple(KindWaiting(kind, counts[kind]) for kind in URGENCY if kind in counts),
         has_notes=notes.exists(),
-        homeless=undecided.filter(placements__draft=draft, placements__fate=Fate.GONE).count() if draft else 0,
+        to_write_in=accepted_and_not_written_in(notes).count(),
+        homeless=waiting.filter(placements__draft=draft, placements__fate=Fate.GONE).count() if draft else 0,
         invited=Invitation.objects.filter(
             production=member.production, used_at=None, withdrawn_at=None, expires_at__gt=timezone.now()
         ).count(),
@@ -77,12 +81,11 @@ def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
 
 def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
     mine = Note.objects.filter(author=member).standing()
-    last = Decision.objects.filter(note=OuterRef("note")).order_by("-ordinal")
-    standing = Decision.objects.filter(note__in=mine, ordinal=Subquery(last.values("ordinal")[:1]))
+    standing = standing_decisions(note__in=mine).select_related("note", "written_in__draft")
     return ForReader(
         left=mine.count(),
-        waiting=mine.filter(decisions=None).count(),
-        answered=list(standing.select_related("note").order_by("-created_at", "-id")[:MOST_SHOWN]),
+        waiting=undecided(mine).count(),
+        answered=list(standing.defer("written_in__draft__text").order_by("-created_at", "-id")[:MOST_SHOWN]),
         replies=Reply.objects.filter(note__in=mine, withdrawn_at=None).exclude(author=F("note__author")).count(),
         changed=Placement.objects.filter(note__in=mine, draft=draft).exclude(fate=Fate.KEPT).count() if draft else 0,
     )
