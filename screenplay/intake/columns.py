@@ -13,11 +13,11 @@ from screenplay.intake.breaks import Breaks
 from screenplay.intake.elements import Reading
 from screenplay.intake.furniture import Dropped, clear
 from screenplay.intake.places import NEAR, Block, Places, blocks_of, find_places
-from screenplay.intake.printed import FORM_FEED
 from screenplay.intake.refusals import Unreadable
 from screenplay.intake.sheets import Sheet, sheets_of_text
 from screenplay.intake.writing import Guess, Writing
 from screenplay.lines import split_lines, title_key
+from screenplay.typed import FORM_FEED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

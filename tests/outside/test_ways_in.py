@@ -15,7 +15,7 @@ import pytest
 import review.demo
 from screenplay import Paper, Screenplay, paginate, parse
 from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf
-from screenplay.intake.printed import print_pages
+from screenplay.typed import print_pages
 from screenplay.typeset import Header, typeset
 from tests.plays import PLAYS, play_as_fountain
 from tests.read_back import Element, elements_of, share_alike
