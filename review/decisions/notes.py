@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
-from review.decisions.places import by_scene, meeting_notes
+from review.decisions.places import by_character, by_scene, meeting_notes
 from review.decisions.sieve import note_rows, sift
 from review.drafts.scripts import read_script
 from review.notes.cards import note_cards
@@ -48,6 +48,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
         "notes_in_all": len(rows),
         "sifted": sifted,
         "page": page,
+        "characters": by_character(read_script(draft), page, cards),
         "scenes": by_scene(read_script(draft), list(page), cards),
         "gone": [cards[row.pk] for row in page if row.first_line is None],
     }

@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from review.notes.lines import source_lines
+from review.notes.models import Subject
 from screenplay.emphasis import runs
 from screenplay.model import Heading, Kind, Run, Speech
 
@@ -56,7 +57,7 @@ class Place:
 
     @property
     def first_line(self) -> int:
-        return min(card.span.first_line for card in self.cards if card.span)
+        return min(card.stands_on.first_line for card in self.cards if card.stands_on)
 
 
 @dataclass(slots=True)
@@ -71,12 +72,30 @@ class SceneNotes:
         return sum(len(place.cards) for place in self.places)
 
 
+@dataclass(frozen=True, slots=True)
+class CharacterNotes:
+    """The notes on one character, and the place where they first speak."""
+
+    name: str
+    place: Place
+
+
+def by_character(script: Screenplay, rows: Iterable[Row], cards: Mapping[int, NoteCard]) -> list[CharacterNotes]:
+    """The notes on characters of the draft, character by character, in the order of the rows."""
+    around = Surroundings(script)
+    found: dict[str, list[NoteCard]] = {}
+    for row in rows:
+        if row.subject == Subject.CHARACTER and row.first_line is not None:
+            found.setdefault(row.character, []).append(cards[row.pk])
+    return [CharacterNotes(name, _place(script, around, own)) for name, own in found.items()]
+
+
 def same_places(rows: Iterable[Row]) -> list[list[Row]]:
-    """The rows that have lines, gathered where their lines overlap. Rows come in script order."""
+    """The rows that stand on lines, gathered where those overlap; a character's do not. Rows come in script order."""
     places: list[list[Row]] = []
     last_line = 0
     for row in rows:
-        if row.first_line is None or row.last_line is None:
+        if row.first_line is None or row.last_line is None or row.subject == Subject.CHARACTER:
             continue
         if places and row.first_line <= last_line and _share(places[-1][0], row):
             places[-1].append(row)
@@ -174,7 +193,7 @@ def _printed(element: Element) -> tuple[Printed, ...]:
 
 
 def _place(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> Place:
-    spans = [card.span for card in cards if card.span]
+    spans = [card.stands_on for card in cards if card.stands_on]
     first = around.opening(min(span.first_line for span in spans))
     last = max(span.last_line for span in spans)
     shown = min(last, first + MOST_SHOWN_LINES - 1)

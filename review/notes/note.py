@@ -16,6 +16,7 @@ from review.notes.cards import card_of, shown_draft
 from review.notes.forms import LinesForm, NoteForm
 from review.notes.models import Note, Subject
 from review.notes.script import margin_of
+from review.notes.subjects import cue_of
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -29,7 +30,10 @@ if TYPE_CHECKING:
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.NOTE)
 def note_new(request: Request, member: Member, number: int) -> HttpResponse:
-    """The form for a note on lines of a draft, and what it sends. `look` shows the form on other lines."""
+    """The form for a note on lines of a draft, and what it sends. `look` shows the form on other lines.
+
+    `about`, in the address, chooses a scene or a character beforehand; a character alone stands for their first cue.
+    """
     draft = get_object_or_404(member.production.drafts, number=number)
     if request.method != "POST":
         return _form_on_lines(request, member, draft)
@@ -46,9 +50,11 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
 
 
 def _form_on_lines(request: Request, member: Member, draft: Draft) -> HttpResponse:
+    about = request.GET.get("about", Subject.LINES)
+    if "from" not in request.GET and (cue := cue_of(draft, about)):
+        return _show_form(request, NoteForm.on_lines(member, draft, cue, about=about))
     lines = LinesForm(request.GET if "from" in request.GET else None, draft=draft)
     if lines.is_valid() and lines.span:
-        about = request.GET.get("about", Subject.LINES)
         return _show_form(request, NoteForm.on_lines(member, draft, lines.span, about=about))
     form = NoteForm(author=member, draft=draft)
     return _show_form(request, form, 422 if lines.is_bound else 200, lines=lines)

@@ -71,6 +71,12 @@ def _speaker(script: Screenplay, cue: Span) -> str:
     return next(one.name for one in script.elements if isinstance(one, Speech) and one.cue.line == cue.first_line)
 
 
+def cue_of(draft: Draft, value: str) -> Span | None:
+    """The cue under which the character that a form's value names first speaks; None where it names none who does."""
+    subject, character = parted(value)
+    return cue_span(read_script(draft), character) if subject == Subject.CHARACTER else None
+
+
 def heading_of(script: Screenplay, line: int) -> str:
     """The heading of the scene that a line is in, without marks of style; empty before the first."""
     scene = script.scene_of[line - 1]

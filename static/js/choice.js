@@ -4,6 +4,7 @@ import { elementsOf, lineAt, lineElement, namesOf, numberOf, pages, spanOfLines,
 
 const bar = document.querySelector("[data-choice]");
 const words = bar.querySelector("[data-choice-words]");
+const sceneButton = bar.querySelector("[data-choice-scene]");
 const said = document.querySelector("[data-said]");
 
 let chosen = null;
@@ -26,8 +27,11 @@ export function choose(span) {
   const elements = elementsOf(span.from, span.to);
   for (const element of elements) element.classList.add("chosen");
   words.textContent = namesOf(span);
+  sceneButton.hidden = span.from !== span.to || !isHeading(elements[0]);
   placeBar(elements[elements.length - 1]);
 }
+
+const isHeading = (line) => Boolean(line?.matches(".k-scene_heading"));
 
 /** Level with the end of the choice, at the paper's edge; a phone's style sheet keeps it at the foot of the screen. */
 function placeBar(last) {
@@ -75,6 +79,11 @@ function tap(number) {
 pages.addEventListener("click", (event) => {
   const link = event.target.closest("[data-leave]");
   const line = lineAt(event.target);
+  if (event.target.closest("[data-leave-scene]") && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+    event.preventDefault();
+    leaveOnScene(numberOf(line));
+    return;
+  }
   if (link && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
     event.preventDefault();
     leaveOn(numberOf(line));
@@ -92,12 +101,16 @@ function leaveOn(number) {
   openForm(chosen);
 }
 
+function leaveOnScene(number) {
+  openForm({ ...spanOfLines(number, number), about: "scene" });
+}
+
 // The keyboard: one line of the script has the focus, arrows move it, Shift and arrows make the choice reach further.
 
 for (const line of pages.querySelectorAll("[id^=L]")) line.tabIndex = -1;
 let current = pages.querySelector("[id^=L]");
 if (current) current.tabIndex = 0;
-for (const link of pages.querySelectorAll("[data-leave]")) link.tabIndex = -1;
+for (const link of pages.querySelectorAll("[data-leave], [data-leave-scene]")) link.tabIndex = -1;
 
 function setCurrent(line) {
   if (current) current.tabIndex = -1;
@@ -135,6 +148,8 @@ function onKey(event) {
     if (next) moveTo(next, event.shiftKey);
   } else if (event.key === "Enter" || event.key.toLowerCase() === "n") {
     leaveOn(numberOf(line));
+  } else if (event.key.toLowerCase() === "s" && isHeading(line)) {
+    leaveOnScene(numberOf(line));
   } else if (event.key === "Escape" && chosen) {
     anchor = null;
     choose(null);
@@ -158,6 +173,7 @@ bar.querySelector("[data-choice-clear]").addEventListener("click", () => {
   current?.focus({ preventScroll: true });
 });
 bar.querySelector("[data-choice-leave]").addEventListener("click", () => openForm(chosen));
+sceneButton.addEventListener("click", () => leaveOnScene(chosen.from));
 // Pressing the button must not take away the selection it is about.
 bar.addEventListener("pointerdown", (event) => event.preventDefault());
 

@@ -15,12 +15,13 @@ const notice = document.querySelector("[data-kept-notice]");
 
 const KEYBOARD_MS = 350;
 
-function addressFor({ from, fromChar, to, toChar }) {
+function addressFor({ from, fromChar, to, toChar, about }) {
   const query = new URLSearchParams({ from, to });
   if (fromChar !== null && toChar !== null) {
     query.set("from_char", fromChar);
     query.set("to_char", toChar);
   }
+  if (about) query.set("about", about);
   return `${dialog.dataset.address}?${query}`;
 }
 

@@ -85,7 +85,7 @@ def test_a_short_voice_is_marked_as_one(writer: Member, signed_in: SignIn) -> No
     make_draft(writer, SMALL.replace("Then go.", long.strip()))
     page = page_of(signed_in(writer), address(writer))
     heads = [" ".join(head.get_text(" ").split()) for head in page.select("tbody th")]
-    assert heads == ["TOBIAS", "NELL Under 300 words"]
+    assert heads == ["TOBIAS Note on TOBIAS", "NELL Under 300 words Note on NELL"]
 
 
 @pytest.mark.parametrize(

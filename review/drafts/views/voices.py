@@ -45,5 +45,6 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "speeches": sum(line.voice.speeches for line in lines),
         "gone": gone_voices(draft, earlier) if earlier else (),
         "fewest_words": FEWEST_WORDS,
+        "may_note": may(member, Deed.NOTE),
     }
     return render(request, "drafts/voices.html", context)
