@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
-from review.decisions.models import Decision, Outcome
+from review.decisions.models import Outcome
+from review.decisions.standing import standing_decisions
 from review.notes.models import Fate, Kind, Note, Subject
 from review.people.models import Department
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 ANY = "all"
 ME = "me"
 UNDECIDED = "undecided"
+WRITTEN_IN = "written"
 WITHDRAWN = "withdrawn"
 HERE = "here"
 
@@ -111,7 +113,14 @@ class Sifted:
         return any((facet.name, facet.chosen) != ("author", ME) for facet in narrowing)
 
 
-STATES = {UNDECIDED: "Undecided"} | dict(Outcome.choices) | {WITHDRAWN: "Withdrawn by you"}
+STATES = {
+    UNDECIDED: "Undecided",
+    Outcome.ACCEPTED.value: "Accepted",
+    WRITTEN_IN: "Written in",
+    Outcome.DECLINED.value: "Declined",
+    Outcome.PARKED.value: "Parked",
+    WITHDRAWN: "Withdrawn by you",
+}
 ABOUT = {Subject.LINES: "Lines", Subject.SCENE: "A scene", Subject.CHARACTER: "A character"}
 FATES = {HERE: "Left on this draft"} | dict(Fate.choices)
 LABELS = {
@@ -131,13 +140,13 @@ def note_rows(member: Member, draft: Draft) -> list[Row]:
 
     For a writer also those that were withdrawn after a decision, so that the decision is not lost with them.
     """
-    latest = Decision.objects.filter(note=OuterRef("pk")).order_by("-ordinal").values("outcome")[:1]
+    standing = standing_decisions(note=OuterRef("pk"))
     kept = Q(withdrawn_at=None) | Q(author=member)
     if member.is_writer:
         kept |= Q(outcome__isnull=False)
     notes = (
         Note.objects.visible_to(member)
-        .annotate(outcome=Subquery(latest))
+        .annotate(outcome=Subquery(standing.values("outcome")), answered=Subquery(standing.values("written_in")))
         .filter(kept)
         .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
         .values(
@@ -147,6 +156,7 @@ def note_rows(member: Member, draft: Draft) -> list[Row]:
             "subject",
             "character",
             "outcome",
+            "answered",
             "withdrawn_at",
             "draft_id",
             "first_line",
@@ -188,7 +198,11 @@ def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> Row:
     return Row(
         pk=found["pk"],
         public_id=found["public_id"],
-        state=WITHDRAWN if is_withdrawn and is_mine else found["outcome"] or UNDECIDED,
+        state=WITHDRAWN
+        if is_withdrawn and is_mine
+        else WRITTEN_IN
+        if found["answered"]
+        else found["outcome"] or UNDECIDED,
         kind=found["kind"],
         department=found["department"],
         author=ME if is_mine else found["author_public_id"],
