@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.drafts.views import changes, download, prints, report, shelf, upload, voices
+from review.drafts.views import changes, download, prints, report, sheets, shelf, upload, voices
 
 urlpatterns = [
     path("drafts/", shelf.drafts, name="drafts"),
@@ -18,4 +18,8 @@ urlpatterns = [
     path("voices/", voices.voices_current, name="voices-current"),
     path("changes/", changes.changes, name="changes"),
     path("changes/<int:old>/<int:new>/", changes.changes_between, name="changes-between"),
+    path("changes/yours/", sheets.change_sheet_mine, name="change-sheet-mine"),
+    path("changes/<int:old>/<int:new>/sheet/", sheets.change_sheets, name="change-sheets"),
+    path("changes/<int:old>/<int:new>/sheet/<str:whose>/", sheets.sheet, name="change-sheet"),
+    path("changes/<int:old>/<int:new>/sheet/<str:whose>/pdf/", sheets.sheet_pdf, name="change-sheet-pdf"),
 ]

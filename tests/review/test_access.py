@@ -97,6 +97,10 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "draft-sides": of_a_production((REFUSED_FORM, WRONG_METHOD)),  # of nobody named
     "changes": of_a_production(LEADS),
     "changes-between": of_a_production(PAGE),
+    "change-sheet-mine": of_a_production(LEADS),
+    "change-sheets": of_a_production(LEADS),
+    "change-sheet": of_a_production(PAGE),
+    "change-sheet-pdf": of_a_production(PAGE),
     "voices-current": of_a_production(LEADS),
     "voices": of_a_production(PAGE),
     "script-current": of_a_production(LEADS),
@@ -152,7 +156,7 @@ class House:
     def sample(self, name: str) -> dict[str, Any]:
         """What stands in the variable parts of an address."""
         samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
-        samples |= {"uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
+        samples |= {"whose": "camera", "uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 

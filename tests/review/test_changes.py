@@ -208,20 +208,18 @@ def test_the_notes_on_changed_lines_say_what_became_of_them(writer: Member, crew
     notes = [words_of(note) for note in page.select(".changed-note")]
     assert len(notes) == 2
     assert "Which four?" in notes[0]
-    assert "Its line is reworded" in notes[0]
+    assert "its line is reworded" in notes[0]
     assert "Whose dog?" in notes[1]
-    assert "Its line is gone" in notes[1]
-    for link in page.select(".changed-note-fate a"):
-        assert page.select_one(str(link["href"])) is not None
+    assert "its line is gone" in notes[1]
 
 
-def test_every_link_within_the_page_leads_somewhere(writer: Member, crew: Member, signed_in: SignIn) -> None:
+def test_every_link_within_the_page_leads_somewhere(writer: Member, signed_in: SignIn) -> None:
     folder = Path(demo.__file__).parent
     texts = [(folder / name).read_text(encoding="utf-8") for name in ("first-draft.fountain", "second-draft.fountain")]
     [first] = publish(writer, texts[0])
     for line, text in enumerate(texts[0].splitlines(), 1):
         if text.strip():
-            make_note(crew, first, line)
+            make_note(writer, first, line)
     publish(writer, texts[1])
     page = page_of(signed_in(writer), writer)
     links = {str(link["href"]).removeprefix("#") for link in page.select("main a[href^='#']")}

@@ -2,29 +2,31 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from django.core.cache import cache
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
+from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may, members_who_may
-from review.drafts.affected import affected_notes
+from review.drafts.change_pages import Showing, body_pieces
+from review.drafts.change_sheets import change_sheets, whose_of
 from review.drafts.changes import changes_between as find_changes
-from review.drafts.scripts import lengths, pages_of
+from review.drafts.scripts import lengths
+from review.drafts.standing_notes import change_notes, standing_notes
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from django.http import HttpRequest, HttpResponse
-    from django.utils.safestring import SafeString
 
-    from review.drafts.changes import Changes
+    from review.drafts.change_pages import Piece
     from review.drafts.models import Draft
+    from review.drafts.standing_notes import ChangeNote
     from review.people.models import Member
-
-SIDE_BY_SIDE = "two"
-LINES_KEPT_SECONDS = 60 * 60
 
 
 @require_safe
@@ -56,32 +58,47 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
     context = {"member": member, "drafts": drafts, "before": before, "after": after}
     if before == after:
         return render(request, "drafts/changes_same.html", context)
-    found = find_changes(before, after, with_source=may(member, Deed.PUBLISH))
+    showing = Showing.asked_for(request.GET)
+    return render(request, "drafts/changes.html", context | _told(member, before, after, showing))
+
+
+def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict[str, object]:
+    with_source = may(member, Deed.PUBLISH)
+    found = find_changes(before, after, with_source=with_source)
     length_of = lengths([before, after])
-    context |= {
+    standing = standing_notes(member, before, after)
+    notes = change_notes(standing, found)
+    pieces = body_pieces(member.production, before, after, showing, with_source=with_source)
+    shown = {piece.beside for piece in pieces}
+    sheets = change_sheets(before, after, standing)
+    own = whose_of(member, before, after)
+    return {
         "changes": found,
         "length_before": length_of[before.sha256],
         "length_after": length_of[after.sha256],
-        "notes": affected_notes(member, before, after, found),
-        "body": _lines(member, before, after, found, request.GET.get("view") == SIDE_BY_SIDE),
+        "notes": notes,
+        "answered": [each for each in notes if each.standing.answered_in],
+        "mine": [each for each in notes if each.standing.note.author_id == member.pk],
+        "elsewhere": [each for each in notes if each.beside not in shown],
+        "showing": showing,
+        "sheets": [sheet for sheet in sheets if sheet.entries],
+        "own_sheet": next(sheet for sheet in sheets if sheet.whose.slug == own.slug),
+        "body": _with_notes(member, after, pieces, notes),
     }
-    return render(request, "drafts/changes.html", context)
 
 
-def _lines(member: Member, before: Draft, after: Draft, found: Changes, side_by_side: bool) -> SafeString:
-    """The changed scenes and their lines as HTML: it follows from two texts that never change and how they are laid
-    out, so it is kept by these.
-
-    Those who put up drafts see the source, everyone else what prints.
-    """
-    drafts = f"{pages_of(before).key}:{pages_of(after).key}"
-    key = f"changed-lines:{member.production.public_id}:{drafts}:{side_by_side}:{may(member, Deed.PUBLISH)}"
-    context = {"member": member, "before": before, "after": after, "changes": found, "side_by_side": side_by_side}
-    html: SafeString | None = cache.get(key)
-    if html is None:
-        html = render_to_string("drafts/changes_body.html", context)
-        cache.set(key, html, LINES_KEPT_SECONDS)
-    return html
+def _with_notes(member: Member, after: Draft, pieces: Iterable[Piece], notes: Iterable[ChangeNote]) -> SafeString:
+    """The changed scenes with the notes that this member may read beside them; the scenes alone are kept for others."""
+    beside: dict[str, list[ChangeNote]] = defaultdict(list)
+    for note in notes:
+        beside[note.beside].append(note)
+    told = []
+    for piece in pieces:
+        told.append(piece.html)
+        if found := beside.get(piece.beside):
+            context = {"member": member, "after": after, "notes": found}
+            told.append(render_to_string("drafts/changes_beside.html", context))
+    return mark_safe("".join(told))  # noqa: S308 - all of it was rendered by templates
 
 
 def _number(text: str) -> int:

@@ -1,0 +1,120 @@
+"""Why a changed scene is on somebody's change sheet, in sentences."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from review.drafts.sheet_rules import CAUTIONS, EVERY_CAUTION, LIGHT, ORDER, PEOPLE, PLACE, SETTING, TRADES
+from screenplay.compare import SceneFateKind
+from screenplay.listed_words import caution_names
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from review.drafts.scene_changes import SceneChange
+    from review.people.models import Department
+    from screenplay.concerns import Caution, Presence, SceneConcerns
+
+WORDS_TOLD = 6
+_FATES: dict[str, str] = {
+    SceneFateKind.ADDED: "A new scene.",
+    SceneFateKind.CUT: "The scene is cut.",
+    SceneFateKind.SPLIT: "The scene was split.",
+    SceneFateKind.MERGED: "Scenes were made one.",
+}
+
+
+def department_reasons(department: Department, scene: SceneChange, concerns: SceneConcerns) -> list[str]:
+    """Why the scene concerns a department; empty where nothing in it does."""
+    reasons: list[str] = []
+    if department in PLACE:
+        reasons += _place(concerns)
+    if department in SETTING:
+        reasons += _setting(scene, concerns)
+    if department in LIGHT:
+        reasons += _light(concerns)
+    if department in PEOPLE:
+        reasons += _people(concerns)
+    if department in ORDER:
+        reasons += _order(scene)
+    wanted = None if department in EVERY_CAUTION else CAUTIONS.get(department, frozenset())
+    reasons += [_caution(one) for one in concerns.cautions if wanted is None or one.key in wanted]
+    trade = TRADES.get(department, "")
+    reasons += [f"Words in changed lines: {_listed(found.words)}." for found in concerns.words if found.key == trade]
+    return reasons
+
+
+def character_reasons(name: str, scene: SceneChange, concerns: SceneConcerns, presence: Presence | None) -> list[str]:
+    """Why the scene concerns whoever plays the character; empty where the character is not in it."""
+    if presence is None:
+        return []
+    if presence.lines_changed:
+        lines = "one change" if presence.lines_changed == 1 else f"{presence.lines_changed} changes"
+        reasons = [f"{name} speaks here, with {lines} in their speeches."]
+    elif presence.speaks:
+        reasons = [f"{name} speaks here; their speeches are as they were."]
+    else:
+        reasons = [f"{name} is named here."]
+    reasons += [*_place(concerns), *_light(concerns), *_people(concerns), *_order(scene)]
+    return reasons + [_caution(one) for one in concerns.cautions]
+
+
+def fate_reason(scene: SceneChange) -> str:
+    """What became of the scene as a whole, "" where only lines in it changed."""
+    return _FATES.get(scene.fate, "")
+
+
+def _place(concerns: SceneConcerns) -> Iterator[str]:
+    if concerns.place:
+        before, after = concerns.place
+        if before and after:
+            yield f"The place was {before} and is {after}."
+        elif after:
+            yield f"Place: {after}."
+        else:
+            yield f"No longer played at {before}."
+
+
+def _setting(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:
+    if concerns.setting and scene.old and scene.new:
+        before, after = (setting or "no setting" for setting in concerns.setting)
+        yield f"It was {before} and is {after}"
+
+
+def _light(concerns: SceneConcerns) -> Iterator[str]:
+    if concerns.light:
+        before, after = concerns.light
+        if before and after:
+            yield f"It was {before} and is {after}."
+        elif after:
+            yield f"Time: {after}."
+
+
+def _people(concerns: SceneConcerns) -> Iterator[str]:
+    if concerns.came:
+        yield f"Speaking here now: {_listed(concerns.came)}."
+    if concerns.left:
+        yield f"No longer speaking here: {_listed(concerns.left)}."
+
+
+def _order(scene: SceneChange) -> Iterator[str]:
+    if scene.fate == SceneFateKind.MOVED:
+        yield "The scene stands elsewhere in the story now."
+
+
+def _caution(caution: Caution) -> str:
+    state = ""
+    if caution.is_over:
+        state = ", no longer in the scene"
+    elif caution.is_new:
+        state = ", new in the scene"
+    elif not caution.in_change:
+        state = ", in lines that did not change"
+    name = caution_names()[caution.key]
+    return f"Caution, {name}{state}: {_listed(caution.words)}."
+
+
+def _listed(words: Iterable[str] | Sequence[str]) -> str:
+    told = list(words)
+    more = len(told) - WORDS_TOLD
+    return ", ".join(told[:WORDS_TOLD]) + (f" and {more} more" if more > 0 else "")

@@ -1,0 +1,83 @@
+"""A change sheet that a member takes away as a PDF, with their name across it; each time is kept in the log."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.conf import settings
+from django.utils import timezone
+
+from review import log
+from review.drafts.change_sheets import Entry, Whose, change_sheet
+from review.drafts.prints import name_across
+from review.drafts.scene_changes import Mark, Row
+from review.drafts.standing_notes import StandingNote, standing_notes
+from screenplay.sheet_pages import SheetLine, SheetScene, SheetTitle, change_sheet_pdf
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from review.drafts.models import Draft
+    from review.drafts.printed_words import Words
+    from review.people.models import Member
+
+LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all
+BEFORE, AFTER = "was", "now"
+_WORD_OF = {Mark.ADDED: "new", Mark.GONE: "gone", Mark.MOVED_HERE: "came", Mark.MOVED_AWAY: "left"}
+
+
+def print_sheet(member: Member, whose: Whose, old: Draft, new: Draft) -> bytes:
+    """Somebody's change sheet as a PDF for this member, with the notes that the member may read."""
+    sheet = change_sheet(whose, old, new, standing_notes(member, old, new))
+    title = SheetTitle(
+        production=member.production.name,
+        whose=whose.name,
+        drafts=f"From {old} to {new}",
+        date=timezone.localdate(new.created_at),
+        has_everything=whose.has_everything,
+    )
+    data = change_sheet_pdf(
+        title,
+        [_scene(entry) for entry in sheet.entries],
+        paper=new.page_setting.paper,
+        language=settings.LANGUAGE_CODE,
+        name=name_across(member),
+    )
+    told = {"old": old.number, "new": new.number, "whose": whose.name}
+    log.record(member.person, log.Act.Verb.PRINTED_SHEET, member.production, new.public_id, **told)
+    return data
+
+
+def _scene(entry: Entry) -> SheetScene:
+    lines = [line for row in entry.rows for line in _lines(row)]
+    left_out = len(lines) - LINES_PRINTED if entry.is_whole else 0
+    if left_out > 0:
+        lines = [*lines[:LINES_PRINTED], SheetLine("", f"and {left_out} more lines.")]
+    return SheetScene(
+        name=" ".join(filter(None, (entry.scene.label, entry.scene.name))),
+        pages=entry.page_words,
+        reasons=entry.reasons,
+        lines=tuple(lines),
+        notes=tuple(_note(note) for note in entry.notes),
+    )
+
+
+def _lines(row: Row) -> Iterator[SheetLine]:
+    if row.mark in _WORD_OF:
+        yield SheetLine(_WORD_OF[row.mark], _text(row.words))
+        return
+    yield SheetLine(BEFORE, _text(row.before))
+    yield SheetLine(AFTER, _text(row.after))
+
+
+def _text(words: tuple[Words, ...] | list[Words]) -> str:
+    return "".join(each.text for each in words).strip()
+
+
+def _note(note: StandingNote) -> str:
+    author = f"{note.note.author.name}, {note.note.author.get_department_display()}"
+    for_writers = ", for the writer’s eyes only" if note.is_for_writers else ""
+    if note.answered_in:
+        return f"Answers {note.note.author.name}’s note{for_writers}: {note.excerpt}"
+    state = note.decision.get_outcome_display().lower() if note.decision else "not decided yet"
+    return f"{author}{for_writers} ({note.note.get_kind_display().lower()}, {state}): {note.excerpt}"

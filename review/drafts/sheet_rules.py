@@ -1,0 +1,46 @@
+"""Which changes concern which department: the rules by which change sheets are made.
+
+Which departments care for what is common practice in the trade; houses differ, and the sheets say so by giving for each
+scene the reason why it is there.
+"""
+
+from __future__ import annotations
+
+from review.people.models import Department
+
+# These answer for the whole film: every changed scene is on their sheet.
+EVERYTHING = frozenset({Department.DIRECTION, Department.PRODUCTION, Department.EDITING, Department.WRITING})
+
+PLACE = frozenset(
+    {Department.LOCATIONS, Department.ART, Department.CAMERA, Department.LIGHTING, Department.SOUND, *EVERYTHING}
+)
+SETTING = PLACE  # inside or outside
+LIGHT = frozenset({Department.CAMERA, Department.LIGHTING, Department.LOCATIONS, *EVERYTHING})
+PEOPLE = frozenset({Department.COSTUME, Department.HAIR, Department.CAST, Department.SOUND, *EVERYTHING})
+# A scene told earlier or later: what somebody wears, carries or looks like follows the order of the story.
+ORDER = frozenset({Department.COSTUME, Department.HAIR, Department.PROPS, Department.ART, *EVERYTHING})
+
+CAUTIONS: dict[Department, frozenset[str]] = {
+    Department.STUNTS: frozenset(
+        {"weapons", "fire", "falls", "fights", "vehicles", "water", "animals", "electricity", "aircraft", "roads"}
+    ),
+    Department.SPECIAL_EFFECTS: frozenset({"weapons", "fire", "smoke", "water", "electricity"}),
+    Department.VISUAL_EFFECTS: frozenset({"weapons", "fire", "aircraft"}),
+    Department.LOCATIONS: frozenset({"fire", "vehicles", "water", "animals", "smoke", "aircraft", "roads"}),
+    Department.LIGHTING: frozenset({"fire", "water", "smoke", "electricity", "roads"}),
+    Department.CAMERA: frozenset({"vehicles", "water", "aircraft", "falls"}),
+    Department.PROPS: frozenset({"weapons", "fire"}),
+    Department.ART: frozenset({"fire", "falls", "electricity"}),
+    Department.COSTUME: frozenset({"fire", "fights", "water", "intimacy"}),
+    Department.HAIR: frozenset({"fights", "water"}),
+    Department.SOUND: frozenset({"weapons"}),
+}
+
+# The departments of the word lists, by their names there.
+TRADES: dict[Department, str] = {
+    department: department.value
+    for department in Department
+    if department not in EVERYTHING and department not in {Department.STUNTS, Department.CAST}
+}
+# Whoever is in a scene is told of all its cautions.
+EVERY_CAUTION = frozenset({*EVERYTHING, Department.CAST})
