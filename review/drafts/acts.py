@@ -37,9 +37,16 @@ def hashes_of_the_same_text(text: str) -> set[str]:
 
 
 def publish_draft(
-    by: Member, intake: Intake, label: str = "", colour: str = "", filename: str = ""
+    by: Member,
+    intake: Intake,
+    label: str = "",
+    colour: str = "",
+    filename: str = "",
+    answers: Mapping[int, bool] | None = None,
 ) -> tuple[Draft, bool]:
     """Publish a text as the production's next draft, and carry every note to it.
+
+    `answers` say by the key of a decision whether the draft answers the note that it accepted.
 
     A text the production already has, whatever its line ends, is stored no second time: the earlier draft comes back,
     with False.
@@ -57,13 +64,14 @@ def publish_draft(
     )
     from review.notes.carrying import compared_beforehand  # it reads drafts in its turn
 
-    return _publish(draft, compared_beforehand(draft))
+    return _publish(draft, compared_beforehand(draft), answers or {})
 
 
 @transaction.atomic
-def _publish(draft: Draft, compared: Mapping[int, Comparison]) -> tuple[Draft, bool]:
+def _publish(draft: Draft, compared: Mapping[int, Comparison], answers: Mapping[int, bool]) -> tuple[Draft, bool]:
     """The production is locked for the while, so that two texts put up at once get numbers of their own."""
-    from review.notes.carrying import carry_notes  # it reads drafts in its turn
+    from review.notes.carrying import carry_notes  # they read drafts in their turn
+    from review.rewriting.answers import write_in
 
     production = Production.objects.select_for_update(no_key=True).get(pk=draft.production_id)
     if earlier := production.drafts.filter(sha256__in=hashes_of_the_same_text(draft.text)).first():
@@ -75,4 +83,5 @@ def _publish(draft: Draft, compared: Mapping[int, Comparison]) -> tuple[Draft, b
     carry_notes(draft, compared)
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT
     log.record(person, published, production, draft.public_id, number=draft.number, label=draft.label)
+    write_in(draft.uploaded_by, draft, answers)
     return draft, True

@@ -9,6 +9,7 @@ from review.drafts.views import changes, download, prints, report, sheets, shelf
 urlpatterns = [
     path("drafts/", shelf.drafts, name="drafts"),
     path("drafts/new/", upload.draft_upload, name="draft-upload"),
+    path("drafts/new/answers/", upload.draft_answers, name="draft-upload-answers"),
     path("drafts/<int:number>/report/", report.draft_report, name="draft-report"),
     path("drafts/<int:number>/download/", download.draft_download, name="draft-download"),
     path("drafts/<int:number>/print/", prints.draft_print, name="draft-print"),

@@ -90,6 +90,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "member-sign-in-link": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, OPEN)),
     "drafts": of_a_production(PAGE),
     "draft-upload": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "draft-upload-answers": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "draft-report": of_a_production(PAGE),
     "draft-download": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "draft-print": of_a_production(PAGE),

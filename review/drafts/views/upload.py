@@ -7,17 +7,23 @@ from typing import TYPE_CHECKING
 from django.contrib import messages
 from django.core.exceptions import RequestDataTooBig
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed, members_who_may
-from review.drafts.acts import publish_draft
+from review.drafts.acts import hashes_of_the_same_text, publish_draft
 from review.drafts.forms import DraftForm, OnlyAsMuchAsIsRead
+from review.drafts.holding import HeldDraft, NotHeld, unsealed
+from review.rewriting.answers import answers_in, questions
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
+    from review.rewriting.answers import Question
 
 DRAINED_BYTES = 64 * 1024
 TOO_LARGE = (
@@ -47,7 +53,45 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
         return _show(request, member, form, status=422)
     filled = form.cleaned_data
     filename = filled["file"].name if filled["file"] else ""
-    draft, is_new = publish_draft(member, filled["intake"], filled["label"], filled["colour"], filename)
+    held = HeldDraft(filled["intake"], filled["label"], filled["colour"], filename)
+    if asked := _questions(member, held):
+        return _ask(request, member, held, asked)
+    return _put_up(request, member, held, {})
+
+
+@require_POST
+@members_who_may(Deed.PUBLISH)
+def draft_answers(request: HttpRequest, member: Member) -> HttpResponse:
+    """Puts up the draft that was held while its writer was asked which accepted notes it answers."""
+    try:
+        held = unsealed(member, request.POST.get("held", ""))
+    except NotHeld:
+        messages.error(request, "The draft was not held here any longer, so nothing is up. Choose it again.")
+        return redirect("draft-upload", member.production.public_id)
+    return _put_up(request, member, held, answers_in(member, request.POST))
+
+
+def _questions(member: Member, held: HeldDraft) -> list[Question]:
+    """What is to be asked before it goes up; nothing of a text that is up already."""
+    is_here = member.production.drafts.filter(sha256__in=hashes_of_the_same_text(held.intake.text)).exists()
+    return [] if is_here else questions(member, held.intake.text)
+
+
+def _ask(request: HttpRequest, member: Member, held: HeldDraft, asked: list[Question]) -> HttpResponse:
+    latest = member.production.current_draft
+    context = {
+        "member": member,
+        "questions": asked,
+        "next_number": latest.number + 1 if latest else 1,
+        "held": held.sealed(member),
+        "address": reverse("draft-upload-answers", args=[member.production.public_id]),
+        "back": reverse("draft-upload", args=[member.production.public_id]),
+    }
+    return render(request, "rewriting/asking.html", context)
+
+
+def _put_up(request: HttpRequest, member: Member, held: HeldDraft, answers: Mapping[int, bool]) -> HttpResponse:
+    draft, is_new = publish_draft(member, held.intake, held.label, held.colour, held.filename, answers)
     if is_new:
         messages.success(request, f"Draft {draft.number} is up. Here is what was read in it.")
     else:
