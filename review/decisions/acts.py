@@ -11,14 +11,15 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.decisions.models import Decision
 from review.decisions.standing import latest_of
+from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
-from review.notes.carrying import last_stand_before, placement_at
+from review.notes.carrying import placement_at, stand_before
 from review.notes.lines import check, quote
-from review.notes.models import Fate, Note, Placement
-from screenplay.carry import carry
+from review.notes.models import Fate, Note, Placement, Subject
+from review.notes.subjects import whole_subject
+from screenplay import carry, carry_scene
 
 if TYPE_CHECKING:
-    from review.drafts.models import Draft
     from review.people.models import Member
     from screenplay.carry import Span
 
@@ -77,11 +78,12 @@ class PlacedByItsAuthor(Exception):  # noqa: N818 - it states the law that was b
 
 
 @transaction.atomic
-def place_note(by: Member, note: Note, draft: Draft, span: Span | None) -> Placement:
+def place_note(by: Member, note: Note, draft: Draft, span: Span | None, character: str = "") -> Placement:
     """Say by hand on which lines of a draft a note stands, or with None that its lines are gone there.
 
-    Raises NoSuchLines when the draft does not have the span, PlacedByItsAuthor when the note was left on this draft or
-    a later one. Saying the same again changes nothing.
+    A note on a scene is placed on the scene that the span begins in, one on a character on whoever is called
+    `character` there. Raises NoSuchLines when the draft does not have these, PlacedByItsAuthor when the note was left
+    on this draft or a later one. Saying the same again changes nothing.
     """
     refuse_unless(by, Deed.DECIDE)
     note = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
@@ -89,8 +91,9 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None) -> Place
         raise PlacedByItsAuthor
     if span is not None:
         check(draft.text, span)
+        span, character = whole_subject(draft, note.subject, span, character)
     before = Placement.objects.filter(note=note, draft=draft).first()
-    placement = placement_at(note.pk, draft, fate_at(note, draft, span), span)
+    placement = placement_at(note.pk, draft, fate_at(note, draft, span, character), span, character)
     placement.placed_by = by
     if before is not None:
         if before.placed_by_id is not None and _same_place(before, placement):
@@ -110,17 +113,22 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None) -> Place
     return placement
 
 
-def fate_at(note: Note, draft: Draft, span: Span | None) -> Fate:
-    """What became of a note's lines when a writer says where they are: the same words elsewhere have moved."""
+def fate_at(note: Note, draft: Draft, span: Span | None, character: str = "") -> Fate:
+    """What became of a note's lines when a writer says where they are: the same words elsewhere have moved, and a
+    character of another name was renamed."""
     if span is None:
         return Fate.GONE
-    earlier, stood = last_stand_before(note, draft)
-    carried = carry(stood, compare_drafts(earlier, draft))
+    last = stand_before(note, draft).last
+    if note.subject == Subject.CHARACTER:
+        return Fate.KEPT if character.upper() == last.character.upper() else Fate.REWORDED
+    earlier = Draft.objects.get(pk=last.draft_id)
+    followed = carry_scene if note.subject == Subject.SCENE else carry
+    carried = followed(last.span, compare_drafts(earlier, draft))
     if carried.span == span:
         return Fate(carried.fate.value)
-    return Fate.MOVED if quote(earlier.text, stood) == quote(draft.text, span) else Fate.REWORDED
+    return Fate.MOVED if quote(earlier.text, last.span) == quote(draft.text, span) else Fate.REWORDED
 
 
 def _same_place(one: Placement, other: Placement) -> bool:
-    names = ("fate", "first_line", "first_char", "last_line", "last_char")
+    names = ("fate", "character", "first_line", "first_char", "last_line", "last_char")
     return all(getattr(one, name) == getattr(other, name) for name in names)

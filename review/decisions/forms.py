@@ -7,15 +7,19 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 
 from review.decisions.models import Outcome
+from review.drafts.scripts import read_script
 from review.notes.lines import NoSuchLines, check, source_lines
-from screenplay.carry import Span
+from review.notes.models import Subject
+from screenplay.carry import Span, cue_span
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from review.drafts.models import Draft
+    from review.notes.models import Note
 
 MOST_REASON_CHARACTERS = 5_000
+NO_LINES_CHOSEN = "Choose the lines first, or say that the note’s lines are gone."
 
 
 class DecisionForm(forms.Form):
@@ -53,16 +57,18 @@ class DecisionForm(forms.Form):
 class PlaceForm(forms.Form):
     """The lines of a draft on which a note stands from now on, as whole lines; `gone` says that it has none there.
 
-    `shown` is the number of the draft that the lines were chosen in.
+    A note on a scene is given the scene's first line, one on a character their name. `shown` is the number of the draft
+    that these were chosen in.
     """
 
+    character = forms.CharField(required=False)
     shown = forms.IntegerField(widget=forms.HiddenInput, required=False)
     gone = forms.BooleanField(required=False)
     first_line = forms.IntegerField(required=False, error_messages={"invalid": "Give the first line as a number."})
     last_line = forms.IntegerField(required=False, error_messages={"invalid": "Give the last line as a number."})
 
-    def __init__(self, draft: Draft, data: Mapping[str, Any] | None = None, **kwargs: Any) -> None:
-        self.draft = draft
+    def __init__(self, note: Note, draft: Draft, data: Mapping[str, Any] | None = None, **kwargs: Any) -> None:
+        self.note, self.draft = note, draft
         super().__init__(data, **kwargs)
 
     @property
@@ -76,13 +82,22 @@ class PlaceForm(forms.Form):
         if self.is_outdated:
             self.add_error(None, f"{self.draft} was published meanwhile, and its lines are shown now. Choose again.")
         elif not cleaned.get("gone") and not self.errors:
-            self._find_lines(cleaned)
+            find = self._find_character if self.note.subject == Subject.CHARACTER else self._find_lines
+            find(cleaned)
         return cleaned
+
+    def _find_character(self, cleaned: dict[str, Any]) -> None:
+        name = cleaned.get("character", "")
+        cleaned["span"] = cue_span(read_script(self.draft), name)
+        if cleaned["span"] is None:
+            self.add_error("character", "Choose who it is about now, or say that they are gone.")
 
     def _find_lines(self, cleaned: dict[str, Any]) -> None:
         given = [line for line in (cleaned.get("first_line"), cleaned.get("last_line")) if line is not None]
         if not given:
-            self.add_error("first_line", "Choose the lines first, or say that the note’s lines are gone.")
+            is_scene = self.note.subject == Subject.SCENE
+            ask = "Choose the scene first, or say that it is gone." if is_scene else NO_LINES_CHOSEN
+            self.add_error("first_line", ask)
             return
         try:
             cleaned["span"] = self._span(given[0], given[-1])

@@ -18,14 +18,16 @@ from review.drafts.scripts import compare_drafts, read_script
 from review.notes.cards import card_of
 from review.notes.carrying import last_stand_before
 from review.notes.lines import source_lines, whole_lines
-from review.notes.models import Note
+from review.notes.models import Note, Subject
 from review.notes.page_names import on_page, page_name
+from review.notes.subjects import heading_of
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
     from review.decisions.nearest import Candidate
     from review.drafts.models import Draft
+    from review.notes.cards import NoteCard
     from review.people.models import Member
     from review.requests import Request
     from screenplay.carry import Span
@@ -45,22 +47,27 @@ def place(request: Request, member: Member, public_id: str) -> HttpResponse:
     if draft is None or draft.number <= note.draft.number:
         raise Http404("A note stands where its author put it in its own draft")
     if request.method == "GET":
-        form = PlaceForm(draft, request.GET if "first_line" in request.GET else None)
+        form = PlaceForm(note, draft, request.GET if "first_line" in request.GET else None)
         return _show(request, member, note, draft, form)
-    form = PlaceForm(draft, request.POST)
+    form = PlaceForm(note, draft, request.POST)
     if not form.is_valid():
         return _show(request, member, note, draft, form, status=409 if form.is_outdated else 422)
     if "look" in request.POST:
         return _show(request, member, note, draft, form)
     span = form.cleaned_data["span"]
-    acts.place_note(member, note, draft, span)
-    messages.success(request, f"Set: in {draft} the note {_where(draft, span)}.")
+    character = form.cleaned_data["character"]
+    placed = acts.place_note(member, note, draft, span, character)
+    messages.success(request, f"Set: in {draft} the note {_where(draft, note, span, placed.character)}.")
     return redirect(note_on_screen(member, note))
 
 
-def _where(draft: Draft, span: Span | None) -> str:
+def _where(draft: Draft, note: Note, span: Span | None, character: str) -> str:
     if span is None:
         return "has no lines"
+    if note.subject == Subject.CHARACTER:
+        return f"is on {character}"
+    if note.subject == Subject.SCENE:
+        return f"is on {heading_of(read_script(draft), span.first_line)}"
     return f"stands on {on_page(page_name(read_script(draft), span.first_line, span.last_line))}"
 
 
@@ -71,19 +78,22 @@ def _show(
     lines = source_lines(draft.text)
     words = request.GET.get("words", "").strip()
     chosen = form.cleaned_data.get("span") if form.is_valid() else None
+    card = card_of(member, note, draft)
     context: dict[str, Any] = {
         "member": member,
         "draft": draft,
-        "card": card_of(member, note, draft),
+        "card": card,
         "earlier": earlier,
         "stood": stood,
         "stood_on": whole_lines(earlier.text, stood.first_line, stood.last_line),
         "form": form,
         "chosen": chosen,
         "chosen_lines": _numbered(draft, chosen) if chosen else [],
+        "choices": _choices(note, draft),
+        "chosen_subject": _chosen_subject(card),
         "words": words,
         "found": lines_with(words, lines),
-        "suggested": _suggested(note, earlier, stood, draft),
+        "suggested": _suggested(note, earlier, stood, draft) if note.subject == Subject.LINES else [],
         "script_lines": _numbered(draft),
     }
     fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
@@ -99,6 +109,29 @@ def _suggested(note: Note, earlier: Draft, stood: Span, draft: Draft) -> list[Ca
         source_lines(earlier.text),
         source_lines(draft.text),
     )
+
+
+def _choices(note: Note, draft: Draft) -> list[tuple[str, str, str]]:
+    """What a note on a scene or a character can be on: the form's value, the name, and where that is."""
+    script = read_script(draft)
+    if note.subject == Subject.SCENE:
+        return [
+            (str(scene.first_line), f"{scene.number or scene.ordinal} {scene.heading}", f"Page {scene.page or 1}")
+            for scene in script.scenes
+        ]
+    if note.subject == Subject.CHARACTER:
+        return [
+            (one.name, one.name, f"{one.speeches} speech{'' if one.speeches == 1 else 'es'}")
+            for one in script.characters
+        ]
+    return []
+
+
+def _chosen_subject(card: NoteCard) -> str:
+    """The form's value of the scene or the character that a note is on."""
+    if card.subject == Subject.CHARACTER:
+        return card.about
+    return str(card.span.first_line) if card.span else ""
 
 
 def _numbered(draft: Draft, span: Span | None = None) -> list[tuple[int, str, str]]:

@@ -15,7 +15,7 @@ from review.drafts.printed_words import UNPRINTED, printed_lines
 from review.drafts.scripts import read_script
 from review.notes.cards import note_cards
 from review.notes.carrying import span_of
-from review.notes.models import Fate, Note
+from review.notes.models import Fate, Note, Subject
 from screenplay import Paper, runs
 from screenplay.part import part_of
 from screenplay.typeset import Header, ListedNote, sides, typeset, unprintable
@@ -28,6 +28,12 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from screenplay.carry import Span
     from screenplay.model import Screenplay
+
+GONE = {
+    Subject.LINES: "Its lines are gone",
+    Subject.SCENE: "Its scene is gone",
+    Subject.CHARACTER: "Nobody of the name speaks",
+}
 
 
 def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bool, with_notes: bool) -> bytes:
@@ -74,19 +80,23 @@ def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
     waiting = undecided(Note.objects.visible_to(member).standing())
     cards = [card for card in note_cards(member, waiting, draft) if card.span or card.fate == Fate.GONE]
     homeless = [card for card in cards if not card.span]
-    placed = sorted((card.span.first_line, card.span.first_char, card.note.pk, card) for card in cards if card.span)
+    placed = sorted(
+        (card.stands_on.first_line, card.stands_on.first_char, card.note.pk, card) for card in cards if card.stands_on
+    )
     script = read_script(draft)
     page_of = script.on(replace(script.setting, paper=paper)).layout.page_of
     return [_listed(card, script, page_of) for *_, card in placed] + [_listed(card, script, {}) for card in homeless]
 
 
 def _listed(card: NoteCard, script: Screenplay, page_of: Mapping[int, int]) -> ListedNote:
-    where = _where(script, card.span.first_line, page_of) if card.span else "Its lines are gone"
+    where = _where(script, card.span.first_line, page_of) if card.span else GONE[Subject(card.subject)]
+    if card.subject != Subject.LINES:
+        where = f"On {card.about or card.about_then}, {where[0].lower()}{where[1:]}"
     only = ", for the writer’s eyes only" if card.is_hidden else ""
     stood_in = script if card.span else read_script(card.note.draft)
     return ListedNote(
         where=f"{where}: {card.kind_label.lower()}{only}",
-        quoted=_printed_words(stood_in, card.span or span_of(card.note)),
+        quoted=_printed_words(stood_in, card.span or span_of(card.note)) if card.subject == Subject.LINES else "",
         text=unescape(strip_tags(card.body_html)),
         by=f"{card.author.name}, {card.department}",
         wording=card.wording,

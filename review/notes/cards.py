@@ -21,6 +21,7 @@ from review.notes.lines import quote, whole_lines
 from review.notes.markdown import render_markdown
 from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply, Subject
 from review.notes.page_names import page_name
+from review.notes.subjects import heading_as_read
 from screenplay.carry import Span
 from screenplay.compare import word_changes
 
@@ -253,7 +254,7 @@ def shown_draft(member: Member, note: Note, number: str | None) -> Draft:
 def _texts(notes: Iterable[Note], places: Mapping[int, _Places], draft: Draft) -> dict[int, str]:
     """The texts of the drafts whose lines are shown beside others, by the draft's key: those that a wording would
     replace, and those on which a writer placed a note."""
-    wanted = {note.draft_id for note in notes if note.wording is not None or note.subject == Subject.SCENE}
+    wanted = {note.draft_id for note in notes if note.wording is not None}
     wanted |= {place.by_hand.draft_id for place in places.values() if place.by_hand}
     return {draft.pk: draft.text} | dict(Draft.objects.filter(pk__in=wanted - {draft.pk}).values_list("pk", "text"))
 
@@ -290,7 +291,7 @@ def _card(
         about=about,
         about_then=about_then,
         then_words=_then_words(note, own, about_then, texts),
-        now_words=quote(draft.text, stands_on) if stands_on else "",
+        now_words=about if note.subject == Subject.SCENE else quote(draft.text, stands_on) if stands_on else "",
         place_name=page_name(read_script(draft), stands_on.first_line, stands_on.last_line) if stands_on else "",
         now_lines=whole_lines(draft.text, span.first_line, span.last_line) if span else "",
         wording_changes=_wording_changes(note, texts) if readable else (),
@@ -325,8 +326,9 @@ def _abouts(
         return (here.character if here else note.character if note.draft_id == draft.pk else ""), own.character
     if note.subject == Subject.LINES:
         return "", ""
-    then = whole_lines(texts[own.draft_id], own.first_line or 1, own.first_line or 1).strip()
-    return (quote(draft.text, stands_on).strip() if stands_on else ""), then
+    heading = note.quoted if isinstance(own, Note) else quote(texts[own.draft_id], span_of(own))
+    now = heading_as_read(quote(draft.text, stands_on)) if stands_on else ""
+    return now, heading_as_read(heading.split("\n", 1)[0])
 
 
 def _then_words(note: Note, own: Note | Placement, about_then: str, texts: dict[int, str]) -> str:

@@ -10,6 +10,7 @@ from review.notes.lines import NoSuchLines
 from review.notes.models import Subject
 from screenplay.carry import Span, cue_span, scene_span
 from screenplay.emphasis import plain
+from screenplay.headings import without_number
 from screenplay.model import Heading, Speech
 
 if TYPE_CHECKING:
@@ -75,6 +76,12 @@ def cue_of(draft: Draft, value: str) -> Span | None:
     """The cue under which the character that a form's value names first speaks; None where it names none who does."""
     subject, character = parted(value)
     return cue_span(read_script(draft), character) if subject == Subject.CHARACTER else None
+
+
+def heading_as_read(line: str) -> str:
+    """A heading's source line without its scene number and the dot that makes a line a heading."""
+    text = without_number(line.strip())[0].strip()
+    return text[1:].strip() if text.startswith(".") else text
 
 
 def heading_of(script: Screenplay, line: int) -> str:
