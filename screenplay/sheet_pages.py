@@ -26,22 +26,24 @@ CONCERN_SENSE = (
     "On this sheet are the changed scenes that seem to concern its reader, each with the reason. Others may too: the "
     "Changes screen has them all."
 )
+OTHERS_SENSE = "Also changed. What concerns the reader in these scenes did not change itself:"
 NOTHING = "Nothing that changed concerns this sheet."
 
 _ABOVE = (PAGE_NUMBER_INCHES - TOP_MARGIN_INCHES) * LINES_PER_INCH  # lines from the text's top
 _BODY, _TEXT = 2, 8  # columns
-_FEWEST_LEFT = 8  # rows of a page worth beginning a long scene on
+_FEWEST_LEFT = 12  # rows of a page worth beginning a scene on that does not fit
 _QUIET = frozenset({"was", "gone", "left"})
 
 
 @dataclass(frozen=True, slots=True)
 class SheetTitle:
-    """What stands at the sheet's head: `whose` it is, and `drafts` such as "From Draft 1 to Draft 2"; the date is the
-    newer draft's."""
+    """What stands at the sheet's head: `whose` it is, `drafts` such as "From Draft 1, first reading to Draft 2", and
+    `numbers`, the same in short for every page; the date is the newer draft's."""
 
     production: str
     whose: str
     drafts: str
+    numbers: str
     date: date
     has_everything: bool = False
 
@@ -68,16 +70,24 @@ class SheetScene:
 def change_sheet_pdf(
     title: SheetTitle,
     scenes: Sequence[SheetScene],
+    others: Sequence[SheetScene] = (),
     *,
     paper: Paper = Paper.LETTER,
     language: str = "en",
     name: str = "",
 ) -> bytes:
-    """The sheet as a PDF with `name` across each page, light and behind the text. A scene stands on one page where it
-    fits on one. The same arguments give the same bytes."""
+    """The sheet as a PDF with `name` across each page, light and behind the text.
+
+    `others` come last, under a sentence: what concerns the reader in them did not change. The same arguments give the
+    same bytes.
+    """
     whole_title = f"{title.production}: changes for {title.whose}"
     press = Press(paper, title=whole_title, language=language, made=title.date, name=name)
-    sheets = list(_fill([list(_opening(title, bool(scenes))), *(list(_scene(scene)) for scene in scenes)], paper.lines))
+    blocks = [list(_opening(title, bool(scenes or others))), *(list(_scene(scene)) for scene in scenes)]
+    if others:
+        first, *rest = ([*_scene(scene)] for scene in others)
+        blocks += [[*_rows(0, OTHERS_SENSE, italic=True), BLANK_ROW, *first], *rest]
+    sheets = list(_fill(blocks, paper.lines))
     for number, rows in enumerate(sheets, 1):
         press.turn_page("", number)
         _set_head(press, title, number, len(sheets))
@@ -90,7 +100,7 @@ def change_sheet_pdf(
 
 def _set_head(press: Press, title: SheetTitle, number: int, count: int) -> None:
     told = f"{number} of {count}"
-    head = f"{title.production} · {title.whose} · {title.drafts}"
+    head = f"{title.whose} · {title.numbers} · {title.production}"
     press.set_text(0, _ABOVE, clipped(head, TEXT_COLUMNS - len(told) - 2), grey=FADED)
     press.set_text(TEXT_COLUMNS - len(told), _ABOVE, told, grey=FADED)
 
@@ -104,12 +114,12 @@ def _set_rows(press: Press, rows: Sequence[Row]) -> None:
 
 
 def _fill(blocks: Sequence[list[Row]], lines: int) -> Iterator[list[Row]]:
-    """The blocks on pages of so many lines, a blank row between them; one too long for a page begins where there is
-    room for a good part of it."""
+    """The blocks on pages of so many lines, a blank row between them; one that does not fit begins where there is room
+    for a good part of it, else on the next page."""
     page: list[Row] = []
     for block in blocks:
         room = lines - len(page) - 1
-        if page and len(block) > room and (len(block) <= lines or room < _FEWEST_LEFT):
+        if page and len(block) > room and room < _FEWEST_LEFT:
             yield page
             page = []
         rows = [*([BLANK_ROW] if page else []), *block]
@@ -140,14 +150,11 @@ def _scene(scene: SheetScene) -> Iterator[Row]:
         yield from _rows(_BODY, scene.pages[0].upper() + scene.pages[1:])
     for reason in scene.reasons:
         yield from _rows(_BODY, reason, italic=True)
-    for line in scene.lines:
-        yield from _line(line)
-    for note in scene.notes:
-        yield from _labelled("note", note)
-
-
-def _line(line: SheetLine) -> Iterator[Row]:
-    yield from _labelled(line.label, line.text)
+    labelled = [*((line.label, line.text) for line in scene.lines), *(("note", note) for note in scene.notes)]
+    if labelled:
+        yield BLANK_ROW
+    for label, text in labelled:
+        yield from _labelled(label, text)
 
 
 def _labelled(label: str, text: str) -> Iterator[Row]:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.drafts.models import Draft
+    from review.drafts.reasons import Reason
     from review.drafts.scene_changes import Changes
     from review.drafts.standing_notes import StandingNote
     from review.people.models import Member
@@ -63,11 +64,15 @@ class Whose:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A changed scene on a sheet: why it is there, its changed lines, and the notes that stand in it."""
+    """A changed scene on a sheet: why it is there, its changed lines, and the notes that stand in it.
+
+    `is_close` says that what changed in it is of concern, and not only what it had before and still has.
+    """
 
     scene: SceneChange
     reasons: tuple[str, ...]
     notes: tuple[StandingNote, ...]
+    is_close: bool
 
     @property
     def rows(self) -> list[Row]:
@@ -91,8 +96,18 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
+    """Somebody's changed scenes, in the order of the new draft."""
+
     whose: Whose
     entries: tuple[Entry, ...]
+
+    @property
+    def close(self) -> list[Entry]:
+        return [entry for entry in self.entries if entry.is_close]
+
+    @property
+    def others(self) -> list[Entry]:
+        return [entry for entry in self.entries if not entry.is_close]
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,25 +199,35 @@ def _characters(comparison: Comparison) -> tuple[Whose, ...]:
 
 
 def _sheet(whose: Whose, ground: _Ground, notes: Mapping[tuple[str, int], Sequence[StandingNote]]) -> Sheet:
-    entries = []
-    for at, (scene, concern) in enumerate(ground.scenes):
-        found = _notes_in(scene, notes)
-        theirs = [note for note in found if whose.wrote(note)]
-        reasons = _reasons(whose, scene, concern, ground, at)
-        if reasons or theirs or whose.has_everything:
-            reasons += [_note_reason(whose, theirs)] if theirs else []
-            shown = theirs + [note for note in found if note not in theirs and _is_of_the_change(note, ground.changes)]
-            entries.append(Entry(scene, (*filter(None, [fate_reason(scene)]), *reasons), tuple(shown)))
-    return Sheet(whose, tuple(entries))
+    entries = (
+        _entry(whose, scene, _reasons(whose, scene, concern, ground, at), _notes_in(scene, notes), ground.changes)
+        for at, (scene, concern) in enumerate(ground.scenes)
+    )
+    return Sheet(whose, tuple(entry for entry in entries if entry))
 
 
-def _reasons(whose: Whose, scene: SceneChange, concern: SceneConcerns, ground: _Ground, at: int) -> list[str]:
+def _entry(
+    whose: Whose, scene: SceneChange, reasons: list[Reason], found: list[StandingNote], changes: Changes
+) -> Entry | None:
+    """The scene on the sheet, None where it does not concern whom the sheet is for."""
+    theirs = [note for note in found if whose.wrote(note)]
+    if not (reasons or theirs or whose.has_everything):
+        return None
+    told = [fate_reason(scene), *(reason.text for reason in reasons), _note_reason(whose, theirs)]
+    others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, changes)]
+    is_close = bool(theirs) or whose.has_everything or any(reason.is_about_change for reason in reasons)
+    return Entry(scene, tuple(filter(None, told)), (*theirs, *others), is_close)
+
+
+def _reasons(whose: Whose, scene: SceneChange, concern: SceneConcerns, ground: _Ground, at: int) -> list[Reason]:
     if whose.department:
         return department_reasons(Department(whose.department), scene, concern)
     return character_reasons(whose.name, scene, concern, ground.presences[whose.slug][at])
 
 
 def _note_reason(whose: Whose, notes: Sequence[StandingNote]) -> str:
+    if not notes:
+        return ""
     count = "One note" if len(notes) == 1 else f"{len(notes)} notes"
     return f"{count} from {whose.name}." if whose.department else f"{count} of or about {whose.name}."
 

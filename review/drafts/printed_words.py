@@ -43,6 +43,19 @@ class Words:
     text: str
     style: Style
 
+    @property
+    def core(self) -> str:
+        """The text without the spaces around it, which show no mark."""
+        return self.text.strip()
+
+    @property
+    def lead(self) -> str:
+        return self.text[: len(self.text) - len(self.text.lstrip())]
+
+    @property
+    def tail(self) -> str:
+        return self.text[len(self.text.rstrip()) :] if self.core else ""
+
 
 def shown_texts(script: Screenplay, with_source: bool) -> list[str]:
     """The text of each source line as it prints, forcing marks taken away; empty for one that is not shown.

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from review.drafts.sheet_rules import CAUTIONS, EVERY_CAUTION, LIGHT, ORDER, PEOPLE, PLACE, SETTING, TRADES
+from review.drafts.sheet_rules import CAUTIONS, EVERY_CAUTION, LIGHT, ORDER, PEOPLE, PLACE, TRADES
 from screenplay.compare import SceneFateKind
 from screenplay.listed_words import caution_names
 
@@ -16,6 +17,16 @@ if TYPE_CHECKING:
     from screenplay.concerns import Caution, Presence, SceneConcerns
 
 WORDS_TOLD = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A sentence, and whether it is about what changed rather than about what the changed scene had and still has."""
+
+    text: str
+    is_about_change: bool = True
+
+
 _FATES: dict[str, str] = {
     SceneFateKind.ADDED: "A new scene.",
     SceneFateKind.CUT: "The scene is cut.",
@@ -24,39 +35,41 @@ _FATES: dict[str, str] = {
 }
 
 
-def department_reasons(department: Department, scene: SceneChange, concerns: SceneConcerns) -> list[str]:
+def department_reasons(department: Department, scene: SceneChange, concerns: SceneConcerns) -> list[Reason]:
     """Why the scene concerns a department; empty where nothing in it does."""
-    reasons: list[str] = []
+    told: list[str] = []
     if department in PLACE:
-        reasons += _place(concerns)
-    if department in SETTING:
-        reasons += _setting(scene, concerns)
+        told += [*_place(concerns), *_setting(scene, concerns)]
     if department in LIGHT:
-        reasons += _light(concerns)
+        told += _light(concerns)
     if department in PEOPLE:
-        reasons += _people(concerns)
+        told += _people(concerns)
     if department in ORDER:
-        reasons += _order(scene)
+        told += _order(scene)
     wanted = None if department in EVERY_CAUTION else CAUTIONS.get(department, frozenset())
-    reasons += [_caution(one) for one in concerns.cautions if wanted is None or one.key in wanted]
+    cautions = [_caution(one) for one in concerns.cautions if wanted is None or one.key in wanted]
     trade = TRADES.get(department, "")
-    reasons += [f"Words in changed lines: {_listed(found.words)}." for found in concerns.words if found.key == trade]
-    return reasons
+    words = [f"Words in changed lines: {_listed(found.words)}." for found in concerns.words if found.key == trade]
+    return [*map(Reason, told), *cautions, *map(Reason, words)]
 
 
-def character_reasons(name: str, scene: SceneChange, concerns: SceneConcerns, presence: Presence | None) -> list[str]:
+def character_reasons(
+    name: str, scene: SceneChange, concerns: SceneConcerns, presence: Presence | None
+) -> list[Reason]:
     """Why the scene concerns whoever plays the character; empty where the character is not in it."""
     if presence is None:
         return []
+    told = [*_place(concerns), *_light(concerns), *_people(concerns), *_order(scene)]
+    return [_presence(name, presence), *map(Reason, told), *(_caution(one) for one in concerns.cautions)]
+
+
+def _presence(name: str, presence: Presence) -> Reason:
     if presence.lines_changed:
-        lines = "one change" if presence.lines_changed == 1 else f"{presence.lines_changed} changes"
-        reasons = [f"{name} speaks here, with {lines} in their speeches."]
-    elif presence.speaks:
-        reasons = [f"{name} speaks here; their speeches are as they were."]
-    else:
-        reasons = [f"{name} is named here."]
-    reasons += [*_place(concerns), *_light(concerns), *_people(concerns), *_order(scene)]
-    return reasons + [_caution(one) for one in concerns.cautions]
+        changes = "one change" if presence.lines_changed == 1 else f"{presence.lines_changed} changes"
+        return Reason(f"{name} speaks here, with {changes} in their speeches.")
+    if presence.speaks:
+        return Reason(f"{name} speaks here; their speeches are as they were.", is_about_change=False)
+    return Reason(f"{name} is named here.", is_about_change=False)
 
 
 def fate_reason(scene: SceneChange) -> str:
@@ -102,7 +115,7 @@ def _order(scene: SceneChange) -> Iterator[str]:
         yield "The scene stands elsewhere in the story now."
 
 
-def _caution(caution: Caution) -> str:
+def _caution(caution: Caution) -> Reason:
     state = ""
     if caution.is_over:
         state = ", no longer in the scene"
@@ -111,7 +124,7 @@ def _caution(caution: Caution) -> str:
     elif not caution.in_change:
         state = ", in lines that did not change"
     name = caution_names()[caution.key]
-    return f"Caution, {name}{state}: {_listed(caution.words)}."
+    return Reason(f"Caution, {name}{state}: {_listed(caution.words)}.", is_about_change=caution.in_change)
 
 
 def _listed(words: Iterable[str] | Sequence[str]) -> str:

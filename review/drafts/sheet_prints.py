@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from django.conf import settings
@@ -15,13 +17,14 @@ from review.drafts.standing_notes import StandingNote, standing_notes
 from screenplay.sheet_pages import SheetLine, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from review.drafts.models import Draft
     from review.drafts.printed_words import Words
     from review.people.models import Member
 
 LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all
+WORDS_NEAR, FEWEST_ELIDED = 6, 4
 BEFORE, AFTER = "was", "now"
 _WORD_OF = {Mark.ADDED: "new", Mark.GONE: "gone", Mark.MOVED_HERE: "came", Mark.MOVED_AWAY: "left"}
 
@@ -33,12 +36,14 @@ def print_sheet(member: Member, whose: Whose, old: Draft, new: Draft) -> bytes:
         production=member.production.name,
         whose=whose.name,
         drafts=f"From {old} to {new}",
+        numbers=f"Drafts {old.number} to {new.number}",
         date=timezone.localdate(new.created_at),
         has_everything=whose.has_everything,
     )
     data = change_sheet_pdf(
         title,
-        [_scene(entry) for entry in sheet.entries],
+        [_scene(entry) for entry in sheet.close],
+        [replace(_scene(entry), lines=()) for entry in sheet.others],
         paper=new.page_setting.paper,
         language=settings.LANGUAGE_CODE,
         name=name_across(member),
@@ -64,14 +69,35 @@ def _scene(entry: Entry) -> SheetScene:
 
 def _lines(row: Row) -> Iterator[SheetLine]:
     if row.mark in _WORD_OF:
-        yield SheetLine(_WORD_OF[row.mark], _text(row.words))
+        yield SheetLine(_WORD_OF[row.mark], _joined(row.words).strip())
         return
-    yield SheetLine(BEFORE, _text(row.before))
-    yield SheetLine(AFTER, _text(row.after))
+    yield SheetLine(BEFORE, _near(row.before))
+    yield SheetLine(AFTER, _near(row.after))
 
 
-def _text(words: tuple[Words, ...] | list[Words]) -> str:
-    return "".join(each.text for each in words).strip()
+def _near(words: Sequence[Words]) -> str:
+    """A reworded line without most of the words that stayed, where these are many."""
+    stretches = [(is_same, _joined(group)) for is_same, group in groupby(words, key=lambda each: each.op == "same")]
+    last = len(stretches) - 1
+    told = [
+        _elided(text, keep_start=at > 0, keep_end=at < last) if is_same else text
+        for at, (is_same, text) in enumerate(stretches)
+    ]
+    return "".join(told).strip()
+
+
+def _joined(words: Iterable[Words]) -> str:
+    return "".join(each.text for each in words)
+
+
+def _elided(text: str, *, keep_start: bool, keep_end: bool) -> str:
+    """Words that stayed, but for a few next to what changed."""
+    words = text.split(" ")
+    if len(words) <= WORDS_NEAR * (keep_start + keep_end) + FEWEST_ELIDED:
+        return text
+    start = " ".join(words[:WORDS_NEAR]) + " " if keep_start else ""
+    end = " " + " ".join(words[-WORDS_NEAR:]) if keep_end else ""
+    return f"{start}…{end}"
 
 
 def _note(note: StandingNote) -> str:

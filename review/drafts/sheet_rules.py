@@ -14,7 +14,6 @@ EVERYTHING = frozenset({Department.DIRECTION, Department.PRODUCTION, Department.
 PLACE = frozenset(
     {Department.LOCATIONS, Department.ART, Department.CAMERA, Department.LIGHTING, Department.SOUND, *EVERYTHING}
 )
-SETTING = PLACE  # inside or outside
 LIGHT = frozenset({Department.CAMERA, Department.LIGHTING, Department.LOCATIONS, *EVERYTHING})
 PEOPLE = frozenset({Department.COSTUME, Department.HAIR, Department.CAST, Department.SOUND, *EVERYTHING})
 # A scene told earlier or later: what somebody wears, carries or looks like follows the order of the story.

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from review.drafts.scene_changes import Changes
     from review.people.models import Member
 
-EXCERPT_LENGTH = 140  # characters
+EXCERPT_WORDS = 26
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class StandingNote:
     def excerpt(self) -> str:
         """How the note begins, in plain words; of one with a wording alone, the wording."""
         words = strip_tags(render_markdown(self.note.body)) or self.note.wording or "A wording that cuts these lines"
-        return Truncator(" ".join(unescape(words).split())).chars(EXCERPT_LENGTH)
+        return Truncator(" ".join(unescape(words).split())).words(EXCERPT_WORDS, truncate=" …")
 
     @property
     def lines_word(self) -> str:
