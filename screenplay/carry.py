@@ -319,7 +319,7 @@ def _text(source: Sequence[str], line: int) -> str:
 
 def chosen_words(source: Sequence[str], span: Span) -> list[str]:
     """The text of a stretch, line by line, white space at the ends and blank lines left out."""
-    lines = [_text(source, line) for line in range(span.first_line, span.last_line + 1)]
+    lines = list(source[span.first_line - 1 : span.last_line])
     lines[-1] = lines[-1][: span.last_char]
     lines[0] = lines[0][span.first_char :]
     return [words for line in lines if (words := " ".join(line.split()))]

@@ -60,7 +60,8 @@ def carry_notes(draft: Draft, compared: Mapping[int, Comparison] | None = None) 
     """
     stands = _stands_in(draft)
     comparisons = _comparisons(draft, stands.values(), compared or {})
-    store_at_once([_placement(note_id, draft, carried(stand, comparisons)) for note_id, stand in stands.items()])
+    places = {stand: carried(stand, comparisons) for stand in set(stands.values())}  # many stand where others do
+    store_at_once([_placement(note_id, draft, places[stand]) for note_id, stand in stands.items()])
 
 
 def compared_beforehand(draft: Draft) -> dict[int, Comparison]:
