@@ -11,7 +11,8 @@ from django.db.models import Prefetch
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
-from review.decisions.models import Decision, Outcome
+from review.decisions.models import Decision
+from review.decisions.standing import standing_of
 from review.notes.markdown import render_markdown
 from review.notes.models import Fate, Note, Placement, Subject
 
@@ -92,9 +93,7 @@ def change_notes(notes: Iterable[StandingNote], changes: Changes) -> list[Change
 
 def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement]) -> StandingNote:
     now = placements.get(new.pk)
-    decision = max(note.decisions.all(), key=lambda each: each.ordinal, default=None)
-    if decision and decision.outcome == Outcome.REOPENED:
-        decision = None
+    decision = standing_of(note.decisions.all())
     written_in = getattr(decision, "written_in", None)
     is_answer = written_in and old.number < written_in.draft.number <= new.number
     return StandingNote(

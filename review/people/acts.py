@@ -110,10 +110,12 @@ def _count_try(code: str) -> SetupCode | None:
 
 
 @transaction.atomic
-def invite(by: Member, name: str, role: str, department: str, form_id: uuid.UUID) -> tuple[Invitation, str | None]:
+def invite(
+    by: Member, name: str, role: str, department: str, form_id: uuid.UUID, character: str = ""
+) -> tuple[Invitation, str | None]:
     """An invitation and its token, which is known only now. The same form again gives the first, without a token."""
     token = new_token()
-    told = {"invited_by": by, "name": name.strip(), "role": role, "department": department}
+    told = {"invited_by": by, "name": name.strip(), "role": role, "department": department, "character": character}
     made_now = {
         "production": by.production,
         "token_hash": hash_token(token),
@@ -197,7 +199,12 @@ def _let_in(person: Person, invitation: Invitation) -> Member:
     member, _ = Member.objects.update_or_create(
         production=invitation.production,
         person=person,
-        defaults={"role": invitation.role, "department": invitation.department, "removed_at": None},
+        defaults={
+            "role": invitation.role,
+            "department": invitation.department,
+            "character": invitation.character,
+            "removed_at": None,
+        },
     )
     invitation.used_at = timezone.now()
     invitation.used_by = member
@@ -214,6 +221,18 @@ def _let_in(person: Person, invitation: Invitation) -> Member:
 
 
 # Membership
+
+
+@transaction.atomic
+def name_character(by: Member, member: Member, character: str) -> None:
+    """Say whom a member plays, "" for nobody."""
+    member = Member.objects.select_for_update().get(pk=member.pk)
+    if member.character == character:
+        return
+    before, member.character = member.character, character
+    member.save(update_fields=["character"])
+    told = {"name": member.name, "character": character, "before": before}
+    log.record(by.person, Act.Verb.NAMED_CHARACTER, by.production, member.public_id, **told)
 
 
 @transaction.atomic

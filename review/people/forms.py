@@ -112,3 +112,22 @@ class InviteForm(forms.Form):
         choices=[("", "Choose one"), *Department.choices],
         error_messages={"required": "Choose a department."},
     )
+    character = forms.CharField(
+        label="Plays, if in the cast",
+        max_length=120,
+        required=False,
+        help_text="The character’s name as the script’s cues have it. Their change sheet goes by it.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+
+    def clean_character(self) -> str:
+        return " ".join(str(self.cleaned_data["character"]).split())
+
+
+class CharacterForm(forms.Form):
+    """Whom one of the cast plays; nothing for nobody yet."""
+
+    character = forms.CharField(max_length=120, required=False)
+
+    def clean_character(self) -> str:
+        return " ".join(str(self.cleaned_data["character"]).split())

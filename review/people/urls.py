@@ -18,6 +18,7 @@ urlpatterns = [
         name="invitation-withdraw",
     ),
     path("p/<str:production>/people/<str:public_id>/remove/", people.remove_member, name="member-remove"),
+    path("p/<str:production>/people/<str:public_id>/character/", people.name_character, name="member-character"),
     path(
         "p/<str:production>/people/<str:public_id>/sign-in-link/",
         people.make_sign_in_link,

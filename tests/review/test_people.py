@@ -247,6 +247,34 @@ def test_a_link_is_made_for_someone_whose_productions_are_all_the_writer_s_own(
     assert fresh_link(signed_in(writer).post(link_for(writer, crew)).text)
 
 
+def test_an_invitation_says_whom_one_of_the_cast_plays(signed_in: SignIn, writer: Member) -> None:
+    fields = filled_in(role="cast", department="cast", character="  NELL  BRIGHT ")
+    link = fresh_link(signed_in(writer).post(invite_from(writer), fields).text)
+    member = acts.accept_invitation(link.rstrip("/").rpartition("/")[2], "Sunniva Grey", "sunniva@example.org")
+    assert member.character == "NELL BRIGHT"
+    page = signed_in(member).get(people_of(member)).text
+    assert "plays NELL BRIGHT" in page
+
+
+def test_a_writer_says_whom_one_of_the_cast_plays_and_it_is_logged_once(
+    signed_in: SignIn, writer: Member, cast: Member
+) -> None:
+    address = reverse("member-character", args=[writer.production.public_id, cast.public_id])
+    for _ in range(2):
+        signed_in(writer).post(address, {"character": "TOBIAS"})
+    cast.refresh_from_db()
+    assert cast.character == "TOBIAS"
+    assert Act.objects.filter(verb=Act.Verb.NAMED_CHARACTER).count() == 1
+
+
+def test_a_name_too_long_for_a_character_changes_nothing(signed_in: SignIn, writer: Member, cast: Member) -> None:
+    address = reverse("member-character", args=[writer.production.public_id, cast.public_id])
+    response = signed_in(writer).post(address, {"character": "N" * 121}, follow=True)
+    assert "120 letters at most" in response.text
+    cast.refresh_from_db()
+    assert cast.character == ""
+
+
 @pytest.mark.parametrize("role", [Role.PRODUCER, Role.CREW, Role.CAST])
 def test_readers_change_nothing_here(signed_in: SignIn, writer: Member, crew: Member, role: Role) -> None:
     reader = make_member(writer.production, role, name="Reader")

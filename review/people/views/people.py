@@ -15,7 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may, members_who_may
 from review.people import acts
-from review.people.forms import InviteForm
+from review.people.forms import CharacterForm, InviteForm
 from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Invitation, Member
 from review.people.views.secrecy import holds_a_secret
 
@@ -38,7 +38,9 @@ def invite(request: HttpRequest, member: Member) -> HttpResponse:
     if not form.is_valid():
         return _show(request, member, form, status=422)
     told = form.cleaned_data
-    invitation, token = acts.invite(member, told["name"], told["role"], told["department"], told["form_id"])
+    invitation, token = acts.invite(
+        member, told["name"], told["role"], told["department"], told["form_id"], told["character"]
+    )
     if token is None:
         messages.info(
             request,
@@ -73,6 +75,20 @@ def remove_member(request: HttpRequest, member: Member, public_id: str) -> HttpR
         messages.success(request, f"{other.name} can no longer open this production. What they wrote stays.")
     if other == member and other.removed_at:
         return redirect("productions")
+    return redirect("people", member.production.public_id)
+
+
+@require_POST
+@members_who_may(Deed.INVITE)
+def name_character(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    other = get_object_or_404(Member, production=member.production, public_id=public_id, removed_at=None)
+    form = CharacterForm(request.POST)
+    if form.is_valid():
+        acts.name_character(member, other, form.cleaned_data["character"])
+        plays = form.cleaned_data["character"]
+        messages.success(request, f"{other.name} plays {plays}." if plays else f"{other.name} plays nobody yet.")
+    else:
+        messages.error(request, "A character’s name has 120 letters at most.")
     return redirect("people", member.production.public_id)
 
 
