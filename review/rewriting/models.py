@@ -46,10 +46,12 @@ class WorkingDraft(PostedRecord):
 class WorkingScene(Record):
     """A scene of a working draft, from its heading to the line before the next; what stands before the first heading
     (the title page with it) is one of its own. `text` and `version` are those of its latest `SceneText`. A scene that
-    was cut keeps its place and its words."""
+    was cut keeps its place and its words. `ordinal` is its scene in the text that the draft began with, 0 for what
+    stands before the first, None for one added since."""
 
     working = models.ForeignKey(WorkingDraft, on_delete=models.PROTECT, related_name="scenes")
     position = models.PositiveIntegerField()
+    ordinal = models.PositiveIntegerField(null=True, blank=True)
     text = models.TextField(blank=True)
     version = models.PositiveIntegerField(default=1)
     cut_at = models.DateTimeField(null=True, blank=True)
@@ -79,7 +81,8 @@ class SceneText(PostedRecord):
 
 
 class TakenWording(PostedRecord):
-    """An accepted note's wording that was put into a working draft; `undone_at` says that it was taken out again."""
+    """An accepted note's wording that was put into a working draft; `undone_at` says that it was taken out again, or
+    that its words were left in as the writer's own when the note was decided otherwise."""
 
     working = models.ForeignKey(WorkingDraft, on_delete=models.PROTECT, related_name="taken_wordings")
     note = models.ForeignKey("review.Note", on_delete=models.PROTECT, related_name="taken_wordings")

@@ -1,0 +1,265 @@
+"""What a writer does with the working draft and its scenes. Each act is one transaction, with the draft locked."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from django.db import transaction
+from django.db.models import F
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, refuse_unless
+from review.drafts.scripts import read_script
+from review.rewriting.models import SceneText, WorkingDraft, WorkingScene
+from screenplay.parts import end_with_blank_line, keep_line_ends, parts
+
+if TYPE_CHECKING:
+    import uuid
+    from collections.abc import Sequence
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.productions.models import Production
+
+
+class SavedMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """The scene was saved after this writer last saw it; `latest` is the text that stands."""
+
+    def __init__(self, latest: SceneText) -> None:
+        super().__init__(f"{latest.saved_by} saved this scene meanwhile.")
+        self.latest = latest
+
+
+class WorkingIsClosed(Exception):  # noqa: N818 - it states what was found
+    """The working draft has been published or set aside, so that nothing is written into it."""
+
+
+class AnotherIsOpen(Exception):  # noqa: N818 - it states what was found
+    """Another working draft is open, and has to be set aside first."""
+
+    def __init__(self, working: WorkingDraft) -> None:
+        super().__init__("Another working draft is open.")
+        self.working = working
+
+
+def open_working(production: Production) -> WorkingDraft | None:
+    """The production's working draft, None where nobody has begun one."""
+    return (
+        WorkingDraft.objects.filter(production=production, published_as=None, set_aside_at=None)
+        .select_related("base__production", "restored", "production", "begun_by__person")
+        .first()
+    )
+
+
+def working_text(working: WorkingDraft) -> str:
+    """The text of the working draft: of its scenes that are not cut, in order."""
+    return "".join(working.scenes.filter(cut_at=None).order_by("position", "pk").values_list("text", flat=True))
+
+
+@transaction.atomic
+def begin_working(
+    by: Member, base: Draft, form_id: uuid.UUID, restored: Draft | None = None, *, set_aside: bool = False
+) -> WorkingDraft:
+    """Begin the next draft on `base`, with its text or that of an older draft that is restored.
+
+    Where one is open, that is the one, unless something is to be restored: then the open one is set aside, if
+    `set_aside` says so, and AnotherIsOpen is raised if not.
+    """
+    refuse_unless(by, Deed.REWRITE)
+    type(by.production).objects.select_for_update(no_key=True).get(pk=by.production_id)
+    if same_form := WorkingDraft.objects.filter(form_id=form_id, production=by.production).first():
+        return same_form
+    if (found := open_working(by.production)) is not None:
+        if restored is None:
+            return found
+        if not set_aside:
+            raise AnotherIsOpen(found)
+        set_aside_working(by, found)
+    working = WorkingDraft.objects.create(
+        form_id=form_id, production=by.production, base=base, restored=restored, begun_by=by
+    )
+    begun_from = restored or base
+    scenes = WorkingScene.objects.bulk_create(
+        WorkingScene(working=working, position=position, ordinal=position, text=text)
+        for position, text in enumerate(parts(read_script(begun_from)))
+    )
+    SceneText.objects.bulk_create(SceneText(scene=scene, version=1, text=scene.text, saved_by=by) for scene in scenes)
+    log.record(by.person, log.Act.Verb.BEGAN_WORKING, by.production, working.public_id, draft=begun_from.number)
+    return working
+
+
+@transaction.atomic
+def set_aside_working(by: Member, working: WorkingDraft) -> None:
+    """Put the working draft away, with all its words, to be taken up again or not."""
+    refuse_unless(by, Deed.REWRITE)
+    working = lock_working(working)
+    working.set_aside_at = timezone.now()
+    working.save(update_fields=["set_aside_at"])
+    log.record(by.person, log.Act.Verb.SET_ASIDE_WORKING, by.production, working.public_id, draft=working.base.number)
+
+
+def lock_working(working: WorkingDraft) -> WorkingDraft:
+    """The working draft, locked for the rest of the transaction. Raises WorkingIsClosed."""
+    locked = WorkingDraft.objects.select_for_update(no_key=True, of=("self",)).select_related("base").get(pk=working.pk)
+    if not locked.is_open:
+        raise WorkingIsClosed
+    return locked
+
+
+@transaction.atomic
+def save_scene(
+    by: Member, scene: WorkingScene, text: str, seen: int, form_id: uuid.UUID, *, in_parts: bool = True
+) -> WorkingScene:
+    """Save what a scene reads now; the same form sent again changes nothing.
+
+    `seen` is the version that the writer had before them: SavedMeanwhile is raised when another stands, and nothing is
+    stored. Lines keep the ends they had. With `in_parts`, a text that holds further headings becomes further scenes
+    behind this one; while somebody types it is better left whole. Raises WorkingIsClosed.
+    """
+    refuse_unless(by, Deed.REWRITE)
+    working = lock_working(scene.working)
+    scene = WorkingScene.objects.get(pk=scene.pk)
+    if not SceneText.objects.filter(form_id=form_id, scene=scene).exists():
+        text = keep_line_ends(scene.text, text, usual_line_end(working))
+        if text != scene.text:
+            if scene.version != seen:
+                raise SavedMeanwhile(scene.texts.select_related("saved_by__person").get(version=scene.version))
+            write_scene(by, scene, text, form_id)
+            log.record(by.person, log.Act.Verb.SAVED_SCENE, by.production, scene.public_id, version=scene.version)
+    if in_parts:
+        part_scene(by, working, scene)
+    keep_apart(by, working)
+    scene.refresh_from_db()
+    return scene
+
+
+@transaction.atomic
+def add_scene(
+    by: Member, working: WorkingDraft, after: WorkingScene | None, text: str, form_id: uuid.UUID
+) -> WorkingScene:
+    """Put a new scene behind another, or before all scenes; the same form sent again finds the scene it made."""
+    refuse_unless(by, Deed.REWRITE)
+    working = lock_working(working)
+    if same_form := SceneText.objects.filter(form_id=form_id, scene__working=working).select_related("scene").first():
+        return same_form.scene
+    position = working.scenes.get(pk=after.pk).position + 1 if after else 1
+    text = end_with_blank_line(keep_line_ends("", text, usual_line_end(working)), usual_line_end(working))
+    (scene,) = insert_scenes(by, working, position, [text])
+    scene.texts.update(form_id=form_id)
+    part_scene(by, working, scene)
+    keep_apart(by, working)
+    log.record(by.person, log.Act.Verb.ADDED_SCENE, by.production, scene.public_id)
+    scene.refresh_from_db()
+    return scene
+
+
+@transaction.atomic
+def cut_scene(by: Member, scene: WorkingScene) -> WorkingScene:
+    """Take a scene out of the text. It keeps its words and its place. Cutting again does nothing."""
+    return _set_cut(by, scene, log.Act.Verb.CUT_SCENE, is_cut=True)
+
+
+@transaction.atomic
+def restore_scene(by: Member, scene: WorkingScene) -> WorkingScene:
+    """Put a scene that was cut back where it stood."""
+    return _set_cut(by, scene, log.Act.Verb.RESTORED_SCENE, is_cut=False)
+
+
+def _set_cut(by: Member, scene: WorkingScene, verb: log.Act.Verb, *, is_cut: bool) -> WorkingScene:
+    refuse_unless(by, Deed.REWRITE)
+    working = lock_working(scene.working)
+    scene = WorkingScene.objects.get(pk=scene.pk)
+    if (scene.cut_at is not None) == is_cut:
+        return scene
+    scene.cut_at = timezone.now() if is_cut else None
+    scene.save(update_fields=["cut_at"])
+    keep_apart(by, working)
+    log.record(by.person, verb, by.production, scene.public_id)
+    scene.refresh_from_db()
+    return scene
+
+
+@transaction.atomic
+def move_scene(by: Member, scene: WorkingScene, after: WorkingScene | None) -> WorkingScene:
+    """Put a scene behind another one, or before all scenes; what stands before the first heading stays where it is."""
+    refuse_unless(by, Deed.REWRITE)
+    working = lock_working(scene.working)
+    order = list(working.scenes.order_by("position", "pk"))
+    first, others = order[0], [other for other in order[1:] if other.pk != scene.pk]
+    if scene.pk == first.pk or (after is not None and after.pk == scene.pk):
+        return first if scene.pk == first.pk else scene
+    at = next((place for place, other in enumerate(others, 1) if after and other.pk == after.pk), 0)
+    moved = next(other for other in order if other.pk == scene.pk)
+    new_order = [first, *others[:at], moved, *others[at:]]
+    if new_order == order:
+        return moved
+    for position, other in enumerate(new_order):
+        other.position = position
+    WorkingScene.objects.bulk_update(new_order, ["position"])
+    keep_apart(by, working)
+    log.record(by.person, log.Act.Verb.MOVED_SCENE, by.production, scene.public_id)
+    moved.refresh_from_db()
+    return moved
+
+
+def write_scene(by: Member, scene: WorkingScene, text: str, form_id: uuid.UUID | None = None) -> None:
+    """Store a text as the scene's latest, within an act that has locked the working draft."""
+    scene.text, scene.version = text, scene.version + 1
+    scene.save(update_fields=["text", "version"])
+    told = {"form_id": form_id} if form_id else {}
+    SceneText.objects.create(scene=scene, version=scene.version, text=text, saved_by=by, **told)
+
+
+def part_scene(by: Member, working: WorkingDraft, scene: WorkingScene) -> list[WorkingScene]:
+    """Make scenes of their own of the further headings in a scene's text; all of these scenes, in order."""
+    if scene.cut_at is not None:
+        return [scene]
+    before = working.scenes.filter(cut_at=None, position__lt=scene.position).order_by("position")
+    begins = len("".join(before.values_list("text", flat=True)))
+    ends = begins + len(scene.text)
+    cuts = [place for place in _beginnings(working) if begins < place < ends]
+    if not cuts:
+        return [scene]
+    text = scene.text
+    pieces = [text[start - begins : end - begins] for start, end in zip([begins, *cuts], [*cuts, ends], strict=True)]
+    write_scene(by, scene, pieces[0])
+    return [scene, *insert_scenes(by, working, scene.position + 1, pieces[1:])]
+
+
+def _beginnings(working: WorkingDraft) -> list[int]:
+    """Where each scene of the working text begins, in characters."""
+    places, place = [], 0
+    for part in parts(working_text(working))[:-1]:
+        place += len(part)
+        places.append(place)
+    return places
+
+
+def keep_apart(by: Member, working: WorkingDraft) -> None:
+    """End a scene with a blank line where the next one would not begin a scene without it."""
+    beginnings = set(_beginnings(working))
+    end, place = usual_line_end(working), 0
+    for scene, _ in pairwise(working.scenes.filter(cut_at=None).exclude(text="").order_by("position", "pk")):
+        place += len(scene.text)
+        if place not in beginnings and (text := end_with_blank_line(scene.text, end)) != scene.text:
+            write_scene(by, scene, text)
+
+
+def insert_scenes(by: Member, working: WorkingDraft, position: int, texts: Sequence[str]) -> list[WorkingScene]:
+    """Put new scenes at a position, those from there on moving down, within an act that has locked the draft."""
+    working.scenes.filter(position__gte=position).update(position=F("position") + len(texts))
+    scenes = WorkingScene.objects.bulk_create(
+        WorkingScene(working=working, position=position + nth, text=text) for nth, text in enumerate(texts)
+    )
+    SceneText.objects.bulk_create(SceneText(scene=scene, version=1, text=scene.text, saved_by=by) for scene in scenes)
+    return scenes
+
+
+def usual_line_end(working: WorkingDraft) -> str:
+    """The line end that most lines of the base have."""
+    text = working.base.text
+    windows = text.count("\r\n")
+    counts = {"\n": text.count("\n") - windows, "\r\n": windows, "\r": text.count("\r") - windows}
+    return max(counts, key=lambda end: counts[end])
