@@ -17,7 +17,7 @@ from review.decisions.acts import decide
 from review.drafts.acts import publish_draft
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
-from review.notes.models import Audience
+from review.notes.models import Audience, Subject
 from review.people.acts import accept_invitation, invite
 from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, Role, SignInLink, hash_token, new_token
 from review.productions.models import Production, start_production
@@ -175,6 +175,8 @@ def _say(people: DemoPeople, draft: Draft, told: dict[str, Any], ordinal: int) -
             told["body"].strip(),
             told.get("wording"),
             told.get("audience", Audience.EVERYONE),
+            subject=told.get("about", Subject.LINES),
+            character=told["from"] if told.get("about") == Subject.CHARACTER else "",
             form_id=_form_id(name),
         )
     _date(note, said_at)

@@ -66,6 +66,13 @@ def test_there_are_notes_from_six_departments_and_more_in_every_kind_and_state(p
     assert Note.objects.filter(audience=Audience.WRITER).exists()
 
 
+def test_a_scene_and_a_character_have_a_note_that_followed_them(people: DemoPeople) -> None:
+    second = Draft.objects.get(number=2)
+    scene, someone = (Placement.objects.get(draft=second, note__subject=subject) for subject in ("scene", "character"))
+    assert second.text.splitlines()[(scene.first_line or 0) - 1] == "INT. TICKET OFFICE - NIGHT"
+    assert (someone.character, someone.note.character) == ("PETTIFER", "HARGREAVE")
+
+
 def test_every_note_on_the_first_draft_was_carried_to_the_second(people: DemoPeople) -> None:
     second = Draft.objects.get(number=2)
     fates = Counter(Placement.objects.filter(draft=second).values_list("fate", flat=True))

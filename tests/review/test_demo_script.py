@@ -27,8 +27,8 @@ DEPARTMENTS = {
 }  # fmt: skip
 KINDS = {"question", "confusion", "idea", "problem", "practical", "safety", "praise"}
 NOTE_FIELDS = {
-    "draft", "author", "kind", "from", "to", "nth", "words", "body", "wording", "audience", "decision", "reason",
-    "replies",
+    "draft", "author", "kind", "about", "from", "to", "nth", "words", "body", "wording", "audience", "decision",
+    "reason", "replies",
 }  # fmt: skip
 # Who a caution leaves the work to.
 QUALIFIED = re.compile(
