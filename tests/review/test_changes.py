@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,8 +13,10 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from review import demo
+from review.decisions.acts import decide
 from review.drafts.acts import publish_draft
-from review.notes.models import Audience
+from review.notes.models import Audience, Subject
+from review.rewriting.models import WrittenIn
 from screenplay.intake import read_bytes
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
     from django.test import Client
 
     from review.drafts.models import Draft
+    from review.notes.models import Note
     from review.people.models import Member
 
     SignIn = Callable[[Member], Client]
@@ -266,6 +270,149 @@ def test_side_by_side_shows_the_line_before_and_after(writer: Member, signed_in:
     assert "four" in before.get_text()
     assert "five" not in before.get_text()
     assert "five" in after.get_text()
+
+
+def stretch_with(page: BeautifulSoup, words: str) -> str:
+    """The words of the stretch of lines, with what stands beside it, that has these words in it."""
+    return next(found for stretch in page.select(".stretch") if words in (found := words_of(stretch)))
+
+
+def written_in(note: Note, writer: Member, draft: Draft) -> None:
+    decision = decide(writer, note, "accepted", "So it shall be.", 0, uuid.uuid4())
+    WrittenIn.objects.create(decision=decision, draft=draft, said_by=writer)
+
+
+def test_a_note_stands_beside_the_lines_it_stood_on(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?")
+    make_note(crew, first, OLD.splitlines().index("He did not wait for me.") + 1, body="How long did he wait?")
+    publish(writer, NEW.replace("did not wait for me", "never waited"))
+    page = page_of(signed_in(writer), writer)
+    assert "Which four?" in stretch_with(page, "turns at")
+    assert "How long did he wait?" not in stretch_with(page, "turns at")
+    assert "How long did he wait?" in stretch_with(page, "Her boots fill")
+
+
+def test_a_note_about_a_scene_stands_at_its_heading(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=3, last_line=16, subject=Subject.SCENE, body="Too long.")
+    publish(writer, NEW)
+    header = page_of(signed_in(writer), writer).select_one("#scene-1 > header")
+    assert "Too long." in words_of(header)
+
+
+def test_a_note_that_the_draft_answers_says_so_beside_its_lines(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    note = make_note(crew, first, first_line=8, body="Which four?")
+    [second] = publish(writer, NEW)
+    written_in(note, writer, second)
+    client = signed_in(writer)
+    page = page_of(client, writer)
+    beside = stretch_with(page, "turns at")
+    assert "Answers Bo Finch’s note: Which four?" in beside
+    assert "written in, draft 2" in beside
+    link = page.select_one(".changed-note-answered a")
+    assert link is not None
+    assert client.get(str(link["href"])).status_code == 200
+    assert "1 answered" in words_of(page.select_one(".change-tally"))
+
+
+def test_an_answer_is_told_where_its_draft_is_one_of_those_compared_or_between_them(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    note = make_note(crew, first, first_line=8, body="Which four?")
+    [second] = publish(writer, NEW)
+    publish(writer, NEW.replace("at five", "at six"))
+    written_in(note, writer, second)
+    client = signed_in(writer)
+    told = {
+        (old, new): "Answers Bo Finch’s note" in client.get(address(writer, old, new)).text
+        for old, new in ((1, 2), (1, 3), (2, 3))
+    }
+    assert told == {(1, 2): True, (1, 3): True, (2, 3): False}
+
+
+def test_an_answer_whose_scene_has_no_changed_lines_is_listed_apart(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    note = make_note(crew, first, first_line=OLD.splitlines().index("Two gulls fight over a crust.") + 1, body="Gulls?")
+    [second] = publish(writer, NEW)
+    written_in(note, writer, second)
+    client = signed_in(writer)
+    page = page_of(client, writer)
+    assert "Gulls?" not in words_of(page.select_one(".changed-lines"))
+    assert "Answers Bo Finch’s note: Gulls?" in words_of(page.select_one(".my-notes"))
+    whole = page_of(client, writer, "?script=whole")
+    assert "Answers Bo Finch’s note: Gulls?" in stretch_with(whole, "Two gulls fight")
+
+
+def test_the_notes_beside_the_lines_are_never_kept_for_someone_else(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?", audience=Audience.WRITER)
+    publish(writer, NEW)
+    for query in ("", "?view=two", "?script=whole"):
+        seen = [
+            "Which four?" in words_of(page_of(signed_in(member), member, query).select_one(".changed-lines"))
+            for member in (crew, cast, writer, cast)
+        ]
+        assert seen == [True, False, True, False]
+
+
+def test_the_whole_script_has_the_unchanged_scenes_too(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    client = signed_in(writer)
+    assert "Two gulls fight over a crust." not in words_of(page_of(client, writer))
+    whole = page_of(client, writer, "?script=whole")
+    unchanged = whole.select_one(".scene-unchanged")
+    assert "EXT. HARBOUR WALL - DUSK" in words_of(unchanged)
+    assert "Two gulls fight over a crust." in words_of(unchanged)
+
+
+def test_the_ways_to_look_at_it_are_links_that_keep_each_other(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    client = signed_in(writer)
+    ways = {
+        query: sorted(str(link["href"]).partition("#")[0] for link in page_of(client, writer, query).select(".ways a"))
+        for query in ("", "?view=two", "?script=whole", "?view=two&script=whole")
+    }
+    assert ways == {
+        "": ["?script=whole", "?view=two"],
+        "?view=two": ["?", "?view=two&script=whole"],
+        "?script=whole": ["?", "?view=two&script=whole"],
+        "?view=two&script=whole": ["?script=whole", "?view=two"],
+    }
+
+
+def test_moved_scenes_are_linked_both_ways(writer: Member, signed_in: SignIn) -> None:
+    first, second = OLD.index("INT. BOATHOUSE"), OLD.index("EXT. SLIPWAY")
+    publish(writer, OLD, OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n")
+    page = page_of(signed_in(writer), writer)
+    there = page.select_one(".departed a")
+    assert there is not None
+    scene = page.select_one(str(there["href"]))
+    assert scene is not None
+    back = [str(link["href"]) for link in scene.select("header a") if str(link["href"]).startswith("#")]
+    departed = page.select_one(".departed")
+    assert departed is not None
+    assert back == [f"#{departed['id']}"]
+
+
+def test_a_reader_finds_their_own_notes_at_the_top(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?")
+    publish(writer, NEW)
+    mine = page_of(signed_in(crew), crew).select_one(".my-notes")
+    assert "Which four?" in words_of(mine)
+    assert "its line is reworded" in words_of(mine)
+    assert page_of(signed_in(cast), cast).select_one(".my-notes") is None
 
 
 HIDDEN = """INT. BOATHOUSE - NIGHT
