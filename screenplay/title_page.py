@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay.emphasis import runs
+from screenplay.emphasis import plain_text, runs
 from screenplay.model import Kind, Printed, Screenplay, TitleEntry
 from screenplay.page import BLANK_ROW, Cell, Row
 from screenplay.paper import ACTION, CENTERED, Measure, Paper
@@ -24,7 +24,7 @@ def title_rows(screenplay: Screenplay, paper: Paper) -> tuple[Row, ...]:
     middle: list[Row] = []
     foot: list[Row] = []
     for entry in screenplay.title_page:
-        is_middle = _name(entry) in _IN_THE_MIDDLE
+        is_middle = stands_in_the_middle(entry)
         rows = _entry_rows(screenplay, entry, CENTERED if is_middle else ACTION)
         part = middle if is_middle else foot
         part += [*([BLANK_ROW] if part and rows else []), *rows]
@@ -40,20 +40,31 @@ def title_rows(screenplay: Screenplay, paper: Paper) -> tuple[Row, ...]:
     return (*[BLANK_ROW] * above, *middle, *[BLANK_ROW] * between, *foot)
 
 
+def stands_in_the_middle(entry: TitleEntry) -> bool:
+    """Whether an entry stands in the middle of the page, as the title does, and not at its foot."""
+    return _name(entry) in _IN_THE_MIDDLE
+
+
+def title_of(screenplay: Screenplay) -> str:
+    """What the script is called on its title page, on one line and without marks; empty where it says nothing."""
+    values = (entry.values for entry in screenplay.title_page if _name(entry) == "title")
+    return " ".join(" ".join(plain_text(value).split()) for value in next(values, ()))
+
+
 def _name(entry: TitleEntry) -> str:
     return " ".join(entry.key.casefold().split())
 
 
 def _entry_rows(screenplay: Screenplay, entry: TitleEntry, measure: Measure) -> list[Row]:
     rows: list[Row] = []
-    for printed in _printed(screenplay, entry):
+    for printed in printed_entry(screenplay, entry):
         for row in wrap(runs(printed), measure.width):
             column = measure.column_of(sum(columns(run.text) for run in row))
             rows.append(Row((Cell(Kind.TITLE_PAGE, printed.line, column, row),)))
     return rows
 
 
-def _printed(screenplay: Screenplay, entry: TitleEntry) -> Iterator[Printed]:
+def printed_entry(screenplay: Screenplay, entry: TitleEntry) -> Iterator[Printed]:
     """The entry's values, each with its place in the source; the key too where the value needs it."""
     first = entry.first_line
     if entry.values and _name(entry) not in _WITHOUT_KEY:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from screenplay.model import Kind
 from screenplay.paper import (
     CHARACTERS_PER_INCH,
     LEFT_MARGIN_INCHES,
@@ -15,7 +17,7 @@ from screenplay.paper import (
 from screenplay.wrap import columns
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from screenplay.page import Layout, Page, Row
 
@@ -28,19 +30,37 @@ _ABOVE_NUMBER = int(PAGE_NUMBER_INCHES * LINES_PER_INCH) - 1
 _ABOVE_TEXT = int(TOP_MARGIN_INCHES * LINES_PER_INCH)
 
 
-def print_pages(layout: Layout, *, scene_numbers: bool = True, form_feeds: bool = True) -> str:
+def print_pages(layout: Layout, *, scene_numbers: bool = True, counted: bool = False, form_feeds: bool = True) -> str:
     """The pages as plain text, a character for a tenth of an inch from the paper's left edge.
 
     The title page comes first, then the pages, each from the second on under its number at the right. With form feeds
     one stands between pages; without, a page is as many lines as its paper has, as a line printer takes it. Every line
-    ends in LF. Styles are not shown. Scene numbers, where headings have them, stand in both margins on request.
+    ends in LF. Styles are not shown. Scene numbers, where headings have them, stand in both margins on request; with
+    `counted`, a script that numbers no scene has them counted from 1.
     """
+    pages = with_counted_scenes(layout.pages) if counted and scene_numbers else layout.pages
     sheets = [["", *_printed(layout.title_page, scene_numbers=False)]] if layout.title_page else []
-    sheets += [_sheet(page, scene_numbers=scene_numbers, form_feeds=form_feeds) for page in layout.pages]
+    sheets += [_sheet(page, scene_numbers=scene_numbers, form_feeds=form_feeds) for page in pages]
     if not form_feeds:
         lines = int(layout.paper.height_inches * LINES_PER_INCH)
         sheets = [[*sheet, *[""] * (lines - len(sheet))] for sheet in sheets]
     return (FORM_FEED if form_feeds else "").join("".join(f"{line}\n" for line in sheet) for sheet in sheets)
+
+
+def with_counted_scenes(pages: Sequence[Page]) -> Sequence[Page]:
+    """The pages with their scenes counted from 1, unless any has a number of its own."""
+    if any(row.number for page in pages for row in page.rows):
+        return pages
+    begun: dict[int, str] = {}
+    return [replace(page, rows=tuple(_counted(row, begun) for row in page.rows)) for page in pages]
+
+
+def _counted(row: Row, begun: dict[int, str]) -> Row:
+    """The row with its scene's number if it is the first of a heading; `begun` are the headings so far."""
+    if row.kind is not Kind.SCENE_HEADING or row.line is None or row.line in begun:
+        return row
+    begun[row.line] = str(len(begun) + 1)
+    return replace(row, number=begun[row.line])
 
 
 def _sheet(page: Page, *, scene_numbers: bool, form_feeds: bool) -> list[str]:

@@ -13,6 +13,14 @@ if TYPE_CHECKING:
     from screenplay import Paper as SheetOfPaper
 
 
+class NumbersForm(forms.Form):
+    """Asks for scene numbers alone."""
+
+    use_required_attribute = False
+
+    scene_numbers = forms.BooleanField(label="Scene numbers", required=False)
+
+
 class PaperForm(forms.Form):
     """`cleaned_data` has a Paper and two truths; what an address leaves out is the production's paper, and no."""
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.drafts.acts import publish_draft
-from screenplay.intake import read_bytes
+from review.log import Act
+from review.productions.models import Production
+from screenplay.intake import from_columns, read_bytes
 from tests.factories import SCRIPT, make_draft, make_member, make_production
 
 if TYPE_CHECKING:
@@ -23,8 +26,8 @@ if TYPE_CHECKING:
 ACCENTED = SCRIPT.replace("NELL", "ZOË").replace("Mist.", "Mist – “thick”.")
 
 
-def address(member: Member, number: int = 1) -> str:
-    return reverse("draft-download", args=[member.production.public_id, number])
+def address(member: Member, number: int = 1, name: str = "draft-download") -> str:
+    return reverse(name, args=[member.production.public_id, number])
 
 
 @pytest.mark.parametrize(
@@ -57,6 +60,74 @@ def test_pasted_text_gets_a_file_name_of_its_own(writer: Member, signed_in: Sign
     make_draft(writer, label="After the read")
     response = signed_in(writer).get(address(writer))
     assert response["Content-Disposition"] == 'attachment; filename="slack-water-draft-1-after-the-read.fountain"'
+
+
+@pytest.mark.parametrize(
+    ("name", "content_type", "ending"),
+    [("draft-text", "text/plain; charset=utf-8", "txt"), ("draft-html", "text/html; charset=utf-8", "html")],
+)
+def test_it_goes_out_in_other_forms_under_names_of_their_own(
+    writer: Member, signed_in: SignIn, name: str, content_type: str, ending: str
+) -> None:
+    make_draft(writer, ACCENTED, label="After the read")
+    response = signed_in(writer).get(address(writer, name=name))
+    assert response["Content-Type"] == content_type
+    assert response["Content-Disposition"] == f'attachment; filename="slack-water-draft-1-after-the-read.{ending}"'
+    assert response["Cache-Control"] == "private, no-store"
+    assert "Mist – “thick”." in response.content.decode()
+
+
+def test_the_text_is_the_pages_typed_in_columns_on_the_production_s_paper(writer: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer, SCRIPT + "\n\nRain.\n" * 20)
+    Production.objects.update(paper="a4")
+    client = signed_in(writer)
+    text = client.get(address(writer, name="draft-text")).content.decode()
+    assert text.count("\f") == 1  # after the title page: the rest is one page of A4, and two of Letter
+    assert f"{'':37}NELL\n{'':25}Tide turns at four.\n" in text  # 3.7 and 2.5 inches in (C)
+    assert from_columns(text).text.split() == draft.text.replace("*", "").split()
+    asked = client.get(address(writer, name="draft-text"), {"paper": "letter", "scene_numbers": "on"}).content.decode()
+    assert asked.count("\f") == 2
+    assert f"{'':10}2    EXT. SLIPWAY - DAWN" in asked
+
+
+def test_the_html_says_which_draft_it_is_and_in_which_language(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, label="After <the> read")
+    Production.objects.update(language="nb")
+    response = signed_in(writer).get(address(writer, name="draft-html"), {"scene_numbers": "on"})
+    page = BeautifulSoup(response.content, "html.parser")
+    assert page.select('html[lang="nb"]')
+    assert [title.text for title in page.select("title")] == ["Slack Water: Draft 1, After <the> read"]
+    (about,) = page.select(".about")
+    assert about.text.startswith("Draft 1, After <the> read · White · ")
+    assert [heading.text for heading in page.select("h2")] == ["1 INT. BOATHOUSE - NIGHT", "2 EXT. SLIPWAY - DAWN"]
+
+
+def test_a_paper_that_there_is_not_is_refused(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer)
+    assert signed_in(writer).get(address(writer, name="draft-text"), {"paper": "foolscap"}).status_code == 422
+    assert not Act.objects.filter(verb=Act.Verb.DOWNLOADED_DRAFT).exists()
+
+
+@pytest.mark.parametrize(
+    ("name", "form"), [("draft-download", "source"), ("draft-text", "text"), ("draft-html", "html")]
+)
+def test_the_log_keeps_each_copy_taken_and_none_of_those_refused(
+    writer: Member, crew: Member, signed_in: SignIn, name: str, form: str
+) -> None:
+    draft = make_draft(writer)
+    assert signed_in(writer).get(address(writer, name=name)).status_code == 200
+    assert signed_in(writer).head(address(writer, name=name)).status_code == 405
+    assert signed_in(crew).get(address(crew, name=name)).status_code == 403
+    act = Act.objects.get(verb=Act.Verb.DOWNLOADED_DRAFT)
+    assert (act.person, act.about, act.details) == (writer.person, draft.public_id, {"number": 1, "form": form})
+
+
+def test_only_a_writer_is_offered_copies_without_a_name(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    make_draft(writer)
+    for screen in (reverse("drafts", args=[writer.production.public_id]), address(writer, name="draft-print")):
+        for name in ("draft-download", "draft-text", "draft-html"):
+            assert address(writer, name=name) in signed_in(writer).get(screen).text
+            assert address(writer, name=name) not in signed_in(crew).get(screen).text
 
 
 def test_a_reader_may_not_since_it_holds_what_no_page_shows(writer: Member, crew: Member, signed_in: SignIn) -> None:

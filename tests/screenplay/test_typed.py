@@ -52,6 +52,13 @@ def test_scene_numbers_stand_in_both_margins_or_in_none() -> None:
     assert " " * 15 + "INT. BOATHOUSE - NIGHT" in lines_of(scene_numbers=False)
 
 
+def test_a_script_that_numbers_no_scene_has_them_counted_when_asked() -> None:
+    layout = paginate(parse("INT. SHED - DAY\n\nDark.\n\nEXT. QUAY - DAY\n\nRain.\n"))
+    assert "          2    EXT. QUAY - DAY".ljust(77) + "2" in print_pages(layout, counted=True).split("\n")
+    assert " " * 15 + "EXT. QUAY - DAY" in print_pages(layout).split("\n")
+    assert print_pages(paginate(parse(SCRIPT)), counted=True) == print_pages(paginate(parse(SCRIPT)))
+
+
 def test_a_form_feed_stands_before_each_page_and_its_number() -> None:
     lines = lines_of()
     breaks = [number for number, line in enumerate(lines) if line == "<page>"]

@@ -5,7 +5,7 @@ The two PDFs answer GET alone: the log keeps each copy taken, and whoever asks f
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -13,8 +13,8 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_safe
 
-from review.access import Deed, members_who_may
-from review.drafts.print_forms import PrintForm, SidesForm
+from review.access import Deed, may, members_who_may
+from review.drafts.print_forms import NumbersForm, PaperForm, PrintForm, SidesForm
 from review.drafts.prints import print_draft, print_sides
 from review.drafts.scripts import read_script
 
@@ -77,7 +77,18 @@ def _sides_form(draft: Draft, request: HttpRequest | None = None) -> SidesForm:
 def _ask(
     request: HttpRequest, member: Member, draft: Draft, form: PrintForm, sides: SidesForm, status: int = 200
 ) -> HttpResponse:
-    context = {"member": member, "draft": draft, "form": form, "sides": sides, "script": read_script(draft)}
+    context: dict[str, Any] = {
+        "member": member,
+        "draft": draft,
+        "form": form,
+        "sides": sides,
+        "script": read_script(draft),
+    }
+    if may(member, Deed.PUBLISH):
+        context["copies"] = {
+            "text": PaperForm(production=draft.production, auto_id="text-%s"),
+            "html": NumbersForm(auto_id="html-%s"),
+        }
     return render(request, "drafts/print.html", context, status=status)
 
 
