@@ -9,7 +9,7 @@ from django.db import transaction
 
 from review import log
 from review.access import Deed, refuse_unless
-from review.decisions.models import Decision
+from review.decisions.models import Decision, Outcome
 from review.decisions.standing import latest_of
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
@@ -36,12 +36,21 @@ class WithdrawnMeanwhile(Exception):  # noqa: N818 - it states what happened
     """The note's author took it back, so that there is nothing left to decide."""
 
 
-@transaction.atomic
-def decide(by: Member, note: Note, outcome: str, reason: str, seen: int, form_id: uuid.UUID) -> Decision:
-    """Decide a note; the same form sent again finds the decision it made.
+class IsOpen(Exception):  # noqa: N818 - it states what was found
+    """No decision stands on the note, so that there is nothing to open again."""
 
-    `seen` is the ordinal of the latest decision the decider was shown, 0 for none. Raises DecidedMeanwhile when a later
-    one stands, WithdrawnMeanwhile when the note was taken back; nothing is stored then.
+
+@transaction.atomic
+def decide(
+    by: Member, note: Note, outcome: str, reason: str, seen: int, form_id: uuid.UUID, *, with_wording: bool = False
+) -> Decision:
+    """Decide a note, or open it again; the same form sent again finds the decision it made.
+
+    `seen` is the ordinal of the latest decision the decider was shown, 0 for none. `with_wording` puts the wording of a
+    note that is accepted into the working draft, and takes that of any other out again, if it is in; without it the
+    words stay as they are. Raises DecidedMeanwhile when a later decision stands, WithdrawnMeanwhile when the note was
+    taken back, IsOpen when an open note was to be opened again, and what take_wording and take_out raise; nothing is
+    stored then.
     """
     refuse_unless(by, Deed.DECIDE)
     locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
@@ -53,6 +62,8 @@ def decide(by: Member, note: Note, outcome: str, reason: str, seen: int, form_id
     latest = latest_of(locked.decisions.select_related("decided_by__person"))
     if latest and latest.ordinal > seen:
         raise DecidedMeanwhile(latest)
+    if outcome == Outcome.REOPENED and (latest is None or latest.outcome == Outcome.REOPENED):
+        raise IsOpen
     decision = Decision.objects.create(
         form_id=uuid.uuid4() if same_form else form_id,  # a form id that another note or decider has used says nothing
         note=locked,
@@ -70,7 +81,26 @@ def decide(by: Member, note: Note, outcome: str, reason: str, seen: int, form_id
         outcome=outcome,
         ordinal=decision.ordinal,
     )
+    _follow_with_wording(by, decision, with_wording=with_wording)
     return decision
+
+
+def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) -> None:
+    """Let the working draft follow a decision on a note that offers a wording."""
+    from review.rewriting import wordings  # the working draft is begun and written by acts that read notes
+
+    note = decision.note
+    if note.wording is None:
+        return
+    form_id = uuid.uuid5(decision.form_id, "wording")
+    if decision.outcome == Outcome.ACCEPTED:
+        if with_wording:
+            wordings.take_wording(by, note, decision, form_id)
+    elif (taken := wordings.taken_now(note)) is not None:
+        if with_wording:
+            wordings.take_out(by, taken, form_id)
+        else:
+            wordings.leave_in(by, taken)
 
 
 class PlacedByItsAuthor(Exception):  # noqa: N818 - it states the law that was broken

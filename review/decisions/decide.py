@@ -1,4 +1,4 @@
-"""Deciding a note, and being told when somebody else has decided it meanwhile."""
+"""Deciding a note, opening it again, and being told when somebody else has decided it meanwhile."""
 
 from __future__ import annotations
 
@@ -11,10 +11,12 @@ from django.views.decorators.http import require_POST
 
 from review.access import Deed, members_who_may
 from review.decisions import acts
-from review.decisions.forms import DecisionForm
+from review.decisions.forms import DecisionForm, ReopenForm
+from review.decisions.models import Outcome
 from review.decisions.notes import note_on_screen
 from review.notes.cards import card_of, shown_draft
 from review.notes.models import Note
+from review.rewriting.wordings import CannotTake, WrittenOver
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -33,16 +35,55 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show(request, member, note, 422, form=form)
     cleaned = form.cleaned_data
     try:
-        decision = acts.decide(member, note, cleaned["outcome"], cleaned["reason"], cleaned["seen"], cleaned["form_id"])
+        decision = acts.decide(
+            member,
+            note,
+            cleaned["outcome"],
+            cleaned["reason"],
+            cleaned["seen"],
+            cleaned["form_id"],
+            with_wording=form.with_wording,
+        )
     except acts.DecidedMeanwhile as conflict:
         return _show(request, member, note, 409, form=form, meanwhile=conflict.latest)
     except acts.WithdrawnMeanwhile:
         return _show(request, member, note, 409, form=form, withdrawn_meanwhile=True)
+    except CannotTake:
+        return _show(request, member, note, 409, form=form, not_taken=True)
+    except WrittenOver as found:
+        return _show(request, member, note, 409, form=form, written_over=found.taken)
+    is_in = decision.outcome == Outcome.ACCEPTED and form.with_wording
+    done = "Its wording is in the working draft, and the" if is_in else "The"
+    return _answer(request, member, note, f"{decision.get_outcome_display()}. {done} decision now stands at the note.")
+
+
+@require_POST
+@members_who_may(Deed.DECIDE)
+def decision_reopen(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Open a decided note again. Its wording, if it is in the working draft, comes out in the same step."""
+    note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
+    form = ReopenForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, note, 422)
+    said = form.cleaned_data
+    try:
+        acts.decide(member, note, Outcome.REOPENED, "", said["seen"], said["form_id"], with_wording=said["take_out"])
+    except acts.DecidedMeanwhile as conflict:
+        return _show(request, member, note, 409, meanwhile=conflict.latest)
+    except (acts.WithdrawnMeanwhile, acts.IsOpen):
+        return _show(request, member, note, 409)
+    except WrittenOver as found:
+        return _show(request, member, note, 409, written_over=found.taken, reopening=True)
+    return _answer(request, member, note, "The note is open again.")
+
+
+def _answer(request: Request, member: Member, note: Note, sentence: str) -> HttpResponse:
+    """The fresh decision for a page that asked by htmx; otherwise the way back to where the form was."""
     if request.htmx:
         answer = _show(request, member, note, 200)
         answer["HX-Trigger"] = "note-decided"
         return answer
-    messages.success(request, f"{decision.get_outcome_display()}. The decision now stands at the note.")
+    messages.success(request, sentence)
     return redirect(_way_back(request, member, note))
 
 

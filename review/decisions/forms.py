@@ -26,7 +26,8 @@ class DecisionForm(forms.Form):
     """A decision on a note. A declined note owes its author a reason; the others may have one.
 
     `seen` is the ordinal of the decision that the decider was shown, 0 for none; `shown` the number of the draft the
-    note was looked at on; `next` the page to come back to.
+    note was looked at on; `next` the page to come back to. `put_in` is to take the note's wording into the working
+    draft if it is accepted, `take_out` to take it out again if it is not.
     """
 
     form_id = forms.UUIDField(widget=forms.HiddenInput)
@@ -38,6 +39,8 @@ class DecisionForm(forms.Form):
             "invalid_choice": "Choose one: accept, decline or park.",
         },
     )
+    put_in = forms.BooleanField(required=False)
+    take_out = forms.BooleanField(required=False)
     reason = forms.CharField(
         required=False,
         max_length=MOST_REASON_CHARACTERS,
@@ -47,11 +50,24 @@ class DecisionForm(forms.Form):
         },
     )
 
+    @property
+    def with_wording(self) -> bool:
+        """Whether the working draft is to follow the decision."""
+        return bool(self.cleaned_data["put_in" if self.cleaned_data["outcome"] == Outcome.ACCEPTED else "take_out"])
+
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         if cleaned.get("outcome") == Outcome.DECLINED and not cleaned.get("reason") and "reason" not in self.errors:
             self.add_error("reason", "Say why you decline it: the reader who wrote it will want to know.")
         return cleaned
+
+
+class ReopenForm(forms.Form):
+    """Opening a decided note again, with its wording taken out of the working draft or left in."""
+
+    form_id = forms.UUIDField()
+    seen = forms.IntegerField(min_value=1)
+    take_out = forms.BooleanField(required=False)
 
 
 class PlaceForm(forms.Form):

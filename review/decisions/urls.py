@@ -9,5 +9,6 @@ from review.decisions import decide, notes, place
 urlpatterns = [
     path("notes/", notes.notes, name="notes"),
     path("notes/<str:public_id>/decision/", decide.decide, name="decide"),
+    path("notes/<str:public_id>/open-again/", decide.decision_reopen, name="decision-reopen"),
     path("notes/<str:public_id>/place/", place.place, name="place"),
 ]

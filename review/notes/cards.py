@@ -22,11 +22,13 @@ from review.notes.markdown import render_markdown
 from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply, Subject
 from review.notes.page_names import page_name
 from review.notes.subjects import heading_as_read
+from review.rewriting.fitting import Fit, fits
+from review.rewriting.pages import pages_now
 from screenplay.carry import Span
 from screenplay.compare import word_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from django.utils.safestring import SafeString
 
@@ -61,7 +63,8 @@ class NoteCard:
     left on, or in which a writer placed it last. `then_words` and `now_words` differ for reworded lines. `about` is
     what a scene or a character is called in this draft, `about_then` what it was called in that one. `wording_changes`
     are the proposed wording's words against the whole lines it would replace. `place_name` is "Page 3" or "Pages 3 to
-    4", empty without lines; `now_lines` are the whole lines there. `is_hidden` says that not everyone can read it.
+    4", empty without lines; `now_lines` are the whole lines there. `fit` is how its wording stands to the next draft,
+    for those who write it. `is_hidden` says that not everyone can read it.
     """
 
     note: Note
@@ -83,6 +86,7 @@ class NoteCard:
     wording_changes: tuple[WordChange, ...]
     replies: tuple[ReplyCard, ...]
     verdict: Verdict
+    fit: Fit | None
     may_read: bool
     may_decide: bool
     may_reply: bool
@@ -206,7 +210,7 @@ class NoteCard:
 
 def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCard]:
     """The cards of these notes in the order of the queryset, in five queries however many there are, seven where some
-    are written in.
+    are written in; and a few more for a writer where some offer a wording.
 
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
@@ -215,7 +219,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     replies: dict[int, list[Reply]] = defaultdict(list)
     for reply in Reply.objects.filter(note__in=ids).select_related("author__person"):
         replies[reply.note_id].append(reply)
-    told_of = verdicts(found)
+    told_of, fit_of = verdicts(found), _fits(member, found)
     places: dict[int, _Places] = defaultdict(_Places)
     by_hand = Q(placed_by__isnull=False, draft__number__lt=draft.number)
     told = Placement.objects.filter(Q(draft=draft) | by_hand, note__in=ids).order_by("draft__number")
@@ -225,7 +229,27 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
         elif placement.first_line is not None:
             places[placement.note_id].by_hand = placement
     texts = _texts(found, places, draft)
-    return [_card(member, note, draft, places[note.pk], replies[note.pk], told_of[note.pk], texts) for note in found]
+    return [
+        _card(
+            member,
+            note,
+            draft,
+            places=places[note.pk],
+            replies=replies[note.pk],
+            verdict=told_of[note.pk],
+            fit=fit_of.get(note.pk),
+            texts=texts,
+        )
+        for note in found
+    ]
+
+
+def _fits(member: Member, notes: Sequence[Note]) -> dict[int, Fit]:
+    """How the wordings among these notes stand to the pages as they are now; a few queries more where there are some.
+    The working draft is nobody's business but the writers'."""
+    has_wordings = any(note.wording is not None for note in notes)
+    pages = pages_now(member.production) if has_wordings and may(member, Deed.REWRITE) else None
+    return fits(notes, pages) if pages else {}
 
 
 @dataclass(slots=True)
@@ -263,9 +287,11 @@ def _card(
     member: Member,
     note: Note,
     draft: Draft,
+    *,
     places: _Places,
     replies: list[Reply],
     verdict: Verdict,
+    fit: Fit | None,
     texts: dict[int, str],
 ) -> NoteCard:
     stands = note.withdrawn_at is None
@@ -297,6 +323,7 @@ def _card(
         wording_changes=_wording_changes(note, texts) if readable else (),
         replies=tuple(_reply_card(member, reply) for reply in replies),
         verdict=verdict,
+        fit=fit if stands else None,
         may_decide=stands and may(member, Deed.DECIDE),
         may_reply=stands and may(member, Deed.NOTE),
         may_withdraw=stands and may_withdraw(member, note),

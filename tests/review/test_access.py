@@ -117,6 +117,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "notes": of_a_production(PAGE),
     "decide": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "decision-reopen": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "place": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "account_login": for_whoever_is_signed_in((LEADS_ON, LEADS_ON), signed_out=(OPEN, OPEN)),
     "account_logout": for_everybody((OPEN, SIGN_IN), signed_out=(SIGN_IN, SIGN_IN)),

@@ -1,0 +1,147 @@
+"""Taking an accepted note's wording into the working draft, and taking it out again."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, refuse_unless
+from review.rewriting.acts import begin_working, lock_working, save_scene
+from review.rewriting.fitting import Fit, State, fit_of
+from review.rewriting.models import TakenWording, WorkingScene
+from review.rewriting.pages import pages_now
+from screenplay.revise import Edit, join_words, reworded
+
+if TYPE_CHECKING:
+    from django.db.models import QuerySet
+
+    from review.decisions.models import Decision
+    from review.notes.models import Note
+    from review.people.models import Member
+
+
+class CannotTake(Exception):  # noqa: N818 - it states what was found
+    """The wording does not go into the working draft; `fit` says what stands in its way."""
+
+    def __init__(self, fit: Fit) -> None:
+        super().__init__(f"The wording does not go in: {fit.state}.")
+        self.fit = fit
+
+
+class Overtaken(CannotTake):
+    """A wording that was taken before changes the same words; `fit.by` is its note."""
+
+
+class WrittenOver(Exception):  # noqa: N818 - it states what was found
+    """The words of a taken wording have been changed since, so that they do not come out by themselves."""
+
+    def __init__(self, taken: TakenWording) -> None:
+        super().__init__("The words have been changed since they were taken in.")
+        self.taken = taken
+
+
+def taken_now(note: Note) -> TakenWording | None:
+    """The record of a note's wording while it is in the open working draft."""
+    is_open = {"working__published_as": None, "working__set_aside_at": None}
+    return note.taken_wordings.select_related("working", "scene").filter(undone_at=None, **is_open).first()
+
+
+def take_wording(by: Member, note: Note, decision: Decision, form_id: uuid.UUID) -> TakenWording:
+    """Put a note's wording where its lines stand in the working draft, beginning one where none is open.
+
+    Belongs in the transaction of the decision that accepts the note. A wording that is in already is found. Raises
+    Overtaken or CannotTake; nothing is stored then.
+    """
+    refuse_unless(by, Deed.REWRITE)
+    if (taken := taken_now(note)) is not None:
+        return taken
+    current = by.production.current_draft
+    if current is None:
+        raise LookupError("There is no draft that a note could be on.")
+    working = begin_working(by, current, uuid.uuid5(form_id, "working"))
+    lock_working(working)
+    pages = pages_now(by.production)
+    fit = fit_of(note, pages) if pages else None
+    if fit is None or not fit.fits:
+        raise _why_not(fit)
+    scene, before, after = _put_in(by, note, fit, form_id)
+    taken = TakenWording.objects.create(
+        form_id=uuid.uuid5(form_id, "taken"),
+        working=working,
+        note=note,
+        decision=decision,
+        scene=scene,
+        before=before,
+        after=after,
+        taken_by=by,
+    )
+    log.record(by.person, log.Act.Verb.TOOK_WORDING, by.production, note.public_id, decision=decision.public_id)
+    return taken
+
+
+def _why_not(fit: Fit | None) -> CannotTake:
+    if fit is None:
+        raise LookupError("There are no pages that a wording could go into.")
+    return Overtaken(fit) if fit.state is State.OVERTAKEN else CannotTake(fit)
+
+
+def _put_in(by: Member, note: Note, fit: Fit, form_id: uuid.UUID) -> tuple[WorkingScene, str, str]:
+    """The scene that a wording went into, with its text before and after.
+
+    Of words that another taken wording brought already, before and after are that one's, so that whichever of the two
+    comes out last takes them out.
+    """
+    if fit.state is State.IN:
+        twin = fit.twin
+        if twin is not None:
+            return twin.scene, twin.before, twin.after
+    if fit.scene is None or fit.now is None:
+        raise CannotTake(fit)
+    before = fit.scene.text
+    lines = Edit(fit.line, fit.line + fit.now.last_line - fit.now.first_line, fit.after)
+    after = reworded(before, lines)
+    if after == before:
+        return fit.scene, before, after
+    scene = save_scene(by, fit.scene, after, fit.scene.version, uuid.uuid5(form_id, "scene"), in_parts=False)
+    return scene, before, after
+
+
+def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID) -> None:
+    """Take a wording's words out of the working draft again, and leave whatever else was written since.
+
+    Belongs in the transaction of the decision that makes it so. Raises WrittenOver where those words have been changed
+    since; nothing is stored then. Words that another taken wording brought too stay in with that one.
+    """
+    refuse_unless(by, Deed.REWRITE)
+    lock_working(taken.working)
+    scene = WorkingScene.objects.get(pk=taken.scene_id)
+    if not _twins(taken).exists():
+        text = join_words(taken.after, scene.text, taken.before)
+        if text is None:
+            raise WrittenOver(taken)
+        if text != scene.text:
+            save_scene(by, scene, text, scene.version, uuid.uuid5(form_id, "scene"), in_parts=False)
+    _close(by, taken, left=False)
+
+
+def leave_in(by: Member, taken: TakenWording) -> None:
+    """Leave a wording's words in the working draft as the writer's own, whatever becomes of its note."""
+    _close(by, taken, left=True)
+
+
+def _twins(taken: TakenWording) -> QuerySet[TakenWording]:
+    """Other taken wordings that made the very same of the same scene."""
+    same = TakenWording.objects.filter(
+        working_id=taken.working_id, scene_id=taken.scene_id, before=taken.before, after=taken.after, undone_at=None
+    )
+    return same.exclude(pk=taken.pk)
+
+
+def _close(by: Member, taken: TakenWording, *, left: bool) -> None:
+    taken.undone_at = timezone.now()
+    taken.save(update_fields=["undone_at"])
+    verb = log.Act.Verb.TOOK_OUT_WORDING
+    log.record(by.person, verb, by.production, taken.note.public_id, left_in=left)
