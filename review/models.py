@@ -8,11 +8,12 @@ from review.log import Act
 from review.notes.models import Note, Placement, Reply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink
 from review.productions.models import Production
-from review.rewriting.models import SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
+from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
 
 __all__ = [
     "Act",
     "Decision",
+    "DownloadedText",
     "Draft",
     "Invitation",
     "Member",

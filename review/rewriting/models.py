@@ -80,6 +80,24 @@ class SceneText(PostedRecord):
         return f"Version {self.version}"
 
 
+class DownloadedText(Record):
+    """A text of a working draft as a writer took it away: what it is merged by when it is put back."""
+
+    working = models.ForeignKey(WorkingDraft, on_delete=models.PROTECT, related_name="downloads")
+    text = models.TextField(blank=True)
+    sha256 = models.CharField(max_length=64)
+    taken_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="working_downloads")
+
+    class Meta:
+        ordering = ["-created_at", "-id"]
+        constraints = [
+            models.UniqueConstraint(fields=["working", "sha256", "taken_by"], name="one_download_of_a_text_a_writer")
+        ]
+
+    def __str__(self) -> str:
+        return f"Taken away {self.created_at:%Y-%m-%d %H:%M}"
+
+
 class TakenWording(PostedRecord):
     """An accepted note's wording that was put into a working draft; `undone_at` says that it was taken out again, or
     that its words were left in as the writer's own when the note was decided otherwise."""
