@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 # log(0.08 reworded / (0.03 cut * 0.03 added)): the proportions of a rewrite of moderate size.
 PRIOR = 4.5
-SURE = 2.3  # nats a pair that is not the same text needs: to lose a note's lines does less harm than to misplace it
+SURE = 3.0  # nats (20 to 1) a pair of other text needs: to lose a note's lines does less harm than to misplace it
 PRIOR_ONE_END = 1.5  # where only one neighbour of the stretch stayed beside it
 NEVER = -1e9
 SAME_CUE, OTHER_CUE = 1.0, -9.0

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from screenplay.gaps import Gaps
 
-GAIN = 2.5  # nats by which both lines together must be liker than the one
+GAIN = 4.0  # nats by which both lines together must be liker than the one
 
 
 def joined_lines(gaps: Gaps) -> dict[int, int]:

@@ -24,11 +24,11 @@ SPEAKER = "character:"
 
 @dataclass(frozen=True, slots=True)
 class About:
-    """One thing that a note on some lines can be about: its value in a form, its name and what it means."""
+    """One thing that a note on some lines can be about: its value in a form, its name, and of a scene its heading."""
 
     value: str
     name: str
-    meaning: str
+    heading: str = ""
 
     @property
     def subject(self) -> str:
@@ -98,7 +98,7 @@ def subjects_at(draft: Draft, span: Span, chosen: str = "") -> list[About]:
     """
     script = read_script(draft)
     is_one = span.first_line == span.last_line
-    found = [About(Subject.LINES, "This line" if is_one else "These lines", "What stands there")]
+    found = [About(Subject.LINES, "This line" if is_one else "These lines")]
     if heading := heading_of(script, span.first_line):
         found.append(About(Subject.SCENE, "The scene", heading))
     names = dict.fromkeys(
@@ -110,7 +110,7 @@ def subjects_at(draft: Draft, span: Span, chosen: str = "") -> list[About]:
     offered = [name for name in names if len(name) <= MOST_NAME][:MOST_SPEAKERS]
     if subject == Subject.CHARACTER and character not in offered:
         offered.append(character)
-    return found + [About(value_of(Subject.CHARACTER, name), name, "All through the script") for name in offered]
+    return found + [About(value_of(Subject.CHARACTER, name), name) for name in offered]
 
 
 def _touches(speech: Speech, span: Span) -> bool:

@@ -351,3 +351,43 @@ def test_someone_signed_out_is_led_by_the_sign_in_page_to_the_form(visit: Visit,
     page.locator("#L6").focus()
     page.keyboard.press("Enter")
     page.wait_for_url(re.compile(r"/account/sign-in/\?next=.*notes/new/"))
+
+
+def test_a_heading_offers_a_note_on_its_scene_to_mouse_and_keyboard(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    page.locator("#L4").hover()
+    page.get_by_role("link", name="Note on this scene").first.click()
+    expect(form_of(page).get_by_role("radio", name="The scene")).to_be_checked()
+    page.keyboard.press("Escape")
+    page.locator("#L15").focus()
+    page.keyboard.press("s")
+    form = form_of(page)
+    expect(form.get_by_role("radio", name="The scene")).to_be_checked()
+    expect(form.get_by_text("Offer a wording")).to_be_hidden()
+    write(form, "Too long for where it stands.")
+    form.get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_contain_text("On the scene EXT. SLIPWAY - DAWN")
+    expect(page.locator("[data-noted]")).to_have_count(1)
+    assert (Note.objects.get().first_line, Note.objects.get().last_line) == (15, 20)
+
+
+def test_a_tap_on_a_heading_offers_a_note_on_its_scene(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft), **TOUCH)
+    page.locator("#L6").tap()
+    expect(page.get_by_role("button", name="Note on this scene")).to_be_hidden()
+    page.get_by_role("button", name="Clear").tap()
+    page.locator("#L4").tap()
+    page.get_by_role("button", name="Note on this scene").tap()
+    expect(form_of(page).get_by_role("radio", name="The scene")).to_be_checked()
+
+
+def test_words_half_written_on_a_scene_come_back_as_a_note_on_it(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    page.locator("#L4").focus()
+    page.keyboard.press("s")
+    form_of(page).get_by_label("Your note").fill("Half a thought")
+    page.keyboard.press("Escape")
+    page.reload()
+    page.get_by_role("button", name="Go on").click()
+    expect(form_of(page).get_by_role("radio", name="The scene")).to_be_checked()
+    expect(form_of(page).get_by_label("Your note")).to_have_value("Half a thought")
