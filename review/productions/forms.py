@@ -8,6 +8,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from django import forms
+from django.conf import settings as server
 
 from review.productions.acts import Settings
 from review.productions.models import MOST_LANGUAGE, Paper
@@ -100,7 +101,10 @@ class SettingsForm(forms.Form):
         label="Language of the script",
         required=False,
         max_length=MOST_LANGUAGE,
-        help_text="As a tag: en-GB, pt-BR, ja. Screen readers and PDF readers go by it. Empty is the server’s own.",
+        help_text=(
+            "As a tag: en-GB, pt-BR, ja. Screen readers and PDF readers go by it. Left empty, it is this server’s own,"
+            f" {server.LANGUAGE_CODE}."
+        ),
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false", "list": "languages"}),
     )
     revision_colours = ColoursField(

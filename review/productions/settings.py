@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from django.conf import settings as server
 from django.conf.locale import LANG_INFO
 from django.contrib import messages
 from django.shortcuts import redirect, render
@@ -58,7 +57,6 @@ def _show(
         "member": member,
         "form": form,
         "languages": LANGUAGES,
-        "server_language": server.LANGUAGE_CODE,
         "meanwhile": meanwhile,
         "theirs": _in_words(form, meanwhile.settings) if meanwhile else [],
     }

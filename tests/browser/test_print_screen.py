@@ -51,6 +51,28 @@ def test_the_page_that_asks_how_is_accessible_and_fits(
     address = reverse("draft-print", args=[crew.production.public_id, 1])
     page = visit(crew, address, viewport=size, color_scheme=scheme)
     expect(page.get_by_role("button", name="Download the PDF")).to_be_visible()
+    check(page, size)
+
+
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.usefixtures("draft")
+def test_a_writer_s_copies_are_accessible_and_fit_and_so_is_the_html_itself(
+    writer: Member, visit: Visit, tmp_path: Path, size: dict[str, int], scheme: str
+) -> None:
+    address = reverse("draft-print", args=[writer.production.public_id, 1])
+    page = visit(writer, address, viewport=size, color_scheme=scheme)
+    check(page, size)
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Download the HTML").click()
+    taken = tmp_path / waiting.value.suggested_filename
+    waiting.value.save_as(taken)
+    page.goto(taken.as_uri())
+    expect(page.get_by_role("heading", name="INT. BOATHOUSE - NIGHT")).to_be_visible()
+    check(page, size)
+
+
+def check(page: Page, size: dict[str, int]) -> None:
     assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
     options = {"preload": False, "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
     assert Axe().run(page, options=options).response["violations"] == []
