@@ -21,6 +21,7 @@ from review.notes.models import Audience, Subject
 from review.people.acts import accept_invitation, invite
 from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, Role, SignInLink, hash_token, new_token
 from review.productions.models import Production, start_production
+from review.rewriting.answers import preset_answers
 from screenplay import intake
 from screenplay.carry import Span
 
@@ -157,7 +158,8 @@ def _join(writer: Member, told: dict[str, Any]) -> Member:
 
 def _publish(writer: Member, told: dict[str, Any]) -> Draft:
     upload = intake.read_bytes((FOLDER / told["file"]).read_bytes(), told["file"])
-    draft, _ = publish_draft(writer, upload, told["label"], told["colour"], told["file"])
+    answers = preset_answers(writer, upload.text)
+    draft, _ = publish_draft(writer, upload, told["label"], told["colour"], told["file"], answers)
     return draft
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby, islice
 from typing import TYPE_CHECKING
 
+from review.decisions.models import Outcome
 from review.log import Act
 from review.notes.models import Note, Reply
 
@@ -28,8 +29,11 @@ IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.LEFT_NOTE: ("left a note", "left {n} notes"),
     Verb.REPLIED: ("replied to a note", "wrote {n} replies"),
     Verb.DECIDED: ("decided a note", "decided {n} notes"),
+    Verb.WROTE_IN: ("wrote in an accepted note", "wrote in {n} accepted notes"),
     Verb.PLACED_NOTE: ("set a note’s place", "set {n} notes’ places"),
 }
+
+OPENED_AGAIN = ("opened a note again", "opened {n} notes again")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +52,22 @@ def recent_happenings(member: Member) -> list[Happening]:
     acts = acts.exclude(about__in=hidden.order_by().values("public_id"))
     acts = acts.exclude(about__in=Reply.objects.filter(note__in=hidden).order_by().values("public_id"))
     latest = acts.order_by("-at", "-id")[:MOST_READ]
-    rows = (_together(group) for _, group in groupby(latest, key=lambda act: (act.person_id, act.verb)))
+    rows = (_together(group) for _, group in groupby(latest, key=_sort))
     return list(islice(rows, MOST_SHOWN))
+
+
+def _sort(act: Act) -> tuple[int, str, bool]:
+    """Acts of one person and one sort in a row are told as one."""
+    return act.person_id, act.verb, _opened_again(act)
+
+
+def _opened_again(act: Act) -> bool:
+    return act.verb == Verb.DECIDED and act.details.get("outcome") == Outcome.REOPENED
 
 
 def _together(acts: Iterable[Act]) -> Happening:
     latest, *earlier = acts
-    once, often = IN_WORDS[latest.verb]
+    once, often = OPENED_AGAIN if _opened_again(latest) else IN_WORDS[latest.verb]
     what = often.format(n=len(earlier) + 1) if earlier else once
     if latest.verb == Verb.PUBLISHED_DRAFT and not earlier:
         what = f"put up draft {latest.details.get('number', '')}"
