@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from review.drafts.models import Draft
-    from review.drafts.printed_words import Words
+    from review.drafts.printed_words import Op, Words
     from review.people.models import Member
 
 LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all
@@ -71,17 +71,19 @@ def _lines(row: Row) -> Iterator[SheetLine]:
     if row.mark in _WORD_OF:
         yield SheetLine(_WORD_OF[row.mark], _joined(row.words).strip())
         return
-    yield SheetLine(BEFORE, _near(row.before))
-    yield SheetLine(AFTER, _near(row.after))
+    yield SheetLine(BEFORE, _near(row.words, left_out="added"))
+    yield SheetLine(AFTER, _near(row.words, left_out="cut"))
 
 
-def _near(words: Sequence[Words]) -> str:
-    """A reworded line without most of the words that stayed, where these are many."""
-    stretches = [(is_same, _joined(group)) for is_same, group in groupby(words, key=lambda each: each.op == "same")]
+def _near(words: Sequence[Words], left_out: Op) -> str:
+    """One side of a reworded line, without most of the words that stayed where these are many."""
+    stretches = [(is_same, list(group)) for is_same, group in groupby(words, key=lambda each: each.op == "same")]
     last = len(stretches) - 1
     told = [
-        _elided(text, keep_start=at > 0, keep_end=at < last) if is_same else text
-        for at, (is_same, text) in enumerate(stretches)
+        _elided(_joined(group), keep_start=at > 0, keep_end=at < last)
+        if is_same
+        else _joined(each for each in group if each.op != left_out)
+        for at, (is_same, group) in enumerate(stretches)
     ]
     return "".join(told).strip()
 
