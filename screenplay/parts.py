@@ -35,7 +35,9 @@ def end_with_blank_line(text: str, end: str) -> str:
         return text
     if not lines[-1].endswith(("\r", "\n")):
         text += end
-    return text if not lines[-1].strip() else text + end
+    if not lines[-1].strip():
+        return text
+    return text + ("\r" if text.endswith("\r") and end == "\n" else end)  # a "\n" would be part of the end before it
 
 
 def keep_line_ends(before: str, after: str, usual: str = "\n") -> str:
@@ -52,6 +54,9 @@ def keep_line_ends(before: str, after: str, usual: str = "\n") -> str:
     old_texts = [line.rstrip(LINE_ENDS) for line in old]
     for old_at, new_at, size in SequenceMatcher(None, old_texts, new, autojunk=False).get_matching_blocks():
         kept[new_at : new_at + size] = [end or most for end in ends[old_at : old_at + size]]
+    for at in reversed(range(len(new) - 1)):
+        if kept[at] == "\r" and kept[at + 1] == "\n" and not new[at + 1]:
+            kept[at] = "\n"  # the two would be read as one line's end
     lines = [line + end for line, end in zip(new, kept, strict=True)]
     if new and not after.endswith(("\r", "\n")):
         lines[-1] = new[-1]
