@@ -6,7 +6,7 @@ import re
 import uuid
 from collections import Counter
 from itertools import product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from urllib.parse import parse_qsl, urldefrag, urljoin, urlsplit
 
 import pytest
@@ -83,6 +83,11 @@ def links_of(page: BeautifulSoup, address: str) -> list[str]:
     return [urljoin(address, href) for href in hrefs if not href.startswith("mailto:")]
 
 
+def is_taken_away(response: Any) -> bool:
+    """Whether a browser saves the answer as a file, and shows no page of it."""
+    return str(response.headers.get("Content-Disposition", "")).startswith("attachment")
+
+
 def walk(client: Client, start: str) -> Pages:
     """Every page that links lead to from the first, one of each kind, by its address."""
     pages: Pages = {}
@@ -96,7 +101,7 @@ def walk(client: Client, start: str) -> Pages:
         response = client.get(address, follow=True)
         assert response.status_code == 200, address
         assert "default-src 'none'" in response.headers["Content-Security-Policy"], address
-        if response.headers["Content-Type"].startswith("text/html"):
+        if response.headers["Content-Type"].startswith("text/html") and not is_taken_away(response):
             pages[address] = BeautifulSoup(response.text, "html.parser")
             waiting += links_of(pages[address], response.request["PATH_INFO"])
     return pages
