@@ -62,6 +62,7 @@ class Act(models.Model):
         PLACED_NOTE = "placed note", "set the place of a note on"
         BEGAN_WORKING = "began working draft", "began the next draft from"
         SET_ASIDE_WORKING = "set aside working draft", "set aside the working draft from"
+        TOOK_UP_WORKING = "took up working draft", "took up the working draft from"
         SAVED_SCENE = "saved scene", "wrote on a scene of"
         CUT_SCENE = "cut scene", "cut a scene of"
         RESTORED_SCENE = "restored scene", "restored a scene of"

@@ -13,4 +13,5 @@ urlpatterns = [
     path("p/<str:production>/", include("review.drafts.urls")),
     path("p/<str:production>/", include("review.notes.urls")),
     path("p/<str:production>/", include("review.decisions.urls")),
+    path("p/<str:production>/", include("review.rewriting.urls")),
 ]

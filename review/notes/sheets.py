@@ -127,6 +127,12 @@ def _sheets(pages: PagesOf) -> Sheets:
     return Sheets(tuple(sheets), sheet_of, tuple(sorted(sheet_of)))
 
 
+def draw_rows(rows: Sequence[Row]) -> SafeString:
+    """Rows of a page as HTML, by themselves: without the doors for notes that a published draft has."""
+    blocks = list(_blocks(rows, frozenset()))
+    return render_to_string("notes/sheet.html", {"blocks": blocks, "is_plain": True})
+
+
 def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[SheetLine | Sides]:
     """The rows of a page joined to lines, and the lines of two speeches side by side to one block."""
     gap = 0

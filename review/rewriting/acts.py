@@ -100,6 +100,55 @@ def set_aside_working(by: Member, working: WorkingDraft) -> None:
     log.record(by.person, log.Act.Verb.SET_ASIDE_WORKING, by.production, working.public_id, draft=working.base.number)
 
 
+@transaction.atomic
+def take_up_working(by: Member, working: WorkingDraft, *, set_aside: bool = False) -> WorkingDraft:
+    """Go on with a working draft that was set aside; another that is open is set aside for it, if `set_aside` says so,
+    and AnotherIsOpen is raised if not. Raises WorkingIsClosed for one that was published."""
+    refuse_unless(by, Deed.REWRITE)
+    type(by.production).objects.select_for_update(no_key=True).get(pk=by.production_id)
+    found = open_working(by.production)
+    if found is not None and found.pk == working.pk:
+        return found
+    working.refresh_from_db()
+    if working.published_as_id is not None:
+        raise WorkingIsClosed
+    if found is not None:
+        if not set_aside:
+            raise AnotherIsOpen(found)
+        set_aside_working(by, found)
+    working.set_aside_at = None
+    working.save(update_fields=["set_aside_at"])
+    log.record(by.person, log.Act.Verb.TOOK_UP_WORKING, by.production, working.public_id, draft=working.base.number)
+    return working
+
+
+@transaction.atomic
+def take_back_text(by: Member, scene: WorkingScene, version: int, form_id: uuid.UUID) -> WorkingScene:
+    """Let a scene read again as it did in an earlier version; what it reads now is kept as one too.
+
+    Raises SceneText.DoesNotExist for a version that it never had, and WorkingIsClosed.
+    """
+    refuse_unless(by, Deed.REWRITE)
+    earlier = scene.texts.get(version=version)
+    lock_working(scene.working)
+    scene = WorkingScene.objects.get(pk=scene.pk)
+    return save_scene(by, scene, earlier.text, scene.version, form_id)
+
+
+@transaction.atomic
+def keep_theirs(by: Member, scene: WorkingScene, mine: str, form_id: uuid.UUID) -> WorkingScene:
+    """Let the text that another saved meanwhile stand; one's own is kept among the scene's earlier texts."""
+    refuse_unless(by, Deed.REWRITE)
+    working = lock_working(scene.working)
+    scene = WorkingScene.objects.get(pk=scene.pk)
+    theirs, mine = scene.text, keep_line_ends(scene.text, mine, usual_line_end(working))
+    if theirs != mine and not SceneText.objects.filter(form_id=form_id, scene=scene).exists():
+        write_scene(by, scene, mine, form_id)
+        write_scene(by, scene, theirs)
+        log.record(by.person, log.Act.Verb.SAVED_SCENE, by.production, scene.public_id, version=scene.version)
+    return scene
+
+
 def lock_working(working: WorkingDraft) -> WorkingDraft:
     """The working draft, locked for the rest of the transaction. Raises WorkingIsClosed."""
     locked = WorkingDraft.objects.select_for_update(no_key=True, of=("self",)).select_related("base").get(pk=working.pk)

@@ -1,0 +1,159 @@
+"""The working draft's own screen: its scenes in order, and adding, cutting, restoring and moving them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from review.access import Deed, may, members_who_may
+from review.rewriting import acts
+from review.rewriting.models import WorkingDraft, WorkingScene
+from review.rewriting.scenes import WorkingPages, scene_rows
+from review.rewriting.todo import count_to_do
+from screenplay import parse
+
+if TYPE_CHECKING:
+    import uuid
+
+    from django.http import HttpResponse
+
+    from review.people.models import Member
+    from review.requests import Request
+
+CLOSED = "This working draft has been put up or set aside meanwhile, so nothing was changed in it."
+FIRST = "first"
+
+
+class AddForm(forms.Form):
+    """A scene to add: its heading, and the scene it comes after."""
+
+    heading = forms.CharField(max_length=200)
+    after = forms.CharField(required=False)
+    form_id = forms.UUIDField()
+
+
+@require_safe
+@members_who_may(Deed.REWRITE)
+def working(request: Request, member: Member) -> HttpResponse:
+    """The scenes of the working draft in order; without one, how to begin it."""
+    found = acts.open_working(member.production)
+    draft = member.production.current_draft
+    aside = WorkingDraft.objects.filter(production=member.production, published_as=None).exclude(set_aside_at=None)
+    aside = aside.select_related("base", "restored").order_by("-set_aside_at")
+    context: dict[str, Any] = {"member": member, "draft": draft, "aside": list(aside)}
+    if found is None or draft is None:
+        return render(request, "rewriting/working_none.html", context)
+    pages = WorkingPages(found, list(found.scenes.order_by("position", "pk")))
+    rows = scene_rows(member, pages, draft)
+    context |= {
+        "working": found,
+        "rows": rows,
+        "script": pages.script,
+        "to_do": count_to_do(member),
+        "changed": sum(row.state != "" for row in rows),
+        "may_publish": may(member, Deed.PUBLISH),
+    }
+    return render(request, "rewriting/working.html", context)
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
+def working_add(request: Request, member: Member) -> HttpResponse:
+    """Add a scene by its heading, and go on to write it."""
+    found = _open_or_404(member)
+    form = AddForm(request.POST)
+    if not form.is_valid():
+        messages.error(request, "Give the new scene a heading, such as INT. KITCHEN - NIGHT.")
+        return redirect("working", member.production.public_id)
+    after = form.cleaned_data["after"]
+    behind = scene_or_404(member, after) if after and after != FIRST else None
+    try:
+        scene = acts.add_scene(member, found, behind, heading_text(form.cleaned_data["heading"]), _form_id(form))
+    except acts.WorkingIsClosed:
+        return closed(request, member)
+    return redirect("working-scene", member.production.public_id, scene.public_id)
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
+def working_cut(request: Request, member: Member, public_id: str) -> HttpResponse:
+    scene = scene_or_404(member, public_id)
+    try:
+        acts.cut_scene(member, scene)
+    except acts.WorkingIsClosed:
+        return closed(request, member)
+    messages.success(request, "The scene is cut. Its words are kept here, and it can be put back where it stood.")
+    return _back_to(member, scene)
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
+def working_restore(request: Request, member: Member, public_id: str) -> HttpResponse:
+    scene = scene_or_404(member, public_id)
+    try:
+        acts.restore_scene(member, scene)
+    except acts.WorkingIsClosed:
+        return closed(request, member)
+    messages.success(request, "The scene is back where it stood.")
+    return _back_to(member, scene)
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
+def working_move(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Put a scene behind another, which `after` names, or before all others."""
+    scene = scene_or_404(member, public_id)
+    after = request.POST.get("after", "")
+    behind = None if after == FIRST else scene_or_404(member, after)
+    if behind and behind.working_id != scene.working_id:
+        raise Http404("No such scene")
+    try:
+        acts.move_scene(member, scene, behind)
+    except acts.WorkingIsClosed:
+        return closed(request, member)
+    return _back_to(member, scene)
+
+
+def scene_or_404(member: Member, public_id: str) -> WorkingScene:
+    """A scene of one of this production's working drafts."""
+    found = WorkingScene.objects.filter(working__production_id=member.production_id, public_id=public_id)
+    scene = found.select_related("working__base__production", "working__production").first()
+    if scene is None:
+        raise Http404("No such scene")
+    return scene
+
+
+def closed(request: Request, member: Member) -> HttpResponse:
+    """Back to the working draft's screen, with a sentence, from one that takes no more changes."""
+    messages.error(request, CLOSED)
+    return redirect("working", member.production.public_id)
+
+
+def heading_text(heading: str) -> str:
+    """A heading as a line of the script. One that the standard would not take for a heading is forced with a dot."""
+    line = " ".join(heading.split())
+    if not parse(f"{line}\n\n").scenes:
+        line = f".{line}"
+    return f"{line}\n\n"
+
+
+def _open_or_404(member: Member) -> WorkingDraft:
+    found = acts.open_working(member.production)
+    if found is None:
+        raise Http404("No working draft is open")
+    return found
+
+
+def _form_id(form: forms.Form) -> uuid.UUID:
+    found: uuid.UUID = form.cleaned_data["form_id"]
+    return found
+
+
+def _back_to(member: Member, scene: WorkingScene) -> HttpResponse:
+    return redirect(f"{reverse('working', args=[member.production.public_id])}#scene-{scene.public_id}")

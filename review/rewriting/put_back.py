@@ -1,0 +1,201 @@
+"""Taking the working text away to edit it elsewhere, and putting it back: only what differs is taken over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
+from django.views.decorators.http import require_GET, require_http_methods
+
+from review.access import Deed, members_who_may
+from review.drafts.acts import hash_text
+from review.drafts.forms import PastedText
+from review.rewriting import acts
+from review.rewriting.desk import closed
+from review.rewriting.models import DownloadedText, WorkingDraft
+from review.rewriting.taking_over import ReadsOtherwise, take_over
+from screenplay.compare import word_changes
+from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text
+from screenplay.merging import Conflict, Merged, merge
+from screenplay.parts import keep_line_ends
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from django.http import QueryDict
+    from django.utils.datastructures import MultiValueDict
+
+    from review.people.models import Member
+    from review.requests import Request
+    from screenplay.compare import WordChange
+
+UNPROCESSABLE, CHANGED = 422, 409
+OURS, THEIRS, OTHER = "ours", "theirs", "other"
+IS_PDF = "That is a PDF. Put back the text itself; a PDF is a new draft to put up."
+NOTHING = "Choose the file you edited, or paste its text."
+CHANGED_MEANWHILE = "The working draft was changed meanwhile. Nothing is taken over yet: look at what differs now."
+
+
+class PutBackForm(forms.Form):
+    """The text as edited elsewhere, and which download it was made from."""
+
+    use_required_attribute = False
+
+    file = forms.FileField(required=False, allow_empty_file=True, label="The file you edited")
+    text = PastedText(
+        required=False, label="Or its text, pasted", widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false"})
+    )
+    since = forms.ChoiceField(label="It was made from", widget=forms.RadioSelect)
+
+    def __init__(
+        self,
+        downloads: Sequence[DownloadedText],
+        data: QueryDict | None = None,
+        files: MultiValueDict[str, Any] | None = None,
+    ) -> None:
+        super().__init__(data, files, label_suffix="")
+        choices = [(each.public_id, str(each)) for each in downloads]
+        since = self.fields["since"]
+        assert isinstance(since, forms.ChoiceField)
+        since.choices = choices
+        since.initial = choices[0][0] if choices else None
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        file, pasted = cleaned.get("file"), cleaned.get("text") or ""
+        try:
+            if file:
+                data = file.read()
+                if is_pdf(data):
+                    raise Unreadable(IS_PDF)
+                cleaned["edited"] = read_bytes(data, file.name).text
+            elif pasted:
+                cleaned["edited"] = read_text(pasted).text
+            else:
+                self.add_error("file", NOTHING)
+        except Unreadable as refusal:
+            self.add_error("file" if file else "text", str(refusal))
+        return cleaned
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A conflict with the writer's choice so far: `chosen` is ours, theirs, other or nothing yet."""
+
+    ordinal: int
+    conflict: Conflict
+    chosen: str
+    other: str
+
+    @property
+    def changes_here(self) -> tuple[WordChange, ...]:
+        return word_changes(_plain(self.conflict.base), _plain(self.conflict.ours))
+
+    @property
+    def changes_there(self) -> tuple[WordChange, ...]:
+        return word_changes(_plain(self.conflict.base), _plain(self.conflict.theirs))
+
+    @property
+    def text(self) -> str | None:
+        """What is to stand in the conflict's place; None while nothing is chosen."""
+        return {OURS: self.conflict.ours, THEIRS: self.conflict.theirs, OTHER: self.other}.get(self.chosen)
+
+
+@require_GET
+@members_who_may(Deed.REWRITE)
+def working_download(request: Request, member: Member) -> HttpResponse:
+    """The working text as a Fountain file, kept as the text that it is merged by when it is put back.
+
+    It answers GET alone: whoever asks for headers takes nothing away.
+    """
+    working = _open_or_404(member)
+    text = acts.working_text(working)
+    DownloadedText.objects.update_or_create(
+        working=working, sha256=hash_text(text), taken_by=member, defaults={"text": text}
+    )
+    response = HttpResponse(text.encode(), content_type="text/plain; charset=utf-8")
+    name = slugify(f"{member.production.name} working draft", allow_unicode=True)
+    response["Content-Disposition"] = content_disposition_header(True, f"{name}.fountain") or ""
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.REWRITE)
+def working_put_back(request: Request, member: Member) -> HttpResponse:
+    """Put an edited text back. What both sides changed is asked about first, and nothing is stored until it is said."""
+    working = acts.open_working(member.production)
+    if working is None:
+        return closed(request, member)
+    downloads = list(working.downloads.filter(taken_by=member))
+    if request.method != "POST":
+        return _ask(request, member, working, PutBackForm(downloads))
+    form = PutBackForm(downloads, request.POST, request.FILES)
+    if not form.is_valid():
+        return _ask(request, member, working, form, status=UNPROCESSABLE)
+    base = next(each for each in downloads if each.public_id == form.cleaned_data["since"])
+    edited = keep_line_ends(base.text, form.cleaned_data["edited"], acts.usual_line_end(working))
+    return _merge(request, member, working, base, edited)
+
+
+def _merge(request: Request, member: Member, working: WorkingDraft, base: DownloadedText, edited: str) -> HttpResponse:
+    ours = acts.working_text(working)
+    merged = merge(base.text, ours, edited)
+    choices = _choices(request, merged)
+    shown: dict[str, Any] = {"base": base, "edited": edited, "choices": choices, "seen": hash_text(ours)}
+    if request.POST.get("seen") and request.POST["seen"] != shown["seen"]:
+        return _choose(request, member, working, shown, CHANGED, CHANGED_MEANWHILE)
+    settled = [choice.text for choice in choices]
+    if None in settled:
+        sentence = "Say for each place which text is to stand." if request.POST.get("seen") else ""
+        return _choose(request, member, working, shown, UNPROCESSABLE, sentence)
+    try:
+        told = take_over(member, working, merged.settled([text or "" for text in settled]), shown["seen"])
+    except ReadsOtherwise:
+        return _choose(request, member, working, shown, CHANGED, CHANGED_MEANWHILE)
+    except acts.WorkingIsClosed:
+        return closed(request, member)
+    messages.success(request, f"{told.in_words}. Each scene keeps its earlier texts.")
+    return redirect("working", member.production.public_id)
+
+
+def _choices(request: Request, merged: Merged) -> list[Choice]:
+    """The conflicts, with what the form said of each."""
+    return [
+        Choice(
+            ordinal,
+            conflict,
+            request.POST.get(f"choice-{ordinal}", ""),
+            keep_line_ends(conflict.base, request.POST.get(f"other-{ordinal}", "")),
+        )
+        for ordinal, conflict in enumerate(merged.conflicts, 1)
+    ]
+
+
+def _ask(request: Request, member: Member, working: WorkingDraft, form: PutBackForm, status: int = 200) -> HttpResponse:
+    context = {"member": member, "working": working, "form": form}
+    return render(request, "rewriting/put_back.html", context, status=status)
+
+
+def _choose(
+    request: Request, member: Member, working: WorkingDraft, shown: dict[str, Any], status: int, sentence: str
+) -> HttpResponse:
+    context = {"member": member, "working": working, "sentence": sentence, **shown}
+    return render(request, "rewriting/put_back_choose.html", context, status=status)
+
+
+def _open_or_404(member: Member) -> WorkingDraft:
+    working = acts.open_working(member.production)
+    if working is None:
+        raise Http404("No working draft is open")
+    return working
+
+
+def _plain(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")

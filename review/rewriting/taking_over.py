@@ -1,0 +1,156 @@
+"""A whole text taken over into the working draft, scene by scene: only what differs is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, refuse_unless
+from review.drafts.acts import hash_text
+from review.rewriting.acts import keep_apart, lock_working, working_text, write_scene
+from review.rewriting.models import SceneText, WorkingScene
+from review.rewriting.scenes import WorkingPages
+from screenplay import compare, parse
+from screenplay.parts import parts
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from review.people.models import Member
+    from review.rewriting.models import WorkingDraft
+    from screenplay.model import Screenplay
+
+
+class ReadsOtherwise(Exception):  # noqa: N818 - it states what happened
+    """The working text is no longer the one that the writer was shown."""
+
+
+@dataclass(slots=True)
+class TakenOver:
+    """How many scenes were changed, added, cut and put in another place."""
+
+    changed: int = 0
+    added: int = 0
+    cut: int = 0
+    moved: int = 0
+    order: list[WorkingScene] = field(default_factory=list)
+
+    @property
+    def in_words(self) -> str:
+        """Such as "2 scenes changed, 1 added"."""
+        told = ((self.changed, "changed"), (self.added, "added"), (self.cut, "cut"), (self.moved, "moved"))
+        counts = [(count, word) for count, word in told if count]
+        if not counts:
+            return "Nothing differed"
+        first = f"{counts[0][0]} scene{'s' * (counts[0][0] != 1)} {counts[0][1]}"
+        return ", ".join([first, *(f"{count} {word}" for count, word in counts[1:])])
+
+
+@transaction.atomic
+def take_over(by: Member, working: WorkingDraft, text: str, seen: str) -> TakenOver:
+    """Let the working draft read as `text` does. Scenes keep their earlier texts; those not in it any more are cut.
+
+    `seen` is the SHA-256 of the working text that `text` was merged with: ReadsOtherwise is raised when it is another
+    by now, WorkingIsClosed when it takes no more changes; nothing is stored then.
+    """
+    refuse_unless(by, Deed.REWRITE)
+    working = lock_working(working)
+    if hash_text(working_text(working)) != seen:
+        raise ReadsOtherwise
+    scenes = list(working.scenes.order_by("position", "pk"))
+    pages = WorkingPages(working, scenes)
+    told = TakenOver()
+    _write(by, working, pages, parse(text), told)
+    _order(scenes, told)
+    keep_apart(by, working)
+    counts = {"changed": told.changed, "added": told.added, "cut": told.cut, "moved": told.moved}
+    log.record(by.person, log.Act.Verb.PUT_BACK_TEXT, by.production, working.public_id, **counts)
+    return told
+
+
+def _write(by: Member, working: WorkingDraft, pages: WorkingPages, new: Screenplay, told: TakenOver) -> None:
+    """Write the text of each scene of the new text into the working scenes that it came from."""
+    old = pages.script
+    holders = _holders(pages, old)
+    comparison = compare(old, new)
+    came_from: dict[int, int] = {0: 0}
+    for pair in comparison.scenes:
+        if pair.old is not None and pair.new is not None and pair.old not in came_from.values():
+            came_from.setdefault(pair.new, pair.old)
+    before = parts(old)
+    for ordinal, text in enumerate(parts(new)):
+        origin = came_from.get(ordinal)
+        held = holders.pop(origin, []) if origin is not None else []
+        if not held:
+            told.order.append(_add(by, working, text))
+            told.added += 1
+            continue
+        told.order.extend(held)
+        if text != before[origin or 0]:
+            told.changed += 1
+            _rewrite(by, held, text)
+    for scene in (scene for held in holders.values() for scene in held):
+        scene.cut_at = timezone.now()
+        scene.save(update_fields=["cut_at"])
+        told.cut += 1
+
+
+def _holders(pages: WorkingPages, script: Screenplay) -> dict[int, list[WorkingScene]]:
+    """The working scenes that each scene of their text is in, by its ordinal, 0 for what stands before the first.
+
+    One that holds several scenes is with the first of them.
+    """
+    holders: dict[int, list[WorkingScene]] = {}
+    for scene in pages.standing:
+        lines = pages.lines[scene.pk]
+        ordinal = script.scene_of[lines.start - 1] if lines else 0
+        if lines or scene.ordinal == 0:
+            holders.setdefault(ordinal, []).append(scene)
+    return holders
+
+
+def _rewrite(by: Member, held: Sequence[WorkingScene], text: str) -> None:
+    """Give the first of the working scenes that hold a scene its whole text; what the others read is in it."""
+    first, *others = held
+    if first.text != text:
+        write_scene(by, first, text)
+    for other in others:
+        other.cut_at = timezone.now()
+        other.save(update_fields=["cut_at"])
+
+
+def _add(by: Member, working: WorkingDraft, text: str) -> WorkingScene:
+    scene = WorkingScene.objects.create(working=working, position=0, text=text)
+    SceneText.objects.create(scene=scene, version=1, text=text, saved_by=by)
+    return scene
+
+
+def _order(before: Sequence[WorkingScene], told: TakenOver) -> None:
+    """Put the scenes in the order of the new text; each that is out of it stays behind the one it stood behind."""
+    taken = {scene.pk for scene in told.order}
+    order = list(told.order)
+    stood = [scene for scene in before if scene.pk in taken]
+    told.moved = _fewest_moved([scene.pk for scene in stood], [scene.pk for scene in order])
+    for at, scene in enumerate(before):
+        if scene.pk not in taken:
+            behind = before[at - 1] if at else None
+            place = order.index(behind) + 1 if behind in order else 0
+            order.insert(place, scene)
+    for position, scene in enumerate(order):
+        scene.position = position
+    WorkingScene.objects.bulk_update(order, ["position"])
+
+
+def _fewest_moved(before: Sequence[int], after: Sequence[int]) -> int:
+    """How many of the same keys have to be moved to bring one order into the other."""
+    place = {key: at for at, key in enumerate(before)}
+    best: list[int] = []
+    for key in (key for key in after if key in place):
+        at = place[key]
+        shorter = sum(end < at for end in best)
+        best[shorter : shorter + 1] = [at]
+    return len(before) - len(best)

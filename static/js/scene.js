@@ -1,0 +1,140 @@
+// Writing a scene: what is typed is saved as it comes, and kept on this device until the server has it.
+
+import { forget, keep, kept } from "./kept-text.js";
+
+const PAUSE_MS = 1000;
+const AGAIN_MS = 8000;
+
+const form = document.querySelector("[data-scene-form]");
+const area = form.querySelector("textarea[name=text]");
+const state = form.querySelector("[data-state]");
+const wrong = form.querySelector("[data-not-saved]");
+const keptName = form.dataset.keepAs;
+
+let saved = area.defaultValue;
+let sent = null;
+let timer = 0;
+
+function clock() {
+  return new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+}
+
+function isStopped() {
+  return form.querySelector("[data-stop]") !== null;
+}
+
+function say(words) {
+  state.textContent = words;
+}
+
+function saveSoon(pause = PAUSE_MS) {
+  clearTimeout(timer);
+  timer = setTimeout(saveNow, pause);
+}
+
+function saveNow() {
+  clearTimeout(timer);
+  if (sent !== null || isStopped() || area.value === saved) return;
+  sent = area.value;
+  say("Saving …");
+  htmx.trigger(form, "save-now");
+}
+
+function keepWords() {
+  if (area.value !== saved) keep(keptName, { text: area.value });
+}
+
+area.addEventListener("input", () => {
+  if (area.value === saved) {
+    clearTimeout(timer);
+    forget(keptName);
+    say("Nothing to save");
+    return;
+  }
+  keepWords();
+  say(isStopped() ? "Not saved: choose above" : "Not saved yet");
+  saveSoon();
+});
+
+function notSaved(words) {
+  keepWords();
+  say("Not saved");
+  wrong.textContent = `${words} Your words are kept on this device.`;
+  wrong.hidden = false;
+}
+
+form.addEventListener("htmx:afterRequest", ({ detail }) => {
+  if (detail.elt !== form) return;
+  const { xhr } = detail;
+  const tried = sent;
+  sent = null;
+  if (xhr.status === 200 && new URL(xhr.responseURL).pathname === location.pathname) {
+    saved = tried;
+    wrong.hidden = true;
+    if (area.value === saved) forget(keptName);
+    say(area.value === saved ? `Saved ${clock()}` : "Not saved yet");
+    if (area.value !== saved) saveSoon();
+  } else if (xhr.status === 409) {
+    say("Not saved: choose above");
+    form.querySelector("[data-stop]")?.focus();
+  } else if (xhr.status === 0) {
+    notSaved("No connection: it is tried again by itself.");
+    saveSoon(AGAIN_MS);
+  } else if (xhr.status >= 500) {
+    notSaved("The server had trouble: it is tried again by itself.");
+    saveSoon(AGAIN_MS);
+  } else {
+    notSaved("This page is older than your last sign-in, or is open to you no more. Open it anew in another tab.");
+  }
+});
+
+// What comes back where the words were not saved is no page of the scene, and takes the place of none.
+form.addEventListener("htmx:beforeSwap", ({ detail }) => {
+  if (detail.elt !== form && detail.requestConfig?.elt !== form) return;
+  const isOwn = new URL(detail.xhr.responseURL || location.href).pathname === location.pathname;
+  detail.shouldSwap = isOwn && (detail.xhr.status === 200 || detail.xhr.status === 409);
+});
+
+form.addEventListener("submit", () => forget(keptName));
+
+document.addEventListener("keydown", (event) => {
+  if (event.key.toLowerCase() !== "s" || !(event.ctrlKey || event.metaKey) || event.altKey) return;
+  event.preventDefault();
+  saveNow();
+});
+
+addEventListener("pagehide", keepWords);
+
+function putBack() {
+  const fields = kept(keptName);
+  if (!fields || fields.text === undefined || fields.text === area.value) return;
+  const notice = form.querySelector("[data-kept-words]");
+  const discard = document.createElement("button");
+  discard.type = "button";
+  discard.className = "link-button";
+  discard.textContent = "Discard them";
+  discard.addEventListener("click", () => {
+    area.value = saved;
+    forget(keptName);
+    notice.hidden = true;
+    say("Nothing to save");
+    area.focus();
+  });
+  area.value = fields.text;
+  notice.replaceChildren("Words of yours that were not saved are back. ", discard);
+  notice.hidden = false;
+  say("Not saved yet");
+}
+
+function goToLine(line) {
+  const lines = area.value.split("\n");
+  if (line < 1 || line > lines.length) return;
+  const at = lines.slice(0, line - 1).join("\n").length + (line > 1 ? 1 : 0);
+  area.focus();
+  area.setSelectionRange(at, at + lines[line - 1].length);
+  const height = Number.parseFloat(getComputedStyle(area).lineHeight);
+  area.scrollTop = Math.max(0, (line - 5) * height);
+}
+
+putBack();
+goToLine(Number(form.dataset.line));
