@@ -64,7 +64,9 @@ class Comparison:
 
     `lines` has a fate for every line of the old draft that is not blank, in order; `added` the lines of the new one,
     not blank, that no old line is on. `scenes` are in the new draft's order, cut ones after what they stood behind.
-    `renamed` are the old lines that differ from the new in nothing but names of `renames`. All numbers count from 1.
+    `renamed` are the old lines that differ from the new in nothing but names of `renames`; `moved` those out of the
+    order that most lines keep, or in a scene that is another, whatever became of their words: of two lines that
+    cross, one is among them. All numbers count from 1.
     """
 
     old: Screenplay
@@ -74,6 +76,7 @@ class Comparison:
     scenes: tuple[SceneFate, ...]
     renames: tuple[Rename, ...]
     renamed: frozenset[int] = frozenset()
+    moved: frozenset[int] = frozenset()
 
     @cached_property
     def by_old(self) -> Mapping[int, LineFate]:
@@ -176,7 +179,8 @@ def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Chan
     lines = map(LineFate, old_numbers, on, _fates(alignment, changes))
     added = [number for number, positions in zip(new_numbers, alignment.sources, strict=True) if not positions]
     renamed = frozenset(old_numbers[i] for i, _ in changes.renamed)
-    return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed)
+    moved = frozenset(old_numbers[i] for i, _ in changes.moved)
+    return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed, moved)
 
 
 def _fates(alignment: Alignment, changes: _Changes) -> list[Fate]:

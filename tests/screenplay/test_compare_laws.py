@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -114,3 +116,81 @@ def test_every_scene_of_both_is_told(drafts: tuple[str, str]) -> None:
     assert {scene.new for scene in comparison.scenes} - {None} == set(range(1, count_new + 1))
     assert all((scene.fate is SceneFateKind.CUT) == (scene.new is None) for scene in comparison.scenes)
     assert all((scene.fate is SceneFateKind.ADDED) == (scene.old is None) for scene in comparison.scenes)
+
+
+SENTENCES = tuple(
+    f"{who} {does} {what} {where}."
+    for who, does, what, where in zip(
+        ("Mara", "The pilot", "A gull", "Jon", "Nobody", "The harbour master"),
+        ("mends", "counts", "watches", "drops", "remembers", "paints"),
+        (
+            "the torn brown net",
+            "nine crates of lamp oil",
+            "an upturned dinghy",
+            "his father's watch",
+            "that song",
+            "a bell",
+        ),
+        (
+            "by one low lamp",
+            "under the crane",
+            "without any hurry",
+            "through the grating",
+            "at the slip",
+            "for the third time",
+        ),
+        strict=True,
+    )
+)
+
+
+@st.composite
+def two_orders(draw: st.DrawFn) -> tuple[str, str]:
+    """A scene and the same scene with its lines in another order, some of them cut and some reworded."""
+    after = [
+        line.replace(" the ", " her own ").replace(" a ", " one more ") if draw(st.booleans()) else line
+        for line in draw(st.permutations(SENTENCES))
+        if draw(st.integers(0, 5))
+    ]
+    heading = "INT. BOATHOUSE - NIGHT"
+    return "\n\n".join([heading, *SENTENCES]) + "\n", "\n\n".join([heading, *after]) + "\n"
+
+
+@often
+@given(st.one_of(two_orders(), two_drafts()))
+def test_lines_of_a_scene_cross_only_where_one_of_them_moved(drafts: tuple[str, str]) -> None:
+    comparison = compare(*drafts)
+
+    old, new = comparison.old.scene_of, comparison.new.scene_of
+    stayed: dict[tuple[int, int], list[tuple[int, ...]]] = {}
+    for line in comparison.lines:
+        if line.new and line.old not in comparison.moved:
+            stayed.setdefault((old[line.old - 1], new[line.new[0] - 1]), []).append(line.new)
+    for places in stayed.values():
+        for before, after in pairwise(places):
+            assert before[-1] <= after[0]
+
+
+@often
+@given(st.one_of(two_orders(), two_drafts()))
+def test_lines_with_the_fate_moved_are_among_those_that_moved(drafts: tuple[str, str]) -> None:
+    comparison = compare(*drafts)
+
+    fates = {line.old: line.fate for line in comparison.lines}
+    assert {old for old, fate in fates.items() if fate is Fate.MOVED} <= comparison.moved
+    assert not {old for old, fate in fates.items() if fate is Fate.KEPT} & comparison.moved
+    assert compare(drafts[0], drafts[0]).moved == frozenset()
+
+
+@often
+@given(two_drafts())
+def test_what_is_neither_cut_nor_added_comes_back_to_where_it_was(drafts: tuple[str, str]) -> None:
+    """There and back, line by line: each line is among those that the lines it went to come from."""
+    old, new = drafts
+    there, back = compare(old, new), compare(new, old)
+
+    for line in there.lines:
+        for at in line.new:
+            assert line.old in back.by_old[at].new
+    gone = {line.old for line in there.lines if line.fate is Fate.GONE}
+    assert gone == set(back.added)
