@@ -205,3 +205,11 @@ def test_home_tells_that_the_settings_changed(writer: Member, crew: Member, sign
     save(signed_in(writer), writer, paper="a4")
     home = signed_in(crew).get(reverse("home", args=[crew.production.public_id]))
     assert "changed the settings" in home.text
+
+
+def test_the_pages_of_the_script_say_their_language(writer: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer)
+    client = signed_in(writer)
+    save(client, writer, language="pt-br")
+    page = page_of(client.get(reverse("script", args=[writer.production.public_id, draft.number])))
+    assert {str(paper["lang"]) for paper in page.select(".paper")} == {"pt-BR"}
