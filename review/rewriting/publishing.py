@@ -51,6 +51,8 @@ def publish_working(
 def _publish(
     by: Member, working: WorkingDraft, label: str, colour: str, answers: Mapping[int, bool], seen: str
 ) -> Draft:
+    # Whoever begins or restores a draft locks the production first and its working draft then.
+    type(by.production).objects.select_for_update(no_key=True).get(pk=by.production_id)
     try:
         working = lock_working(working)
     except WorkingIsClosed:
