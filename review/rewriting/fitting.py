@@ -68,6 +68,11 @@ class Fit:
         return word_changes(self.before, self.after)
 
     @property
+    def is_as_offered(self) -> bool:
+        """Whether the lines still read as they did when it was offered, so that it goes in just as it is."""
+        return self.own == self.before
+
+    @property
     def changes_since(self) -> tuple[WordChange, ...]:
         """From the lines that it was offered for to what they read now."""
         return word_changes(self.own, self.before)
