@@ -16,7 +16,7 @@ let sent = null;
 let timer = 0;
 
 function clock() {
-  return new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  return new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
 }
 
 function isStopped() {
@@ -95,7 +95,10 @@ form.addEventListener("htmx:beforeSwap", ({ detail }) => {
   detail.shouldSwap = isOwn && (detail.xhr.status === 200 || detail.xhr.status === 409);
 });
 
-form.addEventListener("submit", () => forget(keptName));
+form.addEventListener("submit", () => {
+  saved = area.value;
+  forget(keptName);
+});
 
 document.addEventListener("keydown", (event) => {
   if (event.key.toLowerCase() !== "s" || !(event.ctrlKey || event.metaKey) || event.altKey) return;
