@@ -46,11 +46,11 @@ def web_page(
     """The script as an HTML document of its own, laid out in pages by its setting.
 
     `title` is the document's, from the title page where it is empty; `about` stands under the title, such as the
-    draft's label and date; `language` is a BCP 47 tag. Scenes have the numbers that stand in both margins of the page;
-    with `scene_numbers`, a script that numbers no scene has them counted from 1.
+    draft's label and date; `language` is a BCP 47 tag. With `scene_numbers` the scenes have their numbers before their
+    headings; a script that numbers no scene has them counted from 1.
     """
     title = title or title_of(screenplay) or "Screenplay"
-    setting = _Setting(screenplay, _marks(screenplay.layout), _numbers(screenplay, scene_numbers))
+    setting = _Setting(screenplay, _marks(screenplay.layout), _numbers(screenplay) if scene_numbers else {})
     body = "\n".join([*setting.title_page(title, about), "<article>", *setting.script(), "</article>"])
     return (
         f'<!doctype html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">\n'
@@ -93,12 +93,10 @@ def _marks(layout: Layout) -> _Marks:
     return _Marks(pages, omitted)
 
 
-def _numbers(screenplay: Screenplay, counted: bool) -> dict[int, str]:
-    """The number of each scene by its heading's line."""
+def _numbers(screenplay: Screenplay) -> dict[int, str]:
+    """The number of each scene by its heading's line, as the script has them; counted where it has none at all."""
     given = {scene.first_line: scene.number for scene in screenplay.scenes if scene.number}
-    if given or not counted:
-        return given
-    return {scene.first_line: str(scene.ordinal) for scene in screenplay.scenes}
+    return given or {scene.first_line: str(scene.ordinal) for scene in screenplay.scenes}
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +136,7 @@ class _Setting:
 
     def _omitted(self, before: int | None) -> Iterator[str]:
         for number in self.marks.omitted.get(before, ()):
-            yield f"<h2>{_number(number)}OMITTED</h2>"
+            yield f"<h2>{_number(number if self.numbers else '')}OMITTED</h2>"
 
     def _heading(self, heading: Heading) -> Iterator[str]:
         number = _number(self.numbers.get(heading.first_line, ""))

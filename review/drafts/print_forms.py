@@ -14,23 +14,25 @@ if TYPE_CHECKING:
 
 
 class NumbersForm(forms.Form):
-    """Asks for scene numbers alone."""
+    """Asks for scene numbers alone: preset to yes once they are locked, as they are then what everybody goes by."""
 
     use_required_attribute = False
 
     scene_numbers = forms.BooleanField(label="Scene numbers", required=False)
 
+    def __init__(self, *args: Any, production: Production, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["scene_numbers"].initial = production.scene_numbers_locked_at is not None
 
-class PaperForm(forms.Form):
+
+class PaperForm(NumbersForm):
     """`cleaned_data` has a Paper and two truths; what an address leaves out is the production's paper, and no."""
-
-    use_required_attribute = False
 
     paper = forms.ChoiceField(label="Paper", required=False, choices=Paper.choices, widget=forms.RadioSelect)
     scene_numbers = forms.BooleanField(label="Scene numbers in both margins", required=False)
 
     def __init__(self, *args: Any, production: Production, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, production=production, **kwargs)
         self.usual = Paper(production.paper)
         self.fields["paper"].initial = self.usual
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
+from django.utils import timezone
 
 from review.decisions.acts import decide
 from review.log import Act
@@ -227,6 +228,17 @@ def test_paper_blank_lines_and_language_are_the_production_s_unless_asked_otherw
     assert sheet.lines.index("EXT. SLIPWAY - DAWN") == sheet.lines.index("          Then we go at three.") + 2
     assert properties(data)["Lang"] == "nb"
     assert round(sheets(pdf(reader, crew, paper="letter"))[1].height) == 792  # 11 in
+
+
+@pytest.mark.usefixtures("draft")
+def test_scene_numbers_are_preset_once_they_are_locked(crew: Member, reader: Client) -> None:
+    def preset() -> int:
+        page = BeautifulSoup(reader.get(address("draft-print", crew)).text, "html.parser")
+        return len(page.select("input[name=scene_numbers][checked]"))
+
+    assert preset() == 0
+    Production.objects.update(scene_numbers_locked_at=timezone.now())
+    assert preset() == 2
 
 
 @pytest.mark.usefixtures("draft")

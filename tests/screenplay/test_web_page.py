@@ -130,6 +130,7 @@ def test_scene_numbers_are_the_script_s_own_or_counted_when_asked() -> None:
     assert numbers(SCRIPT, True) == ["1", "2"]
     assert numbers(SCRIPT, False) == []
     assert numbers("INT. SHED - DAY #4A#\n\nDark.\n\nEXT. QUAY - DAY\n\nRain.\n", True) == ["4A"]
+    assert numbers("INT. SHED - DAY #4A#\n\nDark.\n", False) == []
 
 
 def test_a_page_is_marked_where_it_begins_within_a_line_too() -> None:

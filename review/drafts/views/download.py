@@ -50,7 +50,7 @@ def draft_text(request: HttpRequest, member: Member, number: int) -> HttpRespons
 @members_who_may(Deed.PUBLISH)
 def draft_html(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
-    form = NumbersForm(request.GET)
+    form = NumbersForm(request.GET, production=draft.production)
     form.is_valid()  # a box is ticked or not, whatever is sent
     page = take_web_page(member, draft, scene_numbers=form.cleaned_data["scene_numbers"])
     return _file(page, "text/html; charset=utf-8", name_file(draft, "html"))

@@ -87,7 +87,7 @@ def _ask(
     if may(member, Deed.PUBLISH):
         context["copies"] = {
             "text": PaperForm(production=draft.production, auto_id="text-%s"),
-            "html": NumbersForm(auto_id="html-%s"),
+            "html": NumbersForm(production=draft.production, auto_id="html-%s"),
         }
     return render(request, "drafts/print.html", context, status=status)
 
