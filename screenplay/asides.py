@@ -107,31 +107,23 @@ class Left(NamedTuple):
 
 def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, Left]:
     """What the asides leave of each line that they touch, by index. A line wholly inside of one has no pieces."""
-    cuts: dict[int, list[Aside]] = {}
+    left: dict[int, Left] = {}
+    ends: dict[int, int] = {}
     index, line_start = 0, 0
-    for span in spans:
-        while line_start + len(source[index]) <= span.start:
+    for start, end, kind in spans:
+        while line_start + len(source[index]) <= start:
             line_start += len(source[index])
             index += 1
-        cuts.setdefault(index, []).append(_within(span, line_start))
-        while span.end > line_start + len(source[index]):
+        pieces = left.setdefault(index, Left(kind, [])).pieces
+        before = ends.get(index, 0)
+        if before < start - line_start:
+            pieces.append((before, source[index][before : start - line_start]))
+        while end > line_start + len(source[index]):
             line_start += len(source[index])
             index += 1
-            cuts.setdefault(index, []).append(_within(span, line_start))
-    return {index: Left(spans[0].kind, _pieces(source[index].rstrip("\r\n"), spans)) for index, spans in cuts.items()}
-
-
-def _within(span: Aside, line_start: int) -> Aside:
-    """The span with offsets from the start of a line, which may lie outside of it."""
-    return Aside(span.start - line_start, span.end - line_start, span.kind)
-
-
-def _pieces(line: str, spans: list[Aside]) -> list[tuple[int, str]]:
-    """What is left of a line outside these spans."""
-    pieces: list[tuple[int, str]] = []
-    at = 0
-    for span in spans:
-        if at < span.start:
-            pieces.append((at, line[at : span.start]))
-        at = span.end
-    return [*pieces, (at, line[at:])] if at < len(line) else pieces
+            left[index] = Left(kind, [])
+        ends[index] = end - line_start
+    for index, end in ends.items():
+        if rest := source[index][end:].rstrip("\r\n"):
+            left[index].pieces.append((end, rest))
+    return left

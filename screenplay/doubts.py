@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from itertools import chain, pairwise
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from screenplay.cues import is_upper, name_and_extensions
@@ -142,9 +142,11 @@ def _ends_in_caret(lines: SourceLines, line: int) -> bool:
 
 def _about_said(speeches: Sequence[Speech], spellings: Spellings) -> Iterator[Warning]:
     for speech in speeches:
-        for before, line in pairwise((speech.cue, *speech.lines)):
+        before = speech.cue
+        for line in speech.lines:
             if line.text.isupper() and line.kind is Kind.DIALOGUE:
                 yield from _about_said_line(speech, before, line, spellings)
+            before = line
 
 
 def _about_said_line(speech: Speech, before: Printed, line: Printed, spellings: Spellings) -> Iterator[Warning]:

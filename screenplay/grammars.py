@@ -36,13 +36,21 @@ class Repeated(list[Any]):
 class Reduction(NamedTuple):
     """What the end of a rule does: `size` values become one of `origin`, which `make` makes of them.
 
-    Where there is no `make`, the rule is a choice, or it `repeats`: the second value is one more in the first.
+    Where there is no `make`, the rule is a choice of one, or it `repeats`: the second value is one more in the first.
     """
 
     size: int
     origin: str
     make: Callable[[list[Any]], Any] | None
     repeats: bool
+
+    @property
+    def is_choice(self) -> bool:
+        return self.make is None and not self.repeats
+
+
+# What to do in a state with each symbol: go on to another state, which is its row of the table, or end a rule.
+Row = dict[str, "Row | Reduction"]
 
 
 class Grammar:
@@ -54,30 +62,27 @@ class Grammar:
         start = next(line.partition(":")[0] for line in text.splitlines() if line[:1].isalpha())
         self.lark = Lark(text, start=start, parser="lalr", lexer=lexer)
         conf = self.lark.parse_interactive().parser_state.parse_conf
-        self._start = conf.start_state
-        self._table: dict[int, dict[str, Any]] = {
-            state: {str.__str__(name): _action(action[0], action[1], shapes) for name, action in row.items()}
-            for state, row in conf.states.items()
-        }
-        self._table[conf.end_state][_END[0].type] = conf.end_state
+        self._start = _rows(conf, shapes)[conf.start_state]
 
     def parse(self, tokens: Iterable[Token]) -> Any:
         """The value of the first rule, from all tokens. KeyError where the grammar has no place for a token."""
-        table = self._table
-        states: list[int] = [self._start]
+        row: Any = self._start
+        rows: list[Any] = [row]
         values: list[Any] = []
         for token in chain(tokens, _END):
             name = token.type
-            while (action := table[states[-1]][name]).__class__ is Reduction:
+            while (action := row[name]).__class__ is Reduction:
                 size, origin, make, repeats = action
                 if make is not None:
                     values[-size:] = (make(values[-size:]),)
                 elif repeats:
                     one_more = values.pop()
                     values[-1].append(one_more)
-                del states[-size:]
-                states.append(table[states[-1]][origin])
-            states.append(action)
+                del rows[-size:]
+                row = rows[-1][origin]
+                rows.append(row)
+            row = action
+            rows.append(row)
             values.append(token)
         return values[-2]
 
@@ -92,8 +97,31 @@ class End:
 _END = (End(),)
 
 
-def _action(kind: Any, to: Any, shapes: object) -> int | Reduction:
-    return to if kind is Shift else _reduction(to, shapes)
+def _rows(conf: Any, shapes: object) -> dict[int, Row]:
+    """Lark's table, by its numbers for the states."""
+    rows: dict[int, Row] = {state: {} for state in conf.states}
+    for state, actions in conf.states.items():
+        for name, (kind, to) in actions.items():
+            rows[state][str.__str__(name)] = rows[to] if kind is Shift else _reduction(to, shapes)
+    rows[conf.end_state][_END[0].type] = rows[conf.end_state]
+    for row in rows.values():
+        row.update({name: _past_choices(row, action) for name, action in row.items()})
+    return rows
+
+
+def _past_choices(row: Row, action: Row | Reduction) -> Row | Reduction:
+    """Where to go on when there is nothing to do but to end a choice: a TEXT under a cue is a `_said` at once."""
+    while isinstance(action, dict) and (choice := _only_choice(action)):
+        action = row[choice.origin]
+    return action
+
+
+def _only_choice(row: Row) -> Reduction | None:
+    """The choice that ends in a state, where it is all that happens there, whatever comes."""
+    first, *others = row.values() or (None,)
+    if isinstance(first, Reduction) and first.is_choice and all(other == first for other in others):
+        return first
+    return None
 
 
 def _reduction(rule: Rule, shapes: object) -> Reduction:

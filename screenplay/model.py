@@ -1,11 +1,14 @@
-"""The parts of a screenplay, as frozen data: what every other room of this package takes and returns."""
+"""The parts of a screenplay, as frozen data: what every other room of this package takes and returns.
+
+Those that a script has by the thousand are named tuples, which are made in a third of a frozen dataclass's time.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.paper import USUAL_SETTING, PageSetting
 
@@ -47,8 +50,7 @@ class Run:
     underline: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(NamedTuple):
     """What a source line puts on the page: forcing marks, notes and boneyards taken away, emphasis marks still in.
 
     `line` counts from 1. `start` is the offset of `text[0]` in the source line. `cuts` lists what was taken out
@@ -92,8 +94,7 @@ class Heading:
     last_line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Speech:
+class Speech(NamedTuple):
     """A cue and what is said under it. `name` has no extension and is spelled as where it stands first in the script,
     so that `@McAvoy` and `MCAVOY` are one; `dual` says that it stands on the right of the speech before."""
 
@@ -106,8 +107,7 @@ class Speech:
     last_line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """Any other element: action, centered, lyric, transition, page break, section or synopsis; a Printed a source line.
 
     Only action has several lines. `level` is a section's number of `#`, 0 for other kinds.

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
-from itertools import accumulate
+from itertools import chain, pairwise, repeat
 
 from screenplay.cues import same_name
 from screenplay.doubts import doubts
@@ -46,7 +45,7 @@ def _with_one_spelling(elements: list[Element]) -> tuple[Element, ...]:
         return tuple(elements)
     spelling: dict[str, str] = {}
     return tuple(
-        replace(element, name=spelling.setdefault(same_name(element.name), element.name))
+        element._replace(name=spelling.setdefault(same_name(element.name), element.name))
         if isinstance(element, Speech)
         else element
         for element in elements
@@ -55,5 +54,6 @@ def _with_one_spelling(elements: list[Element]) -> tuple[Element, ...]:
 
 def _scene_of(elements: tuple[Element, ...], lines: int) -> tuple[int, ...]:
     """The ordinal of each line's scene, from its heading to the line before the next; 0 before the first."""
-    starts = {element.first_line for element in elements if isinstance(element, Heading)}
-    return tuple(accumulate(int(line in starts) for line in range(1, lines + 1)))
+    starts = [element.first_line - 1 for element in elements if isinstance(element, Heading)]
+    spans = [end - start for start, end in pairwise([0, *starts, lines])]
+    return tuple(chain.from_iterable(repeat(ordinal, span) for ordinal, span in enumerate(spans)))

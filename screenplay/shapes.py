@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -77,7 +76,7 @@ class Shapes:
     def section(self, tokens: list[LineToken]) -> Block:
         line = tokens[0].lines.stripped[tokens[0].first]
         level = len(line) - len(line.lstrip("#"))
-        return replace(_line(Kind.SECTION, tokens[0], _after_number_signs), level=level)
+        return _line(Kind.SECTION, tokens[0], _after_number_signs)._replace(level=level)
 
     def synopsis(self, tokens: list[LineToken]) -> Block:
         return _line(Kind.SYNOPSIS, tokens[0], after_mark)
@@ -169,7 +168,7 @@ def _title_entry(tokens: list[LineToken]) -> TitleEntry:
     lines.mark(position, last, Kind.TITLE_PAGE)
     key, value = title_key(lines.bare[position]) or ("", lines.stripped[position])
     values = [value, *lines.stripped[position + 1 : last + 1]]
-    first_line, last_line = lines.number[position] + 1, lines.number[last] + 1
+    first_line, last_line = lines.number[position], lines.number[last]
     return TitleEntry(key, tuple(text for text in values if text), first_line, last_line)
 
 

@@ -150,7 +150,7 @@ def _elements_of(tree: Any) -> Iterator[tuple[str, int]]:
     for rule in tree.iter_subtrees():
         if rule.data not in {"screenplay", "title_page", "title_entry", "dual_dialogue"}:
             token = rule.children[0]
-            yield str(rule.data).replace("unpaired", "speech"), token.lines.number[token.first] + 1
+            yield str(rule.data).replace("unpaired", "speech"), token.lines.number[token.first]
 
 
 def _rule(element: Element) -> str:
