@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from difflib import SequenceMatcher
+from collections import Counter
 from itertools import groupby
 from typing import TYPE_CHECKING
+
+from rapidfuzz.distance import LCSseq
 
 from screenplay.lines import split_lines
 from screenplay.parse import parse
@@ -49,11 +51,14 @@ def keep_line_ends(before: str, after: str, usual: str = "\n") -> str:
     old = split_lines(before)
     new = [line.rstrip(LINE_ENDS) for line in split_lines(after)]
     ends = [line[len(line.rstrip(LINE_ENDS)) :] for line in old]
-    most = max(filter(None, ends), key=ends.count, default=usual)
+    counts = Counter(filter(None, ends))
+    most = max(counts, key=counts.__getitem__, default=usual)
     kept = [most] * len(new)
-    old_texts = [line.rstrip(LINE_ENDS) for line in old]
-    for old_at, new_at, size in SequenceMatcher(None, old_texts, new, autojunk=False).get_matching_blocks():
-        kept[new_at : new_at + size] = [end or most for end in ends[old_at : old_at + size]]
+    if len(counts) > 1:
+        old_texts = [line.rstrip(LINE_ENDS) for line in old]
+        for same in LCSseq.opcodes(old_texts, new):
+            if same.tag == "equal":
+                kept[same.dest_start : same.dest_end] = [end or most for end in ends[same.src_start : same.src_end]]
     for at in reversed(range(len(new) - 1)):
         if kept[at] == "\r" and kept[at + 1] == "\n" and not new[at + 1]:
             kept[at] = "\n"  # the two would be read as one line's end
