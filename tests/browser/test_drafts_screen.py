@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 NEXT = SCRIPT.replace("Tide turns at four.", "The tide turns at five.").replace("Mist. The skiff is gone.\n\n", "")
 
 
-def address(member: Member, name: str, *numbers: int) -> str:
-    return reverse(name, args=[member.production.public_id, *numbers])
+def address(member: Member, name: str, *parts: int | str) -> str:
+    return reverse(name, args=[member.production.public_id, *parts])
 
 
 def publish(writer: Member, *texts: str) -> list[Draft]:
@@ -110,7 +110,7 @@ def test_the_link_at_a_note_leads_to_the_lines_it_stood_on(writer: Member, crew:
     [first] = publish(writer, SCRIPT)
     make_note(crew, first, 9, body="Which four?")
     publish(writer, NEXT)
-    page = visit(writer, address(writer, "changes-between", 1, 2))
+    page = visit(crew, address(crew, "changes-between", 1, 2))
     page.get_by_role("link", name="See the lines").click()
     expect(page.locator(".change:target")).to_contain_text("four")
     expect(page.locator(".change:target")).to_be_in_viewport()
@@ -122,13 +122,18 @@ def test_the_link_to_a_line_that_is_folded_opens_the_fold(writer: Member, crew: 
     note = make_note(crew, first, 24, body="Which rope?")
     assert note.quoted.startswith("A rope")
     publish(writer, SCRIPT + "\nEXT. QUAY - DAY\n\nRain.\n")
-    page = visit(writer, address(writer, "changes-between", 1, 2))
+    page = visit(crew, address(crew, "changes-between", 1, 2))
     page.get_by_role("link", name="See the lines").click()
     expect(page.get_by_text("A rope lies coiled under the skylight.")).to_be_visible()
 
 
-SCREENS = ["drafts", "draft-upload", "draft-report", "changes-between", "voices"]
-NUMBERS = {"draft-report": [2], "changes-between": [1, 2], "voices": [2]}
+SCREENS = ["drafts", "draft-upload", "draft-report", "changes-between", "change-sheet", "voices"]
+NUMBERS: dict[str, list[int | str]] = {
+    "draft-report": [2],
+    "changes-between": [1, 2],
+    "change-sheet": [1, 2, "production"],
+    "voices": [2],
+}
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

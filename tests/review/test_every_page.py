@@ -40,6 +40,7 @@ SCREENS = {
     "drafts",
     "draft-report",
     "changes-between",
+    "change-sheet",
     "voices",
     "script",
     "note",
