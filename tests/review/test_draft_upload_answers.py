@@ -16,6 +16,7 @@ from review.decisions.standing import accepted_and_not_written_in, undecided
 from review.drafts.acts import publish_draft
 from review.log import Act
 from review.notes.models import Audience, Kind, Note
+from review.people.models import Role
 from review.rewriting.answers import preset_answers, questions
 from review.rewriting.models import WrittenIn
 from screenplay.intake import read_text
@@ -163,7 +164,7 @@ def test_what_was_held_for_somebody_else_or_made_up_is_refused(
     signed_in: SignIn, writer: Member, accepted: list[Note]
 ) -> None:
     address, fields = asked_on(signed_in(writer).post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
-    stranger = make_member(make_production("Ebb"), writer.role, writer.department)
+    stranger = make_member(make_production("Ebb"), Role.WRITER)
     foreign = reverse("draft-upload-answers", args=[stranger.production.public_id])
     assert signed_in(stranger).post(foreign, fields).headers["Location"] == upload(stranger)
     assert signed_in(writer).post(address, fields | {"held": fields["held"][:-3] + "abc"}).status_code == 302
