@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from django.utils.text import slugify
 
 from review.drafts.changes import changes_between
-from review.drafts.reasons import character_reasons, department_reasons, fate_reason
+from review.drafts.reasons import Reason, character_reasons, department_reasons, fate_reason
 from review.drafts.scene_changes import QUIET, Row, SceneChange
 from review.drafts.scripts import PagesOf, compare_pages, pages_of
 from review.drafts.sheet_rules import EVERYTHING
@@ -25,10 +25,9 @@ from screenplay.concerns import Change, ChangedScene, concerns, presences
 from screenplay.cues import same_name
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from review.drafts.models import Draft
-    from review.drafts.reasons import Reason
     from review.drafts.scene_changes import Changes
     from review.drafts.standing_notes import StandingNote
     from review.people.models import Member
@@ -221,8 +220,16 @@ def _entry(
 
 def _reasons(whose: Whose, scene: SceneChange, concern: SceneConcerns, ground: _Ground, at: int) -> list[Reason]:
     if whose.department:
-        return department_reasons(Department(whose.department), scene, concern)
+        told = department_reasons(Department(whose.department), scene, concern)
+        return [*_speeches(ground, at), *told] if whose.department == Department.CAST else told
     return character_reasons(whose.name, scene, concern, ground.presences[whose.slug][at])
+
+
+def _speeches(ground: _Ground, at: int) -> Iterator[Reason]:
+    """Whose speeches changed in a scene: the cast are told of all, for nobody may have said yet whom they play."""
+    found = [(each.name, ground.presences[each.slug][at]) for each in ground.characters]
+    if names := [name for name, presence in found if presence and presence.lines_changed]:
+        yield Reason(f"Speeches changed: {', '.join(names)}.")
 
 
 def _note_reason(whose: Whose, notes: Sequence[StandingNote]) -> str:

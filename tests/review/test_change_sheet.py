@@ -60,6 +60,7 @@ NEW = (
     OLD.replace("NELL mends a net by one lamp.", "NELL mends a net by one lamp, on the ladder, with a knife.")
     .replace("EXT. MEADOW - DAWN", "EXT. MEADOW - NIGHT")
     .replace("A choir sings.", "The choir sings louder.")
+    .replace("Grant them rest.", "Grant them all rest.")
 )
 
 
@@ -105,6 +106,7 @@ def read_pdf(data: bytes) -> str:
         ("music", ["3 EXT. CHURCH - DAY"]),
         ("camera", ["1 INT. BOATHOUSE - NIGHT", "2 EXT. MEADOW - NIGHT"]),
         ("production", ["1 INT. BOATHOUSE - NIGHT", "2 EXT. MEADOW - NIGHT", "3 EXT. CHURCH - DAY"]),
+        ("cast", ["1 INT. BOATHOUSE - NIGHT", "3 EXT. CHURCH - DAY"]),
         ("nell", ["1 INT. BOATHOUSE - NIGHT", "2 EXT. MEADOW - NIGHT"]),
         ("tobias", ["3 EXT. CHURCH - DAY"]),
     ],

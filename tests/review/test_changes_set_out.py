@@ -105,6 +105,22 @@ def test_the_lines_of_each_scene_stand_in_the_new_drafts_order(pair: tuple[str, 
         assert told == sorted(told)
 
 
+def test_every_scene_that_was_cut_added_or_moved_is_among_those_told_as_changed(
+    pair: tuple[str, str, Changes],
+) -> None:
+    old, new, changes = pair
+    told = {(scene.old and scene.old.ordinal, scene.new and scene.new.ordinal) for scene in changes.told_scenes}
+    for scene in screenplay.compare(old, new).scenes:
+        if scene.fate in {SceneFateKind.CUT, SceneFateKind.ADDED, SceneFateKind.MOVED}:
+            assert (scene.old, scene.new) in told
+
+
+def test_what_stands_beside_a_line_is_known_for_every_line_that_is_shown(pair: tuple[str, str, Changes]) -> None:
+    *_, changes = pair
+    shown = {row.anchor for row in rows_of(changes)}
+    assert shown | {*changes.new_anchors.values(), *changes.anchors.values()} <= changes.beside.keys()
+
+
 def test_the_words_of_a_row_give_both_texts_back(pair: tuple[str, str, Changes]) -> None:
     old, new, changes = pair
     old_script, new_script = screenplay.parse(old), screenplay.parse(new)
