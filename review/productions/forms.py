@@ -59,7 +59,7 @@ def wrong_with_colours(colours: Sequence[str]) -> str:
     seen: set[str] = set()
     for colour in colours:
         if colour.casefold() in seen:
-            return f"{colour} is there twice: each colour has one place in the order."
+            return f"“{colour}” is there twice: each colour has one place in the order."
         seen.add(colour.casefold())
     return ""
 

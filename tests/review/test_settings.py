@@ -154,7 +154,7 @@ def test_what_another_has_saved_alike_is_no_conflict(writer: Member, producer: M
         ("name", " ", "Say what the production is called."),
         ("language", "English, mostly", "is not a language tag"),
         ("revision_colours", " \n ", "Name at least one colour"),
-        ("revision_colours", "White\nBlue\nwhite", "white is there twice"),
+        ("revision_colours", "White\nBlue\nwhite", "“white” is there twice"),
         ("revision_colours", "B" * 41, "longer than 40 characters"),
         ("revision_colours", "\n".join(f"Colour {n}" for n in range(41)), "These are 41 colours"),
         ("paper", "foolscap", "valid choice"),
