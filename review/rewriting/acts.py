@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
+
+
+ONE_SITTING = timedelta(minutes=10)  # while somebody types on, the log says so once
 
 
 class SavedMeanwhile(Exception):  # noqa: N818 - it states what happened
@@ -159,29 +163,53 @@ def lock_working(working: WorkingDraft) -> WorkingDraft:
 
 @transaction.atomic
 def save_scene(
-    by: Member, scene: WorkingScene, text: str, seen: int, form_id: uuid.UUID, *, in_parts: bool = True
+    by: Member,
+    scene: WorkingScene,
+    text: str,
+    seen: int,
+    form_id: uuid.UUID,
+    *,
+    in_parts: bool = True,
+    as_typed: bool = False,
 ) -> WorkingScene:
-    """Save what a scene reads now; the same form sent again changes nothing.
+    """Save what a scene reads now; the same form sent again with the same text changes nothing.
 
     `seen` is the version that the writer had before them: SavedMeanwhile is raised when another stands, and nothing is
-    stored. Lines keep the ends they had. With `in_parts`, a text that holds further headings becomes further scenes
-    behind this one; while somebody types it is better left whole. Raises WorkingIsClosed.
+    stored. A form whose answer was lost on the way, and that comes again with more words, saves those on top of its
+    own. Lines keep the ends they had, and a scene the blank line after it. With `in_parts`, a text that holds further
+    headings becomes further scenes behind this one; what is saved `as_typed`, while somebody types, is left whole.
+    Raises WorkingIsClosed.
     """
     refuse_unless(by, Deed.REWRITE)
     working = lock_working(scene.working)
     scene = WorkingScene.objects.get(pk=scene.pk)
-    if not SceneText.objects.filter(form_id=form_id, scene=scene).exists():
-        text = keep_line_ends(scene.text, text, usual_line_end(working))
-        if text != scene.text:
-            if scene.version != seen:
-                raise SavedMeanwhile(scene.texts.select_related("saved_by__person").get(version=scene.version))
-            write_scene(by, scene, text, form_id)
+    text = _as_it_is_stored(scene, text, usual_line_end(working))
+    latest = scene.texts.select_related("saved_by__person").get(version=scene.version)
+    sent_before = scene.texts.filter(form_id=form_id).first()
+    if sent_before and as_typed and latest.saved_by_id != by.pk:
+        raise SavedMeanwhile(latest)
+    if text != scene.text and (sent_before is None or sent_before.text != text):
+        if scene.version != seen and latest != sent_before:
+            raise SavedMeanwhile(latest)
+        write_scene(by, scene, text, None if sent_before else form_id, as_typed=as_typed)
+        if not (as_typed and _goes_on(by, latest)):
             log.record(by.person, log.Act.Verb.SAVED_SCENE, by.production, scene.public_id, version=scene.version)
-    if in_parts:
+    if in_parts and not as_typed:
         part_scene(by, working, scene)
     keep_apart(by, working)
     scene.refresh_from_db()
     return scene
+
+
+def _as_it_is_stored(scene: WorkingScene, text: str, usual: str) -> str:
+    """A text from a browser with the line ends of the scene, and with the blank line after it where it had one."""
+    text = keep_line_ends(scene.text, text, usual)
+    return end_with_blank_line(text, usual) if scene.text == end_with_blank_line(scene.text, usual) else text
+
+
+def _goes_on(by: Member, latest: SceneText) -> bool:
+    """Whether somebody is still typing, as far as the log is concerned."""
+    return latest.as_typed and latest.saved_by_id == by.pk and latest.saved_at > timezone.now() - ONE_SITTING
 
 
 @transaction.atomic
@@ -253,12 +281,14 @@ def move_scene(by: Member, scene: WorkingScene, after: WorkingScene | None) -> W
     return moved
 
 
-def write_scene(by: Member, scene: WorkingScene, text: str, form_id: uuid.UUID | None = None) -> None:
+def write_scene(
+    by: Member, scene: WorkingScene, text: str, form_id: uuid.UUID | None = None, *, as_typed: bool = False
+) -> None:
     """Store a text as the scene's latest, within an act that has locked the working draft."""
     scene.text, scene.version = text, scene.version + 1
     scene.save(update_fields=["text", "version"])
     told = {"form_id": form_id} if form_id else {}
-    SceneText.objects.create(scene=scene, version=scene.version, text=text, saved_by=by, **told)
+    SceneText.objects.create(scene=scene, version=scene.version, text=text, saved_by=by, as_typed=as_typed, **told)
 
 
 def part_scene(by: Member, working: WorkingDraft, scene: WorkingScene) -> list[WorkingScene]:

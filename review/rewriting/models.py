@@ -64,13 +64,15 @@ class WorkingScene(Record):
 
 
 class SceneText(PostedRecord):
-    """One saved text of a working scene, so that no words are lost: `version` counts from 1, the text it began with."""
+    """One saved text of a working scene, so that no words are lost: `version` counts from 1, the text it began with.
+    `as_typed` says that it was saved by itself, while somebody was typing."""
 
     scene = models.ForeignKey(WorkingScene, on_delete=models.PROTECT, related_name="texts")
     version = models.PositiveIntegerField()
     text = models.TextField(blank=True)
     saved_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="scene_texts")
     saved_at = models.DateTimeField(auto_now=True)
+    as_typed = models.BooleanField(default=False)
 
     class Meta:
         ordering = ["version"]

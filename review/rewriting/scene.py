@@ -19,7 +19,7 @@ from review.notes.forms import kept_key
 from review.rewriting import acts
 from review.rewriting.desk import closed, scene_or_404
 from review.rewriting.models import SceneText
-from review.rewriting.scenes import NotesOnScene, WorkingPages, cards_on, notes_by_scene
+from review.rewriting.scenes import NotesOnScene, WorkingPages, cards_on, notes_by_scene, texts_of
 from screenplay.compare import word_changes
 from screenplay.merging import merge
 
@@ -83,8 +83,8 @@ def working_scene(request: Request, member: Member, public_id: str) -> HttpRespo
             acts.keep_theirs(member, scene, said["text"], said["form_id"])
         else:
             text = said["together"] if said["keep"] == TOGETHER else said["text"]
-            in_parts = not said["as_typed"]
-            scene = acts.save_scene(member, scene, text, said["seen"], said["form_id"], in_parts=in_parts)
+            typed = said["as_typed"]
+            scene = acts.save_scene(member, scene, text, said["seen"], said["form_id"], as_typed=typed)
     except acts.SavedMeanwhile as told:
         return _meanwhile(request, member, scene, told.latest, said)
     except acts.WorkingIsClosed:
@@ -126,7 +126,7 @@ def _show(
     pages = WorkingPages(scene.working, list(scene.working.scenes.order_by("position", "pk")))
     notes = notes_by_scene(member, pages, draft).get(scene.pk, NotesOnScene())
     accepted, waiting = cards_on(member, notes, draft)
-    texts = list(scene.texts.select_related("saved_by__person").order_by("-version"))
+    texts = texts_of(scene)
     context = _beside(member, scene, pages) | {
         "text": scene.text if mine is None else mine,
         "latest": texts[0],
