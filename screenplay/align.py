@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 LARGEST_SAMPLE = 20_000  # lines
 LONGEST_PRODUCT = 3000  # old lines times new lines that are weighed pair by pair
+LONGEST_LEFT = 400  # the same where their rare words have been looked up, and found no further pair
 SURPRISE_TO_STAND_ALONE = 16.0  # nats that make a line, met once in each draft, the same wherever it is
 NEAR = 12  # lines that may have come between two lines that count as near each other
 SURPRISE_TO_MOVE = 24.0  # nats: some five words that are not common
@@ -279,7 +280,7 @@ class _Aligner:
                 self._pair(i, j)
             return
         for part_rows, part_columns in thin_out(self.gaps, rows, columns):
-            if len(part_rows) * len(part_columns) <= LONGEST_PRODUCT:
+            if len(part_rows) * len(part_columns) <= LONGEST_LEFT:
                 for i, j in self.gaps.place(part_rows, part_columns, prior):
                     self._pair(i, j)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import may_withdraw
-from review.notes.carrying import carry_to_later_drafts
+from review.notes.carrying import carry_to_later_drafts, compare_with_later
 from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, Note, Reply, Subject
 from review.notes.subjects import whole_subject
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from screenplay.carry import Span
 
 
-@transaction.atomic
 def leave_note(
     author: Member,
     draft: Draft,
@@ -49,25 +48,28 @@ def leave_note(
         wording = None
     if wording is not None and wording == whole_lines(draft.text, span.first_line, span.last_line):
         wording = None
-    note, made = Note.objects.get_or_create(
-        form_id=form_id,
-        author=author,
-        defaults={
-            "production_id": author.production_id,
-            "draft": draft,
-            "kind": kind,
-            "subject": subject,
-            "character": character,
-            "first_line": span.first_line,
-            "first_char": span.first_char,
-            "last_line": span.last_line,
-            "last_char": span.last_char,
-            "quoted": quote(draft.text, span),
-            "body": body,
-            "wording": wording,
-            "audience": audience,
-        },
-    )
+    said = {
+        "production_id": author.production_id,
+        "draft": draft,
+        "kind": kind,
+        "subject": subject,
+        "character": character,
+        "first_line": span.first_line,
+        "first_char": span.first_char,
+        "last_line": span.last_line,
+        "last_char": span.last_char,
+        "quoted": quote(draft.text, span),
+        "body": body,
+        "wording": wording,
+        "audience": audience,
+    }
+    compare_with_later(draft)  # kept for the transaction, which holds up other people's while it lasts
+    return _leave(author, form_id, said)
+
+
+@transaction.atomic
+def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
+    note, made = Note.objects.get_or_create(form_id=form_id, author=author, defaults=said)
     if made:
         carry_to_later_drafts(note)
         log.record(
@@ -75,11 +77,8 @@ def leave_note(
             log.Act.Verb.LEFT_NOTE,
             author.production,
             note.public_id,
-            draft=draft.number,
-            kind=kind,
-            subject=subject,
-            first_line=span.first_line,
-            last_line=span.last_line,
+            draft=note.draft.number,
+            **{name: said[name] for name in ("kind", "subject", "first_line", "last_line")},
         )
     return note
 

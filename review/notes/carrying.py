@@ -69,6 +69,12 @@ def compared_beforehand(draft: Draft) -> dict[int, Comparison]:
     return _comparisons(draft, _stands_in(draft).values(), {})
 
 
+def compare_with_later(draft: Draft) -> None:
+    """Compare a draft with each one since, so that leaving a note on it finds these comparisons made."""
+    for later in Draft.objects.filter(production_id=draft.production_id, number__gt=draft.number):
+        compare_drafts(draft, later)
+
+
 def carry_to_later_drafts(note: Note) -> None:
     """Give a note that was left on an earlier draft its place in every draft since, in the transaction that leaves it.
 
