@@ -54,7 +54,8 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show(request, member, note, 409, form=form, written_over=found.taken)
     is_in = decision.outcome == Outcome.ACCEPTED and form.with_wording
     done = "Its wording is in the working draft, and the" if is_in else "The"
-    return _answer(request, member, note, f"{decision.get_outcome_display()}. {done} decision now stands at the note.")
+    sentence = f"{decision.get_outcome_display()}. {done} decision now stands at the note."
+    return _answer(request, member, note, sentence, with_wording=form.with_wording)
 
 
 @require_POST
@@ -74,14 +75,18 @@ def decision_reopen(request: Request, member: Member, public_id: str) -> HttpRes
         return _show(request, member, note, 409)
     except WrittenOver as found:
         return _show(request, member, note, 409, written_over=found.taken, reopening=True)
-    return _answer(request, member, note, "The note is open again.")
+    return _answer(request, member, note, "The note is open again.", with_wording=said["take_out"])
 
 
-def _answer(request: Request, member: Member, note: Note, sentence: str) -> HttpResponse:
-    """The fresh decision for a page that asked by htmx; otherwise the way back to where the form was."""
+def _answer(request: Request, member: Member, note: Note, sentence: str, *, with_wording: bool) -> HttpResponse:
+    """The fresh decision for a page that asked by htmx; otherwise the way back to where the form was.
+
+    A page that shows the note's scene is told that its words may have changed.
+    """
     if request.htmx:
         answer = _show(request, member, note, 200)
-        answer["HX-Trigger"] = "note-decided"
+        has_changed_words = with_wording and note.wording is not None
+        answer["HX-Trigger"] = "note-decided, words-changed" if has_changed_words else "note-decided"
         return answer
     messages.success(request, sentence)
     return redirect(_way_back(request, member, note))

@@ -139,5 +139,10 @@ function goToLine(line) {
   area.scrollTop = Math.max(0, (line - 5) * height);
 }
 
+// A wording that a decision took in or out has changed the scene. Words not saved yet meet it when they are saved.
+document.addEventListener("words-changed", () => {
+  if (area.value === saved && sent === null) location.reload();
+});
+
 putBack();
 goToLine(Number(form.dataset.line));

@@ -1,0 +1,148 @@
+"""Wordings and the working draft in a real browser: taken in, seen in the editor, taken out; what a draft answers."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.decisions.acts import decide
+from review.rewriting.models import WrittenIn
+from tests.browser.conftest import DESK, PHONE
+from tests.factories import make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from review.drafts.models import Draft
+    from review.notes.models import Note
+    from review.people.models import Member
+
+    Visit = Callable[..., Page]
+
+
+@pytest.fixture
+def note(crew: Member, draft: Draft) -> Note:
+    return make_note(crew, draft, 9, wording="The tide turns at four.")
+
+
+def address(member: Member, name: str, query: str = "") -> str:
+    return reverse(name, args=[member.production.public_id]) + query
+
+
+def take(writer: Member, note: Note) -> None:
+    decide(writer, note, "accepted", "", 0, uuid.uuid4(), with_wording=True)
+
+
+def test_a_wording_is_accepted_by_keyboard_seen_in_its_scene_and_taken_out_in_one_step(
+    visit: Visit, writer: Member, note: Note
+) -> None:
+    page = visit(writer, address(writer, "notes"))
+    card = page.locator(f"#note-{note.public_id}")
+    page.keyboard.press("j")
+    page.keyboard.press("a")
+    expect(card.get_by_label("Put its wording into the working draft")).to_be_checked()
+    page.keyboard.press("Control+Enter")
+    expect(card).to_contain_text("Its wording is in the working draft.")
+    card.get_by_role("link", name="See it in its scene").click()
+    text = page.get_by_label("The text, as Fountain")
+    expect(text).to_have_value(
+        "INT. BOATHOUSE - NIGHT\n\nNELL mends a net by one lamp.\n\nNELL\n"
+        "The tide turns at four.\n\nTOBIAS (O.S.)\n(from the slip)\nThen we go at *three*.\n\n"
+    )
+    page.locator(f"#note-{note.public_id}").get_by_role("button", name="Take it out").click()
+    expect(text).to_have_value(
+        "INT. BOATHOUSE - NIGHT\n\nNELL mends a net by one lamp.\n\nNELL\n"
+        "Tide turns at four.\n\nTOBIAS (O.S.)\n(from the slip)\nThen we go at *three*.\n\n"
+    )
+    expect(page.locator(f"#note-{note.public_id}")).to_contain_text("Opened again by Ada Wren")
+
+
+def test_the_wording_is_offered_only_with_the_decision_that_takes_it(visit: Visit, writer: Member, note: Note) -> None:
+    card = visit(writer, address(writer, "notes")).locator(f"#note-{note.public_id}")
+    box = card.get_by_label("Put its wording into the working draft")
+    expect(box).to_be_hidden()
+    card.get_by_text("Accept", exact=True).click()
+    expect(box).to_be_visible()
+    card.get_by_text("Decline", exact=True).click()
+    expect(box).to_be_hidden()
+
+
+def test_one_key_answers_each_note_and_goes_on_to_the_next(
+    visit: Visit, writer: Member, crew: Member, draft: Draft, note: Note
+) -> None:
+    others = [make_note(crew, draft, line) for line in (17, 20)]
+    take(writer, note)
+    for other in others:
+        decide(writer, other, "accepted", "", 0, uuid.uuid4())
+    page = visit(writer, address(writer, "working-publish"))
+    questions = page.locator("[data-question]")
+    expect(questions.nth(0)).to_be_focused()
+    expect(page.locator("[data-asking-count]")).to_have_text("1 of 3 answered")
+    page.keyboard.press("n")
+    expect(questions.nth(1)).to_be_focused()
+    page.keyboard.press("y")
+    expect(questions.nth(2)).to_be_focused()
+    page.keyboard.press("k")
+    page.keyboard.press("k")
+    expect(questions.nth(0)).to_be_focused()
+    page.keyboard.press("y")
+    page.keyboard.press("j")
+    page.keyboard.press("n")
+    expect(page.get_by_role("button", name="Put up draft 2")).to_be_focused()
+    expect(page.locator("[data-asking-count]")).to_have_text("2 of 3 answered")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/drafts/2/report/")
+    assert {each.decision.note for each in WrittenIn.objects.all()} == {note, others[0]}
+
+
+def test_it_is_answered_without_javascript_too(visit: Visit, writer: Member, note: Note) -> None:
+    take(writer, note)
+    page = visit(writer, address(writer, "working-publish"), java_script_enabled=False)
+    expect(page.get_by_role("radio", name="Yes, answered")).to_be_checked()
+    page.get_by_text("Not yet").click()
+    page.get_by_role("button", name="Put up draft 2").click()
+    page.wait_for_url("**/drafts/2/report/")
+    assert not WrittenIn.objects.exists()
+
+
+def test_a_wording_is_taken_in_and_out_without_javascript(visit: Visit, writer: Member, note: Note) -> None:
+    page = visit(writer, address(writer, "notes"), java_script_enabled=False)
+    card = page.locator(f"#note-{note.public_id}")
+    card.get_by_text("Accept", exact=True).click()
+    card.get_by_role("button", name="Decide").click()
+    page.goto(address(writer, "notes", "?state=all"))
+    expect(card).to_contain_text("Its wording is in the working draft.")
+    card.get_by_role("button", name="Take it out").click()
+    page.goto(address(writer, "notes", "?state=all"))
+    expect(card).to_contain_text("Opened again by Ada Wren")
+
+
+@pytest.mark.parametrize(("size", "colours"), [(DESK, "dark"), (PHONE, "light")], ids=["desk-dark", "phone-light"])
+def test_the_screens_fit_and_can_be_used_by_everyone(
+    visit: Visit,
+    writer: Member,
+    crew: Member,
+    draft: Draft,
+    note: Note,
+    colours: str,
+    size: dict[str, int],
+) -> None:
+    overtaken = make_note(crew, draft, 9, wording="Our tide turns at four.", kind="safety")
+    scene = make_note(crew, draft, 15, 20, subject="scene")
+    take(writer, note)
+    decide(writer, scene, "accepted", "Of *course*.", 0, uuid.uuid4())
+    for name, query in (("notes", "?state=all"), ("to-do", ""), ("working-publish", ""), ("home", "")):
+        page = visit(writer, address(writer, name, query), viewport=size, color_scheme=colours)
+        if name == "notes":
+            page.locator(f"#note-{overtaken.public_id}").get_by_text("Accept", exact=True).click()
+            expect(page.get_by_text("Overtaken by")).to_be_visible()
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), name
+        found = Axe().run(page, options={"preload": False})  # to preload, it would fetch the sheets past the policy
+        assert found.violations_count == 0, f"{name}\n{found.generate_report()}"
