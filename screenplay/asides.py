@@ -19,12 +19,9 @@ if TYPE_CHECKING:
 _BLANK_LINE = re.compile(r"(?<=[\r\n])[^\S\r\n\t]?(?=[\r\n])(?!(?<=\r)\n)")
 
 
-class Aside(NamedTuple):
-    """A note or a boneyard: `start` and `end` are offsets in the text, marks included."""
-
-    start: int
-    end: int
-    kind: Kind
+# A note or a boneyard: where in the text it starts and ends, marks included, and whether it is a note. A plain tuple of
+# numbers is nothing to Python's collector, which else looks through all of a million asides again and again.
+Aside = tuple[int, int, bool]
 
 
 class Asides(NamedTuple):
@@ -51,7 +48,7 @@ def _boneyards(text: str) -> tuple[list[Aside], list[tuple[int, Kind]]]:
         close = text.find("*/", start + 2)
         if close < 0:
             return spans, [(start, Kind.BONEYARD)]
-        spans.append(Aside(start, close + 2, Kind.BONEYARD))
+        spans.append((start, close + 2, False))
         start = text.find("/*", close + 2)
     return spans, []
 
@@ -70,7 +67,7 @@ def _notes(text: str) -> tuple[list[Aside], list[tuple[int, Kind]]]:
             unclosed.append((start, Kind.NOTE))
             after = blank.end() if blank else len(text)
         else:
-            notes.append(Aside(start, close + 2, Kind.NOTE))
+            notes.append((start, close + 2, True))
             after = close + 2
         start = text.find("[[", after)
     return notes, unclosed
@@ -80,9 +77,9 @@ def _masked(text: str, spans: list[Aside]) -> str:
     """`text` with every character of the spans, line ends included, replaced by one that means nothing."""
     pieces: list[str] = []
     at = 0
-    for span in spans:
-        pieces += [text[at : span.start], "-" * (span.end - span.start)]
-        at = span.end
+    for start, end, _ in spans:
+        pieces += [text[at:start], "-" * (end - start)]
+        at = end
     return "".join([*pieces, text[at:]])
 
 
@@ -90,11 +87,11 @@ def _outside(boneyards: list[Aside], notes: list[Aside]) -> Iterator[Aside]:
     """The boneyards that are not inside of a note anyway."""
     following = iter(notes)
     note = next(following, None)
-    for boneyard in boneyards:
-        while note is not None and note.end <= boneyard.start:
+    for start, end, is_note in boneyards:
+        while note is not None and note[1] <= start:
             note = next(following, None)
-        if note is None or boneyard.end <= note.start:
-            yield boneyard
+        if note is None or end <= note[0]:
+            yield start, end, is_note
 
 
 class Left(NamedTuple):
@@ -110,7 +107,8 @@ def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, Left
     left: dict[int, Left] = {}
     ends: dict[int, int] = {}
     index, line_start = 0, 0
-    for start, end, kind in spans:
+    for start, end, is_note in spans:
+        kind = Kind.NOTE if is_note else Kind.BONEYARD
         while line_start + len(source[index]) <= start:
             line_start += len(source[index])
             index += 1
