@@ -14,7 +14,7 @@ from django.views.decorators.http import require_POST, require_safe
 from review.access import Deed, may, members_who_may
 from review.rewriting import acts
 from review.rewriting.models import WorkingDraft, WorkingScene
-from review.rewriting.scenes import WorkingPages, scene_rows
+from review.rewriting.scenes import FIRST, WorkingPages, scene_called, scene_rows
 from review.rewriting.todo import count_to_do
 from screenplay import parse
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 CLOSED = "This working draft has been put up or set aside meanwhile, so nothing was changed in it."
-FIRST = "first"
+BEGINNING = "the beginning"
 
 
 class AddForm(forms.Form):
@@ -107,17 +107,36 @@ def working_restore(request: Request, member: Member, public_id: str) -> HttpRes
 @require_POST
 @members_who_may(Deed.REWRITE)
 def working_move(request: Request, member: Member, public_id: str) -> HttpResponse:
-    """Put a scene behind another, which `after` names, or before all others."""
+    """Put a scene behind another: the one whose key is `after`, or the one that is called `behind`."""
     scene = scene_or_404(member, public_id)
-    after = request.POST.get("after", "")
-    behind = None if after == FIRST else scene_or_404(member, after)
-    if behind and behind.working_id != scene.working_id:
-        raise Http404("No such scene")
+    called = request.POST.get("behind", "")
+    behind = _called(member, scene.working, called) if called else _keyed(member, scene.working, request)
+    if called and called.strip() != BEGINNING and behind is None:
+        messages.error(request, f"No scene is called “{called}”, or more than one is. Choose one from the list.")
+        return _back_to(member, scene)
     try:
         acts.move_scene(member, scene, behind)
     except acts.WorkingIsClosed:
         return closed(request, member)
     return _back_to(member, scene)
+
+
+def _keyed(member: Member, working: WorkingDraft, request: Request) -> WorkingScene | None:
+    """The scene whose key a form names, None for the beginning."""
+    after = request.POST.get("after", "")
+    if after == FIRST:
+        return None
+    behind = scene_or_404(member, after)
+    if behind.working_id != working.pk:
+        raise Http404("No such scene")
+    return behind
+
+
+def _called(member: Member, working: WorkingDraft, label: str) -> WorkingScene | None:
+    draft = member.production.current_draft
+    if draft is None or label.strip() == BEGINNING:
+        return None
+    return scene_called(scene_rows(member, WorkingPages(working, list(working.scenes.all())), draft), label)
 
 
 def scene_or_404(member: Member, public_id: str) -> WorkingScene:

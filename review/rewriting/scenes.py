@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from review.decisions.standing import accepted_and_not_written_in, undecided
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from review.rewriting.models import WorkingDraft, WorkingScene
     from screenplay.model import Scene, Screenplay
 
+FIRST = "first"  # in the place of a scene's key: before all scenes
 LEAD = "Before the first scene"
 NO_HEADING = "Without a heading"
 
@@ -47,7 +49,8 @@ class NotesOnScene:
 class SceneRow:
     """A working scene: `scenes` are those that its text holds, usually one, and `page` that on which it begins.
 
-    `state` is "cut", "new", "changed" or "", as it was in the text that the working draft began with.
+    `state` is "cut", "new", "changed" or "", as it was in the text that the working draft began with. `up` and `down`
+    are the scenes that it would stand behind one place before and one after: `FIRST` for the beginning, "" for none.
     """
 
     scene: WorkingScene
@@ -57,6 +60,18 @@ class SceneRow:
     eighths: int
     state: str
     notes: NotesOnScene
+    up: str = ""
+    down: str = ""
+
+    @property
+    def label(self) -> str:
+        """What it is called in a list of scenes to choose from."""
+        return f"{self.number} {self.name}".strip()
+
+    @property
+    def may_stand_before(self) -> bool:
+        """Whether another scene can be put behind it by its name."""
+        return self.state != "cut" and not self.is_lead
 
     @property
     def number(self) -> str:
@@ -139,7 +154,7 @@ def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneR
     """
     on_scenes = notes_by_scene(member, pages, draft)
     began_as = _texts_at_first(pages.scenes)
-    return [
+    rows = [
         SceneRow(
             scene=scene,
             scenes=(found := pages.scenes_in(scene)),
@@ -151,6 +166,30 @@ def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneR
         )
         for scene in pages.scenes
     ]
+    return _with_neighbours(rows)
+
+
+def _with_neighbours(rows: Sequence[SceneRow]) -> list[SceneRow]:
+    """The rows, each with where it would stand one place before and one after."""
+    keys = [row.scene.public_id for row in rows if row.may_stand_before]
+    behind = [FIRST, *keys]
+    ups = dict(zip(keys[1:], behind, strict=False))
+    downs = dict(pairwise(keys))
+    return [replace(row, up=ups.get(row.scene.public_id, ""), down=downs.get(row.scene.public_id, "")) for row in rows]
+
+
+def scene_called(rows: Sequence[SceneRow], label: str) -> WorkingScene | None:
+    """The one scene that a label or a scene number means; None where there is none, or more than one."""
+    wanted = " ".join(label.split()).casefold()
+    for names in ([row.label for row in rows], [row.number for row in rows]):
+        found = [
+            row.scene
+            for row, name in zip(rows, names, strict=True)
+            if row.may_stand_before and wanted and " ".join(name.split()).casefold() == wanted
+        ]
+        if found:
+            return found[0] if len(found) == 1 else None
+    return None
 
 
 def notes_by_scene(member: Member, pages: WorkingPages, draft: Draft) -> dict[int, NotesOnScene]:
