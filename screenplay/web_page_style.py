@@ -23,7 +23,6 @@ h2 { margin: 2.5em 0 1em; font-weight: bold; position: relative; }
 .speech p { max-width: 35ch; margin: 0; }
 .speech .character { margin-left: 12ch; max-width: none; }
 .speech .parenthetical { margin-left: 6ch; max-width: 24ch; }
-.lyric { font-style: italic; }
 article > .lyric { margin-left: 10ch; }
 .transition { text-align: right; }
 .centered { text-align: center; }
