@@ -63,7 +63,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "is_current": drafts[0].number == draft.number,
         "script": read_script(draft),
         "sheets": _sheets_with_notes(sheets, shown),
-        "gone": [card for card in shown if card.span is None],
+        "gone": sorted((card for card in shown if card.span is None), key=lambda card: not card.is_open),
         "showing": showing,
         "showings": SHOWINGS.items(),
         "counts": {"all": len(cards), "open": sum(card.is_open for card in cards)},

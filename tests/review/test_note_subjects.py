@@ -9,7 +9,7 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from review.decisions.acts import place_note
+from review.decisions.acts import decide, place_note
 from review.drafts.acts import publish_draft
 from review.notes.acts import leave_note
 from review.notes.cards import card_of
@@ -241,6 +241,18 @@ def test_what_is_gone_keeps_standing_on_the_script_with_its_lines(
     assert "Mist. The skiff is gone." in text_of(card_on(gone, scene))  # type: ignore[arg-type]
     assert "Nobody called TOBIAS speaks in this draft." in text_of(card_on(gone, someone))  # type: ignore[arg-type]
     assert "He didn't wait." in text_of(card_on(gone, lines))  # type: ignore[arg-type]
+
+
+def test_what_is_gone_is_folded_once_it_is_decided_and_comes_after_what_is_open(
+    signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    decided, waiting = (leave(crew, draft, SLIPWAY, Subject.SCENE) for _ in range(2))
+    second = publish(writer, WITHOUT_SLIPWAY)
+    decide(writer, decided, "declined", "The scene went.", 0, uuid.uuid4())
+    gone = script_page(signed_in(writer), second).select("#gone")[0]
+    shown = [card["id"].removeprefix("note-") for card in gone.select("[data-note]")]  # type: ignore[union-attr]
+    assert shown == [waiting.public_id, decided.public_id]
+    assert [bool(card.select(".note-fold:not([open])")) for card in gone.select("[data-note]")] == [False, True]
 
 
 # -- on the notes screen
