@@ -32,8 +32,10 @@ def lines_of(screenplay: Screenplay) -> tuple[Line, ...]:
 
 
 def scenes_of(screenplay: Screenplay) -> tuple[Scene, ...]:
-    """Every scene, in order; its characters are in the order of their first speech in it."""
+    """Every scene, in order; its characters are in the order of their first speech in it. Its number is the locked one
+    where the setting has any, else the one in its heading."""
     layout = screenplay.layout
+    locked = {ordinal: number for number, ordinal in screenplay.setting.scene_numbers}
     headings = [element for element in screenplay.elements if isinstance(element, Heading)]
     speakers: dict[int, dict[str, None]] = defaultdict(dict)
     for scene, speech in _speeches(screenplay):
@@ -42,7 +44,7 @@ def scenes_of(screenplay: Screenplay) -> tuple[Scene, ...]:
     return tuple(
         Scene(
             ordinal=ordinal,
-            number=heading.number,
+            number=locked.get(ordinal, heading.number),
             heading=plain(heading.printed),
             setting=heading.setting,
             place=heading.place,

@@ -40,11 +40,14 @@ def paginate(
     speeches side by side break only where they do not fit on a page. A page break the writer asks for begins a new
     page, unless the page is new already. What has no such place on a whole page (a heading or a parenthetical as long
     as that) is broken where the page ends. A script that prints nothing has no pages.
+
+    Where the setting has the scene numbers of a locked script, each scene has its number from there, and OMITTED stands
+    on a row of its own, with the number, for each scene that was cut.
     """
     wanted = _wanted(screenplay.setting, setting, blank_lines_before_heading)
     paper = wanted.paper
     filling = Filling(paper.lines)
-    pages = filling.fill(list(passages(screenplay.elements, wanted.blank_lines_before_heading)))
+    pages = filling.fill(list(passages(screenplay.elements, wanted)))
     first, last = _pages_of_lines(pages)
     lead_in, *scenes = _lengths(filling.scenes, pages, paper.lines)
     least_lead_in = 1 if pages and not scenes else 0

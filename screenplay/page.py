@@ -17,9 +17,10 @@ class Cell:
     """A stretch of text on a line of the paper, all from one source line.
 
     `column` counts characters from the text's left edge. `line` is the source line, None where the layout put the
-    text there itself; then `added` is "more" for (MORE), "contd" for a cue said again, and "" otherwise. `side` is
-    "left" or "right" for one of two speeches side by side, "" for all else. `runs` are not empty; the character at
-    `i` of a run's text is the one at `run.start + i` of the source line, but a tab is shown as four spaces.
+    text there itself; then `added` is "more" for (MORE), "contd" for a cue said again, "omitted" for OMITTED, and ""
+    otherwise. `side` is "left" or "right" for one of two speeches side by side, "" for all else. `runs` are not empty;
+    the character at `i` of a run's text is the one at `run.start + i` of the source line, but a tab is shown as four
+    spaces.
     """
 
     kind: Kind
@@ -40,7 +41,8 @@ class Row:
     """One line of the paper. A blank row has no cells, two speeches side by side have two, any other row has one.
 
     A row's own kind, line, column, runs, added and side are those of its first cell: whoever prints rows with two
-    cells loops over `cells`. `number` is the scene number that may stand in both margins, on a heading's first row.
+    cells loops over `cells`. `number` is the scene number that may stand in both margins, on a heading's first row or
+    beside OMITTED.
     """
 
     cells: tuple[Cell, ...] = ()

@@ -8,6 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum, StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from screenplay.scene_numbers import SceneNumber
 
 CHARACTERS_PER_INCH = 10
 LINES_PER_INCH = 6
@@ -39,10 +43,13 @@ class Paper(Enum):
 
 @dataclass(frozen=True, slots=True)
 class PageSetting:
-    """How scripts are laid out in one house: the paper, and the blank lines (one or two) before a scene heading."""
+    """How a script is laid out: the paper, and the blank lines (one or two) before a scene heading, by its house; and
+    its scene numbers where they are locked, in the script's order, those of OMITTED scenes among them. Without any, a
+    scene has the number in its heading."""
 
     paper: Paper = Paper.LETTER
     blank_lines_before_heading: int = 2
+    scene_numbers: tuple[SceneNumber, ...] = ()
 
 
 USUAL_SETTING = PageSetting()

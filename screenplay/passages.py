@@ -29,7 +29,11 @@ from screenplay.wrap import clipped, columns, wrap
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
+    from screenplay.paper import PageSetting
+    from screenplay.scene_numbers import SceneNumber
+
 MORE = "(MORE)"
+OMITTED = "OMITTED"
 CONTINUED = "(CONT'D)"
 LEAST_LINES = 2  # of a broken speech or action, on each side of the break
 BLANK_LINES_BETWEEN = 1
@@ -100,8 +104,14 @@ class Passage:
         return Row(tuple(strand.more for strand in self.strands if strand.more and at < strand.end))
 
 
-def passages(elements: Sequence[Element], blank_lines_before_heading: int) -> Iterator[Passage]:
-    """The passages that the elements print, in order. Every heading and page break has one, blank or not."""
+def passages(elements: Sequence[Element], setting: PageSetting) -> Iterator[Passage]:
+    """The passages that the elements print, in order. Every heading and page break has one, blank or not.
+
+    The scenes have their numbers from the setting where it has any; then OMITTED stands, for each scene that was cut,
+    before the heading of the scene that it comes before, or at the end.
+    """
+    gap = setting.blank_lines_before_heading
+    numbers = _Numbers.of(setting.scene_numbers)
     scene = 0
     index = 0
     while index < len(elements):
@@ -109,7 +119,8 @@ def passages(elements: Sequence[Element], blank_lines_before_heading: int) -> It
         group = 1
         if isinstance(element, Heading):
             scene += 1
-            yield _heading(element, scene, blank_lines_before_heading)
+            yield from _omitted(numbers.omitted_before.get(scene, ()), gap)
+            yield _heading(element, scene, gap, numbers.number_of.get(scene, element.number))
         elif isinstance(element, Speech):
             right = elements[index + 1] if index + 1 < len(elements) else None
             if isinstance(right, Speech) and right.dual:
@@ -123,6 +134,37 @@ def passages(elements: Sequence[Element], blank_lines_before_heading: int) -> It
             group = _stanza_length(elements, index)
             yield from _if_printed(_block(element.kind, _lines_of(elements[index : index + group])))
         index += group
+    yield from _omitted(numbers.omitted_last, gap)
+
+
+@dataclass(frozen=True, slots=True)
+class _Numbers:
+    """The numbers of a locked script: those of its scenes by ordinal, and those omitted before each and at the end."""
+
+    number_of: dict[int, str]
+    omitted_before: dict[int, list[str]]
+    omitted_last: list[str]
+
+    @classmethod
+    def of(cls, scene_numbers: Sequence[SceneNumber]) -> _Numbers:
+        number_of: dict[int, str] = {}
+        omitted_before: dict[int, list[str]] = {}
+        omitted: list[str] = []
+        for number, ordinal in scene_numbers:
+            if ordinal is None:
+                omitted.append(number)
+            else:
+                number_of[ordinal] = number
+                omitted_before[ordinal] = omitted
+                omitted = []
+        return cls(number_of, omitted_before, omitted)
+
+
+def _omitted(numbers: Iterable[str], gap: int) -> Iterator[Passage]:
+    """A line for each scene that was cut, in the place of its heading."""
+    for number in numbers:
+        cell = Cell(Kind.SCENE_HEADING, None, ACTION.column, (Run(OMITTED, 0),), "omitted")
+        yield Passage((Row((cell,), number),), gap=gap)
 
 
 def _if_printed(passage: Passage) -> Iterator[Passage]:
@@ -151,10 +193,10 @@ def _lines_of(elements: Iterable[Element]) -> Iterator[Printed]:
             yield from element.lines
 
 
-def _heading(heading: Heading, scene: int, gap: int) -> Passage:
+def _heading(heading: Heading, scene: int, gap: int, number: str | None) -> Passage:
     rows = [Row(cells) for cells in _cells(heading.printed, ACTION)]
-    if rows and heading.number is not None:
-        rows[0] = Row(rows[0].cells, heading.number)
+    if rows and number is not None:
+        rows[0] = Row(rows[0].cells, number)
     return Passage(tuple(rows), gap=gap, scene=scene)
 
 

@@ -12,6 +12,7 @@ from fpdf.fonts import TTFFont
 
 from screenplay.faces import COURIER, STAND_IN, Piece, face_file, pieces, unprintable
 from screenplay.paper import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES
+from screenplay.tints import WHITE
 from screenplay.wrap import columns
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Run
     from screenplay.paper import Paper
+    from screenplay.tints import Tint
 
 POINTS_PER_INCH = 72
 TYPE_POINTS = 12
@@ -87,11 +89,22 @@ class Press:
     """A PDF being made. Columns count from the text's left edge and lines from its top; both may be negative, for
     what stands in the margins, and need not be whole."""
 
-    def __init__(self, paper: Paper, *, title: str, language: str, made: date | None = None, name: str = "") -> None:
-        """`made` is the date the PDF says it is from, now where it is None; `name` stands across every page."""
+    def __init__(
+        self,
+        paper: Paper,
+        *,
+        title: str,
+        language: str,
+        made: date | None = None,
+        name: str = "",
+        tint: Tint | None = None,
+    ) -> None:
+        """`made` is the date the PDF says it is from, now where it is None; `name` stands across every page, and `tint`
+        lies under all of it."""
         self._width = paper.width_inches * POINTS_PER_INCH
         self._height = paper.height_inches * POINTS_PER_INCH
         self._name = " ".join(name.split())
+        self._tint = tint
         self._style = ("", "", 0.0)
         self._grey = BLACK
         self._missing: dict[str, None] = {}
@@ -119,6 +132,9 @@ class Press:
     def turn_page(self, label: str, number: int | None = None) -> None:
         """Begin a page, which PDF viewers call by its label and number."""
         self._pdf.add_page(label_style="D" if number else None, label_prefix=label or None, label_start=number)
+        if self._tint:
+            self._pdf.set_fill_color(*self._tint)
+            self._pdf.rect(0, 0, self._width, self._height, style="F")
         if self._name:
             self._set_name()
 
@@ -196,7 +212,7 @@ class Press:
         points = min(_NAME_POINTS, _NAME_SHARE * math.hypot(self._width, self._height) / wide)
         angle = math.degrees(math.atan2(self._height, self._width))
         x, y = self._width / 2, self._height / 2
-        self._pdf.set_text_color(_NAME)
+        self._pdf.set_text_color(*(self._tint or WHITE).darker(_NAME / 255))
         self._grey = _NAME
         self._pdf.underline = False
         with self._pdf.unread(), self._pdf.rotation(angle, x, y):

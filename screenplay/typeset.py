@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from screenplay.emphasis import plain, plain_text
@@ -20,6 +21,7 @@ from screenplay.paper import (
 )
 from screenplay.part import part_of
 from screenplay.press import BLACK, FADED, Press
+from screenplay.revised import revised_rows
 from screenplay.wrap import clipped, columns
 
 if TYPE_CHECKING:
@@ -30,6 +32,9 @@ if TYPE_CHECKING:
     from screenplay.page import Cell, Layout, Page, Row
     from screenplay.paper import Paper
     from screenplay.part import Part
+    from screenplay.revised import Revision
+    from screenplay.scene_numbers import SceneNumber
+    from screenplay.tints import Tint
 
 __all__ = ["Header", "ListedNote", "NotInScript", "sides", "typeset", "unprintable"]
 
@@ -74,7 +79,9 @@ def typeset(
     language: str = "en",
     name: str = "",
     notes: Sequence[ListedNote] | None = None,
-    changed: Collection[int] = (),
+    revised: Revision | None = None,
+    revised_pages_only: bool = False,
+    tint: Tint | None = None,
 ) -> bytes:
     """The script as a PDF: the title page if there is one, the pages as laid out, and what comes after.
 
@@ -82,19 +89,22 @@ def typeset(
     `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
-    script, and None leaves that list out. `changed` are source lines that get an asterisk in the right margin. A last
-    page says so where characters are in no face that the PDF carries; `unprintable` finds these. The
-    same arguments give the same bytes where the header has a date, which is then the PDF's too. A script that prints
-    nothing is one blank page.
+    script, and None leaves that list out. Rows that are `revised` get an
+    asterisk in the right margin; with `revised_pages_only` the pages that have one are all there is, under the numbers
+    they have in the whole. `tint` is the colour that the paper is tinted with. A last page says so where characters are
+    in no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header
+    has a date, which is then the PDF's too. A script that prints nothing is one blank page.
     """
     script = _on(screenplay, paper)
     layout = script.layout
-    press = _press(script, header, title, language, name)
-    setting = _setting(press, script, header, scene_numbers, changed=frozenset(changed))
-    if layout.title_page:
+    press = _press(script, header, title, language, name, tint)
+    rows = revised_rows(layout, revised) if revised else {}
+    setting = _setting(press, script, header, scene_numbers, revised=rows)
+    if layout.title_page and not revised_pages_only:
         setting.set_title_page(layout)
     for page in layout.pages:
-        setting.set_page(page)
+        if page.number in rows or not revised_pages_only:
+            setting.set_page(page)
     if notes is not None:
         setting.set_after(listed(notes, layout.paper))
     return setting.finish(layout.paper)
@@ -133,10 +143,12 @@ def _on(screenplay: Screenplay, paper: Paper | None) -> Screenplay:
     return screenplay.on(replace(screenplay.setting, paper=paper)) if paper else screenplay
 
 
-def _press(screenplay: Screenplay, header: Header | None, title: str, language: str, name: str) -> Press:
+def _press(
+    screenplay: Screenplay, header: Header | None, title: str, language: str, name: str, tint: Tint | None = None
+) -> Press:
     made = header.date if header else None
     title = title or _title(screenplay)
-    return Press(screenplay.setting.paper, title=title, language=language, made=made, name=name)
+    return Press(screenplay.setting.paper, title=title, language=language, made=made, name=name, tint=tint)
 
 
 def _setting(
@@ -145,25 +157,27 @@ def _setting(
     header: Header | None,
     scene_numbers: bool,
     *,
-    changed: frozenset[int] = frozenset(),
+    revised: Mapping[int, Collection[int]] = MappingProxyType({}),
     part: Part | None = None,
 ) -> _Setting:
     headings = [element for element in screenplay.elements if isinstance(element, Heading)]
-    numbers = _numbers(headings)
+    numbers = _numbers(headings, screenplay.setting.scene_numbers)
     bookmarks = _bookmarks(headings, numbers)
-    return _Setting(press, header or Header(), numbers if scene_numbers else {}, bookmarks, changed, part)
+    return _Setting(press, header or Header(), scene_numbers, numbers, bookmarks, revised, part)
 
 
 @dataclass(frozen=True, slots=True)
 class _Setting:
-    """How the pages are set: `numbers` has what stands beside a heading's source line, `bookmarks` what leads to it.
-    With a `part`, that character's speeches are marked and scenes not theirs are grey."""
+    """How the pages are set: `numbers` has what stands beside a heading's source line where there are `scene_numbers`,
+    `bookmarks` what leads to it, `revised` the rows of each page, by its number, that have an asterisk. With a `part`,
+    that character's speeches are marked and scenes not theirs are grey."""
 
     press: Press
     header: Header
+    scene_numbers: bool
     numbers: Mapping[int, str]
     bookmarks: Mapping[int, str]
-    changed: frozenset[int]
+    revised: Mapping[int, Collection[int]]
     part: Part | None
 
     def set_title_page(self, layout: Layout) -> None:
@@ -179,10 +193,14 @@ class _Setting:
             self._set_bands(page.rows, self.part)
         above: Row | None = None
         for line, row in enumerate(page.rows):
-            if row.kind is Kind.SCENE_HEADING and row.line and (above is None or above.line != row.line):
+            if row.added == "omitted":
+                self._set_number(line, row.number or "", None)
+            elif row.kind is Kind.SCENE_HEADING and row.line and (above is None or above.line != row.line):
                 self._begin_scene(line, row.line)
             self._set_row(line, page.rows)
             above = row
+        for line in self.revised.get(page.number, ()):
+            self.press.set_text(self.press.last_column - _ASTERISK_FROM_EDGE, line, "*")
 
     def set_after(self, pages: Sequence[Page]) -> None:
         """Pages that come after the script."""
@@ -204,19 +222,21 @@ class _Setting:
         row = rows[line]
         for cell in row.cells:
             self.press.set_runs(cell.column, line, cell.runs, self._grey(_line_of(cell, rows, line)))
-        if self.changed and any(cell.line in self.changed for cell in row.cells):
-            self.press.set_text(self.press.last_column - _ASTERISK_FROM_EDGE, line, "*")
 
     def _begin_scene(self, line: int, source_line: int) -> None:
         """The scene's number in both margins, where numbers are set, and its bookmark."""
-        number = self.numbers.get(source_line, "")
+        self._set_number(line, self.numbers.get(source_line, ""), source_line)
+        if self.part is None or source_line in self.part.lines:
+            self.press.bookmark(self.bookmarks[source_line], line)
+
+    def _set_number(self, line: int, number: str, source_line: int | None) -> None:
+        if not self.scene_numbers:
+            return
         wide = columns(number)
         left = min(-_NUMBER_COLUMNS, -wide - _NUMBER_GAP)
         right = min(TEXT_COLUMNS + _NUMBER_GAP, self.press.last_column - wide - 1)
         for column in (left, right):
             self.press.set_text(column, line, number, grey=self._grey(source_line))
-        if self.part is None or source_line in self.part.lines:
-            self.press.bookmark(self.bookmarks[source_line], line)
 
     def _set_head(self, number: str) -> None:
         if self.part:
@@ -237,7 +257,7 @@ class _Setting:
 
 def _line_of(cell: Cell, rows: Sequence[Row], at: int) -> int | None:
     """The source line that a cell in row `at` belongs to: for (MORE) one above it, for a cue said again one below."""
-    if cell.line is not None:
+    if cell.line is not None or cell.added == "omitted":
         return cell.line
     others = reversed(rows[:at]) if cell.added == "more" else rows[at + 1 :]
     return next((other.line for row in others for other in row.cells if other.side == cell.side and other.line), None)
@@ -248,8 +268,11 @@ def _title(screenplay: Screenplay) -> str:
     return " ".join(" ".join(plain_text(value).split()) for value in next(values, ()))
 
 
-def _numbers(headings: Sequence[Heading]) -> dict[int, str]:
-    """The scene number of each heading's line, as the script has them; counted where it has none at all."""
+def _numbers(headings: Sequence[Heading], locked: Sequence[SceneNumber]) -> dict[int, str]:
+    """The scene number of each heading's line: the locked ones, else as the script has them; counted where it has none
+    at all."""
+    if locked:
+        return {headings[ordinal - 1].first_line: number for number, ordinal in locked if ordinal}
     given = {heading.first_line: heading.number for heading in headings if heading.number is not None}
     return given or {heading.first_line: str(scene) for scene, heading in enumerate(headings, 1)}
 
