@@ -13,6 +13,7 @@ from review.demo import load
 from review.drafts.models import Draft
 from review.notes.lines import source_lines
 from review.notes.sheets import read_sheets
+from review.productions.models import Production
 from tests.factories import SCRIPT, make_draft
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ A 🚤 goes by.
 
 def written(text: str) -> Draft:
     """A draft that is not in the database."""
-    return Draft(text=text, sha256=str(hash(text)))
+    return Draft(production=Production(), text=text, sha256=str(hash(text)))
 
 
 def demo_texts() -> list[str]:
