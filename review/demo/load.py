@@ -152,7 +152,8 @@ def _gather(script: dict[str, Any]) -> DemoPeople:
 
 
 def _join(writer: Member, told: dict[str, Any]) -> Member:
-    _, token = invite(writer, told["name"], told["role"], told["department"], _form_id(told["key"]))
+    plays = told.get("character", "")
+    _, token = invite(writer, told["name"], told["role"], told["department"], _form_id(told["key"]), plays)
     return accept_invitation(token or "", told["name"], told["email"])
 
 
