@@ -19,6 +19,7 @@ from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.acts import invite
 from review.people.models import Department, Invitation, Member, Person, Role, SignInLink, hash_token
+from review.rewriting.acts import begin_working
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
     from review.notes.models import Note, Reply
     from review.productions.models import Production
+    from review.rewriting.models import WorkingDraft
 
 pytestmark = pytest.mark.django_db
 
@@ -120,7 +122,20 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "decision-reopen": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "place": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "to-do": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
-    "working-publish": of_a_production(NOT_THEIRS, writer=(LEADS_ON, LEADS_ON)),  # nothing is open to put up
+    "working": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
+    "working-begin": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "working-set-aside": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "working-take-up": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
+    "working-add": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "working-cut": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "working-restore": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "working-move": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, NOT_FOUND)),  # behind no scene
+    "working-scene": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "working-take-back": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "working-download": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
+    "working-put-back": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "working-publish": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "draft-restore": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
     "account_login": for_whoever_is_signed_in((LEADS_ON, LEADS_ON), signed_out=(OPEN, OPEN)),
     "account_logout": for_everybody((OPEN, SIGN_IN), signed_out=(SIGN_IN, SIGN_IN)),
     "account_signup": for_everybody((LEADS_ON, LEADS_ON), signed_out=(OPEN, OPEN)),
@@ -143,6 +158,7 @@ class House:
     note: Note
     reply: Reply
     invitation: Invitation
+    working: WorkingDraft
     tokens: dict[str, str]
 
     def client(self, who: str) -> Client:
@@ -164,6 +180,7 @@ class House:
         """What stands in the variable parts of an address."""
         samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
         samples |= {"whose": "camera", "uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
+        samples["version"] = 1
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 
@@ -172,6 +189,9 @@ class House:
             return self.people["crew"].memberships.get(production=self.production).public_id
         if name == "invitation-withdraw":
             return self.invitation.public_id
+        if name.startswith("working-"):
+            is_whole = name == "working-take-up"
+            return self.working.public_id if is_whole else self.working.scenes.get(position=1).public_id
         return self.reply.public_id if name.startswith("reply-w") else self.note.public_id
 
 
@@ -201,6 +221,7 @@ def build_house(name: str = "Slack Water") -> House:
         note=note,
         reply=reply(crew, note, "So ask the gaffer.", uuid.uuid4()),
         invitation=invitation,
+        working=begin_working(writer, second, uuid.uuid4()),
         tokens={"join": join_token or "", "sign-in-link": f"link-{name}"},
     )
 
