@@ -8,9 +8,11 @@ from django import forms
 from django.core.files.uploadhandler import FileUploadHandler
 from django.core.validators import ProhibitNullCharactersValidator
 
+from review.drafts.acts import MOST_FILENAME
 from review.drafts.colour_field import ColourField
 from review.drafts.colours import next_colour
 from review.drafts.doubts import doubts_about
+from screenplay import parse
 from screenplay.intake import (
     MAXIMUM_BYTES,
     Intake,
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
 
     from review.productions.models import Production
     from screenplay.intake import Conversion
+    from screenplay.model import Warning  # noqa: A004 - the word the screens use
 
 
 class OnlyAsMuchAsIsRead(FileUploadHandler):
@@ -62,7 +65,8 @@ class DraftForm(forms.Form):
 
     A text that is hardly meant to be the production's next draft is asked about first: `doubts` are the sentences.
     What had to be guessed at, a PDF or a script typed in columns, is shown first: `converted` is what was made of it,
-    and its Fountain stands in the text field.
+    `warnings` are those of its Fountain, which stands in the text field. Its writer may look at it again after each
+    correction.
     """
 
     use_required_attribute = False
@@ -87,6 +91,8 @@ class DraftForm(forms.Form):
     )
     all_the_same = forms.BooleanField(label="Put it up all the same", required=False)
     as_it_stands = forms.BooleanField(required=False, widget=forms.HiddenInput)
+    came_as = forms.CharField(required=False, max_length=MOST_FILENAME, widget=forms.HiddenInput)
+    look_again = forms.BooleanField(required=False)
 
     def __init__(
         self,
@@ -105,6 +111,19 @@ class DraftForm(forms.Form):
         )
         self.doubts: list[str] = []
         self.converted: Conversion | None = None
+        self.warnings: tuple[Warning, ...] = ()
+
+    @property
+    def is_shown_first(self) -> bool:
+        """Whether the text field has what was made of a script typed for paper, for the writer to correct."""
+        return self.converted is not None or "look_again" in self.errors
+
+    @property
+    def filename(self) -> str:
+        """The name of the file that was sent, now or before its text was corrected; "" for a pasted text."""
+        file: UploadedFile[bytes] | None = self.cleaned_data.get("file")
+        came_as: str = self.cleaned_data.get("came_as", "")
+        return (file.name or "")[-MOST_FILENAME:] if file else came_as
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -118,6 +137,8 @@ class DraftForm(forms.Form):
             self._read("text", text)
         elif not self.errors:
             self.add_error(None, "There is nothing to put up yet. Choose a file, or paste the script’s text.")
+        if not self.errors and cleaned["look_again"]:
+            self._show_again(cleaned["intake"].text)
         if not self.errors and not cleaned["all_the_same"]:
             self._ask(cleaned["intake"].text)
         return cleaned
@@ -126,7 +147,7 @@ class DraftForm(forms.Form):
         """Hold the draft back while there are doubts. A browser keeps no file, so its text goes into the text field."""
         self.doubts = doubts_about(text, self.production)
         if self.doubts:
-            self._fill(text=text)
+            self._fill(text=text, came_as=self.filename)
             self.add_error("all_the_same", "Tick this if it is the draft you mean.")
 
     def _fill(self, **fields: str) -> None:
@@ -153,8 +174,15 @@ class DraftForm(forms.Form):
     def _show_first(self, converted: Conversion) -> None:
         """Hold back what was guessed at: its Fountain goes into the text field for the writer to look at."""
         self.converted = converted
-        self._fill(text=converted.text, as_it_stands="on")
+        self.warnings = parse(converted.text).warnings
+        self._fill(text=converted.text, as_it_stands="on", came_as=self.filename)
         self.add_error("as_it_stands", "See what was read before it goes up.")
+
+    def _show_again(self, text: str) -> None:
+        """Hold a corrected text back, and say what is to be warned of in it now."""
+        self.warnings = parse(text).warnings
+        self._fill(as_it_stands="on")
+        self.add_error("look_again", "See what was read now.")
 
 
 def _out_of_columns(intake: Intake) -> Intake | Conversion:

@@ -51,12 +51,17 @@ def fields_of(response: Response) -> dict[str, str]:
     form = BeautifulSoup(response.content, "html.parser").select_one("form.upload")
     assert form is not None
     sent = {"text": form.select_one("textarea").get_text().removeprefix("\n")}  # type: ignore[union-attr]
-    return sent | {str(one["name"]): str(one["value"]) for one in form.select("input[type=hidden]")}
+    return sent | {str(one["name"]): str(one.get("value", "")) for one in form.select("input[type=hidden]")}
 
 
 def said(response: Response) -> str:
     alert = BeautifulSoup(response.content, "html.parser").select_one("[role=alert]")
     return " ".join(alert.get_text(" ").split()) if alert else ""
+
+
+def listed(response: Response, what: str) -> str:
+    found = BeautifulSoup(response.content, "html.parser").select_one(f"section[aria-labelledby={what}]")
+    return " ".join(found.get_text(" ").split()) if found else ""
 
 
 @pytest.mark.parametrize("name", ["pdf", "text"])
@@ -95,7 +100,7 @@ def test_pasted_columns_are_shown_once_and_then_taken_as_they_stand(writer: Memb
 def test_the_guesses_are_listed_with_their_lines(writer: Member, signed_in: SignIn) -> None:
     response = put_up(signed_in(writer), writer, text=TYPED)
     line = fields_of(response)["text"].split("\n").index("> THE END <") + 1
-    assert f"Line {line}, THE END : It stands in the middle" in said(response)
+    assert f"Line {line} THE END It stands in the middle" in listed(response, "guesses")
 
 
 def test_a_pdf_that_cannot_be_read_says_why(writer: Member, signed_in: SignIn) -> None:
@@ -110,3 +115,37 @@ def test_fountain_goes_up_at_once(writer: Member, signed_in: SignIn) -> None:
     fountain = "INT. BOATHOUSE - NIGHT\n\nRain on a tin roof.\n\nMARA\nNobody comes back for a tide table.\n"
     assert put_up(signed_in(writer), writer, text=fountain).status_code == 302
     assert Draft.objects.get().text == fountain
+
+
+def test_a_corrected_text_keeps_the_name_of_its_file(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    fields = fields_of(put_up(client, writer, file=pdf()))
+    again = fields_of(put_up(client, writer, **fields, look_again="on"))
+    assert put_up(client, writer, **again).status_code == 302
+    assert Draft.objects.get().filename == "slack.pdf"
+
+
+def test_a_corrected_text_can_be_looked_at_again_with_its_warnings(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    first = put_up(client, writer, file=pdf())
+    assert "None:" in listed(first, "warnings")
+    fields = fields_of(first)
+    fields["text"] += "\nEXT. QUAY - DAY\nNobody. [[Ask\n"
+
+    again = put_up(client, writer, **fields, look_again="on")
+
+    assert again.status_code == 422
+    assert not Draft.objects.exists()
+    assert "Line" in listed(again, "warnings")
+    assert fields_of(again)["text"] == fields["text"]
+    assert not listed(again, "guesses")
+
+
+def test_a_pdf_without_text_and_one_that_is_locked_are_refused_with_a_sentence(
+    writer: Member, signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    scan = SimpleUploadedFile("scan.pdf", set_script([("action", "x")]))
+    assert "“scan.pdf” has pictures of pages with no text in them" in said(put_up(client, writer, file=scan))
+    assert "“slack.pdf” is locked with a password" in said(put_up(client, writer, file=pdf(Sheets(encrypt="word"))))
+    assert not Draft.objects.exists()

@@ -52,8 +52,7 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
     if not form.is_valid():
         return _show(request, member, form, status=422)
     filled = form.cleaned_data
-    filename = filled["file"].name if filled["file"] else ""
-    held = HeldDraft(filled["intake"], filled["label"], filled["colour"], filename)
+    held = HeldDraft(filled["intake"], filled["label"], filled["colour"], form.filename)
     if asked := _questions(member, held):
         return _ask(request, member, held, asked)
     return _put_up(request, member, held, {})
