@@ -1,12 +1,14 @@
 """How fast a script is read, as ratios to other work on the same text in the same run, never in seconds.
 
-The peers: markdown-it-py's parse (a parser for another plain-text standard, in Python), and Django's start, for the
-first use in a process. The text is `hamlet` as Fountain (tests/plays.py).
+The peers: markdown-it-py's parse (a parser for another plain-text standard, in Python), a bare loop that only splits
+the lines and tries the standard's line patterns on each until one fits, and Django's start, for the first use in a
+process. The text is `hamlet` as Fountain (tests/plays.py).
 """
 
 from __future__ import annotations
 
 import gc
+import re
 import subprocess
 import sys
 import tracemalloc
@@ -17,6 +19,7 @@ from typing import TYPE_CHECKING
 from markdown_it import MarkdownIt
 
 from screenplay import parse
+from screenplay.lines import SourceLines, line_tokens
 from tests.plays import play_as_fountain
 
 if TYPE_CHECKING:
@@ -26,6 +29,27 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).resolve().parents[2]
 ROUNDS = 15
+
+# How a line alone tells what it could be. Source: the standard's rules F1 to F22 (fountain.io/syntax).
+LINE_PATTERNS = [
+    re.compile(pattern)
+    for pattern in (
+        r"(?i:INT\.?/EXT|INT|EXT|EST|I/E)[. ]",
+        r"\.[^\W_]",
+        r"!",
+        r"@\S",
+        r"~\S",
+        r"={3,}$",
+        r"=",
+        r"#{1,6}[^#]",
+        r">.*<$",
+        r">",
+        r"\(.*\)$",
+        r"[^a-z]+TO:$",
+        r"(?=.*[A-Z])[^a-z(]+(?:\(.*\))?\s*\^?$",
+        r"[^\s:][^:]*:(?:\s|$)",
+    )
+]
 
 
 def least_seconds(*works: Callable[[], object]) -> list[float]:
@@ -50,6 +74,29 @@ def test_a_play_is_read_at_least_twice_as_fast_as_markdown(capsys: pytest.Captur
     with capsys.disabled():
         print(f"\nparse of hamlet: {theirs / ours:.2f} times as fast as markdown-it-py's")  # noqa: T201
     assert theirs >= 2 * ours
+
+
+def lines_and_patterns_alone(text: str) -> None:
+    for line in text.splitlines():
+        stripped = line.strip()
+        for pattern in LINE_PATTERNS:
+            if pattern.match(stripped):
+                break
+
+
+def test_reading_a_play_takes_at_most_four_times_as_long_as_trying_the_line_patterns(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    text = play_as_fountain("hamlet")
+    parse(text)
+
+    ours, bare, lexing = least_seconds(
+        lambda: parse(text), lambda: lines_and_patterns_alone(text), lambda: list(line_tokens(SourceLines(text)))
+    )
+
+    with capsys.disabled():
+        print(f"\nparse of hamlet: {ours / bare:.2f} of a bare loop, {ours / lexing:.2f} of our own lexer")  # noqa: T201
+    assert ours <= 4 * bare
 
 
 def test_reading_a_play_takes_at_most_25_times_its_length_in_memory(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,0 +1,69 @@
+"""Reading takes time in proportion to length: a byte of a long text takes at most 1.5 times as long as one of 100 KiB.
+
+Processor time, reading and the marks within lines together, the collector running as it does. Both take their least of
+the tries so far, until the bound holds or the tries are over, since other work on the machine only ever adds to it.
+The long text is 1 MiB here, and by hand, in some ten minutes, the 10 MiB that the bound is meant for:
+
+    LONG_TEXT_MIB=10 python -m pytest tests/bench/test_parse_linear.py
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+
+import pytest
+
+from tests.plays import play_as_fountain
+from tests.screenplay.test_parse_time import seconds
+
+KIB = 1024
+SHORT = 100 * KIB
+LONG = int(os.environ.get("LONG_TEXT_MIB", "1")) * KIB * KIB
+MOST = 1.5
+TRIES = 5
+
+# What is said of a text, what it begins with, and what follows, over and over.
+TEXTS = [
+    ("a play", "", play_as_fountain("hamlet")[: SHORT - 1] + "\n"),
+    ("stars", "", "*"),
+    ("underscores", "", "_"),
+    ("notes that nothing closes", "", "[["),
+    ("boneyards", "", "/*"),
+    ("parentheses", "", "("),
+    ("backslashes", "", "\\"),
+    ("spaces", "", " "),
+    ("tabs", "", "\t"),
+    ("tabs between letters", "", "a\t"),
+    ("blank lines", "", "\n"),
+    ("one line", "", "x"),
+    ("one heading", "INT. ", "FERRY - DAY "),
+    ("nested marks", "", "_**a *b* c**_ "),
+    ("marks with no partner", "", "*a _b **c "),
+    ("small notes", "", "[[ ]] "),
+    ("scenes", "", "INT. A - DAY\n\nB.\n\n"),
+]
+
+
+def filled(before: str, unit: str, length: int) -> str:
+    return before + unit * ((length - len(before)) // len(unit))
+
+
+def least_seconds_a_character(text: str, before: float) -> float:
+    gc.collect()
+    return min(before, seconds(text) / len(text))
+
+
+@pytest.mark.parametrize(("before", "unit"), [text[1:] for text in TEXTS], ids=[text[0] for text in TEXTS])
+def test_time_is_in_proportion_to_length(before: str, unit: str) -> None:
+    short_text, long_text = filled(before, unit, SHORT), filled(before, unit, LONG)
+    short = long = float("inf")
+
+    for _ in range(TRIES):
+        for _ in range(2):
+            short = least_seconds_a_character(short_text, short)
+        long = least_seconds_a_character(long_text, long)
+        if long <= MOST * short:
+            break
+
+    assert long <= MOST * short
