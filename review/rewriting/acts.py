@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from datetime import timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -17,7 +18,6 @@ from review.rewriting.models import SceneText, WorkingDraft, WorkingScene
 from screenplay.parts import end_with_blank_line, keep_line_ends, parts
 
 if TYPE_CHECKING:
-    import uuid
     from collections.abc import Sequence
 
     from review.drafts.models import Draft
@@ -137,6 +137,18 @@ def take_back_text(by: Member, scene: WorkingScene, version: int, form_id: uuid.
     lock_working(scene.working)
     scene = WorkingScene.objects.get(pk=scene.pk)
     return save_scene(by, scene, earlier.text, scene.version, form_id)
+
+
+@transaction.atomic
+def save_together(
+    by: Member, scene: WorkingScene, mine: str, together: str, seen: int, form_id: uuid.UUID
+) -> WorkingScene:
+    """Save what one's own text and another's come to together; one's own is kept among the scene's earlier texts.
+
+    Raises SavedMeanwhile and WorkingIsClosed, as `save_scene` does.
+    """
+    saved = save_scene(by, scene, mine, seen, uuid.uuid5(form_id, "mine"), in_parts=False)
+    return save_scene(by, saved, together, saved.version, form_id)
 
 
 @transaction.atomic

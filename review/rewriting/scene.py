@@ -79,12 +79,7 @@ def working_scene(request: Request, member: Member, public_id: str) -> HttpRespo
         return _show(request, member, scene, mine=request.POST.get("text"), sentence=sentence, status=UNPROCESSABLE)
     said = form.cleaned_data
     try:
-        if said["keep"] == THEIRS:
-            acts.keep_theirs(member, scene, said["text"], said["form_id"])
-        else:
-            text = said["together"] if said["keep"] == TOGETHER else said["text"]
-            typed = said["as_typed"]
-            scene = acts.save_scene(member, scene, text, said["seen"], said["form_id"], as_typed=typed)
+        scene = _save(member, scene, said)
     except acts.SavedMeanwhile as told:
         return _meanwhile(request, member, scene, told.latest, said)
     except acts.WorkingIsClosed:
@@ -93,6 +88,16 @@ def working_scene(request: Request, member: Member, public_id: str) -> HttpRespo
         return _saved(request, member, scene)
     messages.success(request, "Saved.")
     return redirect("working-scene", member.production.public_id, scene.public_id)
+
+
+def _save(member: Member, scene: WorkingScene, said: dict[str, Any]) -> WorkingScene:
+    """Save as the form says: what was typed, or which of two texts is to stand."""
+    text, seen, form_id = said["text"], said["seen"], said["form_id"]
+    if said["keep"] == THEIRS:
+        return acts.keep_theirs(member, scene, text, form_id)
+    if said["keep"] == TOGETHER:
+        return acts.save_together(member, scene, text, said["together"], seen, form_id)
+    return acts.save_scene(member, scene, text, seen, form_id, as_typed=said["as_typed"])
 
 
 @require_POST

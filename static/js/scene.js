@@ -11,12 +11,21 @@ const state = form.querySelector("[data-state]");
 const wrong = form.querySelector("[data-not-saved]");
 const keptName = form.dataset.keepAs;
 
-let saved = area.defaultValue;
+let saved = isStopped() ? null : area.defaultValue; // null: what stands here is another's text on the server
+let seen = isStopped() ? versionBefore() : seenNow(); // the version that the words here were made from
 let sent = null;
 let timer = 0;
 
 function clock() {
   return new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
+}
+
+function seenNow() {
+  return form.elements.namedItem("seen").value;
+}
+
+function versionBefore() {
+  return String(form.querySelector("[data-stop]").dataset.stop - 1);
 }
 
 function isStopped() {
@@ -41,7 +50,7 @@ function saveNow() {
 }
 
 function keepWords() {
-  if (area.value !== saved) keep(keptName, { text: area.value });
+  if (area.value !== saved) keep(keptName, { text: area.value, seen });
 }
 
 area.addEventListener("input", () => {
@@ -70,6 +79,7 @@ form.addEventListener("htmx:afterRequest", ({ detail }) => {
   sent = null;
   if (xhr.status === 200 && new URL(xhr.responseURL).pathname === location.pathname) {
     saved = tried;
+    seen = seenNow();
     wrong.hidden = true;
     if (area.value === saved) forget(keptName);
     say(area.value === saved ? `Saved ${clock()}` : "Not saved yet");
@@ -95,9 +105,10 @@ form.addEventListener("htmx:beforeSwap", ({ detail }) => {
   detail.shouldSwap = isOwn && (detail.xhr.status === 200 || detail.xhr.status === 409);
 });
 
+// The words stay kept while the form is on its way: the page that comes back knows whether they have arrived.
 form.addEventListener("submit", () => {
+  keepWords();
   saved = area.value;
-  forget(keptName);
 });
 
 document.addEventListener("keydown", (event) => {
@@ -108,25 +119,41 @@ document.addEventListener("keydown", (event) => {
 
 addEventListener("pagehide", keepWords);
 
+function isAmongTheTexts(words) {
+  const texts = [area.value, ...[...document.querySelectorAll("[data-earlier]")].map((text) => text.textContent)];
+  return texts.some((text) => text.trim() === words.trim());
+}
+
 function putBack() {
   const fields = kept(keptName);
-  if (!fields || fields.text === undefined || fields.text === area.value) return;
+  if (fields?.text === undefined || isStopped()) return;
+  if (isAmongTheTexts(fields.text)) {
+    forget(keptName);
+    return;
+  }
   const notice = form.querySelector("[data-kept-words]");
   const discard = document.createElement("button");
   discard.type = "button";
   discard.className = "link-button";
   discard.textContent = "Discard them";
   discard.addEventListener("click", () => {
+    clearTimeout(timer);
     area.value = saved;
+    form.elements.namedItem("seen").value = onServer;
+    seen = onServer;
     forget(keptName);
     notice.hidden = true;
     say("Nothing to save");
     area.focus();
   });
+  const onServer = seenNow();
+  seen = fields.seen ?? onServer;
+  form.elements.namedItem("seen").value = seen; // so that whoever saved since is not written over
   area.value = fields.text;
   notice.replaceChildren("Words of yours that were not saved are back. ", discard);
   notice.hidden = false;
   say("Not saved yet");
+  saveSoon();
 }
 
 function goToLine(line) {

@@ -1,0 +1,203 @@
+"""A scene written in the browser: saved as it is typed, kept where it could not be, never over another's words."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.people.models import Department, Role
+from review.rewriting.acts import begin_working, save_scene
+from tests.factories import make_draft, make_member, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Locator, Page
+
+    from review.people.models import Member
+    from review.rewriting.models import WorkingScene
+
+    Visit = Callable[..., Page]
+
+HEADING = "EXT. PIER - DAY\n\n"
+NEXT = "INT. HUT - NIGHT\n\nDark.\n"
+
+
+@pytest.fixture
+def scene(writer: Member) -> WorkingScene:
+    draft = make_draft(writer, f"{HEADING}Fog.\n\n{NEXT}")
+    return begin_working(writer, draft, uuid.uuid4()).scenes.get(position=1)
+
+
+@pytest.fixture
+def other_writer(writer: Member) -> Member:
+    return make_member(writer.production, Role.WRITER, Department.WRITING, "Idris Fell")
+
+
+def address(scene: WorkingScene) -> str:
+    return reverse("working-scene", args=[scene.working.production.public_id, scene.public_id])
+
+
+def text_of(page: Page) -> Locator:
+    return page.get_by_label("The text, as Fountain")
+
+
+def state_of(page: Page) -> Locator:
+    return page.locator("[data-state]")
+
+
+def stored(scene: WorkingScene) -> str:
+    scene.refresh_from_db()
+    return scene.text.removeprefix(HEADING).strip()
+
+
+def save_meanwhile(by: Member, scene: WorkingScene, words: str) -> None:
+    scene.refresh_from_db()
+    save_scene(by, scene, f"{HEADING}{words}\n\n", scene.version, uuid.uuid4())
+
+
+def test_what_is_typed_is_saved_and_laid_out_by_itself(visit: Visit, writer: Member, scene: WorkingScene) -> None:
+    page = visit(writer, address(scene))
+    text_of(page).fill(f"{HEADING}Fog, and a bell.\n\n")
+    expect(state_of(page)).to_have_text("Not saved yet")
+    expect(state_of(page)).to_contain_text("Saved ")
+    expect(page.locator("#scene-beside .paper")).to_contain_text("Fog, and a bell.")
+    assert stored(scene) == "Fog, and a bell."
+    page.reload()
+    expect(text_of(page)).to_have_value(f"{HEADING}Fog, and a bell.\n\n")
+    expect(page.get_by_text("Words of yours that were not saved are back.")).to_be_hidden()
+
+
+def test_a_second_heading_stays_until_it_is_saved_by_the_button(
+    visit: Visit, writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, address(scene))
+    text_of(page).fill(f"{HEADING}Fog.\n\nINT. STORE - DAY\n\nRope.\n\n")
+    expect(page.get_by_text("This holds 1 more heading.")).to_be_visible()
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(text_of(page)).to_have_value(f"{HEADING}Fog.\n\n")
+    page.get_by_role("link", name="Scene after").click()
+    expect(text_of(page)).to_have_value("INT. STORE - DAY\n\nRope.\n\n")
+
+
+def test_without_a_connection_the_words_are_kept_and_saved_later(
+    visit: Visit, writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, address(scene))
+    page.context.set_offline(True)
+    text_of(page).fill(f"{HEADING}Sleet.\n\n")
+    expect(page.get_by_text("Your words are kept on this device.")).to_be_visible()
+    page.context.set_offline(False)
+    page.reload()
+    expect(page.get_by_text("Words of yours that were not saved are back.")).to_be_visible()
+    expect(state_of(page)).to_contain_text("Saved ")
+    assert stored(scene) == "Sleet."
+
+
+def test_a_second_tab_is_told_and_shown_both_texts(visit: Visit, writer: Member, scene: WorkingScene) -> None:
+    first, second = visit(writer, address(scene)), visit(writer, address(scene))
+    text_of(first).fill(f"{HEADING}Sleet.\n\n")
+    expect(state_of(first)).to_contain_text("Saved ")
+    text_of(second).fill(f"{HEADING}Snow.\n\n")
+    expect(second.get_by_text("saved this scene meanwhile")).to_be_visible()
+    expect(second.locator(".meanwhile-texts ins").first).to_contain_text("Snow")
+    assert stored(scene) == "Sleet."
+    second.get_by_role("button", name="Save mine over theirs").click()
+    expect(second.get_by_text("saved this scene meanwhile")).to_be_hidden()
+    assert stored(scene) == "Snow."
+    assert "Sleet." in "".join(scene.texts.values_list("text", flat=True))
+
+
+def test_two_writers_lines_are_put_together_where_they_differ(
+    visit: Visit, writer: Member, other_writer: Member, scene: WorkingScene
+) -> None:
+    save_meanwhile(writer, scene, "Fog.\n\nA bell.\n\nGulls.")
+    page = visit(writer, address(scene))
+    save_meanwhile(other_writer, scene, "Fog.\n\nA bell.\n\nNo gulls.")
+    text_of(page).fill(f"{HEADING}Haar.\n\nA bell.\n\nGulls.\n\n")
+    page.get_by_role("button", name="Take the two together").click()
+    expect(text_of(page)).to_have_value(f"{HEADING}Haar.\n\nA bell.\n\nNo gulls.\n\n")
+    expect(page.get_by_text("Words of yours that were not saved are back.")).to_be_hidden()
+
+
+def test_words_kept_from_before_another_saved_are_not_saved_over_them(
+    visit: Visit, writer: Member, other_writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, address(scene))
+    page.context.set_offline(True)
+    text_of(page).fill(f"{HEADING}Mine.\n\n")
+    expect(page.get_by_text("Your words are kept on this device.")).to_be_visible()
+    save_meanwhile(other_writer, scene, "Theirs.")
+    page.context.set_offline(False)
+    page.reload()
+    expect(page.get_by_text("Idris Fell saved this scene meanwhile")).to_be_visible()
+    assert stored(scene) == "Theirs."
+    page.get_by_role("button", name="Let theirs stand").click()
+    expect(text_of(page)).to_have_value(f"{HEADING}Theirs.\n\n")
+    assert "Mine." in "".join(scene.texts.values_list("text", flat=True))
+
+
+def test_words_sent_by_a_button_that_did_not_arrive_are_kept(visit: Visit, writer: Member, scene: WorkingScene) -> None:
+    page = visit(writer, address(scene))
+    page.context.set_offline(True)
+    text_of(page).fill(f"{HEADING}Hail.\n\n")
+    page.get_by_role("button", name="Save", exact=True).click()
+    page.wait_for_url("chrome-error://**")
+    page.context.set_offline(False)
+    page.goto(address(scene))
+    expect(text_of(page)).to_have_value(f"{HEADING}Hail.\n\n")
+    expect(state_of(page)).to_contain_text("Saved ")
+    assert stored(scene) == "Hail."
+
+
+def test_an_earlier_text_is_taken_back(visit: Visit, writer: Member, scene: WorkingScene) -> None:
+    save_meanwhile(writer, scene, "Haar.")
+    page = visit(writer, address(scene))
+    page.get_by_text("Earlier texts of this scene").click()
+    page.locator(".earlier-texts li details summary").first.click()
+    page.get_by_role("button", name="Let it read so again").click()
+    expect(text_of(page)).to_have_value(f"{HEADING}Fog.\n\n")
+    assert stored(scene) == "Fog."
+
+
+def test_it_is_all_done_by_keyboard(visit: Visit, writer: Member, scene: WorkingScene) -> None:
+    page = visit(writer, address(scene))
+    text_of(page).focus()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("A bell.")
+    page.keyboard.press("Control+s")
+    expect(state_of(page)).to_contain_text("Saved ")
+    assert stored(scene) == "Fog.\n\nA bell."
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("button", name="Save", exact=True)).to_be_focused()
+
+
+def test_without_javascript_it_is_saved_by_the_button_and_conflicts_are_shown(
+    visit: Visit, writer: Member, other_writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, address(scene), java_script_enabled=False)
+    text_of(page).fill(f"{HEADING}Haar.\n\n")
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(text_of(page)).to_have_value(f"{HEADING}Haar.\n\n")
+    assert stored(scene) == "Haar."
+    save_meanwhile(other_writer, scene, "Sleet.")
+    text_of(page).fill(f"{HEADING}Snow.\n\n")
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(page.get_by_text("Idris Fell saved this scene meanwhile")).to_be_visible()
+    expect(text_of(page)).to_have_value(f"{HEADING}Snow.\n\n")
+    page.get_by_role("button", name="Let theirs stand").click()
+    expect(text_of(page)).to_have_value(f"{HEADING}Sleet.\n\n")
+
+
+def test_the_notes_of_the_scene_stand_beside_it(
+    visit: Visit, writer: Member, crew: Member, scene: WorkingScene
+) -> None:
+    make_note(crew, scene.working.base, 3, body="How thick is it?")
+    make_note(crew, scene.working.base, 7, body="How dark is it?")
+    page = visit(writer, address(scene))
+    expect(page.get_by_text("How thick is it?")).to_be_visible()
+    expect(page.get_by_text("How dark is it?")).to_have_count(0)
