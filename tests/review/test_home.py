@@ -19,6 +19,7 @@ from review.notes.acts import leave_note, reply
 from review.notes.models import Audience, Fate, Kind
 from review.people import acts
 from review.productions.waiting import URGENCY
+from review.rewriting.models import WrittenIn
 from screenplay.carry import Span
 from tests.factories import SCRIPT, make_draft, make_note
 
@@ -219,3 +220,31 @@ def test_it_asks_the_database_no_more_often_for_fifty_notes_than_for_five(
     add(45)
     assert queries() == few
     assert few <= 16
+
+
+def test_a_reader_sees_in_one_look_what_became_of_each_of_their_notes(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    answered, accepted, declined, reopened, _ = (leave(crew, draft) for _ in range(5))
+    for note, outcome in [(answered, "accepted"), (accepted, "accepted"), (declined, "declined"), (reopened, "parked")]:
+        decide(writer, note, outcome, "So be it.", 0, uuid.uuid4())
+    decide(writer, reopened, "reopened", "", 1, uuid.uuid4())
+    WrittenIn.objects.create(decision=answered.decisions.get(), draft=make_draft(writer, "x", 2), said_by=writer)
+    page = BeautifulSoup(signed_in(crew).get(reverse("home", args=[crew.production.public_id])).text, "html.parser")
+    ends = page.select('[aria-label="What became of them"] a')
+    assert [" ".join(end.text.split()) for end in ends] == ["Written in 1", "Accepted 1", "Declined 1", "Undecided 2"]
+    assert "2 wait for the writer" in " ".join(page.text.split())
+    tags = [tag.text for tag in page.select(".home-answer .tag")]
+    assert tags == ["Declined", "Accepted", "Written in, draft 2"]
+
+
+def test_a_note_opened_again_waits_for_the_writer_and_is_told_as_such(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = leave(crew, draft)
+    decide(writer, note, "accepted", "", 0, uuid.uuid4())
+    decide(writer, note, "reopened", "", 1, uuid.uuid4())
+    home = Home(signed_in(writer), writer)
+    assert "1 note to decide" in home.part("for-writer")
+    assert "accepted note" not in home.part("for-writer")
+    assert "Ada Wren opened a note again" in home.part("lately")

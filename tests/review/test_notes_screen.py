@@ -17,6 +17,7 @@ from review.decisions.notes import NOTES_A_PAGE
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Kind, Note
 from review.people.models import Department, Member, Role
+from review.rewriting.models import WrittenIn
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -345,3 +346,27 @@ def test_a_wording_that_a_later_draft_took_is_said_to_be_taken(
     assert [term.get_text() for term in card.select("dt")] == ["Draft 1 read", "Offered"]
     assert "Now reads as offered" in card.get_text()
     assert "Then and now" not in card.get_text()
+
+
+def test_what_is_written_in_stands_apart_from_what_was_only_accepted(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    accepted, answered = decided(writer, make_note(crew, draft, 6)), decided(writer, make_note(crew, draft, 9))
+    second = make_draft(writer, SCRIPT.replace("four", "five"), 2)
+    carry_notes(second)
+    WrittenIn.objects.create(decision=answered.decisions.get(), draft=second, said_by=writer)
+    client = signed_in(writer)
+    assert shown(screen(client, writer.production, {"state": "written"})) == [answered.public_id]
+    assert shown(screen(client, writer.production, {"state": "accepted"})) == [accepted.public_id]
+    told = counts(screen(client, writer.production))
+    assert (told["Accepted"], told["Written in"], told["All"]) == (1, 1, 2)
+
+
+def test_a_note_opened_again_is_among_the_undecided(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = decided(writer, make_note(crew, draft, 6))
+    decide(writer, note, "reopened", "", 1, uuid.uuid4())
+    page = screen(signed_in(writer), writer.production)
+    assert shown(page) == [note.public_id]
+    assert counts(page)["Undecided"] == 1
