@@ -22,10 +22,20 @@ def literal(text: str) -> str:
 
     A note's opening mark is parted by a space, for nothing in the standard takes its meaning away.
     """
-    text = _NOTE.sub("[ ", text)
+    text = without_notes(text)
     if "/*" in text or "*/" in text or (_MARKS.search(text) and plain_text(text) != text):
-        return _MARKS.sub(r"\\\g<0>", text)
+        return escaped(text)
     return text
+
+
+def without_notes(text: str) -> str:
+    """`text` with the brackets that would begin a note set apart."""
+    return _NOTE.sub("[ ", text)
+
+
+def escaped(text: str) -> str:
+    r"""`text` with `\` before each of its marks, so that it may stand between marks that are meant."""
+    return _MARKS.sub(r"\\\g<0>", without_notes(text))
 
 
 def heading(text: str, number: str) -> list[str]:

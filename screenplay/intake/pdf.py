@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from screenplay.intake import refusals
 from screenplay.intake.columns import MAXIMUM_SHEETS, TOO_MANY_SHEETS, Conversion, read_sheets
 from screenplay.intake.refusals import Unreadable
-from screenplay.intake.sheets import Sheet, TypedLine, Word
+from screenplay.intake.sheets import STYLES, Sheet, TypedLine, Word
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -39,7 +39,8 @@ _PROGRAM = Path(__file__).with_name("pdf_words.py")  # run, never imported: what
 
 
 class Placed(NamedTuple):
-    """A word on a page: its edges and baseline in points from the paper's lower left corner, and its type's size."""
+    """A word on a page: its edges and baseline in points from the paper's lower left corner, its type's size, and its
+    `style` as in `sheets.Word`."""
 
     text: str
     left: float
@@ -48,6 +49,7 @@ class Placed(NamedTuple):
     size: float
     is_tilted: bool
     is_light: bool
+    style: int = 0
 
 
 def is_pdf(data: bytes) -> bool:
@@ -107,11 +109,12 @@ def sheets_of_pages(pages: Sequence[Sequence[Placed]]) -> list[Sheet]:
         [word for word in page if _is_script(word, size if index else 0, mostly_light)]
         for index, page in enumerate(pages)
     ]
+    usual = _usual_style(words)
     unit = _unit([word for page in kept for word in page])
     lines = [list(_lines(page)) for page in kept]
     pitch = _pitch(lines, size)
     top = max((page[0][0].baseline for page in lines if page), default=0.0)
-    sheets = [_sheet(page, unit, pitch, top) for page in lines if page]
+    sheets = [_sheet(page, unit, pitch, top, usual) for page in lines if page]
     if not sheets:
         raise Unreadable(SCANNED)
     return sheets
@@ -122,6 +125,11 @@ def _is_script(word: Placed, size: float, mostly_light: bool) -> bool:
     if word.is_tilted or (word.is_light and not mostly_light):
         return False
     return not size or word.size <= size * _LARGER
+
+
+def _usual_style(words: Sequence[Placed]) -> int:
+    """The style of most words, which says nothing."""
+    return sum(style for style in STYLES if sum(bool(word.style & style) for word in words) * 2 > len(words))
 
 
 def _unit(words: Sequence[Placed]) -> float:
@@ -163,7 +171,7 @@ def _pitch(pages: Sequence[Sequence[Sequence[Placed]]], size: float) -> float:
     return min(usual, default=max(size, 1.0))
 
 
-def _sheet(lines: Sequence[Sequence[Placed]], unit: float, pitch: float, top: float) -> Sheet:
+def _sheet(lines: Sequence[Sequence[Placed]], unit: float, pitch: float, top: float, usual: int) -> Sheet:
     """A page's lines with the blank ones between them, from `top`, the highest baseline of any page."""
     sheet: Sheet = []
     before = top + pitch
@@ -172,14 +180,14 @@ def _sheet(lines: Sequence[Sequence[Placed]], unit: float, pitch: float, top: fl
         blank = max(round(steps) - 1, 1 if steps > _BLANK else 0)
         for _ in range(min(blank, _MOST_ROWS)):
             sheet.append(TypedLine(len(sheet) + 1))
-        sheet.append(TypedLine(len(sheet) + 1, tuple(_typed(line, unit))))
+        sheet.append(TypedLine(len(sheet) + 1, tuple(_typed(line, unit, usual))))
         before = line[0].baseline
     return sheet
 
 
-def _typed(line: Sequence[Placed], unit: float) -> Iterator[Word]:
+def _typed(line: Sequence[Placed], unit: float, usual: int) -> Iterator[Word]:
     end = 0.0
     for index, word in enumerate(line):
         gap = max(round((word.left - end) / unit), 1) if index else 0
-        yield Word(word.text, word.left / unit, word.right / unit, min(gap, _MOST_ROWS))
+        yield Word(word.text, word.left / unit, word.right / unit, min(gap, _MOST_ROWS), word.style & ~usual)
         end = word.right

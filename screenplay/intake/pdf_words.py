@@ -10,7 +10,10 @@ from __future__ import annotations
 import ctypes
 import json
 import math
+import re
 import sys
+from collections import defaultdict
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 import pypdfium2
@@ -19,8 +22,11 @@ import pypdfium2.raw as pdfium
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-# One word of a page: text, left and right edge, baseline and size in points, whether it is tilted, whether it is light.
-Word = tuple[str, float, float, float, float, bool, bool]
+# One word of a page: text, left and right edge, baseline and size in points, whether it is tilted, whether it is light,
+# and its style: of these, those added up that it is in.
+Word = tuple[str, float, float, float, float, bool, bool, int]
+BOLD, ITALIC, UNDERLINED = 1, 2, 4
+Rule = tuple[float, float]  # a ruled line's left and right edge, in points
 
 LOCKED, DAMAGED, TOO_MANY_PAGES = "locked", "damaged", "too many pages"
 _MOST_MEMORY = 2 * 1024**3
@@ -29,6 +35,13 @@ _HYPHENS = {0x02, 0xFFFE}  # what PDFium gives for a hyphen at a line's end
 _SPACES = {0x09, 0x0A, 0x0B, 0x0C, 0x0D}
 _TILT = math.radians(2)
 _LIGHT = 140  # of 255, in each of red, green and blue
+_ITALIC_FLAG, _BOLD_FLAG = 1 << 6, 1 << 18  # of a font's descriptor (ISO 32000-1, table 123)
+_BOLD_NAME = re.compile(rb"(?i:bold|black|heavy)")
+_ITALIC_NAME = re.compile(rb"(?i:italic|oblique)")
+_LONGEST_NAME = 200
+_MOST_RULES_A_PAGE = 2_000
+_THICKEST_RULE = 2.0  # points
+_UNDER = (-0.5, 4.0)  # points below a baseline: where a line under words is ruled
 _FAINT = 150  # of 255: less opaque than that
 
 
@@ -55,10 +68,42 @@ def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> list[Word]:
         return []
     text = page.get_textpage()
     try:
-        return [word for first, end, letters in _spans(text) for word in _word(text, first, end, letters)]
+        words = [word for first, end, letters in _spans(text) for word in _word(text, first, end, letters)]
+        return _underlined(words, _rules(page))
     finally:
         text.close()
         page.close()
+
+
+def _rules(page: Any) -> dict[int, list[tuple[float, Rule]]]:
+    """The level lines ruled on a page, thin boxes among them: height and edges, by the whole points of the height."""
+    rules: dict[int, list[tuple[float, Rule]]] = defaultdict(list)
+    paths = page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=3)
+    for path in islice(paths, _MOST_RULES_A_PAGE):
+        try:
+            left, low, right, high = path.get_bounds()
+        except pypdfium2.PdfiumError:
+            continue
+        if high - low <= _THICKEST_RULE < right - left and abs(low) < 1e5:
+            rules[math.floor(low)].append(((low + high) / 2, (left, right)))
+    return rules
+
+
+def _underlined(words: list[Word], rules: dict[int, list[tuple[float, Rule]]]) -> list[Word]:
+    if not rules:
+        return words
+    return [(*word[:7], word[7] | UNDERLINED) if _is_underlined(word, rules) else word for word in words]
+
+
+def _is_underlined(word: Word, rules: dict[int, list[tuple[float, Rule]]]) -> bool:
+    _, left, right, baseline, *_ = word
+    middle = (left + right) / 2
+    highest, lowest = baseline - _UNDER[0], baseline - _UNDER[1]
+    return any(
+        lowest <= height <= highest and edges[0] <= middle <= edges[1]
+        for level in range(math.floor(lowest) - 1, math.floor(highest) + 1)
+        for height, edges in rules.get(level, ())
+    )
 
 
 def _spans(text: Any) -> Iterator[tuple[int, int, str]]:
@@ -103,7 +148,17 @@ def _word(text: Any, first: int, end: int, letters: str) -> Iterator[Word]:
     angle = math.remainder(pdfium.FPDFText_GetCharAngle(text, first), math.tau)
     if all(math.isfinite(value) and abs(value) < 1e5 for value in (left, right, baseline, size)):
         edges = round(left, 2), round(right, 2), round(baseline, 2)
-        yield letters, *edges, size, abs(angle) > _TILT, _is_light(text, first)
+        yield letters, *edges, size, abs(angle) > _TILT, _is_light(text, first), _style(text, first)
+
+
+def _style(text: Any, index: int) -> int:
+    """Whether a character is bold or italic, by its font's name and flags."""
+    name = ctypes.create_string_buffer(_LONGEST_NAME)
+    flags = ctypes.c_int()
+    pdfium.FPDFText_GetFontInfo(text, index, name, _LONGEST_NAME, flags)
+    bold = _BOLD_NAME.search(name.value) or flags.value & _BOLD_FLAG
+    italic = _ITALIC_NAME.search(name.value) or flags.value & _ITALIC_FLAG
+    return (BOLD if bold else 0) | (ITALIC if italic else 0)
 
 
 def _is_light(text: Any, index: int) -> bool:

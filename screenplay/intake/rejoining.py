@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from statistics import median
 from typing import TYPE_CHECKING
 
 from screenplay.intake.verse import Verse
@@ -18,12 +19,14 @@ from screenplay.wrap import columns_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from screenplay.intake.sheets import TypedLine
+    from screenplay.intake.sheets import TypedLine, Word
 
 _LEAST_GOING_ON = 20
 _BY_HAND = 0.02  # of the lines that go on, those that do so with room to spare
 _HAND = 8  # columns
 _VERSE_SHARE = 0.15  # of the steps from line to line within speeches, those that begin anew
+_ROUNDS = 3  # of counting; more change hardly a line
+_TAIL = 0.6  # of the measure
 _LEAST_ANEW = 2  # steps within a speech that make it verse in a text that is not
 _ROUNDING = 0.2  # columns: places in a PDF are not whole
 _LETTERS = re.compile(r"[^\W\d_]")
@@ -40,12 +43,17 @@ _DASH_BESIDE = re.compile(r"\w(--+|–|—)$")
 @dataclass(frozen=True, slots=True)
 class Habits:
     """How a text breaks its lines: where a line ends at most, what is known of its lines if it is verse, whether words
-    stand close on both sides of its long dashes, and whether a hand broke its lines, a little before they were full."""
+    stand close on both sides of its long dashes, and whether a hand broke its lines, a little before they were full.
+    `breaks_prose` says that small letters begin lines of their own in verse, and `space` is the width between two
+    words, in columns: measured where there is verse, which has many lines to show its measure; elsewhere 1, with some slack
+    in it where letters differ in width."""
 
     right: float
+    space: float = 1.0
     verse: Verse | None = None
     close_dashes: bool = False
     by_hand: bool = False
+    breaks_prose: bool = False
 
 
 def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habits:
@@ -55,38 +63,94 @@ def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habi
     words = [word.text for before, _ in steps for word in before.words]
     within, beside = (sum(bool(dash.search(word)) for word in words) for dash in (_DASH_WITHIN, _DASH_BESIDE))
     habits = Habits(right, close_dashes=within >= beside)
-    anew = sum(_begins_anew(before, after, right) for before, after in steps)
+    anew = sum(_begins_anew(before, after, habits) for before, after in steps)
     if not steps or anew / len(steps) < _VERSE_SHARE:
-        by_hand = _is_by_hand(right, steps)
+        by_hand = _is_by_hand(habits, steps)
         return replace(habits, right=right - _HAND * by_hand, by_hand=by_hand)
+    habits = replace(habits, space=_space(paragraphs))
+    habits = replace(habits, breaks_prose=_breaks_prose(paragraphs, habits))
+    return replace(habits, verse=_verse(paragraphs, habits))
+
+
+def _verse(paragraphs: Sequence[Sequence[TypedLine]], habits: Habits) -> Verse:
+    """What is known of the lines of verse: counted in them as they seem to be, then as that count parts them."""
+    begin = _with_tails if habits.breaks_prose else _pieces
+    pieces = [_pieces(lines, habits) for lines in paragraphs]
     verse = Verse()
-    verse.count(_sure_lines(lines, habits) for lines in paragraphs)
-    return replace(habits, verse=verse)
+    verse.count(begin(lines, habits) for lines in paragraphs)
+    for _ in range(_ROUNDS):
+        known, verse = replace(habits, verse=verse), Verse()
+        verse.count(_joined(lines, known) for lines in pieces)
+    return verse
+
+
+def _breaks_prose(paragraphs: Sequence[Sequence[TypedLine]], habits: Habits) -> bool:
+    """Whether prose between the verse was broken on purpose too, in lines that this measure mostly has room for.
+
+    It shows in lines that end with room to spare before a small letter. Where the measure is narrower than most lines
+    are long, a full line goes on before a small letter all the same.
+    """
+    steps = [step for lines in paragraphs for step in pairwise(lines) if _begins_small(step[1])]
+    fit = sum(not _is_full(before, after, habits) for before, after in steps)
+    wholes = [piece for lines in paragraphs for piece in _pieces(lines, habits)]
+    long = sum(len(piece) > 1 for piece in wholes)
+    return fit > _VERSE_SHARE * len(steps) and long * 2 < len(wholes)
+
+
+def _with_tails(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
+    """The lines as groups, each a full line with what is short under it and begins small."""
+    groups: list[list[TypedLine]] = []
+    for line in lines:
+        is_tail = line.right - line.left < _TAIL * (habits.right - line.left) and not _begins_with_capital(line)
+        if is_tail and groups and len(groups[-1]) == 1 and goes_on(groups[-1][-1], line, habits):
+            groups[-1].append(line)
+        else:
+            groups.append([line])
+    return groups
+
+
+def _space(paragraphs: Iterable[Sequence[TypedLine]]) -> float:
+    """The usual width between two words, in columns: 1 where letters are all of one width."""
+    gaps = [
+        after.left - before.right
+        for lines in paragraphs
+        for line in lines
+        for before, after in pairwise(line.words)
+        if after.gap == 1
+    ]
+    return median(gaps) if gaps else 1.0
 
 
 def goes_on(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
     """Whether `after` may be the rest of `before`: for certain if it begins with a small letter."""
-    if _is_full(before, after, habits.right):
+    if _is_full(before, after, habits):
         return True
     return habits.by_hand and _begins_small(after) and not _ENDS_SENTENCE.search(before.words[-1].text)
 
 
 def rejoined(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
     """The lines as groups, each of them one line of the source."""
+    pieces = _pieces(lines, habits)
+    return pieces if habits.verse is None and _is_song(lines, habits) else _joined(pieces, habits)
+
+
+def _joined(pieces: Sequence[Sequence[TypedLine]], habits: Habits) -> list[list[TypedLine]]:
+    """Pieces of lines as whole ones."""
     groups: list[list[TypedLine]] = []
-    is_song = habits.verse is None and _is_song(lines, habits)
-    for piece in _pieces(lines, habits):
-        if not groups or not goes_on(groups[-1][-1], piece[0], habits) or is_song:
-            groups.append(piece)
+    for piece in pieces:
+        if not groups or not goes_on(groups[-1][-1], piece[0], habits):
+            groups.append(list(piece))
         elif habits.verse is None or habits.verse.goes_on(groups[-1], piece):
             groups[-1] += piece
         else:
-            groups.append(piece)
+            groups.append(list(piece))
     return groups
 
 
 def _pieces(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
-    """The lines as groups that surely are of one line each, though some may be only a part of it."""
+    """The lines as groups that are of one line each, for certain or almost, though some may be only a part of it."""
+    if habits.breaks_prose:
+        return [[line] for line in lines]
     groups: list[list[TypedLine]] = []
     for line in lines:
         if groups and goes_on(groups[-1][-1], line, habits) and not _begins_with_capital(line):
@@ -94,14 +158,6 @@ def _pieces(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]
         else:
             groups.append([line])
     return groups
-
-
-def _sure_lines(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
-    """Those of the lines that are whole for certain, with the lines around them begun anew."""
-    pieces = _pieces(lines, habits)
-    is_joint = [goes_on(before[-1], after[0], habits) for before, after in pairwise(pieces)]
-    around = zip([False, *is_joint], [*is_joint, False], strict=True) if pieces else ()
-    return [piece for piece, (before, after) in zip(pieces, around, strict=True) if not before and not after]
 
 
 def is_song(lines: Sequence[TypedLine], habits: Habits) -> bool:
@@ -112,8 +168,8 @@ def is_song(lines: Sequence[TypedLine], habits: Habits) -> bool:
 def _is_song(lines: Sequence[TypedLine], habits: Habits) -> bool:
     """Whether lines are begun anew with a capital more than once; one after a comma counts where one other is."""
     steps = list(pairwise(lines))
-    anew = sum(_begins_anew(before, after, habits.right) for before, after in steps)
-    unlikely = sum(_is_unlikely(before, after) for before, after in steps if _is_full(before, after, habits.right))
+    anew = sum(_begins_anew(before, after, habits) for before, after in steps)
+    unlikely = sum(_is_unlikely(before, after) for before, after in steps if _is_full(before, after, habits))
     return anew > 0 and anew + unlikely >= _LEAST_ANEW
 
 
@@ -123,17 +179,23 @@ def _is_unlikely(before: TypedLine, after: TypedLine) -> bool:
     return before.words[-1].text[-1] == "," and word[0].isupper() and bool(_BEGINS_A_LINE.fullmatch(word))
 
 
-def _begins_anew(before: TypedLine, after: TypedLine, right: float) -> bool:
-    return not _is_full(before, after, right) and _begins_with_capital(after)
+def _begins_anew(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
+    return not _is_full(before, after, habits) and _begins_with_capital(after)
 
 
 def text_of(lines: Sequence[TypedLine], habits: Habits) -> str:
     """Lines as one: a space where each was broken, none after a dash that the break came after, nor in East Asian
     text."""
-    parts = [lines[0].text]
+    return "".join(" " * word.gap + word.text for word in words_of(lines, habits))
+
+
+def words_of(lines: Sequence[TypedLine], habits: Habits) -> list[Word]:
+    """The words of lines as those of one, `gap` being the number of spaces before each."""
+    words = list(lines[0].words)
     for before, line in pairwise(lines):
-        parts += ["" if _is_close(before, line, habits) else " ", line.text]
-    return "".join(parts)
+        words.append(replace(line.words[0], gap=0 if _is_close(before, line, habits) else 1))
+        words += line.words[1:]
+    return words
 
 
 def _is_close(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
@@ -147,21 +209,22 @@ def _is_close(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
     return end[-1] == "-" if end[-2].isalnum() else end[-1] in "-–—" and habits.close_dashes
 
 
-def _is_full(before: TypedLine, after: TypedLine, right: float) -> bool:
+def _is_full(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
     """Whether a line has no room for the next one's first word."""
     word = after.words[0].text
     first = columns_of(word[0])
     if first == 2:
-        return before.right + first > right + _ROUNDING
-    return before.right + 1 + after.first_width > right + _ROUNDING
+        return before.right + first > habits.right + _ROUNDING
+    return before.right + habits.space + after.first_width > habits.right + _ROUNDING
 
 
-def _is_by_hand(right: float, steps: Sequence[tuple[TypedLine, TypedLine]]) -> bool:
+def _is_by_hand(habits: Habits, steps: Sequence[tuple[TypedLine, TypedLine]]) -> bool:
     """Whether lines were broken a little before they were full.
 
     It shows where more of the lines that go on in small letters had just enough room than had much of it.
     """
-    spare = [right - before.right - 1 - after.first_width for before, after in steps if _begins_small(after)]
+    room = habits.right - habits.space
+    spare = [room - before.right - after.first_width for before, after in steps if _begins_small(after)]
     near = sum(0 <= columns < _HAND for columns in spare)
     far = sum(_HAND <= columns < 3 * _HAND for columns in spare)
     return len(spare) >= _LEAST_GOING_ON and near > max(far, _BY_HAND * len(spare))

@@ -19,18 +19,21 @@ TAB_STOPS = 8
 LONGEST_LINE = 400  # in characters; no sheet is as wide, and such a line is kept whole
 WIDE_GAP = 3  # in columns; no more than two spaces stand between words of one text
 
+STYLES = BOLD, ITALIC, UNDERLINED = 1, 2, 4
+
 _WORDS = re.compile(r"[^ ]+")
 
 
 @dataclass(frozen=True, slots=True)
 class Word:
     """Characters without a space among them, from column `left` to just before `right`; `gap` is the number of spaces
-    that stand before it in its line, 0 for the first."""
+    that stand before it in its line, 0 for the first; `style` is the sum of those of `STYLES` that it is in."""
 
     text: str
     left: float
     right: float
     gap: int = 0
+    style: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _BIN = 3  # columns: lengths as near as that count as alike
 _LONGEST = 60  # bins
 _SMOOTHING = 0.5
-_WORD_SMOOTHING = 0.3
+_WORD_SMOOTHING = 1.0
 
 
 @dataclass(slots=True)
@@ -39,17 +39,26 @@ class Verse:
             for line in speech:
                 self.lengths[_bin(_length_of(line))] += 1
                 words = [word.text for typed in line for word in typed.words]
-                self.inside.update((_sign(before), _bare(word)) for before, word in pairwise(words))
+                self.inside.update(_step(before, word) for before, word in pairwise(words))
             for before_line, line in pairwise(speech):
-                self.starts[_sign(before_line[-1].words[-1].text), _bare(line[0].words[0].text)] += 1
+                self.starts[_step(before_line[-1].words[-1].text, line[0].words[0].text)] += 1
 
     def goes_on(self, before: Sequence[TypedLine], after: Sequence[TypedLine]) -> bool:
         """Whether `after` is likelier the rest of the line `before` than a line of its own."""
         together = self._length(_length_of(chain(before, after)))
         apart = self._length(_length_of(before)) + self._length(_length_of(after))
-        key = _sign(before[-1].words[-1].text), _bare(after[0].words[0].text)
+        key = _step(before[-1].words[-1].text, after[0].words[0].text)
         word = _logarithm(self.inside, key) - _logarithm(self.starts, key)
         return together - apart + word > 0
+
+    @property
+    def likelihood(self) -> float:
+        """The logarithm of how likely lines of these lengths, begun with these words, are in such a text."""
+        total = self.lengths.total() + _SMOOTHING * _LONGEST
+        lengths = sum(n * math.log((n + _SMOOTHING) / total) for n in self.lengths.values())
+        return lengths + sum(
+            n * _logarithm(counts, key) for counts in (self.starts, self.inside) for key, n in counts.items()
+        )
 
     def _length(self, length: float) -> float:
         """The logarithm of the share of lines that are about that long."""
@@ -70,6 +79,12 @@ def _length_of(lines: Iterable[TypedLine]) -> float:
 def _bare(word: str) -> str:
     """A word without the signs around it."""
     return word.strip(".,;:!?'\"“”‘’()[]…-–—")[:40]
+
+
+def _step(before: str, word: str) -> tuple[str, str]:
+    """How a word follows another: the sign between them, and the word itself unless it begins small."""
+    bare = _bare(word)
+    return _sign(before), "" if bare[:1].islower() else bare
 
 
 def _bin(length: float) -> int:

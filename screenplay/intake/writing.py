@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from screenplay.intake import forcing
-from screenplay.intake.rejoining import is_song, rejoined, text_of
+from screenplay.intake import forcing, styles
+from screenplay.intake.rejoining import is_song, rejoined, text_of, words_of
 from screenplay.model import Kind
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ class Writing:
         if found.kind is Kind.TRANSITION:
             return forcing.transition(_literal(found.lines, self.breaks.action))
         if found.kind is Kind.CENTERED:
-            return forcing.centered([_literal([line], self.breaks.action) for line in found.lines])
+            return forcing.centered([_marked([line], self.breaks.action) for line in found.lines])
         if found.kind is Kind.LYRIC:
             return forcing.lyric(_texts(found.lines, self.breaks.dialogue))
         return forcing.action(list(self._action(found.lines)))
@@ -80,7 +80,7 @@ class Writing:
     def _action(self, lines: Sequence[TypedLine]) -> Iterator[str]:
         for group in rejoined(lines, self.breaks.action):
             indent = round(group[0].left - self.places.action)
-            yield " " * (indent if indent >= _LEAST_INDENT else 0) + _literal(group, self.breaks.action)
+            yield " " * (indent if indent >= _LEAST_INDENT else 0) + _marked(group, self.breaks.action)
 
     def _speech(self, found: Found) -> list[str]:
         assert found.cue is not None
@@ -92,7 +92,7 @@ class Writing:
         if not lines[0].words:
             return [_BLANK_IN_SPEECH]
         if lines[0].text[0] == "(" and lines[-1].text[-1] == ")":
-            return [_literal(lines, self.breaks.parenthetical)]
+            return [_parenthetical(lines, self.breaks.parenthetical)]
         habits = self.breaks.dialogue if not found.beside else self.breaks.of_side(found.lines)
         said = _texts(lines, habits)
         if not is_song(lines, habits):
@@ -102,11 +102,22 @@ class Writing:
 
 
 def _texts(lines: Sequence[TypedLine], habits: Habits) -> list[str]:
-    return [_literal(group, habits) for group in rejoined(lines, habits)]
+    return [_marked(group, habits) for group in rejoined(lines, habits)]
 
 
 def _literal(lines: Sequence[TypedLine], habits: Habits) -> str:
     return forcing.literal(text_of(lines, habits))
+
+
+def _marked(lines: Sequence[TypedLine], habits: Habits) -> str:
+    """Lines as one of Fountain, with the emphasis that they were set with."""
+    return styles.marked(words_of(lines, habits))
+
+
+def _parenthetical(lines: Sequence[TypedLine], habits: Habits) -> str:
+    """A parenthetical with the emphasis of words within it: marks around it all would make it dialogue (F11)."""
+    text = _marked(lines, habits)
+    return text if text[0] == "(" and text[-1] == ")" else _literal(lines, habits)
 
 
 def _parts(lines: Sequence[TypedLine]) -> Iterator[list[TypedLine]]:

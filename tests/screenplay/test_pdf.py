@@ -14,6 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 from screenplay import parse
 from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, read_pdf
 from screenplay.intake.pdf_words import words_of_pdf
+from screenplay.typeset import typeset
 from tests.read_back import elements_of
 from tests.typed_pdf import Sheets, set_script
 
@@ -119,3 +120,46 @@ def test_any_bytes_are_read_or_said_to_be_wrong(at: int, noise: bytes, over: boo
         return
     with contextlib.suppress(Unreadable):
         pdf.sheets_of_pages([[pdf.Placed(*word) for word in page] for page in told["pages"]])
+
+
+def set_in_styles(*words: tuple[str, str]) -> bytes:
+    """A heading and a line of action whose words are set in these fonts, over a ruled line where a name says so."""
+
+    def draw(canvas: Canvas) -> None:
+        canvas.setFont("Courier-Bold", 12)
+        canvas.drawString(108, 720, "INT. BOATHOUSE - NIGHT")
+        x = 108.0
+        for text, style in words:
+            canvas.setFont("Courier" + style.replace("Ruled", ""), 12)
+            canvas.drawString(x, 696, text)
+            if "Ruled" in style:
+                canvas.line(x, 694.5, x + 7.2 * len(text), 694.5)
+            x += 7.2 * (len(text) + 1)
+
+    return drawn(draw)
+
+
+PLAIN = [(word, "") for word in ("On", "the", "wall", "is", "what")]
+
+
+@pytest.mark.parametrize(("words", "written"), [
+    ([("she", "-Oblique"), ("said", "-Oblique")], "*she said*"),
+    ([("she", "-Bold"), ("said", "")], "**she** said"),
+    ([("she", "-BoldOblique")], "***she***"),
+    ([("she", "Ruled"), ("said", "Ruled")], "_she said_"),
+    ([("she", "-BoldRuled"), ("said", "-Oblique")], "_**she**_ *said*"),
+    ([("2*3*4", "-Bold"), ("_she_", "")], r"**2\*3\*4** \_she\_"),
+    ([("2*3*4", ""), ("_she_", "")], r"2\*3\*4 \_she\_"),
+    ([("snake_case", ""), ("5*", "")], "snake_case 5*"),
+])  # fmt: skip
+def test_emphasis_comes_along_and_signs_stay_signs(words: list[tuple[str, str]], written: str) -> None:
+    text = read_pdf(set_in_styles(*PLAIN, *words, *PLAIN)).text
+    assert text == f"INT. BOATHOUSE - NIGHT\n\nOn the wall is what {written} On the wall is what\n"
+
+
+def test_emphasis_comes_back_from_our_own_pdf() -> None:
+    script = (
+        "INT. BOATHOUSE - NIGHT\n\nOn the wall is **a chart** of _the whole bay_ as it was.\n\n"
+        "MARA\n(not *now*)\nNobody comes back for *that* any more.\n\nRain, and more of it than before.\n"
+    )
+    assert read_pdf(typeset(parse(script))).text == script

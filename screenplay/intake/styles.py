@@ -1,0 +1,40 @@
+"""Words set in bold, in italics or over a ruled line, written with Fountain's marks of emphasis (F17)."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from screenplay.emphasis import plain_text
+from screenplay.intake import forcing
+from screenplay.intake.sheets import BOLD, ITALIC, UNDERLINED
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from screenplay.intake.sheets import Word
+
+_MARKS = ((UNDERLINED, "_"), (BOLD, "**"), (ITALIC, "*"))
+
+
+def marked(words: Sequence[Word]) -> str:
+    """The words as a line of Fountain: each run of words in one style within its marks, and all else as it is."""
+    text = "".join(" " * word.gap + word.text for word in words)
+    if not any(word.style for word in words):
+        return forcing.literal(text)
+    written = "".join(_run(list(run), style) for style, run in groupby(words, key=lambda word: word.style))
+    return written if plain_text(written) == forcing.without_notes(text) else forcing.literal(text)
+
+
+def _run(words: Sequence[Word], style: int) -> str:
+    first, *rest = words
+    text = first.text + "".join(" " * word.gap + word.text for word in rest)
+    marks = "".join(sign for one, sign in _MARKS if style & one)
+    outside = ")" if text[-1] == ")" and "(" not in text and text != ")" else ""
+    inside = forcing.escaped(text.removesuffix(outside))
+    return f"{' ' * first.gap}{marks}{inside}{marks[::-1]}{outside}"
+
+
+def unmarked(words: Sequence[Word]) -> str:
+    """The words as a line of Fountain that says nothing of their style."""
+    return forcing.literal("".join(" " * word.gap + word.text for word in words))
