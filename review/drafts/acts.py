@@ -10,6 +10,7 @@ from django.db import transaction
 from review import log
 from review.drafts.colours import next_colour
 from review.drafts.models import Draft
+from review.drafts.numbering import number_scenes
 from review.productions.models import Production
 
 if TYPE_CHECKING:
@@ -79,6 +80,7 @@ def _publish(draft: Draft, compared: Mapping[int, Comparison], answers: Mapping[
     latest = production.current_draft
     draft.number = latest.number + 1 if latest else 1
     draft.colour = draft.colour or next_colour(production)
+    number_scenes(draft, latest, production)
     draft.save()
     carry_notes(draft, compared)
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT

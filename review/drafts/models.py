@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from django.db import models
@@ -9,6 +10,7 @@ from django.db import models
 from review.drafts.colours import tint_of
 from review.records import Record
 from screenplay.intake import Intake
+from screenplay.scene_numbers import SceneNumber
 
 if TYPE_CHECKING:
     from screenplay import PageSetting
@@ -19,8 +21,9 @@ MOST_COLOUR = 60  # characters: a name of a production's order, and the word for
 class Draft(Record):
     """`text` is the upload, decoded; `encoding` and `bom` give its bytes back. `sha256` is of the text in UTF-8.
 
-    `scene_numbers` are the scenes by number, in the draft's order, where its production's numbers are locked: for each
-    its number, its ordinal in the draft or None for one that is OMITTED, and its heading. None where they are not.
+    `scene_numbers` are the scenes by number, in the draft's order, where its production's numbers were locked when it
+    was current or published: for each its number, its ordinal in the draft or None for one that is OMITTED, its
+    heading, and an OMITTED one's text (`screenplay.numbering.NumberedScene`). None where they were not.
     """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")
@@ -44,8 +47,9 @@ class Draft(Record):
 
     @property
     def page_setting(self) -> PageSetting:
-        """How its pages are laid out: as its production has it."""
-        return self.production.page_setting
+        """How its pages are laid out: as its production has it, with its own scene numbers where they were locked."""
+        numbers = tuple(SceneNumber(each["number"], each["ordinal"]) for each in self.scene_numbers or ())
+        return replace(self.production.page_setting, scene_numbers=numbers)
 
     @property
     def colour_name(self) -> str:

@@ -9,6 +9,9 @@ from django import forms
 from review.productions.models import SHEETS, Paper
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from review.drafts.models import Draft
     from review.productions.models import Production
     from screenplay import Paper as SheetOfPaper
 
@@ -49,3 +52,23 @@ class SidesForm(PaperForm):
         super().__init__(*args, **kwargs)
         choices = [(name, name) for name in characters]
         self.fields["character"] = forms.ChoiceField(label="Character", choices=choices)
+
+
+class RevisedForm(PaperForm):
+    """Asks since which earlier draft, latest first, and how; `cleaned_data` has that Draft as `since`."""
+
+    changed_only = forms.BooleanField(label="Changed pages only, under their numbers in the whole", required=False)
+    tinted = forms.BooleanField(required=False)
+
+    def __init__(
+        self, *args: Any, earlier: Sequence[Draft], draft: Draft, since: Draft | None = None, **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.earlier = {str(each.number): each for each in earlier}
+        choices = [(number, str(each)) for number, each in self.earlier.items()]
+        usual = (since or earlier[0]).number
+        self.fields["since"] = forms.ChoiceField(label="Since", required=False, choices=choices, initial=usual)
+        self.fields["tinted"].label = f"Paper tinted {draft.colour_name}, for screens and colour printers"
+
+    def clean_since(self) -> Draft:
+        return self.earlier[self.cleaned_data["since"] or next(iter(self.earlier))]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.drafts.views import changes, download, prints, report, sheets, shelf, upload, voices
+from review.drafts.views import changes, download, numbers, prints, report, revised, sheets, shelf, upload, voices
 
 urlpatterns = [
     path("drafts/", shelf.drafts, name="drafts"),
@@ -17,6 +17,9 @@ urlpatterns = [
     path("drafts/<int:number>/print/", prints.draft_print, name="draft-print"),
     path("drafts/<int:number>/pdf/", prints.draft_pdf, name="draft-pdf"),
     path("drafts/<int:number>/sides/", prints.draft_sides, name="draft-sides"),
+    path("drafts/<int:number>/revised-pages/", revised.revised_pages, name="revised-pages"),
+    path("drafts/<int:number>/revised-pages/pdf/", revised.revised_pages_pdf, name="revised-pages-pdf"),
+    path("scene-numbers/", numbers.scene_numbers, name="scene-numbers"),
     path("drafts/<int:number>/voices/", voices.voices, name="voices"),
     path("voices/", voices.voices_current, name="voices-current"),
     path("changes/", changes.changes, name="changes"),

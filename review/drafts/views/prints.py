@@ -43,7 +43,7 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
         return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
     told = form.cleaned_data
     data = print_draft(member, draft, told["paper"], scene_numbers=told["scene_numbers"], with_notes=told["notes"])
-    return _download(data, _name_file(draft))
+    return download_pdf(data, name_pdf(draft))
 
 
 @require_GET
@@ -55,7 +55,7 @@ def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpRespon
         return _ask(request, member, draft, _print_form(draft), form, status=UNPROCESSABLE)
     told = form.cleaned_data
     data = print_sides(member, draft, told["character"], told["paper"], scene_numbers=told["scene_numbers"])
-    return _download(data, _name_file(draft, f"sides {told['character']}"))
+    return download_pdf(data, name_pdf(draft, f"sides {told['character']}"))
 
 
 def _draft_or_404(member: Member, number: int) -> Draft:
@@ -92,13 +92,13 @@ def _ask(
     return render(request, "drafts/print.html", context, status=status)
 
 
-def _download(data: bytes, filename: str) -> HttpResponse:
+def download_pdf(data: bytes, filename: str) -> HttpResponse:
     response = HttpResponse(data, content_type="application/pdf")
     response["Content-Disposition"] = content_disposition_header(True, filename) or ""
     response["Cache-Control"] = "private, no-store"
     return response
 
 
-def _name_file(draft: Draft, more: str = "") -> str:
+def name_pdf(draft: Draft, more: str = "") -> str:
     words = f"{draft.production.name} draft {draft.number} {draft.label} {more}"
     return f"{slugify(words, allow_unicode=True)}.pdf"

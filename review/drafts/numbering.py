@@ -1,0 +1,112 @@
+"""Locking a production's scene numbers, unlocking them, and the numbers that each draft published meanwhile gets.
+
+A published draft keeps the numbers it was published with, whether or not they are locked since: they stand on pages
+that people hold. So locking gives the current draft its numbers, once; each draft published under the lock has them
+carried on to it; and unlocking changes no draft that is out, but the next one is numbered afresh. Locked again before
+there is a next one, the numbers are as they were.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.drafts.scripts import compare_drafts, read_script
+from review.productions.models import Production
+from screenplay.model import Heading
+from screenplay.numbering import NumberedScene, carry_numbers, first_numbers
+
+if TYPE_CHECKING:
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+Verb = log.Act.Verb
+
+
+class NewDraftMeanwhile(Exception):  # noqa: N818 - it says what is so
+    """Raised when another draft is current than the one whose numbers somebody saw."""
+
+
+@dataclass(frozen=True, slots=True)
+class Renumbered:
+    """A scene of a locked draft, and the number it would have without the lock; "" for one that would vanish."""
+
+    scene: NumberedScene
+    number: str
+
+
+def numbered_scenes(draft: Draft) -> tuple[NumberedScene, ...]:
+    """The scenes by number: those stored with the draft, else those it would have if it were locked now."""
+    if draft.scene_numbers is None:
+        return first_numbers(read_script(draft))
+    return tuple(NumberedScene(**scene) for scene in draft.scene_numbers)
+
+
+def unlocked_numbers(draft: Draft) -> list[Renumbered]:
+    """What unlocking changes for these scenes in a next draft that has them all: those that get another number, and
+    those OMITTED now. A scene then has the number in its heading, else its place in the order."""
+    headings = [element for element in read_script(draft).elements if isinstance(element, Heading)]
+    fresh = [heading.number or str(ordinal) for ordinal, heading in enumerate(headings, 1)]
+    told = (Renumbered(each, fresh[each.ordinal - 1] if each.ordinal else "") for each in numbered_scenes(draft))
+    return [each for each in told if each.number != each.scene.number]
+
+
+def number_scenes(draft: Draft, latest: Draft | None, production: Production) -> None:
+    """Give a draft that is about to be stored its numbers, carried on from the latest one, where they are locked."""
+    if production.scene_numbers_locked_at is None:
+        return
+    scenes = carry_numbers(numbered_scenes(latest), compare_drafts(latest, draft)) if latest else None
+    draft.scene_numbers = _as_json(first_numbers(read_script(draft)) if scenes is None else scenes)
+
+
+@transaction.atomic
+def lock_numbers(by: Member, seen: int) -> bool:
+    """Lock the scene numbers as they stand in the current draft; whether they were not locked yet.
+
+    `seen` is the number of the draft whose scene numbers the locker saw. Raises `NewDraftMeanwhile` where another is
+    current by now.
+    """
+    production, draft = _current(by, seen)
+    if production.scene_numbers_locked_at is not None:
+        return False
+    if draft.scene_numbers is None:
+        draft.scene_numbers = _as_json(numbered_scenes(draft))
+        draft.save(update_fields=["scene_numbers"])
+    production.scene_numbers_locked_at = timezone.now()
+    production.save(update_fields=["scene_numbers_locked_at"])
+    _record(by, Verb.LOCKED_NUMBERS, production, draft)
+    return True
+
+
+@transaction.atomic
+def unlock_numbers(by: Member, seen: int) -> bool:
+    """Let the scenes of the next draft be numbered afresh; whether their numbers were locked. `seen` is as above."""
+    production, draft = _current(by, seen)
+    if production.scene_numbers_locked_at is None:
+        return False
+    production.scene_numbers_locked_at = None
+    production.save(update_fields=["scene_numbers_locked_at"])
+    _record(by, Verb.UNLOCKED_NUMBERS, production, draft)
+    return True
+
+
+def _current(by: Member, seen: int) -> tuple[Production, Draft]:
+    """The production, locked for the while as it is when a draft is published, and its current draft."""
+    production = Production.objects.select_for_update(no_key=True).get(pk=by.production_id)
+    draft = production.current_draft
+    if draft is None or draft.number != seen:
+        raise NewDraftMeanwhile
+    return production, draft
+
+
+def _record(by: Member, verb: log.Act.Verb, production: Production, draft: Draft) -> None:
+    numbers = [scene["number"] for scene in draft.scene_numbers or []]
+    log.record(by.person, verb, production, draft.public_id, number=draft.number, scene_numbers=numbers)
+
+
+def _as_json(scenes: tuple[NumberedScene, ...]) -> list[dict[str, Any]]:
+    return [asdict(scene) for scene in scenes]
