@@ -45,8 +45,8 @@ class Habits:
     """How a text breaks its lines: where a line ends at most, what is known of its lines if it is verse, whether words
     stand close on both sides of its long dashes, and whether a hand broke its lines, a little before they were full.
     `breaks_prose` says that small letters begin lines of their own in verse, and `space` is the width between two
-    words, in columns: measured where there is verse, which has many lines to show its measure; elsewhere 1, with some slack
-    in it where letters differ in width."""
+    words, in columns: measured where there is verse, which has many lines to show its measure; elsewhere 1, with some
+    slack in it where letters differ in width."""
 
     right: float
     space: float = 1.0

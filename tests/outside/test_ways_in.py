@@ -9,17 +9,21 @@ from __future__ import annotations
 from datetime import date
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 import review.demo
 from screenplay import Paper, Screenplay, paginate, parse
-from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf
+from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf, read_text
 from screenplay.typed import print_pages
 from screenplay.typeset import Header, typeset
 from tests.plays import PLAYS, play_as_fountain
 from tests.read_back import Element, elements_of, share_alike
 from tests.typed_pdf import Part, Sheets, set_script
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 DEMO = Path(review.demo.__file__).parent
 DRAFTS = ("first-draft", "second-draft")
@@ -120,10 +124,52 @@ def test_a_script_comes_back_from_the_pdf_of_another_library(name: str, sheets: 
     assert share_alike(before, after) >= 0.98
 
 
-def test_a_play_comes_back_from_the_pdf_of_another_library() -> None:
-    before = [Element(*part) for part in parts_of("king-lear")]
+@pytest.mark.parametrize(("name", "sheets", "least"), [
+    ("king-lear", "courier", 0.98),
+    ("hamlet", "small", 0.98),
+    ("king-lear", "helvetica", 0.98),
+    # Its prose is broken by hand just where this measure is full, so that nothing shows which lines were whole.
+    ("hamlet", "times", 0.975),
+])  # fmt: skip
+def test_a_play_comes_back_from_the_pdf_of_another_library(name: str, sheets: str, least: float) -> None:
+    before = [Element(*part) for part in parts_of(name)]
 
-    again = parse(read_pdf(set_script(parts_of("king-lear"), COURIER_AND_ALL)).text)
+    again = parse(read_pdf(set_script(parts_of(name), ALL_SHEETS[sheets])).text)
 
-    assert share_alike(before, elements_of(again, numbers=False)) >= 0.98
-    assert again.title_page[0].values == ("THE LONG WAY OVER",)
+    assert share_alike(before, elements_of(again, numbers=False)) >= least
+    assert again.title_page == () or again.title_page[0].values == ("THE LONG WAY OVER",)
+
+
+@pytest.mark.parametrize("name", PLAYS)
+def test_a_play_comes_back_from_our_own_pdf(name: str) -> None:
+    pdf = typeset(script(name), name="Ivo Quent")
+
+    again = parse(read_pdf(pdf).text)
+
+    assert share_alike(elements_of(script(name), numbers=False), elements_of(again, numbers=False)) >= 0.98
+
+
+def pasted(name: str) -> str:
+    return read_text(script(name).text).text
+
+
+def typed_in_columns(name: str) -> str:
+    return from_columns(print_pages(script(name).layout)).text
+
+
+def from_our_pdf(name: str) -> str:
+    return read_pdf(typeset(script(name))).text
+
+
+@pytest.mark.parametrize("way_in", [pasted, typed_in_columns, from_our_pdf])
+@pytest.mark.parametrize("name", DRAFTS)
+def test_each_way_in_gives_the_same_pages_scenes_and_counts(name: str, way_in: Callable[[str], str]) -> None:
+    before, after = script(name), parse(way_in(name))
+
+    assert after.pages == before.pages
+    assert [(one.heading, one.eighths, one.page) for one in after.scenes] == [
+        (one.heading, one.eighths, one.page) for one in before.scenes
+    ]
+    assert [(one.name, one.speeches, one.words, one.scenes) for one in after.characters] == [
+        (one.name, one.speeches, one.words, one.scenes) for one in before.characters
+    ]

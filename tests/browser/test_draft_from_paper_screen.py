@@ -1,0 +1,70 @@
+"""Putting up a script from a PDF in a real browser: what was read is shown, corrected, looked at again and put up."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.drafts.models import Draft
+from screenplay import parse
+from screenplay.typeset import typeset
+from tests.browser.conftest import DESK, PHONE
+from tests.factories import SCRIPT
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from playwright.sync_api import Page
+
+    from review.people.models import Member
+
+    Visit = Callable[..., Page]
+
+
+@pytest.fixture
+def pdf(tmp_path: Path) -> Path:
+    file = tmp_path / "slack.pdf"
+    file.write_bytes(typeset(parse(SCRIPT)))
+    return file
+
+
+def choose(page: Page, pdf: Path) -> None:
+    page.get_by_label("Choose a file").set_input_files(pdf)
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.get_by_role("alert")).to_contain_text("Nothing is up yet.")
+
+
+def test_a_pdf_is_shown_corrected_looked_at_again_and_put_up(writer: Member, visit: Visit, pdf: Path) -> None:
+    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]))
+    choose(page, pdf)
+    text = page.get_by_label("The script, as Fountain")
+    read = text.input_value()
+    assert "INT. BOATHOUSE - NIGHT" in read
+
+    text.fill(read + "\nMARA\nOne more line.\n\nEXT. QUAY\n\nGulls.\n")
+    page.get_by_role("button", name="Look again").click()
+    expect(page.get_by_role("heading", name="Warnings, as the text stands now")).to_be_visible()
+    assert not Draft.objects.exists()
+
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.get_by_role("heading", name="Draft 1")).to_be_visible()
+    draft = Draft.objects.get()
+    assert "One more line." in draft.text
+    assert draft.filename == "slack.pdf"
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+def test_what_was_read_is_legible_and_fits(
+    writer: Member, visit: Visit, pdf: Path, size: dict[str, int], scheme: str
+) -> None:
+    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), viewport=size, bypass_csp=True)
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+    choose(page, pdf)
+    assert Axe().run(page).response["violations"] == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
