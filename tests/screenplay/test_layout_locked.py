@@ -1,0 +1,103 @@
+"""The pages of a locked script: its scene numbers, and OMITTED where a scene was cut (common practice in the trade)."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from screenplay import Kind, PageSetting, Paper, parse
+from screenplay.layout import EIGHTHS
+from screenplay.scene_numbers import SceneNumber
+from screenplay.typeset import sides, typeset
+from tests.pdf import sheets
+from tests.screenplay.scripts import any_text
+from tests.screenplay.test_layout_laws import SCRIPTS
+
+if TYPE_CHECKING:
+    from screenplay import Screenplay
+
+TWO = "INT. SHED - NIGHT #7#\n\nDark.\n\nNELL\nWho is there?\n\nEXT. SLIPWAY - DAWN\n\nMist.\n"
+LOCKED = (
+    SceneNumber("1", None),
+    SceneNumber("2", 1),
+    SceneNumber("3", None),
+    SceneNumber("3A", 2),
+    SceneNumber("4", None),
+)
+
+
+def locked(text: str, numbers: tuple[SceneNumber, ...], paper: Paper = Paper.LETTER) -> Screenplay:
+    return parse(text).on(PageSetting(paper, scene_numbers=numbers))
+
+
+def printed(script: Screenplay) -> list[tuple[str | None, str]]:
+    return [(row.number, row.text) for page in script.layout.pages for row in page.rows if row.number]
+
+
+def test_omitted_stands_with_its_number_where_a_scene_was_cut() -> None:
+    assert printed(locked(TWO, LOCKED)) == [
+        ("1", "OMITTED"),
+        ("2", "INT. SHED - NIGHT"),
+        ("3", "OMITTED"),
+        ("3A", "EXT. SLIPWAY - DAWN"),
+        ("4", "OMITTED"),
+    ]
+
+
+def test_a_scene_has_its_locked_number_and_not_the_one_in_its_heading() -> None:
+    assert [scene.number for scene in locked(TWO, LOCKED).scenes] == ["2", "3A"]
+    assert [scene.number for scene in parse(TWO).scenes] == ["7", None]
+
+
+def test_omitted_is_no_line_of_the_source() -> None:
+    rows = [row for page in locked(TWO, LOCKED).layout.pages for row in page.rows if row.text == "OMITTED"]
+    assert {(row.kind, row.line, row.added) for row in rows} == {(Kind.SCENE_HEADING, None, "omitted")}
+
+
+def test_a_script_of_which_every_scene_was_cut_still_has_its_numbers() -> None:
+    assert printed(locked("", LOCKED[:1])) == [("1", "OMITTED")]
+
+
+def test_the_pdf_has_the_numbers_in_both_margins_on_request() -> None:
+    (page,) = sheets(typeset(locked(TWO, LOCKED), scene_numbers=True))
+    assert sorted(page.left_margin.values()) == ["1", "2", "3", "3A", "4"]
+    omitted = [line.split() for line in page.lines if line.startswith("OMITTED")]
+    assert omitted == [["OMITTED", "1"], ["OMITTED", "3"], ["OMITTED", "4"]]
+
+
+def test_the_pdf_without_numbers_says_omitted_alone() -> None:
+    (page,) = sheets(typeset(locked(TWO, LOCKED)))
+    assert page.left_margin == {}
+    assert page.lines.count("OMITTED") == 3
+
+
+def test_sides_have_omitted_in_grey_as_no_scene_of_anyones() -> None:
+    (page,) = sheets(sides(locked(TWO, LOCKED), "NELL"))
+    of_omitted = page.char("OMITTED")
+    assert of_omitted["non_stroking_color"] != page.char("INT. SHED")["non_stroking_color"]
+
+
+@settings(deadline=None, max_examples=40)
+@given(st.one_of(SCRIPTS, any_text), st.lists(st.integers(0, 30), max_size=8), st.sampled_from(Paper))
+def test_the_laws_of_the_page_hold_with_omitted_scenes(text: str, cut: list[int], paper: Paper) -> None:
+    """No page too long, all that prints once, every number once and in order, and eighths that add up."""
+    plain = parse(text)
+    numbers: list[SceneNumber] = []
+    for ordinal in range(1, len(plain.scenes) + 2):
+        numbers += [SceneNumber(f"{ordinal}X{at}", None) for at in range(cut.count(ordinal))]
+        if ordinal <= len(plain.scenes):
+            numbers.append(SceneNumber(str(ordinal), ordinal))
+    layout = locked(text, tuple(numbers), paper).layout
+    assert all(len(page.rows) <= paper.lines for page in layout.pages)
+    rows = [row for page in layout.pages for row in page.rows]
+    said = [row.number for row in rows if row.number]
+    blank_headings = {scene.number for scene in locked(text, tuple(numbers), paper).scenes} - set(said)
+    assert said == [number for number, ordinal in numbers if ordinal is None or number not in blank_headings]
+    unlocked = plain.on(PageSetting(paper)).layout
+    assert set(layout.page_of) == set(unlocked.page_of)
+    assert min(layout.scene_eighths, default=1) >= 1
+    whole = sum(len(page.rows) for page in layout.pages[-1:]) + max(len(layout.pages) - 1, 0) * paper.lines
+    slack = len(layout.scene_eighths) + 1
+    assert abs(layout.eighths - EIGHTHS * whole / paper.lines) <= slack

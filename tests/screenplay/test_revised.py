@@ -1,0 +1,127 @@
+"""Which rows of a page get an asterisk, and how light the tints of the paper are."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+
+from screenplay import compare, parse
+from screenplay.revised import revised_rows, revision
+from screenplay.scene_numbers import SceneNumber
+from screenplay.tints import TINTS, Tint, contrast, tint_named
+from tests.screenplay.scripts import any_text
+
+BEFORE = """INT. SHED - NIGHT
+
+Rain on the roof.
+
+A lamp burns low on the bench by the door.
+
+NELL
+Tide turns at four.
+
+TOBIAS
+Then we go at three.
+"""
+
+
+def revised(before: str, after: str) -> list[str]:
+    """The text of the rows with an asterisk."""
+    layout = parse(after).layout
+    rows = revised_rows(layout, revision(compare(before, after)))
+    return [layout.pages[number - 1].rows[at].text.strip() for number in rows for at in sorted(rows[number])]
+
+
+def test_nothing_is_revised_in_the_same_text() -> None:
+    assert revised(BEFORE, BEFORE) == []
+
+
+def test_a_reworded_line_is_revised() -> None:
+    assert revised(BEFORE, BEFORE.replace("at four", "at five")) == ["Tide turns at five."]
+
+
+def test_an_added_line_is_revised() -> None:
+    assert revised(BEFORE, BEFORE.replace("A lamp", "Thunder.\n\nA lamp")) == ["Thunder."]
+
+
+def test_the_row_after_a_cut_is_revised() -> None:
+    after = BEFORE.replace("Rain on the roof.\n\n", "")
+    assert revised(BEFORE, after) == ["A lamp burns low on the bench by the door."]
+
+
+def test_the_last_row_is_revised_where_the_end_was_cut() -> None:
+    after = BEFORE.replace("\nTOBIAS\nThen we go at three.\n", "")
+    assert revised(BEFORE, after) == ["Tide turns at four."]
+
+
+def test_of_a_long_paragraph_only_the_rows_with_changed_words_are_revised() -> None:
+    tail = " ".join(f"plank{number}" for number in range(40))
+    before = f"INT. SHED - NIGHT\n\nThe red lamp. {tail}\n"
+    assert revised(before, before.replace("red", "wet")) == [
+        parse(before.replace("red", "wet")).layout.pages[0].rows[2].text
+    ]
+
+
+def test_a_cut_within_a_line_is_revised_where_it_was() -> None:
+    assert revised(BEFORE, BEFORE.replace("burns low ", "")) == ["A lamp on the bench by the door."]
+
+
+def test_a_line_that_moved_is_revised_where_it_is_now() -> None:
+    after = BEFORE.replace("Rain on the roof.\n\n", "") + "\nRain on the roof.\n"
+    assert "Rain on the roof." in revised(BEFORE, after)
+
+
+def test_what_does_not_print_is_not_revised() -> None:
+    assert revised(BEFORE, "# Act\n\n" + BEFORE.replace("roof.", "roof. [[louder?]]")) == []
+
+
+def test_a_scene_that_is_cut_under_the_lock_shows_in_its_omitted_alone() -> None:
+    old_text = BEFORE + "\nEXT. SLIPWAY - DAWN\n\nMist over the water.\n\nINT. YARD - DAY\n\nHammers.\n"
+    new_text = old_text.replace("EXT. SLIPWAY - DAWN\n\nMist over the water.\n\n", "")
+    numbers = SceneNumber("1", 1), SceneNumber("2", 2), SceneNumber("3", 3)
+    after = SceneNumber("1", 1), SceneNumber("2", None), SceneNumber("3", 2)
+    old, new = parse(old_text), parse(new_text)
+    old = old.on(old.setting.__class__(scene_numbers=numbers))
+    new = new.on(new.setting.__class__(scene_numbers=after))
+    rows = revised_rows(new.layout, revision(compare(old, new)))
+    (page,) = new.layout.pages
+    assert [page.rows[at].text for at in rows[1]] == ["OMITTED"]
+
+
+@settings(deadline=None, max_examples=40)
+@given(any_text, any_text)
+def test_every_revised_row_is_one_of_its_page_and_prints_something(before: str, after: str) -> None:
+    layout = parse(after).layout
+    for number, rows in revised_rows(layout, revision(compare(before, after))).items():
+        assert all(layout.pages[number - 1].rows[at].cells for at in rows)
+
+
+@settings(deadline=None, max_examples=40)
+@given(any_text)
+def test_no_row_of_the_same_text_is_revised(text: str) -> None:
+    assert revised_rows(parse(text).layout, revision(compare(text, text))) == {}
+
+
+def test_contrast_is_that_of_the_standard() -> None:
+    """WCAG 2.2: black on white is 21 to 1; #767676 on white 4.54 to 1, an often cited grey (from memory)."""
+    white = Tint(255, 255, 255)
+    assert contrast(Tint(0, 0, 0), white) == pytest.approx(21)
+    assert contrast(Tint(0x76, 0x76, 0x76), white) == pytest.approx(4.54, abs=0.01)
+
+
+@pytest.mark.parametrize("name", TINTS)
+def test_black_type_and_grey_type_read_on_every_tint_and_on_the_name_across_it(name: str) -> None:
+    """WCAG 2.2, 1.4.3: 4.5 to 1 for text; the name across the page is 224/255 as light as the paper."""
+    for paper in (TINTS[name], TINTS[name].darker(224 / 255)):
+        assert contrast(Tint(0, 0, 0), paper) > 4.5
+    assert contrast(Tint(110, 110, 110), TINTS["white"]) > 4.5
+
+
+@pytest.mark.parametrize(("colour", "tint"), [("Double Blue", "blue"), ("second pink", "pink"), ("GREEN", "green")])
+def test_a_colour_is_tinted_by_its_last_word(colour: str, tint: str) -> None:
+    assert tint_named(colour) == TINTS[tint]
+
+
+@pytest.mark.parametrize("colour", ["White", "Double White", "Chartreuse", ""])
+def test_white_and_unknown_colours_are_not_tinted(colour: str) -> None:
+    assert tint_named(colour) is None
