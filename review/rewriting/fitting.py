@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import partial
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from review.drafts.models import Draft
@@ -110,7 +110,7 @@ def _own_lines(notes: Iterable[Note], draft: Draft) -> dict[int, str]:
     return {note.pk: whole_lines(texts[note.draft_id], note.first_line, note.last_line) for note in notes}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Table:
     """The pages, and all that bears on the wordings for them."""
 
@@ -149,11 +149,20 @@ class _Table:
         first, last = self.pages.scene_at(now.first_line), self.pages.scene_at(now.last_line)
         return first is not None and last is not None and first[0] == last[0]
 
+    @cached_property
+    def still_in(self) -> list[TakenWording]:
+        """The taken wordings whose words nobody has written over or taken out by hand since."""
+        return [
+            each
+            for each in self.taken
+            if join_words(each.after, each.scene.text, each.before) not in {None, each.scene.text}
+        ]
+
     def _overtaken_by(self, note: Note) -> Note | None:
         edit = self._edit(note)
         if edit is None:
             return None
-        taken = ((each.note, self._edit(each.note)) for each in self.taken)
+        taken = ((each.note, self._edit(each.note)) for each in self.still_in)
         others = [(other, theirs) for other, theirs in taken if theirs and _are_near(theirs, edit)]
         revision = revise(self.pages.draft.text, [*(other for _, other in others), edit])
         return next((others[told.by][0] for told in revision.overtaken if told.index == len(others)), None)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import uuid
+from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier
 from typing import TYPE_CHECKING
 
 import pytest
+from django.db import connection
 
 from review.decisions.acts import decide
 from review.decisions.models import Decision, Outcome
@@ -147,6 +150,18 @@ def test_an_overtaken_note_can_be_accepted_without_its_wording(
     assert TakenWording.objects.get().note == note
 
 
+def test_a_wording_that_was_written_over_by_hand_overtakes_nothing_any_more(
+    writer: Member, cast: Member, draft: Draft, note: Note
+) -> None:
+    other = make_note(cast, draft, 9, wording="Our tide turns at four.")
+    accept(writer, note)
+    write(writer, "The tide turns", "Slack water comes")
+    assert fit_now(writer, other).state is State.REWRITTEN
+    write(writer, "Slack water comes", "Tide turns")
+    accept(writer, other)
+    assert "Our tide turns at four." in text_now(writer)
+
+
 def test_words_that_the_writer_changed_by_hand_are_shown_and_not_guessed_at(
     writer: Member, draft: Draft, note: Note
 ) -> None:
@@ -261,3 +276,24 @@ def test_a_crash_while_taking_it_leaves_no_decision_and_no_words(
         accept(writer, note)
     assert not Decision.objects.exists()
     assert open_working(writer.production) is None
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_wordings_taken_in_the_same_moment_one_is_overtaken(
+    postgres_url: str, writer: Member, crew: Member, draft: Draft, note: Note
+) -> None:
+    other = make_note(crew, draft, 9, wording="Our tide turns at four.")
+    at_once = Barrier(2)
+
+    def take(each: Note) -> str:
+        try:
+            at_once.wait(timeout=10)
+            return accept(writer, each).outcome
+        except Overtaken:
+            return "overtaken"
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(2) as threads:
+        assert sorted(threads.map(take, [note, other])) == ["accepted", "overtaken"]
+    assert TakenWording.objects.count() == 1
