@@ -9,8 +9,10 @@ from django import forms
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.formats import date_format
 from django.utils.http import content_disposition_header
 from django.utils.text import slugify
+from django.utils.timezone import localtime
 from django.views.decorators.http import require_GET, require_http_methods
 
 from review.access import Deed, members_who_may
@@ -60,7 +62,7 @@ class PutBackForm(forms.Form):
         files: MultiValueDict[str, Any] | None = None,
     ) -> None:
         super().__init__(data, files, label_suffix="")
-        choices = [(each.public_id, str(each)) for each in downloads]
+        choices = [(each.public_id, _taken_at(each)) for each in downloads]
         since = self.fields["since"]
         assert isinstance(since, forms.ChoiceField)
         since.choices = choices
@@ -195,6 +197,10 @@ def _open_or_404(member: Member) -> WorkingDraft:
     if working is None:
         raise Http404("No working draft is open")
     return working
+
+
+def _taken_at(download: DownloadedText) -> str:
+    return f"the text you took away on {date_format(localtime(download.created_at), 'j F Y, H:i')}"
 
 
 def _plain(text: str) -> str:

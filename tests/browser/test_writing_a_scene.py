@@ -201,3 +201,15 @@ def test_the_notes_of_the_scene_stand_beside_it(
     page = visit(writer, address(scene))
     expect(page.get_by_text("How thick is it?")).to_be_visible()
     expect(page.get_by_text("How dark is it?")).to_have_count(0)
+
+
+def test_a_blank_line_at_the_top_is_not_lost_on_the_way(visit: Visit, writer: Member) -> None:
+    """A browser leaves out the first line end in a field:
+    https://html.spec.whatwg.org/multipage/syntax.html#element-restrictions"""
+    working = begin_working(writer, make_draft(writer, f"\n\nOver black.\n\n{HEADING}Fog.\n"), uuid.uuid4())
+    lead = working.scenes.get(position=0)
+    page = visit(writer, address(lead))
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(page.get_by_text("Saved.", exact=True)).to_be_visible()
+    lead.refresh_from_db()
+    assert (lead.text, lead.version) == ("\n\nOver black.\n\n", 1)

@@ -26,5 +26,10 @@ def drafts(request: HttpRequest, member: Member) -> HttpResponse:
         {"draft": draft, "length": length_of[draft.sha256], "previous": earlier.number if earlier else None}
         for draft, earlier in zip_longest(shelf, shelf[1:])
     ]
-    context = {"member": member, "rows": rows, "may_publish": may(member, Deed.PUBLISH)}
+    context = {
+        "member": member,
+        "rows": rows,
+        "may_publish": may(member, Deed.PUBLISH),
+        "may_rewrite": may(member, Deed.REWRITE),
+    }
     return render(request, "drafts/drafts.html", context)
