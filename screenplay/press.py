@@ -135,6 +135,7 @@ class Press:
         if self._tint:
             self._pdf.set_fill_color(*self._tint)
             self._pdf.rect(0, 0, self._width, self._height, style="F")
+            self._pdf.set_fill_color(BLACK)  # plain text is printed with it
         if self._name:
             self._set_name()
 

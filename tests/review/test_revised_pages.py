@@ -96,6 +96,8 @@ def test_the_paper_is_tinted_only_when_wanted(
             sheet = page.rects[0]
             assert (sheet["width"], sheet["height"]) == (page.width, page.height)
             assert sheet["non_stroking_color"] == pytest.approx([light / 255 for light in TINTS["blue"]], abs=0.01)
+            type_colours = {char["non_stroking_color"] for char in page.chars if char["matrix"][1] == 0}
+            assert type_colours <= {(0,), (0.0,), (0, 0, 0)}
 
 
 def test_the_readers_name_stands_across_it_and_the_log_keeps_that_they_took_it(
