@@ -171,11 +171,20 @@ class _Table:
         edit = self._edit(note)
         return next((each for each in self.taken if edit and self._edit(each.note) == edit), None)
 
+    @cached_property
+    def _edits(self) -> dict[int, Edit | None]:
+        return {}
+
     def _edit(self, note: Note) -> Edit | None:
         """The wording as an edit of the current draft; None where its lines there are gone or have other words."""
-        then = self.followed[note.pk].then
-        wording = join_words(self.own_lines[note.pk], then.lines, note.wording or "") if then else None
-        return Edit(then.first_line, then.last_line, wording) if then and wording is not None else None
+        if note.pk not in self._edits:
+            self._edits[note.pk] = _as_edit(note, self.own_lines[note.pk], self.followed[note.pk].then)
+        return self._edits[note.pk]
+
+
+def _as_edit(note: Note, own_lines: str, then: Stretch | None) -> Edit | None:
+    wording = join_words(own_lines, then.lines, note.wording or "") if then else None
+    return Edit(then.first_line, then.last_line, wording) if then and wording is not None else None
 
 
 def _are_near(one: Edit, other: Edit) -> bool:
