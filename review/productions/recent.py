@@ -23,6 +23,8 @@ MOST_SHOWN = 8
 IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.STARTED_PRODUCTION: ("started the production", "started the production"),
     Verb.RENAMED_PRODUCTION: ("renamed the production", "renamed the production"),
+    Verb.LOCKED_NUMBERS: ("locked the scene numbers", "locked the scene numbers"),
+    Verb.UNLOCKED_NUMBERS: ("unlocked the scene numbers", "unlocked the scene numbers"),
     Verb.CHANGED_SETTINGS: ("changed the settings", "changed the settings {n} times"),
     Verb.JOINED: ("joined", "joined"),
     Verb.PUBLISHED_DRAFT: ("put up a draft", "put up {n} drafts"),
