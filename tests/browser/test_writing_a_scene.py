@@ -103,11 +103,11 @@ def test_a_second_tab_is_told_and_shown_both_texts(visit: Visit, writer: Member,
     text_of(first).fill(f"{HEADING}Sleet.\n\n")
     expect(state_of(first)).to_contain_text("Saved ")
     text_of(second).fill(f"{HEADING}Snow.\n\n")
-    expect(second.get_by_text("saved this scene meanwhile")).to_be_visible()
+    expect(second.get_by_text("You saved this scene meanwhile on another page")).to_be_visible()
     expect(second.locator(".meanwhile-texts ins").first).to_contain_text("Snow")
     assert stored(scene) == "Sleet."
     second.get_by_role("button", name="Save mine over theirs").click()
-    expect(second.get_by_text("saved this scene meanwhile")).to_be_hidden()
+    expect(second.get_by_text("You saved this scene meanwhile")).to_be_hidden()
     assert stored(scene) == "Snow."
     assert "Sleet." in "".join(scene.texts.values_list("text", flat=True))
 

@@ -147,6 +147,8 @@ def test_lines_changed_on_both_sides_are_shown_and_nothing_is_stored(
         ({"choice-1": "ours"}, "Sleet over the posts."),
         ({"choice-1": "theirs"}, "Haar over the posts."),
         ({"choice-1": "other", "other-1": "Sleet and haar over the posts.\r\n"}, "Sleet and haar over the posts."),
+        ({"choice-1": "other", "other-1": "No line end."}, "No line end."),
+        ({"choice-1": "other", "other-1": "One.\r\nTwo."}, "One.\r\nTwo."),
     ],
 )
 def test_the_writer_chooses_or_writes_what_is_to_stand(
