@@ -218,7 +218,7 @@ def cards_on(member: Member, notes: NotesOnScene, draft: Draft) -> tuple[list[No
 
 def texts_of(scene: WorkingScene) -> list[SceneText]:
     """What a scene read, the latest first; of what was saved while somebody typed on, the last. Two queries."""
-    told = scene.texts.order_by("-version").only("version", "as_typed", "saved_by", "saved_at")
+    told = scene.texts.order_by("-version").defer("text")
     wanted: list[int] = []
     later: SceneText | None = None
     for text in told:

@@ -1,0 +1,124 @@
+"""The screen on which one scene is written."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from review.decisions.models import Outcome
+from review.rewriting.acts import begin_working, cut_scene, save_scene
+from tests.factories import make_draft, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.people.models import Member
+    from review.rewriting.models import WorkingDraft, WorkingScene
+
+pytestmark = pytest.mark.django_db
+
+TEXT = "INT. FERRY - DAY\n\nRain.\n\nEXT. PIER - DAY\n\nFog.\n\nINT. HUT - NIGHT\n\nDark.\n"
+FOG, DARK = 7, 11
+
+
+@pytest.fixture
+def working(writer: Member) -> WorkingDraft:
+    return begin_working(writer, make_draft(writer, TEXT), uuid.uuid4())
+
+
+@pytest.fixture
+def pier(working: WorkingDraft) -> WorkingScene:
+    return working.scenes.get(ordinal=2)
+
+
+@pytest.fixture
+def client(writer: Member, signed_in: Callable[[Member], Client]) -> Client:
+    return signed_in(writer)
+
+
+def address(scene: WorkingScene) -> str:
+    return reverse("working-scene", args=[scene.working.production.public_id, scene.public_id])
+
+
+def test_it_shows_the_scene_alone_as_text_and_as_it_prints(client: Client, pier: WorkingScene) -> None:
+    page = client.get(address(pier)).text
+    assert "EXT. PIER - DAY\n\nFog.\n\n</textarea>" in page
+    assert page.count("Fog.") == 2
+    assert "Rain." not in page
+
+
+def test_the_scenes_before_and_after_are_linked(client: Client, working: WorkingDraft, pier: WorkingScene) -> None:
+    page = client.get(address(pier)).text
+    assert f'href="{address(working.scenes.get(ordinal=1))}" rel="prev"' in page
+    assert f'href="{address(working.scenes.get(ordinal=3))}" rel="next"' in page
+
+
+def test_a_scene_that_is_cut_is_passed_over(
+    client: Client, writer: Member, working: WorkingDraft, pier: WorkingScene
+) -> None:
+    cut_scene(writer, pier)
+    page = client.get(address(working.scenes.get(ordinal=1))).text
+    assert f'href="{address(working.scenes.get(ordinal=3))}" rel="next"' in page
+    assert "This scene is cut" in client.get(address(pier)).text
+
+
+def test_its_open_and_accepted_notes_are_shown_and_no_others(
+    client: Client, writer: Member, crew: Member, working: WorkingDraft, pier: WorkingScene
+) -> None:
+    said = {Outcome.ACCEPTED: "Thicker, please.", Outcome.DECLINED: "Thinner, please."}
+    for outcome, body in said.items():
+        note = make_note(crew, working.base, FOG, body=body)
+        note.decisions.create(ordinal=1, outcome=outcome, reason="So.", decided_by=writer)
+    make_note(crew, working.base, FOG, body="How thick?")
+    make_note(crew, working.base, DARK, body="How dark?")
+    page = client.get(address(pier)).text
+    assert ("Thicker" in page, "How thick?" in page) == (True, True)
+    assert ("Thinner" in page, "How dark?" in page) == (False, False)
+
+
+def test_what_htmx_saves_answers_with_the_page_and_the_version(client: Client, pier: WorkingScene) -> None:
+    form = {"text": "EXT. PIER - DAY\r\n\r\nHaar.\r\n", "seen": 1, "form_id": uuid.uuid4(), "as_typed": "1"}
+    response = client.post(address(pier), form, headers={"HX-Request": "true"})
+    assert response.status_code == 200
+    assert "Haar." in response.text
+    assert 'name="seen" value="2"' in response.text
+
+
+def test_a_save_that_comes_later_is_shown_both_texts(client: Client, writer: Member, pier: WorkingScene) -> None:
+    save_scene(writer, pier, "EXT. PIER - DAY\n\nSleet.\n", 1, uuid.uuid4())
+    form = {"text": "EXT. PIER - DAY\r\n\r\nSnow.\r\n", "seen": 1, "form_id": uuid.uuid4()}
+    for headers in ({}, {"HX-Request": "true"}):
+        response = client.post(address(pier), form, headers=headers)
+        assert response.status_code == 409
+        assert "Sleet." in response.text
+        assert "Snow" in response.text
+    pier.refresh_from_db()
+    assert "Sleet." in pier.text
+
+
+def test_a_warning_of_the_scene_stands_beside_it(client: Client, writer: Member, pier: WorkingScene) -> None:
+    save_scene(writer, pier, "EXT. PIER - DAY\n\nFog. [[left open\n\n", 1, uuid.uuid4())
+    assert "writing-warnings" in client.get(address(pier)).text
+
+
+def test_it_asks_as_much_of_the_database_for_many_notes_and_texts_as_for_few(
+    client: Client, writer: Member, crew: Member, working: WorkingDraft, pier: WorkingScene
+) -> None:
+    save_scene(writer, pier, "EXT. PIER - DAY\n\nFog, a bell.\n\n", 1, uuid.uuid4())
+    make_note(crew, working.base, FOG)
+    with CaptureQueriesContext(connection) as few:
+        client.get(address(pier))
+    for nth in range(12):
+        pier.refresh_from_db()
+        save_scene(writer, pier, f"EXT. PIER - DAY\n\nFog, a bell {nth}.\n\n", pier.version, uuid.uuid4())
+        make_note(crew, working.base, FOG)
+    with CaptureQueriesContext(connection) as many:
+        client.get(address(pier))
+    assert len(many) == len(few)
