@@ -113,13 +113,14 @@ def test_it_asks_as_much_of_the_database_for_many_notes_and_texts_as_for_few(
 ) -> None:
     save_scene(writer, pier, "EXT. PIER - DAY\n\nFog.\n\nA bell.\n\n", 1, uuid.uuid4())
     make_note(crew, working.base, FOG)
-    client.get(address(pier))  # what is kept from then on
+    shown = address(pier)
+    client.get(shown)  # what is kept from then on
     with CaptureQueriesContext(connection) as few:
-        client.get(address(pier))
+        client.get(shown)
     for nth in range(12):
         pier.refresh_from_db()
         save_scene(writer, pier, f"EXT. PIER - DAY\n\nFog.\n\nA bell {nth}.\n\n", pier.version, uuid.uuid4())
         make_note(crew, working.base, FOG)
     with CaptureQueriesContext(connection) as many:
-        client.get(address(pier))
+        client.get(shown)
     assert len(many) == len(few)
