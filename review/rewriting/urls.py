@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.rewriting import begin, desk, publish, put_back, scene, to_do_list
+from review.rewriting.views import begin, desk, publish, put_back, scene, to_do
 
 urlpatterns = [
     path("working/", desk.working, name="working"),
@@ -12,7 +12,7 @@ urlpatterns = [
     path("working/set-aside/", begin.working_set_aside, name="working-set-aside"),
     path("working/<str:public_id>/take-up/", begin.working_take_up, name="working-take-up"),
     path("working/add/", desk.working_add, name="working-add"),
-    path("working/to-do/", to_do_list.to_do_list, name="to-do"),
+    path("working/to-do/", to_do.to_do_list, name="to-do"),
     path("working/publish/", publish.working_publish, name="working-publish"),
     path("working/download/", put_back.working_download, name="working-download"),
     path("working/put-back/", put_back.working_put_back, name="working-put-back"),

@@ -19,9 +19,9 @@ from review.access import Deed, members_who_may
 from review.drafts.acts import hash_text
 from review.drafts.forms import PastedText
 from review.rewriting import acts
-from review.rewriting.desk import closed
 from review.rewriting.models import DownloadedText, WorkingDraft
 from review.rewriting.taking_over import ReadsOtherwise, take_over
+from review.rewriting.views.desk import closed
 from screenplay.compare import word_changes
 from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text
 from screenplay.merging import Conflict, Merged, merge

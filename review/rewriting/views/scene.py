@@ -17,9 +17,9 @@ from review.access import Deed, members_who_may
 from review.drafts.forms import PastedText
 from review.notes.forms import kept_key
 from review.rewriting import acts
-from review.rewriting.desk import closed, scene_or_404
 from review.rewriting.models import SceneText
 from review.rewriting.scenes import NotesOnScene, WorkingPages, cards_on, notes_by_scene, texts_of
+from review.rewriting.views.desk import closed, scene_or_404
 from screenplay.compare import word_changes
 from screenplay.merging import merge
 
