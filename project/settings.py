@@ -190,7 +190,10 @@ if BEHIND_HTTPS:
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "filters": {"secret_addresses": {"()": "review.masking.SecretAddresses"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["secret_addresses"]}},
+    "filters": {
+        "secret_addresses": {"()": "review.masking.SecretAddresses"},
+        "refusals": {"()": "review.plain_lines.RefusalsInOneLine"},
+    },
+    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["secret_addresses", "refusals"]}},
     "root": {"handlers": ["console"], "level": "WARNING"},
 }
