@@ -110,6 +110,11 @@ class WorkingPages:
         lines = self.lines.get(scene.pk, range(0))
         return tuple(found for found in self.script.scenes if found.first_line in lines)
 
+    def holds_further(self, scene: WorkingScene) -> bool:
+        """Whether a heading stands in a working scene behind its beginning."""
+        lines = self.lines.get(scene.pk, range(0))
+        return any(found.first_line > lines.start for found in self.scenes_in(scene))
+
     def page_of(self, scene: WorkingScene) -> int | None:
         """The page on which the first line of a working scene is printed."""
         page_of = self.script.layout.page_of

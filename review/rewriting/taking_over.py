@@ -11,7 +11,7 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.acts import hash_text
-from review.rewriting.acts import keep_apart, lock_working, working_text, write_scene
+from review.rewriting.acts import keep_apart, lock_working, part_scene, working_text, write_scene
 from review.rewriting.models import SceneText, WorkingScene
 from review.rewriting.scenes import WorkingPages
 from screenplay import compare, parse
@@ -59,17 +59,28 @@ def take_over(by: Member, working: WorkingDraft, text: str, seen: str) -> TakenO
     """
     refuse_unless(by, Deed.REWRITE)
     working = lock_working(working)
-    if hash_text(working_text(working)) != seen:
+    stands = working_text(working)
+    if hash_text(stands) != seen:
         raise ReadsOtherwise
-    scenes = list(working.scenes.order_by("position", "pk"))
-    pages = WorkingPages(working, scenes)
     told = TakenOver()
+    if text == stands:
+        return told
+    pages = _pages_in_parts(by, working)
     _write(by, working, pages, parse(text), told)
-    _order(scenes, told)
+    _order(pages.scenes, told)
     keep_apart(by, working)
     counts = {"changed": told.changed, "added": told.added, "cut": told.cut, "moved": told.moved}
     log.record(by.person, log.Act.Verb.PUT_BACK_TEXT, by.production, working.public_id, **counts)
     return told
+
+
+def _pages_in_parts(by: Member, working: WorkingDraft) -> WorkingPages:
+    """The working text with each scene by itself: what was saved while somebody typed may hold further headings."""
+    pages = WorkingPages(working, list(working.scenes.order_by("position", "pk")))
+    whole = [scene for scene in pages.standing if pages.holds_further(scene)]
+    for scene in reversed(whole):  # from the last on, for the scenes behind one that is parted move down
+        part_scene(by, working, scene)
+    return WorkingPages(working, list(working.scenes.order_by("position", "pk"))) if whole else pages
 
 
 def _write(by: Member, working: WorkingDraft, pages: WorkingPages, new: Screenplay, told: TakenOver) -> None:
@@ -100,10 +111,7 @@ def _write(by: Member, working: WorkingDraft, pages: WorkingPages, new: Screenpl
 
 
 def _holders(pages: WorkingPages, script: Screenplay) -> dict[int, list[WorkingScene]]:
-    """The working scenes that each scene of their text is in, by its ordinal, 0 for what stands before the first.
-
-    One that holds several scenes is with the first of them.
-    """
+    """The working scenes that each scene of their text is in, by its ordinal, 0 for what stands before the first."""
     holders: dict[int, list[WorkingScene]] = {}
     for scene in pages.standing:
         lines = pages.lines[scene.pk]

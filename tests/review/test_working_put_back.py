@@ -78,6 +78,54 @@ def test_putting_back_what_was_taken_away_changes_nothing(
     assert (working_text(working), versions(working)) == (TEXT, before)
 
 
+@pytest.fixture
+def with_two_headings(writer: Member, working: WorkingDraft) -> WorkingDraft:
+    """A scene into which a second heading was typed, saved by itself and not by the button."""
+    scene = working.scenes.get(ordinal=2)
+    text = f"{scene.text}INT. SHED - DAY\r\n\r\nNets on hooks.\r\n\r\n"
+    save_scene(writer, scene, text, scene.version, uuid.uuid4(), as_typed=True)
+    assert working.scenes.count() == 4
+    return working
+
+
+def test_putting_back_a_scene_with_two_headings_unchanged_changes_nothing(
+    client: Client, writer: Member, with_two_headings: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    before = versions(with_two_headings)
+    for _ in range(2):
+        response = client.get(put_back(client, writer, taken).url)
+        assert "Nothing differed" in response.content.decode()
+    assert (working_text(with_two_headings), versions(with_two_headings)) == (taken, before)
+
+
+@pytest.mark.parametrize("words", ["Fog over the posts.", "Nets on hooks.", "Dark, and a stove."])
+def test_a_change_beside_or_in_a_scene_with_two_headings_doubles_nothing(
+    client: Client, writer: Member, with_two_headings: WorkingDraft, words: str
+) -> None:
+    edited = take_away(client, writer).replace(words, "Other words.")
+    response = client.get(put_back(client, writer, edited).url)
+    assert "1 scene changed." in response.content.decode()
+    assert working_text(with_two_headings) == edited
+    assert [scene.text[:9] for scene in with_two_headings.scenes.order_by("position")][1:] == [
+        "INT. FERR",
+        "EXT. PIER",
+        "INT. SHED",
+        "INT. HUT ",
+    ]
+
+
+def test_a_heading_typed_before_the_first_scene_is_doubled_neither(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    lead = working.scenes.get(ordinal=0)
+    save_scene(writer, lead, "FADE IN:\n\nEXT. SEA - DAWN\n\nSwell.\n", 1, uuid.uuid4(), as_typed=True)
+    edited = take_away(client, writer).replace("Fog", "Haar")
+    put_back(client, writer, edited)
+    assert working_text(working) == edited
+    assert working.scenes.count() == 5
+
+
 def test_only_the_scene_that_differs_is_written(client: Client, writer: Member, working: WorkingDraft) -> None:
     put_back(client, writer, take_away(client, writer).replace("Fog", "Haar"))
     assert working_text(working) == TEXT.replace("Fog", "Haar")
