@@ -10,7 +10,7 @@ from django.db import models
 from django.utils import timezone
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
     from datetime import datetime
 
     from review.people.models import Person
@@ -119,3 +119,12 @@ def record(person: Person, verb: Act.Verb, production: Production | None, about:
     """Add an act to the log, within the transaction of the act itself. Details must never hold a secret."""
     moment = _happened_at.get() or timezone.now()
     return Act.objects.create(person=person, verb=verb, production=production, about=about, details=details, at=moment)
+
+
+def record_each(
+    person: Person, verb: Act.Verb, production: Production | None, about: Iterable[str], **details: Any
+) -> None:
+    """The same act on many records, an entry for each, as `record` adds them one by one."""
+    moment = _happened_at.get() or timezone.now()
+    told = {"person": person, "verb": verb, "production": production, "details": details, "at": moment}
+    Act.objects.bulk_create(Act(about=each, **told) for each in about)

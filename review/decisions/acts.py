@@ -17,6 +17,8 @@ from review.notes.carrying import placement_at, stand_before
 from review.notes.lines import check, quote
 from review.notes.models import Fate, Note, Placement, Subject
 from review.notes.subjects import whole_subject
+from review.productions.models import lock_production
+from review.rewriting import wordings
 from screenplay import carry, carry_scene
 
 if TYPE_CHECKING:
@@ -53,6 +55,7 @@ def decide(
     stored then.
     """
     refuse_unless(by, Deed.DECIDE)
+    lock_production(by.production_id)
     locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     same_form = Decision.objects.filter(form_id=form_id).first()
     if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:
@@ -87,8 +90,6 @@ def decide(
 
 def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) -> None:
     """Let the working draft follow a decision on a note that offers a wording."""
-    from review.rewriting import wordings  # the working draft is begun and written by acts that read notes
-
     note = decision.note
     if note.wording is None:
         return
@@ -116,6 +117,7 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None, characte
     on this draft or a later one. Saying the same again changes nothing.
     """
     refuse_unless(by, Deed.DECIDE)
+    lock_production(by.production_id)
     note = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     if note.draft.number >= draft.number:
         raise PlacedByItsAuthor

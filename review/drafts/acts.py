@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
+from review.access import Deed, refuse_unless
 from review.drafts.colours import next_colour
 from review.drafts.models import Draft
 from review.drafts.numbering import number_scenes
@@ -52,6 +53,7 @@ def publish_draft(
     A text the production already has, whatever its line ends, is stored no second time: the earlier draft comes back,
     with False.
     """
+    refuse_unless(by, Deed.PUBLISH)
     draft = Draft(
         production=by.production,
         label=label.strip(),

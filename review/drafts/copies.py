@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from review import log
+from review.access import Deed, refuse_unless
 from review.drafts.prints import header_of, title_of
 from review.drafts.scripts import read_script
 from screenplay.typed import print_pages
@@ -51,5 +52,6 @@ def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
 
 
 def _log(by: Member, draft: Draft, form: str) -> None:
+    refuse_unless(by, Deed.PUBLISH)
     told = {"number": draft.number, "form": form}
     log.record(by.person, log.Act.Verb.DOWNLOADED_DRAFT, draft.production, draft.public_id, **told)

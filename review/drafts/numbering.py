@@ -15,8 +15,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
+from review.access import Deed, refuse_unless
 from review.drafts.scripts import compare_drafts, read_script
-from review.productions.models import Production
+from review.productions.models import Production, lock_production
 from screenplay.model import Heading
 from screenplay.numbering import NumberedScene, carry_numbers, first_numbers
 
@@ -96,7 +97,8 @@ def unlock_numbers(by: Member, seen: int) -> bool:
 
 def _current(by: Member, seen: int) -> tuple[Production, Draft]:
     """The production, locked for the while as it is when a draft is published, and its current draft."""
-    production = Production.objects.select_for_update(no_key=True).get(pk=by.production_id)
+    refuse_unless(by, Deed.SET_UP)
+    production = lock_production(by.production_id)
     draft = production.current_draft
     if draft is None or draft.number != seen:
         raise NewDraftMeanwhile

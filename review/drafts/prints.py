@@ -10,6 +10,7 @@ from django.utils import timezone
 from django.utils.html import strip_tags
 
 from review import log
+from review.access import Deed, refuse_unless
 from review.decisions.standing import undecided
 from review.drafts.printed_words import UNPRINTED, printed_lines
 from review.drafts.scripts import read_script
@@ -38,6 +39,7 @@ GONE = {
 
 def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bool, with_notes: bool) -> bytes:
     """The draft as a PDF for this member, with the open notes they may read after it if wanted."""
+    refuse_unless(member, Deed.READ)
     data = typeset(
         read_script(draft),
         paper=paper,
@@ -58,6 +60,7 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
 
     Raises `screenplay.typeset.NotInScript` for a character who is in no scene of it.
     """
+    refuse_unless(member, Deed.READ)
     script = read_script(draft)
     data = sides(
         script,

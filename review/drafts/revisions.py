@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from review import log
+from review.access import Deed, refuse_unless
 from review.drafts.prints import header_of, name_across, title_of
 from review.drafts.scripts import compare_pages, pages_of
 from screenplay.revised import Revision, revised_rows, revision
@@ -55,6 +56,7 @@ def revised_since(since: Draft, draft: Draft, paper: Paper | None = None) -> Rev
 def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, changed_only: bool, tinted: bool) -> bytes:
     """The revised pages as a PDF for this member: all pages, or the changed ones alone. The log keeps that they took
     them."""
+    refuse_unless(member, Deed.READ)
     draft, since = revised.draft, revised.since
     header = header_of(draft)
     data = typeset(

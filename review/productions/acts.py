@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
-from review.productions.models import Production
+from review.access import Deed, refuse_unless
+from review.productions.models import Production, lock_production
 
 if TYPE_CHECKING:
     from review.people.models import Member
@@ -65,7 +66,8 @@ def change_settings(by: Member, wanted: Settings, seen: str) -> bool:
     `seen` is the mark of the settings that the change is based on. Raises `ChangedMeanwhile` where others stand by now,
     unless they are the ones wanted.
     """
-    production = Production.objects.select_for_update(no_key=True).get(pk=by.production_id)
+    refuse_unless(by, Deed.SET_UP)
+    production = lock_production(by.production_id)
     standing = settings_of(production)
     if standing == wanted:
         return False

@@ -73,6 +73,15 @@ class Production(PostedRecord):
         return self.drafts.order_by("-number").first()
 
 
+def lock_production(production_id: int) -> Production:
+    """The production, locked for the rest of the transaction.
+
+    It is locked before anything of it: whoever takes a note, a draft or a working draft first could stand in the way of
+    whoever waits for it while holding the production.
+    """
+    return Production.objects.select_for_update(no_key=True).get(pk=production_id)
+
+
 @transaction.atomic
 def start_production(person: Person, name: str, form_id: uuid.UUID) -> Production:
     """Make a production with this person as its writer; the same form sent again finds the one it made."""

@@ -121,7 +121,7 @@ def write_in(by: Member, draft: Draft, answers: Mapping[int, bool]) -> None:
     if not answered:
         return
     standing = standing_decisions(pk__in=answered, outcome=Outcome.ACCEPTED, written_in=None)
-    for decision in standing.filter(note__production_id=draft.production_id).select_related("note"):
-        WrittenIn.objects.create(decision=decision, draft=draft, said_by=by)
-        about = decision.note.public_id
-        log.record(by.person, log.Act.Verb.WROTE_IN, draft.production, about, draft=draft.number)
+    decisions = list(standing.filter(note__production_id=draft.production_id).select_related("note"))
+    WrittenIn.objects.bulk_create(WrittenIn(decision=decision, draft=draft, said_by=by) for decision in decisions)
+    about = [decision.note.public_id for decision in decisions]
+    log.record_each(by.person, log.Act.Verb.WROTE_IN, draft.production, about, draft=draft.number)
