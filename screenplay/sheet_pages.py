@@ -67,10 +67,19 @@ class SheetScene:
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class SheetMention:
+    """A scene that the sheet only lists: its number and heading, where it is, and what in it may concern the reader."""
+
+    name: str
+    pages: str
+    words: str
+
+
 def change_sheet_pdf(
     title: SheetTitle,
     scenes: Sequence[SheetScene],
-    others: Sequence[SheetScene] = (),
+    others: Sequence[SheetMention] = (),
     *,
     paper: Paper = Paper.LETTER,
     language: str = "en",
@@ -78,15 +87,15 @@ def change_sheet_pdf(
 ) -> bytes:
     """The sheet as a PDF with `name` across each page, light and behind the text.
 
-    `others` come last, under a sentence: what concerns the reader in them did not change. The same arguments give the
-    same bytes.
+    `others` come last, as a list under a sentence: what concerns the reader in them did not change. The same arguments
+    give the same bytes.
     """
     whole_title = f"{title.production}: changes for {title.whose}"
     press = Press(paper, title=whole_title, language=language, made=title.date, name=name)
     blocks = [list(_opening(title, bool(scenes or others))), *(list(_scene(scene)) for scene in scenes)]
     if others:
-        first, *rest = ([*_scene(scene)] for scene in others)
-        blocks += [[*_rows(0, OTHERS_SENSE, italic=True), BLANK_ROW, *first], *rest]
+        listed = (row for mention in others for row in _mention(mention))
+        blocks.append([*_rows(0, OTHERS_SENSE, italic=True), BLANK_ROW, *listed])
     sheets = list(_fill(blocks, paper.lines))
     for number, rows in enumerate(sheets, 1):
         press.turn_page("", number)
@@ -155,6 +164,11 @@ def _scene(scene: SheetScene) -> Iterator[Row]:
         yield BLANK_ROW
     for label, text in labelled:
         yield from _labelled(label, text)
+
+
+def _mention(mention: SheetMention) -> Iterator[Row]:
+    yield from _rows(0, ", ".join(filter(None, (mention.name, mention.pages))))
+    yield from _rows(_BODY, mention.words)
 
 
 def _labelled(label: str, text: str) -> Iterator[Row]:

@@ -65,13 +65,15 @@ class Whose:
 class Entry:
     """A changed scene on a sheet: why it is there, its changed lines, and the notes that stand in it.
 
-    `is_close` says that what changed in it is of concern, and not only what it had before and still has.
+    `is_close` says that what changed in it is of concern, and not only what it had before and still has: `brief` then
+    tells that in a few words.
     """
 
     scene: SceneChange
     reasons: tuple[str, ...]
     notes: tuple[StandingNote, ...]
     is_close: bool
+    brief: str
 
     @property
     def rows(self) -> list[Row]:
@@ -215,7 +217,8 @@ def _entry(
     told = [fate_reason(scene), *(reason.text for reason in reasons), _note_reason(whose, theirs)]
     others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, changes)]
     is_close = bool(theirs) or whose.has_everything or any(reason.is_about_change for reason in reasons)
-    return Entry(scene, tuple(filter(None, told)), (*theirs, *others), is_close)
+    brief = "; ".join(reason.brief for reason in reasons if reason.brief)
+    return Entry(scene, tuple(filter(None, told)), (*theirs, *others), is_close, brief[:1].upper() + brief[1:])
 
 
 def _reasons(whose: Whose, scene: SceneChange, concern: SceneConcerns, ground: _Ground, at: int) -> list[Reason]:

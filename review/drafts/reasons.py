@@ -21,10 +21,12 @@ WORDS_TOLD = 6
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """A sentence, and whether it is about what changed rather than about what the changed scene had and still has."""
+    """A sentence, and whether it is about what changed rather than about what the changed scene had and still has: then
+    `brief` says the same in a few words, for a list."""
 
     text: str
     is_about_change: bool = True
+    brief: str = ""
 
 
 _FATES: dict[str, str] = {
@@ -68,8 +70,10 @@ def _presence(name: str, presence: Presence) -> Reason:
         changes = "one change" if presence.lines_changed == 1 else f"{presence.lines_changed} changes"
         return Reason(f"{name} speaks here, with {changes} in their speeches.")
     if presence.speaks:
-        return Reason(f"{name} speaks here; their speeches are as they were.", is_about_change=False)
-    return Reason(f"{name} is named here.", is_about_change=False)
+        return Reason(
+            f"{name} speaks here; their speeches are as they were.", is_about_change=False, brief="speaks here"
+        )
+    return Reason(f"{name} is named here.", is_about_change=False, brief="is named here")
 
 
 def fate_reason(scene: SceneChange) -> str:
@@ -124,7 +128,8 @@ def _caution(caution: Caution) -> Reason:
     elif not caution.in_change:
         state = ", in lines that did not change"
     name = caution_names()[caution.key]
-    return Reason(f"Caution, {name}{state}: {_listed(caution.words)}.", is_about_change=caution.in_change)
+    words = _listed(caution.words)
+    return Reason(f"Caution, {name}{state}: {words}.", is_about_change=caution.in_change, brief=f"{name}: {words}")
 
 
 def _listed(words: Iterable[str] | Sequence[str]) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -10,11 +9,12 @@ from django.conf import settings
 from django.utils import timezone
 
 from review import log
+from review.access import Deed, refuse_unless
 from review.drafts.change_sheets import Entry, Whose, change_sheet
 from review.drafts.prints import name_across
 from review.drafts.scene_changes import Mark, Row
 from review.drafts.standing_notes import StandingNote, standing_notes
-from screenplay.sheet_pages import SheetLine, SheetScene, SheetTitle, change_sheet_pdf
+from screenplay.sheet_pages import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -31,6 +31,7 @@ _WORD_OF = {Mark.ADDED: "new", Mark.GONE: "gone", Mark.MOVED_HERE: "came", Mark.
 
 def print_sheet(member: Member, whose: Whose, old: Draft, new: Draft) -> bytes:
     """Somebody's change sheet as a PDF for this member, with the notes that the member may read."""
+    refuse_unless(member, Deed.READ)
     sheet = change_sheet(whose, old, new, standing_notes(member, old, new))
     title = SheetTitle(
         production=member.production.name,
@@ -43,7 +44,7 @@ def print_sheet(member: Member, whose: Whose, old: Draft, new: Draft) -> bytes:
     data = change_sheet_pdf(
         title,
         [_scene(entry) for entry in sheet.close],
-        [replace(_scene(entry), lines=()) for entry in sheet.others],
+        [SheetMention(_name(entry), entry.page_words, entry.brief) for entry in sheet.others],
         paper=new.page_setting.paper,
         language=settings.LANGUAGE_CODE,
         name=name_across(member),
@@ -59,12 +60,16 @@ def _scene(entry: Entry) -> SheetScene:
     if left_out > 0:
         lines = [*lines[:LINES_PRINTED], SheetLine("", f"and {left_out} more lines.")]
     return SheetScene(
-        name=" ".join(filter(None, (entry.scene.label, entry.scene.name))),
+        name=_name(entry),
         pages=entry.page_words,
         reasons=entry.reasons,
         lines=tuple(lines),
         notes=tuple(_note(note) for note in entry.notes),
     )
+
+
+def _name(entry: Entry) -> str:
+    return " ".join(filter(None, (entry.scene.label, entry.scene.name)))
 
 
 def _lines(row: Row) -> Iterator[SheetLine]:

@@ -140,6 +140,35 @@ def test_wherever_cautions_are_shown_so_is_what_they_are_not(writer: Member, sig
             assert sense in text
 
 
+def test_a_scene_whose_cautions_did_not_change_is_listed_shortly_with_its_page_and_its_words(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    before = OLD.replace("one lamp.", "one lamp.\n\nA knife lies on the sill.")
+    [first] = publish(writer, before)
+    make_note(crew, first, first_line=3, body="A second lamp?")
+    publish(writer, before.replace("NELL mends a net", "NELL folds a net").replace("gate is open", "stable is on fire"))
+    client = signed_in(writer)
+    page = sheet_of(client, writer, "stunts")
+    assert scenes_of(page) == ["2 EXT. MEADOW - DAWN"]
+    listed = [words_of(each) for each in page.select(".sheet-mentions li")]
+    assert listed == ["1 INT. BOATHOUSE - NIGHT , page 1 Weapons and gunfire: knife"]
+    assert "A second lamp?" not in words_of(page)
+    printed = read_pdf(client.get(address(writer, "stunts", "change-sheet-pdf")).content)
+    assert "did not change itself: 1 INT. BOATHOUSE - NIGHT, page 1 Weapons and gunfire: knife" in printed
+    assert "folds" not in printed
+
+
+def test_the_unchanged_cautions_of_a_whole_script_are_a_list_on_one_page(writer: Member, signed_in: SignIn) -> None:
+    scene = "INT. ROOM {0} - DAY\n\nMARA has a knife by her.\n\nShe {1}.\n\n" + "Nothing stirs in the street.\n\n" * 6
+    scripts = ["".join(scene.format(each, word) for each in range(1, 17)) for word in ("sits", "stands")]
+    publish(writer, *scripts)
+    data = signed_in(writer).get(address(writer, "stunts", "change-sheet-pdf")).content
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert len(pdf.pages) == 1
+    text = read_pdf(data)
+    assert [each for each in range(1, 17) if f"{each} INT. ROOM {each} - DAY, page" not in text] == []
+
+
 def test_every_changed_scene_is_on_the_sheets_of_those_who_answer_for_the_whole_film(writer: Member) -> None:
     folder = Path(demo.__file__).parent
     names = ("first-draft.fountain", "second-draft.fountain")
