@@ -6,15 +6,21 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.db.models import Case, Count, F, Value, When
+from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from review.decisions.models import Outcome
 from review.decisions.sieve import STATES, UNDECIDED, WRITTEN_IN
 from review.decisions.standing import accepted_and_not_written_in, standing_decisions, undecided
-from review.notes.models import Fate, Kind, Note, Placement, Reply
+from review.notes.carrying import span_of
+from review.notes.lines import quote
+from review.notes.models import Fate, Kind, Note, Placement, Reply, Subject
+from review.notes.since import since_before
 from review.people.models import Invitation
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from django.db.models import QuerySet
 
     from review.decisions.models import Decision
@@ -66,17 +72,28 @@ class Became:
 
 
 @dataclass(frozen=True, slots=True)
+class Answered:
+    """The decision that stands on a note, and what the note's lines read in the draft where that is something else:
+    empty where it is not, and where the note is not about lines. `is_gone` says that the draft has none of them."""
+
+    decision: Decision
+    now_reads: str
+    is_gone: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ForReader:
     """A reader's own notes: how many, what became of them, how many wait, the latest decisions, others' replies, and
     changed lines.
 
-    Each decision is the one that stands on its note. `changed` counts the notes whose lines the draft changed.
+    Each decision is the one that stands on its note; the latest is the one that was made or written in last. `changed`
+    counts the notes whose lines read otherwise than in the draft before, or are gone since it.
     """
 
     left: int
     became: tuple[Became, ...]
     waiting: int
-    answered: list[Decision]
+    answered: list[Answered]
     replies: int
     changed: int
 
@@ -105,10 +122,32 @@ def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
         left=left,
         became=became,
         waiting=next((each.count for each in became if each.state == UNDECIDED), 0),
-        answered=list(standing.defer("written_in__draft__text").order_by("-created_at", "-id")[:MOST_SHOWN]),
+        answered=_answered(_latest(standing), draft),
         replies=Reply.objects.filter(note__in=mine, withdrawn_at=None).exclude(author=F("note__author")).count(),
-        changed=Placement.objects.filter(note__in=mine, draft=draft).exclude(fate=Fate.KEPT).count() if draft else 0,
+        changed=since_before(mine, draft).count(Fate.REWORDED, Fate.GONE) if draft and left else 0,
     )
+
+
+def _latest(standing: QuerySet[Decision]) -> QuerySet[Decision]:
+    told_at = Coalesce("written_in__created_at", "created_at")
+    return standing.defer("written_in__draft__text").order_by(told_at.desc(), "-id")[:MOST_SHOWN]
+
+
+def _answered(decisions: Iterable[Decision], draft: Draft | None) -> list[Answered]:
+    decisions = list(decisions)
+    notes = [decision.note_id for decision in decisions]
+    placements = {placement.note_id: placement for placement in Placement.objects.filter(draft=draft, note__in=notes)}
+    return [_in_draft(decision, placements.get(decision.note_id), draft) for decision in decisions]
+
+
+def _in_draft(decision: Decision, placement: Placement | None, draft: Draft | None) -> Answered:
+    note = decision.note
+    if draft is None or placement is None or note.subject != Subject.LINES:
+        return Answered(decision, "", is_gone=False)
+    if placement.fate == Fate.GONE:
+        return Answered(decision, "", is_gone=True)
+    reads = quote(draft.text, span_of(placement))
+    return Answered(decision, "" if reads.split() == note.quoted.split() else reads, is_gone=False)
 
 
 def _became(standing: QuerySet[Decision], left: int) -> tuple[Became, ...]:

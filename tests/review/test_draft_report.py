@@ -105,6 +105,21 @@ def test_the_next_draft_says_what_became_of_the_notes(writer: Member, crew: Memb
     assert fates == "1 kept 0 moved 0 reworded 1 gone"
 
 
+def test_what_became_of_the_notes_is_told_since_the_draft_before(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    first, _ = publish_draft(writer, read_bytes(SCRIPT.encode()))
+    for line in (6, 9, 17):
+        make_note(crew, first, line)
+    changed = SCRIPT.replace("Mist. The skiff is gone.\n", "").replace("Tide turns", "The tide turns")
+    publish_draft(writer, read_bytes(changed.encode()))
+    publish_draft(writer, read_bytes((changed + "\nAnd out.\n").encode()))
+    told = words_of(page_of(signed_in(writer), writer, 3), ".report-fates")
+    assert "What became of the notes since draft 2" in told
+    assert "2 kept 0 moved 0 reworded 0 gone" in told
+    assert "1 more was gone before." in told
+
+
 def test_notes_that_a_reader_may_not_see_are_not_counted(
     writer: Member, crew: Member, cast: Member, signed_in: SignIn
 ) -> None:

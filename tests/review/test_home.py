@@ -15,12 +15,14 @@ from django.utils import timezone
 
 from review import log
 from review.decisions.acts import decide, place_note
+from review.drafts.acts import publish_draft
 from review.notes.acts import leave_note, reply
 from review.notes.models import Audience, Fate, Kind
 from review.people import acts
 from review.productions.waiting import URGENCY
 from review.rewriting.models import WrittenIn
 from screenplay.carry import Span
+from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_draft, make_note
 
 if TYPE_CHECKING:
@@ -146,7 +148,7 @@ def test_a_reader_sees_what_became_of_their_own_notes(
     told = Home(signed_in(crew), crew).part("for-reader")
     assert "You left 2 notes; 1 waits for the writer. Others wrote 1 reply to them." in told
     assert "The lines of 1 changed in this draft." in told
-    assert "Accepted NELL mends a net by one lamp. The slip floods." in told
+    assert "Accepted NELL mends a net by one lamp. Now reads NELL The slip floods." in told
     assert "Parked" not in told
     assert "Not hers." not in told
 
@@ -235,7 +237,36 @@ def test_a_reader_sees_in_one_look_what_became_of_each_of_their_notes(
     assert [" ".join(end.text.split()) for end in ends] == ["Written in 1", "Accepted 1", "Declined 1", "Undecided 2"]
     assert "2 wait for the writer" in " ".join(page.text.split())
     tags = [tag.text for tag in page.select(".home-answer .tag")]
-    assert tags == ["Declined", "Accepted", "Written in, draft 2"]
+    assert tags == ["Written in, draft 2", "Declined", "Accepted"]
+    ways = [str(end["href"]).partition("?")[2] for end in ends]
+    assert ways == [f"author=me&state={state}" for state in ("written", "accepted", "declined", "undecided")]
+
+
+def test_a_reader_sees_what_the_lines_of_a_decided_note_read_now(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    for line in (6, 9, 17):
+        decide(writer, make_note(crew, draft, line), "accepted", "", 0, uuid.uuid4())
+    text = SCRIPT.replace("Tide turns at four.", "The tide turns at five.").replace("Mist. The skiff is gone.\n", "")
+    publish_draft(writer, read_text(text))
+    client = signed_in(crew)
+    page = BeautifulSoup(client.get(reverse("home", args=[crew.production.public_id])).text, "html.parser")
+    assert [" ".join(row.text.split()) for row in page.select(".home-answer")] == [
+        "Accepted Mist. The skiff is gone. These lines are gone in draft 2.",
+        "Accepted Tide turns at four. Now reads The tide turns at five.",
+        "Accepted NELL mends a net by one lamp.",
+    ]
+
+
+def test_a_reader_is_told_of_lines_changed_in_this_draft_and_not_of_those_that_changed_before(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 9)
+    changed = SCRIPT.replace("Tide turns at four.", "The tide turns at five.")
+    publish_draft(writer, read_text(changed))
+    assert "The lines of 1 changed in this draft." in Home(signed_in(crew), crew).part("for-reader")
+    publish_draft(writer, read_text(changed + "\nAnd out.\n"))
+    assert "changed in this draft" not in Home(signed_in(crew), crew).part("for-reader")
 
 
 def test_a_note_opened_again_waits_for_the_writer_and_is_told_as_such(

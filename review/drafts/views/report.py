@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.shortcuts import get_object_or_404, render
@@ -10,7 +11,8 @@ from django.views.decorators.http import require_safe
 from review.access import Deed, may, members_who_may
 from review.drafts.rules import Remark, remarks
 from review.drafts.scripts import read_script
-from review.notes.models import Fate, Placement
+from review.notes.models import Fate
+from review.notes.since import since_before
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -41,15 +43,28 @@ def draft_report(request: HttpRequest, member: Member, number: int) -> HttpRespo
         "script": script,
         "remarks": found,
         "encoding": ENCODING_WORDS.get(draft.encoding.lower(), draft.encoding),
-        "fates": count_fates(member, draft),
+        "became": what_became(member, draft),
         "may_invite": may(member, Deed.INVITE),
         "may_publish": may(member, Deed.PUBLISH),
     }
     return render(request, "drafts/report.html", context)
 
 
-def count_fates(member: Member, draft: Draft) -> list[tuple[str, str, int]]:
-    """How many of the notes this member may read came to each fate in this draft: (fate, its name, how many)."""
-    visible = member.production.notes.visible_to(member).standing()
-    fates = list(Placement.objects.filter(draft=draft, note__in=visible).values_list("fate", flat=True))
-    return [(fate.value, str(fate.label), fates.count(fate)) for fate in Fate] if fates else []
+@dataclass(frozen=True, slots=True)
+class Became:
+    """What a draft did to the notes left before it, since the draft before: (fate, its name, how many), and how many
+    were gone already or are found again."""
+
+    before: Draft
+    fates: list[tuple[str, str, int]]
+    gone_already: int
+    found_again: int
+
+
+def what_became(member: Member, draft: Draft) -> Became | None:
+    """Of the notes this member may read; None where no note was left before this draft."""
+    told = since_before(member.production.notes.visible_to(member).standing(), draft)
+    if told.before is None or not (told.fates or told.gone_already or told.found_again):
+        return None
+    fates = [(fate.value, str(fate.label), told.count(fate)) for fate in Fate]
+    return Became(told.before, fates, told.gone_already, told.found_again)
