@@ -56,12 +56,20 @@ def unlocked_numbers(draft: Draft) -> list[Renumbered]:
     return [each for each in told if each.number != each.scene.number]
 
 
+def numbers_to_come(draft: Draft, latest: Draft | None, production: Production) -> tuple[NumberedScene, ...]:
+    """The numbers that a text gets when it is put up after the latest draft: those of that draft carried on, where the
+    production's are locked; none where they are not."""
+    if production.scene_numbers_locked_at is None:
+        return ()
+    if latest is None:
+        return first_numbers(read_script(draft))
+    return carry_numbers(numbered_scenes(latest), compare_drafts(latest, draft))
+
+
 def number_scenes(draft: Draft, latest: Draft | None, production: Production) -> None:
     """Give a draft that is about to be stored its numbers, carried on from the latest one, where they are locked."""
-    if production.scene_numbers_locked_at is None:
-        return
-    scenes = carry_numbers(numbered_scenes(latest), compare_drafts(latest, draft)) if latest else None
-    draft.scene_numbers = _as_json(first_numbers(read_script(draft)) if scenes is None else scenes)
+    if production.scene_numbers_locked_at is not None:
+        draft.scene_numbers = _as_json(numbers_to_come(draft, latest, production))
 
 
 @transaction.atomic

@@ -9,14 +9,16 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from review.decisions.standing import accepted_and_not_written_in, undecided
+from review.drafts.numbering import numbers_to_come
 from review.notes.cards import note_cards
 from review.notes.models import Note
 from review.notes.sheets import draw_rows
 from review.rewriting.acts import ONE_SITTING
-from review.rewriting.following import follow
+from review.rewriting.following import follow, unpublished
 from review.rewriting.models import SceneText
 from screenplay import parse
 from screenplay.lines import split_lines
+from screenplay.numbering import placed_numbers
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft, WorkingScene
     from screenplay.model import Scene, Screenplay
+    from screenplay.numbering import NumberedScene
 
 FIRST = "first"  # in the place of a scene's key: before all scenes
 LEAD = "Before the first scene"
@@ -49,8 +52,9 @@ class NotesOnScene:
 class SceneRow:
     """A working scene: `scenes` are those that its text holds, usually one, and `page` that on which it begins.
 
-    `state` is "cut", "new", "changed" or "", as it was in the text that the working draft began with. `up` and `down`
-    are the scenes that it would stand behind one place before and one after: `FIRST` for the beginning, "" for none.
+    `state` is "cut", "new", "changed" or "", as it was in the text that the working draft began with. `omitted` is the
+    locked number that stays as OMITTED in the place of one that is cut. `up` and `down` are the scenes that it would
+    stand behind one place before and one after: `FIRST` for the beginning, "" for none.
     """
 
     scene: WorkingScene
@@ -60,6 +64,7 @@ class SceneRow:
     eighths: int
     state: str
     notes: NotesOnScene
+    omitted: str = ""
     up: str = ""
     down: str = ""
 
@@ -75,7 +80,7 @@ class SceneRow:
 
     @property
     def number(self) -> str:
-        return (self.scenes[0].number or str(self.scenes[0].ordinal)) if self.scenes else ""
+        return (self.scenes[0].number or str(self.scenes[0].ordinal)) if self.scenes else self.omitted
 
     @property
     def is_lead(self) -> bool:
@@ -102,8 +107,18 @@ class WorkingPages:
             line = self.lines[scene.pk].stop
 
     @cached_property
+    def numbers(self) -> tuple[NumberedScene, ...]:
+        """The numbers that the scenes get when this is put up; none where the production's are not locked."""
+        production = self.working.production
+        if production.scene_numbers_locked_at is None:
+            return ()
+        return numbers_to_come(unpublished(production, self.text), production.current_draft, production)
+
+    @cached_property
     def script(self) -> Screenplay:
-        return parse(self.text).on(self.working.base.page_setting)
+        """The working text as it would print."""
+        setting = replace(self.working.production.page_setting, scene_numbers=placed_numbers(self.numbers))
+        return parse(self.text).on(setting)
 
     def scenes_in(self, scene: WorkingScene) -> tuple[Scene, ...]:
         """The scenes whose headings a working scene holds; none of one that is cut."""
@@ -159,6 +174,7 @@ def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneR
     """
     on_scenes = notes_by_scene(member, pages, draft)
     began_as = _texts_at_first(pages.scenes)
+    omitted = _omitted_numbers(pages, began_as)
     rows = [
         SceneRow(
             scene=scene,
@@ -168,6 +184,7 @@ def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneR
             eighths=sum(each.eighths for each in found),
             state=_state(scene, began_as),
             notes=on_scenes.get(scene.pk, NotesOnScene()),
+            omitted=omitted.get(scene.pk, ""),
         )
         for scene in pages.scenes
     ]
@@ -243,6 +260,19 @@ def _texts_at_first(scenes: Sequence[WorkingScene]) -> dict[int, str]:
     """What the scenes that have been saved since read at first, by their keys."""
     saved = [scene.pk for scene in scenes if scene.version > 1]
     return dict(SceneText.objects.filter(scene__in=saved, version=1).values_list("scene_id", "text"))
+
+
+def _omitted_numbers(pages: WorkingPages, began_as: Mapping[int, str]) -> dict[int, str]:
+    """The OMITTED number of each scene that is cut, by the scene's key: known by the text it has in the last draft."""
+    numbers: dict[str, list[str]] = {}
+    for each in pages.numbers:
+        if each.ordinal is None:
+            numbers.setdefault(each.text, []).append(each.number)
+    found: dict[int, str] = {}
+    for scene in pages.scenes:
+        if scene.cut_at is not None and (same := numbers.get(began_as.get(scene.pk, scene.text))):
+            found[scene.pk] = same.pop(0)
+    return found
 
 
 def _state(scene: WorkingScene, began_as: Mapping[int, str]) -> str:

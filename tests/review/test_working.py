@@ -12,6 +12,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from review.decisions.models import Outcome
+from review.drafts.acts import hash_text
+from review.drafts.numbering import lock_numbers, numbered_scenes, unlock_numbers
 from review.people.models import Department, Role
 from review.rewriting.acts import (
     add_scene,
@@ -22,6 +24,7 @@ from review.rewriting.acts import (
     set_aside_working,
     working_text,
 )
+from review.rewriting.publishing import publish_working
 from screenplay.parse import parse
 from tests.factories import make_draft, make_member, make_note, make_production
 
@@ -220,3 +223,48 @@ def test_another_productions_scene_is_not_found(
     for name in ("working-cut", "working-restore", "working-move"):
         assert signed_in(stranger).post(address(name, stranger, key)).status_code == 404
     assert working_text(working) == TEXT
+
+
+def numbers_on(page: str) -> list[str]:
+    """The numbers beside the scenes, but for what stands before the first."""
+    return re.findall(r'<span class="desk-number figure" aria-hidden="true">([^<]*)</span>', page)[1:]
+
+
+@pytest.fixture
+def locked(writer: Member) -> WorkingDraft:
+    """A working draft under locked numbers, with a scene added behind the third and the second one cut."""
+    draft = make_draft(writer, TEXT)
+    lock_numbers(writer, draft.number)
+    writer.production.refresh_from_db()
+    working = begin_working(writer, draft, uuid.uuid4())
+    loft = "INT. LOFT - DAY\n\nA trunk of letters, a lamp, a chair without a back.\n\n"
+    add_scene(writer, working, scene(working, 3), loft, uuid.uuid4())
+    cut_scene(writer, scene(working, 2))
+    return working
+
+
+def test_locked_numbers_are_those_that_it_will_be_put_up_with(
+    client: Client, writer: Member, locked: WorkingDraft
+) -> None:
+    page = client.get(address("working", writer)).content.decode()
+    assert numbers_on(page) == ["1", "2", "3", "3A", "4"]
+    assert "2 is printed as OMITTED" in row_of(page, locked, 2)
+    draft = publish_working(writer, locked, "", "", {}, hash_text(working_text(locked)))
+    assert [each.number for each in numbered_scenes(draft)] == numbers_on(page)
+
+
+def test_a_scene_and_the_page_it_makes_have_its_locked_number(
+    client: Client, writer: Member, locked: WorkingDraft
+) -> None:
+    for at, number in ((scene(locked, 3), "3"), (locked.scenes.get(ordinal=None), "3A")):
+        page = client.get(address("working-scene", writer, at.public_id)).content.decode()
+        assert f"<h1>{number}. " in page
+        leaf = page.split('<div class="paper">', 1)[1].split("</div></div>", 1)[0]
+        assert re.search(rf">\s*{number}\s*<", leaf)
+
+
+def test_without_the_lock_the_scenes_count_from_one_again(client: Client, writer: Member, locked: WorkingDraft) -> None:
+    unlock_numbers(writer, 1)
+    page = client.get(address("working", writer)).content.decode()
+    assert numbers_on(page) == ["1", "", "2", "3", "4"]
+    assert "OMITTED" not in page
