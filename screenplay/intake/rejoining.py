@@ -74,10 +74,9 @@ def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habi
 
 def _verse(paragraphs: Sequence[Sequence[TypedLine]], habits: Habits) -> Verse:
     """What is known of the lines of verse: counted in them as they seem to be, then as that count parts them."""
-    begin = _with_tails if habits.breaks_prose else _pieces
     pieces = [_pieces(lines, habits) for lines in paragraphs]
     verse = Verse()
-    verse.count(begin(lines, habits) for lines in paragraphs)
+    verse.count(_with_tails(paragraphs, habits) if habits.breaks_prose else pieces)
     for _ in range(_ROUNDS):
         known, verse = replace(habits, verse=verse), Verse()
         verse.count(_joined(lines, known) for lines in pieces)
@@ -97,12 +96,31 @@ def _breaks_prose(paragraphs: Sequence[Sequence[TypedLine]], habits: Habits) -> 
     return fit > _VERSE_SHARE * len(steps) and long * 2 < len(wholes)
 
 
-def _with_tails(lines: Sequence[TypedLine], habits: Habits) -> list[list[TypedLine]]:
-    """The lines as groups, each a full line with what is short under it and begins small."""
-    groups: list[list[TypedLine]] = []
-    for line in lines:
-        is_tail = line.right - line.left < _TAIL * (habits.right - line.left) and not _begins_with_capital(line)
-        if is_tail and groups and len(groups[-1]) == 1 and goes_on(groups[-1][-1], line, habits):
+def _with_tails(paragraphs: Sequence[Sequence[TypedLine]], habits: Habits) -> list[list[list[TypedLine]]]:
+    """The lines as groups, each a full line with what is short under it and begins small.
+
+    Prose that was broken on purpose ends short too, in the last line of what is said. So where a greater share of the
+    short lines is last than of the others, the last ones are taken for lines of their own.
+    """
+    tails = [[_is_tail(*step, habits) for step in pairwise(lines)] for lines in paragraphs]
+    short = sum(map(sum, tails))
+    last = sum(are_tails[-1] for are_tails in tails if are_tails)
+    others = sum(map(len, paragraphs)) - short
+    if last * others > short * len(paragraphs):
+        tails = [[*are_tails[:-1], False] if are_tails else [] for are_tails in tails]
+    return [_grouped(lines, are_tails) for lines, are_tails in zip(paragraphs, tails, strict=True)]
+
+
+def _is_tail(before: TypedLine, line: TypedLine, habits: Habits) -> bool:
+    is_short = line.right - line.left < _TAIL * (habits.right - line.left)
+    return is_short and not _begins_with_capital(line) and goes_on(before, line, habits)
+
+
+def _grouped(lines: Sequence[TypedLine], belong: Sequence[bool]) -> list[list[TypedLine]]:
+    """The lines as groups; for each but the first, whether it belongs to the one before it."""
+    groups = [[line] for line in lines[:1]]
+    for line, belongs in zip(lines[1:], belong, strict=True):
+        if belongs:
             groups[-1].append(line)
         else:
             groups.append([line])

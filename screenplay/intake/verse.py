@@ -13,6 +13,8 @@ from dataclasses import dataclass, field
 from itertools import chain, pairwise
 from typing import TYPE_CHECKING
 
+from screenplay.wrap import columns
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 _BIN = 3  # columns: lengths as near as that count as alike
 _LONGEST = 60  # bins
 _SMOOTHING = 0.5
+_FALL = 1.0  # nats a bin
 _WORD_SMOOTHING = 1.0
 
 
@@ -51,26 +54,25 @@ class Verse:
         word = _logarithm(self.inside, key) - _logarithm(self.starts, key)
         return together - apart + word > 0
 
-    @property
-    def likelihood(self) -> float:
-        """The logarithm of how likely lines of these lengths, begun with these words, are in such a text."""
-        total = self.lengths.total() + _SMOOTHING * _LONGEST
-        lengths = sum(n * math.log((n + _SMOOTHING) / total) for n in self.lengths.values())
-        return lengths + sum(
-            n * _logarithm(counts, key) for counts in (self.starts, self.inside) for key, n in counts.items()
-        )
-
     def _length(self, length: float) -> float:
-        """The logarithm of the share of lines that are about that long."""
-        total = self.lengths.total() + _SMOOTHING * _LONGEST
-        return math.log((self.lengths[_bin(length)] + _SMOOTHING) / total)
+        """The logarithm of the share of lines that are about that long. A length that no line has is the less likely
+        the farther it is from one that several have."""
+        share = (self.lengths[_bin(length)] + _SMOOTHING) / (self.lengths.total() + _SMOOTHING * _LONGEST)
+        return math.log(share) - _FALL * self._distance(_bin(length))
+
+    def _distance(self, at: int) -> int:
+        """How many bins a length that was not counted is from the nearest that was, more than once."""
+        if self.lengths[at]:
+            return 0
+        return min((abs(at - other) for other, count in self.lengths.items() if count > 1), default=0)
 
 
 def _length_of(lines: Iterable[TypedLine]) -> float:
-    """How many columns lines take as one, counted no further than it matters."""
+    """How many columns lines take as one where all letters are of one width: what was broken by hand was broken by
+    that count. It is taken no further than it matters."""
     length = -1.0
     for line in lines:
-        length += line.right - line.left + 1
+        length += sum(word.gap + columns(word.text) for word in line.words) + 1
         if length > _LONGEST * _BIN:
             break
     return length
