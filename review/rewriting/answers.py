@@ -10,6 +10,7 @@ from review.decisions.models import Outcome
 from review.decisions.standing import accepted_and_not_written_in, standing_decisions
 from review.notes.cards import note_cards
 from review.notes.models import Note
+from review.rewriting.fitting import State
 from review.rewriting.following import follow
 from review.rewriting.models import WrittenIn
 from screenplay.compare import word_changes
@@ -44,6 +45,10 @@ class Question:
         return field_of(self.decision)
 
     @property
+    def is_overtaken(self) -> bool:
+        return _is_overtaken(self.card, self.followed)
+
+    @property
     def then(self) -> str:
         return _first_lines(self.followed.then.lines) if self.followed.then else ""
 
@@ -74,7 +79,8 @@ def open_decisions(by: Member) -> list[Decision]:
 
 def questions(by: Member, text: str, said: Mapping[str, str] | None = None) -> list[Question]:
     """What is asked before a text is published, in script order: one question for each accepted note that no draft
-    answers yet. An answer that was not `said` in a form is yes where the note's lines changed, no where they did not.
+    answers yet. An answer that was not `said` in a form is yes where the note's lines changed, and no where they did not
+    or another's wording overtook its own.
     """
     draft = by.production.current_draft
     decisions = {decision.note_id: decision for decision in open_decisions(by)} if draft else {}
@@ -83,16 +89,27 @@ def questions(by: Member, text: str, said: Mapping[str, str] | None = None) -> l
     cards = note_cards(by, Note.objects.filter(pk__in=decisions), draft)
     followed = follow([card.note for card in cards], draft, text)
     asked = [
-        Question(card, decision, found, _answer(said or {}, decision, found))
+        Question(card, decision, found, _answer(said or {}, decision, card, found))
         for card in cards
         for decision, found in [(decisions[card.note.pk], followed[card.note.pk])]
     ]
     return sorted(asked, key=_script_order)
 
 
-def _answer(said: Mapping[str, str], decision: Decision, followed: Followed) -> bool:
+def _answer(said: Mapping[str, str], decision: Decision, card: NoteCard, followed: Followed) -> bool:
     answer = said.get(field_of(decision))
-    return followed.has_changed if answer not in {YES, NO} else answer == YES
+    if answer in {YES, NO}:
+        return answer == YES
+    return followed.has_changed and not _is_overtaken(card, followed)
+
+
+def _is_overtaken(card: NoteCard, followed: Followed) -> bool:
+    """Whether another's wording stands on the words that the note's own would change, and the text does not read as
+    the note offered, which a file written elsewhere may."""
+    if card.fit is None or card.fit.state is not State.OVERTAKEN:
+        return False
+    now = followed.now.lines if followed.now else ""
+    return now.split() != (card.wording or "").split()
 
 
 def _script_order(question: Question) -> tuple[bool, int, int, int]:

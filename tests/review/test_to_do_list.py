@@ -104,6 +104,19 @@ def test_what_a_draft_answers_leaves_the_list(signed_in: SignIn, writer: Member,
     assert "Nothing is left to write in" in signed_in(writer).get(address(writer)).text
 
 
+def test_one_that_was_overtaken_says_by_whose_wording_and_what_it_offered(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
+) -> None:
+    taken = make_note(crew, draft, 9, wording="The tide turns at four.")
+    overtaken = accept(writer, make_note(cast, draft, 9, wording="Our tide turns at four."))
+    decide(writer, taken, "accepted", "", 0, uuid.uuid4(), with_wording=True)
+    found = {str(item["id"]): " ".join(item.text.split()) for item in items(signed_in(writer), writer)}
+    told = found[f"to-do-{overtaken.public_id}"]
+    assert "Overtaken Was" in told
+    assert "Offered Our tide turns at four. Overtaken by Bo Finch’s note." in told
+    assert "Overtaken" not in found[f"to-do-{taken.public_id}"]
+
+
 def test_home_tells_the_writer_how_many_there_are(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:

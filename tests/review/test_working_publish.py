@@ -12,6 +12,7 @@ from django.urls import reverse
 from review.decisions.acts import decide
 from review.drafts.acts import hash_text
 from review.rewriting.acts import begin_working, open_working, save_scene, set_aside_working, working_text
+from review.rewriting.answers import field_of, preset_answers
 from review.rewriting.models import WorkingDraft, WrittenIn
 from review.rewriting.publishing import ChangedMeanwhile, NothingNew, publish_working
 from tests.factories import SCRIPT, make_note
@@ -69,6 +70,23 @@ def test_it_becomes_the_next_draft_and_answers_what_was_answered(
     assert WrittenIn.objects.get().decision.note == notes[0]
     assert open_working(writer.production) is None
     assert WorkingDraft.objects.get().published_as == draft
+
+
+def test_a_note_whose_wording_was_overtaken_is_not_taken_for_answered(
+    signed_in: SignIn, writer: Member, cast: Member, draft: Draft, notes: list[Note]
+) -> None:
+    overtaken = make_note(cast, draft, 9, wording="Our tide turns at four.")
+    decide(writer, overtaken, "accepted", "", 0, uuid.uuid4())
+    page = signed_in(writer).get(address(writer)).text
+    question = BeautifulSoup(page, "html.parser").select_one(f"#question-{overtaken.public_id}")
+    assert question is not None
+    told = " ".join(question.text.split())
+    assert "Offered Our tide turns at four. Overtaken by Bo Finch’s note." in told
+    asked = {field_of(note.decisions.get()): note for note in (notes[0], overtaken)}
+    fields = fields_of(page)
+    assert [fields[field] for field in asked] == ["yes", "no"]
+    answers = preset_answers(writer, SCRIPT.replace("Tide turns at four.", "Our tide turns at four."))
+    assert answers[overtaken.decisions.get().pk], "for a file reads as it was offered"
 
 
 def test_a_form_sent_twice_puts_up_one_draft(signed_in: SignIn, writer: Member, notes: list[Note]) -> None:
