@@ -119,6 +119,18 @@ def test_a_note_that_was_overtaken_says_by_whose_and_leads_there(
     assert link is not None
     assert str(link["href"]) == address(note, "note")
     assert card(signed_in(writer), other).select_one("input[name=put_in]") is None
+    assert "You can accept this note without its wording" in told.text
+
+
+def test_one_that_was_accepted_without_its_wording_says_so(
+    signed_in: SignIn, writer: Member, note: Note, other: Note
+) -> None:
+    decide(writer, other, Outcome.ACCEPTED, "", 0, uuid.uuid4())
+    take(writer, note)
+    told = card(signed_in(writer), other).select_one(".overtaken")
+    assert told is not None
+    assert "This one is accepted without its wording; to use it, take the other out first." in told.text
+    assert "You can accept" not in told.text
 
 
 def test_words_written_over_by_hand_are_shown_beside_the_wording_with_the_way_to_their_scene(
