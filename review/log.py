@@ -68,6 +68,7 @@ class Act(models.Model):
         RESTORED_SCENE = "restored scene", "restored a scene of"
         MOVED_SCENE = "moved scene", "moved a scene of"
         ADDED_SCENE = "added scene", "added a scene to"
+        TOOK_WORKING_TEXT = "took working text", "took away the text of"
         PUT_BACK_TEXT = "put back text", "put a text back into"
         TOOK_WORDING = "took wording", "took a wording into"
         TOOK_OUT_WORDING = "took out wording", "took a wording out of"

@@ -1,4 +1,5 @@
-"""What a writer does with the working draft and its scenes. Each act is one transaction, with the draft locked."""
+"""What a writer does with the working draft and its scenes. Each act is one transaction with the working draft locked,
+and with the production locked before it where one is begun, set aside or taken up."""
 
 from __future__ import annotations
 
@@ -13,8 +14,10 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_unless
+from review.drafts.acts import hash_text
 from review.drafts.scripts import read_script
-from review.rewriting.models import SceneText, WorkingDraft, WorkingScene
+from review.productions.models import lock_production
+from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingScene
 from screenplay.parts import end_with_blank_line, keep_line_ends, parts
 
 if TYPE_CHECKING:
@@ -57,6 +60,18 @@ def open_working(production: Production) -> WorkingDraft | None:
     )
 
 
+@transaction.atomic
+def take_working_text(by: Member, working: WorkingDraft) -> str:
+    """The working text, for a writer to take away; it is kept as what their edited text is merged by later."""
+    refuse_unless(by, Deed.REWRITE)
+    text = working_text(lock_working(working))
+    DownloadedText.objects.update_or_create(
+        working=working, sha256=hash_text(text), taken_by=by, defaults={"text": text}
+    )
+    log.record(by.person, log.Act.Verb.TOOK_WORKING_TEXT, by.production, working.public_id)
+    return text
+
+
 def working_text(working: WorkingDraft) -> str:
     """The text of the working draft: of its scenes that are not cut, in order."""
     return "".join(working.scenes.filter(cut_at=None).order_by("position", "pk").values_list("text", flat=True))
@@ -64,21 +79,21 @@ def working_text(working: WorkingDraft) -> str:
 
 @transaction.atomic
 def begin_working(
-    by: Member, base: Draft, form_id: uuid.UUID, restored: Draft | None = None, *, set_aside: bool = False
+    by: Member, base: Draft, form_id: uuid.UUID, restored: Draft | None = None, *, set_aside: WorkingDraft | None = None
 ) -> WorkingDraft:
     """Begin the next draft on `base`, with its text or that of an older draft that is restored.
 
-    Where one is open, that is the one, unless something is to be restored: then the open one is set aside, if
-    `set_aside` says so, and AnotherIsOpen is raised if not.
+    Where one is open, that is the one, unless something is to be restored: then the open one is set aside if it is the
+    one that `set_aside` names, and AnotherIsOpen is raised if not.
     """
     refuse_unless(by, Deed.REWRITE)
-    type(by.production).objects.select_for_update(no_key=True).get(pk=by.production_id)
+    lock_production(by.production_id)
     if same_form := WorkingDraft.objects.filter(form_id=form_id, production=by.production).first():
         return same_form
     if (found := open_working(by.production)) is not None:
         if restored is None:
             return found
-        if not set_aside:
+        if found != set_aside:
             raise AnotherIsOpen(found)
         set_aside_working(by, found)
     working = WorkingDraft.objects.create(
@@ -96,8 +111,15 @@ def begin_working(
 
 @transaction.atomic
 def set_aside_working(by: Member, working: WorkingDraft) -> None:
-    """Put the working draft away, with all its words, to be taken up again or not."""
+    """Put the working draft away, with all its words, to be taken up again or not. One that is away stays so.
+
+    Raises WorkingIsClosed for one that was published.
+    """
     refuse_unless(by, Deed.REWRITE)
+    lock_production(by.production_id)
+    working = WorkingDraft.objects.select_related("base").get(pk=working.pk)
+    if working.set_aside_at is not None:
+        return
     working = lock_working(working)
     working.set_aside_at = timezone.now()
     working.save(update_fields=["set_aside_at"])
@@ -105,11 +127,11 @@ def set_aside_working(by: Member, working: WorkingDraft) -> None:
 
 
 @transaction.atomic
-def take_up_working(by: Member, working: WorkingDraft, *, set_aside: bool = False) -> WorkingDraft:
-    """Go on with a working draft that was set aside; another that is open is set aside for it, if `set_aside` says so,
-    and AnotherIsOpen is raised if not. Raises WorkingIsClosed for one that was published."""
+def take_up_working(by: Member, working: WorkingDraft, *, set_aside: WorkingDraft | None = None) -> WorkingDraft:
+    """Go on with a working draft that was set aside; another that is open is set aside for it if it is the one that
+    `set_aside` names, and AnotherIsOpen is raised if not. Raises WorkingIsClosed for one that was published."""
     refuse_unless(by, Deed.REWRITE)
-    type(by.production).objects.select_for_update(no_key=True).get(pk=by.production_id)
+    lock_production(by.production_id)
     found = open_working(by.production)
     if found is not None and found.pk == working.pk:
         return found
@@ -117,7 +139,7 @@ def take_up_working(by: Member, working: WorkingDraft, *, set_aside: bool = Fals
     if working.published_as_id is not None:
         raise WorkingIsClosed
     if found is not None:
-        if not set_aside:
+        if found != set_aside:
             raise AnotherIsOpen(found)
         set_aside_working(by, found)
     working.set_aside_at = None
@@ -246,7 +268,8 @@ def add_scene(
 
 @transaction.atomic
 def cut_scene(by: Member, scene: WorkingScene) -> WorkingScene:
-    """Take a scene out of the text. It keeps its words and its place. Cutting again does nothing."""
+    """Take a scene out of the text. It keeps its words and its place. Cutting again does nothing, nor does cutting what
+    stands before the first scene."""
     return _set_cut(by, scene, log.Act.Verb.CUT_SCENE, is_cut=True)
 
 
@@ -260,7 +283,7 @@ def _set_cut(by: Member, scene: WorkingScene, verb: log.Act.Verb, *, is_cut: boo
     refuse_unless(by, Deed.REWRITE)
     working = lock_working(scene.working)
     scene = WorkingScene.objects.get(pk=scene.pk)
-    if (scene.cut_at is not None) == is_cut:
+    if scene.ordinal == 0 or (scene.cut_at is not None) == is_cut:
         return scene
     scene.cut_at = timezone.now() if is_cut else None
     scene.save(update_fields=["cut_at"])

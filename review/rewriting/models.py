@@ -89,15 +89,16 @@ class DownloadedText(Record):
     text = models.TextField(blank=True)
     sha256 = models.CharField(max_length=64)
     taken_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="working_downloads")
+    taken_at = models.DateTimeField(auto_now=True)
 
     class Meta:
-        ordering = ["-created_at", "-id"]
+        ordering = ["-taken_at", "-id"]
         constraints = [
             models.UniqueConstraint(fields=["working", "sha256", "taken_by"], name="one_download_of_a_text_a_writer")
         ]
 
     def __str__(self) -> str:
-        return f"Taken away {self.created_at:%Y-%m-%d %H:%M}"
+        return f"Taken away {self.taken_at:%Y-%m-%d %H:%M}"
 
 
 class TakenWording(PostedRecord):

@@ -9,6 +9,7 @@ from django.db import transaction
 from review.access import Deed, refuse_unless
 from review.drafts.acts import hash_text, publish_draft
 from review.notes.carrying import compared_beforehand
+from review.productions.models import lock_production
 from review.rewriting.acts import WorkingIsClosed, lock_working, working_text
 from review.rewriting.following import unpublished
 from screenplay.intake import read_text
@@ -26,7 +27,7 @@ class ChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
 
 
 class NothingNew(Exception):  # noqa: N818 - it states what was found
-    """The production has this very text already; `draft` is it."""
+    """The current draft, `draft`, has this very text."""
 
     def __init__(self, draft: Draft) -> None:
         super().__init__(f"This is the very text of draft {draft.number}.")
@@ -52,7 +53,7 @@ def _publish(
     by: Member, working: WorkingDraft, label: str, colour: str, answers: Mapping[int, bool], seen: str
 ) -> Draft:
     # Whoever begins or restores a draft locks the production first and its working draft then.
-    type(by.production).objects.select_for_update(no_key=True).get(pk=by.production_id)
+    lock_production(by.production_id)
     try:
         working = lock_working(working)
     except WorkingIsClosed:
@@ -63,7 +64,7 @@ def _publish(
     text = working_text(working)
     if hash_text(text) != seen:
         raise ChangedMeanwhile
-    draft, is_new = publish_draft(by, read_text(text), label, colour, answers=answers)
+    draft, is_new = publish_draft(by, read_text(text), label, colour, answers=answers, again=True)
     if not is_new:
         raise NothingNew(draft)
     working.published_as = draft

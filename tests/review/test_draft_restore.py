@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from django.urls import reverse
 
+from review.drafts.acts import hash_text
 from review.rewriting.acts import begin_working, open_working, save_scene, working_text
 from tests.factories import make_draft
 
@@ -84,15 +85,36 @@ def test_it_says_first_that_an_open_working_draft_is_set_aside(client: Client, w
 def test_one_that_was_set_aside_is_taken_up_with_every_word(client: Client, writer: Member, second: Draft) -> None:
     working = begun_and_written(writer, second)
     text = working_text(working)
-    client.post(address(writer, "draft-restore", 1), {"form_id": uuid.uuid4()})
+    client.post(address(writer, "draft-restore", 1), {"form_id": uuid.uuid4(), "set_aside": working.public_id})
     restored = opened(writer)
     assert restored != working
     assert address(writer, "working-take-up", working.public_id) in client.get(address(writer, "working")).text
-    client.post(address(writer, "working-take-up", working.public_id))
+    client.post(address(writer, "working-take-up", working.public_id), {"set_aside": restored.public_id})
     assert opened(writer) == working
     assert working_text(working) == text
     restored.refresh_from_db()
     assert restored.set_aside_at is not None
+
+
+def test_one_that_the_page_did_not_name_is_not_set_aside(client: Client, writer: Member, second: Draft) -> None:
+    working = begun_and_written(writer, second)
+    told = client.post(address(writer, "draft-restore", 1), {"form_id": uuid.uuid4()})
+    assert told.status_code == 409
+    assert "Something changed since you opened this page" in told.text
+    assert opened(writer) == working
+
+
+def test_a_restored_draft_is_put_up_as_the_next_one(client: Client, writer: Member, second: Draft) -> None:
+    client.post(address(writer, "draft-restore", 1), {"form_id": uuid.uuid4()})
+    sent = {"working": opened(writer).public_id, "seen": hash_text(FIRST), "colour": "Blue"}
+    assert "Put up draft 3" in client.get(address(writer, "working-publish")).text
+    for _ in range(2):
+        response = client.post(address(writer, "working-publish"), sent)
+        assert response["Location"] == address(writer, "draft-report", 3)
+    assert [draft.text for draft in writer.production.drafts.all()] == [FIRST, SECOND, FIRST]
+    for name in ("draft-report", "changes-between"):
+        numbers = [3] if name == "draft-report" else [2, 3]
+        assert client.get(address(writer, name, *numbers)).status_code == 200
 
 
 def test_sending_the_form_twice_restores_once(client: Client, writer: Member, second: Draft) -> None:

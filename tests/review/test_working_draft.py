@@ -21,6 +21,7 @@ from review.rewriting.acts import (
     restore_scene,
     save_scene,
     set_aside_working,
+    take_working_text,
     working_text,
 )
 from screenplay import parse
@@ -121,6 +122,20 @@ def test_a_new_scene_stands_behind_the_one_it_was_put_after(writer: Member, work
     assert headings[:2] == ["INT. FERRY - DAY", "INT. GALLEY - DAY"]
 
 
+def test_what_stands_before_the_first_scene_is_not_cut(writer: Member, working: WorkingDraft) -> None:
+    cut_scene(writer, scenes(working)[0])
+    assert working_text(working) == TEXT
+
+
+def test_a_text_taken_away_again_is_the_latest(writer: Member, working: WorkingDraft) -> None:
+    take_working_text(writer, working)
+    save(writer, scenes(working)[1], "INT. FERRY - DAY\n\nSun.\n\n")
+    changed = take_working_text(writer, working)
+    save(writer, scenes(working)[1], "INT. FERRY - DAY\n\nRain.\n\n")
+    take_working_text(writer, working)
+    assert [download.text for download in working.downloads.all()] == [TEXT, changed]
+
+
 def test_nothing_is_written_into_one_that_was_set_aside(writer: Member, working: WorkingDraft) -> None:
     set_aside_working(writer, working)
     assert open_working(writer.production) is None
@@ -132,7 +147,7 @@ def test_an_older_draft_is_restored_once_the_open_one_may_be_set_aside(writer: M
     later = make_draft(writer, TEXT.replace("Rain.", "Hail."), number=2)
     with pytest.raises(AnotherIsOpen):
         begin_working(writer, later, uuid.uuid4(), restored=working.base)
-    restored = begin_working(writer, later, uuid.uuid4(), restored=working.base, set_aside=True)
+    restored = begin_working(writer, later, uuid.uuid4(), restored=working.base, set_aside=working)
     assert working_text(restored) == TEXT
     working.refresh_from_db()
     assert working.set_aside_at is not None

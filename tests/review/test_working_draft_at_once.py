@@ -125,7 +125,7 @@ def test_restoring_an_old_draft_while_the_working_draft_goes_up(
             type(other_writer.production).objects.select_for_update(no_key=True).get(pk=working.production_id)
             publishing.wait(timeout=10)
             Event().wait(LONG_ENOUGH_TO_WAIT)  # the other is in the midst of it by now
-            return begin_working(other_writer, base, uuid.uuid4(), restored=base, set_aside=True)
+            return begin_working(other_writer, base, uuid.uuid4(), restored=base, set_aside=working)
 
     published, restored = at_once(publish, restore)
     assert isinstance(restored, WorkingDraft)

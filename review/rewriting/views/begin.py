@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 
+CONFLICT = 409
+
+
 @require_POST
 @members_who_may(Deed.REWRITE)
 def working_begin(request: Request, member: Member) -> HttpResponse:
@@ -37,7 +40,11 @@ def working_begin(request: Request, member: Member) -> HttpResponse:
 def working_set_aside(request: Request, member: Member) -> HttpResponse:
     found = acts.open_working(member.production)
     if found is not None:
-        acts.set_aside_working(member, found)
+        try:
+            acts.set_aside_working(member, found)
+        except acts.WorkingIsClosed:
+            messages.error(request, "The working draft has been put up meanwhile: it is a draft of its own now.")
+            return redirect("working", member.production.public_id)
         messages.success(request, "The working draft is set aside with every word in it. It can be taken up again.")
     return redirect("working", member.production.public_id)
 
@@ -48,14 +55,18 @@ def working_take_up(request: Request, member: Member, public_id: str) -> HttpRes
     """Go on with a working draft that was set aside, after asking where another is open."""
     aside = WorkingDraft.objects.select_related("base").filter(production=member.production, public_id=public_id)
     working = get_object_or_404(aside)
+    status = 200
     if request.method == "POST":
         try:
-            acts.take_up_working(member, working, set_aside=True)
+            acts.take_up_working(member, working, set_aside=_to_set_aside(request, member))
+            return redirect("working", member.production.public_id)
         except acts.WorkingIsClosed:
             messages.error(request, "That working draft has been put up, so it is a draft of its own now.")
-        return redirect("working", member.production.public_id)
-    context = {"member": member, "aside": working, "open": acts.open_working(member.production)}
-    return render(request, "rewriting/take_up.html", context)
+            return redirect("working", member.production.public_id)
+        except acts.AnotherIsOpen:
+            status = CONFLICT
+    context = {"member": member, "aside": working, "open": acts.open_working(member.production), "status": status}
+    return render(request, "rewriting/take_up.html", context, status=status)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -66,17 +77,29 @@ def draft_restore(request: Request, member: Member, number: int) -> HttpResponse
     current = member.production.current_draft
     if current is None:
         raise Http404("No such draft")
+    status = 200
     if request.method == "POST":
-        acts.begin_working(member, current, _form_id(request), restored=restored, set_aside=True)
-        messages.success(request, f"The working draft now reads as draft {restored.number} did.")
-        return redirect("working", member.production.public_id)
+        aside = _to_set_aside(request, member)
+        try:
+            acts.begin_working(member, current, _form_id(request), restored=restored, set_aside=aside)
+            messages.success(request, f"The working draft now reads as draft {restored.number} did.")
+            return redirect("working", member.production.public_id)
+        except acts.AnotherIsOpen:
+            status = CONFLICT
     context = {
         "member": member,
         "restored": restored,
         "current": current,
         "open": acts.open_working(member.production),
+        "status": status,
     }
-    return render(request, "rewriting/restore.html", context)
+    return render(request, "rewriting/restore.html", context, status=status)
+
+
+def _to_set_aside(request: Request, member: Member) -> WorkingDraft | None:
+    """The working draft that the page said would be set aside."""
+    named = request.POST.get("set_aside", "")
+    return WorkingDraft.objects.filter(production=member.production, public_id=named).first() if named else None
 
 
 def _form_id(request: Request) -> uuid.UUID:

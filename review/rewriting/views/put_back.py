@@ -19,7 +19,6 @@ from review.access import Deed, members_who_may
 from review.drafts.acts import hash_text
 from review.drafts.forms import PastedText
 from review.rewriting import acts
-from review.rewriting.models import DownloadedText, WorkingDraft
 from review.rewriting.taking_over import ReadsOtherwise, take_over
 from review.rewriting.views.desk import closed
 from screenplay.compare import word_changes
@@ -35,6 +34,7 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
+    from review.rewriting.models import DownloadedText, WorkingDraft
     from screenplay.compare import WordChange
 
 UNPROCESSABLE, CHANGED = 422, 409
@@ -117,10 +117,10 @@ def working_download(request: Request, member: Member) -> HttpResponse:
     It answers GET alone: whoever asks for headers takes nothing away.
     """
     working = _open_or_404(member)
-    text = acts.working_text(working)
-    DownloadedText.objects.update_or_create(
-        working=working, sha256=hash_text(text), taken_by=member, defaults={"text": text}
-    )
+    try:
+        text = acts.take_working_text(member, working)
+    except acts.WorkingIsClosed:
+        return closed(request, member)
     response = HttpResponse(text.encode(), content_type="text/plain; charset=utf-8")
     name = slugify(f"{member.production.name} working draft", allow_unicode=True)
     response["Content-Disposition"] = content_disposition_header(True, f"{name}.fountain") or ""
@@ -208,7 +208,7 @@ def _open_or_404(member: Member) -> WorkingDraft:
 
 
 def _taken_at(download: DownloadedText) -> str:
-    return f"the text you took away on {date_format(localtime(download.created_at), 'j F Y, H:i')}"
+    return f"the text you took away on {date_format(localtime(download.taken_at), 'j F Y, H:i')}"
 
 
 def _plain(text: str) -> str:
