@@ -143,10 +143,13 @@ def whose_of(member: Member, old: Draft, new: Draft) -> Whose:
     return next(theirs, None) or next(each for each in departments() if each.department == member.department)
 
 
-def change_sheet(whose: Whose, old: Draft, new: Draft, notes: Iterable[StandingNote]) -> Sheet:
-    """Somebody's sheet with these notes on it, those of them that stand in its scenes."""
+def change_sheet(
+    whose: Whose, old: Draft, new: Draft, notes: Iterable[StandingNote], reader: Member | None = None
+) -> Sheet:
+    """Somebody's sheet with these notes on it, those of them that stand in its scenes; the reader's own are told as
+    theirs."""
     ground = _ground(pages_of(old), pages_of(new))
-    return _sheet(whose, ground, _by_scene(notes, ground))
+    return _sheet(whose, ground, _by_scene(notes, ground), reader)
 
 
 def change_sheets(old: Draft, new: Draft, notes: Iterable[StandingNote]) -> list[Sheet]:
@@ -199,23 +202,33 @@ def _characters(comparison: Comparison) -> tuple[Whose, ...]:
     return tuple(found)
 
 
-def _sheet(whose: Whose, ground: _Ground, notes: Mapping[tuple[str, int], Sequence[StandingNote]]) -> Sheet:
+def _sheet(
+    whose: Whose,
+    ground: _Ground,
+    notes: Mapping[tuple[str, int], Sequence[StandingNote]],
+    reader: Member | None = None,
+) -> Sheet:
     entries = (
-        _entry(whose, scene, _reasons(whose, scene, concern, ground, at), _notes_in(scene, notes), ground.changes)
+        _entry(whose, scene, _reasons(whose, scene, concern, ground, at), _notes_in(scene, notes), ground, reader)
         for at, (scene, concern) in enumerate(ground.scenes)
     )
     return Sheet(whose, tuple(entry for entry in entries if entry))
 
 
 def _entry(
-    whose: Whose, scene: SceneChange, reasons: list[Reason], found: list[StandingNote], changes: Changes
+    whose: Whose,
+    scene: SceneChange,
+    reasons: list[Reason],
+    found: list[StandingNote],
+    ground: _Ground,
+    reader: Member | None,
 ) -> Entry | None:
     """The scene on the sheet, None where it does not concern whom the sheet is for."""
     theirs = [note for note in found if whose.wrote(note)]
     if not (reasons or theirs or whose.has_everything):
         return None
-    told = [fate_reason(scene), *(reason.text for reason in reasons), _note_reason(whose, theirs)]
-    others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, changes)]
+    told = [fate_reason(scene), *(reason.text for reason in reasons), *_note_reasons(whose, theirs, reader)]
+    others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, ground.changes)]
     is_close = bool(theirs) or whose.has_everything or any(reason.is_about_change for reason in reasons)
     brief = "; ".join(reason.brief for reason in reasons if reason.brief)
     return Entry(scene, tuple(filter(None, told)), (*theirs, *others), is_close, brief[:1].upper() + brief[1:])
@@ -235,11 +248,25 @@ def _speeches(ground: _Ground, at: int) -> Iterator[Reason]:
         yield Reason(f"Speeches changed: {', '.join(names)}.")
 
 
-def _note_reason(whose: Whose, notes: Sequence[StandingNote]) -> str:
-    if not notes:
-        return ""
-    count = "One note" if len(notes) == 1 else f"{len(notes)} notes"
-    return f"{count} from {whose.name}." if whose.department else f"{count} of or about {whose.name}."
+def _note_reasons(whose: Whose, notes: Sequence[StandingNote], reader: Member | None) -> Iterator[str]:
+    """How many of the notes are whose: the reader's own, those of the department or of who plays the character, and
+    those about the character."""
+    own = [note for note in notes if reader and note.note.author_id == reader.pk]
+    others = [note for note in notes if note not in own]
+    if own:
+        yield "One of your notes." if len(own) == 1 else f"{len(own)} of your notes."
+    if whose.department:
+        yield from _counted(others, f"from {whose.name}")
+        return
+    played = [note for note in others if whose.is_called(note.note.author.character)]
+    players = dict.fromkeys(note.note.author.name for note in played)
+    yield from _counted(played, f"from {' and '.join(players)}")
+    yield from _counted([note for note in others if note not in played], f"about {whose.name}")
+
+
+def _counted(notes: Sequence[StandingNote], which: str) -> Iterator[str]:
+    if notes:
+        yield f"One note {which}." if len(notes) == 1 else f"{len(notes)} notes {which}."
 
 
 def _is_of_the_change(note: StandingNote, changes: Changes) -> bool:

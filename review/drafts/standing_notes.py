@@ -30,7 +30,7 @@ EXCERPT_WORDS = 26
 class StandingNote:
     """A note with its lines in the old draft and in the new, None where it has none there.
 
-    `fate` is what became of it in the new draft, None for a note that was left on that draft. `decision` is the one
+    `fate` is what became of it in the new draft, None where that is not known. `decision` is the one
     that stands, and `answered_in` the draft that answers it, if that is the new one or one between the two.
     """
 
@@ -67,7 +67,8 @@ class ChangeNote:
 
 
 def standing_notes(member: Member, old: Draft, new: Draft) -> list[StandingNote]:
-    """The notes this member may read that have lines in either draft, in the order of the old; four queries."""
+    """The notes this member may read that were left before the new draft and have lines in either, in the order of the
+    old; four queries."""
     visible = Note.objects.visible_to(member).standing()
     placements: dict[int, dict[int, Placement]] = defaultdict(dict)
     for placement in Placement.objects.filter(draft__in=(old, new), note__in=visible):
@@ -75,7 +76,7 @@ def standing_notes(member: Member, old: Draft, new: Draft) -> list[StandingNote]
     decisions = Decision.objects.select_related("written_in__draft").defer("written_in__draft__text")
     found = [
         _standing(note, old, new, placements[note.pk])
-        for note in visible.filter(draft__number__lte=new.number)
+        for note in visible.filter(draft__number__lt=new.number)
         .select_related("author__person")
         .prefetch_related(Prefetch("decisions", queryset=decisions))
     ]
@@ -99,7 +100,7 @@ def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Place
     return StandingNote(
         note=note,
         was=_lines(note if note.draft_id == old.pk else placements.get(old.pk)),
-        now=_lines(note if note.draft_id == new.pk else now),
+        now=_lines(now),
         fate=Fate(now.fate) if now else None,
         decision=decision,
         answered_in=written_in.draft if written_in and is_answer else None,

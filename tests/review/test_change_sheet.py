@@ -21,7 +21,7 @@ from review.drafts.change_sheets import change_sheets
 from review.drafts.changes import changes_between
 from review.drafts.sheet_rules import EVERYTHING
 from review.log import Act
-from review.notes.models import Audience
+from review.notes.models import Audience, Subject
 from review.people.models import Department, Role
 from review.rewriting.models import WrittenIn
 from screenplay.intake import read_bytes
@@ -188,8 +188,43 @@ def test_a_department_finds_its_own_notes_though_nothing_else_concerns_it(
     publish(writer, NEW)
     page = sheet_of(signed_in(crew), crew, "camera")
     assert "3 EXT. CHURCH - DAY" in scenes_of(page)
-    assert "One note from Camera." in words_of(page)
+    assert "One of your notes." in words_of(page)
     assert "Can she be behind glass?" in words_of(page)
+    assert "One note from Camera." in words_of(sheet_of(signed_in(writer), writer, "camera"))
+
+
+def test_a_character_s_sheet_tells_the_reader_s_notes_from_others_and_from_those_about_the_character(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    cast.character = "Tobias"
+    cast.save()
+    [first] = publish(writer, OLD)
+    for line in (14, 15):
+        make_note(cast, first, first_line=line)
+    make_note(crew, first, first_line=14, subject=Subject.CHARACTER, character="TOBIAS")
+    publish(writer, NEW)
+    own = words_of(sheet_of(signed_in(cast), cast, "tobias"))
+    assert "2 of your notes. One note about TOBIAS." in own
+    others = words_of(sheet_of(signed_in(writer), writer, "tobias"))
+    assert f"2 notes from {cast.name}. One note about TOBIAS." in others
+
+
+def test_a_note_left_on_the_newer_draft_is_on_no_sheet_of_what_came_before_it(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    first, second = publish(writer, OLD, NEW)
+    make_note(crew, second, first_line=15, body="What psalm is it?")
+    publish(writer, NEW.replace("all rest", "all their rest"))
+    assert "What psalm is it?" not in words_of(sheet_of(signed_in(crew), crew, "camera"))
+    later = signed_in(crew).get(reverse("change-sheet", args=[crew.production.public_id, 2, 3, "camera"]))
+    assert "What psalm is it?" in later.text
+
+
+def test_a_sheet_of_a_department_that_nothing_concerns_says_so_in_words(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("A choir sings.", "A choir waits."))
+    page = words_of(sheet_of(signed_in(writer), writer, "special-effects"))
+    assert "No changed scene seems to concern them." in page
+    assert "0 scenes" not in page
 
 
 def test_a_note_that_the_draft_answers_is_told_as_answered(writer: Member, crew: Member, signed_in: SignIn) -> None:

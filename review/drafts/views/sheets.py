@@ -57,7 +57,7 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
         "member": member,
         "before": before,
         "after": after,
-        "sheet": change_sheet(of, before, after, standing_notes(member, before, after)),
+        "sheet": change_sheet(of, before, after, standing_notes(member, before, after), reader=member),
         "departments": [each for each in found if each.department],
         "characters": [each for each in found if not each.department],
         "caution_sense": CAUTION_SENSE,
