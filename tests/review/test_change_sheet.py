@@ -212,7 +212,7 @@ def test_a_character_s_sheet_tells_the_reader_s_notes_from_others_and_from_those
 def test_a_note_left_on_the_newer_draft_is_on_no_sheet_of_what_came_before_it(
     writer: Member, crew: Member, signed_in: SignIn
 ) -> None:
-    first, second = publish(writer, OLD, NEW)
+    _, second = publish(writer, OLD, NEW)
     make_note(crew, second, first_line=15, body="What psalm is it?")
     publish(writer, NEW.replace("all rest", "all their rest"))
     assert "What psalm is it?" not in words_of(sheet_of(signed_in(crew), crew, "camera"))
