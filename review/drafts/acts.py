@@ -45,13 +45,15 @@ def publish_draft(
     colour: str = "",
     filename: str = "",
     answers: Mapping[int, bool] | None = None,
+    *,
+    again: bool = False,
 ) -> tuple[Draft, bool]:
     """Publish a text as the production's next draft, and carry every note to it.
 
     `answers` say by the key of a decision whether the draft answers the note that it accepted.
 
-    A text the production already has, whatever its line ends, is stored no second time: the earlier draft comes back,
-    with False.
+    The text of the current draft, whatever its line ends, is stored no second time: that draft comes back, with False.
+    So does an earlier draft with the text, unless `again` says that the production goes back to it.
     """
     refuse_unless(by, Deed.PUBLISH)
     draft = Draft(
@@ -67,19 +69,27 @@ def publish_draft(
     )
     from review.notes.carrying import compared_beforehand  # it reads drafts in its turn
 
-    return _publish(draft, compared_beforehand(draft), answers or {})
+    return _publish(draft, compared_beforehand(draft), answers or {}, again=again)
+
+
+def draft_with_text(production: Production, text: str) -> Draft | None:
+    """The latest draft of the production that has a text, whatever its line ends; None where none has it."""
+    return production.drafts.filter(sha256__in=hashes_of_the_same_text(text)).order_by("-number").first()
 
 
 @transaction.atomic
-def _publish(draft: Draft, compared: Mapping[int, Comparison], answers: Mapping[int, bool]) -> tuple[Draft, bool]:
+def _publish(
+    draft: Draft, compared: Mapping[int, Comparison], answers: Mapping[int, bool], *, again: bool
+) -> tuple[Draft, bool]:
     """The production is locked for the while, so that two texts put up at once get numbers of their own."""
     from review.notes.carrying import carry_notes  # they read drafts in their turn
     from review.rewriting.answers import write_in
 
     production = Production.objects.select_for_update(no_key=True).get(pk=draft.production_id)
-    if earlier := production.drafts.filter(sha256__in=hashes_of_the_same_text(draft.text)).first():
-        return earlier, False
     latest = production.current_draft
+    earlier = draft_with_text(production, draft.text)
+    if earlier is not None and (earlier == latest or not again):
+        return earlier, False
     draft.number = latest.number + 1 if latest else 1
     draft.colour = draft.colour or next_colour(production)
     number_scenes(draft, latest, production)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from review.drafts.acts import hash_text, hashes_of_the_same_text
+from review.drafts.acts import draft_with_text, hash_text
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts, read_script
 from review.notes.models import Fate, Note, Placement
@@ -22,14 +22,17 @@ FEWEST_NOTES = 3  # of fewer, losing most says nothing about the draft
 def doubts_about(text: str, production: Production) -> list[str]:
     """Sentences for the writer, none where the text reads as a script and most notes find their lines in it.
 
-    A text that the production already has changes nothing for anybody, so nothing is asked of it.
+    The text of the current draft changes nothing for anybody, so nothing is asked of it; that of an earlier one is
+    asked about, for it may have been chosen by mistake.
     """
-    if production.drafts.filter(sha256__in=hashes_of_the_same_text(text)).exists():
+    latest, same = production.current_draft, draft_with_text(production, text)
+    if same is not None and same == latest:
         return []
     draft = Draft(production=production, text=text, sha256=hash_text(text))
+    doubts = [f"This is the very text of {same}, which is not the current draft."] if same else []
     if not read_script(draft).scenes:
-        return [_nothing_read(draft)]
-    return list(_lost_notes(draft, production.current_draft))
+        return [*doubts, _nothing_read(draft)]
+    return [*doubts, *_lost_notes(draft, latest)]
 
 
 def _nothing_read(draft: Draft) -> str:

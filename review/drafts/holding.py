@@ -23,12 +23,13 @@ class NotHeld(Exception):  # noqa: N818 - it states what was found
 
 @dataclass(frozen=True, slots=True)
 class HeldDraft:
-    """A text as it was read, and what else its form said."""
+    """A text as it was read, and what else its form said; `again`, that an earlier draft may have the same."""
 
     intake: Intake
     label: str
     colour: str
     filename: str
+    again: bool = False
 
     def sealed(self, by: Member) -> str:
         """The draft as one text that only this server can have made, for this member."""
@@ -40,6 +41,7 @@ class HeldDraft:
             "label": self.label,
             "colour": self.colour,
             "filename": self.filename,
+            "again": self.again,
         }
         return signing.dumps(told, salt=SALT, compress=True)
 
@@ -53,4 +55,4 @@ def unsealed(by: Member, sealed: str) -> HeldDraft:
     if told["member"] != by.public_id:
         raise NotHeld
     intake = Intake(told["text"], told["encoding"], b64decode(told["bom"]))
-    return HeldDraft(intake, told["label"], told["colour"], told["filename"])
+    return HeldDraft(intake, told["label"], told["colour"], told["filename"], told.get("again", False))

@@ -42,7 +42,6 @@ class Draft(Record):
         ordering = ["number"]
         constraints = [
             models.UniqueConstraint(fields=["production", "number"], name="one_draft_a_number"),
-            models.UniqueConstraint(fields=["production", "sha256"], name="one_draft_a_text"),
         ]
 
     @property

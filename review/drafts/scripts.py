@@ -94,15 +94,15 @@ class Length:
     scenes: int
 
 
-def lengths(drafts: Sequence[Draft]) -> dict[str, Length]:
-    """The length of each draft, by its hash. Texts are fetched for those not yet measured, in one query."""
-    key_of = {draft.sha256: f"length:{pages_of(draft).key}" for draft in drafts}
+def lengths(drafts: Sequence[Draft]) -> dict[int, Length]:
+    """The length of each draft, by its key. Texts are fetched for those not yet measured, in one query."""
+    key_of = {draft.pk: f"length:{pages_of(draft).key}" for draft in drafts}
     known: dict[str, Length] = cache.get_many(key_of.values())
-    unknown = [draft.pk for draft in drafts if key_of[draft.sha256] not in known]
+    unknown = [draft.pk for draft in drafts if key_of[draft.pk] not in known]
     measured = Draft.objects.filter(pk__in=unknown).select_related("production") if unknown else ()
-    known |= {key_of[draft.sha256]: _length(read_script(draft)) for draft in measured}
+    known |= {key_of[draft.pk]: _length(read_script(draft)) for draft in measured}
     cache.set_many({key: known[key] for key in key_of.values()}, timeout=None)
-    return {sha256: known[key] for sha256, key in key_of.items()}
+    return {draft: known[key] for draft, key in key_of.items()}
 
 
 def _length(script: Screenplay) -> Length:

@@ -60,16 +60,16 @@ def test_a_comparison_does_not_depend_on_the_setting(writer: Member) -> None:
 
 def test_lengths_follow_the_production_s_setting(writer: Member) -> None:
     draft = make_draft(writer, SCRIPT + "\n\nRain.\n" * 20)
-    on_letter = lengths([draft])[draft.sha256]
+    on_letter = lengths([draft])[draft.pk]
     Production.objects.update(paper=Paper.A4)
     again = Draft.objects.select_related("production").get()
-    assert (on_letter.pages, lengths([again])[draft.sha256].pages) == (2, 1)
+    assert (on_letter.pages, lengths([again])[draft.pk].pages) == (2, 1)
 
 
 def test_lengths_come_from_the_layout(writer: Member) -> None:
     draft = make_draft(writer)
     script = read_script(draft)
-    length = lengths([draft])[draft.sha256]
+    length = lengths([draft])[draft.pk]
     assert (length.pages, length.eighths, length.scenes) == (script.pages, script.eighths, 2)
 
 

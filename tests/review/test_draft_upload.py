@@ -68,14 +68,27 @@ def test_spaces_around_pasted_text_stay(writer: Member, signed_in: SignIn) -> No
     assert Draft.objects.get().text == text
 
 
-def test_the_same_text_leads_to_the_draft_that_has_it(writer: Member, signed_in: SignIn) -> None:
+def test_the_text_of_the_current_draft_leads_to_it(writer: Member, signed_in: SignIn) -> None:
     client = signed_in(writer)
     put_up(client, writer, file=file())
-    put_up(client, writer, file=file(SCRIPT + "\nAnd out.\n"))
     response = client.post(address(writer), {"colour": "pink", "text": SCRIPT}, follow=True)
     assert response.redirect_chain == [(report_of(writer, 1), 302)]
     assert "This is the very text of draft 1" in response.content.decode()
+    assert Draft.objects.count() == 1
+
+
+def test_the_text_of_an_earlier_draft_goes_up_again_once_the_writer_says_so(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    put_up(client, writer, file=file())
+    put_up(client, writer, file=file(SCRIPT + "\nAnd out.\n"))
+    asked = put_up(client, writer, text=SCRIPT)
+    assert asked.status_code == 422
+    assert "This is the very text of Draft 1, which is not the current draft." in wrong(asked)
     assert Draft.objects.count() == 2
+    for _ in range(2):
+        assert put_up(client, writer, text=SCRIPT, all_the_same="on")["Location"] == report_of(writer, 3)
+    assert [draft.text == SCRIPT for draft in Draft.objects.all()] == [True, False, True]
+    assert b"Draft 3" in client.get(reverse("drafts", args=[writer.production.public_id])).content
 
 
 def test_a_form_sent_twice_makes_one_draft(writer: Member, signed_in: SignIn) -> None:

@@ -130,6 +130,17 @@ def test_a_text_that_is_up_already_asks_nothing(signed_in: SignIn, writer: Membe
     assert response.status_code == 302
 
 
+def test_going_back_to_an_earlier_draft_is_asked_about_too(
+    signed_in: SignIn, writer: Member, accepted: list[Note]
+) -> None:
+    publish_draft(writer, read_text(NEXT))
+    client = signed_in(writer)
+    page = client.post(upload(writer), {"text": SCRIPT, "colour": "Blue", "all_the_same": "on"}).text
+    address, fields = asked_on(page)
+    assert client.post(address, fields).status_code == 302
+    assert [draft.text for draft in writer.production.drafts.all()] == [SCRIPT, NEXT, SCRIPT]
+
+
 def test_thanks_for_praise_ask_for_nothing_and_withdrawn_notes_are_left_out(
     writer: Member, crew: Member, draft: Draft
 ) -> None:

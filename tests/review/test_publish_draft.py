@@ -52,6 +52,20 @@ def test_a_text_that_is_already_there_is_recognised_and_not_stored_again(writer:
     assert Act.objects.filter(verb=Act.Verb.PUBLISHED_DRAFT).count() == 2
 
 
+def test_the_text_of_an_earlier_draft_is_stored_again_when_the_production_goes_back_to_it(
+    writer: Member, crew: Member
+) -> None:
+    first, _ = publish_draft(writer, read_bytes(SCRIPT.encode()))
+    note = make_note(crew, first, first_line=14)
+    publish_draft(writer, read_bytes(NEXT.encode()))
+    third, is_new = publish_draft(writer, read_bytes(SCRIPT.encode()), again=True)
+    assert (third.number, is_new, third.sha256) == (3, True, first.sha256)
+    placement = note.placements.get(draft=third)
+    assert (placement.fate, placement.first_line) == (Fate.KEPT, 14)
+    again, is_new = publish_draft(writer, read_bytes(SCRIPT.replace("\n", "\r\n").encode()), again=True)
+    assert (again, is_new) == (third, False)
+
+
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
 def test_the_same_text_with_other_line_ends_is_recognised(writer: Member, end: str) -> None:
     first, _ = publish_draft(writer, read_bytes(SCRIPT.replace("\n", end).encode()))

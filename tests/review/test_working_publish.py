@@ -129,8 +129,10 @@ def test_a_working_draft_with_nothing_changed_is_not_put_up(signed_in: SignIn, w
     working = begin_working(writer, draft, uuid.uuid4())
     client = signed_in(writer)
     page = client.get(address(writer)).text
-    assert "No accepted note waits" in page
-    response = client.post(address(writer), fields_of(page))
+    assert "very text of draft 1" in page
+    assert "<button" not in page.split("<main", 1)[1]
+    sent = {"working": working.public_id, "seen": hash_text(SCRIPT), "colour": "Blue"}
+    response = client.post(address(writer), sent)
     assert response.status_code == 409
     assert "very text of draft 1" in response.text
     with pytest.raises(NothingNew):

@@ -74,8 +74,8 @@ def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict
     own = whose_of(member, before, after)
     return {
         "changes": found,
-        "length_before": length_of[before.sha256],
-        "length_after": length_of[after.sha256],
+        "length_before": length_of[before.pk],
+        "length_after": length_of[after.pk],
         "notes": notes,
         "answered": [each for each in notes if each.standing.answered_in],
         "mine": [each for each in notes if each.standing.note.author_id == member.pk],

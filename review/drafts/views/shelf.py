@@ -23,7 +23,7 @@ def drafts(request: HttpRequest, member: Member) -> HttpResponse:
     shelf = list(member.production.drafts.select_related("uploaded_by__person").defer("text").order_by("-number"))
     length_of = lengths(shelf)
     rows = [
-        {"draft": draft, "length": length_of[draft.sha256], "previous": earlier.number if earlier else None}
+        {"draft": draft, "length": length_of[draft.pk], "previous": earlier.number if earlier else None}
         for draft, earlier in zip_longest(shelf, shelf[1:])
     ]
     context = {

@@ -12,7 +12,7 @@ from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed, members_who_may
-from review.drafts.acts import hashes_of_the_same_text, publish_draft
+from review.drafts.acts import draft_with_text, publish_draft
 from review.drafts.forms import DraftForm, OnlyAsMuchAsIsRead
 from review.drafts.holding import HeldDraft, NotHeld, unsealed
 from review.rewriting.answers import answers_in, questions
@@ -52,7 +52,7 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
     if not form.is_valid():
         return _show(request, member, form, status=422)
     filled = form.cleaned_data
-    held = HeldDraft(filled["intake"], filled["label"], filled["colour"], form.filename)
+    held = HeldDraft(filled["intake"], filled["label"], filled["colour"], form.filename, again=filled["all_the_same"])
     if asked := _questions(member, held):
         return _ask(request, member, held, asked)
     return _put_up(request, member, held, {})
@@ -71,8 +71,9 @@ def draft_answers(request: HttpRequest, member: Member) -> HttpResponse:
 
 
 def _questions(member: Member, held: HeldDraft) -> list[Question]:
-    """What is to be asked before it goes up; nothing of a text that is up already."""
-    is_here = member.production.drafts.filter(sha256__in=hashes_of_the_same_text(held.intake.text)).exists()
+    """What is to be asked before it goes up; nothing of a text that will not be stored."""
+    same = draft_with_text(member.production, held.intake.text)
+    is_here = same is not None and (same == member.production.current_draft or not held.again)
     return [] if is_here else questions(member, held.intake.text)
 
 
@@ -90,7 +91,9 @@ def _ask(request: HttpRequest, member: Member, held: HeldDraft, asked: list[Ques
 
 
 def _put_up(request: HttpRequest, member: Member, held: HeldDraft, answers: Mapping[int, bool]) -> HttpResponse:
-    draft, is_new = publish_draft(member, held.intake, held.label, held.colour, held.filename, answers)
+    draft, is_new = publish_draft(
+        member, held.intake, held.label, held.colour, held.filename, answers, again=held.again
+    )
     if is_new:
         messages.success(request, f"Draft {draft.number} is up. Here is what was read in it.")
     else:

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed, members_who_may
-from review.drafts.acts import hash_text
+from review.drafts.acts import draft_with_text, hash_text
 from review.drafts.colour_field import ColourField
 from review.drafts.colours import next_colour
 from review.rewriting.acts import WorkingIsClosed, open_working, working_text
@@ -23,6 +23,7 @@ from screenplay.intake import Unreadable
 if TYPE_CHECKING:
     from django.http import HttpResponse, QueryDict
 
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
     from review.requests import Request
@@ -73,8 +74,7 @@ def working_publish(request: Request, member: Member) -> HttpResponse:
     except ChangedMeanwhile:
         return _ask(request, member, working, form, status=409, sentence=CHANGED)
     except NothingNew as told:
-        sentence = f"This is the very text of draft {told.draft.number}: nothing has been changed, so nothing is up."
-        return _ask(request, member, working, form, status=409, sentence=sentence)
+        return _nothing_new(request, member, told.draft, status=409)
     except WorkingIsClosed:
         messages.error(request, "This working draft was set aside meanwhile, so nothing is up.")
         return redirect("working", member.production.public_id)
@@ -96,6 +96,8 @@ def _ask(
 ) -> HttpResponse:
     text = working_text(working)
     latest = member.production.current_draft
+    if latest is not None and draft_with_text(member.production, text) == latest:
+        return _nothing_new(request, member, latest, status=status)
     context = {
         "member": member,
         "questions": questions(member, text, request.POST),
@@ -108,3 +110,8 @@ def _ask(
         "back": reverse("working", args=[member.production.public_id]),
     }
     return render(request, "rewriting/asking.html", context, status=status)
+
+
+def _nothing_new(request: Request, member: Member, latest: Draft, status: int) -> HttpResponse:
+    """Instead of the questions, for a working draft that reads as the current draft does."""
+    return render(request, "rewriting/nothing_new.html", {"member": member, "latest": latest}, status=status)
