@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.loader import render_to_string
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
@@ -13,6 +14,7 @@ from review.access import Deed, members_who_may
 from review.decisions import acts
 from review.decisions.forms import DecisionForm, ReopenForm
 from review.decisions.models import Outcome
+from review.decisions.near import wordings_near
 from review.decisions.notes import note_on_screen
 from review.notes.cards import card_of, shown_draft
 from review.notes.models import Note
@@ -81,15 +83,23 @@ def decision_reopen(request: Request, member: Member, public_id: str) -> HttpRes
 def _answer(request: Request, member: Member, note: Note, sentence: str, *, with_wording: bool) -> HttpResponse:
     """The fresh decision for a page that asked by htmx; otherwise the way back to where the form was.
 
-    A page that shows the note's scene is told that its words may have changed.
+    A page that shows the note's scene is told that its words may have changed, and the wordings of other notes near it
+    get with it how they now stand to the pages.
     """
     if request.htmx:
         answer = _show(request, member, note, 200)
-        has_changed_words = with_wording and note.wording is not None
-        answer["HX-Trigger"] = "note-decided, words-changed" if has_changed_words else "note-decided"
+        answer["HX-Trigger"] = "note-decided"
+        if with_wording and note.wording is not None:
+            answer["HX-Trigger"] = "note-decided, words-changed"
+            answer.write(_wordings_near(request, member, note))
         return answer
     messages.success(request, sentence)
     return redirect(_way_back(request, member, note))
+
+
+def _wordings_near(request: Request, member: Member, note: Note) -> str:
+    card = card_of(member, note, shown_draft(member, note, request.POST.get("shown")))
+    return render_to_string("decisions/near.html", {"member": member, "near": wordings_near(card)}, request)
 
 
 def _show(request: Request, member: Member, note: Note, status: int, **context: Any) -> HttpResponse:

@@ -79,8 +79,8 @@ def open_decisions(by: Member) -> list[Decision]:
 
 def questions(by: Member, text: str, said: Mapping[str, str] | None = None) -> list[Question]:
     """What is asked before a text is published, in script order: one question for each accepted note that no draft
-    answers yet. An answer that was not `said` in a form is yes where the note's lines changed, and no where they did not
-    or another's wording overtook its own.
+    answers yet. An answer that was not `said` in a form is yes where the note's lines changed, no where they did not
+    and where another's wording overtook its own.
     """
     draft = by.production.current_draft
     decisions = {decision.note_id: decision for decision in open_decisions(by)} if draft else {}

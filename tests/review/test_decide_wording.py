@@ -11,8 +11,10 @@ from django.urls import reverse
 
 from review.decisions.acts import decide
 from review.decisions.models import Decision, Outcome
+from review.drafts.acts import publish_draft
 from review.people.models import Role
 from review.rewriting.acts import begin_working, open_working, save_scene, working_text
+from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -154,9 +156,50 @@ def test_a_wording_overtaken_while_the_form_was_open_is_refused_and_nothing_is_d
         address(other), filled_in("accepted", put_in="on"), headers={"HX-Request": "true"}
     )
     assert response.status_code == 409
+    assert "Bo Finch’s wording now stands on these words" in response.text
     assert "Nothing was decided" in response.text
     assert "Overtaken by Bo Finch’s note" in BeautifulSoup(response.text, "html.parser").text
     assert not other.decisions.exists()
+
+
+def swapped_in(response: Any, name: str, note: Note) -> str | None:
+    """What the answer puts in the place of another note's part on the page, None where it leaves it alone."""
+    page = BeautifulSoup(response.text, "html.parser")
+    found = page.select_one(f'#{name}-{note.public_id}[hx-swap-oob="true"]')
+    return None if found is None else " ".join(found.text.split())
+
+
+def test_the_other_cards_of_the_page_are_told_when_a_wording_goes_in_and_comes_out(
+    signed_in: SignIn, writer: Member, cast: Member, draft: Draft, note: Note, other: Note
+) -> None:
+    far = make_note(cast, draft, 20, wording="He never waits.")
+    client, htmx = signed_in(writer), {"HX-Request": "true"}
+    taken = client.post(address(note), filled_in("accepted", put_in="on"), headers=htmx)
+    assert "Overtaken by Bo Finch’s note" in (swapped_in(taken, "overtaken", other) or "")
+    assert swapped_in(taken, "wording-offer", other) == ""
+    assert swapped_in(taken, "overtaken", far) is None
+    out = client.post(address(note, "decision-reopen"), filled_in("", seen=1, take_out="on"), headers=htmx)
+    assert swapped_in(out, "overtaken", other) == ""
+    assert "Put its wording into the working draft" in (swapped_in(out, "wording-offer", other) or "")
+
+
+def test_a_note_carried_to_the_draft_shown_is_among_the_other_cards(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft, other: Note
+) -> None:
+    second, _ = publish_draft(
+        writer, read_text(SCRIPT.replace("Title: Slack Water\n", "Title: Slack Water\nDraft: 2\n"))
+    )
+    later = make_note(crew, second, 10, wording="The tide turns at four.")
+    form = filled_in("accepted", put_in="on", shown=2)
+    taken = signed_in(writer).post(address(later), form, headers={"HX-Request": "true"})
+    assert "Overtaken by Bo Finch’s note" in (swapped_in(taken, "overtaken", other) or "")
+
+
+def test_deciding_without_a_wording_leaves_the_other_cards_alone(
+    signed_in: SignIn, writer: Member, note: Note, other: Note
+) -> None:
+    answer = signed_in(writer).post(address(note), filled_in("accepted"), headers={"HX-Request": "true"})
+    assert swapped_in(answer, "overtaken", other) is None
 
 
 def test_declining_a_note_whose_wording_is_in_takes_it_out_when_ticked(
