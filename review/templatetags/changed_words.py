@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from django import template
@@ -21,7 +22,11 @@ _TAGS = {"cut": ("del", "cut-words", "cut"), "added": ("ins", "new-words", "adde
 @register.filter
 def marked(all_words: Iterable[Words]) -> SafeString:
     """A line in its styles, with marks on what was cut and added in it."""
-    told = (_plain(words) if words.op == "same" else _marked(words) for words in all_words)
+    told = (
+        _plain(words) if words.op == "same" else _marked(words, after)
+        for words, after in pairwise((*all_words, None))
+        if words
+    )
     return mark_safe("".join(told))  # noqa: S308 - every text in it is escaped
 
 
@@ -35,14 +40,23 @@ def _plain(words: Words) -> str:
     return _styled(words.text, words.style)
 
 
-def _marked(words: Words) -> str:
+def _marked(words: Words, after: Words | None) -> str:
     """Spaces around the words are cut or added too, and show no mark."""
     tag, name, said = _TAGS[words.op]
     if not words.core:
         return f"<{tag}>{escape(words.text)}</{tag}>"
     core = f'<span class="{name}">{_styled(words.core, words.style)}</span>'
-    said_around = f'<span class="unseen">{said}: </span>{core}<span class="unseen"> (end of {said}) </span>'
-    return f"<{tag}>{words.lead}{said_around}{words.tail}</{tag}>"
+    is_spaced = words.tail or (after and after.text[0].isspace())
+    gap = " " if after and not is_spaced and _run_together(words, after) else ""
+    end = f"(end of {said})" if is_spaced or gap else f"(end of {said}) "
+    said_around = f'<span class="unseen">{said}: </span>{core}<span class="unseen"> {end}</span>'
+    return f"<{tag}>{words.lead}{said_around}{words.tail}{gap}</{tag}>"
+
+
+def _run_together(words: Words, after: Words) -> bool:
+    """Whether a cut would read as one word with what was added in its place."""
+    touches = words.text[-1].isalnum() or after.text[0].isalnum()
+    return words.op == "cut" and after.op == "added" and touches
 
 
 def _styled(text: str, style: Style) -> str:

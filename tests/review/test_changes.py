@@ -119,6 +119,23 @@ def test_words_within_a_line_are_marked_and_read_out(writer: Member, signed_in: 
     assert text.get_text() == "The tide turns at five, and not before."
 
 
+def test_words_put_in_place_of_others_stand_apart_from_them_and_no_space_is_doubled(
+    writer: Member, signed_in: SignIn
+) -> None:
+    line = "The letter is from 3 February, in the middle, which is torn."
+    after = "The letter is from 17 March, in the middle is torn."
+    publish(writer, f"INT. HUT - DAY\n\n{line}\n", f"INT. HUT - DAY\n\n{after}\n")
+    text = page_of(signed_in(writer), writer).select_one(".change-reworded .change-text")
+    assert text is not None
+    assert "  " not in text.get_text()
+    for unseen in text.select(".unseen"):
+        unseen.decompose()
+    assert text.get_text() == "The letter is from 3 February 17 March, in the middle, which is torn."
+    for gone in text.select("del"):
+        gone.decompose()
+    assert text.get_text() == after
+
+
 def test_added_and_cut_lines_stand_where_they_belong(writer: Member, signed_in: SignIn) -> None:
     publish(writer, OLD, NEW)
     page = page_of(signed_in(writer), writer)
