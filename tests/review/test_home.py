@@ -279,3 +279,16 @@ def test_a_note_opened_again_waits_for_the_writer_and_is_told_as_such(
     assert "1 note to decide" in home.part("for-writer")
     assert "accepted note" not in home.part("for-writer")
     assert "Ada Wren opened a note again" in home.part("lately")
+
+
+def test_the_changes_count_a_reader_s_notes_among_as_many_as_home_does(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    for line in (6, 9, 17):
+        make_note(crew, draft, line)
+    publish_draft(writer, read_text(SCRIPT.replace("Tide turns at four.", "The tide turns at five.")))
+    client = signed_in(crew)
+    assert "You left 3 notes" in Home(client, crew).part("for-reader")
+    changes = client.get(reverse("changes-between", args=[crew.production.public_id, 1, 2])).text
+    headings = [" ".join(found.text.split()) for found in BeautifulSoup(changes, "html.parser").select("main h2")]
+    assert "Your notes here 1 of your 3" in headings

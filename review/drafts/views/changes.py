@@ -17,6 +17,7 @@ from review.drafts.change_sheets import change_sheets, whose_of
 from review.drafts.changes import changes_between as find_changes
 from review.drafts.scripts import lengths
 from review.drafts.standing_notes import change_notes, standing_notes
+from review.notes.models import Note
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -79,6 +80,7 @@ def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict
         "notes": notes,
         "answered": [each for each in notes if each.standing.answered_in],
         "mine": [each for each in notes if each.standing.note.author_id == member.pk],
+        "mine_in_all": Note.objects.filter(author=member, draft__number__lte=after.number).standing().count(),
         "elsewhere": [each for each in notes if each.beside not in shown],
         "showing": showing,
         "sheets": [sheet for sheet in sheets if sheet.entries],
