@@ -108,7 +108,7 @@ def test_a_second_tab_is_told_and_shown_both_texts(visit: Visit, writer: Member,
     expect(second.get_by_text("You saved this scene meanwhile on another page")).to_be_visible()
     expect(second.locator(".meanwhile-texts ins").first).to_contain_text("Snow")
     assert stored(scene) == "Sleet."
-    second.get_by_role("button", name="Save mine over theirs").click()
+    second.get_by_role("button", name="Save this page’s text").click()
     expect(second.get_by_text("You saved this scene meanwhile")).to_be_hidden()
     assert stored(scene) == "Snow."
     assert "Sleet." in "".join(scene.texts.values_list("text", flat=True))

@@ -11,8 +11,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from review.decisions.models import Outcome
+from review.people.models import Role
 from review.rewriting.acts import begin_working, cut_scene, save_scene
-from tests.factories import make_draft, make_note
+from tests.factories import make_draft, make_member, make_note
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -101,6 +102,18 @@ def test_a_save_that_comes_later_is_shown_both_texts(client: Client, writer: Mem
         assert "Snow" in response.text
     pier.refresh_from_db()
     assert "Sleet." in pier.text
+
+
+def test_the_other_text_is_told_apart_as_another_pages_or_anothers(
+    client: Client, writer: Member, pier: WorkingScene, signed_in: Callable[[Member], Client]
+) -> None:
+    save_scene(writer, pier, "EXT. PIER - DAY\n\nSleet.\n", 1, uuid.uuid4())
+    form = {"text": "EXT. PIER - DAY\r\n\r\nSnow.\r\n", "seen": 1, "form_id": uuid.uuid4()}
+    own = client.post(address(pier), form).text
+    assert "Let the other page’s text stand" in own
+    assert "over theirs" not in own
+    colleague = signed_in(make_member(writer.production, role=Role.WRITER))
+    assert "Let theirs stand" in colleague.post(address(pier), form | {"form_id": uuid.uuid4()}).text
 
 
 def test_a_warning_of_the_scene_stands_beside_it(client: Client, writer: Member, pier: WorkingScene) -> None:

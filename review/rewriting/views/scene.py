@@ -52,12 +52,14 @@ class SceneForm(forms.Form):
 class Meanwhile:
     """Two texts of one scene: `mine`, which could not be saved, and the one that another saved meanwhile.
 
-    `together` is what the two make of the text that both began with, None where they changed the same lines.
+    `together` is what the two make of the text that both began with, None where they changed the same lines. `is_own`
+    says that the same writer saved the other one, on another page.
     """
 
     latest: SceneText
     mine: str
     together: str | None
+    is_own: bool
 
     @property
     def changes(self) -> tuple[WordChange, ...]:
@@ -173,7 +175,8 @@ def _meanwhile(
     """Both texts, for the writer to choose: nothing is saved, and nothing is lost."""
     base = SceneText.objects.filter(scene=scene, version=said["seen"]).first()
     plain = [text.replace("\r\n", "\n").replace("\r", "\n") for text in (base.text if base else "", latest.text)]
-    meanwhile = Meanwhile(latest, said["text"], merge(plain[0], said["text"], plain[1]).text)
+    together = merge(plain[0], said["text"], plain[1]).text
+    meanwhile = Meanwhile(latest, said["text"], together, is_own=latest.saved_by_id == member.pk)
     if not request.htmx:
         return _show(request, member, scene, mine=said["text"], meanwhile=meanwhile, status=CONFLICT)
     context = {"member": member, "scene": scene, "meanwhile": meanwhile}
