@@ -58,10 +58,10 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
     them."""
     refuse_unless(member, Deed.READ)
     draft, since = revised.draft, revised.since
-    header = header_of(draft)
+    start = f"Draft {draft.number}, rev. since draft {since.number}"
     data = typeset(
         revised.script,
-        header=replace(header, label=f"{header.label}, revised since draft {since.number}"),
+        header=replace(header_of(draft), start=start, label=draft.label),
         scene_numbers=scene_numbers,
         title=f"{title_of(draft)}, revised since draft {since.number}",
         language=draft.production.script_language,

@@ -82,7 +82,21 @@ def test_the_head_has_the_draft_its_colour_and_its_date(
     assert draft is not None
     with pdf(signed_in(crew), crew) as read:
         head = read.pages[1].extract_text().splitlines()[0]
-    assert head.startswith("Draft 2, revised since draft 1 · Blue · ")
+    assert head.startswith("Draft 2, rev. since draft 1 · Blue · ")
+    assert str(draft.created_at.year) in head
+
+
+def test_a_long_label_is_shortened_before_what_the_pages_are_revised_since(
+    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
+) -> None:
+    draft = two_drafts.production.current_draft
+    assert draft is not None
+    draft.label = "After the reading in the old ferry house by the sea"
+    draft.save()
+    with pdf(signed_in(crew), crew) as read:
+        head = read.pages[1].extract_text().splitlines()[0]
+    assert head.startswith("Draft 2, rev. since draft 1")
+    assert " · Blue · " in head
     assert str(draft.created_at.year) in head
 
 

@@ -63,6 +63,32 @@ def test_the_header_has_the_draft_s_label_colour_and_date() -> None:
     assert second.head == ["Second pass · Blue · 25 November 2026".ljust(58) + "2."]
 
 
+@pytest.mark.parametrize(
+    ("start", "label", "colour", "told"),
+    [
+        ("Draft 2, rev. since draft 1", "", "Blue", "Draft 2, rev. since draft 1 · Blue · 25 September 2026"),
+        (
+            "Draft 2, rev. since draft 1",
+            "Tide at the hall",
+            "",
+            "Draft 2, rev. since draft 1, Tide… · 25 September 2026",
+        ),
+        ("Draft 2, rev. since draft 1", "Tides", "Blue", "Draft 2, rev. since draft 1 · Blue · 25 September 2026"),
+        (
+            "Draft 12, rev. since draft 11",
+            "Tides",
+            "Goldenrod",
+            "Draft 12, rev. since draft 11 · Goldenrod · 25 Sep 2026",
+        ),
+    ],
+)
+def test_the_start_of_a_header_stands_whole_and_the_label_gives_way(
+    start: str, label: str, colour: str, told: str
+) -> None:
+    head = Header(label, colour, date(2026, 9, 25), start)
+    assert head.text(55) == told
+
+
 def test_a_long_label_gives_way_to_the_colour_and_the_date() -> None:
     header = Header("The one after the read-through in the church hall, with the new end", "Blue", date(2026, 11, 25))
     (head,) = sheets(typeset(parse("One.\n"), header=header))[0].head
