@@ -164,7 +164,16 @@ class NoteCard:
     @property
     def wording_before(self) -> str:
         """What to call the lines that the wording would replace."""
-        return f"Draft {self.note.draft.number} read" if self.is_from_earlier else "Reads"
+        return f"Draft {self.note.draft.number} {'read' if self.is_from_earlier else 'reads'}"
+
+    @property
+    def shows_quote(self) -> bool:
+        """Whether to quote the lines a note speaks of: not where it stands at them by itself, as a scene's note does,
+        nor where its wording is set beside the very same words."""
+        if self.subject != Subject.LINES:
+            return self.span is None and self.subject == Subject.SCENE
+        replaced = "".join(change.text for change in self.wording_changes if change.op != "added")
+        return self.wording is None or replaced.split() != self.note.quoted.split()
 
     @property
     def reads_as_offered(self) -> bool:

@@ -54,6 +54,25 @@ def test_a_wording_is_shown_before_and_after_by_words(signed_in: SignedIn, crew:
     assert [added.get_text() for added in page.select(".after ins")] == ["sail"]
 
 
+def test_lines_that_a_wording_stands_beside_are_shown_once_and_by_their_draft(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6, wording="NELL mends a sail by one lamp.")
+    page = BeautifulSoup(signed_in(crew).get(address(note)).content, "html.parser")
+    assert page.select_one(".note-quoted") is None
+    assert [term.get_text() for term in page.select(".note-wording dt")] == ["Draft 1 reads", "Offered"]
+
+
+def test_a_few_words_chosen_of_lines_are_quoted_above_the_wording_for_them(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    note = make_note(
+        crew, draft, 6, first_char=13, last_char=16, quoted="net", wording="NELL mends a sail by one lamp."
+    )
+    page = BeautifulSoup(signed_in(crew).get(address(note)).content, "html.parser")
+    assert page.select_one(".note-quoted").get_text(strip=True) == "net"  # type: ignore[union-attr]
+
+
 def test_a_wording_that_empties_its_lines_says_so(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, 6, wording="")
     assert "Cut these lines." in signed_in(crew).get(address(note)).content.decode()
