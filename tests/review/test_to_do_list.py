@@ -127,7 +127,10 @@ def test_home_tells_the_writer_how_many_there_are(
 
 
 def test_before_the_first_draft_it_is_empty(signed_in: SignIn, writer: Member) -> None:
-    assert "There is no draft yet" in signed_in(writer).get(address(writer)).text
+    page = signed_in(writer).get(address(writer)).text
+    assert "There is no draft yet" in page
+    assert "Begin the next draft" not in page
+    assert f'href="{reverse("draft-upload", args=[writer.production.public_id])}">Put up the first draft' in page
 
 
 def test_many_notes_cost_no_more_queries_than_a_few(
