@@ -179,7 +179,7 @@ def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneR
         SceneRow(
             scene=scene,
             scenes=(found := pages.scenes_in(scene)),
-            name=_name(scene, found),
+            name=name_of(scene, found, began_as.get(scene.pk, "")),
             page=pages.page_of(scene),
             eighths=sum(each.eighths for each in found),
             state=_state(scene, began_as),
@@ -283,10 +283,22 @@ def _state(scene: WorkingScene, began_as: Mapping[int, str]) -> str:
     return "changed" if began_as.get(scene.pk, scene.text).split() != scene.text.split() else ""
 
 
-def _name(scene: WorkingScene, scenes: Sequence[Scene]) -> str:
+def name_of(scene: WorkingScene, scenes: Sequence[Scene], began_as: str | None = None) -> str:
+    """What a working scene is called, by the scenes that its text holds. One that was emptied is called by the heading
+    of what it read at first, `began_as`, which is looked up where it is not given."""
     if scenes:
         return scenes[0].heading
     if scene.ordinal == 0:
         return LEAD
-    first = next((line.strip() for line in split_lines(scene.text) if line.strip()), "")
-    return first or NO_HEADING
+    if first := _first_line(scene.text):
+        return first
+    if began_as is None:
+        began_as = _texts_at_first([scene]).get(scene.pk, "")
+    was = parse(began_as).scenes
+    heading = was[0].heading if was else _first_line(began_as)
+    return f"Empty (was {heading})" if heading else NO_HEADING
+
+
+def _first_line(text: str) -> str:
+    """The first line with a word on it, "" where there is none."""
+    return next((line.strip() for line in split_lines(text) if line.strip()), "")

@@ -268,3 +268,35 @@ def test_without_the_lock_the_scenes_count_from_one_again(client: Client, writer
     page = client.get(address("working", writer)).content.decode()
     assert numbers_on(page) == ["1", "", "2", "3", "4"]
     assert "OMITTED" not in page
+
+
+def test_a_heading_that_is_none_by_itself_is_added_with_a_warning(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    def add(heading: str) -> str:
+        sent = {"heading": heading, "after": "first", "form_id": uuid.uuid4()}
+        return client.post(address("working-add", writer), sent, follow=True).content.decode()
+
+    assert "does not begin as scene headings do" in add("just words")
+    assert ".just words\n" in working_text(working)
+    for usual in ("int. loft - day", ".THE SEA"):
+        assert "does not begin as" not in add(usual)
+
+
+def test_a_scene_that_was_emptied_is_called_by_what_it_was(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    pier = scene(working, 2)
+    save_scene(writer, pier, "", pier.version, uuid.uuid4())
+    assert "Empty (was EXT. PIER - DAY)" in row_of(client.get(address("working", writer)).text, working, 2)
+    page = client.get(address("working-scene", writer, pier.public_id)).text
+    assert "<h1>Empty (was EXT. PIER - DAY)</h1>" in page
+
+
+def test_without_an_open_working_draft_its_pages_say_so(client: Client, writer: Member, working: WorkingDraft) -> None:
+    pages = [address("working-put-back", writer), address("working-scene", writer, scene(working, 2).public_id)]
+    set_aside_working(writer, working)
+    for page in pages:
+        assert "No working draft is open." in client.get(page, follow=True).text
+    begin_working(writer, working.base, uuid.uuid4())
+    assert "has been put up or set aside." in client.get(pages[1], follow=True).text

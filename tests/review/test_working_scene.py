@@ -55,6 +55,14 @@ def test_it_shows_the_scene_alone_as_text_and_as_it_prints(client: Client, pier:
     assert "Rain." not in page
 
 
+def test_it_says_saved_of_what_somebody_saved_alone(client: Client, writer: Member, pier: WorkingScene) -> None:
+    assert "As in draft 1</span>" in client.get(address(pier)).text
+    save_scene(writer, pier, "EXT. PIER - DAY\n\nSleet.\n", 1, uuid.uuid4())
+    page = client.get(address(pier)).text
+    assert "As in draft" not in page
+    assert "Saved " in page
+
+
 def test_the_scenes_before_and_after_are_linked(client: Client, working: WorkingDraft, pier: WorkingScene) -> None:
     page = client.get(address(pier)).text
     assert f'href="{address(working.scenes.get(ordinal=1))}" rel="prev"' in page

@@ -27,6 +27,12 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 CLOSED = "This working draft has been put up or set aside meanwhile, so nothing was changed in it."
+NONE_OPEN = "No working draft is open."
+NOT_OF_THIS_ONE = "That scene is in a working draft that has been put up or set aside."
+NO_USUAL_HEADING = (
+    "“{}” does not begin as scene headings do, with INT. or EXT., so a dot before it makes it one. If it is no heading,"
+    " write the line anew or cut the scene."
+)
 BEGINNING = "the beginning"
 
 
@@ -73,10 +79,14 @@ def working_add(request: Request, member: Member) -> HttpResponse:
         return redirect("working", member.production.public_id)
     after = form.cleaned_data["after"]
     behind = scene_or_404(member, after) if after and after != FIRST else None
+    heading = " ".join(form.cleaned_data["heading"].split())
+    text = heading_text(heading)
     try:
-        scene = acts.add_scene(member, found, behind, heading_text(form.cleaned_data["heading"]), _form_id(form))
+        scene = acts.add_scene(member, found, behind, text, _form_id(form))
     except acts.WorkingIsClosed:
         return closed(request, member)
+    if not text.startswith(heading):
+        messages.warning(request, NO_USUAL_HEADING.format(heading))
     return redirect("working-scene", member.production.public_id, scene.public_id)
 
 
@@ -88,6 +98,9 @@ def working_cut(request: Request, member: Member, public_id: str) -> HttpRespons
         acts.cut_scene(member, scene)
     except acts.WorkingIsClosed:
         return closed(request, member)
+    if scene.ordinal == 0:
+        messages.error(request, "What stands before the first scene is not cut as one; empty it instead.")
+        return _back_to(member, scene)
     messages.success(request, "The scene is cut. Its words are kept here, and it can be put back where it stood.")
     return _back_to(member, scene)
 
@@ -142,7 +155,7 @@ def _called(member: Member, working: WorkingDraft, label: str) -> WorkingScene |
 def scene_or_404(member: Member, public_id: str) -> WorkingScene:
     """A scene of one of this production's working drafts."""
     found = WorkingScene.objects.filter(working__production_id=member.production_id, public_id=public_id)
-    scene = found.select_related("working__base__production", "working__production").first()
+    scene = found.select_related("working__base__production", "working__production", "working__restored").first()
     if scene is None:
         raise Http404("No such scene")
     return scene
@@ -151,6 +164,12 @@ def scene_or_404(member: Member, public_id: str) -> WorkingScene:
 def closed(request: Request, member: Member) -> HttpResponse:
     """Back to the working draft's screen, with a sentence, from one that takes no more changes."""
     messages.error(request, CLOSED)
+    return redirect("working", member.production.public_id)
+
+
+def not_open(request: Request, member: Member) -> HttpResponse:
+    """Back to the working draft's screen from a page of one that is not open."""
+    messages.info(request, NOT_OF_THIS_ONE if acts.open_working(member.production) else NONE_OPEN)
     return redirect("working", member.production.public_id)
 
 

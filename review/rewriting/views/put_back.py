@@ -20,7 +20,7 @@ from review.drafts.acts import hash_text
 from review.drafts.forms import PastedText
 from review.rewriting import acts
 from review.rewriting.taking_over import ReadsOtherwise, take_over
-from review.rewriting.views.desk import closed
+from review.rewriting.views.desk import closed, not_open
 from screenplay.compare import word_changes
 from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text
 from screenplay.merging import Conflict, Merged, merge
@@ -134,7 +134,7 @@ def working_put_back(request: Request, member: Member) -> HttpResponse:
     """Put an edited text back. What both sides changed is asked about first, and nothing is stored until it is said."""
     working = acts.open_working(member.production)
     if working is None:
-        return closed(request, member)
+        return closed(request, member) if request.method == "POST" else not_open(request, member)
     downloads = list(working.downloads.filter(taken_by=member))
     if request.method != "POST":
         return _ask(request, member, working, PutBackForm(downloads))

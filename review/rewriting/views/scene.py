@@ -18,8 +18,8 @@ from review.drafts.forms import PastedText
 from review.notes.forms import kept_key
 from review.rewriting import acts
 from review.rewriting.models import SceneText
-from review.rewriting.scenes import NotesOnScene, WorkingPages, cards_on, notes_by_scene, texts_of
-from review.rewriting.views.desk import closed, scene_or_404
+from review.rewriting.scenes import NotesOnScene, WorkingPages, cards_on, name_of, notes_by_scene, texts_of
+from review.rewriting.views.desk import closed, not_open, scene_or_404
 from screenplay.compare import word_changes
 from screenplay.merging import merge
 
@@ -72,7 +72,7 @@ def working_scene(request: Request, member: Member, public_id: str) -> HttpRespo
     """Write one scene. What is typed is saved as it comes; without JavaScript, by the button."""
     scene = scene_or_404(member, public_id)
     if not scene.working.is_open:
-        return closed(request, member)
+        return closed(request, member) if request.method == "POST" else not_open(request, member)
     if request.method != "POST":
         return _show(request, member, scene)
     form = SceneForm(request.POST)
@@ -137,6 +137,7 @@ def _show(
     context = _beside(member, scene, pages) | {
         "text": scene.text if mine is None else mine,
         "latest": texts[0],
+        "untouched": scene.ordinal is not None and scene.version == 1,
         "line": _line(request),
         "accepted": accepted,
         "waiting": waiting,
@@ -163,6 +164,7 @@ def _beside(member: Member, scene: WorkingScene, pages: WorkingPages) -> dict[st
         "working": scene.working,
         "scene": scene,
         "found": found,
+        "name": name_of(scene, found),
         "further": max(len(found) - 1, 0),
         "drawn": pages.drawn(scene),
         "warnings": pages.warnings_in(scene),
