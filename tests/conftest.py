@@ -40,6 +40,8 @@ def start_postgres(config: pytest.Config) -> str:
 
 
 def pytest_configure(config: pytest.Config) -> None:
+    if config.getoption("numprocesses", None) and not hasattr(config, "workerinput"):
+        return  # each worker has a database of its own, and this process runs no test
     settings.DATABASES["default"] = _on_postgres(config) if config.getoption("--postgres") else _on_sqlite(config)
     vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
     del connections["default"]

@@ -21,7 +21,7 @@ KIB = 1024
 SHORT = 100 * KIB
 LONG = int(os.environ.get("LONG_TEXT_MIB", "1")) * KIB * KIB
 MOST = 1.5
-TRIES = 5
+TRIES = 12
 
 # What is said of a text, what it begins with, and what follows, over and over.
 TEXTS = [
