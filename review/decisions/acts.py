@@ -55,7 +55,8 @@ def decide(
     stored then.
     """
     refuse_unless(by, Deed.DECIDE)
-    lock_production(by.production_id)
+    if note.wording is not None or seen:  # the working draft, or what a draft answers, may hang on it
+        lock_production(by.production_id)
     locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     same_form = Decision.objects.filter(form_id=form_id).first()
     if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:
@@ -117,7 +118,6 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None, characte
     on this draft or a later one. Saying the same again changes nothing.
     """
     refuse_unless(by, Deed.DECIDE)
-    lock_production(by.production_id)
     note = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     if note.draft.number >= draft.number:
         raise PlacedByItsAuthor
