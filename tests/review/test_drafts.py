@@ -53,6 +53,7 @@ def test_it_leads_to_the_changes_since_the_draft_before(writer: Member, signed_i
 def test_the_writer_is_led_to_the_first_upload(writer: Member, signed_in: SignIn) -> None:
     words = text_of(signed_in(writer).get(address(writer)).content)
     assert "No draft yet" in words
+    assert "a Fountain file, plain text or a PDF" in words
     assert "Put up the first draft" in words
 
 

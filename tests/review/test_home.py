@@ -67,6 +67,7 @@ class Home:
 def test_before_the_first_draft_the_writer_is_led_to_putting_it_up(signed_in: SignIn, writer: Member) -> None:
     home = Home(signed_in(writer), writer)
     assert "There is no draft yet" in home.text
+    assert "a Fountain file, plain text or a PDF" in home.text
     assert home.links == [reverse("draft-upload", args=[writer.production.public_id])]
 
 
