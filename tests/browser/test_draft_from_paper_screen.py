@@ -68,3 +68,18 @@ def test_what_was_read_is_legible_and_fits(
     choose(page, pdf)
     assert Axe().run(page).response["violations"] == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_a_long_list_of_warnings_says_how_many_there_are_and_scrolls_in_a_frame(
+    writer: Member, visit: Visit, pdf: Path
+) -> None:
+    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), viewport=PHONE)
+    choose(page, pdf)
+    text = page.get_by_label("The script, as Fountain")
+    text.fill(text.input_value() + "\nINT. HALL - DAY\nShe waits.\n" * 30)
+    page.get_by_role("button", name="Look again").click()
+    expect(page.get_by_role("heading", name="Warnings, as the text stands now: 30")).to_be_visible()
+    listed = page.locator(".upload-list").last
+    assert listed.locator("li").count() == 30
+    assert listed.evaluate("list => list.scrollHeight > list.clientHeight")
+    assert listed.evaluate("list => getComputedStyle(list).borderBottomWidth") == "1px"
