@@ -77,6 +77,13 @@ def test_the_keys_can_be_put_off_and_stay_off(visit: Visit, writer: Member, note
     expect(page.locator(f"#note-{notes[0].public_id}")).not_to_be_focused()
 
 
+def test_no_keys_are_told_to_whoever_has_a_touch_screen_alone(visit: Visit, writer: Member, notes: list[Note]) -> None:
+    page = visit(writer, notes_address(writer), viewport=PHONE, has_touch=True, is_mobile=True)
+    expect(page.locator("#notes-keys")).to_be_attached()
+    assert page.locator("#notes-keys").get_attribute("hidden") is None  # the script did its part
+    expect(page.locator("#notes-keys")).to_be_hidden()
+
+
 def test_the_second_of_two_deciders_sees_both_decisions_and_loses_no_word(
     visit: Visit, writer: Member, notes: list[Note]
 ) -> None:
