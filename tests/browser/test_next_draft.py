@@ -64,6 +64,24 @@ def test_a_wording_is_accepted_by_keyboard_seen_in_its_scene_and_taken_out_in_on
     expect(page.locator(f"#note-{note.public_id}")).to_contain_text("Opened again by Ada Wren")
 
 
+def test_the_card_beside_is_told_that_its_wording_was_overtaken_and_keeps_what_is_typed_on_it(
+    visit: Visit, writer: Member, crew: Member, draft: Draft, note: Note
+) -> None:
+    other = make_note(crew, draft, 9, wording="Our tide turns at four.")
+    page = visit(writer, address(writer, "notes", "?state=all"))
+    card, beside = (page.locator(f"#note-{each.public_id}") for each in (note, other))
+    beside.get_by_text("Accept", exact=True).click()
+    beside.get_by_label("Reason").fill("Hers, rather.")
+    card.get_by_text("Accept", exact=True).click()
+    card.get_by_role("button", name="Decide").click()
+    expect(beside).to_contain_text("Overtaken by Bo Finch’s note")
+    expect(beside.get_by_label("Put its wording into the working draft")).to_have_count(0)
+    expect(beside.get_by_label("Reason")).to_have_value("Hers, rather.")
+    card.get_by_role("button", name="Take it out, and open the note again").click()
+    expect(beside.get_by_label("Put its wording into the working draft")).to_be_checked()
+    expect(beside.get_by_text("Overtaken by")).to_have_count(0)
+
+
 def test_the_wording_is_offered_only_with_the_decision_that_takes_it(visit: Visit, writer: Member, note: Note) -> None:
     card = visit(writer, address(writer, "notes")).locator(f"#note-{note.public_id}")
     box = card.get_by_label("Put its wording into the working draft")
@@ -136,13 +154,15 @@ def test_the_screens_fit_and_can_be_used_by_everyone(
 ) -> None:
     overtaken = make_note(crew, draft, 9, wording="Our tide turns at four.", kind="safety")
     scene = make_note(crew, draft, 15, 20, subject="scene")
+    decide(writer, make_note(crew, draft, 9, wording="A tide turns."), "accepted", "", 0, uuid.uuid4())
     take(writer, note)
     decide(writer, scene, "accepted", "Of *course*.", 0, uuid.uuid4())
     for name, query in (("notes", "?state=all"), ("to-do", ""), ("working-publish", ""), ("home", "")):
         page = visit(writer, address(writer, name, query), viewport=size, color_scheme=colours)
         if name == "notes":
-            page.locator(f"#note-{overtaken.public_id}").get_by_text("Accept", exact=True).click()
-            expect(page.get_by_text("Overtaken by")).to_be_visible()
+            card = page.locator(f"#note-{overtaken.public_id}")
+            card.get_by_text("Accept", exact=True).click()
+            expect(card.get_by_text("Overtaken by")).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), name
         found = Axe().run(page, options={"preload": False})  # to preload, it would fetch the sheets past the policy
         assert found.violations_count == 0, f"{name}\n{found.generate_report()}"
