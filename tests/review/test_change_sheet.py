@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pdfplumber
 import pytest
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
@@ -78,7 +78,7 @@ def sheet_of(client: Client, member: Member, whose: str) -> BeautifulSoup:
     return BeautifulSoup(response.content, "html.parser")
 
 
-def words_of(page: BeautifulSoup) -> str:
+def words_of(page: Tag) -> str:
     return " ".join(page.get_text(" ").split())
 
 
