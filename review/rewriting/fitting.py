@@ -164,6 +164,8 @@ class _Table:
             return None
         taken = ((each.note, self._edit(each.note)) for each in self.still_in)
         others = [(other, theirs) for other, theirs in taken if theirs and _are_near(theirs, edit)]
+        if not others:
+            return None
         revision = revise(self.pages.draft.text, [*(other for _, other in others), edit])
         return next((others[told.by][0] for told in revision.overtaken if told.index == len(others)), None)
 

@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from review.rewriting.models import WorkingScene
     from review.rewriting.pages import PagesNow
 
-MOST_SHOWN_LINES = 12
-
 
 @dataclass(frozen=True, slots=True)
 class ToDo:
