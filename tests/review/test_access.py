@@ -39,6 +39,7 @@ EVERYBODY = (*MEMBERS, *OUTSIDERS, "signed out")
 OPEN = 200
 LEADS_ON = 302  # done, and on to the next page; where it leads is told apart from the way to signing in
 REFUSED_FORM = 422  # an empty form, by somebody who may send it
+MEANWHILE = 409  # nothing is done, since something stands otherwise than the form says
 ANOTHER_IS_OPEN = 409  # nothing is set aside that the form does not name
 WRONG_METHOD = 405
 FORBIDDEN = 403
