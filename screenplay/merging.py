@@ -38,7 +38,7 @@ class Merged:
         return None if self.conflicts else self.settled([])
 
     def settled(self, choices: Sequence[str]) -> str:
-        """The whole text, with `choices` in the place of the conflicts, in order. Raises ValueError unless all have one."""
+        """The whole text, with `choices` in the place of the conflicts. Raises ValueError unless all have one."""
         if len(choices) != len(self.conflicts):
             raise ValueError(f"There are {len(self.conflicts)} conflicts and {len(choices)} choices.")
         left = iter(choices)
