@@ -232,12 +232,26 @@ def test_nothing_chosen_is_said(client: Client, writer: Member, working: Working
     assert working_text(working) == TEXT
 
 
-def test_another_writers_download_is_not_ones_own(
+def test_a_text_that_another_writer_took_away_is_put_back_by_it(
     client: Client, writer: Member, working: WorkingDraft, signed_in: Callable[[Member], Client]
 ) -> None:
     other = make_member(writer.production, Role.WRITER, Department.WRITING, "Idris Fell")
     take_away(signed_in(other), other)
+    assert "the text Idris Fell took away on" in client.get(address(writer)).content.decode()
     theirs = DownloadedText.objects.get().public_id
-    response = client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": theirs})
-    assert response.status_code == 422
+    client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": theirs})
+    assert working_text(working) == TEXT.replace("Fog", "Haar")
+
+
+def test_a_file_made_from_the_draft_itself_is_put_back_by_that(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    client.post(address(writer), {"text": TEXT.replace("INT. HUT", "INT. SHED"), "since": "draft"})
+    assert working_text(working) == TEXT.replace("Fog over", "Sleet over").replace("INT. HUT", "INT. SHED")
+
+
+def test_a_text_made_from_none_of_these_is_refused(client: Client, writer: Member, working: WorkingDraft) -> None:
+    told = client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": "elsewhere"})
+    assert told.status_code == 422
     assert working_text(working) == TEXT

@@ -38,14 +38,24 @@ if TYPE_CHECKING:
     from screenplay.compare import WordChange
 
 UNPROCESSABLE, CHANGED = 422, 409
+DRAFT = "draft"
 OURS, THEIRS, OTHER = "ours", "theirs", "other"
 IS_PDF = "That is a PDF. Put back the text itself; a PDF is a new draft to put up."
 NOTHING = "Choose the file you edited, or paste its text."
 CHANGED_MEANWHILE = "The working draft was changed meanwhile. Nothing is taken over yet: look at what differs now."
 
 
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """A text that an edited one may have been made from: its key in the form, and what it is called there."""
+
+    key: str
+    name: str
+    text: str
+
+
 class PutBackForm(forms.Form):
-    """The text as edited elsewhere, and which download it was made from."""
+    """The text as edited elsewhere, and which text it was made from."""
 
     use_required_attribute = False
 
@@ -57,16 +67,15 @@ class PutBackForm(forms.Form):
 
     def __init__(
         self,
-        downloads: Sequence[DownloadedText],
+        origins: Sequence[Origin],
         data: QueryDict | None = None,
         files: MultiValueDict[str, Any] | None = None,
     ) -> None:
         super().__init__(data, files, label_suffix="")
-        choices = [(each.public_id, _taken_at(each)) for each in downloads]
         since = self.fields["since"]
         assert isinstance(since, forms.ChoiceField)
-        since.choices = choices
-        since.initial = choices[0][0] if choices else None
+        since.choices = [(origin.key, origin.name) for origin in origins]
+        since.initial = origins[0].key
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -135,18 +144,18 @@ def working_put_back(request: Request, member: Member) -> HttpResponse:
     working = acts.open_working(member.production)
     if working is None:
         return closed(request, member) if request.method == "POST" else not_open(request, member)
-    downloads = list(working.downloads.filter(taken_by=member))
+    origins = _origins(member, working)
     if request.method != "POST":
-        return _ask(request, member, working, PutBackForm(downloads))
-    form = PutBackForm(downloads, request.POST, request.FILES)
+        return _ask(request, member, working, PutBackForm(origins))
+    form = PutBackForm(origins, request.POST, request.FILES)
     if not form.is_valid():
         return _ask(request, member, working, form, status=UNPROCESSABLE)
-    base = next(each for each in downloads if each.public_id == form.cleaned_data["since"])
+    base = next(origin for origin in origins if origin.key == form.cleaned_data["since"])
     edited = keep_line_ends(base.text, form.cleaned_data["edited"], acts.usual_line_end(working))
     return _merge(request, member, working, base, edited)
 
 
-def _merge(request: Request, member: Member, working: WorkingDraft, base: DownloadedText, edited: str) -> HttpResponse:
+def _merge(request: Request, member: Member, working: WorkingDraft, base: Origin, edited: str) -> HttpResponse:
     ours = acts.working_text(working)
     merged = merge(base.text, ours, edited)
     choices = _choices(request, merged)
@@ -207,8 +216,19 @@ def _open_or_404(member: Member) -> WorkingDraft:
     return working
 
 
-def _taken_at(download: DownloadedText) -> str:
-    return f"the text you took away on {date_format(localtime(download.taken_at), 'j F Y, H:i')}"
+def _origins(member: Member, working: WorkingDraft) -> list[Origin]:
+    """What an edited text may have been made from: the texts taken away, one's own and the latest first, and the draft
+    that the working draft was begun from."""
+    downloads = working.downloads.select_related("taken_by__person")
+    ordered = sorted(downloads, key=lambda download: download.taken_by_id != member.pk)
+    begun_from = working.restored or working.base
+    taken = [Origin(download.public_id, _taken(member, download), download.text) for download in ordered]
+    return [*taken, Origin(DRAFT, f"{begun_from}, as it was put up", begun_from.text)]
+
+
+def _taken(member: Member, download: DownloadedText) -> str:
+    who = "you" if download.taken_by_id == member.pk else download.taken_by.name
+    return f"the text {who} took away on {date_format(localtime(download.taken_at), 'j F Y, H:i')}"
 
 
 def _plain(text: str) -> str:
