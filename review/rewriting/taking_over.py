@@ -20,6 +20,7 @@ from screenplay.parts import parts
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft
     from screenplay.model import Screenplay
@@ -51,17 +52,21 @@ class TakenOver:
 
 
 @transaction.atomic
-def take_over(by: Member, working: WorkingDraft, text: str, seen: str) -> TakenOver:
+def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Draft | None = None) -> TakenOver:
     """Let the working draft read as `text` does. Scenes keep their earlier texts; those not in it any more are cut.
 
-    `seen` is the SHA-256 of the working text that `text` was merged with: ReadsOtherwise is raised when it is another
-    by now, WorkingIsClosed when it takes no more changes; nothing is stored then.
+    `onto` is the draft that it goes on from now, where one has been put up since it was begun. `seen` is the SHA-256 of
+    the working text that `text` was merged with: ReadsOtherwise is raised when it is another by now, WorkingIsClosed
+    when it takes no more changes; nothing is stored then.
     """
     refuse_unless(by, Deed.REWRITE)
     working = lock_working(working)
     stands = working_text(working)
     if hash_text(stands) != seen:
         raise ReadsOtherwise
+    if onto is not None:
+        working.base = onto
+        working.save(update_fields=["base"])
     told = TakenOver()
     if text == stands:
         return told

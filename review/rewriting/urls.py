@@ -15,6 +15,7 @@ urlpatterns = [
     path("working/to-do/", to_do.to_do_list, name="to-do"),
     path("working/publish/", publish.working_publish, name="working-publish"),
     path("working/download/", put_back.working_download, name="working-download"),
+    path("working/catch-up/", put_back.working_catch_up, name="working-catch-up"),
     path("working/put-back/", put_back.working_put_back, name="working-put-back"),
     path("working/scenes/<str:public_id>/", scene.working_scene, name="working-scene"),
     path("working/scenes/<str:public_id>/earlier/<int:version>/", scene.working_take_back, name="working-take-back"),

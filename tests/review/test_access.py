@@ -138,6 +138,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "working-scene": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "working-take-back": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "working-download": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
+    "working-catch-up": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "working-put-back": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "working-publish": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "draft-restore": of_a_production(NOT_THEIRS, writer=(OPEN, ANOTHER_IS_OPEN)),

@@ -10,10 +10,12 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from review.drafts.acts import publish_draft
 from review.log import Act
 from review.people.models import Department, Role
 from review.rewriting.acts import begin_working, cut_scene, save_scene, working_text
 from review.rewriting.models import DownloadedText
+from screenplay.intake import read_text
 from tests.factories import make_draft, make_member
 
 if TYPE_CHECKING:
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 
     from django.test import Client
 
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft
 
@@ -255,3 +258,40 @@ def test_a_text_made_from_none_of_these_is_refused(client: Client, writer: Membe
     told = client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": "elsewhere"})
     assert told.status_code == 422
     assert working_text(working) == TEXT
+
+
+def put_up(writer: Member, before: str, after: str) -> Draft:
+    """A second draft, put up while the working draft is open."""
+    return publish_draft(writer, read_text(TEXT.replace(before, after)))[0]
+
+
+def test_what_a_draft_put_up_meanwhile_changed_is_taken_over(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    draft = put_up(writer, "Dark, and a stove.", "Dark, and no stove.")
+    assert "Take its changes over" in client.get(address(writer, "working")).content.decode()
+    client.post(address(writer, "working-catch-up"))
+    working.refresh_from_db()
+    assert working.base == draft
+    text = TEXT.replace("Fog over", "Sleet over").replace("Dark, and a stove.", "Dark, and no stove.")
+    assert working_text(working) == text
+    assert "Take its changes over" not in client.get(address(writer, "working")).content.decode()
+
+
+def test_what_both_changed_is_asked_about_before_it_goes_on_from_there(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    draft = put_up(writer, "Fog over", "Haar over")
+    told = client.post(address(writer, "working-catch-up"))
+    page = told.content.decode()
+    assert told.status_code == 422
+    assert f"As in draft {draft.number}" in page
+    working.refresh_from_db()
+    assert working.base != draft
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
+    client.post(address(writer, "working-catch-up"), {"seen": seen, "choice-1": "theirs"})
+    working.refresh_from_db()
+    assert working.base == draft
+    assert working_text(working) == TEXT.replace("Fog over", "Haar over")

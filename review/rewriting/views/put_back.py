@@ -13,7 +13,7 @@ from django.utils.formats import date_format
 from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.utils.timezone import localtime
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from review.access import Deed, members_who_may
 from review.drafts.acts import hash_text
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from django.http import QueryDict
     from django.utils.datastructures import MultiValueDict
 
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
     from review.rewriting.models import DownloadedText, WorkingDraft
@@ -155,11 +156,25 @@ def working_put_back(request: Request, member: Member) -> HttpResponse:
     return _merge(request, member, working, base, edited)
 
 
-def _merge(request: Request, member: Member, working: WorkingDraft, base: Origin, edited: str) -> HttpResponse:
+@require_POST
+@members_who_may(Deed.REWRITE)
+def working_catch_up(request: Request, member: Member) -> HttpResponse:
+    """Take over what a draft changed that was put up after the working draft was begun, and go on from that one."""
+    working, current = acts.open_working(member.production), member.production.current_draft
+    if working is None or current is None:
+        return closed(request, member)
+    base = Origin(DRAFT, str(working.base), working.base.text)
+    theirs = keep_line_ends(base.text, current.text, acts.usual_line_end(working))
+    return _merge(request, member, working, base, theirs, onto=current)
+
+
+def _merge(
+    request: Request, member: Member, working: WorkingDraft, base: Origin, edited: str, onto: Draft | None = None
+) -> HttpResponse:
     ours = acts.working_text(working)
     merged = merge(base.text, ours, edited)
     choices = _choices(request, merged)
-    shown: dict[str, Any] = {"base": base, "edited": edited, "choices": choices, "seen": hash_text(ours)}
+    shown: dict[str, Any] = {"base": base, "edited": edited, "choices": choices, "seen": hash_text(ours), "onto": onto}
     if request.POST.get("seen") and request.POST["seen"] != shown["seen"]:
         return _choose(request, member, working, shown, CHANGED, CHANGED_MEANWHILE)
     settled = [choice.text for choice in choices]
@@ -167,7 +182,7 @@ def _merge(request: Request, member: Member, working: WorkingDraft, base: Origin
         sentence = "Say for each place which text is to stand." if request.POST.get("seen") else ""
         return _choose(request, member, working, shown, UNPROCESSABLE, sentence)
     try:
-        told = take_over(member, working, merged.settled([text or "" for text in settled]), shown["seen"])
+        told = take_over(member, working, merged.settled([text or "" for text in settled]), shown["seen"], onto)
     except ReadsOtherwise:
         return _choose(request, member, working, shown, CHANGED, CHANGED_MEANWHILE)
     except acts.WorkingIsClosed:
