@@ -293,3 +293,13 @@ def test_the_changes_count_a_reader_s_notes_among_as_many_as_home_does(
     changes = client.get(reverse("changes-between", args=[crew.production.public_id, 1, 2])).text
     headings = [" ".join(found.text.split()) for found in BeautifulSoup(changes, "html.parser").select("main h2")]
     assert "Your notes here 1 of your 3" in headings
+
+
+def test_a_reader_is_led_to_what_changed_for_them_and_a_writer_to_all_of_it(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    make_draft(writer, SCRIPT.replace("Mist.", "Fog."), number=2)
+    at_home = reverse("home", args=[writer.production.public_id])
+    for member, name in ((crew, "change-sheet-mine"), (writer, "changes")):
+        page = signed_in(member).get(at_home).content.decode()
+        assert f'class="button" href="{reverse(name, args=[writer.production.public_id])}"' in page
