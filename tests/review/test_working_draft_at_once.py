@@ -12,6 +12,7 @@ from django.db import connection, transaction
 
 from review.drafts.acts import hash_text
 from review.people.models import Department, Role
+from review.productions.models import lock_production
 from review.rewriting.acts import (
     SavedMeanwhile,
     WorkingIsClosed,
@@ -113,17 +114,17 @@ def test_restoring_an_old_draft_while_the_working_draft_goes_up(
     writer: Member, other_writer: Member, working: WorkingDraft
 ) -> None:
     save_scene(writer, second_scene(working), "EXT. SLIPWAY - DAWN\n\nFog.\n", 1, uuid.uuid4())
-    text, publishing = working_text(working), Event()
+    text, locked = working_text(working), Event()
 
     def publish() -> Draft:
-        publishing.set()
+        locked.wait(timeout=10)
         return publish_working(writer, working, "", "", {}, hash_text(text))
 
     def restore() -> WorkingDraft:
         base = working.base
         with transaction.atomic():
-            type(other_writer.production).objects.select_for_update(no_key=True).get(pk=working.production_id)
-            publishing.wait(timeout=10)
+            lock_production(working.production_id)
+            locked.set()
             Event().wait(LONG_ENOUGH_TO_WAIT)  # the other is in the midst of it by now
             return begin_working(other_writer, base, uuid.uuid4(), restored=base, set_aside=working)
 
