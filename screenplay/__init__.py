@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from screenplay.carry import carry, carry_character, carry_scene
-from screenplay.compare import compare
-from screenplay.emphasis import runs
-from screenplay.layout import PageSetting, Paper, paginate
+from screenplay.comparing.compare import compare
+from screenplay.fountain.emphasis import runs
+from screenplay.fountain.parse import parse
 from screenplay.model import Kind, Screenplay
-from screenplay.parse import parse
-from screenplay.revise import revise
-from screenplay.voices import voices
+from screenplay.next_draft.carry import carry, carry_character, carry_scene
+from screenplay.next_draft.edits import revise
+from screenplay.page.layout import PageSetting, Paper, paginate
+from screenplay.speech.voices import voices
 from screenplay.words import count_words, words
 
 __all__ = [

@@ -10,10 +10,10 @@ from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.paper import USUAL_SETTING, PageSetting
+from screenplay.page.paper import USUAL_SETTING, PageSetting
 
 if TYPE_CHECKING:
-    from screenplay.layout import Layout
+    from screenplay.page.layout import Layout
 
 
 class Kind(StrEnum):
@@ -196,7 +196,7 @@ class Screenplay:
     @cached_property
     def layout(self) -> Layout:
         """The script laid out by its setting, from which every page number here comes."""
-        from screenplay.layout import paginate
+        from screenplay.page.layout import paginate
 
         return paginate(self)
 
@@ -213,20 +213,20 @@ class Screenplay:
     @cached_property
     def lines(self) -> tuple[Line, ...]:
         """Every source line, in order."""
-        from screenplay.contents import lines_of
+        from screenplay.script import lines_of
 
         return lines_of(self)
 
     @cached_property
     def scenes(self) -> tuple[Scene, ...]:
         """Every scene, in order."""
-        from screenplay.contents import scenes_of
+        from screenplay.script import scenes_of
 
         return scenes_of(self)
 
     @cached_property
     def characters(self) -> tuple[Character, ...]:
         """Everybody who speaks, most words first."""
-        from screenplay.contents import characters_of
+        from screenplay.script import characters_of
 
         return characters_of(self)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from difflib import SequenceMatcher
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.emphasis import plain
+from screenplay.fountain.emphasis import plain
 from screenplay.model import Heading, Kind, Speech
 
 if TYPE_CHECKING:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from review.notes.cards import NoteCard
     from review.people.models import Member
     from review.requests import Request
-    from screenplay.carry import Span
+    from screenplay.next_draft.carry import Span
 
 FRAGMENTS = {"place-choice": "decisions/place_choice.html", "place-found": "decisions/place_found.html"}
 

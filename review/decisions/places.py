@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from review.notes.lines import source_lines
 from review.notes.models import Subject
-from screenplay.emphasis import runs
+from screenplay.fountain.emphasis import runs
 from screenplay.model import Heading, Kind, Run, Speech
 
 if TYPE_CHECKING:
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
     from review.decisions.sieve import Row
     from review.notes.cards import NoteCard
-    from screenplay.carry import Span
     from screenplay.model import Element, Printed, Scene, Screenplay
+    from screenplay.next_draft.carry import Span
 
 MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on
 MOST_SHOWN_LINES = 14

@@ -23,7 +23,7 @@ from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, Role, SignI
 from review.productions.models import Production, start_production
 from review.rewriting.answers import preset_answers
 from screenplay import intake
-from screenplay.carry import Span
+from screenplay.next_draft.carry import Span
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

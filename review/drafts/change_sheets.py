@@ -20,9 +20,9 @@ from review.drafts.scripts import PagesOf, compare_pages, pages_of
 from review.drafts.sheet_rules import EVERYTHING
 from review.notes.models import Subject
 from review.people.models import Department
-from screenplay.compare import SceneFateKind
-from screenplay.concerns import Change, ChangedScene, concerns, presences
-from screenplay.cues import same_name
+from screenplay.comparing.compare import SceneFateKind
+from screenplay.fountain.cues import same_name
+from screenplay.next_draft.concerns import Change, ChangedScene, concerns, presences
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -31,8 +31,8 @@ if TYPE_CHECKING:
     from review.drafts.scene_changes import Changes
     from review.drafts.standing_notes import StandingNote
     from review.people.models import Member
-    from screenplay.compare import Comparison
-    from screenplay.concerns import Presence, SceneConcerns
+    from screenplay.comparing.compare import Comparison
+    from screenplay.next_draft.concerns import Presence, SceneConcerns
 
 SHEETS_KEPT = 12  # pairs of drafts
 

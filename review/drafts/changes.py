@@ -21,14 +21,14 @@ from review.drafts.scene_changes import (
     Unchanged,
 )
 from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_pages, pages_of
-from screenplay.compare import Fate, SceneFateKind
+from screenplay.comparing.compare import Fate, SceneFateKind
 from screenplay.model import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from review.drafts.models import Draft
-    from screenplay.compare import Comparison, LineFate
+    from screenplay.comparing.compare import Comparison, LineFate
     from screenplay.model import Scene, Screenplay
 
 __all__ = ["Changes", "Mark", "Row", "SceneChange", "Unchanged", "changes_between", "count_scenes", "set_out"]

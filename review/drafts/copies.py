@@ -12,8 +12,8 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.prints import header_of, title_of
 from review.drafts.scripts import read_script
-from screenplay.typed import print_pages
-from screenplay.web_page import web_page
+from screenplay.printing.plain_text import print_pages
+from screenplay.printing.web_page import web_page
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

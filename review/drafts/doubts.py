@@ -8,13 +8,13 @@ from review.drafts.acts import draft_with_text, hash_text
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts, read_script
 from review.notes.models import Fate, Note, Placement
-from screenplay.carry import PlacementFate, carry
+from screenplay.next_draft.carry import PlacementFate, carry
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from review.productions.models import Production
-    from screenplay.carry import Span
+    from screenplay.next_draft.carry import Span
 
 FEWEST_NOTES = 3  # of fewer, losing most says nothing about the draft
 

@@ -10,7 +10,7 @@ from django.db import models
 from review.drafts.colours import tint_of
 from review.records import Record
 from screenplay.intake import Intake
-from screenplay.scene_numbers import SceneNumber
+from screenplay.page.scene_numbers import SceneNumber
 
 if TYPE_CHECKING:
     from screenplay import PageSetting
@@ -23,7 +23,7 @@ class Draft(Record):
 
     `scene_numbers` are the scenes by number, in the draft's order, where its production's numbers were locked when it
     was current or published: for each its number, its ordinal in the draft or None for one that is OMITTED, its
-    heading, and an OMITTED one's text (`screenplay.numbering.NumberedScene`). None where they were not.
+    heading, and an OMITTED one's text (`screenplay.next_draft.numbering.NumberedScene`). None where they were not.
     """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")

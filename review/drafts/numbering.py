@@ -19,7 +19,7 @@ from review.access import Deed, refuse_unless
 from review.drafts.scripts import compare_drafts, read_script
 from review.productions.models import Production, lock_production
 from screenplay.model import Heading
-from screenplay.numbering import NumberedScene, carry_numbers, first_numbers
+from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

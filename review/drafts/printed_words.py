@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from screenplay.emphasis import runs
+from screenplay.comparing.word_diff import word_changes
+from screenplay.fountain.emphasis import runs
 from screenplay.model import Heading, Kind, Printed, Speech
-from screenplay.wording import word_changes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

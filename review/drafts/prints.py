@@ -18,8 +18,8 @@ from review.notes.cards import note_cards
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Subject
 from screenplay import Paper, runs
-from screenplay.part import part_of
-from screenplay.typeset import Header, ListedNote, sides, typeset, unprintable
+from screenplay.printing.character_part import part_of
+from screenplay.printing.typeset import Header, ListedNote, sides, typeset, unprintable
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.notes.cards import NoteCard
     from review.people.models import Member
-    from screenplay.carry import Span
     from screenplay.model import Screenplay
+    from screenplay.next_draft.carry import Span
 
 GONE = {
     Subject.LINES: "Its lines are gone",
@@ -58,7 +58,7 @@ def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bo
 def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
     """A character's sides from the draft as a PDF for this member.
 
-    Raises `screenplay.typeset.NotInScript` for a character who is in no scene of it.
+    Raises `screenplay.printing.typeset.NotInScript` for a character who is in no scene of it.
     """
     refuse_unless(member, Deed.READ)
     script = read_script(draft)

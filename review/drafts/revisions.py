@@ -10,9 +10,9 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.prints import header_of, name_across, title_of
 from review.drafts.scripts import compare_pages, pages_of
-from screenplay.revised import Revision, revised_rows, revision
+from screenplay.next_draft.revised_rows import Revision, revised_rows, revision
+from screenplay.printing.typeset import typeset
 from screenplay.tints import tint_named
-from screenplay.typeset import typeset
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

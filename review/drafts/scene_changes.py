@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from screenplay.compare import SceneFateKind
+from screenplay.comparing.compare import SceneFateKind
 
 if TYPE_CHECKING:
     from collections import Counter
     from collections.abc import Iterable, Mapping
 
     from review.drafts.printed_words import Words
-    from screenplay.compare import Rename
+    from screenplay.comparing.compare import Rename
     from screenplay.model import Kind, Scene
 
 MOVED_AWAY = "moved away"

@@ -18,9 +18,9 @@ from review.drafts.models import Draft
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from screenplay.compare import Comparison
+    from screenplay.comparing.compare import Comparison
     from screenplay.model import Screenplay
-    from screenplay.paper import PageSetting
+    from screenplay.page.paper import PageSetting
 
 SCRIPTS_KEPT = 24
 COMPARISONS_KEPT = 24

@@ -14,7 +14,7 @@ from review.drafts.change_sheets import Entry, Whose, change_sheet
 from review.drafts.prints import name_across
 from review.drafts.scene_changes import Mark, Row
 from review.drafts.standing_notes import StandingNote, standing_notes
-from screenplay.sheet_pages import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
+from screenplay.printing.change_sheet import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

@@ -24,8 +24,8 @@ from review.notes.page_names import page_name
 from review.notes.subjects import heading_as_read
 from review.rewriting.fitting import Fit, fits
 from review.rewriting.pages import pages_now
-from screenplay.carry import Span
-from screenplay.compare import word_changes
+from screenplay.comparing.compare import word_changes
+from screenplay.next_draft.carry import Span
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
     from review.decisions.models import Decision
     from review.people.models import Member
-    from screenplay.compare import WordChange
+    from screenplay.comparing.compare import WordChange
 
 WORDS_OF_A_FOLD = 9
 MOST_QUOTED_LINES = 14

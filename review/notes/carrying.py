@@ -15,8 +15,8 @@ from review.notes.models import Fate, Note, Placement, Subject
 from review.notes.subjects import MOST_NAME
 from review.productions.models import Production
 from screenplay import carry, carry_character, carry_scene
-from screenplay.carry import GONE, Span, best_name, best_of, chosen_words
-from screenplay.carry import Placement as Found
+from screenplay.next_draft.carry import GONE, Span, best_name, best_of, chosen_words
+from screenplay.next_draft.carry import Placement as Found
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from django.db.models import QuerySet
 
-    from screenplay.compare import Comparison
+    from screenplay.comparing.compare import Comparison
 
 LINES = ("first_line", "first_char", "last_line", "last_char")
 

@@ -13,7 +13,7 @@ from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_li
 from review.notes.models import Audience, Kind, Note, Reply, Subject
 from review.notes.page_names import on_page, page_name
 from review.notes.subjects import MOST_NAME, SPEAKER, About, parted, subjects_at, value_of, whole_subject
-from screenplay.carry import Span
+from screenplay.next_draft.carry import Span
 
 if TYPE_CHECKING:
     from django.forms import BoundField

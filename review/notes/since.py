@@ -9,13 +9,13 @@ from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.carrying import LINES, Spot, Stand, carried, span_of
 from review.notes.models import Fate, Placement, Subject
-from screenplay.carry import Span, chosen_words
+from screenplay.next_draft.carry import Span, chosen_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from review.notes.models import NoteQuerySet
-    from screenplay.compare import Comparison
+    from screenplay.comparing.compare import Comparison
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from review.drafts.scripts import read_script
 from review.notes.lines import NoSuchLines
 from review.notes.models import Subject
-from screenplay.carry import Span, cue_span, scene_span
-from screenplay.emphasis import plain
-from screenplay.headings import without_number
+from screenplay.fountain.emphasis import plain
+from screenplay.fountain.headings import without_number
 from screenplay.model import Heading, Speech
+from screenplay.next_draft.carry import Span, cue_span, scene_span
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

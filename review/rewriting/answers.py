@@ -13,7 +13,7 @@ from review.notes.models import Note
 from review.rewriting.fitting import State
 from review.rewriting.following import follow
 from review.rewriting.models import WrittenIn
-from screenplay.compare import word_changes
+from screenplay.comparing.compare import word_changes
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from review.notes.cards import NoteCard
     from review.people.models import Member
     from review.rewriting.following import Followed
-    from screenplay.compare import WordChange
+    from screenplay.comparing.compare import WordChange
 
 YES, NO = "yes", "no"
 FIELD = "answers-{}"

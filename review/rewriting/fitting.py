@@ -12,8 +12,8 @@ from review.drafts.scripts import read_script
 from review.notes.lines import whole_lines
 from review.rewriting.following import follow
 from review.rewriting.models import TakenWording
-from screenplay.compare import word_changes
-from screenplay.revise import Edit, join_words, revise
+from screenplay.comparing.compare import word_changes
+from screenplay.next_draft.edits import Edit, join_words, revise
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from review.rewriting.following import Followed, Stretch
     from review.rewriting.models import WorkingScene
     from review.rewriting.pages import PagesNow
-    from screenplay.compare import WordChange
+    from screenplay.comparing.compare import WordChange
 
 
 class State(StrEnum):

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
     from review.notes.models import Note
     from review.productions.models import Production
-    from screenplay.carry import Span
-    from screenplay.compare import Comparison
+    from screenplay.comparing.compare import Comparison
     from screenplay.model import Screenplay
+    from screenplay.next_draft.carry import Span
 
 
 @dataclass(frozen=True, slots=True)

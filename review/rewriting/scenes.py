@@ -17,8 +17,8 @@ from review.rewriting.acts import ONE_SITTING
 from review.rewriting.following import follow, unpublished
 from review.rewriting.models import SceneText
 from screenplay import parse
-from screenplay.lines import split_lines
-from screenplay.numbering import placed_numbers
+from screenplay.fountain.lines import split_lines
+from screenplay.next_draft.numbering import placed_numbers
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft, WorkingScene
     from screenplay.model import Scene, Screenplay
-    from screenplay.numbering import NumberedScene
+    from screenplay.next_draft.numbering import NumberedScene
 
 FIRST = "first"  # in the place of a scene's key: before all scenes
 LEAD = "Before the first scene"

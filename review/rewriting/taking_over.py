@@ -15,7 +15,7 @@ from review.rewriting.acts import keep_apart, lock_working, part_scene, working_
 from review.rewriting.models import SceneText, WorkingScene
 from review.rewriting.scenes import WorkingPages
 from screenplay import compare, parse
-from screenplay.parts import parts
+from screenplay.next_draft.scene_texts import parts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -13,7 +13,7 @@ from review.rewriting.acts import begin_working, lock_working, save_scene
 from review.rewriting.fitting import Fit, State, fit_of
 from review.rewriting.models import TakenWording, WorkingScene
 from review.rewriting.pages import pages_now
-from screenplay.revise import Edit, join_words, reworded
+from screenplay.next_draft.edits import Edit, join_words, reworded
 
 if TYPE_CHECKING:
     from django.db.models import QuerySet

@@ -7,7 +7,8 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from screenplay.cues import is_upper
+from screenplay.fountain.cues import is_upper
+from screenplay.fountain.lines import split_lines, title_key
 from screenplay.intake import title_sheet
 from screenplay.intake.breaks import Breaks
 from screenplay.intake.elements import Reading
@@ -16,8 +17,7 @@ from screenplay.intake.places import NEAR, Block, Places, blocks_of, find_places
 from screenplay.intake.refusals import Unreadable
 from screenplay.intake.sheets import Sheet, sheets_of_text
 from screenplay.intake.writing import Guess, Writing
-from screenplay.lines import split_lines, title_key
-from screenplay.typed import FORM_FEED
+from screenplay.printing.plain_text import FORM_FEED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -10,8 +10,8 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from screenplay.cues import is_upper, name_and_extensions, same_name
-from screenplay.headings import SETTING
+from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
+from screenplay.fountain.headings import SETTING
 from screenplay.intake.places import LEAST_INDENT, NEAR
 from screenplay.intake.rejoining import goes_on
 from screenplay.intake.sheets import WIDE_GAP, TypedLine

@@ -6,9 +6,9 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from screenplay.emphasis import plain_text
+from screenplay.fountain.emphasis import plain_text
+from screenplay.fountain.parse import parse
 from screenplay.model import Kind
-from screenplay.parse import parse
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

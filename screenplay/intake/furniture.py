@@ -8,7 +8,7 @@ from collections import Counter
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from screenplay.headings import SETTING
+from screenplay.fountain.headings import SETTING
 from screenplay.intake.sheets import WIDE_GAP, Sheet, TypedLine
 
 if TYPE_CHECKING:

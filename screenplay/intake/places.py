@@ -6,8 +6,8 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from screenplay.cues import is_upper
-from screenplay.headings import SETTING
+from screenplay.fountain.cues import is_upper
+from screenplay.fountain.headings import SETTING
 from screenplay.intake.sheets import Sheet, TypedLine
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from screenplay.headings import SETTING
+from screenplay.fountain.headings import SETTING
+from screenplay.fountain.lines import KNOWN_TITLE_KEYS, title_key
 from screenplay.intake.forcing import literal
-from screenplay.lines import KNOWN_TITLE_KEYS, title_key
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -18,8 +18,8 @@ from review.drafts.scripts import read_script
 from review.notes.models import Note, Placement, Subject
 from review.notes.subjects import whole_subject
 from review.people.models import Department, Role
-from screenplay.carry import Span
 from screenplay.intake import Intake
+from screenplay.next_draft.carry import Span
 from tests.factories import make_member, make_production
 from tests.plays import play_as_fountain
 from tests.rewrite import revise_play

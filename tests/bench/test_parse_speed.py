@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from markdown_it import MarkdownIt
 
 from screenplay import parse
-from screenplay.lines import SourceLines, line_tokens
+from screenplay.fountain.lines import SourceLines, line_tokens
 from tests.plays import play_as_fountain
 
 if TYPE_CHECKING:

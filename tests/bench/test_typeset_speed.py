@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from fpdf import FPDF
 
 from screenplay import parse
-from screenplay.faces import COURIER, face_file
-from screenplay.typeset import Header, typeset
+from screenplay.printing.faces import COURIER, face_file
+from screenplay.printing.typeset import Header, typeset
 from tests.plays import play_as_fountain
 
 if TYPE_CHECKING:

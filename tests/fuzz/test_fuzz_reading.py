@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from screenplay import Kind, Paper, paginate, parse, runs, voices
-from screenplay.emphasis import plain
+from screenplay.fountain.emphasis import plain
 from screenplay.model import Block, Heading, Speech
 from tests.screenplay.scripts import any_text
 
@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from screenplay import Screenplay
-    from screenplay.layout import Layout
     from screenplay.model import Element, Printed
+    from screenplay.page.layout import Layout
 
 MINUTES = float(os.environ.get("FUZZ_MINUTES", "0.05"))
 TEXTS_A_ROUND = 40

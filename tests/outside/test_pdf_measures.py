@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from screenplay import Paper, paginate, parse
-from screenplay.typeset import Header, typeset
+from screenplay.printing.typeset import Header, typeset
 from tests.pdf import sheets
 from tests.plays import PLAYS, play_as_fountain
 

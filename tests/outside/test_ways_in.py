@@ -16,8 +16,8 @@ import pytest
 import review.demo
 from screenplay import Paper, Screenplay, paginate, parse
 from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf, read_text
-from screenplay.typed import print_pages
-from screenplay.typeset import Header, typeset
+from screenplay.printing.plain_text import print_pages
+from screenplay.printing.typeset import Header, typeset
 from tests.plays import PLAYS, play_as_fountain
 from tests.read_back import Element, elements_of, share_alike
 from tests.typed_pdf import Part, Sheets, set_script

@@ -13,8 +13,8 @@ import screenplay
 from review import demo
 from review.drafts.changes import Changes, Mark, SceneChange, Unchanged, count_scenes, set_out
 from review.drafts.printed_words import UNPRINTED
-from screenplay.compare import Comparison, SceneFate, SceneFateKind
-from screenplay.emphasis import plain_text
+from screenplay.comparing.compare import Comparison, SceneFate, SceneFateKind
+from screenplay.fountain.emphasis import plain_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

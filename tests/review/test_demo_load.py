@@ -18,7 +18,7 @@ from review.log import Act
 from review.notes.models import Audience, Fate, Kind, Note, Placement, Reply
 from review.people.models import Member, Person, Role, SignInLink, hash_token
 from review.productions.models import Production
-from screenplay.carry import Span
+from screenplay.next_draft.carry import Span
 from tests.factories import make_person
 
 if TYPE_CHECKING:

@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from screenplay.fountain.parse import parse
 from screenplay.model import Block, Kind, Speech
-from screenplay.parse import parse
 
 if TYPE_CHECKING:
-    from screenplay.compare import Comparison
+    from screenplay.comparing.compare import Comparison
     from screenplay.model import Screenplay
 
 DEMO = Path(__file__).parents[2] / "review" / "demo"
@@ -65,7 +65,7 @@ def script(request: pytest.FixtureRequest) -> Screenplay:
 
 @pytest.fixture(scope="module")
 def comparison() -> Comparison:
-    from screenplay.compare import compare
+    from screenplay.comparing.compare import compare
 
     return compare(parse("\n".join(SOURCES[1])), parse("\n".join(SOURCES[2])))
 

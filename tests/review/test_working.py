@@ -25,7 +25,7 @@ from review.rewriting.acts import (
     working_text,
 )
 from review.rewriting.publishing import publish_working
-from screenplay.parse import parse
+from screenplay.fountain.parse import parse
 from tests.factories import make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:

@@ -24,8 +24,8 @@ from review.rewriting.acts import (
 )
 from review.rewriting.models import SceneText, WorkingDraft
 from review.rewriting.publishing import publish_working
-from screenplay.lines import split_lines
-from screenplay.parse import parse
+from screenplay.fountain.lines import split_lines
+from screenplay.fountain.parse import parse
 from screenplay.words import words
 from tests.factories import make_draft, make_member, make_production
 from tests.screenplay.scripts import any_text

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from screenplay import compare
-from screenplay.compare import Comparison, Fate, Rename, SceneFateKind
+from screenplay.comparing.compare import Comparison, Fate, Rename, SceneFateKind
 
 FERRY = """\
 INT. FERRY - ENGINE ROOM - NIGHT

@@ -15,8 +15,8 @@ from django.core.management import call_command
 from jsonschema import Draft202012Validator
 
 from screenplay import parse
-from screenplay.layout import in_pages
 from screenplay.model import Kind
+from screenplay.page.layout import in_pages
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPT = """Title: The Last Crossing

@@ -9,7 +9,7 @@ import pytest
 from screenplay import Kind, Paper, paginate, parse
 
 if TYPE_CHECKING:
-    from screenplay.layout import Layout, Page
+    from screenplay.page.layout import Layout, Page
 
 HEADING = "INT. BOATHOUSE - NIGHT"
 

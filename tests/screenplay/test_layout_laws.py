@@ -13,13 +13,13 @@ from hypothesis import strategies as st
 
 from screenplay import Kind, Paper, paginate, parse, runs
 from screenplay.model import Block, Heading, Speech
-from screenplay.wrap import columns
+from screenplay.page.wrap import columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from screenplay.layout import Cell, Layout, Page
     from screenplay.model import Element, Printed, Screenplay
+    from screenplay.page.layout import Cell, Layout, Page
 
 PROSE = st.lists(
     st.sampled_from(["a", "net", "*the*", "half-built", "渡し船", "[[why?]]", "_slip_", "e\u0301tude", "x" * 75]),

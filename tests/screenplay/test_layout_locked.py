@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screenplay import Kind, PageSetting, Paper, parse
-from screenplay.layout import EIGHTHS
-from screenplay.scene_numbers import SceneNumber
-from screenplay.typeset import sides, typeset
+from screenplay.page.layout import EIGHTHS
+from screenplay.page.scene_numbers import SceneNumber
+from screenplay.printing.typeset import sides, typeset
 from tests.pdf import sheets
 from tests.screenplay.scripts import any_text
 from tests.screenplay.test_layout_laws import SCRIPTS

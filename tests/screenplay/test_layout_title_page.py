@@ -9,7 +9,7 @@ import pytest
 from screenplay import Paper, paginate, parse
 
 if TYPE_CHECKING:
-    from screenplay.layout import Row
+    from screenplay.page.layout import Row
 
 TITLE_PAGE = """Title:
     _**Slack Water**_

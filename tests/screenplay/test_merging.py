@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from screenplay.merging import Conflict, merge
+from screenplay.next_draft.merge import Conflict, merge
 
 BASE = "INT. FERRY - DAY\n\nRain.\n\nMARA\nHold on.\n"
 

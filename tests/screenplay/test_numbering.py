@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screenplay import compare, parse
-from screenplay.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
+from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
 from tests.screenplay.scripts import any_text
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any, cast
 from hypothesis import example, given, settings
 
 from screenplay import parse, runs
-from screenplay.emphasis import plain
-from screenplay.lines import SourceLines, line_tokens
+from screenplay.fountain.emphasis import plain
+from screenplay.fountain.lines import SourceLines, line_tokens
+from screenplay.fountain.parse import fountain_grammar
 from screenplay.model import Block, Heading, Kind, Speech
-from screenplay.parse import fountain_grammar
 from tests.screenplay.scripts import any_text
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from screenplay import parse
-from screenplay.spellings import one_letter_apart
+from screenplay.fountain.spellings import one_letter_apart
 
 HEADING = "INT. FERRY - NIGHT\n\n"
 

@@ -7,9 +7,9 @@ from time import perf_counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay.lines import split_lines
-from screenplay.parse import parse
-from screenplay.parts import end_with_blank_line, keep_line_ends, parts
+from screenplay.fountain.lines import split_lines
+from screenplay.fountain.parse import parse
+from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts
 from tests.screenplay.scripts import any_text
 
 often = settings(max_examples=150, deadline=None)

@@ -14,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 from screenplay import parse
 from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, read_pdf
 from screenplay.intake.pdf_words import words_of_pdf
-from screenplay.typeset import typeset
+from screenplay.printing.typeset import typeset
 from tests.read_back import elements_of
 from tests.typed_pdf import Sheets, set_script
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from screenplay import revise
-from screenplay.revise import Edit, Overtaken, join_words, reworded
+from screenplay.next_draft.edits import Edit, Overtaken, join_words, reworded
 
 TEXT = "NELL\nTide turns at four.\n\nTOBIAS\nThen we go at three.\n"
 

@@ -8,8 +8,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import revise
-from screenplay.lines import split_lines
-from screenplay.revise import Edit, join_words, reworded
+from screenplay.fountain.lines import split_lines
+from screenplay.next_draft.edits import Edit, join_words, reworded
 from tests.screenplay.scripts import any_text
 
 if TYPE_CHECKING:

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 
 from screenplay import compare, parse
-from screenplay.revised import revised_rows, revision
-from screenplay.scene_numbers import SceneNumber
+from screenplay.next_draft.revised_rows import revised_rows, revision
+from screenplay.page.scene_numbers import SceneNumber
 from screenplay.tints import TINTS, Tint, contrast, tint_named
 from tests.screenplay.scripts import any_text
 

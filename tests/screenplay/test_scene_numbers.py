@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay.scene_numbers import is_between, number_between, reading_order, same_number
+from screenplay.page.scene_numbers import is_between, number_between, reading_order, same_number
 
 
 @pytest.mark.parametrize(

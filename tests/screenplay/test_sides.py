@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from screenplay import Paper, parse
-from screenplay.part import part_of
-from screenplay.typeset import Header, NotInScript, sides
+from screenplay.printing.character_part import part_of
+from screenplay.printing.typeset import Header, NotInScript, sides
 from tests.pdf import Sheet, bookmarks, page_labels, sheets
 
 SCRIPT = """Title: Slack Water

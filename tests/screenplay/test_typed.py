@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from screenplay import Paper, paginate, parse
-from screenplay.typed import print_pages
+from screenplay.printing.plain_text import print_pages
 
 SCRIPT = """\
 Title: The Slack

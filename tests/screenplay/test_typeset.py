@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 
 from screenplay import PageSetting, Paper, paginate, parse
-from screenplay.faces import COURIER, FALLBACK, face_file
-from screenplay.revised import Revision
-from screenplay.typeset import Header, ListedNote, typeset, unprintable
+from screenplay.next_draft.revised_rows import Revision
+from screenplay.printing.faces import COURIER, FALLBACK, face_file
+from screenplay.printing.typeset import Header, ListedNote, typeset, unprintable
 from tests.pdf import bookmarks, page_labels, properties, sheets
 from tests.screenplay.scripts import any_text
 

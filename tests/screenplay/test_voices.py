@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from screenplay import Kind, count_words, parse, runs, voices
 from screenplay.model import Speech
-from screenplay.voices import Voice
+from screenplay.speech.voices import Voice
 
 SCRIPT = """Title: Slack Water
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from screenplay import PageSetting, Paper, parse
 from screenplay.model import Kind
-from screenplay.web_page import web_page
+from screenplay.printing.web_page import web_page
 from tests.read_back import elements_of
 
 SCRIPT = """\

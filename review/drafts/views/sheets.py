@@ -17,7 +17,7 @@ from review.access import Deed, members_who_may
 from review.drafts.change_sheets import Whose, change_sheet, everyone, whose_of
 from review.drafts.sheet_prints import print_sheet
 from review.drafts.standing_notes import standing_notes
-from screenplay.sheet_pages import CAUTION_SENSE
+from screenplay.printing.change_sheet import CAUTION_SENSE
 
 if TYPE_CHECKING:
     from django.http import HttpRequest

@@ -25,14 +25,14 @@ from typing import TYPE_CHECKING, Any
 
 from review.management.script_files import ScriptCommand, UnreadableScript, read_script
 from screenplay import compare
-from screenplay.compare import Fate, SceneFateKind
+from screenplay.comparing.compare import Fate, SceneFateKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from django.core.management.base import CommandParser
 
-    from screenplay.compare import Comparison, LineFate
+    from screenplay.comparing.compare import Comparison, LineFate
     from screenplay.model import Screenplay
 
 WIDTH = 100

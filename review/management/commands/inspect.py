@@ -40,7 +40,7 @@ from typing import TYPE_CHECKING, Any
 
 from review.management.script_files import ScriptCommand, read_script
 from screenplay import parse
-from screenplay.layout import in_pages
+from screenplay.page.layout import in_pages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

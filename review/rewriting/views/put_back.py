@@ -21,10 +21,10 @@ from review.drafts.forms import PastedText
 from review.rewriting import acts
 from review.rewriting.taking_over import ReadsOtherwise, take_over
 from review.rewriting.views.desk import closed, not_open
-from screenplay.compare import word_changes
+from screenplay.comparing.compare import word_changes
 from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text
-from screenplay.merging import Conflict, Merged, merge
-from screenplay.parts import keep_line_ends
+from screenplay.next_draft.merge import Conflict, Merged, merge
+from screenplay.next_draft.scene_texts import keep_line_ends
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
     from review.rewriting.models import DownloadedText, WorkingDraft
-    from screenplay.compare import WordChange
+    from screenplay.comparing.compare import WordChange
 
 UNPROCESSABLE, CHANGED = 422, 409
 DRAFT = "draft"

@@ -20,14 +20,14 @@ from review.rewriting import acts
 from review.rewriting.models import SceneText
 from review.rewriting.scenes import NotesOnScene, WorkingPages, cards_on, name_of, notes_by_scene, texts_of
 from review.rewriting.views.desk import closed, not_open, scene_or_404
-from screenplay.compare import word_changes
-from screenplay.merging import merge
+from screenplay.comparing.compare import word_changes
+from screenplay.next_draft.merge import merge
 
 if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
     from review.rewriting.models import WorkingScene
-    from screenplay.compare import WordChange
+    from screenplay.comparing.compare import WordChange
 
 CONFLICT = 409
 UNPROCESSABLE = 422

@@ -1,0 +1,201 @@
+"""Two drafts: what became of each line and each scene, and which names changed throughout."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import Counter
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.comparing.align import Alignment, align
+from screenplay.comparing.renames import Rename
+from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
+from screenplay.comparing.word_diff import WordChange, word_changes
+from screenplay.fountain.parse import parse
+from screenplay.script import first_cues
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from screenplay.model import Screenplay
+
+__all__ = [
+    "Comparison",
+    "Fate",
+    "LineFate",
+    "Rename",
+    "SceneFate",
+    "SceneFateKind",
+    "WordChange",
+    "compare",
+    "word_changes",
+]
+
+
+class Fate(StrEnum):
+    """What became of a line, from one draft to the next.
+
+    A line is kept or moved when its words and marks are as they were, white space apart; moved means out of the order
+    that most lines keep, or in a scene that is another. Any other change of its text is a rewording, be it a name that
+    changed throughout.
+    """
+
+    KEPT = "kept"
+    MOVED = "moved"
+    REWORDED = "reworded"
+    GONE = "gone"
+    JOINED = "joined"
+    SPLIT = "split"
+
+
+class LineFate(NamedTuple):
+    """A line of the old draft and where it is in the new one: several lines if it was split, none if it is gone."""
+
+    old: int
+    new: tuple[int, ...]
+    fate: Fate
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """What lies between two drafts.
+
+    `lines` has a fate for every line of the old draft that is not blank, in order; `added` the lines of the new one,
+    not blank, that no old line is on. `scenes` are in the new draft's order, cut ones after what they stood behind.
+    `renamed` are the old lines that differ from the new in nothing but names of `renames`; `moved` those out of the
+    order that most lines keep, or in a scene that is another, whatever became of their words: of two lines that
+    cross, one is among them. All numbers count from 1.
+    """
+
+    old: Screenplay
+    new: Screenplay
+    lines: tuple[LineFate, ...]
+    added: tuple[int, ...]
+    scenes: tuple[SceneFate, ...]
+    renames: tuple[Rename, ...]
+    renamed: frozenset[int] = frozenset()
+    moved: frozenset[int] = frozenset()
+
+    @cached_property
+    def by_old(self) -> Mapping[int, LineFate]:
+        """The fate of each old line that is not blank, by its number."""
+        return {fate.old: fate for fate in self.lines}
+
+    @cached_property
+    def by_old_scene(self) -> Mapping[int, tuple[SceneFate, ...]]:
+        """The fates of each old scene, by its ordinal: several where it was split."""
+        found: dict[int, tuple[SceneFate, ...]] = {}
+        for fate in self.scenes:
+            if fate.old is not None:
+                found[fate.old] = (*found.get(fate.old, ()), fate)
+        return found
+
+    @cached_property
+    def shared_by_scenes(self) -> Mapping[tuple[int, int], int]:
+        """How many lines an old scene and a new one have in common, by their ordinals."""
+        old, new = self.old.scene_of, self.new.scene_of
+        return Counter((old[fate.old - 1], new[line - 1]) for fate in self.lines for line in fate.new)
+
+    @cached_property
+    def first_cues(self) -> Mapping[str, tuple[str, int]]:
+        """Each character of the new draft, and the line of the cue under which they first speak, by their name in
+        upper case: a draft may spell it `McAvoy` where another has `MCAVOY`."""
+        return {name.upper(): (name, line) for name, line in first_cues(self.new).items()}
+
+
+def compare(old: Screenplay | str, new: Screenplay | str) -> Comparison:
+    """Compare two drafts, parsed or not. Never fails, and takes time nearly in proportion to their lengths.
+
+    Comparing back gives the inverse: the same pairs of lines and scenes, the other way round.
+    """
+    old = parse(old) if isinstance(old, str) else old
+    new = parse(new) if isinstance(new, str) else new
+    # One way round is worked out, and read backwards for the other, so that both always agree.
+    if old.text <= new.text:
+        alignment = align(old, new)
+        return _told(old, new, alignment, _changes(alignment))
+    alignment = align(new, old)
+    return _told(old, new, alignment.backwards(), _changes(alignment).backwards())
+
+
+@dataclass(frozen=True)
+class _Changes:
+    """The pairs of an alignment, as positions in its sides: out of order, of another text, and of another name only."""
+
+    moved: set[tuple[int, int]]
+    changed: set[tuple[int, int]]
+    renamed: set[tuple[int, int]]
+    scenes: tuple[SceneFate, ...]
+
+    def backwards(self) -> _Changes:
+        """The same, told the other way round."""
+        moved, changed, renamed = ({(j, i) for i, j in pairs} for pairs in (self.moved, self.changed, self.renamed))
+        return _Changes(moved, changed, renamed, read_backwards(self.scenes))
+
+
+def _changes(alignment: Alignment) -> _Changes:
+    old, new = alignment.old, alignment.new
+    theirs = new.written
+    lines = enumerate(zip(old.written, alignment.targets, strict=True))
+    changed = {(i, j) for i, (text, on) in lines for j in on if text != theirs[j]}
+    renamed = {(i, j) for i, j in changed if old.texts[i] == new.texts[j]}
+    scenes = scene_fates(old, new, alignment.targets, changed - renamed)
+    moved = _out_of_order(alignment.targets) | _in_another_scene(alignment, scenes)
+    return _Changes(moved, changed, renamed, scenes)
+
+
+def _in_another_scene(alignment: Alignment, scenes: Sequence[SceneFate]) -> set[tuple[int, int]]:
+    """Pairs in scenes that are not the same one, nor parts of one."""
+    same = {(scene.old, scene.new) for scene in scenes}
+    theirs = alignment.new.scenes
+    lines = enumerate(zip(alignment.old.scenes, alignment.targets, strict=True))
+    return {(i, j) for i, (scene, on) in lines if scene for j in on if theirs[j] and (scene, theirs[j]) not in same}
+
+
+def _out_of_order(targets: Sequence[tuple[int, ...]]) -> set[tuple[int, int]]:
+    """The fewest pairs without which the rest are in the same order in both drafts."""
+    pairs = [(i, on[0]) for i, on in enumerate(targets) if on]
+    ends: list[int] = []
+    last: list[int] = []
+    before = [-1] * len(pairs)
+    for at, (_, j) in enumerate(pairs):
+        place = bisect_right(ends, j) if ends and j < ends[-1] else len(ends)
+        before[at] = last[place - 1] if place else -1
+        ends[place : place + 1] = [j]
+        last[place : place + 1] = [at]
+    in_order = set()
+    at = last[-1] if last else -1
+    while at >= 0:
+        in_order.add(at)
+        at = before[at]
+    return {pair for at, pair in enumerate(pairs) if at not in in_order}
+
+
+def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:
+    old_numbers, new_numbers = alignment.old.numbers, alignment.new.numbers
+    on = [tuple([new_numbers[j] for j in positions]) for positions in alignment.targets]
+    lines = map(LineFate, old_numbers, on, _fates(alignment, changes))
+    added = [number for number, positions in zip(new_numbers, alignment.sources, strict=True) if not positions]
+    renamed = frozenset(old_numbers[i] for i, _ in changes.renamed)
+    moved = frozenset(old_numbers[i] for i, _ in changes.moved)
+    return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed, moved)
+
+
+def _fates(alignment: Alignment, changes: _Changes) -> list[Fate]:
+    """The fate of each line of the old side: the last of those that hold."""
+    kept, gone = Fate.KEPT, Fate.GONE
+    fates = [kept if on else gone for on in alignment.targets]
+    for i, _ in changes.moved:
+        fates[i] = Fate.MOVED
+    for i, _ in changes.changed:
+        fates[i] = Fate.REWORDED
+    for on in alignment.sources:
+        if len(on) > 1:
+            for i in on:
+                fates[i] = Fate.JOINED
+    for i, on in enumerate(alignment.targets):
+        if len(on) > 1:
+            fates[i] = Fate.SPLIT
+    return fates

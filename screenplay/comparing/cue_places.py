@@ -1,0 +1,88 @@
+"""Puts each cue with its speech: where the lines under it went, the cue goes, whatever name it has now."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from screenplay.comparing.draft_lines import FREE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from screenplay.comparing.gaps import Gaps
+
+
+def put_cues_with_their_speeches(gaps: Gaps) -> None:
+    """Take back cues placed where no line of their speech is, and place those whose speech is placed."""
+    places = _CuePlaces(gaps)
+    places.free_cues_without_their_speech()
+    places.place_heads()
+
+
+class _CuePlaces:
+    def __init__(self, gaps: Gaps) -> None:
+        self.old, self.new = gaps.old, gaps.new
+        self.old_keys, self.new_keys = gaps.old_keys, gaps.new_keys
+
+    def free_cues_without_their_speech(self) -> None:
+        """A cue goes where its speech goes: placed without any line of it, it would only be the same name elsewhere."""
+        for i, j in enumerate(self.old.partner):
+            if j != FREE and self.old.is_cue[i] and not self._shares_speech(i, j) and not self._is_in_its_place(i, j):
+                self.new.partner[j] = FREE
+                self.old.partner[i] = FREE
+
+    def _is_in_its_place(self, i: int, j: int) -> bool:
+        """Whether it is the one cue with its name between the placed lines around it, which are the same in both."""
+        above, below = _placed_around(self.old.partner, i)
+        above_new, below_new = _placed_around(self.new.partner, j)
+        if (above >= 0) != (above_new >= 0) or (below < len(self.old)) != (below_new < len(self.new)):
+            return False
+        if above >= 0 and self.old.partner[above] != above_new:
+            return False
+        if below < len(self.old) and self.old.partner[below] != below_new:
+            return False
+        key = self.old_keys[i]
+        return self.old_keys[above + 1 : below].count(key) == self.new_keys[above_new + 1 : below_new].count(key) == 1
+
+    def place_heads(self) -> None:
+        """A line that heads a speech stays with it, whatever name it has now."""
+        old, new = self.old, self.new
+        for i, partner in enumerate(old.partner):
+            j = old.partner[i + 1] - 1 if i + 1 < len(old) else FREE
+            if partner == FREE and j >= 0 and new.partner[j] == FREE and (old.is_cue[i] or new.is_cue[j]):
+                bound_below = old.bound[i + 1] and new.bound[j + 1]
+                heads_both = (old.is_cue[i] or not old.bound[i]) and (new.is_cue[j] or not new.bound[j])
+                if bound_below and heads_both and self._may_be_names(i, j):
+                    old.partner[i], new.partner[j] = j, i
+
+    def _may_be_names(self, i: int, j: int) -> bool:
+        """Two cues, or a cue and a line of no more words than it: a name that no longer reads as one."""
+        if self.old.is_cue[i] and self.new.is_cue[j]:
+            return True
+        return abs(len(self.old.texts[i].split()) - len(self.new.texts[j].split())) <= 1
+
+    def _shares_speech(self, i: int, j: int) -> bool:
+        spoken, heads = False, {j}
+        at = i + 1
+        while at < len(self.old) and self.old.bound[at] and not self.old.is_cue[at]:
+            spoken = True
+            partner = self.old.partner[at]
+            if partner != FREE and self.new.speakers[partner] and self._cue_of(partner) in heads:
+                return True
+            at += 1
+        return not spoken
+
+    def _cue_of(self, j: int) -> int:
+        while j > 0 and not self.new.is_cue[j] and self.new.bound[j]:
+            j -= 1
+        return j
+
+
+def _placed_around(partners: Sequence[int], at: int) -> tuple[int, int]:
+    """Positions of the nearest lines above and below that have a partner; -1 and the length where none has."""
+    above, below = at - 1, at + 1
+    while above >= 0 and partners[above] == FREE:
+        above -= 1
+    while below < len(partners) and partners[below] == FREE:
+        below += 1
+    return above, below

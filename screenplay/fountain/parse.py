@@ -1,0 +1,59 @@
+"""Fountain text to a `Screenplay`."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import chain, pairwise, repeat
+
+from screenplay.fountain.cues import same_name
+from screenplay.fountain.grammars import Grammar
+from screenplay.fountain.lines import LineLexer, SourceLines, line_tokens
+from screenplay.fountain.shapes import Shapes
+from screenplay.fountain.warnings import doubts
+from screenplay.model import Element, Heading, Screenplay, Speech
+
+
+def parse(text: str) -> Screenplay:
+    """Read Fountain: any text at all, without failing, in time proportional to its length.
+
+    `"".join(parse(text).source) == text`, and `kinds` has one kind for each source line.
+    """
+    lines = SourceLines(text)
+    title_page, found = fountain_grammar().parse(line_tokens(lines))
+    elements = _with_one_spelling(found)
+    return Screenplay(
+        text=text,
+        source=lines.source,
+        kinds=tuple(lines.kinds),
+        scene_of=_scene_of(elements, len(lines.source)),
+        title_page=title_page,
+        elements=elements,
+        warnings=doubts(lines, title_page, elements),
+    )
+
+
+@cache
+def fountain_grammar() -> Grammar:
+    """The block grammar, read once a process."""
+    return Grammar("fountain", LineLexer, Shapes())
+
+
+def _with_one_spelling(elements: list[Element]) -> tuple[Element, ...]:
+    """The elements, with each character's name spelled as where it stands first."""
+    names = {element.name for element in elements if isinstance(element, Speech)}
+    if len({same_name(name) for name in names}) == len(names):
+        return tuple(elements)
+    spelling: dict[str, str] = {}
+    return tuple(
+        element._replace(name=spelling.setdefault(same_name(element.name), element.name))
+        if isinstance(element, Speech)
+        else element
+        for element in elements
+    )
+
+
+def _scene_of(elements: tuple[Element, ...], lines: int) -> tuple[int, ...]:
+    """The ordinal of each line's scene, from its heading to the line before the next; 0 before the first."""
+    starts = [element.first_line - 1 for element in elements if isinstance(element, Heading)]
+    spans = [end - start for start, end in pairwise([0, *starts, lines])]
+    return tuple(chain.from_iterable(repeat(ordinal, span) for ordinal, span in enumerate(spans)))

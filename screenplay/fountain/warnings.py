@@ -1,0 +1,217 @@
+"""What a writer may want to mend: each doubt with its line, the rule it is about, and what would mend it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from screenplay.fountain.cues import is_upper, name_and_extensions
+from screenplay.fountain.headings import SETTING
+from screenplay.fountain.lines import KNOWN_TITLE_KEYS
+from screenplay.fountain.spellings import Spellings
+from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004 - the word the JSON uses
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from screenplay.fountain.lines import SourceLines
+    from screenplay.model import Element, Printed, TitleEntry
+
+_ASIDES = (Kind.NOTE, Kind.BONEYARD)
+
+
+def doubts(lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element]) -> tuple[Warning, ...]:
+    """The warnings about a script, in the order of its lines."""
+    headings = [element for element in elements if isinstance(element, Heading)]
+    speeches = [element for element in elements if isinstance(element, Speech)]
+    spellings = Spellings(Counter(speech.name for speech in speeches if speech.lines))
+    found = chain(
+        _about_the_title_page(title_page, elements),
+        _about_no_scenes(headings, elements),
+        _about_room_under_headings(headings, lines),
+        _about_times(headings),
+        _about_scene_numbers(headings),
+        _about_asides(lines),
+        _about_cues(speeches, lines),
+        _about_said(speeches, spellings),
+        _about_action(elements, spellings, lines),
+        _about_spellings(speeches, spellings),
+    )
+    return tuple(sorted(found, key=lambda warning: warning.line))
+
+
+def _about_the_title_page(title_page: Sequence[TitleEntry], elements: Sequence[Element]) -> Iterator[Warning]:
+    if not title_page:
+        return
+    if not elements:
+        yield Warning(1, "F1", "There is only a title page: put a blank line under it, and begin the script there.")
+    if not any(entry.key.lower() in KNOWN_TITLE_KEYS for entry in title_page):
+        first = _quoted(f"{title_page[0].key}:")
+        yield Warning(
+            1, "F1", f"{first} makes the lines up to the first blank one a title page: put ! before it if it is action."
+        )
+
+
+def _about_no_scenes(headings: Sequence[Heading], elements: Sequence[Element]) -> Iterator[Warning]:
+    if elements and not headings:
+        sentence = (
+            "There is no scene heading: begin each scene with a line such as INT. FERRY - NIGHT, a blank line above it."
+        )
+        yield Warning(elements[0].first_line, "F2", sentence)
+
+
+def _about_room_under_headings(headings: Sequence[Heading], lines: SourceLines) -> Iterator[Warning]:
+    for heading in headings:
+        if _kind_under(lines, heading.last_line) not in (Kind.BLANK, None):
+            yield Warning(heading.first_line, "F2", "This scene heading has no blank line under it: put one there.")
+
+
+def _kind_under(lines: SourceLines, line: int) -> Kind | None:
+    """The kind of the next line that is in no note or boneyard, None at the end."""
+    return next((kind for kind in _kinds_from(lines, line) if kind not in _ASIDES), None)
+
+
+def _kinds_from(lines: SourceLines, index: int) -> Iterator[Kind]:
+    while index < len(lines.kinds):
+        yield lines.kinds[index]
+        index += 1
+
+
+def _about_times(headings: Sequence[Heading]) -> Iterator[Warning]:
+    timeless = [heading for heading in headings if heading.setting and not heading.time]
+    if len(timeless) > 2 and not any(heading.time for heading in headings):
+        sentence = (
+            "No scene heading has a time of day that is known here: add one after a dash, such as - DAY or - NIGHT."
+        )
+        yield Warning(timeless[0].first_line, "F2", sentence)
+        return
+    for heading in timeless:
+        sentence = "This scene heading has no time of day: add one after a dash, such as - DAY or - NIGHT."
+        yield Warning(heading.first_line, "F2", sentence)
+
+
+def _about_scene_numbers(headings: Sequence[Heading]) -> Iterator[Warning]:
+    first: dict[str, int] = {}
+    for heading in headings:
+        if heading.number is None:
+            continue
+        before = first.setdefault(heading.number, heading.first_line)
+        if before != heading.first_line:
+            sentence = (
+                f"Scene number {heading.number} is taken by the scene on line {before}: give one of them another."
+            )
+            yield Warning(heading.first_line, "F4", sentence)
+
+
+def _about_asides(lines: SourceLines) -> Iterator[Warning]:
+    index, start = 0, 0
+    for offset, kind in lines.asides.unclosed:
+        while start + len(lines.source[index]) <= offset:
+            start += len(lines.source[index])
+            index += 1
+        if kind is Kind.NOTE:
+            sentence = (
+                "This [[ is never closed and so is text: put ]] where the note ends, and two spaces in its blank lines."
+            )
+            yield Warning(index + 1, "F19", sentence)
+        else:
+            yield Warning(index + 1, "F20", "This /* is never closed and so is text: put */ where what it cuts ends.")
+
+
+def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warning]:
+    for speech in speeches:
+        text = speech.cue.text
+        if not speech.lines:
+            sentence = f"{_quoted(speech.name)} has nothing to say: put the words on the next line, right under it."
+            yield Warning(speech.first_line, "F8", sentence)
+        if "(" in speech.name and text.count("(") > text.count(")"):
+            sentence = "The parenthesis after the name is not closed, and so is part of the name: close it."
+            yield Warning(speech.first_line, "F9", sentence)
+        if text.endswith(":") and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
+            sentence = f"{_quoted(text)} reads as a character's name: put a blank line under it if it is a transition."
+            yield Warning(speech.first_line, "F14", sentence)
+        if not speech.dual and _ends_in_caret(lines, speech.first_line):
+            sentence = "There is no speech before this one to stand beside: take the ^ away, or put it on a second cue."
+            yield Warning(speech.first_line, "F12", sentence)
+
+
+def _ends_in_caret(lines: SourceLines, line: int) -> bool:
+    return "^" in lines.source[line - 1] and lines.stripped[lines.position_of(line)][-1] == "^"
+
+
+def _about_said(speeches: Sequence[Speech], spellings: Spellings) -> Iterator[Warning]:
+    for speech in speeches:
+        before = speech.cue
+        for line in speech.lines:
+            if line.text.isupper() and line.kind is Kind.DIALOGUE:
+                yield from _about_said_line(speech, before, line, spellings)
+            before = line
+
+
+def _about_said_line(speech: Speech, before: Printed, line: Printed, spellings: Spellings) -> Iterator[Warning]:
+    if not before.text:
+        mend = "the blank line above it has spaces in it, so take them out"
+    else:
+        mend = "put a blank line above it"
+    if _looks_like_a_heading(line.text):
+        sentence = f"This scene heading reads as {speech.name}'s words: {mend}."
+        yield Warning(line.line, "F10" if not before.text else "F2", sentence)
+    elif (name := name_and_extensions(line.text)[0]) in spellings and line is not speech.lines[-1]:
+        sentence = (
+            f"{_quoted(name)} speaks elsewhere, but this line reads as {speech.name}'s words: {mend} if it is a cue."
+        )
+        yield Warning(line.line, "F10" if not before.text else "F7", sentence)
+
+
+def _about_action(elements: Sequence[Element], spellings: Spellings, lines: SourceLines) -> Iterator[Warning]:
+    for element in elements:
+        if isinstance(element, Block) and element.kind is Kind.ACTION:
+            for line in element.lines:
+                if _is_unforced_upper(line, lines):
+                    yield from _about_action_line(element, line, spellings)
+
+
+def _is_unforced_upper(line: Printed, lines: SourceLines) -> bool:
+    return is_upper(line.text) and lines.stripped[lines.position_of(line.line)][0] != "!"
+
+
+def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Iterator[Warning]:
+    stands_alone = line is block.lines[0] and line is block.lines[-1]
+    text = line.text.strip()
+    if _looks_like_a_heading(text):
+        yield Warning(line.line, "F2", "This scene heading reads as action: put a blank line above it.")
+        return
+    if stands_alone:
+        mend = "put the words on the next line, right under it"
+    elif line is block.lines[-1]:
+        mend = "put a blank line above it, and the words under it"
+    else:
+        mend = "put a blank line above it, and none under it"
+    name = name_and_extensions(text.removesuffix("^").rstrip())[0]
+    if name in spellings:
+        yield Warning(
+            line.line, "F7", f"{_quoted(name)} speaks elsewhere, but this line reads as action: {mend} if it is a cue."
+        )
+    elif known := spellings.near(name):
+        near = f"{_quoted(name)} is one letter from {_quoted(known)}"
+        sentence = f"{near} and reads as action: if it is a cue, mend the name, and {mend}."
+        yield Warning(line.line, "F7", sentence)
+
+
+def _looks_like_a_heading(text: str) -> bool:
+    return text[:1] in "IEie" and SETTING.match(text) is not None
+
+
+def _about_spellings(speeches: Sequence[Speech], spellings: Spellings) -> Iterator[Warning]:
+    first: dict[str, int] = {}
+    for speech in speeches:
+        first.setdefault(speech.name, speech.first_line)
+    for rare, usual in spellings.likely_slips():
+        pair = f"{_quoted(rare)} may be {_quoted(usual)} under another spelling"
+        sentence = f"{pair}: give both one name if they are one person."
+        yield Warning(first[rare], "F7", sentence)
+
+
+def _quoted(text: str, most: int = 40) -> str:
+    return f"“{text}”" if len(text) <= most else f"“{text[: most - 1]}…”"

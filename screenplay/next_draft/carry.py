@@ -1,0 +1,361 @@
+"""Where a note's lines are in the next draft."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from rapidfuzz.distance import Indel
+
+from screenplay.comparing.compare import Fate
+from screenplay.comparing.scene_fates import SceneFateKind
+from screenplay.comparing.word_diff import word_changes
+from screenplay.script import first_cues
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from screenplay.comparing.compare import Comparison, LineFate
+    from screenplay.comparing.renames import Rename
+    from screenplay.model import Screenplay
+
+LINE_ENDS = "\r\n"
+AS_IT_WAS = frozenset({Fate.KEPT, Fate.MOVED})
+NEARLY = 0.999  # the most that two stretches can be alike and not the same
+APART = 12  # lines that may have come between two lines of a range without making it two
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of a draft: from a character of one source line up to, and without, a character of the same or another.
+
+    Lines count from 1. Characters count from 0 in the line's text without its line end.
+    """
+
+    first_line: int
+    first_char: int
+    last_line: int
+    last_char: int
+
+
+class PlacementFate(StrEnum):
+    """What became of a stretch: kept and moved when its text is as it was, gone when no line of it is left."""
+
+    KEPT = "kept"
+    MOVED = "moved"
+    REWORDED = "reworded"
+    GONE = "gone"
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Where a stretch is in the new draft; `span` is None when it is gone.
+
+    `character` is the name that a character has there, empty for what is on lines or a scene.
+    """
+
+    fate: PlacementFate
+    span: Span | None
+    character: str = ""
+
+
+GONE = Placement(PlacementFate.GONE, None)
+
+
+def carry(span: Span, comparison: Comparison) -> Placement:
+    """Follow a stretch of the old draft to the new one.
+
+    A range stays a range: from the first to the last place its lines are in, lines between them included, but a line
+    that moved away from the rest is left behind. Characters are followed through the words of their line; where all
+    the words chosen were cut from a line that is left, the stretch is that whole line. Lines and characters that the
+    old draft does not have count as its nearest.
+    """
+    return _Carrier(comparison).carried(span)
+
+
+def carry_scene(span: Span, comparison: Comparison) -> Placement:
+    """Follow the scene of the old draft that a stretch begins in, and give all the lines of the scene it is now.
+
+    Of the parts of a split scene, the one that has most of its lines is it, the first of equals; a scene merged into
+    another is that one. It is kept or moved when its words are as they were; gone when it was cut, and where the
+    stretch begins in no scene.
+    """
+    scene_of = comparison.old.scene_of
+    scene = scene_of[min(max(span.first_line, 1), len(scene_of)) - 1] if scene_of else 0
+    fates = [fate for fate in comparison.by_old_scene.get(scene, ()) if fate.new is not None]
+    if not fates:
+        return GONE
+    shared = comparison.shared_by_scenes
+    followed = max(fates, key=lambda fate: (shared.get((scene, fate.new or 0), 0), -(fate.new or 0)))
+    before, now = scene_span(comparison.old, scene), scene_span(comparison.new, followed.new or 0)
+    if chosen_words(comparison.old.source, before) != chosen_words(comparison.new.source, now):
+        return Placement(PlacementFate.REWORDED, now)
+    moved = followed.fate is SceneFateKind.MOVED
+    return Placement(PlacementFate.MOVED if moved else PlacementFate.KEPT, now)
+
+
+def scene_span(script: Screenplay, ordinal: int) -> Span:
+    """All the lines of a scene, from its heading to the line before the next.
+
+    Raises ValueError for a scene that the script does not have.
+    """
+    first, last = bisect_left(script.scene_of, ordinal) + 1, bisect_right(script.scene_of, ordinal)
+    if ordinal < 1 or last < first:
+        raise ValueError(f"The script has no scene {ordinal}.")
+    return Span(first, 0, last, len(_text(script.source, last)))
+
+
+def carry_character(name: str, comparison: Comparison) -> Placement:
+    """Follow a character of the old draft by their name, or by the one that took its place throughout.
+
+    The stretch is the cue under which they first speak in the new draft. They are kept under the same name, reworded
+    under another, and gone when nobody of the name speaks any more.
+    """
+    renames = [rename for rename in comparison.renames if rename.kind == "character"]
+    renamed = [rename.new for rename in renames if rename.old.upper() == name.upper()]
+    cues = comparison.first_cues
+    names = (*renamed, name, _with_names_of_now(name, renames))
+    found = next((cues[one.upper()] for one in names if one.upper() in cues), None)
+    if found is None:
+        return GONE
+    now, line = found
+    fate = PlacementFate.KEPT if now.upper() == name.upper() else PlacementFate.REWORDED
+    return Placement(fate, Span(line, 0, line, len(_text(comparison.new.source, line))), now)
+
+
+def _with_names_of_now(name: str, renames: Iterable[Rename]) -> str:
+    """EDIE & JON for MARA & JON, where MARA is EDIE now."""
+    for rename in renames:
+        name = rename.new.join(re.split(rf"\b{re.escape(rename.old)}\b", name))
+    return name
+
+
+def cue_span(script: Screenplay, name: str) -> Span | None:
+    """The cue under which a character first speaks, None where nobody of the name does."""
+    lines = {speaker.upper(): line for speaker, line in first_cues(script).items()}
+    line = lines.get(name.upper())
+    return None if line is None else Span(line, 0, line, len(_text(script.source, line)))
+
+
+def best_of(chain: Placement, direct: Placement, own: Sequence[str], source: Sequence[str]) -> Placement:
+    """The better of two placements in a draft: one from draft to draft, one from the draft that it was put on itself.
+
+    `own` are the words there, as `chosen_words` gives them, `source` the lines of the draft that both are in. The same
+    words beat others, others beat none; of two with others, the one that has more in common with its own words wins.
+    Where both are as good, it is the one by the chain. Its fate is told against its own words, and so against the
+    draft that it was put on: words that changed and changed back are as they were.
+    """
+    if direct.span == chain.span:
+        return direct
+    if chain.span is None or direct.span is None:
+        return _against(own, direct if chain.span is None else chain, source)
+    ranked = [(_likeness(own, chosen_words(source, found)), found) for found in (chain.span, direct.span)]
+    (by_chain, _), (by_itself, _) = ranked
+    return _against(own, direct if by_itself > by_chain else chain, source)
+
+
+def best_name(chain: Placement, direct: Placement, name: str) -> Placement:
+    """As `best_of`, for a character who was called `name` in the draft that the note was put on.
+
+    Whoever speaks by the chain is that character, whatever their name: somebody else may have got the old one. Only
+    where nobody does is it whom the drafts' own comparison finds.
+    """
+    found = direct if chain.span is None else chain
+    if found.span is None:
+        return found
+    same = found.character.upper() == name.upper()
+    return replace(found, fate=PlacementFate.KEPT if same else PlacementFate.REWORDED)
+
+
+def _likeness(own: Sequence[str], words: Sequence[str]) -> float:
+    """How much of two stretches is the same, word by word in order: from 0 to 1, which only equal ones have."""
+    if list(own) == list(words):
+        return 1.0
+    one, other = (" ".join(lines).split() for lines in (own, words))
+    return min(Indel.normalized_similarity(one, other), NEARLY)
+
+
+def _against(own: Sequence[str], placement: Placement, source: Sequence[str]) -> Placement:
+    """The placement with its fate told against these words. Found on a way that told of a rewording, they moved."""
+    if placement.span is None:
+        return placement
+    same = list(own) == chosen_words(source, placement.span)
+    fate = placement.fate if placement.fate is not PlacementFate.REWORDED else PlacementFate.MOVED
+    return replace(placement, fate=fate if same else PlacementFate.REWORDED)
+
+
+class _Carrier:
+    def __init__(self, comparison: Comparison) -> None:
+        self.comparison = comparison
+        self.old, self.new = comparison.old.source, comparison.new.source
+
+    def carried(self, span: Span) -> Placement:
+        if not self.old:
+            return GONE
+        span = self._within_old(span)
+        fates = [
+            self.comparison.by_old[line]
+            for line in range(span.first_line, span.last_line + 1)
+            if line in self.comparison.by_old
+        ]
+        if not fates:
+            return self._blank(span)
+        unchanged = self._unchanged(span, fates)
+        if unchanged is not None:
+            return unchanged
+        together = _largest_group([fate for fate in fates if fate.new])
+        if not together:
+            return GONE
+        found = self._span(span, together)
+        return Placement(self._fate(span, found, together), found)
+
+    def _within_old(self, span: Span) -> Span:
+        first = min(max(span.first_line, 1), len(self.old))
+        last = min(max(span.last_line, first), len(self.old))
+        first_char = min(max(span.first_char, 0), len(_text(self.old, first)))
+        last_char = min(max(span.last_char, 0), len(_text(self.old, last)))
+        return Span(first, first_char, last, max(first_char, last_char) if first == last else last_char)
+
+    def _unchanged(self, span: Span, fates: Sequence[LineFate]) -> Placement | None:
+        """The placement of a stretch whose lines, blank ones too, all stand together as they were."""
+        if not all(fate.fate in AS_IT_WAS for fate in fates):
+            return None
+        shift = fates[0].new[0] - fates[0].old
+        first, last = span.first_line + shift, span.last_line + shift
+        if first < 1 or [_text(self.old, line) for line in range(span.first_line, span.last_line + 1)] != [
+            line.rstrip(LINE_ENDS) for line in self.new[first - 1 : last]
+        ]:
+            return None
+        if any(fate.new[0] - fate.old != shift for fate in fates):
+            return None
+        moved = any(fate.fate is Fate.MOVED for fate in fates)
+        found = Span(first, span.first_char, last, span.last_char)
+        return Placement(PlacementFate.MOVED if moved else PlacementFate.KEPT, found)
+
+    def _span(self, span: Span, fates: Sequence[LineFate]) -> Span:
+        first_line = min(line for fate in fates for line in fate.new)
+        last_line = max(line for fate in fates for line in fate.new)
+        first_char, last_char = 0, len(_text(self.new, last_line))
+        for fate in fates:
+            if fate.old == span.first_line and fate.new[0] == first_line:
+                first_line, first_char = self._followed(fate, span.first_char, is_end=False)
+            if fate.old == span.last_line and fate.new[-1] == last_line:
+                last_line, last_char = self._followed(fate, span.last_char, is_end=True)
+        first_char = self._without_joined_before(span, fates, first_line, first_char)
+        last_char = self._without_joined_after(span, fates, last_line, last_char)
+        found = Span(first_line, first_char, last_line, last_char)
+        was_empty = (span.first_line, span.first_char) == (span.last_line, span.last_char)
+        if (first_line, first_char) > (last_line, last_char) or (
+            (first_line, first_char) == (last_line, last_char) and not was_empty
+        ):
+            lines = min(first_line, last_line), max(first_line, last_line)
+            return Span(lines[0], 0, lines[1], len(_text(self.new, lines[1])))
+        return found
+
+    def _without_joined_before(self, span: Span, fates: Sequence[LineFate], line: int, char: int) -> int:
+        """Where the range's own words begin in a line that words from before it were joined into."""
+        own = [fate for fate in fates if fate.new[0] == line]
+        if char or not own or own[0].fate is not Fate.JOINED or own[0].old == span.first_line:
+            return char
+        return self._followed(own[0], 0, is_end=False)[1]
+
+    def _without_joined_after(self, span: Span, fates: Sequence[LineFate], line: int, char: int) -> int:
+        own = [fate for fate in fates if fate.new[-1] == line]
+        if not own or own[-1].fate is not Fate.JOINED or own[-1].old == span.last_line:
+            return char
+        return self._followed(own[-1], len(_text(self.old, own[-1].old)), is_end=True)[1]
+
+    def _followed(self, fate: LineFate, char: int, *, is_end: bool) -> tuple[int, int]:
+        """The new line and character of a character of an old line; an end stays behind what it stood behind."""
+        before = _text(self.old, fate.old)
+        texts = [_text(self.new, line) for line in fate.new]
+        after = "\n".join(texts)
+        is_whole = char == (len(before) if is_end else 0)
+        if before == after:
+            offset = char
+        elif is_whole and fate.fate is not Fate.JOINED:
+            offset = len(after) if is_end else 0
+        else:
+            offset = _through_words(before, after, char, is_end=is_end)
+        at = 0
+        while at < len(texts) - 1 and offset > len(texts[at]):
+            offset -= len(texts[at]) + 1
+            at += 1
+        return fate.new[at], offset
+
+    def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> PlacementFate:
+        if chosen_words(self.old, span) != chosen_words(self.new, found):
+            return PlacementFate.REWORDED
+        moved = any(fate.fate is Fate.MOVED for fate in fates)
+        return PlacementFate.MOVED if moved else PlacementFate.KEPT
+
+    def _blank(self, span: Span) -> Placement:
+        """A stretch of blank lines stands where the line before it stands, if blank lines are there."""
+        line = span.first_line - 1
+        while line and line not in self.comparison.by_old:
+            line -= 1
+        shift, fate = 0, Fate.KEPT
+        if line:
+            before = self.comparison.by_old[line]
+            if not before.new:
+                return GONE
+            shift, fate = before.new[-1] - line, before.fate
+        lines = range(span.first_line + shift, span.last_line + shift + 1)
+        if lines.stop - 1 > len(self.new) or any(_text(self.new, at).strip() for at in lines):
+            return GONE
+        first_char = min(span.first_char, len(_text(self.new, lines[0])))
+        last_char = min(span.last_char, len(_text(self.new, lines[-1])))
+        found = Span(lines[0], first_char, lines[-1], max(first_char, last_char) if len(lines) == 1 else last_char)
+        return Placement(PlacementFate.MOVED if fate is Fate.MOVED else PlacementFate.KEPT, found)
+
+
+def _text(source: Sequence[str], line: int) -> str:
+    return source[line - 1].rstrip(LINE_ENDS)
+
+
+def chosen_words(source: Sequence[str], span: Span) -> list[str]:
+    """The text of a stretch, line by line, white space at the ends and blank lines left out."""
+    lines = list(source[span.first_line - 1 : span.last_line])
+    lines[-1] = lines[-1][: span.last_char]
+    lines[0] = lines[0][span.first_char :]
+    return [words for line in lines if (words := " ".join(line.split()))]
+
+
+def _largest_group(fates: Sequence[LineFate]) -> list[LineFate]:
+    """The most lines of a range that are still near each other in the new draft, the first of equals."""
+    groups: list[list[LineFate]] = []
+    for before, fate in pairwise([None, *sorted(fates, key=lambda fate: (fate.new, fate.old))]):
+        assert fate is not None
+        if before is None or fate.new[0] - before.new[-1] > APART + abs(fate.old - before.old):
+            groups.append([])
+        groups[-1].append(fate)
+    largest = max(groups, key=len, default=[])
+    return sorted(largest, key=lambda fate: fate.old)
+
+
+def _through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
+    """The offset in `after` of the offset `char` in `before`, by the words they share.
+
+    Within words that were replaced, a beginning goes before what replaces them, an end behind it.
+    """
+    in_old = in_new = 0
+    changes = word_changes(before, after)
+    for at, change in enumerate(changes):
+        follows = changes[at + 1] if at + 1 < len(changes) else None
+        length = len(change.text)
+        if change.op == "added":
+            in_new += length
+            continue
+        reaches = char <= in_old + length if is_end else char < in_old + length
+        if reaches and change.op == "same":
+            return in_new + char - in_old
+        if reaches:
+            replaced = len(follows.text) if follows is not None and follows.op == "added" else 0
+            return in_new + (replaced if is_end and char > in_old else 0)
+        in_old += length
+        in_new += length if change.op == "same" else 0
+    return in_new

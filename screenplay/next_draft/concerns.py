@@ -1,0 +1,247 @@
+"""Whom a changed scene concerns: what of its place, time and cast changed, its cautions, and the words that changed.
+
+Where a name changed throughout, that is no change of a scene's place or cast. Words are looked for in headings, action,
+centred lines, transitions, lyrics, parentheticals and what stands beside a name in a cue, such as (ON RADIO). What is
+only spoken is not searched: a fire that somebody tells of burns nobody.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.fountain.cues import name_and_extensions, same_name
+from screenplay.fountain.emphasis import plain
+from screenplay.model import Block, Heading, Kind, Speech
+from screenplay.next_draft.listed_words import Found, caution_names, cautions_in, trade_words_in
+from screenplay.printing.character_part import part_of
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+
+    from screenplay.comparing.compare import Comparison
+    from screenplay.model import Element, Scene, Screenplay
+
+SEARCHED = frozenset({Kind.ACTION, Kind.CENTERED, Kind.TRANSITION, Kind.LYRIC})
+MUSIC = "music"
+
+# When it is light, by the words of headings (common practice). What follows on takes its time from the scene before.
+_LIGHT_OF = {
+    word: light
+    for light, listed in {
+        "day": "DAY MORNING AFTERNOON NOON MIDDAY DAYTIME",
+        "night": "NIGHT EVENING MIDNIGHT NIGHTTIME NIGHTFALL",
+        "dawn": "DAWN SUNRISE DAYBREAK SUNUP",
+        "dusk": "DUSK SUNSET SUNDOWN TWILIGHT",
+    }.items()
+    for word in listed.split()
+}
+_FOLLOWS_ON = frozenset({"CONTINUOUS", "LATER", "SAME"})
+
+
+class Change(NamedTuple):
+    """The source lines of the old draft and of the new that one change is about; one of them may have none."""
+
+    old: tuple[int, ...]
+    new: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedScene:
+    """A scene by its ordinal in either draft, None where that draft has none, 0 for what stands before the first
+    heading; `changes` are those of its lines that are not simply kept."""
+
+    old: int | None
+    new: int | None
+    changes: tuple[Change, ...]
+
+    @property
+    def old_lines(self) -> frozenset[int]:
+        return frozenset(line for change in self.changes for line in change.old)
+
+    @property
+    def new_lines(self) -> frozenset[int]:
+        return frozenset(line for change in self.changes for line in change.new)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution whose words stand in a scene. `is_new` and `is_over` say that the scene of one draft alone has any;
+    `in_change` that a changed line does."""
+
+    key: str
+    words: tuple[str, ...]
+    is_new: bool
+    is_over: bool
+    in_change: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SceneConcerns:
+    """Whom a changed scene may concern, and why.
+
+    `place`, `setting` and `light` are pairs of before and after where they differ, "" where a draft has none; `light`
+    is day, night, dawn or dusk. `came` and `left` are those who speak in the scene of one draft alone. `words` are
+    those of changed lines, by department.
+    """
+
+    place: tuple[str, str] | None = None
+    setting: tuple[str, str] | None = None
+    light: tuple[str, str] | None = None
+    came: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    words: tuple[Found, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Presence:
+    """A character in a changed scene: whether they speak there in either draft, and how many changes are of their
+    speeches."""
+
+    speaks: bool
+    lines_changed: int
+
+
+def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[SceneConcerns]:
+    """Whom each of these scenes concerns, in their order."""
+    old, new = _Searched(comparison.old), _Searched(comparison.new)
+    called: dict[tuple[str, str], str] = {(rename.kind, rename.old): rename.new for rename in comparison.renames}
+    return [_concerns(scene, old, new, called) for scene in scenes]
+
+
+def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Collection[str]) -> list[Presence | None]:
+    """A character in each of these scenes, None where they are not; `names` are what they are called in either draft.
+
+    They are in the scenes that `part_of` finds: where they speak, and where action names them.
+    """
+    before, after = _Parts(comparison.old, names), _Parts(comparison.new, names)
+    return [_presence(scene, before, after) for scene in scenes]
+
+
+def lights(script: Screenplay) -> tuple[str, ...]:
+    """When it is in each scene, by its heading: day, night, dawn, dusk, or "" for not said. CONTINUOUS, LATER and SAME
+    take it from the scene before (common practice)."""
+    found: list[str] = []
+    for scene in script.scenes:
+        said = re.findall(r"[^\W\d_]+", scene.time.upper())
+        light = next((_LIGHT_OF[word] for word in said if word in _LIGHT_OF), "")
+        follows = not light and not _FOLLOWS_ON.isdisjoint(said)
+        found.append(found[-1] if follows and found else light)
+    return tuple(found)
+
+
+class _Searched:
+    """A script as it is searched: the text of each source line that is, and the light of each scene."""
+
+    def __init__(self, script: Screenplay) -> None:
+        self.script = script
+        self.texts = dict(text for element in script.elements for text in _texts(element))
+        self.lights = lights(script)
+
+    def scene(self, ordinal: int | None) -> Scene | None:
+        return self.script.scenes[ordinal - 1] if ordinal else None
+
+    def light(self, ordinal: int | None) -> str:
+        return self.lights[ordinal - 1] if ordinal else ""
+
+    def lines(self, ordinal: int | None) -> range:
+        """The source lines of a scene; for ordinal 0, of what stands before the first."""
+        if ordinal is None:
+            return range(0)
+        if scene := self.scene(ordinal):
+            return range(scene.first_line, scene.last_line + 1)
+        end = self.script.scenes[0].first_line if self.script.scenes else len(self.script.source) + 1
+        return range(1, end)
+
+    def searched(self, lines: Iterable[int]) -> list[str]:
+        return [self.texts[line] for line in sorted(lines) if line in self.texts]
+
+    def has_lyrics(self, lines: Iterable[int]) -> bool:
+        return any(self.script.kinds[line - 1] is Kind.LYRIC for line in lines)
+
+
+class _Parts:
+    """A character's part in one draft, whatever they are called: their scenes, and the lines of their speeches."""
+
+    def __init__(self, script: Screenplay, names: Collection[str]) -> None:
+        parts = [part_of(script, name) for name in names]
+        self.scenes = {script.scene_of[line - 1] for part in parts for line in part.lines}
+        self.speeches = {line for part in parts for line in part.speeches}
+        self.speaking = {script.scene_of[line - 1] for line in self.speeches}
+
+
+def _texts(element: Element) -> Iterator[tuple[int, str]]:
+    if isinstance(element, Heading):
+        yield element.printed.line, plain(element.printed)
+    elif isinstance(element, Speech):
+        extensions = name_and_extensions(plain(element.cue))[1]
+        yield element.cue.line, ", ".join(extensions)
+        yield from ((line.line, plain(line)) for line in element.lines if line.kind in {Kind.PARENTHETICAL, Kind.LYRIC})
+    elif isinstance(element, Block) and element.kind in SEARCHED:
+        yield from ((line.line, plain(line)) for line in element.lines)
+
+
+def _concerns(
+    scene: ChangedScene, old: _Searched, new: _Searched, called: Mapping[tuple[str, str], str]
+) -> SceneConcerns:
+    before, after = old.scene(scene.old), new.scene(scene.new)
+    came, left = _cast_changes(before, after, called)
+    old_place = before.place if before else ""
+    return SceneConcerns(
+        place=_pair(called.get(("place", old_place), old_place), after.place if after else ""),
+        setting=_pair(before.setting if before else "", after.setting if after else ""),
+        light=_pair(old.light(scene.old), new.light(scene.new)),
+        came=came,
+        left=left,
+        cautions=tuple(_cautions(scene, old, new)),
+        words=_words(scene, old, new),
+    )
+
+
+def _pair(before: str, after: str) -> tuple[str, str] | None:
+    return (before, after) if before.casefold() != after.casefold() else None
+
+
+def _cast_changes(
+    before: Scene | None, after: Scene | None, called: Mapping[tuple[str, str], str]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Who came to a scene and who left it, by who speaks in it."""
+    then = {same_name(called.get(("character", name), name)): name for name in (before.characters if before else ())}
+    now = {same_name(name): name for name in (after.characters if after else ())}
+    came = tuple(name for key, name in now.items() if key not in then)
+    return came, tuple(name for key, name in then.items() if key not in now)
+
+
+def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[Caution]:
+    """The cautions of the whole scene before and after, whether or not a changed line has them."""
+    then = _cautions_by_key(old, scene.old, old.lines(scene.old))
+    now = _cautions_by_key(new, scene.new, new.lines(scene.new))
+    changed = {**_cautions_by_key(old, scene.old, scene.old_lines), **_cautions_by_key(new, scene.new, scene.new_lines)}
+    for key in caution_names():
+        if found := now.get(key) or then.get(key):
+            words = tuple(dict.fromkeys((*found.words, *(changed[key].words if key in changed else ()))))
+            yield Caution(key, words, is_new=key not in then, is_over=key not in now, in_change=key in changed)
+
+
+def _cautions_by_key(side: _Searched, ordinal: int | None, lines: Iterable[int]) -> dict[str, Found]:
+    return {found.key: found for found in cautions_in(side.searched(lines), side.light(ordinal))}
+
+
+def _words(scene: ChangedScene, old: _Searched, new: _Searched) -> tuple[Found, ...]:
+    found = trade_words_in([*new.searched(scene.new_lines), *old.searched(scene.old_lines)])
+    if not (new.has_lyrics(scene.new_lines) or old.has_lyrics(scene.old_lines)):
+        return found
+    music = next((one.words for one in found if one.key == MUSIC), ())
+    return (*(one for one in found if one.key != MUSIC), Found(MUSIC, ("lyrics", *music)))
+
+
+def _presence(scene: ChangedScene, before: _Parts, after: _Parts) -> Presence | None:
+    changed = sum(
+        not (before.speeches.isdisjoint(change.old) and after.speeches.isdisjoint(change.new))
+        for change in scene.changes
+    )
+    if scene.old not in before.scenes and scene.new not in after.scenes and not changed:
+        return None
+    return Presence(scene.old in before.speaking or scene.new in after.speaking, changed)

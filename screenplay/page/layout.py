@@ -1,0 +1,101 @@
+"""A script laid out as pages, by the trade's columns and page breaks, and its length in pages and eighths of a page."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from screenplay.page.filling import Filling, Place
+from screenplay.page.paper import PageSetting, Paper
+from screenplay.page.passages import passages
+from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
+from screenplay.page.title_page import title_rows
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from screenplay.model import Screenplay
+
+__all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "PageSetting", "Paper", "Row", "in_pages", "paginate"]
+
+EIGHTHS = 8
+
+
+def paginate(
+    screenplay: Screenplay,
+    setting: PageSetting | Paper | None = None,
+    *,
+    blank_lines_before_heading: int | None = None,
+) -> Layout:
+    """Lay a script out on paper, in time proportional to its length.
+
+    None is the script's own setting, and a paper alone stands for that setting with this paper in it;
+    `blank_lines_before_heading`, one or two, takes the place of the setting's. The layout by a script's own setting is
+    kept as `screenplay.layout`.
+
+    There is one blank line between elements, and one or two, as asked, before a scene heading; none at the top of a
+    page. A heading stands on one page with at least two lines of what follows. A speech or an action breaks with two
+    lines or more on each side, a speech with (MORE) under it and its cue again with (CONT'D) on the next page; two
+    speeches side by side break only where they do not fit on a page. A page break the writer asks for begins a new
+    page, unless the page is new already. What has no such place on a whole page (a heading or a parenthetical as long
+    as that) is broken where the page ends. A script that prints nothing has no pages.
+
+    Where the setting has the scene numbers of a locked script, each scene has its number from there, and OMITTED stands
+    on a row of its own, with the number, for each scene that was cut.
+    """
+    wanted = _wanted(screenplay.setting, setting, blank_lines_before_heading)
+    paper = wanted.paper
+    filling = Filling(paper.lines)
+    pages = filling.fill(list(passages(screenplay.elements, wanted)))
+    first, last = _pages_of_lines(pages)
+    lead_in, *scenes = _lengths(filling.scenes, pages, paper.lines)
+    least_lead_in = 1 if pages and not scenes else 0
+    return Layout(
+        paper=paper,
+        pages=pages,
+        title_page=title_rows(screenplay, paper),
+        page_of=first,
+        last_page_of=last,
+        scene_eighths=tuple(max(_nearest_eighth(rows, paper.lines), 1) for rows in scenes),
+        lead_in_eighths=max(_nearest_eighth(lead_in, paper.lines), least_lead_in),
+    )
+
+
+def _wanted(own: PageSetting, asked: PageSetting | Paper | None, blank_lines: int | None) -> PageSetting:
+    setting = replace(own, paper=asked) if isinstance(asked, Paper) else asked or own
+    return setting if blank_lines is None else replace(setting, blank_lines_before_heading=blank_lines)
+
+
+def in_pages(eighths: int) -> str:
+    """A length in eighths of a page as the trade writes it: 19 is `2 3/8`, 8 is `1`, 3 is `3/8`, none is `0`."""
+    pages, rest = divmod(eighths, EIGHTHS)
+    parts = [str(pages)] if pages or not rest else []
+    return " ".join([*parts, f"{rest}/{EIGHTHS}"] if rest else parts)
+
+
+def _pages_of_lines(pages: Sequence[Page]) -> tuple[dict[int, int], dict[int, int]]:
+    """The pages on which each printed source line first and last stands."""
+    first: dict[int, int] = {}
+    last: dict[int, int] = {}
+    for page in pages:
+        for line in _lines_on(page):
+            first.setdefault(line, page.number)
+            last[line] = page.number
+    return first, last
+
+
+def _lines_on(page: Page) -> Iterator[int]:
+    return (cell.line for row in page.rows for cell in row.cells if cell.line is not None)
+
+
+def _lengths(scenes: Sequence[Place], pages: Sequence[Page], lines: int) -> list[int]:
+    """How many rows there are before the first scene, and then in each, on pages of so many lines set end to end."""
+    end = (len(pages) - 1) * lines + len(pages[-1].rows) if pages else 0
+    marks = [0, *(min(place.page * lines + place.row, end) for place in scenes), end]
+    return [after - before for before, after in pairwise(marks)]
+
+
+def _nearest_eighth(rows: int, lines: int) -> int:
+    """So many rows of a page's lines as eighths of a page, to the nearest; a half goes up."""
+    return (2 * EIGHTHS * rows + lines) // (2 * lines)

@@ -1,0 +1,284 @@
+"""A script's elements as passages: the rows each of them prints, and what of it may stand on different pages.
+
+A speech or an action breaks with at least two of its lines on each side; a cue, a parenthetical and the blank rows
+beside a break count for none of these.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import accumulate, zip_longest
+from typing import TYPE_CHECKING
+
+from screenplay.fountain.emphasis import runs
+from screenplay.model import Block, Element, Heading, Kind, Printed, Run, Speech
+from screenplay.page.paper import (
+    ACTION,
+    CENTERED,
+    LEFT_SPEECH,
+    RIGHT_SPEECH,
+    SPEECH,
+    TRANSITION,
+    Edge,
+    Measure,
+    SpeechMeasures,
+)
+from screenplay.page.rows import BLANK_ROW, Cell, Row
+from screenplay.page.wrap import clipped, columns, wrap
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from screenplay.page.paper import PageSetting
+    from screenplay.page.scene_numbers import SceneNumber
+
+MORE = "(MORE)"
+OMITTED = "OMITTED"
+CONTINUED = "(CONT'D)"
+LEAST_LINES = 2  # of a broken speech or action, on each side of the break
+BLANK_LINES_BETWEEN = 1
+
+_BLOCK_MEASURES = {
+    Kind.ACTION: ACTION,
+    Kind.CENTERED: CENTERED,
+    Kind.LYRIC: SPEECH.dialogue,
+    Kind.TRANSITION: TRANSITION,
+}
+_STANZAS = {Kind.CENTERED, Kind.LYRIC}
+_NO_CELLS: tuple[Cell, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """What runs down a passage and is broken with care: an action, or one speech with its cue.
+
+    `lines_before[i]` is how many of its own lines stand in the passage's first `i` rows, `uneasy` the rows that it
+    may not end a page with, `end` the row after its last. `again` is its cue as said again on the next page, and `more`
+    what tells that it goes on; an action has neither.
+    """
+
+    lines_before: tuple[int, ...]
+    uneasy: frozenset[int]
+    end: int
+    again: Cell | None = None
+    more: Cell | None = None
+
+    def may_break(self, start: int, at: int) -> bool:
+        """Whether what begins at row `start` may go to the next page with row `at`, or has ended before."""
+        if at >= self.end:
+            return True
+        before = self.lines_before[at] - self.lines_before[start]
+        after = self.lines_before[self.end] - self.lines_before[at]
+        return before >= LEAST_LINES and after >= LEAST_LINES and at - 1 not in self.uneasy
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """What one element prints, as rows, with `gap` blank lines before it unless it begins a page.
+
+    One without strands is not broken while it fits on a page. `scene` is the ordinal of the scene it begins, 0 for
+    none; `breaks_page` says that what follows begins a page. `is_pair` says that two speeches stand side by side:
+    these stay together if they can.
+    """
+
+    rows: tuple[Row, ...]
+    gap: int = BLANK_LINES_BETWEEN
+    strands: tuple[Strand, ...] = ()
+    scene: int = 0
+    breaks_page: bool = False
+    is_pair: bool = False
+
+    @property
+    def is_heading(self) -> bool:
+        return self.scene > 0
+
+    def may_break(self, start: int, at: int) -> bool:
+        return bool(self.strands) and all(strand.may_break(start, at) for strand in self.strands)
+
+    def row_again(self, at: int) -> Row:
+        """The cues said again above row `at`; a row without cells where there is none to say."""
+        return Row(tuple(strand.again for strand in self.strands if strand.again and at < strand.end and at > 0))
+
+    def row_more(self, at: int) -> Row:
+        """What tells below a break at row `at` that the speech goes on; a row without cells where none does."""
+        return Row(tuple(strand.more for strand in self.strands if strand.more and at < strand.end))
+
+
+def passages(elements: Sequence[Element], setting: PageSetting) -> Iterator[Passage]:
+    """The passages that the elements print, in order. Every heading and page break has one, blank or not.
+
+    The scenes have their numbers from the setting where it has any; then OMITTED stands, for each scene that was cut,
+    before the heading of the scene that it comes before, or at the end.
+    """
+    gap = setting.blank_lines_before_heading
+    numbers = _Numbers.of(setting.scene_numbers)
+    scene = 0
+    index = 0
+    while index < len(elements):
+        element = elements[index]
+        group = 1
+        if isinstance(element, Heading):
+            scene += 1
+            yield from _omitted(numbers.omitted_before.get(scene, ()), gap)
+            yield _heading(element, scene, gap, numbers.number_of.get(scene, element.number))
+        elif isinstance(element, Speech):
+            right = elements[index + 1] if index + 1 < len(elements) else None
+            if isinstance(right, Speech) and right.dual:
+                group = 2
+                yield _pair(element, right)
+            else:
+                yield from _if_printed(_speech(element))
+        elif element.kind is Kind.PAGE_BREAK:
+            yield Passage((), breaks_page=True)
+        elif element.kind in _BLOCK_MEASURES:
+            group = _stanza_length(elements, index)
+            yield from _if_printed(_block(element.kind, _lines_of(elements[index : index + group])))
+        index += group
+    yield from _omitted(numbers.omitted_last, gap)
+
+
+@dataclass(frozen=True, slots=True)
+class _Numbers:
+    """The numbers of a locked script: those of its scenes by ordinal, and those omitted before each and at the end."""
+
+    number_of: dict[int, str]
+    omitted_before: dict[int, list[str]]
+    omitted_last: list[str]
+
+    @classmethod
+    def of(cls, scene_numbers: Sequence[SceneNumber]) -> _Numbers:
+        number_of: dict[int, str] = {}
+        omitted_before: dict[int, list[str]] = {}
+        omitted: list[str] = []
+        for number, ordinal in scene_numbers:
+            if ordinal is None:
+                omitted.append(number)
+            else:
+                number_of[ordinal] = number
+                omitted_before[ordinal] = omitted
+                omitted = []
+        return cls(number_of, omitted_before, omitted)
+
+
+def _omitted(numbers: Iterable[str], gap: int) -> Iterator[Passage]:
+    """A line for each scene that was cut, in the place of its heading."""
+    for number in numbers:
+        cell = Cell(Kind.SCENE_HEADING, None, ACTION.column, (Run(OMITTED, 0),), "omitted")
+        yield Passage((Row((cell,), number),), gap=gap)
+
+
+def _if_printed(passage: Passage) -> Iterator[Passage]:
+    if passage.rows:
+        yield passage
+
+
+def _stanza_length(elements: Sequence[Element], first: int) -> int:
+    """How many elements from here are of one kind, line under line: a song or a title in several lines."""
+    element = elements[first]
+    if not isinstance(element, Block) or element.kind not in _STANZAS:
+        return 1
+    last = first
+    while last + 1 < len(elements):
+        following = elements[last + 1]
+        touches = following.first_line == elements[last].last_line + 1
+        if not (isinstance(following, Block) and following.kind is element.kind and touches):
+            break
+        last += 1
+    return last - first + 1
+
+
+def _lines_of(elements: Iterable[Element]) -> Iterator[Printed]:
+    for element in elements:
+        if isinstance(element, Block):
+            yield from element.lines
+
+
+def _heading(heading: Heading, scene: int, gap: int, number: str | None) -> Passage:
+    rows = [Row(cells) for cells in _cells(heading.printed, ACTION)]
+    if rows and number is not None:
+        rows[0] = Row(rows[0].cells, number)
+    return Passage(tuple(rows), gap=gap, scene=scene)
+
+
+def _block(kind: Kind, lines: Iterable[Printed]) -> Passage:
+    measure = _BLOCK_MEASURES[kind]
+    rows = _stripped([row for line in lines for row in _cells_or_blank(line, measure, keep_indent=kind is Kind.ACTION)])
+    strand = Strand(_running_count(bool(cells) for cells in rows), frozenset(), len(rows))
+    return Passage(tuple(Row(cells) if cells else BLANK_ROW for cells in rows), strands=(strand,))
+
+
+def _speech(speech: Speech) -> Passage:
+    rows, strand = _strand(speech, SPEECH)
+    return Passage(tuple(Row(cells) if cells else BLANK_ROW for cells in rows), strands=(strand,))
+
+
+def _pair(left: Speech, right: Speech) -> Passage:
+    left_rows, left_strand = _strand(left, LEFT_SPEECH)
+    right_rows, right_strand = _strand(right, RIGHT_SPEECH)
+    pairs = zip_longest(left_rows, right_rows, fillvalue=_NO_CELLS)
+    rows = tuple(Row(pair) if (pair := (*one, *other)) else BLANK_ROW for one, other in pairs)
+    return Passage(rows, strands=(left_strand, right_strand), is_pair=True)
+
+
+def _strand(speech: Speech, measures: SpeechMeasures) -> tuple[list[tuple[Cell, ...]], Strand]:
+    """A speech's rows, each with its cell or none, and how it breaks."""
+    rows = _cells(speech.cue, measures.cue, side=measures.side)
+    said: list[tuple[Cell, ...]] = []
+    for line in speech.lines:
+        measure = measures.parenthetical if line.kind is Kind.PARENTHETICAL else measures.dialogue
+        said += _cells_or_blank(line, measure, side=measures.side)
+    rows += _stripped(said)
+    kinds = [cells[0].kind if cells else None for cells in rows]
+    strand = Strand(
+        lines_before=_running_count(kind in {Kind.DIALOGUE, Kind.LYRIC} for kind in kinds),
+        uneasy=frozenset(index for index, kind in enumerate(kinds) if kind is Kind.PARENTHETICAL),
+        end=len(rows),
+        again=_added("contd", _cue_again(speech, measures.cue.width), measures),
+        more=_added("more", MORE, measures),
+    )
+    return rows, strand
+
+
+def _cue_again(speech: Speech, width: int) -> str:
+    cue = "".join(run.text for run in runs(speech.cue))
+    if cue.replace("’", "'").upper().endswith(CONTINUED):
+        return clipped(cue, width)
+    return f"{clipped(cue, width - len(CONTINUED) - 1)} {CONTINUED}"
+
+
+def _added(added: str, text: str, measures: SpeechMeasures) -> Cell:
+    return Cell(Kind.CHARACTER, None, measures.cue.column, (Run(text, 0),), added, measures.side)
+
+
+def _cells(line: Printed, measure: Measure, *, keep_indent: bool = False, side: str = "") -> list[tuple[Cell, ...]]:
+    """A source line's rows, of one cell each; none where it prints nothing but space."""
+    kind, number, column = line.kind, line.line, measure.column
+    rows = wrap(runs(line), measure.width, keep_indent=keep_indent)
+    if measure.edge is Edge.LEFT:
+        return [(Cell(kind, number, column, row, "", side),) for row in rows]
+    return [(Cell(kind, number, measure.column_of(_columns(row)), row, "", side),) for row in rows]
+
+
+def _columns(row: tuple[Run, ...]) -> int:
+    return sum(columns(run.text) for run in row)
+
+
+def _cells_or_blank(
+    line: Printed, measure: Measure, *, keep_indent: bool = False, side: str = ""
+) -> list[tuple[Cell, ...]]:
+    """The same; a row of no cell where the line is blank, as a line of two spaces in a speech is."""
+    return _cells(line, measure, keep_indent=keep_indent, side=side) or [_NO_CELLS]
+
+
+def _stripped(rows: list[tuple[Cell, ...]]) -> list[tuple[Cell, ...]]:
+    """The rows without the blank ones at both ends."""
+    first, end = 0, len(rows)
+    while first < end and not rows[first]:
+        first += 1
+    while first < end and not rows[end - 1]:
+        end -= 1
+    return rows[first:end]
+
+
+def _running_count(flags: Iterable[bool]) -> tuple[int, ...]:
+    return tuple(accumulate(map(int, flags), initial=0))

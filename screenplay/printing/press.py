@@ -1,0 +1,224 @@
+"""Type on paper: a PDF of pages on which text is placed by column and line, as on a typewriter."""
+
+from __future__ import annotations
+
+import math
+from contextlib import contextmanager
+from datetime import UTC, datetime, time
+from typing import TYPE_CHECKING
+
+from fpdf import FPDF, ViewerPreferences
+from fpdf.fonts import TTFFont
+
+from screenplay.page.paper import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES
+from screenplay.page.wrap import columns
+from screenplay.printing.faces import COURIER, STAND_IN, Piece, face_file, pieces, unprintable
+from screenplay.tints import WHITE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from datetime import date
+
+    from screenplay.model import Run
+    from screenplay.page.paper import Paper
+    from screenplay.tints import Tint
+
+POINTS_PER_INCH = 72
+TYPE_POINTS = 12
+COLUMN_POINTS = POINTS_PER_INCH / CHARACTERS_PER_INCH
+LINE_POINTS = POINTS_PER_INCH / LINES_PER_INCH
+BLACK = 0
+# Greys, from 0 for black to 255 for white.
+FADED = 110
+_BAND = 228
+_NAME = 224
+
+_LEFT = LEFT_MARGIN_INCHES * POINTS_PER_INCH
+_TOP = TOP_MARGIN_INCHES * POINTS_PER_INCH
+_BASELINE = 9.4  # from the top of a line
+_BAR_POINTS = 1.5
+# A name across the page takes so much of the diagonal, in letters no higher than this.
+_NAME_SHARE = 0.7
+_NAME_POINTS = 84
+
+
+class _Codes(dict[int, int]):
+    """By which code each character of a face stands in the PDF, for `str.translate`; a code is given when needed."""
+
+    def __init__(self, face: TTFFont) -> None:
+        super().__init__()
+        self._pick = face.subset.pick
+
+    def __missing__(self, character: int) -> int:
+        code = self._pick(character)
+        if code is None:
+            raise LookupError(f"The face has no U+{character:04X}.")
+        self[character] = code
+        return code
+
+
+class _Sheets(FPDF):
+    """The library's pages, with a quicker way to print plain black text, and one to print what is not to be read."""
+
+    def __init__(self, width: float, height: float) -> None:
+        super().__init__(unit="pt", format=(width, height))
+        self._codes: dict[str, _Codes] = {}
+
+    def print_plainly(self, x: float, y: float, text: str) -> None:
+        """Print black text without underlines, as `text` does: nearly all of a script, and it is encoded at once."""
+        face = self.current_font
+        if not isinstance(face, TTFFont):
+            raise TypeError("No face is chosen.")
+        if not self.current_font_is_set_on_page:
+            self._out(self._set_font_for_page(face, self.font_size_pt))
+        if face.fontkey not in self._codes:
+            self._codes[face.fontkey] = _Codes(face)
+        encoded = text.translate(self._codes[face.fontkey]).encode("utf-16-be").hex()
+        self._out(f"BT {x:.2f} {self.h - y:.2f} Td <{encoded}> Tj ET")
+
+    @contextmanager
+    def unread(self) -> Iterator[None]:
+        """What is set within is left out where the page's text is copied, searched or read aloud, in viewers that keep
+        to the standard's replacement text (ISO 32000-1, 14.9.4)."""
+        self._out("/Span <</ActualText ()>> BDC")
+        yield
+        self._out("EMC")
+
+
+class Press:
+    """A PDF being made. Columns count from the text's left edge and lines from its top; both may be negative, for
+    what stands in the margins, and need not be whole."""
+
+    def __init__(
+        self,
+        paper: Paper,
+        *,
+        title: str,
+        language: str,
+        made: date | None = None,
+        name: str = "",
+        tint: Tint | None = None,
+    ) -> None:
+        """`made` is the date the PDF says it is from, now where it is None; `name` stands across every page, and `tint`
+        lies under all of it."""
+        self._width = paper.width_inches * POINTS_PER_INCH
+        self._height = paper.height_inches * POINTS_PER_INCH
+        self._name = " ".join(name.split())
+        self._tint = tint
+        self._style = ("", "", 0.0)
+        self._grey = BLACK
+        self._missing: dict[str, None] = {}
+        self._pdf = _Sheets(self._width, self._height)
+        self._pdf.set_auto_page_break(False)
+        self._pdf.set_margin(0)
+        self._pdf.set_title(title)
+        self._pdf.set_creator("Fairhand")
+        self._pdf.viewer_preferences = ViewerPreferences(display_doc_title=True)
+        if language:
+            self._pdf.set_lang(language)
+        if made:
+            self._pdf.set_creation_date(datetime.combine(made, time(), UTC))
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The characters set so far that no face has, in the order they came."""
+        return tuple(self._missing)
+
+    @property
+    def last_column(self) -> float:
+        """The column at the paper's right edge."""
+        return (self._width - _LEFT) / COLUMN_POINTS
+
+    def turn_page(self, label: str, number: int | None = None) -> None:
+        """Begin a page, which PDF viewers call by its label and number."""
+        self._pdf.add_page(label_style="D" if number else None, label_prefix=label or None, label_start=number)
+        if self._tint:
+            self._pdf.set_fill_color(*self._tint)
+            self._pdf.rect(0, 0, self._width, self._height, style="F")
+            self._pdf.set_fill_color(BLACK)  # plain text is printed with it
+        if self._name:
+            self._set_name()
+
+    def set_text(
+        self,
+        column: float,
+        line: float,
+        text: str,
+        *,
+        bold: bool = False,
+        italic: bool = False,
+        underline: bool = False,
+        grey: int = BLACK,
+    ) -> None:
+        """Set text whose first character stands in the column of that line; `grey` goes from 0, black, to 255."""
+        if not text:
+            return
+        if grey != self._grey:
+            self._pdf.set_text_color(grey)
+            self._grey = grey
+        style = "B" * bold + "I" * italic
+        y = _TOP + line * LINE_POINTS + _BASELINE
+        for piece in self._pieces(text):
+            self._choose(piece.family, style, TYPE_POINTS)
+            x = _LEFT + (column + piece.column) * COLUMN_POINTS
+            if underline or grey != BLACK:
+                self._pdf.underline = underline
+                self._pdf.text(x, y, piece.text)
+            else:
+                self._pdf.print_plainly(x, y, piece.text)
+
+    def set_runs(self, column: float, line: float, runs: Sequence[Run], grey: int = BLACK) -> None:
+        """Set a line's runs, one after the other."""
+        for run in runs:
+            self.set_text(column, line, run.text, bold=run.bold, italic=run.italic, underline=run.underline, grey=grey)
+            if run is not runs[-1]:
+                column += columns(run.text)
+
+    def set_band(self, column: float, line: float, width: float) -> None:
+        """Tint a line from a column on, so many columns wide, with a bar at its left, under what is set later."""
+        x, y = _LEFT + column * COLUMN_POINTS, _TOP + line * LINE_POINTS
+        self._pdf.set_fill_color(_BAND)
+        self._pdf.rect(x, y, width * COLUMN_POINTS, LINE_POINTS, style="F")
+        self._pdf.set_fill_color(BLACK)
+        self._pdf.rect(x, y, _BAR_POINTS, LINE_POINTS, style="F")
+
+    def bookmark(self, name: str, line: float) -> None:
+        """Let the PDF's outline lead to this line of the page."""
+        self._pdf.set_y(_TOP + line * LINE_POINTS)
+        self._pdf.start_section(name)
+
+    def to_bytes(self) -> bytes:
+        """The finished PDF; nothing can be added to it any more."""
+        return bytes(self._pdf.output())
+
+    def _pieces(self, text: str) -> list[Piece]:
+        found = pieces(text)
+        if len(found) == 1 and found[0].family == COURIER:
+            return found
+        if any(STAND_IN in piece.text for piece in found):
+            self._missing.update(dict.fromkeys(unprintable(text)))
+        return found
+
+    def _choose(self, family: str, style: str, points: float) -> None:
+        if (family, style, points) == self._style:
+            return
+        if f"{family}{style}" not in self._pdf.fonts:
+            self._pdf.add_font(family, style, face_file(family, style))
+        self._pdf.set_font(family, style, points)
+        self._style = (family, style, points)
+
+    def _set_name(self) -> None:
+        """The name from the lower left to the upper right, light, before anything else stands on the page."""
+        wide = columns(self._name) * COLUMN_POINTS / TYPE_POINTS
+        points = min(_NAME_POINTS, _NAME_SHARE * math.hypot(self._width, self._height) / wide)
+        angle = math.degrees(math.atan2(self._height, self._width))
+        x, y = self._width / 2, self._height / 2
+        self._pdf.set_text_color(*(self._tint or WHITE).darker(_NAME / 255))
+        self._grey = _NAME
+        self._pdf.underline = False
+        with self._pdf.unread(), self._pdf.rotation(angle, x, y):
+            for piece in self._pieces(self._name):
+                self._choose(piece.family, "", points)
+                offset = piece.column * COLUMN_POINTS / TYPE_POINTS * points
+                self._pdf.text(x - wide * points / 2 + offset, y + points / 4, piece.text)
+        self._choose(COURIER, "", TYPE_POINTS)

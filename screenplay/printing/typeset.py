@@ -1,0 +1,306 @@
+"""A PDF of a script's pages, as the trade types them, and of the pages that one character needs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from screenplay.fountain.emphasis import plain, plain_text
+from screenplay.model import Heading, Kind
+from screenplay.next_draft.revised_rows import revised_rows
+from screenplay.page.paper import (
+    LEFT_SPEECH,
+    LINES_PER_INCH,
+    PAGE_NUMBER_INCHES,
+    RIGHT_SPEECH,
+    SPEECH,
+    TEXT_COLUMNS,
+    TOP_MARGIN_INCHES,
+)
+from screenplay.page.wrap import clipped, columns
+from screenplay.printing.character_part import part_of
+from screenplay.printing.endmatter import ListedNote, lacking, listed
+from screenplay.printing.faces import unprintable
+from screenplay.printing.press import BLACK, FADED, Press
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping, Sequence
+    from datetime import date
+
+    from screenplay.model import Screenplay
+    from screenplay.next_draft.revised_rows import Revision
+    from screenplay.page.paper import Paper
+    from screenplay.page.rows import Cell, Layout, Page, Row
+    from screenplay.page.scene_numbers import SceneNumber
+    from screenplay.printing.character_part import Part
+    from screenplay.tints import Tint
+
+__all__ = ["Header", "ListedNote", "NotInScript", "sides", "typeset", "unprintable"]
+
+_ABOVE = (PAGE_NUMBER_INCHES - TOP_MARGIN_INCHES) * LINES_PER_INCH  # lines from the text's top
+# Scene numbers stand about three quarters of an inch into either margin, asterisks near the right edge.
+_NUMBER_COLUMNS = 7
+_NUMBER_GAP = 1.5
+_ASTERISK_FROM_EDGE = 3.5
+_BETWEEN = " · "
+_LEAST_OF_LABEL = 6  # columns of a label worth showing
+# A marked speech is tinted over its dialogue's width and a column on either side of it.
+_BAND_OF = {measures.side: measures.dialogue for measures in (SPEECH, LEFT_SPEECH, RIGHT_SPEECH)}
+
+
+class NotInScript(ValueError):  # noqa: N818 - it says what is so
+    """Raised for a character who is in no scene of the script."""
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """What stands at the head of every page but the title page: the draft's label, its colour, and its date.
+
+    `start` comes before the label, which is shortened or left out for it.
+    """
+
+    label: str = ""
+    colour: str = ""
+    date: date | None = None
+    start: str = ""
+
+    def text(self, width: int) -> str:
+        """The head's line, as long as `width` columns allow: a label that is too long for them ends in an ellipsis, and
+        the month is short where the start would be too long."""
+        rest = self._rest("%B")
+        if columns(self.start) > _room(width, rest):
+            rest = self._rest("%b")
+        label = self._name(_room(width, rest))
+        return clipped(_BETWEEN.join(filter(None, (label, *rest))), width)
+
+    def _rest(self, month: str) -> list[str]:
+        day = f"{self.date.day} {self.date.strftime(month)} {self.date.year}" if self.date else ""
+        return [part for part in (self.colour, day) if part]
+
+    def _name(self, room: int) -> str:
+        label = " ".join(self.label.split())
+        if not self.start:
+            return clipped(label, max(room, 1))
+        left = room - columns(self.start) - len(", ")
+        return f"{self.start}, {clipped(label, left)}" if label and left >= _LEAST_OF_LABEL else self.start
+
+
+def _room(width: int, rest: Sequence[str]) -> int:
+    return width - sum(len(_BETWEEN) + columns(part) for part in rest)
+
+
+def typeset(
+    screenplay: Screenplay,
+    *,
+    paper: Paper | None = None,
+    header: Header | None = None,
+    scene_numbers: bool = False,
+    title: str = "",
+    language: str = "en",
+    name: str = "",
+    notes: Sequence[ListedNote] | None = None,
+    revised: Revision | None = None,
+    revised_pages_only: bool = False,
+    tint: Tint | None = None,
+) -> bytes:
+    """The script as a PDF: the title page if there is one, the pages as laid out, and what comes after.
+
+    The pages are laid out by the script's setting; `paper` takes the place of the paper in it.
+    `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
+    `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
+    `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
+    script, and None leaves that list out. Rows that are `revised` get an
+    asterisk in the right margin; with `revised_pages_only` the pages that have one are all there is, under the numbers
+    they have in the whole. `tint` is the colour that the paper is tinted with. A last page says so where characters are
+    in no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header
+    has a date, which is then the PDF's too. A script that prints nothing is one blank page.
+    """
+    script = _on(screenplay, paper)
+    layout = script.layout
+    press = _press(script, header, title, language, name, tint)
+    rows = revised_rows(layout, revised) if revised else {}
+    setting = _setting(press, script, header, scene_numbers, revised=rows)
+    if layout.title_page and not revised_pages_only:
+        setting.set_title_page(layout)
+    for page in layout.pages:
+        if page.number in rows or not revised_pages_only:
+            setting.set_page(page)
+    if notes is not None:
+        setting.set_after(listed(notes, layout.paper))
+    return setting.finish(layout.paper)
+
+
+def sides(
+    screenplay: Screenplay,
+    character: str,
+    *,
+    paper: Paper | None = None,
+    header: Header | None = None,
+    scene_numbers: bool = False,
+    title: str = "",
+    language: str = "en",
+    name: str = "",
+) -> bytes:
+    """A character's sides as a PDF: the pages of the scenes they are in, under the numbers they have in the script.
+
+    Their speeches are tinted, with a bar beside them; what else stands on those pages and is no scene of theirs is
+    grey. They are in the scenes they speak in, and in those whose action names them with a capital letter. All else is
+    as for `typeset`. Raises `NotInScript` for a character who is in no scene.
+    """
+    part = part_of(screenplay, character)
+    if not part.lines:
+        raise NotInScript(f"{character} is in no scene of this script.")
+    script = _on(screenplay, paper)
+    press = _press(script, header, title, language, name)
+    setting = _setting(press, script, header, scene_numbers, part=part)
+    for page in script.layout.pages:
+        if any(cell.line in part.lines for row in page.rows for cell in row.cells):
+            setting.set_page(page)
+    return setting.finish(script.setting.paper)
+
+
+def _on(screenplay: Screenplay, paper: Paper | None) -> Screenplay:
+    return screenplay.on(replace(screenplay.setting, paper=paper)) if paper else screenplay
+
+
+def _press(
+    screenplay: Screenplay, header: Header | None, title: str, language: str, name: str, tint: Tint | None = None
+) -> Press:
+    made = header.date if header else None
+    title = title or _title(screenplay)
+    return Press(screenplay.setting.paper, title=title, language=language, made=made, name=name, tint=tint)
+
+
+def _setting(
+    press: Press,
+    screenplay: Screenplay,
+    header: Header | None,
+    scene_numbers: bool,
+    *,
+    revised: Mapping[int, Collection[int]] = MappingProxyType({}),
+    part: Part | None = None,
+) -> _Setting:
+    headings = [element for element in screenplay.elements if isinstance(element, Heading)]
+    numbers = _numbers(headings, screenplay.setting.scene_numbers)
+    bookmarks = _bookmarks(headings, numbers)
+    return _Setting(press, header or Header(), scene_numbers, numbers, bookmarks, revised, part)
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """How the pages are set: `numbers` has what stands beside a heading's source line where there are `scene_numbers`,
+    `bookmarks` what leads to it, `revised` the rows of each page, by its number, that have an asterisk. With a `part`,
+    that character's speeches are marked and scenes not theirs are grey."""
+
+    press: Press
+    header: Header
+    scene_numbers: bool
+    numbers: Mapping[int, str]
+    bookmarks: Mapping[int, str]
+    revised: Mapping[int, Collection[int]]
+    part: Part | None
+
+    def set_title_page(self, layout: Layout) -> None:
+        self.press.turn_page("Title")
+        for line, row in enumerate(layout.title_page):
+            for cell in row.cells:
+                self.press.set_runs(cell.column, line, cell.runs)
+
+    def set_page(self, page: Page) -> None:
+        self.press.turn_page("", page.number)
+        self._set_head(f"{page.number}." if page.number > 1 else "")
+        if self.part:
+            self._set_bands(page.rows, self.part)
+        above: Row | None = None
+        for line, row in enumerate(page.rows):
+            if row.added == "omitted":
+                self._set_number(line, row.number or "", None)
+            elif row.kind is Kind.SCENE_HEADING and row.line and (above is None or above.line != row.line):
+                self._begin_scene(line, row.line)
+            self._set_row(line, page.rows)
+            above = row
+        for line in self.revised.get(page.number, ()):
+            self.press.set_text(self.press.last_column - _ASTERISK_FROM_EDGE, line, "*")
+
+    def set_after(self, pages: Sequence[Page]) -> None:
+        """Pages that come after the script."""
+        for page in pages:
+            self.press.turn_page("After the script")
+            self._set_head("")
+            for line, row in enumerate(page.rows):
+                for cell in row.cells:
+                    self.press.set_runs(cell.column, line, cell.runs)
+                    if cell.kind is Kind.SECTION:
+                        self.press.bookmark(cell.text, line)
+
+    def finish(self, paper: Paper) -> bytes:
+        """The PDF, with a page more where it has to say what its faces lack."""
+        self.set_after(lacking(self.press.missing, paper))
+        return self.press.to_bytes()
+
+    def _set_row(self, line: int, rows: Sequence[Row]) -> None:
+        row = rows[line]
+        for cell in row.cells:
+            self.press.set_runs(cell.column, line, cell.runs, self._grey(_line_of(cell, rows, line)))
+
+    def _begin_scene(self, line: int, source_line: int) -> None:
+        """The scene's number in both margins, where numbers are set, and its bookmark."""
+        self._set_number(line, self.numbers.get(source_line, ""), source_line)
+        if self.part is None or source_line in self.part.lines:
+            self.press.bookmark(self.bookmarks[source_line], line)
+
+    def _set_number(self, line: int, number: str, source_line: int | None) -> None:
+        if not self.scene_numbers:
+            return
+        wide = columns(number)
+        left = min(-_NUMBER_COLUMNS, -wide - _NUMBER_GAP)
+        right = min(TEXT_COLUMNS + _NUMBER_GAP, self.press.last_column - wide - 1)
+        for column in (left, right):
+            self.press.set_text(column, line, number, grey=self._grey(source_line))
+
+    def _set_head(self, number: str) -> None:
+        if self.part:
+            self.press.set_text(0, _ABOVE - 1, clipped(f"Sides: {self.part.name}", TEXT_COLUMNS))
+        self.press.set_text(0, _ABOVE, self.header.text(TEXT_COLUMNS - len(number) - 2))
+        self.press.set_text(TEXT_COLUMNS - len(number), _ABOVE, number)
+
+    def _set_bands(self, rows: Sequence[Row], part: Part) -> None:
+        for line, row in enumerate(rows):
+            for cell in row.cells:
+                if _line_of(cell, rows, line) in part.speeches:
+                    measure = _BAND_OF[cell.side]
+                    self.press.set_band(measure.column - 1, line, measure.width + 2)
+
+    def _grey(self, line: int | None) -> int:
+        return FADED if self.part and line not in self.part.lines else BLACK
+
+
+def _line_of(cell: Cell, rows: Sequence[Row], at: int) -> int | None:
+    """The source line that a cell in row `at` belongs to: for (MORE) one above it, for a cue said again one below."""
+    if cell.line is not None or cell.added == "omitted":
+        return cell.line
+    others = reversed(rows[:at]) if cell.added == "more" else rows[at + 1 :]
+    return next((other.line for row in others for other in row.cells if other.side == cell.side and other.line), None)
+
+
+def _title(screenplay: Screenplay) -> str:
+    values = (entry.values for entry in screenplay.title_page if entry.key.casefold() == "title")
+    return " ".join(" ".join(plain_text(value).split()) for value in next(values, ()))
+
+
+def _numbers(headings: Sequence[Heading], locked: Sequence[SceneNumber]) -> dict[int, str]:
+    """The scene number of each heading's line: the locked ones, else as the script has them; counted where it has none
+    at all."""
+    if locked:
+        return {headings[ordinal - 1].first_line: number for number, ordinal in locked if ordinal}
+    given = {heading.first_line: heading.number for heading in headings if heading.number is not None}
+    return given or {heading.first_line: str(scene) for scene, heading in enumerate(headings, 1)}
+
+
+def _bookmarks(headings: Sequence[Heading], numbers: Mapping[int, str]) -> dict[int, str]:
+    """What a viewer's outline says of each heading's line: its number and its words."""
+    return {
+        heading.first_line: "  ".join(filter(None, (numbers.get(heading.first_line), plain(heading.printed).strip())))
+        for heading in headings
+    }
