@@ -21,7 +21,7 @@ from review.drafts.scene_changes import (
     Unchanged,
 )
 from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_pages, pages_of
-from screenplay.comparing.compare import Fate, SceneFateKind
+from screenplay.comparing.compare import LineFateKind, SceneFateKind
 from screenplay.model import Kind
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ class _Setting:
             blocks.extend(departed.get(ordinal, ()))
         shown = [row for block in blocks for row in block.rows]
         shown += [block.heading for block in blocks if block.heading]
-        moved = {fate.old for fate in self.fate_of.values() if fate.fate == Fate.MOVED and fate.new}
+        moved = {fate.old for fate in self.fate_of.values() if fate.fate == LineFateKind.MOVED and fate.new}
         told_as_moved = {line for row in shown if row.mark == Mark.MOVED_HERE for line in row.old}
         return Changes(
             blocks=tuple(_gather_unchanged(blocks)),
@@ -164,7 +164,7 @@ class _Setting:
         pair = (self.old.scene_of[source.old - 1], self.new.scene_of[line - 1])
         if pair[1] not in self.targets[pair[0]]:
             return True
-        return source.fate == Fate.MOVED and pair not in self.moved_pairs
+        return source.fate == LineFateKind.MOVED and pair not in self.moved_pairs
 
     def left_rows(self) -> Iterable[tuple[int, float, Row]]:
         """(new scene, the new line it stands behind, row) for each old line that left a scene that is still there."""

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.comparing.cue_places import put_cues_with_their_speeches
-from screenplay.comparing.draft_lines import FREE, Side
+from screenplay.comparing.draft_lines import FREE, DraftLines
 from screenplay.comparing.gaps import PRIOR, PRIOR_ONE_END, Gaps
 from screenplay.comparing.joins import joined_lines, split_lines
 from screenplay.comparing.likeness import Likeness, RareWords
@@ -39,16 +39,16 @@ LIKENESS_TO_MOVE = 12.0
 
 @dataclass(frozen=True)
 class Alignment:
-    """Where each line of two sides is on the other: positions, several for a split or joined line, none if nowhere."""
+    """Where each line of two drafts is on the other: positions, several for a split or joined line, none if nowhere."""
 
-    old: Side
-    new: Side
+    old: DraftLines
+    new: DraftLines
     targets: list[tuple[int, ...]]
     sources: list[tuple[int, ...]]
     renames: tuple[Rename, ...]
 
     def backwards(self) -> Alignment:
-        """The same, of the two sides the other way round."""
+        """The same, of the two drafts the other way round."""
         renames = tuple(Rename(rename.new, rename.old, rename.kind) for rename in self.renames)
         return Alignment(self.new, self.old, self.sources, self.targets, renames)
 
@@ -62,7 +62,7 @@ def align(old: Screenplay, new: Screenplay) -> Alignment:
 class _Aligner:
     def __init__(self, old_script: Screenplay, new_script: Screenplay) -> None:
         self.old_script, self.new_script = old_script, new_script
-        self.old, self.new = Side(old_script), Side(new_script)
+        self.old, self.new = DraftLines(old_script), DraftLines(new_script)
         self.numbers: dict[str, int] = {}
         self.old_keys = self._keys(self.old.texts)
         self.new_keys = self._keys(self.new.texts)
@@ -125,8 +125,8 @@ class _Aligner:
         pairs = [(i, j) for i, j in enumerate(old.partner) if j != FREE]
         shared = {(old.scenes[i], new.scenes[j]) for i, j in pairs if not old.is_heading[i]}
         with_body = [
-            {scene for scene, is_heading in zip(side.scenes, side.is_heading, strict=True) if not is_heading}
-            for side in (old, new)
+            {scene for scene, is_heading in zip(draft.scenes, draft.is_heading, strict=True) if not is_heading}
+            for draft in (old, new)
         ]
         for i, j in pairs:
             scenes = old.scenes[i], new.scenes[j]
@@ -205,17 +205,17 @@ class _Aligner:
     def _write_names_alike(self, alike: Callable[[str], str]) -> None:
         """In lines not placed so far; those that this makes the same, and that are met once, are placed."""
         rewritten: list[list[int]] = []
-        for side, keys in ((self.old, self.old_keys), (self.new, self.new_keys)):
+        for draft, keys in ((self.old, self.old_keys), (self.new, self.new_keys)):
             changed = []
-            for at, partner in enumerate(side.partner):
-                text = side.texts[at]
+            for at, partner in enumerate(draft.partner):
+                text = draft.texts[at]
                 if partner == FREE and (written := alike(text)) != text:
-                    side.texts[at] = written
+                    draft.texts[at] = written
                     keys[at] = self.numbers.setdefault(written, len(self.numbers))
                     changed.append(at)
-            names = {name: alike(name) for name in set(side.speakers)}
-            side.speakers = [names[name] for name in side.speakers]
-            rewritten.append([at for at in changed if not side.is_cue[at] and not side.is_heading[at]])
+            names = {name: alike(name) for name in set(draft.speakers)}
+            draft.speakers = [names[name] for name in draft.speakers]
+            rewritten.append([at for at in changed if not draft.is_cue[at] and not draft.is_heading[at]])
         once_new = _once(rewritten[1], self.new_keys)
         for key, i in _once(rewritten[0], self.old_keys).items():
             if key in once_new:
@@ -232,8 +232,8 @@ class _Aligner:
         """From unplaced lines of both drafts; of very many, some thousands tell well enough how often a word comes."""
         texts = [
             text
-            for side in (self.old, self.new)
-            for text, partner, cue in zip(side.texts, side.partner, side.is_cue, strict=True)
+            for draft in (self.old, self.new)
+            for text, partner, cue in zip(draft.texts, draft.partner, draft.is_cue, strict=True)
             if partner == FREE and not cue
         ]
         one_in = 1 + len(texts) // LARGEST_SAMPLE
@@ -285,7 +285,7 @@ class _Aligner:
                     self._pair(i, j)
 
     def _with_company(self, rows: Sequence[int], columns: Sequence[int]) -> tuple[Sequence[int], Sequence[int]]:
-        """Without the lines of scenes that have to do with no scene on the other side."""
+        """Without the lines of scenes that have to do with no scene in the other draft."""
         old_scenes, new_scenes = self.old.scenes, self.new.scenes
         scenes = {old_scenes[i] for i in rows}
         partners = {new_scenes[j] for j in columns}
@@ -329,9 +329,9 @@ def _alone(partners: Sequence[int]) -> list[tuple[int, ...]]:
     return [(partner,) if partner != FREE else () for partner in partners]
 
 
-def _met_once(keys: Sequence[int], side: Side) -> dict[int, int]:
+def _met_once(keys: Sequence[int], draft: DraftLines) -> dict[int, int]:
     """Positions of lines, neither cue nor heading, that the draft has once, by their keys."""
-    return _once([at for at in range(len(keys)) if not side.is_cue[at] and not side.is_heading[at]], keys)
+    return _once([at for at in range(len(keys)) if not draft.is_cue[at] and not draft.is_heading[at]], keys)
 
 
 def _once(positions: Sequence[int], keys: Sequence[int]) -> dict[int, int]:
@@ -348,8 +348,8 @@ def _once(positions: Sequence[int], keys: Sequence[int]) -> dict[int, int]:
     return found
 
 
-def _headings(side: Side) -> dict[int, int]:
-    return {side.scenes[at]: at for at, heading in enumerate(side.is_heading) if heading}
+def _headings(draft: DraftLines) -> dict[int, int]:
+    return {draft.scenes[at]: at for at, heading in enumerate(draft.is_heading) if heading}
 
 
 def _stretches(partners: Sequence[int]) -> Iterator[tuple[int, int]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections import Counter
 from dataclasses import dataclass
 from enum import StrEnum
@@ -10,6 +9,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.comparing.align import Alignment, align
+from screenplay.comparing.in_order import in_order
 from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
 from screenplay.comparing.word_diff import WordChange, word_changes
@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Comparison",
-    "Fate",
     "LineFate",
+    "LineFateKind",
     "Rename",
     "SceneFate",
     "SceneFateKind",
@@ -34,12 +34,12 @@ __all__ = [
 ]
 
 
-class Fate(StrEnum):
+class LineFateKind(StrEnum):
     """What became of a line, from one draft to the next.
 
     A line is kept or moved when its words and marks are as they were, white space apart; moved means out of the order
-    that most lines keep, or in a scene that is another. Any other change of its text is a rewording, be it a name that
-    changed throughout.
+    that most lines keep, or in a scene that is another. Any other change of its text makes it reworded, be it of a name
+    that changed throughout.
     """
 
     KEPT = "kept"
@@ -55,7 +55,7 @@ class LineFate(NamedTuple):
 
     old: int
     new: tuple[int, ...]
-    fate: Fate
+    fate: LineFateKind
 
 
 @dataclass(frozen=True)
@@ -122,7 +122,7 @@ def compare(old: Screenplay | str, new: Screenplay | str) -> Comparison:
 
 @dataclass(frozen=True)
 class _Changes:
-    """The pairs of an alignment, as positions in its sides: out of order, of another text, and of another name only."""
+    """The pairs of an alignment, as positions: those out of order, of another text, and of another name only."""
 
     moved: set[tuple[int, int]]
     changed: set[tuple[int, int]]
@@ -157,20 +157,7 @@ def _in_another_scene(alignment: Alignment, scenes: Sequence[SceneFate]) -> set[
 def _out_of_order(targets: Sequence[tuple[int, ...]]) -> set[tuple[int, int]]:
     """The fewest pairs without which the rest are in the same order in both drafts."""
     pairs = [(i, on[0]) for i, on in enumerate(targets) if on]
-    ends: list[int] = []
-    last: list[int] = []
-    before = [-1] * len(pairs)
-    for at, (_, j) in enumerate(pairs):
-        place = bisect_right(ends, j) if ends and j < ends[-1] else len(ends)
-        before[at] = last[place - 1] if place else -1
-        ends[place : place + 1] = [j]
-        last[place : place + 1] = [at]
-    in_order = set()
-    at = last[-1] if last else -1
-    while at >= 0:
-        in_order.add(at)
-        at = before[at]
-    return {pair for at, pair in enumerate(pairs) if at not in in_order}
+    return set(pairs).difference([pairs[at] for at in in_order([j for _, j in pairs], may_share=True)])
 
 
 def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:
@@ -183,19 +170,19 @@ def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Chan
     return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed, moved)
 
 
-def _fates(alignment: Alignment, changes: _Changes) -> list[Fate]:
-    """The fate of each line of the old side: the last of those that hold."""
-    kept, gone = Fate.KEPT, Fate.GONE
+def _fates(alignment: Alignment, changes: _Changes) -> list[LineFateKind]:
+    """The fate of each line of the old draft: the last of those that hold."""
+    kept, gone = LineFateKind.KEPT, LineFateKind.GONE
     fates = [kept if on else gone for on in alignment.targets]
     for i, _ in changes.moved:
-        fates[i] = Fate.MOVED
+        fates[i] = LineFateKind.MOVED
     for i, _ in changes.changed:
-        fates[i] = Fate.REWORDED
+        fates[i] = LineFateKind.REWORDED
     for on in alignment.sources:
         if len(on) > 1:
             for i in on:
-                fates[i] = Fate.JOINED
+                fates[i] = LineFateKind.JOINED
     for i, on in enumerate(alignment.targets):
         if len(on) > 1:
-            fates[i] = Fate.SPLIT
+            fates[i] = LineFateKind.SPLIT
     return fates

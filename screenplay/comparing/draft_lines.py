@@ -17,7 +17,7 @@ _CUE, _HEADING = Kind.CHARACTER, Kind.SCENE_HEADING
 SPEECH = frozenset({Kind.DIALOGUE, Kind.PARENTHETICAL, Kind.LYRIC})
 
 
-class Side:
+class DraftLines:
     """The lines of one draft that are not blank, as parallel lists; positions in them count from 0.
 
     `numbers` are source lines. `texts` have single spaces and none around; names may come to be written alike in them,

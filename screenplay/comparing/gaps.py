@@ -14,7 +14,7 @@ from screenplay.comparing.draft_lines import SPEECH
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from screenplay.comparing.draft_lines import Side
+    from screenplay.comparing.draft_lines import DraftLines
     from screenplay.comparing.likeness import Likeness
 
 # log(0.08 reworded / (0.03 cut * 0.03 added)): the proportions of a rewrite of moderate size.
@@ -31,9 +31,9 @@ UNDER_ITS_CUE = 4.0
 
 
 class Gaps:
-    """Places lines of two sides; `compatible` says whether a line of an old scene may be in a new scene at all."""
+    """Places lines of two drafts; `compatible` says whether a line of an old scene may be in a new scene at all."""
 
-    def __init__(self, old: Side, new: Side, keys: tuple[list[int], list[int]], likeness: Likeness) -> None:
+    def __init__(self, old: DraftLines, new: DraftLines, keys: tuple[list[int], list[int]], likeness: Likeness) -> None:
         self.old, self.new = old, new
         self.old_keys, self.new_keys = keys
         self.likeness = likeness

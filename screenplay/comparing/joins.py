@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.draft_lines import FREE, Side
+from screenplay.comparing.draft_lines import FREE, DraftLines
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -25,9 +25,11 @@ def split_lines(gaps: Gaps) -> dict[int, int]:
 
 
 class _Joining:
-    """Finds lines of the side `many` that stand together on a line of the side `one`."""
+    """Finds lines of the draft `many` that stand together on a line of the draft `one`."""
 
-    def __init__(self, gaps: Gaps, many: Side, one: Side, many_keys: Sequence[int], one_keys: Sequence[int]) -> None:
+    def __init__(
+        self, gaps: Gaps, many: DraftLines, one: DraftLines, many_keys: Sequence[int], one_keys: Sequence[int]
+    ) -> None:
         self.likeness = gaps.likeness
         self.many, self.one = many, one
         self.many_keys, self.one_keys = many_keys, one_keys

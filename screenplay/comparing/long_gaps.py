@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import LCSseq
 
+from screenplay.comparing.in_order import in_order
 from screenplay.comparing.likeness import RareWords
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from screenplay.comparing.gaps import Gaps
 
-LONGEST = 12_000  # lines of each side put to the common subsequence at once
+LONGEST = 12_000  # lines of each draft put to the common subsequence at once
 DENSE = 0.5  # of the shorter stretch in common, for every common line to count
 SURPRISE = 20.0  # nats a run of common lines needs to count on its own
 LIKENESS = 8.0
@@ -67,31 +67,7 @@ def _by_rare_words(gaps: Gaps, rows: Sequence[int], columns: Sequence[int]) -> l
         if scored and max(scored)[0] >= LIKENESS:
             score, j = max(scored)
             best.append((score, i, j))
-    return _heaviest_in_order(best)
-
-
-def _heaviest_in_order(found: Sequence[tuple[float, int, int]]) -> list[tuple[int, int]]:
-    """Of (weight, old, new) sorted by old, the pairs in order in both that weigh most together."""
-    ends: list[int] = []  # new lines that chains end in, rising, with
-    weights: list[float] = []  # the weight of each chain, rising too, and
-    last: list[int] = []  # the pair it ends with
-    before: list[int] = [-1] * len(found)
-    for at, (weight, _, j) in enumerate(found):
-        place = bisect_left(ends, j)
-        before[at] = last[place - 1] if place else -1
-        total = weight + (weights[place - 1] if place else 0.0)
-        while place < len(ends) and weights[place] <= total:
-            del ends[place], weights[place], last[place]
-        if not (place and weights[place - 1] >= total) and not (place < len(ends) and ends[place] == j):
-            ends.insert(place, j)
-            weights.insert(place, total)
-            last.insert(place, at)
-    pairs: list[tuple[int, int]] = []
-    at = last[-1] if last else -1
-    while at >= 0:
-        pairs.append((found[at][1], found[at][2]))
-        at = before[at]
-    return pairs[::-1]
+    return [best[at][1:] for at in in_order([j for _, _, j in best], [score for score, _, _ in best])]
 
 
 def _parts(gaps: Gaps, rows: Sequence[int], columns: Sequence[int]) -> Iterator[tuple[Sequence[int], Sequence[int]]]:

@@ -13,7 +13,7 @@ from screenplay.model import Heading
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from screenplay.comparing.draft_lines import Side
+    from screenplay.comparing.draft_lines import DraftLines
     from screenplay.model import Screenplay
 
 FEWEST = 2  # a name met once that changed is a changed line, not a rename throughout
@@ -30,7 +30,7 @@ class Rename:
     kind: Literal["character", "place"]
 
 
-def renamed_characters(old: Side, new: Side) -> list[Rename]:
+def renamed_characters(old: DraftLines, new: DraftLines) -> list[Rename]:
     """Characters whose speeches, placed so far by their lines, are another name's in the new draft."""
     theirs = new.speakers
     heard = [
@@ -63,8 +63,8 @@ def _follows(rename: Rename, other: Rename) -> bool:
     return re.sub(rf"\b{re.escape(other.old)}\b", lambda _: other.new, rename.old) == rename.new
 
 
-def _cues(side: Side) -> Counter[str]:
-    return Counter(speaker for speaker, cue in zip(side.speakers, side.is_cue, strict=True) if cue)
+def _cues(draft: DraftLines) -> Counter[str]:
+    return Counter(speaker for speaker, cue in zip(draft.speakers, draft.is_cue, strict=True) if cue)
 
 
 def _places(script: Screenplay) -> list[str]:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import Counter, defaultdict
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from screenplay.comparing.in_order import in_order
+
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Sequence
 
-    from screenplay.comparing.draft_lines import Side
+    from screenplay.comparing.draft_lines import DraftLines
 
 PART = 0.25  # of a scene's lines, for a share of it to count as a part of it
 HEADING_COUNTS = 3  # lines
@@ -44,7 +45,7 @@ class SceneFate:
 
 
 def scene_fates(
-    old: Side, new: Side, targets: Sequence[tuple[int, ...]], changed: Collection[tuple[int, int]]
+    old: DraftLines, new: DraftLines, targets: Sequence[tuple[int, ...]], changed: Collection[tuple[int, int]]
 ) -> tuple[SceneFate, ...]:
     """Fates of all scenes of both drafts, from where each line is and those of these pairs whose text changed.
 
@@ -70,7 +71,7 @@ def read_backwards(fates: Iterable[SceneFate]) -> tuple[SceneFate, ...]:
 
 class _Scenes:
     def __init__(
-        self, old: Side, new: Side, targets: Sequence[tuple[int, ...]], changed: Collection[tuple[int, int]]
+        self, old: DraftLines, new: DraftLines, targets: Sequence[tuple[int, ...]], changed: Collection[tuple[int, int]]
     ) -> None:
         self.old_lines, self.new_lines = _line_counts(old), _line_counts(new)
         theirs = new.scenes
@@ -149,44 +150,15 @@ class _Scenes:
         return self.shared[pair] + (HEADING_COUNTS - 1 if pair in self.headings_paired else 0)
 
 
-def _line_counts(side: Side) -> dict[int, int]:
-    return {scene: count for scene, count in Counter(side.scenes).items() if scene}
+def _line_counts(draft: DraftLines) -> dict[int, int]:
+    return {scene: count for scene, count in Counter(draft.scenes).items() if scene}
 
 
-def _out_of_order(pairs: Sequence[tuple[int, int]], weight: Counter[tuple[int, int]]) -> set[tuple[int, int]]:
+def _out_of_order(pairs: Sequence[tuple[int, int]], lines: Counter[tuple[int, int]]) -> set[tuple[int, int]]:
     """The scenes, fewest first and then those with the fewest lines, without which the rest keep their order."""
-    best: list[tuple[int, int]] = []  # how many scenes, and how many lines, the best chain up to each pair has
-    before = [-1] * len(pairs)
-    order = sorted(after for _, after in pairs)
-    tree: list[tuple[tuple[int, int], int]] = [((0, 0), -1)] * (len(order) + 1)
-    for at, pair in enumerate(pairs):
-        rank = bisect_left(order, pair[1])
-        chain, before[at] = _highest(tree, rank)
-        best.append((chain[0] + 1, chain[1] + weight[pair]))
-        _raise(tree, rank + 1, (best[at], at))
-    in_order = set()
-    at = _highest(tree, len(order))[1]
-    while at >= 0:
-        in_order.add(pairs[at])
-        at = before[at]
-    return set(pairs) - in_order
-
-
-Ranked = tuple[tuple[int, int], int]
-
-
-def _highest(tree: Sequence[Ranked], upto: int) -> Ranked:
-    found: Ranked = ((0, 0), -1)
-    while upto > 0:
-        found = max(found, tree[upto])
-        upto &= upto - 1
-    return found
-
-
-def _raise(tree: list[Ranked], at: int, value: Ranked) -> None:
-    while at < len(tree):
-        tree[at] = max(tree[at], value)
-        at += at & -at
+    more_than_any = 1 + sum(lines[pair] for pair in pairs)
+    chain = in_order([after for _, after in pairs], [more_than_any + lines[pair] for pair in pairs])
+    return set(pairs).difference([pairs[at] for at in chain])
 
 
 def _in_reading_order(told: Iterable[SceneFate], cut: Iterable[SceneFate]) -> tuple[SceneFate, ...]:

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from screenplay.comparing.draft_lines import FREE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from screenplay.comparing.draft_lines import Side
+    from screenplay.comparing.draft_lines import DraftLines
 
 HEADING_COUNTS = 3  # lines that a heading is worth, where each draft has it once
 ENOUGH = 0.2  # of the lines placed so far of one of two scenes, for the two to have to do with each other
@@ -21,16 +19,10 @@ ENOUGH = 0.2  # of the lines placed so far of one of two scenes, for the two to 
 class ScenePairs:
     """Counts of placed lines, by the scenes they are in. Scene 0 is what stands before the first heading."""
 
-    def __init__(self, old: Side, new: Side) -> None:
-        partners = np.array(old.partner, dtype=np.int64)
-        placed = partners != FREE
-        of_old = np.array(old.scenes, dtype=np.int64)[placed]
-        of_new = np.array(new.scenes, dtype=np.int64)[partners[placed]]
-        count_new = max(new.scenes, default=0) + 1
-        pairs, counts = np.unique(of_old * count_new + of_new, return_counts=True)
-        self.shared: Counter[tuple[int, int]] = Counter(
-            {divmod(pair, count_new): count for pair, count in zip(pairs.tolist(), counts.tolist(), strict=True)}
-        )
+    def __init__(self, old: DraftLines, new: DraftLines) -> None:
+        theirs = new.scenes
+        placed = [(scene, theirs[j]) for scene, j in zip(old.scenes, old.partner, strict=True) if j != FREE]
+        self.shared = Counter(placed)
         for pair in _with_equal_headings(old, new):
             self.shared[pair] += HEADING_COUNTS
         self.of_old: Counter[int] = Counter()
@@ -55,7 +47,7 @@ class ScenePairs:
         return count >= ENOUGH * min(self.of_old[old], self.of_new[new]) or self.best_new[old] == new
 
 
-def _with_equal_headings(old: Side, new: Side) -> Iterator[tuple[int, int]]:
+def _with_equal_headings(old: DraftLines, new: DraftLines) -> Iterator[tuple[int, int]]:
     """Pairs of scenes with the same heading, where each draft has it once."""
     theirs = _headings_met_once(new)
     for heading, scene in _headings_met_once(old).items():
@@ -63,9 +55,9 @@ def _with_equal_headings(old: Side, new: Side) -> Iterator[tuple[int, int]]:
             yield scene, theirs[heading]
 
 
-def _headings_met_once(side: Side) -> dict[str, int]:
+def _headings_met_once(draft: DraftLines) -> dict[str, int]:
     scenes: dict[str, list[int]] = {}
-    for at, heading in enumerate(side.is_heading):
+    for at, heading in enumerate(draft.is_heading):
         if heading:
-            scenes.setdefault(side.texts[at], []).append(side.scenes[at])
+            scenes.setdefault(draft.texts[at], []).append(draft.scenes[at])
     return {heading: found[0] for heading, found in scenes.items() if len(found) == 1}

@@ -46,10 +46,10 @@ def _steps(before: str, after: str) -> Iterator[Step]:
         yield "same", "".join(old[old_start:position_old])
 
 
-Block = tuple[int, int, int]
+CommonRun = tuple[int, int, int]
 
 
-def _common(old: Sequence[str], new: Sequence[str]) -> list[Block]:
+def _common(old: Sequence[str], new: Sequence[str]) -> list[CommonRun]:
     """Stretches of pieces in both, as (start in old, start in new, length), closed by an empty one at the end."""
     if len(old) + len(new) > _PIECES_ALIGNED:
         return _common_ends(old, new)
@@ -58,7 +58,7 @@ def _common(old: Sequence[str], new: Sequence[str]) -> list[Block]:
     return [(block.a, block.b, block.size) for block in LCSseq.opcodes(*coded).as_matching_blocks()]
 
 
-def _common_ends(old: Sequence[str], new: Sequence[str]) -> list[Block]:
+def _common_ends(old: Sequence[str], new: Sequence[str]) -> list[CommonRun]:
     shortest = min(len(old), len(new))
     head = next((at for at in range(shortest) if old[at] != new[at]), shortest)
     rest = shortest - head
@@ -66,8 +66,8 @@ def _common_ends(old: Sequence[str], new: Sequence[str]) -> list[Block]:
     return [(0, 0, head), (len(old) - tail, len(new) - tail, tail), (len(old), len(new), 0)]
 
 
-def _bridged(blocks: Sequence[Block], old: Sequence[str], new: Sequence[str]) -> Iterator[Block]:
-    """The blocks without those of white space alone between changes on both sides, so that phrases change as one."""
+def _bridged(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[str]) -> Iterator[CommonRun]:
+    """The blocks without those of white space alone between changes on both its ends, so that phrases change as one."""
     last = len(blocks) - 1
     end_old = end_new = 0
     for at, (start_old, start_new, length) in enumerate(blocks):

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections import defaultdict
 from itertools import combinations
 from typing import TYPE_CHECKING
+
+from rapidfuzz.distance import OSA
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -16,6 +19,7 @@ _LONGEST_NAME = 40
 _SHORTEST_NAME = 4
 # A name that differs in a letter's place from one that speaks at least so often, and itself speaks once, is a slip.
 _OFTEN = 3
+_TELLING = re.compile(r"[\W\d_]|(?<!\S)\S(?!\S)")
 
 
 class Spellings:
@@ -76,24 +80,12 @@ def one_letter_apart(one: str, other: str) -> bool:
 
     Numbers, and letters that stand alone, tell people apart: `GUARD 1` and `GUARD 2`, `MAN A` and `MAN B`.
     """
-    start = 0
-    while start < min(len(one), len(other)) and one[start] == other[start]:
-        start += 1
-    end = 0
-    while end < min(len(one), len(other)) - start and one[-1 - end] == other[-1 - end]:
-        end += 1
-    first, second = one[start : len(one) - end], other[start : len(other) - end]
-    if not (first + second).isalpha() or _stands_alone(one, start) or _stands_alone(other, start):
-        return False
-    if len(first) == len(second) == 2:
-        return first == second[::-1]
-    return len(first) <= 1 and len(second) <= 1
+    return OSA.distance(one, other, score_cutoff=1) == 1 and _telling(one) == _telling(other)
 
 
-def _stands_alone(name: str, at: int) -> bool:
-    """Whether the character at `at` is a word of its own."""
-    around = f" {name} "
-    return at < len(name) and around[at] == around[at + 2] == " "
+def _telling(name: str) -> list[str]:
+    """What tells people apart in a name: each character that is no letter, and letters that stand alone."""
+    return _TELLING.findall(name)
 
 
 def _shorter(name: str) -> set[str]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import Indel
 
-from screenplay.comparing.compare import Fate
+from screenplay.comparing.compare import LineFateKind
 from screenplay.comparing.scene_fates import SceneFateKind
 from screenplay.comparing.word_diff import word_changes
 from screenplay.script import first_cues
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
 
 LINE_ENDS = "\r\n"
-AS_IT_WAS = frozenset({Fate.KEPT, Fate.MOVED})
+AS_IT_WAS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED})
 NEARLY = 0.999  # the most that two stretches can be alike and not the same
 APART = 12  # lines that may have come between two lines of a range without making it two
 
@@ -232,7 +232,7 @@ class _Carrier:
             return None
         if any(fate.new[0] - fate.old != shift for fate in fates):
             return None
-        moved = any(fate.fate is Fate.MOVED for fate in fates)
+        moved = any(fate.fate is LineFateKind.MOVED for fate in fates)
         found = Span(first, span.first_char, last, span.last_char)
         return Placement(PlacementFate.MOVED if moved else PlacementFate.KEPT, found)
 
@@ -259,13 +259,13 @@ class _Carrier:
     def _without_joined_before(self, span: Span, fates: Sequence[LineFate], line: int, char: int) -> int:
         """Where the range's own words begin in a line that words from before it were joined into."""
         own = [fate for fate in fates if fate.new[0] == line]
-        if char or not own or own[0].fate is not Fate.JOINED or own[0].old == span.first_line:
+        if char or not own or own[0].fate is not LineFateKind.JOINED or own[0].old == span.first_line:
             return char
         return self._followed(own[0], 0, is_end=False)[1]
 
     def _without_joined_after(self, span: Span, fates: Sequence[LineFate], line: int, char: int) -> int:
         own = [fate for fate in fates if fate.new[-1] == line]
-        if not own or own[-1].fate is not Fate.JOINED or own[-1].old == span.last_line:
+        if not own or own[-1].fate is not LineFateKind.JOINED or own[-1].old == span.last_line:
             return char
         return self._followed(own[-1], len(_text(self.old, own[-1].old)), is_end=True)[1]
 
@@ -277,7 +277,7 @@ class _Carrier:
         is_whole = char == (len(before) if is_end else 0)
         if before == after:
             offset = char
-        elif is_whole and fate.fate is not Fate.JOINED:
+        elif is_whole and fate.fate is not LineFateKind.JOINED:
             offset = len(after) if is_end else 0
         else:
             offset = _through_words(before, after, char, is_end=is_end)
@@ -290,7 +290,7 @@ class _Carrier:
     def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> PlacementFate:
         if chosen_words(self.old, span) != chosen_words(self.new, found):
             return PlacementFate.REWORDED
-        moved = any(fate.fate is Fate.MOVED for fate in fates)
+        moved = any(fate.fate is LineFateKind.MOVED for fate in fates)
         return PlacementFate.MOVED if moved else PlacementFate.KEPT
 
     def _blank(self, span: Span) -> Placement:
@@ -298,7 +298,7 @@ class _Carrier:
         line = span.first_line - 1
         while line and line not in self.comparison.by_old:
             line -= 1
-        shift, fate = 0, Fate.KEPT
+        shift, fate = 0, LineFateKind.KEPT
         if line:
             before = self.comparison.by_old[line]
             if not before.new:
@@ -310,7 +310,7 @@ class _Carrier:
         first_char = min(span.first_char, len(_text(self.new, lines[0])))
         last_char = min(span.last_char, len(_text(self.new, lines[-1])))
         found = Span(lines[0], first_char, lines[-1], max(first_char, last_char) if len(lines) == 1 else last_char)
-        return Placement(PlacementFate.MOVED if fate is Fate.MOVED else PlacementFate.KEPT, found)
+        return Placement(PlacementFate.MOVED if fate is LineFateKind.MOVED else PlacementFate.KEPT, found)
 
 
 def _text(source: Sequence[str], line: int) -> str:

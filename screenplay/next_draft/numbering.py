@@ -8,12 +8,12 @@ scenes the first number stays, and the others are OMITTED. (Common practice in t
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from screenplay.comparing.compare import SceneFateKind
+from screenplay.comparing.in_order import in_order
 from screenplay.fountain.emphasis import plain
 from screenplay.fountain.headings import without_number
 from screenplay.model import Heading
@@ -233,7 +233,8 @@ def _in_order(carried: Sequence[NumberedScene], moved: set[int | None], scenes: 
 
     What an OMITTED scene stood behind is the nearest number before it whose scene did not move.
     """
-    staying = _longest_in_order([scene.ordinal for scene in carried if scene.ordinal and scene.ordinal not in moved])
+    unmoved = [scene.ordinal for scene in carried if scene.ordinal and scene.ordinal not in moved]
+    staying = {unmoved[at] for at in in_order(unmoved)}
     behind: dict[int, list[NumberedScene]] = defaultdict(list)
     last = 0
     for scene in carried:
@@ -246,22 +247,6 @@ def _in_order(carried: Sequence[NumberedScene], moved: set[int | None], scenes: 
     for ordinal in range(1, scenes + 1):
         yield by_ordinal.get(ordinal, ordinal)
         yield from behind[ordinal]
-
-
-def _longest_in_order(ordinals: Sequence[int]) -> set[int]:
-    """The most of these, all different, that stand in ascending order."""
-    ends: list[int] = []  # the last of the best chain of each length
-    before: dict[int, int | None] = {}
-    for ordinal in ordinals:
-        place = bisect_left(ends, ordinal)
-        before[ordinal] = ends[place - 1] if place else None
-        ends[place : place + 1] = [ordinal]
-    chain: set[int] = set()
-    at = ends[-1] if ends else None
-    while at is not None:
-        chain.add(at)
-        at = before[at]
-    return chain
 
 
 def _with_letters(order: Iterator[NumberedScene | int], headings: Sequence[Heading]) -> Iterator[NumberedScene]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.compare import Fate
+from screenplay.comparing.compare import LineFateKind
 from screenplay.comparing.word_diff import word_changes
 from screenplay.model import Heading, Kind, Printed, Speech
 
@@ -105,7 +105,7 @@ def _on(comparison: Comparison, line: int) -> tuple[int, ...]:
 
 def _places(printed: Printed, before: list[tuple[LineFate, Printed]]) -> Iterator[Place]:
     """Where a printed line of the new draft is revised, as offsets in its source line."""
-    if not before or any(fate.fate in {Fate.MOVED, Fate.SPLIT} for fate, _ in before):
+    if not before or any(fate.fate in {LineFateKind.MOVED, LineFateKind.SPLIT} for fate, _ in before):
         yield _WHOLE
         return
     was = " ".join(line.text for _, line in before)
@@ -147,6 +147,6 @@ def _after_cuts(
     for line in old:
         if line not in gone:
             fate = comparison.by_old[line]
-            last = max(fate.new) if fate.fate is not Fate.MOVED else last
+            last = max(fate.new) if fate.fate is not LineFateKind.MOVED else last
         elif line in shown and new:
             yield following.get(last, last) if last is not None else new[0]

@@ -6,7 +6,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from screenplay import carry, compare
-from screenplay.comparing.compare import Comparison, Fate
+from screenplay.comparing.compare import Comparison, LineFateKind
 from screenplay.next_draft.carry import Placement, PlacementFate, Span
 from tests.screenplay.test_compare_laws import two_drafts
 
@@ -187,7 +187,7 @@ def test_a_kept_stretch_of_kept_lines_is_carried_back_to_where_it_was(
     whole = [
         line.old
         for line in there.lines
-        if line.fate is Fate.KEPT and there.old.source[line.old - 1] == there.new.source[line.new[0] - 1]
+        if line.fate is LineFateKind.KEPT and there.old.source[line.old - 1] == there.new.source[line.new[0] - 1]
     ]
     assume(whole)
     first = data.draw(st.sampled_from(whole))

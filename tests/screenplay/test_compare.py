@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from screenplay import compare
-from screenplay.comparing.compare import Comparison, Fate, Rename, SceneFateKind
+from screenplay.comparing.compare import Comparison, LineFateKind, Rename, SceneFateKind
 
 FERRY = """\
 INT. FERRY - ENGINE ROOM - NIGHT
@@ -65,7 +65,7 @@ def told_scenes(comparison: Comparison) -> list[tuple[int | None, int | None, st
 def test_a_draft_and_itself_have_every_line_and_scene_kept() -> None:
     comparison = compare(FERRY, FERRY)
 
-    assert {line.fate for line in comparison.lines} == {Fate.KEPT}
+    assert {line.fate for line in comparison.lines} == {LineFateKind.KEPT}
     assert all(line.new == (line.old,) for line in comparison.lines)
     assert comparison.added == ()
     assert comparison.renames == ()
@@ -77,7 +77,7 @@ def test_every_old_line_that_is_not_blank_has_a_fate_and_no_other() -> None:
 
     numbers = [number for number, line in enumerate(FERRY.splitlines(), 1) if line.strip()]
     assert [line.old for line in comparison.lines] == numbers
-    assert {line.fate for line in comparison.lines} == {Fate.GONE}
+    assert {line.fate for line in comparison.lines} == {LineFateKind.GONE}
 
 
 def test_a_cut_line_is_gone_and_an_added_one_comes_from_nowhere() -> None:
@@ -132,7 +132,7 @@ def test_a_cue_goes_where_its_speech_goes() -> None:
     comparison = compare(old, new)
 
     by_line = {line.old: line for line in comparison.lines}
-    assert (by_line[3].fate, by_line[6].new) == (Fate.GONE, (3,))
+    assert (by_line[3].fate, by_line[6].new) == (LineFateKind.GONE, (3,))
 
 
 def test_a_speech_given_to_another_character_keeps_its_place() -> None:
@@ -147,7 +147,7 @@ def test_a_speech_moved_to_another_scene_takes_its_cue_along() -> None:
     new = FERRY.replace(speech, "").replace("CLERK\n", speech + "CLERK\n")
     comparison = compare(FERRY, new)
 
-    moved = [line for line in comparison.lines if line.fate is Fate.MOVED]
+    moved = [line for line in comparison.lines if line.fate is LineFateKind.MOVED]
     assert [comparison.old.source[line.old - 1] for line in moved] == speech.splitlines(keepends=True)[:2]
     assert [comparison.new.source[line.new[0] - 1] for line in moved] == speech.splitlines(keepends=True)[:2]
 
@@ -206,7 +206,7 @@ def test_a_character_renamed_throughout_is_one_change() -> None:
 
     assert comparison.renames == (Rename("MARA", "EDIE", "character"),)
     assert {scene.fate for scene in comparison.scenes} == {SceneFateKind.KEPT}
-    changed = {line.old for line in comparison.lines if line.fate is Fate.REWORDED}
+    changed = {line.old for line in comparison.lines if line.fate is LineFateKind.REWORDED}
     assert changed == comparison.renamed
     assert len(changed) == 3
 

@@ -8,7 +8,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import compare
-from screenplay.comparing.compare import Comparison, Fate, Rename, SceneFateKind
+from screenplay.comparing.compare import Comparison, LineFateKind, Rename, SceneFateKind
 from tests.screenplay.scripts import any_text, fountain
 
 often = settings(max_examples=100, deadline=None)
@@ -45,7 +45,7 @@ def test_a_text_and_itself_are_kept_line_by_line(text: str) -> None:
 
     numbers = [number for number, line in enumerate(comparison.old.source, 1) if line.strip()]
     assert [(line.old, line.new, line.fate) for line in comparison.lines] == [
-        (number, (number,), Fate.KEPT) for number in numbers
+        (number, (number,), LineFateKind.KEPT) for number in numbers
     ]
     assert comparison.added == ()
     assert comparison.renames == ()
@@ -85,11 +85,11 @@ def test_fates_say_how_many_lines_share_a_place(drafts: tuple[str, str]) -> None
 
     for line in comparison.lines:
         assert list(line.new) == sorted(set(line.new))
-        assert (line.fate is Fate.GONE) == (not line.new)
-        assert (line.fate is Fate.SPLIT) == (len(line.new) > 1)
-    on = [new for line in comparison.lines for new in line.new if line.fate is not Fate.SPLIT]
+        assert (line.fate is LineFateKind.GONE) == (not line.new)
+        assert (line.fate is LineFateKind.SPLIT) == (len(line.new) > 1)
+    on = [new for line in comparison.lines for new in line.new if line.fate is not LineFateKind.SPLIT]
     for line in comparison.lines:
-        if line.fate in {Fate.KEPT, Fate.MOVED, Fate.REWORDED}:
+        if line.fate in {LineFateKind.KEPT, LineFateKind.MOVED, LineFateKind.REWORDED}:
             assert on.count(line.new[0]) == 1
 
 
@@ -98,10 +98,10 @@ def test_fates_say_how_many_lines_share_a_place(drafts: tuple[str, str]) -> None
 def test_kept_and_moved_lines_have_the_same_words_and_kept_ones_their_order(drafts: tuple[str, str]) -> None:
     comparison = compare(*drafts)
 
-    kept = [line.new[0] for line in comparison.lines if line.fate is Fate.KEPT]
+    kept = [line.new[0] for line in comparison.lines if line.fate is LineFateKind.KEPT]
     assert kept == sorted(kept)
     for line in comparison.lines:
-        if line.fate in {Fate.KEPT, Fate.MOVED}:
+        if line.fate in {LineFateKind.KEPT, LineFateKind.MOVED}:
             old, new = comparison.old.source[line.old - 1], comparison.new.source[line.new[0] - 1]
             assert old.split() == new.split()
 
@@ -177,8 +177,8 @@ def test_lines_with_the_fate_moved_are_among_those_that_moved(drafts: tuple[str,
     comparison = compare(*drafts)
 
     fates = {line.old: line.fate for line in comparison.lines}
-    assert {old for old, fate in fates.items() if fate is Fate.MOVED} <= comparison.moved
-    assert not {old for old, fate in fates.items() if fate is Fate.KEPT} & comparison.moved
+    assert {old for old, fate in fates.items() if fate is LineFateKind.MOVED} <= comparison.moved
+    assert not {old for old, fate in fates.items() if fate is LineFateKind.KEPT} & comparison.moved
     assert compare(drafts[0], drafts[0]).moved == frozenset()
 
 
@@ -192,5 +192,5 @@ def test_what_is_neither_cut_nor_added_comes_back_to_where_it_was(drafts: tuple[
     for line in there.lines:
         for at in line.new:
             assert line.old in back.by_old[at].new
-    gone = {line.old for line in there.lines if line.fate is Fate.GONE}
+    gone = {line.old for line in there.lines if line.fate is LineFateKind.GONE}
     assert gone == set(back.added)

@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, Any
 
 from review.management.script_files import ScriptCommand, UnreadableScript, read_script
 from screenplay import compare
-from screenplay.comparing.compare import Fate, SceneFateKind
+from screenplay.comparing.compare import LineFateKind, SceneFateKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -87,7 +87,7 @@ def report(comparison: Comparison) -> str:
 
 def _counts(comparison: Comparison) -> str:
     fates = Counter(line.fate for line in comparison.lines)
-    told = [f"{fates[fate]:,} {fate}" for fate in Fate if fates[fate]]
+    told = [f"{fates[fate]:,} {fate}" for fate in LineFateKind if fates[fate]]
     lines = ", ".join([*told, *([f"{len(comparison.added):,} added"] if comparison.added else [])])
     return f"Lines: {lines or 'none'}."
 
@@ -124,11 +124,11 @@ def _changed_lines(comparison: Comparison) -> Iterator[str]:
     moved_scenes = {(scene.old, scene.new) for scene in comparison.scenes if scene.fate is SceneFateKind.MOVED}
     by_scene: dict[tuple[int, int], list[tuple[int, str]]] = {}
     for line in comparison.lines:
-        if line.fate is Fate.KEPT or line.old in comparison.renamed:
+        if line.fate is LineFateKind.KEPT or line.old in comparison.renamed:
             continue
         was = comparison.old.scene_of[line.old - 1]
         place = (comparison.new.scene_of[line.new[0] - 1], LEAD_IN) if line.new else of_new[was]
-        if line.fate is Fate.MOVED and (was, place[0]) in moved_scenes:
+        if line.fate is LineFateKind.MOVED and (was, place[0]) in moved_scenes:
             continue
         by_scene.setdefault(place, []).append((line.new[0] if line.new else line.old, _changed(comparison, line)))
     for number in comparison.added:
@@ -156,7 +156,7 @@ def _changed(comparison: Comparison, line: LineFate) -> str:
     numbers = ",".join(map(str, line.new)) or "–"
     start = f"{line.old:>5} {numbers:>5}  {line.fate:<8}  "
     before = _text(comparison.old, line.old)
-    if line.fate is not Fate.REWORDED:
+    if line.fate is not LineFateKind.REWORDED:
         return start + before
     return f"{start}{before}\n{'':>25}now: {_text(comparison.new, line.new[0])}"
 
