@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 SCRIPTS_KEPT = 12
 LINE_MARK = re.compile(r' data-line="(\d+)"')
 MARKER_PLACE = re.compile(r"<!--(\d+)-->")
+TEMPLATE_LINE_END = re.compile(r"(?:\n *)+(<|>|$)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,11 @@ class SheetLine:
     begins: bool
     number: str | None = None
     rows: list[SheetRow] = field(default_factory=list)
+
+    @property
+    def tag(self) -> str:
+        """The HTML element that it is."""
+        return "h2" if self.kind == "scene_heading" else "p"
 
     def add(self, cell: Cell, shift: int) -> None:
         if self.rows:
@@ -120,7 +126,7 @@ def _sheets(pages: PagesOf) -> Sheets:
     sheets: list[Sheet] = []
     sheet_of: dict[int, int] = {}
     for at, (number, rows) in enumerate(papers):
-        html = render_to_string("notes/sheet.html", {"blocks": list(_blocks(rows, frozenset(sheet_of)))})
+        html = _draw(_blocks(rows, frozenset(sheet_of)))
         here = frozenset(cell.line for row in rows for cell in row.cells if cell.line is not None)
         sheet_of = dict.fromkeys(here, at) | sheet_of
         sheets.append(Sheet(number, html, here))
@@ -129,8 +135,16 @@ def _sheets(pages: PagesOf) -> Sheets:
 
 def draw_rows(rows: Sequence[Row]) -> SafeString:
     """Rows of a page as HTML, by themselves: without the doors for notes that a published draft has."""
-    blocks = list(_blocks(rows, frozenset()))
-    return render_to_string("notes/sheet.html", {"blocks": blocks, "is_plain": True})
+    return _draw(_blocks(rows, frozenset()), is_plain=True)
+
+
+def _draw(blocks: Iterator[SheetLine | Sides], *, is_plain: bool = False) -> SafeString:
+    """The template's own line ends go: a space between two rows would show where a narrow page joins them.
+
+    A line of a script holds no line end. What the template breaks within a tag keeps one space.
+    """
+    html = render_to_string("notes/sheet.html", {"blocks": list(blocks), "is_plain": is_plain})
+    return mark_safe(TEMPLATE_LINE_END.sub(lambda at: " " if at[1] is None else at[1], html))  # noqa: S308 - as rendered
 
 
 def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[SheetLine | Sides]:
