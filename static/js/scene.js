@@ -10,6 +10,7 @@ const area = form.querySelector("textarea[name=text]");
 const state = form.querySelector("[data-state]");
 const wrong = form.querySelector("[data-not-saved]");
 const keptName = form.dataset.keepAs;
+const keptForLater = `${keptName}:later`; // words kept before, while others stand in the field
 
 let saved = isStopped() ? null : area.defaultValue; // null: what stands here is another's text on the server
 let seen = isStopped() ? versionBefore() : seenNow(); // the version that the words here were made from
@@ -53,7 +54,7 @@ function keepWords() {
   if (area.value !== saved) keep(keptName, { text: area.value, seen });
 }
 
-area.addEventListener("input", () => {
+function takeIn() {
   if (area.value === saved) {
     clearTimeout(timer);
     forget(keptName);
@@ -63,7 +64,9 @@ area.addEventListener("input", () => {
   keepWords();
   say(isStopped() ? "Not saved: choose above" : "Not saved yet");
   saveSoon();
-});
+}
+
+area.addEventListener("input", takeIn);
 
 function notSaved(words) {
   keepWords();
@@ -125,8 +128,9 @@ function isAmongTheTexts(words) {
 }
 
 function putBack() {
-  const fields = kept(keptName);
+  const fields = kept(keptName) ?? kept(keptForLater);
   if (fields?.text === undefined || isStopped()) return;
+  if (!kept(keptName)) forget(keptForLater);
   if (isAmongTheTexts(fields.text)) {
     forget(keptName);
     return;
@@ -152,8 +156,21 @@ function putBack() {
   area.value = fields.text;
   notice.replaceChildren("Words of yours that were not saved are back. ", discard);
   notice.hidden = false;
+  keepWords();
   say("Not saved yet");
   saveSoon();
+}
+
+// What was typed before this ran stands in the field, and no key will tell of it. Words kept before wait for another time.
+function takeInWhatWasTyped() {
+  const fields = kept(keptName);
+  if (fields?.text !== undefined && !isAmongTheTexts(fields.text)) {
+    keep(keptForLater, fields);
+    const notice = form.querySelector("[data-kept-words]");
+    notice.textContent = "Other words of yours that were not saved are kept. They come back when you open this page anew.";
+    notice.hidden = false;
+  }
+  takeIn();
 }
 
 function goToLine(line) {
@@ -171,5 +188,9 @@ document.addEventListener("words-changed", () => {
   if (area.value === saved && sent === null) location.reload();
 });
 
-putBack();
-goToLine(Number(form.dataset.line));
+if (!isStopped() && area.value !== saved) {
+  takeInWhatWasTyped();
+} else {
+  putBack();
+  goToLine(Number(form.dataset.line));
+}

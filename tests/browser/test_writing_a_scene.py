@@ -18,7 +18,7 @@ from tests.factories import make_draft, make_member, make_note
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Locator, Page
+    from playwright.sync_api import Locator, Page, Route
 
     from review.people.models import Member
     from review.rewriting.models import WorkingScene
@@ -72,6 +72,48 @@ def test_what_is_typed_is_saved_and_laid_out_by_itself(visit: Visit, writer: Mem
     page.reload()
     expect(text_of(page)).to_have_value(f"{HEADING}Fog, and a bell.\n\n")
     expect(page.get_by_text("Words of yours that were not saved are back.")).to_be_hidden()
+
+
+def type_before_the_script_runs(page: Page, scene: WorkingScene, words: str) -> None:
+    """The page's script is held until the words stand in the field."""
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/scene.js*", hold)
+    with page.expect_request("**/scene.js*"):
+        page.goto(address(scene), wait_until="commit")
+    text_of(page).fill(words)
+    held.pop().continue_()
+    page.unroute("**/scene.js*")
+
+
+def test_what_is_typed_before_the_script_runs_is_saved_without_another_key(
+    visit: Visit, writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, "about:blank")
+    type_before_the_script_runs(page, scene, f"{HEADING}Fog, and a bell.\n\n")
+    expect(state_of(page)).to_contain_text("Saved ")
+    assert stored(scene) == "Fog, and a bell."
+
+
+def test_words_kept_before_others_were_typed_early_come_back_the_next_time(
+    visit: Visit, writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, address(scene))
+    page.context.set_offline(True)
+    text_of(page).fill(f"{HEADING}Hail.\n\n")
+    expect(page.get_by_text("Your words are kept on this device.")).to_be_visible()
+    page.goto("about:blank")
+    page.context.set_offline(False)
+    type_before_the_script_runs(page, scene, f"{HEADING}Sleet.\n\n")
+    expect(page.get_by_text("Other words of yours that were not saved are kept.")).to_be_visible()
+    expect(state_of(page)).to_contain_text("Saved ")
+    assert stored(scene) == "Sleet."
+    page.goto(address(scene))
+    expect(page.get_by_text("You saved this scene meanwhile on another page")).to_be_visible()
+    expect(text_of(page)).to_have_value(f"{HEADING}Hail.\n\n")
 
 
 def test_a_second_heading_stays_until_it_is_saved_by_the_button(
