@@ -1,4 +1,4 @@
-"""The light tints that revised pages are printed on, by the names of revision colours."""
+"""The papers of revision colours, and the light tint that pages on each are printed with."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ class Tint(NamedTuple):
 
 
 WHITE = Tint(255, 255, 255)
-# The colours usual in the trade (common practice); how light they are is our own choice, for black type on them.
+# The colours usual in the trade, in their usual order (common practice; houses differ). How light they are is our own
+# choice, for black type on them.
 TINTS = {
     "white": WHITE,
     "blue": Tint(222, 236, 250),
@@ -32,10 +33,15 @@ TINTS = {
 }
 
 
+def paper_named(colour: str) -> str:
+    """The paper of a revision colour, one of `TINTS`, by its last word: `blue` for Double Blue; empty for others."""
+    last = colour.casefold().split()[-1:]
+    return last[0] if last and last[0] in TINTS else ""
+
+
 def tint_named(colour: str) -> Tint | None:
-    """The tint of a revision colour by its last word, so that Double Blue is blue; None for white and unknown ones."""
-    words = colour.casefold().split()
-    tint = TINTS.get(words[-1]) if words else None
+    """The tint of a revision colour's paper; None for white and for a colour without one."""
+    tint = TINTS.get(paper_named(colour))
     return None if tint == WHITE else tint
 
 

@@ -1,4 +1,4 @@
-"""Revision colours: which comes after which in a production's order, and which paper each is shown as.
+"""Revision colours: which comes after which in a production's order.
 
 The order usual in the trade, and that its round begins again as Double White, are common practice; houses differ, so
 that each production has an order of its own.
@@ -14,8 +14,6 @@ if TYPE_CHECKING:
     from review.productions.models import Production
 
 ROUNDS = ("", "Double", "Triple", "Quadruple", "Quintuple")
-# Papers that the screens and the prints have a tint for.
-TINTS = frozenset({"white", "blue", "pink", "yellow", "green", "goldenrod", "buff", "salmon", "cherry"})
 
 
 def next_colour(production: Production) -> str:
@@ -46,9 +44,3 @@ def round_with(colour: str, order: Sequence[str]) -> list[str]:
     """The round of colours that has this one; the first where none has."""
     rounds = rounds_of(order)
     return next((each for each in rounds if colour in each), rounds[0])
-
-
-def tint_of(colour: str) -> str:
-    """The paper that a colour is shown as, by its last word: `blue` for Double Blue; empty for one without a tint."""
-    last = colour.casefold().split()[-1:]
-    return last[0] if last and last[0] in TINTS else ""

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 
-from review.drafts.colours import tint_of
 from review.records import Record
 from screenplay.intake import Intake
 from screenplay.page.scene_numbers import SceneNumber
+from screenplay.tints import paper_named
 
 if TYPE_CHECKING:
     from screenplay import PageSetting
@@ -58,7 +58,7 @@ class Draft(Record):
     @property
     def tint(self) -> str:
         """The paper its colour is shown as, empty where there is none for it."""
-        return tint_of(self.colour)
+        return paper_named(self.colour)
 
     def upload_bytes(self) -> bytes:
         """The very bytes that were put up; of pasted text, its UTF-8."""

@@ -12,6 +12,7 @@ from review.people.models import Department, Member, Person, Role
 from review.records import PostedRecord
 from screenplay import PageSetting
 from screenplay import Paper as SheetOfPaper
+from screenplay.tints import TINTS
 
 if TYPE_CHECKING:
     import uuid
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
 
 MOST_LANGUAGE = 35  # characters: RFC 5646, 4.4.1, has this as enough for any tag in use
-USUAL_COLOURS = ("White", "Blue", "Pink", "Yellow", "Green", "Goldenrod", "Buff", "Salmon", "Cherry")
+USUAL_COLOURS = tuple(paper.capitalize() for paper in TINTS)
 
 
 def usual_colours() -> list[str]:

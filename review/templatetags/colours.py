@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django import template
 
-from review.drafts.colours import tint_of
+from screenplay.tints import paper_named
 
 register = template.Library()
-register.filter("tint", tint_of)
+register.filter("tint", paper_named)

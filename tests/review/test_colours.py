@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from review.drafts.colours import colour_after, next_colour, round_with, rounds_of, tint_of
+from review.drafts.colours import colour_after, next_colour, round_with, rounds_of
 from review.productions.models import USUAL_COLOURS
+from screenplay.tints import paper_named
 from tests.factories import SCRIPT, make_draft
 
 if TYPE_CHECKING:
@@ -65,8 +66,8 @@ def test_the_colours_of_one_round_are_offered_together() -> None:
 
 
 @pytest.mark.parametrize(
-    ("colour", "tint"),
+    ("colour", "paper"),
     [("White", "white"), ("Double Blue", "blue"), ("goldenrod", "goldenrod"), ("Mauve", ""), ("", "")],
 )
-def test_a_colour_is_shown_as_the_paper_of_its_last_word(colour: str, tint: str) -> None:
-    assert tint_of(colour) == tint
+def test_a_colour_is_shown_as_the_paper_of_its_last_word(colour: str, paper: str) -> None:
+    assert paper_named(colour) == paper
