@@ -9,8 +9,8 @@ from django.db import transaction
 
 from review import log
 from review.access import Deed, refuse_unless
+from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
-from review.decisions.standing import latest_of
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.carrying import placement_at, stand_before

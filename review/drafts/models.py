@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 
+from review.drafts.texts import hashes_of_the_same_text
 from review.records import Record
 from screenplay.intake import Intake
 from screenplay.page.scene_numbers import SceneNumber
@@ -16,6 +17,18 @@ if TYPE_CHECKING:
     from screenplay import PageSetting
 
 MOST_COLOUR = 60  # characters: a name of a production's order, and the word for its round
+
+
+class DraftQuerySet(models.QuerySet["Draft"]):
+    """Asked of one production's drafts, as `production.drafts`."""
+
+    def current(self) -> Draft | None:
+        """The latest; None before the first."""
+        return self.order_by("-number").first()
+
+    def with_text(self, text: str) -> Draft | None:
+        """The latest that has a text, whatever its line ends; None where none has it."""
+        return self.filter(sha256__in=hashes_of_the_same_text(text)).order_by("-number").first()
 
 
 class Draft(Record):
@@ -37,6 +50,8 @@ class Draft(Record):
     filename = models.CharField(max_length=200, blank=True)
     scene_numbers = models.JSONField(null=True, blank=True)
     uploaded_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="drafts_uploaded")
+
+    objects = DraftQuerySet.as_manager()
 
     class Meta:
         ordering = ["number"]

@@ -107,7 +107,7 @@ def _current(by: Member, seen: int) -> tuple[Production, Draft]:
     """The production, locked for the while as it is when a draft is published, and its current draft."""
     refuse_unless(by, Deed.SET_UP)
     production = lock_production(by.production_id)
-    draft = production.current_draft
+    draft = production.drafts.current()
     if draft is None or draft.number != seen:
         raise NewDraftMeanwhile
     return production, draft

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.people.views import join, links, people, setup
+from review.people.views import join, people, setup, sign_in_link
 
 urlpatterns = [
     path("setup/", setup.setup, name="setup"),
     path("join/<str:token>/", join.join, name="join"),
-    path("in/<str:token>/", links.sign_in_link, name="sign-in-link"),
+    path("in/<str:token>/", sign_in_link.sign_in_link, name="sign-in-link"),
     path("p/<str:production>/people/", people.people, name="people"),
     path("p/<str:production>/people/invite/", people.invite, name="invite"),
     path(

@@ -17,8 +17,6 @@ from screenplay.tints import TINTS
 if TYPE_CHECKING:
     import uuid
 
-    from review.drafts.models import Draft
-
 
 MOST_LANGUAGE = 35  # characters: RFC 5646, 4.4.1, has this as enough for any tag in use
 USUAL_COLOURS = tuple(paper.capitalize() for paper in TINTS)
@@ -67,11 +65,6 @@ class Production(PostedRecord):
     def script_language(self) -> str:
         """The BCP 47 tag of the language its scripts are written in."""
         return self.language or settings.LANGUAGE_CODE
-
-    @property
-    def current_draft(self) -> Draft | None:
-        """The latest published draft, or None before the first."""
-        return self.drafts.order_by("-number").first()
 
 
 def lock_production(production_id: int) -> Production:

@@ -1,14 +1,13 @@
-"""Addresses of the productions."""
+"""Addresses of the productions, and of each one's settings."""
 
 from __future__ import annotations
 
 from django.urls import path
 
-from review.productions import settings, views
+from review.productions.views import production_new, productions, settings
 
 urlpatterns = [
-    path("", views.productions, name="productions"),
-    path("productions/new/", views.production_new, name="production-new"),
-    path("p/<str:production>/", views.home, name="home"),
+    path("", productions.productions, name="productions"),
+    path("productions/new/", production_new.production_new, name="production-new"),
     path("p/<str:production>/settings/", settings.settings, name="settings"),
 ]

@@ -14,8 +14,8 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_unless
-from review.drafts.acts import hash_text
 from review.drafts.scripts import read_script
+from review.drafts.texts import hash_text
 from review.productions.models import lock_production
 from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingScene
 from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts

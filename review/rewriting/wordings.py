@@ -10,9 +10,9 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_unless
 from review.rewriting.acts import begin_working, lock_working, save_scene
-from review.rewriting.fitting import Fit, State, fit_of
 from review.rewriting.models import TakenWording, WorkingScene
-from review.rewriting.pages import pages_now
+from review.rewriting.text_now import pages_now
+from review.rewriting.wording_fit import Fit, State, fit_of
 from screenplay.next_draft.edits import Edit, join_words, reworded
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def take_wording(by: Member, note: Note, decision: Decision, form_id: uuid.UUID)
     refuse_unless(by, Deed.REWRITE)
     if (taken := taken_now(note)) is not None:
         return taken
-    current = by.production.current_draft
+    current = by.production.drafts.current()
     if current is None:
         raise LookupError("There is no draft that a note could be on.")
     working = begin_working(by, current, uuid.uuid5(form_id, "working"))

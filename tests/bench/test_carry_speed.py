@@ -13,11 +13,11 @@ from django.test.utils import CaptureQueriesContext
 
 import screenplay
 from review.drafts import scripts
-from review.drafts.acts import publish_draft
 from review.drafts.scripts import read_script
 from review.notes.models import Note, Placement, Subject
 from review.notes.subjects import whole_subject
 from review.people.models import Department, Role
+from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from screenplay.next_draft.carry import Span
 from tests.factories import make_member, make_production
@@ -92,7 +92,7 @@ def test_publishing_with_two_thousand_notes_takes_no_longer_than_its_comparisons
     with CaptureQueriesContext(connection) as queries:
         publishing = seconds(lambda: publish(writer, last))
 
-    draft = writer.production.current_draft
+    draft = writer.production.drafts.current()
     assert Placement.objects.filter(draft=draft).count() == NOTES
     print(f"\npublishing {publishing:.2f} s, comparing {comparing:.2f} s, {len(queries)} queries")  # noqa: T201 - the report
     assert publishing <= MOST_OF_COMPARISONS * comparing

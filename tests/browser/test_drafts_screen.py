@@ -9,8 +9,8 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from review.drafts.acts import publish_draft
 from review.drafts.models import Draft
+from review.publishing.acts import publish_draft
 from screenplay.intake import read_text
 from tests.browser.conftest import DESK, PHONE
 from tests.factories import SCRIPT, make_note

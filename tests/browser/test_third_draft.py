@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from review.decisions.standing import undecided
+from review.decisions.in_force import undecided
 from review.demo.load import load_demo
 from review.notes.models import Kind, Note, Subject
 from tests.browser.conftest import PHONE

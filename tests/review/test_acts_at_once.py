@@ -12,10 +12,10 @@ from django.db import connection, transaction
 
 from review.decisions.acts import decide, place_note
 from review.decisions.models import Decision
-from review.drafts.acts import publish_draft
 from review.notes.acts import reply
 from review.notes.models import Fate, Placement, Reply
 from review.people.acts import remove_member
+from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_draft, make_note
 

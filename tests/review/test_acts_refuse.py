@@ -9,12 +9,12 @@ import pytest
 from django.core.exceptions import PermissionDenied
 
 from review.decisions.acts import decide, place_note
-from review.drafts.acts import publish_draft
-from review.drafts.copies import take_source, take_text, take_web_page
 from review.drafts.numbering import lock_numbers, unlock_numbers
-from review.drafts.prints import print_draft
 from review.log import Act
+from review.printing.copies import take_source, take_text, take_web_page
+from review.printing.prints import print_draft
 from review.productions.acts import change_settings, settings_of
+from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
 from screenplay import Paper
 from screenplay.intake import read_text

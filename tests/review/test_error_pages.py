@@ -67,7 +67,7 @@ def test_an_error_of_our_own_says_so_and_shows_nothing_of_its_inside(
     def break_down(*args: object) -> None:
         raise RuntimeError("the inside")
 
-    monkeypatch.setattr("review.productions.views.recent_happenings", break_down)
+    monkeypatch.setattr("review.home.views.home.recent_happenings", break_down)
     client = Client(raise_request_exception=False)
     client.force_login(writer.person, backend="allauth.account.auth_backends.AuthenticationBackend")
     response = client.get(reverse("home", args=[writer.production.public_id]))

@@ -15,11 +15,11 @@ from django.test import Client
 from django.urls import Resolver404, resolve, reverse
 
 from review.decisions.acts import decide
-from review.drafts.acts import publish_draft
 from review.notes.acts import reply
 from review.notes.models import Audience, Kind
 from review.people.acts import invite
 from review.people.models import Department, Role
+from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_note
 

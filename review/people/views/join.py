@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 from review.people import acts
 from review.people.forms import JoinForm
 from review.people.models import Person
-from review.people.views.secrecy import holds_a_secret
+from review.people.secrecy import holds_a_secret
 from review.people.views.setup import SIGN_IN_BACKEND
 
 if TYPE_CHECKING:

@@ -17,7 +17,7 @@ from review.access import Deed, may, members_who_may
 from review.people import acts
 from review.people.forms import CharacterForm, InviteForm
 from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Invitation, Member
-from review.people.views.secrecy import holds_a_secret
+from review.people.secrecy import holds_a_secret
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 from review.people import acts
 from review.people.forms import SetupForm
 from review.people.models import Person
-from review.people.views.secrecy import holds_a_secret
+from review.people.secrecy import holds_a_secret
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse

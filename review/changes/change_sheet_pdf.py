@@ -1,0 +1,116 @@
+"""A change sheet that a member takes away as a PDF, with their name across it; each time is kept in the log."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from django.conf import settings
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, refuse_unless
+from review.changes.change_sheets import Entry, Whose, change_sheet
+from review.changes.notes_at_changes import StandingNote, standing_notes
+from review.changes.scene_changes import Mark, Row
+from review.printing.prints import name_across
+from screenplay.printing.change_sheet import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from review.drafts.models import Draft
+    from review.drafts.printed_words import Op, Words
+    from review.people.models import Member
+
+LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all
+WORDS_NEAR, FEWEST_ELIDED = 6, 4
+BEFORE, AFTER = "was", "now"
+_WORD_OF = {Mark.ADDED: "new", Mark.GONE: "gone", Mark.MOVED_HERE: "came", Mark.MOVED_AWAY: "left"}
+
+
+def print_sheet(member: Member, whose: Whose, old: Draft, new: Draft) -> bytes:
+    """Somebody's change sheet as a PDF for this member, with the notes that the member may read."""
+    refuse_unless(member, Deed.READ)
+    sheet = change_sheet(whose, old, new, standing_notes(member, old, new))
+    title = SheetTitle(
+        production=member.production.name,
+        whose=whose.name,
+        drafts=f"From {old} to {new}",
+        numbers=f"Drafts {old.number} to {new.number}",
+        date=timezone.localdate(new.created_at),
+        has_everything=whose.has_everything,
+    )
+    data = change_sheet_pdf(
+        title,
+        [_scene(entry) for entry in sheet.close],
+        [SheetMention(_name(entry), entry.page_words, entry.brief) for entry in sheet.others],
+        paper=new.page_setting.paper,
+        language=settings.LANGUAGE_CODE,
+        name=name_across(member),
+    )
+    told = {"old": old.number, "new": new.number, "whose": whose.name}
+    log.record(member.person, log.Act.Verb.PRINTED_SHEET, member.production, new.public_id, **told)
+    return data
+
+
+def _scene(entry: Entry) -> SheetScene:
+    lines = [line for row in entry.rows for line in _lines(row)]
+    left_out = len(lines) - LINES_PRINTED if entry.is_whole else 0
+    if left_out > 0:
+        lines = [*lines[:LINES_PRINTED], SheetLine("", f"and {left_out} more lines.")]
+    return SheetScene(
+        name=_name(entry),
+        pages=entry.page_words,
+        reasons=entry.reasons,
+        lines=tuple(lines),
+        notes=tuple(_note(note) for note in entry.notes),
+    )
+
+
+def _name(entry: Entry) -> str:
+    return " ".join(filter(None, (entry.scene.label, entry.scene.name)))
+
+
+def _lines(row: Row) -> Iterator[SheetLine]:
+    if row.mark in _WORD_OF:
+        yield SheetLine(_WORD_OF[row.mark], _joined(row.words).strip())
+        return
+    yield SheetLine(BEFORE, _near(row.words, left_out="added"))
+    yield SheetLine(AFTER, _near(row.words, left_out="cut"))
+
+
+def _near(words: Sequence[Words], left_out: Op) -> str:
+    """One side of a reworded line, without most of the words that stayed where these are many."""
+    stretches = [(is_same, list(group)) for is_same, group in groupby(words, key=lambda each: each.op == "same")]
+    last = len(stretches) - 1
+    told = [
+        _elided(_joined(group), keep_start=at > 0, keep_end=at < last)
+        if is_same
+        else _joined(each for each in group if each.op != left_out)
+        for at, (is_same, group) in enumerate(stretches)
+    ]
+    return "".join(told).strip()
+
+
+def _joined(words: Iterable[Words]) -> str:
+    return "".join(each.text for each in words)
+
+
+def _elided(text: str, *, keep_start: bool, keep_end: bool) -> str:
+    """Words that stayed, but for a few next to what changed."""
+    words = text.split(" ")
+    if len(words) <= WORDS_NEAR * (keep_start + keep_end) + FEWEST_ELIDED:
+        return text
+    start = " ".join(words[:WORDS_NEAR]) + " " if keep_start else ""
+    end = " " + " ".join(words[-WORDS_NEAR:]) if keep_end else ""
+    return f"{start}…{end}"
+
+
+def _note(note: StandingNote) -> str:
+    author = f"{note.note.author.name}, {note.note.author.get_department_display()}"
+    for_writers = ", for the writer’s eyes only" if note.is_for_writers else ""
+    if note.answered_in:
+        return f"Answers {note.note.author.name}’s note{for_writers}: {note.excerpt}"
+    state = note.decision.get_outcome_display().lower() if note.decision else "not decided yet"
+    return f"{author}{for_writers} ({note.note.get_kind_display().lower()}, {state}): {note.excerpt}"

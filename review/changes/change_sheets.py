@@ -1,0 +1,294 @@
+"""Change sheets: the changed scenes that concern a department or a character, and why each does.
+
+A sheet is made to be handed on. So it tells what prints, to writers too: no note inside the script, nothing taken out.
+The notes on it are those that its reader may read.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from django.utils.text import slugify
+
+from review.changes.department_rules import EVERYTHING
+from review.changes.reading_order import changes_between
+from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
+from review.changes.scene_changes import QUIET, Row, SceneChange
+from review.drafts.scripts import PagesOf, compare_pages, pages_of
+from review.notes.models import Subject
+from review.people.models import Department
+from screenplay.comparing.compare import SceneFateKind
+from screenplay.fountain.cues import same_name
+from screenplay.next_draft.concerns import Change, ChangedScene, concerns, presences
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+    from review.changes.notes_at_changes import StandingNote
+    from review.changes.scene_changes import Changes
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from screenplay.comparing.compare import Comparison
+    from screenplay.next_draft.concerns import Presence, SceneConcerns
+
+SHEETS_KEPT = 12  # pairs of drafts
+
+
+@dataclass(frozen=True, slots=True)
+class Whose:
+    """Whom a sheet is for: a department, or a character by the names they have in either draft, the newest first."""
+
+    slug: str
+    name: str
+    department: str = ""
+    names: tuple[str, ...] = ()
+
+    @property
+    def has_everything(self) -> bool:
+        return self.department in EVERYTHING
+
+    def wrote(self, note: StandingNote) -> bool:
+        """Whether a note is theirs, or is about them."""
+        if self.department:
+            return bool(note.note.author.department == self.department)
+        about = note.note.character if note.note.subject == Subject.CHARACTER else ""
+        return self.is_called(note.note.author.character) or self.is_called(about)
+
+    def is_called(self, name: str) -> bool:
+        return bool(name) and any(same_name(name) == same_name(each) for each in self.names)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A changed scene on a sheet: why it is there, its changed lines, and the notes that stand in it.
+
+    `is_close` says that what changed in it is of concern, and not only what it had before and still has: `brief` then
+    tells that in a few words.
+    """
+
+    scene: SceneChange
+    reasons: tuple[str, ...]
+    notes: tuple[StandingNote, ...]
+    is_close: bool
+    brief: str
+
+    @property
+    def rows(self) -> list[Row]:
+        heading = [self.scene.heading] if self.scene.heading else []
+        return [row for row in (*heading, *self.scene.rows) if row.mark not in QUIET]
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether the whole scene came or went, so that all of its lines did."""
+        return self.scene.fate in {SceneFateKind.ADDED, SceneFateKind.CUT}
+
+    @property
+    def page_words(self) -> str:
+        """The pages it is on, such as "page 4, before on page 3"."""
+        before = self.scene.old.page if self.scene.old else None
+        after = self.scene.new.page if self.scene.new else None
+        if after is None:
+            return f"was on page {before}" if before else ""
+        return f"page {after}, before on page {before}" if before and before != after else f"page {after}"
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Somebody's changed scenes, in the order of the new draft."""
+
+    whose: Whose
+    entries: tuple[Entry, ...]
+
+    @property
+    def close(self) -> list[Entry]:
+        return [entry for entry in self.entries if entry.is_close]
+
+    @property
+    def others(self) -> list[Entry]:
+        return [entry for entry in self.entries if not entry.is_close]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """What the sheets of two drafts are made of, the notes apart."""
+
+    changes: Changes
+    scenes: tuple[tuple[SceneChange, SceneConcerns], ...]
+    characters: tuple[Whose, ...]
+    presences: Mapping[str, Sequence[Presence | None]]
+    old_scene_of: tuple[int, ...]
+    new_scene_of: tuple[int, ...]
+
+
+def departments() -> list[Whose]:
+    return [Whose(slugify(each.value), each.label, department=each.value) for each in Department]
+
+
+def characters(old: Draft, new: Draft) -> tuple[Whose, ...]:
+    """Those who speak in either draft, in the order of the new one's, most words first."""
+    return _ground(pages_of(old), pages_of(new)).characters
+
+
+def everyone(old: Draft, new: Draft) -> list[Whose]:
+    """Whom there is a sheet for."""
+    return [*departments(), *characters(old, new)]
+
+
+def whose_of(member: Member, old: Draft, new: Draft) -> Whose:
+    """Whose sheet is the member's own: their character's, if they play one who speaks, or their department's."""
+    theirs = (each for each in characters(old, new) if each.is_called(member.character))
+    return next(theirs, None) or next(each for each in departments() if each.department == member.department)
+
+
+def change_sheet(
+    whose: Whose, old: Draft, new: Draft, notes: Iterable[StandingNote], reader: Member | None = None
+) -> Sheet:
+    """Somebody's sheet with these notes on it, those of them that stand in its scenes; the reader's own are told as
+    theirs."""
+    ground = _ground(pages_of(old), pages_of(new))
+    return _sheet(whose, ground, _by_scene(notes, ground), reader)
+
+
+def change_sheets(old: Draft, new: Draft, notes: Iterable[StandingNote]) -> list[Sheet]:
+    """All sheets, for departments and then for characters."""
+    ground = _ground(pages_of(old), pages_of(new))
+    by_scene = _by_scene(notes, ground)
+    return [_sheet(whose, ground, by_scene) for whose in (*departments(), *ground.characters)]
+
+
+@lru_cache(maxsize=SHEETS_KEPT)
+def _ground(old: PagesOf, new: PagesOf) -> _Ground:
+    comparison = compare_pages(old, new)
+    changes = changes_between(old.draft, new.draft, with_source=False)
+    told = changes.told_scenes
+    changed = [_changed(scene) for scene in told]
+    people = _characters(comparison)
+    return _Ground(
+        changes=changes,
+        scenes=tuple(zip(told, concerns(comparison, changed), strict=True)),
+        characters=people,
+        presences={each.slug: presences(comparison, changed, each.names) for each in people},
+        old_scene_of=comparison.old.scene_of,
+        new_scene_of=comparison.new.scene_of,
+    )
+
+
+def _changed(scene: SceneChange) -> ChangedScene:
+    heading = [scene.heading] if scene.heading else []
+    rows = [row for row in (*heading, *scene.rows) if row.mark not in QUIET]
+    is_lead_in = not scene.old and not scene.new
+    return ChangedScene(
+        old=scene.old.ordinal if scene.old else (0 if is_lead_in else None),
+        new=scene.new.ordinal if scene.new else (0 if is_lead_in else None),
+        changes=tuple(Change(row.old, row.new) for row in rows),
+    )
+
+
+def _characters(comparison: Comparison) -> tuple[Whose, ...]:
+    before = {rename.new: rename.old for rename in comparison.renames if rename.kind == "character"}
+    names = {same_name(each.name): each.name for each in comparison.new.characters}
+    gone = [each.name for each in comparison.old.characters if each.name not in before.values()]
+    names |= {same_name(name): name for name in gone if same_name(name) not in names}
+    taken: dict[str, int] = defaultdict(int, {whose.slug: 1 for whose in departments()})
+    found = []
+    for name in names.values():
+        slug = slugify(name, allow_unicode=True) or "unnamed"
+        taken[slug] += 1
+        once = slug if taken[slug] == 1 else f"{slug}-{taken[slug]}"
+        found.append(Whose(once, name, names=tuple(filter(None, (name, before.get(name, ""))))))
+    return tuple(found)
+
+
+def _sheet(
+    whose: Whose,
+    ground: _Ground,
+    notes: Mapping[tuple[str, int], Sequence[StandingNote]],
+    reader: Member | None = None,
+) -> Sheet:
+    entries = (
+        _entry(whose, scene, _reasons(whose, scene, concern, ground, at), _notes_in(scene, notes), ground, reader)
+        for at, (scene, concern) in enumerate(ground.scenes)
+    )
+    return Sheet(whose, tuple(entry for entry in entries if entry))
+
+
+def _entry(
+    whose: Whose,
+    scene: SceneChange,
+    reasons: list[Reason],
+    found: list[StandingNote],
+    ground: _Ground,
+    reader: Member | None,
+) -> Entry | None:
+    """The scene on the sheet, None where it does not concern whom the sheet is for."""
+    theirs = [note for note in found if whose.wrote(note)]
+    if not (reasons or theirs or whose.has_everything):
+        return None
+    told = [fate_reason(scene), *(reason.text for reason in reasons), *_note_reasons(whose, theirs, reader)]
+    others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, ground.changes)]
+    is_close = bool(theirs) or whose.has_everything or any(reason.is_about_change for reason in reasons)
+    brief = "; ".join(reason.brief for reason in reasons if reason.brief)
+    return Entry(scene, tuple(filter(None, told)), (*theirs, *others), is_close, brief[:1].upper() + brief[1:])
+
+
+def _reasons(whose: Whose, scene: SceneChange, concern: SceneConcerns, ground: _Ground, at: int) -> list[Reason]:
+    if whose.department:
+        told = department_reasons(Department(whose.department), scene, concern)
+        return [*_speeches(ground, at), *told] if whose.department == Department.CAST else told
+    return character_reasons(whose.name, scene, concern, ground.presences[whose.slug][at])
+
+
+def _speeches(ground: _Ground, at: int) -> Iterator[Reason]:
+    """Whose speeches changed in a scene: the cast are told of all, for nobody may have said yet whom they play."""
+    found = [(each.name, ground.presences[each.slug][at]) for each in ground.characters]
+    if names := [name for name, presence in found if presence and presence.lines_changed]:
+        yield Reason(f"Speeches changed: {', '.join(names)}.")
+
+
+def _note_reasons(whose: Whose, notes: Sequence[StandingNote], reader: Member | None) -> Iterator[str]:
+    """How many of the notes are whose: the reader's own, those of the department or of who plays the character, and
+    those about the character."""
+    own = [note for note in notes if reader and note.note.author_id == reader.pk]
+    others = [note for note in notes if note not in own]
+    if own:
+        yield "One of your notes." if len(own) == 1 else f"{len(own)} of your notes."
+    if whose.department:
+        yield from _counted(others, f"from {whose.name}")
+        return
+    played = [note for note in others if whose.is_called(note.note.author.character)]
+    players = dict.fromkeys(note.note.author.name for note in played)
+    yield from _counted(played, f"from {' and '.join(players)}")
+    yield from _counted([note for note in others if note not in played], f"about {whose.name}")
+
+
+def _counted(notes: Sequence[StandingNote], which: str) -> Iterator[str]:
+    if notes:
+        yield f"One note {which}." if len(notes) == 1 else f"{len(notes)} notes {which}."
+
+
+def _is_of_the_change(note: StandingNote, changes: Changes) -> bool:
+    return bool(note.answered_in or (note.was and not changes.changed_lines.isdisjoint(note.was)))
+
+
+def _by_scene(notes: Iterable[StandingNote], ground: _Ground) -> dict[tuple[str, int], list[StandingNote]]:
+    """The notes by the scene they stand in: of the new draft, or of the old where their lines are gone."""
+    by_scene: dict[tuple[str, int], list[StandingNote]] = defaultdict(list)
+    for note in notes:
+        if note.now:
+            by_scene["new", ground.new_scene_of[note.now.start - 1]].append(note)
+        elif note.was:
+            by_scene["old", ground.old_scene_of[note.was.start - 1]].append(note)
+    return by_scene
+
+
+def _notes_in(scene: SceneChange, notes: Mapping[tuple[str, int], Sequence[StandingNote]]) -> list[StandingNote]:
+    is_lead_in = not scene.old and not scene.new
+    found: list[StandingNote] = []
+    if scene.new or is_lead_in:
+        found += notes.get(("new", scene.new.ordinal if scene.new else 0), ())
+    if scene.old or is_lead_in:
+        found += notes.get(("old", scene.old.ordinal if scene.old else 0), ())
+    return found

@@ -1,0 +1,127 @@
+"""The notes that stood where a new draft changed, what became of each, and which of them it answers."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from html import unescape
+from typing import TYPE_CHECKING
+
+from django.db.models import Prefetch
+from django.utils.html import strip_tags
+from django.utils.text import Truncator
+
+from review.decisions.in_force import standing_of
+from review.decisions.models import Decision
+from review.notes.markdown import render_markdown
+from review.notes.models import Fate, Note, Placement, Subject
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from review.changes.scene_changes import Changes
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+EXCERPT_WORDS = 26
+
+
+@dataclass(frozen=True, slots=True)
+class StandingNote:
+    """A note with its lines in the old draft and in the new, None where it has none there.
+
+    `fate` is what became of it in the new draft, None where that is not known. `decision` is the one
+    that stands, and `answered_in` the draft that answers it, if that is the new one or one between the two.
+    """
+
+    note: Note
+    was: range | None
+    now: range | None
+    fate: Fate | None
+    decision: Decision | None
+    answered_in: Draft | None
+
+    @property
+    def excerpt(self) -> str:
+        """How the note begins, in plain words; of one with a wording alone, the wording."""
+        words = strip_tags(render_markdown(self.note.body)) or self.note.wording or "A wording that cuts these lines"
+        return Truncator(" ".join(unescape(words).split())).words(EXCERPT_WORDS, truncate=" …")
+
+    @property
+    def lines_word(self) -> str:
+        return "Its lines are" if self.was and len(self.was) > 1 else "Its line is"
+
+    @property
+    def is_for_writers(self) -> bool:
+        return self.note.audience == "writer"
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeNote:
+    """A note at its place on the Changes screen: the row that shows its lines and what it stands beside, "" where no
+    row does."""
+
+    standing: StandingNote
+    anchor: str
+    beside: str
+
+
+def standing_notes(member: Member, old: Draft, new: Draft) -> list[StandingNote]:
+    """The notes this member may read that were left before the new draft and have lines in either, in the order of the
+    old; four queries."""
+    visible = Note.objects.visible_to(member).standing()
+    placements: dict[int, dict[int, Placement]] = defaultdict(dict)
+    for placement in Placement.objects.filter(draft__in=(old, new), note__in=visible):
+        placements[placement.note_id][placement.draft_id] = placement
+    decisions = Decision.objects.select_related("written_in__draft").defer("written_in__draft__text")
+    found = [
+        _standing(note, old, new, placements[note.pk])
+        for note in visible.filter(draft__number__lt=new.number)
+        .select_related("author__person")
+        .prefetch_related(Prefetch("decisions", queryset=decisions))
+    ]
+    return sorted((each for each in found if each.was or each.now), key=_position)
+
+
+def change_notes(notes: Iterable[StandingNote], changes: Changes) -> list[ChangeNote]:
+    """Those of the notes that stood on changed lines of the old draft, and those that the new one answers."""
+    return [
+        _placed(each, changes)
+        for each in notes
+        if each.answered_in or (each.was and each.fate and not changes.changed_lines.isdisjoint(each.was))
+    ]
+
+
+def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement]) -> StandingNote:
+    now = placements.get(new.pk)
+    decision = standing_of(note.decisions.all())
+    written_in = getattr(decision, "written_in", None)
+    is_answer = written_in and old.number < written_in.draft.number <= new.number
+    return StandingNote(
+        note=note,
+        was=_lines(note if note.draft_id == old.pk else placements.get(old.pk)),
+        now=_lines(now),
+        fate=Fate(now.fate) if now else None,
+        decision=decision,
+        answered_in=written_in.draft if written_in and is_answer else None,
+    )
+
+
+def _lines(stands: Note | Placement | None) -> range | None:
+    if stands is None or stands.first_line is None or stands.last_line is None:
+        return None
+    return range(stands.first_line, stands.last_line + 1)
+
+
+def _placed(each: StandingNote, changes: Changes) -> ChangeNote:
+    """A note about a scene stands beside its heading; any other beside the first changed line it was on."""
+    was, now = each.was or range(0), each.now or range(0)
+    changed = [line for line in was if line in changes.changed_lines and each.note.subject != Subject.SCENE]
+    old_anchors = (changes.anchors[line] for line in (*changed, *was) if line in changes.anchors)
+    new_anchors = (changes.new_anchors[line] for line in now if line in changes.new_anchors)
+    anchor = next(old_anchors, "") or next(new_anchors, "")
+    return ChangeNote(each, anchor, changes.beside.get(anchor, ""))
+
+
+def _position(each: StandingNote) -> tuple[int, int, int]:
+    return (each.was or each.now or range(0)).start, each.note.first_char, each.note.pk

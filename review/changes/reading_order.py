@@ -1,0 +1,302 @@
+"""What changed between two drafts, set out as it is read: scene by scene in the new draft's order, each line once."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from functools import lru_cache
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from review.changes.scene_changes import (
+    LEAD_IN,
+    MOVED_AWAY,
+    QUIET,
+    Changes,
+    Mark,
+    Place,
+    Row,
+    SceneChange,
+    Stretch,
+    Unchanged,
+)
+from review.drafts.printed_words import changed_words, line_words, shown_texts
+from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_pages, pages_of
+from screenplay.comparing.compare import LineFateKind, SceneFateKind
+from screenplay.model import Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from review.drafts.models import Draft
+    from screenplay.comparing.compare import Comparison, LineFate
+    from screenplay.model import Scene, Screenplay
+
+__all__ = ["Changes", "Mark", "Row", "SceneChange", "Unchanged", "changes_between", "count_scenes", "set_out"]
+
+SAME_LINES_SHOWN = 2  # unchanged lines left in view on either side of a change
+FEWEST_FOLDED = 3
+FATES_OF_THE_OLD = frozenset({SceneFateKind.CUT, SceneFateKind.SPLIT, SceneFateKind.MERGED})
+
+
+def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
+    """What changed from one draft to another; worked out once for each pair of texts and their page setting.
+
+    Without the source it is what changed on the pages: a writer's notes inside the script, text taken out, sections
+    and synopses are not told.
+    """
+    return _changes_between(pages_of(old), pages_of(new), with_source)
+
+
+@lru_cache(maxsize=COMPARISONS_KEPT)
+def _changes_between(old: PagesOf, new: PagesOf, with_source: bool) -> Changes:
+    return set_out(compare_pages(old, new), with_source=with_source)
+
+
+def set_out(comparison: Comparison, *, with_source: bool) -> Changes:
+    """The changes between two drafts in reading order, for the screen that shows them."""
+    return _Setting(comparison, with_source).changes()
+
+
+def count_scenes(comparison: Comparison) -> Counter[str]:
+    """How many scenes came to each fate: the new draft's, but the old one's for cut, split and merged ones."""
+    told = {(scene.fate, scene.old if scene.fate in FATES_OF_THE_OLD else scene.new) for scene in comparison.scenes}
+    return Counter(fate.value for fate, _ in told)
+
+
+class _Setting:
+    """The comparison by line and by scene, as the setting out looks things up."""
+
+    def __init__(self, comparison: Comparison, with_source: bool) -> None:
+        self.comparison = comparison
+        self.old, self.new = comparison.old, comparison.new
+        self.old_texts = shown_texts(self.old, with_source)
+        self.new_texts = shown_texts(self.new, with_source)
+        self.fate_of = {fate.old: self.among_shown(fate) for fate in comparison.lines if self.old_texts[fate.old - 1]}
+        self.sources: dict[int, list[LineFate]] = defaultdict(list)
+        for fate in self.fate_of.values():
+            for line in fate.new:
+                self.sources[line].append(fate)
+        self.targets: dict[int, list[int]] = defaultdict(list, {LEAD_IN: [LEAD_IN]})
+        self.origin: dict[int, int] = {LEAD_IN: LEAD_IN}
+        self.scene_fate: dict[int, str] = {}
+        self.moved_pairs: set[tuple[int, int]] = set()
+        for scene in comparison.scenes:
+            if scene.new is not None:
+                self.scene_fate.setdefault(scene.new, scene.fate.value)
+            if scene.old is None or scene.new is None:
+                continue
+            self.targets[scene.old].append(scene.new)
+            self.origin.setdefault(scene.new, scene.old)
+            if scene.fate == SceneFateKind.MOVED:
+                self.moved_pairs.add((scene.old, scene.new))
+
+    def among_shown(self, fate: LineFate) -> LineFate:
+        """The fate with the lines that are shown alone: one that is in hidden lines now is gone from the pages."""
+        return fate._replace(new=tuple(line for line in fate.new if self.new_texts[line - 1]))
+
+    def changes(self) -> Changes:
+        rows = self.rows_by_new_scene()
+        blocks: list[SceneChange] = []
+        departed = self.departed_scenes()
+        for ordinal in range(len(self.new.scenes) + 1):
+            if ordinal != LEAD_IN or rows[LEAD_IN]:
+                blocks.append(self.scene_block(ordinal, rows[ordinal]))
+            blocks.extend(departed.get(ordinal, ()))
+        shown = [row for block in blocks for row in block.rows]
+        shown += [block.heading for block in blocks if block.heading]
+        moved = {fate.old for fate in self.fate_of.values() if fate.fate == LineFateKind.MOVED and fate.new}
+        told_as_moved = {line for row in shown if row.mark == Mark.MOVED_HERE for line in row.old}
+        return Changes(
+            blocks=tuple(_gather_unchanged(blocks)),
+            renames=tuple(self.comparison.renames),
+            scenes=count_scenes(self.comparison) - _reworded_out_of_sight(blocks),
+            lines=Counter(row.mark.value for row in shown),
+            moved_with_scenes=len(moved - told_as_moved),
+            changed_lines=frozenset(moved.union(*(row.old for row in shown if row.mark not in QUIET))),
+            anchors=_anchors_of_old(shown),
+            new_anchors={line: row.anchor for row in shown for line in row.new},
+            beside=_beside(blocks),
+        )
+
+    # The lines of the new draft, with those that left it where they stood.
+
+    def rows_by_new_scene(self) -> dict[int, list[Row]]:
+        placed: dict[int, list[tuple[float, int, Row]]] = defaultdict(list)
+        for row in self.new_rows():
+            placed[self.new.scene_of[row.new[0] - 1]].append((row.new[0], 0, row))
+        for scene, anchor, row in self.left_rows():
+            placed[scene].append((anchor, row.old[0], row))
+        return defaultdict(
+            list, {scene: [row for _, _, row in sorted(rows, key=_position)] for scene, rows in placed.items()}
+        )
+
+    def new_rows(self) -> Iterable[Row]:
+        told: set[int] = set()
+        for line, kind in enumerate(self.new.kinds, 1):
+            if kind == Kind.BLANK or line in told or not self.new_texts[line - 1]:
+                continue
+            row = self.new_row(line, kind)
+            told.update(row.new)
+            yield row
+
+    def new_row(self, line: int, kind: Kind) -> Row:
+        sources = self.sources.get(line, [])
+        if not sources:
+            return Row(Mark.ADDED, kind, (), (line,), line_words("added", [self.new_texts[line - 1]]))
+        old = tuple(sorted(source.old for source in sources))
+        new = tuple(sorted(sources[0].new)) if len(sources) == 1 else (line,)
+        before = [self.old_texts[number - 1].strip() for number in old]
+        after = [self.new_texts[number - 1].strip() for number in new]
+        is_same = " ".join(before) == " ".join(after)
+        words = line_words("same", after) if is_same else changed_words(before, after)
+        if self.came_from_elsewhere(sources[0], line):
+            other = Place(old[0], _scene(self.old, self.old.scene_of[old[0] - 1]))
+            return Row(Mark.MOVED_HERE, kind, old, new, words, other)
+        return Row(self.mark(sources, is_same), kind, old, new, words)
+
+    def mark(self, sources: list[LineFate], is_same: bool) -> Mark:
+        if is_same and len(sources) == 1:
+            return Mark.SAME
+        return Mark.RENAMED if all(source.old in self.comparison.renamed for source in sources) else Mark.REWORDED
+
+    def came_from_elsewhere(self, source: LineFate, line: int) -> bool:
+        """Whether a line moved on its own: one that came along with its whole scene did not."""
+        pair = (self.old.scene_of[source.old - 1], self.new.scene_of[line - 1])
+        if pair[1] not in self.targets[pair[0]]:
+            return True
+        return source.fate == LineFateKind.MOVED and pair not in self.moved_pairs
+
+    def left_rows(self) -> Iterable[tuple[int, float, Row]]:
+        """(new scene, the new line it stands behind, row) for each old line that left a scene that is still there."""
+        for ordinal, lines in groupby(self.fate_of.values(), key=lambda fate: self.old.scene_of[fate.old - 1]):
+            if targets := self.targets.get(ordinal):
+                yield from self.left_rows_of_scene(targets, list(lines))
+
+    def left_rows_of_scene(self, targets: list[int], fates: list[LineFate]) -> Iterable[tuple[int, float, Row]]:
+        first = next((line for fate in fates for line in self.staying(fate, targets)), None)
+        anchor = 0.0 if first is None else first - 0.5
+        scene = targets[0] if first is None else self.new.scene_of[first - 1]
+        for fate in fates:
+            if staying := self.staying(fate, targets):
+                anchor = max(staying)
+                scene = self.new.scene_of[int(anchor) - 1]
+            else:
+                yield scene, anchor, self.left_row(fate)
+
+    def staying(self, fate: LineFate, targets: list[int]) -> list[int]:
+        return [
+            line
+            for line in fate.new
+            if self.new.scene_of[line - 1] in targets and not self.came_from_elsewhere(fate, line)
+        ]
+
+    def left_row(self, fate: LineFate) -> Row:
+        kind = self.old.kinds[fate.old - 1]
+        words = line_words("cut", [self.old_texts[fate.old - 1]])
+        if not fate.new:
+            return Row(Mark.GONE, kind, (fate.old,), (), words)
+        other = Place(fate.new[0], _scene(self.new, self.new.scene_of[fate.new[0] - 1]))
+        return Row(Mark.MOVED_AWAY, kind, (fate.old,), (), words, other)
+
+    # Scenes
+
+    def scene_block(self, ordinal: int, rows: list[Row]) -> SceneChange:
+        origin = self.origin.get(ordinal)
+        fate = self.scene_fate.get(ordinal, "") if ordinal else ""
+        heading, lines = _split_heading(rows) if ordinal else (None, rows)
+        old = _scene(self.old, origin or LEAD_IN)
+        moved = fate == SceneFateKind.MOVED
+        is_changed = moved or any(row.mark not in QUIET for row in rows)
+        stood_after = _scene(self.old, old.ordinal - 1) if moved and old else None
+        return SceneChange(fate, old, _scene(self.new, ordinal), heading, tuple(fold(lines)), is_changed, stood_after)
+
+    def departed_scenes(self) -> dict[int, list[SceneChange]]:
+        """Old scenes that are cut or moved away, by the new scene they stood behind."""
+        departed: dict[int, list[SceneChange]] = defaultdict(list)
+        behind = LEAD_IN
+        for scene in self.old.scenes:
+            targets = self.targets.get(scene.ordinal, [])
+            if not targets:
+                departed[behind].append(self.cut_scene(scene))
+            elif (scene.ordinal, targets[0]) in self.moved_pairs:
+                departed[behind].append(self.moved_scene(scene, targets[0]))
+            else:
+                behind = max(targets)
+        return departed
+
+    def cut_scene(self, scene: Scene) -> SceneChange:
+        span = range(scene.first_line, scene.last_line + 1)
+        rows = [self.left_row(self.fate_of[line]) for line in span if line in self.fate_of]
+        heading, lines = _split_heading(rows)
+        stretch = (Stretch(True, tuple(lines)),) if lines else ()
+        return SceneChange(SceneFateKind.CUT.value, scene, None, heading, stretch, True)
+
+    def moved_scene(self, scene: Scene, target: int) -> SceneChange:
+        return SceneChange(MOVED_AWAY, scene, _scene(self.new, target), None, (), True)
+
+
+def _anchors_of_old(rows: Iterable[Row]) -> dict[int, str]:
+    """Where each old line is shown: for one that moved, where it is now."""
+    by_here = sorted(rows, key=lambda row: row.mark != Mark.MOVED_AWAY)
+    return {line: row.anchor for row in by_here for line in row.old}
+
+
+def _beside(blocks: Iterable[SceneChange]) -> dict[str, str]:
+    beside: dict[str, str] = {}
+    for block in blocks:
+        beside |= {row.anchor: stretch.anchor for stretch in block.stretches for row in stretch.rows}
+        if block.heading:
+            beside[block.heading.anchor] = block.anchor
+    return beside
+
+
+def _reworded_out_of_sight(blocks: Iterable[SceneChange]) -> Counter[str]:
+    """Scenes whose only changes are in lines, or in marks, that are not shown."""
+    fate = SceneFateKind.REWORDED.value
+    return Counter({fate: sum(block.fate == fate and not block.is_changed for block in blocks)})
+
+
+def _rows_in_view(rows: Sequence[Row]) -> set[int]:
+    """Indexes of the changed rows and a few around each; a cue is not left in view without its speech."""
+    near = {
+        other
+        for index, row in enumerate(rows)
+        if row.mark not in QUIET
+        for other in range(index - SAME_LINES_SHOWN, index + SAME_LINES_SHOWN + 1)
+    }
+    return {index for index in near if index + 1 in near or not _is_quiet_cue(rows, index)}
+
+
+def _is_quiet_cue(rows: Sequence[Row], index: int) -> bool:
+    return 0 <= index < len(rows) and rows[index].kind == Kind.CHARACTER and rows[index].mark in QUIET
+
+
+def fold(rows: Sequence[Row]) -> Iterable[Stretch]:
+    """Rows in stretches, the unchanged ones folded but for a few on either side of a change."""
+    in_view = _rows_in_view(rows)
+    for is_near, indexes in groupby(range(len(rows)), key=in_view.__contains__):
+        stretch = tuple(rows[index] for index in indexes)
+        yield Stretch(not is_near and len(stretch) >= FEWEST_FOLDED, stretch)
+
+
+def _gather_unchanged(blocks: Iterable[SceneChange]) -> Iterable[SceneChange | Unchanged]:
+    for is_changed, group in groupby(blocks, key=lambda block: block.is_changed):
+        if is_changed:
+            yield from group
+        elif scenes := tuple(block for block in group if block.new):
+            yield Unchanged(scenes)
+
+
+def _split_heading(rows: list[Row]) -> tuple[Row | None, list[Row]]:
+    for index, row in enumerate(rows):
+        if row.kind == Kind.SCENE_HEADING and (row.new or row.mark in {Mark.GONE, Mark.MOVED_AWAY}):
+            return row, rows[:index] + rows[index + 1 :]
+    return None, rows
+
+
+def _scene(script: Screenplay, ordinal: int) -> Scene | None:
+    return script.scenes[ordinal - 1] if ordinal > 0 else None
+
+
+def _position(placed: tuple[float, int, Row]) -> tuple[float, int]:
+    return placed[:2]

@@ -1,0 +1,95 @@
+"""Change sheets: what changed between two drafts for one department or one character, on a screen and as a PDF.
+
+The PDF answers GET alone: the log keeps each copy taken, and whoever asks for headers takes none.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
+from django.views.decorators.http import require_GET, require_safe
+
+from review.access import Deed, members_who_may
+from review.changes.change_sheet_pdf import print_sheet
+from review.changes.change_sheets import Whose, change_sheet, everyone, whose_of
+from review.changes.notes_at_changes import standing_notes
+from screenplay.printing.change_sheet import CAUTION_SENSE
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def change_sheet_mine(request: HttpRequest, member: Member) -> HttpResponse:
+    """Leads to the reader's own sheet for the latest two drafts; with fewer, to where that is said."""
+    numbers = list(member.production.drafts.order_by("-number").values_list("number", flat=True)[:2])
+    if len(numbers) < 2:
+        return redirect("changes", member.production.public_id)
+    return redirect("change-sheets", member.production.public_id, numbers[1], numbers[0])
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def change_sheets(request: HttpRequest, member: Member, old: int, new: int) -> HttpResponse:
+    """Leads to the sheet asked for by `whose`, else to the reader's own."""
+    before, after = _drafts_or_404(member, old, new)
+    asked = request.GET.get("whose", "")
+    slug = next((each.slug for each in everyone(before, after) if each.slug == asked), "")
+    slug = slug or whose_of(member, before, after).slug
+    return redirect("change-sheet", member.production.public_id, before.number, after.number, slug)
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> HttpResponse:
+    before, after = _drafts_or_404(member, old, new)
+    found = everyone(before, after)
+    of = _whose_or_404(found, whose)
+    context = {
+        "member": member,
+        "before": before,
+        "after": after,
+        "sheet": change_sheet(of, before, after, standing_notes(member, before, after), reader=member),
+        "departments": [each for each in found if each.department],
+        "characters": [each for each in found if not each.department],
+        "caution_sense": CAUTION_SENSE,
+        "is_own": of.slug == whose_of(member, before, after).slug,
+    }
+    return render(request, "changes/change_sheet.html", context)
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def sheet_pdf(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> HttpResponse:
+    before, after = _drafts_or_404(member, old, new)
+    of = _whose_or_404(everyone(before, after), whose)
+    response = HttpResponse(print_sheet(member, of, before, after), content_type="application/pdf")
+    words = f"{member.production.name} changes {before.number} to {after.number} {of.name}"
+    name = f"{slugify(words, allow_unicode=True)}.pdf"
+    response["Content-Disposition"] = content_disposition_header(True, name) or ""
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+def _drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:
+    """Two drafts, the older first; a draft has no changes from itself."""
+    found = member.production.drafts.select_related("production").defer("text").filter(number__in=(old, new))
+    drafts = sorted(found, key=lambda draft: draft.number)
+    if len(drafts) != 2:
+        raise Http404("No such drafts")
+    return drafts[0], drafts[1]
+
+
+def _whose_or_404(found: list[Whose], slug: str) -> Whose:
+    for each in found:
+        if each.slug == slug:
+            return each
+    raise Http404("No such sheet")

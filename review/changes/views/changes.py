@@ -1,0 +1,108 @@
+"""What changed between two drafts."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import TYPE_CHECKING
+
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.utils.safestring import SafeString, mark_safe
+from django.views.decorators.http import require_safe
+
+from review.access import Deed, may, members_who_may
+from review.changes.change_sheets import change_sheets, whose_of
+from review.changes.notes_at_changes import change_notes, standing_notes
+from review.changes.reading_order import changes_between as find_changes
+from review.changes.rendered import Showing, body_pieces
+from review.drafts.scripts import lengths
+from review.notes.models import Note
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from django.http import HttpRequest, HttpResponse
+
+    from review.changes.notes_at_changes import ChangeNote
+    from review.changes.rendered import Piece
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def changes(request: HttpRequest, member: Member) -> HttpResponse:
+    """Leads to the two drafts asked for, else to the latest two; with one draft or none there is nothing to compare."""
+    drafts = list(member.production.drafts.defer("text").order_by("-number"))
+    numbers = {draft.number for draft in drafts}
+    old, new = (_number(request.GET.get(name, "")) for name in ("old", "new"))
+    if {old, new} <= numbers:
+        return redirect("changes-between", member.production.public_id, min(old, new), max(old, new))
+    if len(drafts) > 1:
+        return redirect("changes-between", member.production.public_id, drafts[1].number, drafts[0].number)
+    context = {"member": member, "only": drafts[0] if drafts else None, "may_publish": may(member, Deed.PUBLISH)}
+    return render(request, "changes/changes_none.html", context)
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def changes_between(request: HttpRequest, member: Member, old: int, new: int) -> HttpResponse:
+    """The changes from the older of two drafts to the newer, whichever way round they were asked for."""
+    if old > new:
+        return redirect("changes-between", member.production.public_id, new, old)
+    drafts = list(member.production.drafts.defer("text"))
+    by_number = {draft.number: draft for draft in drafts}
+    before, after = by_number.get(old), by_number.get(new)
+    if before is None or after is None:
+        raise Http404("No such draft")
+    context = {"member": member, "drafts": drafts, "before": before, "after": after}
+    if before == after:
+        return render(request, "changes/changes_same.html", context)
+    showing = Showing.asked_for(request.GET)
+    return render(request, "changes/changes.html", context | _told(member, before, after, showing))
+
+
+def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict[str, object]:
+    with_source = may(member, Deed.PUBLISH)
+    found = find_changes(before, after, with_source=with_source)
+    length_of = lengths([before, after])
+    standing = standing_notes(member, before, after)
+    notes = change_notes(standing, found)
+    pieces = body_pieces(member.production, before, after, showing, with_source=with_source)
+    shown = {piece.beside for piece in pieces}
+    sheets = change_sheets(before, after, standing)
+    own = whose_of(member, before, after)
+    return {
+        "changes": found,
+        "length_before": length_of[before.pk],
+        "length_after": length_of[after.pk],
+        "notes": notes,
+        "answered": [each for each in notes if each.standing.answered_in],
+        "mine": [each for each in notes if each.standing.note.author_id == member.pk],
+        "mine_in_all": Note.objects.filter(author=member, draft__number__lte=after.number).standing().count(),
+        "elsewhere": [each for each in notes if each.beside not in shown],
+        "showing": showing,
+        "sheets": [sheet for sheet in sheets if sheet.entries],
+        "own_sheet": next(sheet for sheet in sheets if sheet.whose.slug == own.slug),
+        "body": _with_notes(member, after, pieces, notes),
+    }
+
+
+def _with_notes(member: Member, after: Draft, pieces: Iterable[Piece], notes: Iterable[ChangeNote]) -> SafeString:
+    """The changed scenes with the notes that this member may read beside them; the scenes alone are kept for others."""
+    beside: dict[str, list[ChangeNote]] = defaultdict(list)
+    for note in notes:
+        beside[note.beside].append(note)
+    told = []
+    for piece in pieces:
+        told.append(piece.html)
+        if found := beside.get(piece.beside):
+            context = {"member": member, "after": after, "notes": found}
+            told.append(render_to_string("changes/changes_beside.html", context))
+    return mark_safe("".join(told))  # noqa: S308 - all of it was rendered by templates
+
+
+def _number(text: str) -> int:
+    """A draft's number out of an address, 0 for anything else."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0

@@ -1,0 +1,111 @@
+"""What was decided on each of many notes, and where the draft that answers it says so."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.decisions.in_force import latest_of, standing_of
+from review.decisions.models import Decision
+from review.drafts.models import Draft
+from review.notes.carrying import span_of
+from review.notes.lines import whole_lines
+from review.notes.models import Placement, Subject
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from review.notes.models import Note
+    from review.rewriting.models import WrittenIn
+    from screenplay.next_draft.carry import Span
+
+MOST_SHOWN_LINES = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The draft that an accepted note was written in, and the note's lines there; `span` is None where it has none.
+
+    `lines` are as many of them as are shown, none for a whole scene's or a character's note.
+    """
+
+    draft: Draft
+    span: Span | None
+    lines: str
+
+    @property
+    def before(self) -> int:
+        """The number of the draft before it, with which it is compared."""
+        return self.draft.number - 1
+
+    @property
+    def lines_left_out(self) -> int:
+        return max(self.span.last_line - self.span.first_line + 1 - MOST_SHOWN_LINES, 0) if self.span else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """All decisions on a note, in order; the one that stands, if any; and the answer to one that was accepted."""
+
+    decisions: tuple[Decision, ...] = ()
+    answer: Answer | None = None
+
+    @property
+    def standing(self) -> Decision | None:
+        return standing_of(self.decisions)
+
+    @property
+    def reopened(self) -> Decision | None:
+        """The decision that opened the note again, as long as it is open."""
+        return None if self.standing else latest_of(self.decisions)
+
+    @property
+    def earlier(self) -> tuple[Decision, ...]:
+        return self.decisions[:-1]
+
+    @property
+    def seen(self) -> int:
+        """The ordinal of the latest decision, 0 before the first."""
+        return len(self.decisions) and self.decisions[-1].ordinal
+
+
+def verdicts(notes: Sequence[Note]) -> dict[int, Verdict]:
+    """The verdict on each note, by the note's key: one query, and two more where any of them is written in."""
+    decisions: dict[int, list[Decision]] = defaultdict(list)
+    found = Decision.objects.filter(note__in=[note.pk for note in notes]).order_by("ordinal")
+    people = found.select_related("decided_by__person", "written_in__draft")
+    for decision in people.defer("written_in__draft__text"):
+        decisions[decision.note_id].append(decision)
+    answers = _answers(notes, decisions)
+    return {note.pk: Verdict(tuple(decisions[note.pk]), answers.get(note.pk)) for note in notes}
+
+
+def _answers(notes: Iterable[Note], decisions: Mapping[int, Sequence[Decision]]) -> dict[int, Answer]:
+    drafts = {note: draft for note in notes if (draft := draft_answering(standing_of(decisions[note.pk])))}
+    if not drafts:
+        return {}
+    keys = {draft.pk for draft in drafts.values()}
+    texts = dict(Draft.objects.filter(pk__in=keys).values_list("pk", "text"))
+    placed = Placement.objects.filter(draft__in=keys, note__in=[note.pk for note in drafts])
+    placements = {(placement.note_id, placement.draft_id): placement for placement in placed}
+    return {
+        note.pk: _answer(note, draft, placements.get((note.pk, draft.pk)), texts[draft.pk])
+        for note, draft in drafts.items()
+    }
+
+
+def draft_answering(decision: Decision | None) -> Draft | None:
+    """The draft that the note of this decision is written in, if one is."""
+    written_in: WrittenIn | None = getattr(decision, "written_in", None)
+    return written_in.draft if written_in else None
+
+
+def _answer(note: Note, draft: Draft, placement: Placement | None, text: str) -> Answer:
+    if placement is None or placement.first_line is None:
+        return Answer(draft, None, "")
+    span = span_of(placement)
+    if note.subject != Subject.LINES:
+        return Answer(draft, span, "")
+    last = min(span.last_line, span.first_line + MOST_SHOWN_LINES - 1)
+    return Answer(draft, span, whole_lines(text, span.first_line, last))

@@ -1,0 +1,32 @@
+"""The home of a production: what there is to do next."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from review.access import Deed, may, members_who_may
+from review.home.recent import recent_happenings
+from review.home.waiting import waiting_for_reader, waiting_for_writer
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def home(request: HttpRequest, member: Member) -> HttpResponse:
+    draft = member.production.drafts.current()
+    context = {
+        "member": member,
+        "draft": draft,
+        "may_publish": may(member, Deed.PUBLISH),
+        "for_writer": waiting_for_writer(member, draft) if may(member, Deed.DECIDE) else None,
+        "for_reader": waiting_for_reader(member, draft),
+        "happenings": recent_happenings(member),
+    }
+    return render(request, "home/home.html", context)

@@ -1,0 +1,159 @@
+"""What waits for a member in a production: the figures and the notes on which their home page opens."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from django.db.models import Case, Count, F, Value, When
+from django.db.models.functions import Coalesce
+from django.utils import timezone
+
+from review.decisions.in_force import accepted_and_not_written_in, standing_decisions, undecided
+from review.decisions.models import Outcome
+from review.notes.carrying import span_of
+from review.notes.fates import since_before
+from review.notes.lines import quote
+from review.notes.models import Fate, Kind, Note, Placement, Reply, Subject
+from review.notes_screen.filters import STATES, UNDECIDED, WRITTEN_IN
+from review.people.models import Invitation
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from django.db.models import QuerySet
+
+    from review.decisions.models import Decision
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+MOST_SHOWN = 6
+# The order in which kinds wait to be decided: what can hurt someone first, what asks for nothing last.
+URGENCY = (Kind.SAFETY, Kind.PROBLEM, Kind.CONFUSION, Kind.QUESTION, Kind.PRACTICAL, Kind.IDEA, Kind.PRAISE)
+
+# The order in which a reader is told what became of their notes.
+ENDS = (WRITTEN_IN, Outcome.ACCEPTED.value, Outcome.PARKED.value, Outcome.DECLINED.value, UNDECIDED)
+
+
+@dataclass(frozen=True, slots=True)
+class KindWaiting:
+    """How many notes of one kind have no decision yet."""
+
+    kind: Kind
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class ForWriter:
+    """Notes without a decision, by kind and in all; `homeless` counts those of them whose lines are gone in the draft.
+
+    `to_write_in` counts the notes that were accepted and that no draft answers yet. `has_notes` tells whether there is
+    any note at all, `invited` how many people have an open invitation.
+    """
+
+    kinds: tuple[KindWaiting, ...]
+    has_notes: bool
+    to_write_in: int
+    homeless: int
+    invited: int
+
+    @property
+    def undecided(self) -> int:
+        return sum(waiting.count for waiting in self.kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class Became:
+    """How many notes came to one end: the state as the notes screen names it, in its address and in words."""
+
+    state: str
+    label: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """The decision that stands on a note, and what the note's lines read in the draft where that is something else:
+    empty where it is not, and where the note is not about lines. `is_gone` says that the draft has none of them."""
+
+    decision: Decision
+    now_reads: str
+    is_gone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ForReader:
+    """A reader's own notes: how many, what became of them, how many wait, the latest decisions, others' replies, and
+    changed lines.
+
+    Each decision is the one that stands on its note; the latest is the one that was made or written in last. `changed`
+    counts the notes whose lines read otherwise than in the draft before, or are gone since it.
+    """
+
+    left: int
+    became: tuple[Became, ...]
+    waiting: int
+    answered: list[Answered]
+    replies: int
+    changed: int
+
+
+def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
+    notes = Note.objects.filter(production=member.production).standing()
+    waiting = undecided(notes)
+    counted = waiting.order_by().values("kind").annotate(count=Count("pk")).values_list("kind", "count")
+    counts: dict[str, int] = dict(counted)
+    return ForWriter(
+        kinds=tuple(KindWaiting(kind, counts[kind]) for kind in URGENCY if kind in counts),
+        has_notes=notes.exists(),
+        to_write_in=accepted_and_not_written_in(notes).count(),
+        homeless=waiting.filter(placements__draft=draft, placements__fate=Fate.GONE).count() if draft else 0,
+        invited=Invitation.objects.filter(
+            production=member.production, used_at=None, withdrawn_at=None, expires_at__gt=timezone.now()
+        ).count(),
+    )
+
+
+def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
+    mine = Note.objects.filter(author=member).standing()
+    left, standing = mine.count(), standing_decisions(note__in=mine).select_related("note", "written_in__draft")
+    became = _became(standing, left)
+    return ForReader(
+        left=left,
+        became=became,
+        waiting=next((each.count for each in became if each.state == UNDECIDED), 0),
+        answered=_answered(_latest(standing), draft),
+        replies=Reply.objects.filter(note__in=mine, withdrawn_at=None).exclude(author=F("note__author")).count(),
+        changed=since_before(mine, draft).count(Fate.REWORDED, Fate.GONE) if draft and left else 0,
+    )
+
+
+def _latest(standing: QuerySet[Decision]) -> QuerySet[Decision]:
+    told_at = Coalesce("written_in__created_at", "created_at")
+    return standing.defer("written_in__draft__text").order_by(told_at.desc(), "-id")[:MOST_SHOWN]
+
+
+def _answered(decisions: Iterable[Decision], draft: Draft | None) -> list[Answered]:
+    decisions = list(decisions)
+    notes = [decision.note_id for decision in decisions]
+    placements = {placement.note_id: placement for placement in Placement.objects.filter(draft=draft, note__in=notes)}
+    return [_in_draft(decision, placements.get(decision.note_id), draft) for decision in decisions]
+
+
+def _in_draft(decision: Decision, placement: Placement | None, draft: Draft | None) -> Answered:
+    note = decision.note
+    if draft is None or placement is None or note.subject != Subject.LINES:
+        return Answered(decision, "", is_gone=False)
+    if placement.fate == Fate.GONE:
+        return Answered(decision, "", is_gone=True)
+    reads = quote(draft.text, span_of(placement))
+    return Answered(decision, "" if reads.split() == note.quoted.split() else reads, is_gone=False)
+
+
+def _became(standing: QuerySet[Decision], left: int) -> tuple[Became, ...]:
+    """What became of notes on which these decisions stand, `left` in all, what was done about them first; one query."""
+    state = Case(When(written_in__isnull=False, then=Value(WRITTEN_IN)), default=F("outcome"))
+    states = standing.order_by().annotate(state=state).values("state")
+    counts: dict[str, int] = dict(states.annotate(count=Count("pk")).values_list("state", "count"))
+    counts[UNDECIDED] = left - sum(counts.values())
+    return tuple(Became(state, STATES[state], counts[state]) for state in ENDS if counts.get(state))

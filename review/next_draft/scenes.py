@@ -1,0 +1,304 @@
+"""The scenes of a working draft as its screens show them: what each holds, where it stands, and the notes on it."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from review.cards.note_cards import note_cards
+from review.decisions.in_force import accepted_and_not_written_in, undecided
+from review.drafts.drawn_pages import draw_rows
+from review.drafts.numbering import numbers_to_come
+from review.notes.models import Note
+from review.notes.then_and_now import follow, unpublished
+from review.rewriting.acts import ONE_SITTING
+from review.rewriting.models import SceneText
+from screenplay import parse
+from screenplay.fountain.lines import split_lines
+from screenplay.next_draft.numbering import placed_numbers
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from django.utils.safestring import SafeString
+
+    from review.cards.note_cards import NoteCard
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.rewriting.models import WorkingDraft, WorkingScene
+    from screenplay.model import Scene, Screenplay
+    from screenplay.next_draft.numbering import NumberedScene
+
+FIRST = "first"  # in the place of a scene's key: before all scenes
+LEAD = "Before the first scene"
+NO_HEADING = "Without a heading"
+
+
+@dataclass(frozen=True, slots=True)
+class NotesOnScene:
+    """The notes on one scene, by their keys: those nobody has decided, and those accepted that no draft answers."""
+
+    open: tuple[int, ...] = ()
+    accepted: tuple[int, ...] = ()
+
+    def __len__(self) -> int:
+        return len(self.open) + len(self.accepted)
+
+
+@dataclass(frozen=True, slots=True)
+class SceneRow:
+    """A working scene: `scenes` are those that its text holds, usually one, and `page` that on which it begins.
+
+    `state` is "cut", "new", "changed" or "", as it was in the text that the working draft began with. `omitted` is the
+    locked number that stays as OMITTED in the place of one that is cut. `up` and `down` are the scenes that it would
+    stand behind one place before and one after: `FIRST` for the beginning, "" for none.
+    """
+
+    scene: WorkingScene
+    scenes: tuple[Scene, ...]
+    name: str
+    page: int | None
+    eighths: int
+    state: str
+    notes: NotesOnScene
+    omitted: str = ""
+    up: str = ""
+    down: str = ""
+
+    @property
+    def label(self) -> str:
+        """What it is called in a list of scenes to choose from."""
+        return f"{self.number} {self.name}".strip()
+
+    @property
+    def may_stand_before(self) -> bool:
+        """Whether another scene can be put behind it by its name."""
+        return self.state != "cut" and not self.is_lead
+
+    @property
+    def number(self) -> str:
+        return (self.scenes[0].number or str(self.scenes[0].ordinal)) if self.scenes else self.omitted
+
+    @property
+    def is_lead(self) -> bool:
+        return self.scene.ordinal == 0
+
+    @property
+    def further(self) -> int:
+        """How many more scenes than one its text holds."""
+        return max(len(self.scenes) - 1, 0)
+
+
+class WorkingPages:
+    """The working text laid out as its production's pages, and where each working scene is in it."""
+
+    def __init__(self, working: WorkingDraft, scenes: Sequence[WorkingScene]) -> None:
+        self.working = working
+        self.scenes = scenes
+        self.standing = [scene for scene in scenes if scene.cut_at is None]
+        self.text = "".join(scene.text for scene in self.standing)
+        self.lines: dict[int, range] = {}
+        line = 1
+        for scene in self.standing:
+            self.lines[scene.pk] = range(line, line + len(split_lines(scene.text)))
+            line = self.lines[scene.pk].stop
+
+    @cached_property
+    def numbers(self) -> tuple[NumberedScene, ...]:
+        """The numbers that the scenes get when this is put up; none where the production's are not locked."""
+        production = self.working.production
+        if production.scene_numbers_locked_at is None:
+            return ()
+        return numbers_to_come(unpublished(production, self.text), production.drafts.current(), production)
+
+    @cached_property
+    def script(self) -> Screenplay:
+        """The working text as it would print."""
+        setting = replace(self.working.production.page_setting, scene_numbers=placed_numbers(self.numbers))
+        return parse(self.text).on(setting)
+
+    def scenes_in(self, scene: WorkingScene) -> tuple[Scene, ...]:
+        """The scenes whose headings a working scene holds; none of one that is cut."""
+        lines = self.lines.get(scene.pk, range(0))
+        return tuple(found for found in self.script.scenes if found.first_line in lines)
+
+    def holds_further(self, scene: WorkingScene) -> bool:
+        """Whether a heading stands in a working scene behind its beginning."""
+        lines = self.lines.get(scene.pk, range(0))
+        return any(found.first_line > lines.start for found in self.scenes_in(scene))
+
+    def page_of(self, scene: WorkingScene) -> int | None:
+        """The page on which the first line of a working scene is printed."""
+        page_of = self.script.layout.page_of
+        return next((page_of[line] for line in self.lines.get(scene.pk, range(0)) if line in page_of), None)
+
+    def notes_on(self, notes: Mapping[int, int]) -> dict[int, list[int]]:
+        """The notes by the scene they are on; `notes` gives the line of the working text at which each stands."""
+        keys = [scene.pk for scene in self.standing if self.lines[scene.pk]]
+        starts = [self.lines[key].start for key in keys]
+        found: dict[int, list[int]] = {key: [] for key in keys}
+        for note, line in sorted(notes.items(), key=lambda item: item[1]):
+            if at := bisect_right(starts, line):
+                found[keys[at - 1]].append(note)
+        return found
+
+    def drawn(self, scene: WorkingScene) -> list[tuple[int | None, SafeString]]:
+        """The pages, by number, that a working scene is on, each with the scene's rows alone."""
+        lines = self.lines.get(scene.pk, range(0))
+        drawn: list[tuple[int | None, SafeString]] = []
+        for page in self.script.layout.pages:
+            at = [place for place, row in enumerate(page.rows) if any(cell.line in lines for cell in row.cells)]
+            if at:
+                drawn.append((page.number, draw_rows(page.rows[at[0] : at[-1] + 1])))
+        title = self.script.layout.title_page
+        if title and any(cell.line in lines for row in title for cell in row.cells):
+            drawn.insert(0, (None, draw_rows(title)))
+        return drawn
+
+    def warnings_in(self, scene: WorkingScene) -> list[tuple[int, str]]:
+        """What the writer may want to mend in a working scene: its line there, and a sentence."""
+        lines = self.lines.get(scene.pk, range(0))
+        warnings = self.script.warnings
+        first = bisect_left(warnings, lines.start, key=lambda warning: warning.line)
+        last = bisect_left(warnings, lines.stop, key=lambda warning: warning.line)
+        return [(warning.line - lines.start + 1, warning.text) for warning in warnings[first:last]]
+
+
+def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneRow]:
+    """Every scene of a working draft, cut ones too, in order; `draft` is the current one, which the notes stand in.
+
+    As many queries, however many scenes and notes there are.
+    """
+    on_scenes = notes_by_scene(member, pages, draft)
+    began_as = _texts_at_first(pages.scenes)
+    omitted = _omitted_numbers(pages, began_as)
+    rows = [
+        SceneRow(
+            scene=scene,
+            scenes=(found := pages.scenes_in(scene)),
+            name=name_of(scene, found, began_as.get(scene.pk, "")),
+            page=pages.page_of(scene),
+            eighths=sum(each.eighths for each in found),
+            state=_state(scene, began_as),
+            notes=on_scenes.get(scene.pk, NotesOnScene()),
+            omitted=omitted.get(scene.pk, ""),
+        )
+        for scene in pages.scenes
+    ]
+    return _with_neighbours(rows)
+
+
+def _with_neighbours(rows: Sequence[SceneRow]) -> list[SceneRow]:
+    """The rows, each with where it would stand one place before and one after."""
+    keys = [row.scene.public_id for row in rows if row.may_stand_before]
+    behind = [FIRST, *keys]
+    ups = dict(zip(keys[1:], behind, strict=False))
+    downs = dict(pairwise(keys))
+    return [replace(row, up=ups.get(row.scene.public_id, ""), down=downs.get(row.scene.public_id, "")) for row in rows]
+
+
+def scene_called(rows: Sequence[SceneRow], label: str) -> WorkingScene | None:
+    """The one scene that a label or a scene number means; None where there is none, or more than one."""
+    wanted = " ".join(label.split()).casefold()
+    for names in ([row.label for row in rows], [row.number for row in rows]):
+        found = [
+            row.scene
+            for row, name in zip(rows, names, strict=True)
+            if row.may_stand_before and wanted and " ".join(name.split()).casefold() == wanted
+        ]
+        if found:
+            return found[0] if len(found) == 1 else None
+    return None
+
+
+def notes_by_scene(member: Member, pages: WorkingPages, draft: Draft) -> dict[int, NotesOnScene]:
+    """The open and the accepted notes that stand on each scene, by the scene's key; three queries."""
+    standing = Note.objects.visible_to(member).standing()
+    accepted = list(accepted_and_not_written_in(standing))
+    waiting = list(undecided(standing))
+    followed = follow([*accepted, *waiting], draft, pages.text)
+    lines = {key: found.now.first_line for key, found in followed.items() if found.now}
+    wanted = {note.pk for note in accepted}
+    return {
+        scene: NotesOnScene(
+            open=tuple(key for key in keys if key not in wanted), accepted=tuple(key for key in keys if key in wanted)
+        )
+        for scene, keys in pages.notes_on(lines).items()
+    }
+
+
+def cards_on(member: Member, notes: NotesOnScene, draft: Draft) -> tuple[list[NoteCard], list[NoteCard]]:
+    """The cards of the notes on a scene, accepted ones first and apart."""
+    found = Note.objects.visible_to(member).filter(pk__in=(*notes.open, *notes.accepted))
+    cards = {card.note.pk: card for card in note_cards(member, found, draft)}
+    accepted, waiting = ([cards[key] for key in keys if key in cards] for keys in (notes.accepted, notes.open))
+    return accepted, waiting
+
+
+def texts_of(scene: WorkingScene) -> list[SceneText]:
+    """What a scene read, the latest first; of what was saved while somebody typed on, the last. Two queries."""
+    told = scene.texts.order_by("-version").defer("text")
+    wanted: list[int] = []
+    later: SceneText | None = None
+    for text in told:
+        if later is None or not _leads_on(text, later):
+            wanted.append(text.version)
+        later = text
+    return list(scene.texts.filter(version__in=wanted).select_related("saved_by__person").order_by("-version"))
+
+
+def _leads_on(text: SceneText, later: SceneText) -> bool:
+    """Whether the same person typed on from a text to the next that was saved."""
+    typed = text.as_typed and later.as_typed and text.saved_by_id == later.saved_by_id
+    return typed and later.saved_at - text.saved_at < ONE_SITTING
+
+
+def _texts_at_first(scenes: Sequence[WorkingScene]) -> dict[int, str]:
+    """What the scenes that have been saved since read at first, by their keys."""
+    saved = [scene.pk for scene in scenes if scene.version > 1]
+    return dict(SceneText.objects.filter(scene__in=saved, version=1).values_list("scene_id", "text"))
+
+
+def _omitted_numbers(pages: WorkingPages, began_as: Mapping[int, str]) -> dict[int, str]:
+    """The OMITTED number of each scene that is cut, by the scene's key: known by the text it has in the last draft."""
+    numbers: dict[str, list[str]] = {}
+    for each in pages.numbers:
+        if each.ordinal is None:
+            numbers.setdefault(each.text, []).append(each.number)
+    found: dict[int, str] = {}
+    for scene in pages.scenes:
+        if scene.cut_at is not None and (same := numbers.get(began_as.get(scene.pk, scene.text))):
+            found[scene.pk] = same.pop(0)
+    return found
+
+
+def _state(scene: WorkingScene, began_as: Mapping[int, str]) -> str:
+    if scene.cut_at is not None:
+        return "cut"
+    if scene.ordinal is None:
+        return "new"
+    return "changed" if began_as.get(scene.pk, scene.text).split() != scene.text.split() else ""
+
+
+def name_of(scene: WorkingScene, scenes: Sequence[Scene], began_as: str | None = None) -> str:
+    """What a working scene is called, by the scenes that its text holds. One that was emptied is called by the heading
+    of what it read at first, `began_as`, which is looked up where it is not given."""
+    if scenes:
+        return scenes[0].heading
+    if scene.ordinal == 0:
+        return LEAD
+    if first := _first_line(scene.text):
+        return first
+    if began_as is None:
+        began_as = _texts_at_first([scene]).get(scene.pk, "")
+    was = parse(began_as).scenes
+    heading = was[0].heading if was else _first_line(began_as)
+    return f"Empty (was {heading})" if heading else NO_HEADING
+
+
+def _first_line(text: str) -> str:
+    """The first line with a word on it, "" where there is none."""
+    return next((line.strip() for line in split_lines(text) if line.strip()), "")

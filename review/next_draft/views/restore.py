@@ -1,0 +1,50 @@
+"""Making an older draft's text the working draft again."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods
+
+from review.access import Deed, members_who_may
+from review.next_draft.addressed import form_id_of, working_to_set_aside
+from review.rewriting import acts
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.people.models import Member
+    from review.requests import Request
+
+
+CONFLICT = 409
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.REWRITE)
+def draft_restore(request: Request, member: Member, number: int) -> HttpResponse:
+    """Make an old draft's text the new working draft, after saying what becomes of the one that is open."""
+    restored = get_object_or_404(member.production.drafts, number=number)
+    current = member.production.drafts.current()
+    if current is None:
+        raise Http404("No such draft")
+    status = 200
+    if request.method == "POST":
+        aside = working_to_set_aside(request, member)
+        try:
+            acts.begin_working(member, current, form_id_of(request), restored=restored, set_aside=aside)
+            messages.success(request, f"The working draft now reads as draft {restored.number} did.")
+            return redirect("working", member.production.public_id)
+        except acts.AnotherIsOpen:
+            status = CONFLICT
+    context = {
+        "member": member,
+        "restored": restored,
+        "current": current,
+        "open": acts.open_working(member.production),
+        "status": status,
+    }
+    return render(request, "next_draft/restore.html", context, status=status)

@@ -1,0 +1,204 @@
+"""The screen on which one scene is written: its text, the page it makes, and the notes on it."""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.views.decorators.http import require_http_methods, require_POST
+
+from review.access import Deed, members_who_may
+from review.drafts.fields import PastedText
+from review.next_draft.addressed import closed, not_open, scene_or_404
+from review.next_draft.scenes import NotesOnScene, WorkingPages, cards_on, name_of, notes_by_scene, texts_of
+from review.notes.forms import kept_key
+from review.rewriting import acts
+from review.rewriting.models import SceneText
+from screenplay.comparing.compare import word_changes
+from screenplay.next_draft.merge import merge
+
+if TYPE_CHECKING:
+    from review.people.models import Member
+    from review.requests import Request
+    from review.rewriting.models import WorkingScene
+    from screenplay.comparing.compare import WordChange
+
+CONFLICT = 409
+UNPROCESSABLE = 422
+MOST_CHARACTERS = 400_000
+THEIRS, TOGETHER = "theirs", "together"
+
+
+class SceneForm(forms.Form):
+    """A scene's text. `seen` is the version that the writer had before them; `as_typed` comes with what is saved while
+    they type; `keep` says `theirs` to let stand what another saved meanwhile, or `together` to take the two that were
+    put together."""
+
+    text = PastedText(required=False, max_length=MOST_CHARACTERS)
+    seen = forms.IntegerField(min_value=1)
+    form_id = forms.UUIDField()
+    as_typed = forms.BooleanField(required=False)
+    keep = forms.CharField(required=False)
+    together = PastedText(required=False, max_length=MOST_CHARACTERS)
+
+
+@dataclass(frozen=True, slots=True)
+class Meanwhile:
+    """Two texts of one scene: `mine`, which could not be saved, and the one that another saved meanwhile.
+
+    `together` is what the two make of the text that both began with, None where they changed the same lines. `is_own`
+    says that the same writer saved the other one, on another page.
+    """
+
+    latest: SceneText
+    mine: str
+    together: str | None
+    is_own: bool
+
+    @property
+    def changes(self) -> tuple[WordChange, ...]:
+        return word_changes(self.latest.text.replace("\r\n", "\n"), self.mine)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.REWRITE)
+def working_scene(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Write one scene. What is typed is saved as it comes; without JavaScript, by the button."""
+    scene = scene_or_404(member, public_id)
+    if not scene.working.is_open:
+        return closed(request, member) if request.method == "POST" else not_open(request, member)
+    if request.method != "POST":
+        return _show(request, member, scene)
+    form = SceneForm(request.POST)
+    if not form.is_valid():
+        sentence = "This is more than one scene can hold. Save it in several." if "text" in form.errors else ""
+        return _show(request, member, scene, mine=request.POST.get("text"), sentence=sentence, status=UNPROCESSABLE)
+    said = form.cleaned_data
+    try:
+        scene = _save(member, scene, said)
+    except acts.SavedMeanwhile as told:
+        return _meanwhile(request, member, scene, told.latest, said)
+    except acts.WorkingIsClosed:
+        return closed(request, member)
+    if request.htmx:
+        return _saved(request, member, scene)
+    messages.success(request, "Saved.")
+    return redirect("working-scene", member.production.public_id, scene.public_id)
+
+
+def _save(member: Member, scene: WorkingScene, said: dict[str, Any]) -> WorkingScene:
+    """Save as the form says: what was typed, or which of two texts is to stand."""
+    text, seen, form_id = said["text"], said["seen"], said["form_id"]
+    if said["keep"] == THEIRS:
+        return acts.keep_theirs(member, scene, text, form_id)
+    if said["keep"] == TOGETHER:
+        return acts.save_together(member, scene, text, said["together"], seen, form_id)
+    return acts.save_scene(member, scene, text, seen, form_id, as_typed=said["as_typed"])
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
+def working_take_back(request: Request, member: Member, public_id: str, version: int) -> HttpResponse:
+    """Let a scene read as it did in an earlier version."""
+    scene = scene_or_404(member, public_id)
+    try:
+        acts.take_back_text(member, scene, version, uuid.uuid4())
+    except SceneText.DoesNotExist:
+        raise Http404("The scene never had that text") from None
+    except acts.WorkingIsClosed:
+        return closed(request, member)
+    messages.success(request, "The scene reads as it did then. What it read before is among its earlier texts.")
+    return redirect("working-scene", member.production.public_id, scene.public_id)
+
+
+def _show(
+    request: Request,
+    member: Member,
+    scene: WorkingScene,
+    *,
+    mine: str | None = None,
+    sentence: str = "",
+    meanwhile: Meanwhile | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    draft = member.production.drafts.current()
+    if draft is None:
+        raise Http404("No such scene")
+    pages = WorkingPages(scene.working, list(scene.working.scenes.order_by("position", "pk")))
+    notes = notes_by_scene(member, pages, draft).get(scene.pk, NotesOnScene())
+    accepted, waiting = cards_on(member, notes, draft)
+    texts = texts_of(scene)
+    context = _beside(member, scene, pages) | {
+        "text": scene.text if mine is None else mine,
+        "latest": texts[0],
+        "untouched": scene.ordinal is not None and scene.version == 1,
+        "line": _line(request),
+        "accepted": accepted,
+        "waiting": waiting,
+        "earlier": texts[1:],
+        "before": _neighbour(pages, scene, -1),
+        "after": _neighbour(pages, scene, 1),
+        "sentence": sentence,
+        "meanwhile": meanwhile,
+        "kept_key": kept_key(member, "scene", scene.public_id),
+    }
+    return render(request, "next_draft/scene.html", context, status=status)
+
+
+def _saved(request: Request, member: Member, scene: WorkingScene) -> HttpResponse:
+    """What a page that stays open wants to know once its words are saved: the scene's page, and the version it has."""
+    pages = WorkingPages(scene.working, list(scene.working.scenes.order_by("position", "pk")))
+    return render(request, "next_draft/scene_saved.html", _beside(member, scene, pages))
+
+
+def _beside(member: Member, scene: WorkingScene, pages: WorkingPages) -> dict[str, Any]:
+    found = pages.scenes_in(scene)
+    return {
+        "member": member,
+        "working": scene.working,
+        "scene": scene,
+        "found": found,
+        "name": name_of(scene, found),
+        "further": max(len(found) - 1, 0),
+        "drawn": pages.drawn(scene),
+        "warnings": pages.warnings_in(scene),
+    }
+
+
+def _meanwhile(
+    request: Request, member: Member, scene: WorkingScene, latest: SceneText, said: dict[str, Any]
+) -> HttpResponse:
+    """Both texts, for the writer to choose: nothing is saved, and nothing is lost."""
+    base = SceneText.objects.filter(scene=scene, version=said["seen"]).first()
+    plain = [text.replace("\r\n", "\n").replace("\r", "\n") for text in (base.text if base else "", latest.text)]
+    together = merge(plain[0], said["text"], plain[1]).text
+    meanwhile = Meanwhile(latest, said["text"], together, is_own=latest.saved_by_id == member.pk)
+    if not request.htmx:
+        return _show(request, member, scene, mine=said["text"], meanwhile=meanwhile, status=CONFLICT)
+    context = {"member": member, "scene": scene, "meanwhile": meanwhile}
+    html = render_to_string("next_draft/scene_conflict.html", context, request)
+    response = HttpResponse(html, status=CONFLICT)
+    response["HX-Retarget"] = "#meanwhile"
+    response["HX-Reswap"] = "innerHTML"
+    return response
+
+
+def _neighbour(pages: WorkingPages, scene: WorkingScene, step: int) -> WorkingScene | None:
+    """The scene before or after, of those that are not cut."""
+    keys = [other.pk for other in pages.standing]
+    if scene.pk not in keys:
+        return None
+    at = keys.index(scene.pk) + step
+    return pages.standing[at] if 0 <= at < len(keys) else None
+
+
+def _line(request: Request) -> int:
+    """The line of the scene that an address asks for, 0 for none."""
+    asked = request.GET.get("line", "")
+    return int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 7 else 0

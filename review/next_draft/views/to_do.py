@@ -1,0 +1,34 @@
+"""The screen of accepted notes that are still to be written in, in the order of the pages as they are now."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from review.access import Deed, may, members_who_may
+from review.next_draft.to_do import to_do
+from review.rewriting.text_now import pages_now
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.people.models import Member
+    from review.requests import Request
+
+
+@require_safe
+@members_who_may(Deed.REWRITE)
+def to_do_list(request: Request, member: Member) -> HttpResponse:
+    """Each accepted note that no draft answers, with its lines as they stand, and the way to the scene they are in."""
+    pages = pages_now(member.production)
+    items = to_do(member, pages) if pages else []
+    context = {
+        "member": member,
+        "pages": pages,
+        "items": items,
+        "changed": sum(item.is_changed for item in items),
+        "may_publish": may(member, Deed.PUBLISH),
+    }
+    return render(request, "next_draft/to_do.html", context)

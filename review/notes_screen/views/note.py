@@ -1,0 +1,58 @@
+"""One note: looking at it with its thread, taking it back."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django.contrib import messages
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from review.access import Deed, members_who_may
+from review.cards.addresses import script_address
+from review.cards.note_cards import card_of, shown_draft
+from review.notes import acts
+from review.notes.models import Note
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.notes.forms import ReplyForm
+    from review.people.models import Member
+    from review.requests import Request
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def note(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """One note with its thread, on the draft named by `shown` or else its own."""
+    found = get_object_or_404(Note.objects.visible_to(member).select_related("draft__production"), public_id=public_id)
+    template = "cards/card.html" if request.htmx else "notes_screen/note.html"
+    return render(request, template, note_page_context(request, member, found))
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def note_withdraw(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Take back one's own note."""
+    found = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
+    acts.withdraw_note(member, found)
+    if not request.htmx:
+        messages.success(request, "Your note is withdrawn. Nobody else can read it now.")
+    return answer_with_card(request, member, found)
+
+
+def note_page_context(
+    request: Request, member: Member, note: Note, reply_form: ReplyForm | None = None
+) -> dict[str, Any]:
+    """What the note's page and its card need; `shown`, in the address or the form, names the draft looked at."""
+    number = request.POST.get("shown") or request.GET.get("shown")
+    card = card_of(member, note, shown_draft(member, note, number))
+    return {"member": member, "card": card, "draft": card.draft, "reply_form": reply_form}
+
+
+def answer_with_card(request: Request, member: Member, note: Note) -> HttpResponse:
+    """The note's fresh card for a page that asked by htmx; otherwise the note's place on the script screen."""
+    if request.htmx:
+        return render(request, "cards/card.html", note_page_context(request, member, note))
+    return redirect(script_address(member, shown_draft(member, note, request.POST.get("shown")), note))

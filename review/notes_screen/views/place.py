@@ -1,0 +1,141 @@
+"""Setting by hand where a note stands in the current draft."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods
+
+from review.access import Deed, members_who_may
+from review.cards.note_cards import card_of
+from review.decisions import acts
+from review.drafts.scripts import compare_drafts, read_script
+from review.notes.carrying import last_stand_before
+from review.notes.lines import source_lines, whole_lines
+from review.notes.models import Note, Subject
+from review.notes.page_names import on_page, page_name
+from review.notes.subjects import heading_of
+from review.notes_screen.forms import PlaceForm
+from review.notes_screen.line_suggestions import lines_with, suggest_lines
+from review.notes_screen.views.notes import note_on_screen
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.cards.note_cards import NoteCard
+    from review.drafts.models import Draft
+    from review.notes_screen.line_suggestions import Candidate
+    from review.people.models import Member
+    from review.requests import Request
+    from screenplay.next_draft.carry import Span
+
+FRAGMENTS = {"place-choice": "notes_screen/place_choice.html", "place-found": "notes_screen/place_found.html"}
+
+
+@require_http_methods(["GET", "POST"])
+@members_who_may(Deed.DECIDE)
+def place(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Show where a note stood and the current draft's lines, and set its place among them.
+
+    A form sent with `look` only shows the lines it names.
+    """
+    note = get_object_or_404(Note.objects.visible_to(member).select_related("draft"), public_id=public_id)
+    draft = member.production.drafts.current()
+    if draft is None or draft.number <= note.draft.number:
+        raise Http404("A note stands where its author put it in its own draft")
+    if request.method == "GET":
+        form = PlaceForm(note, draft, request.GET if "first_line" in request.GET else None)
+        return _show(request, member, note, draft, form)
+    form = PlaceForm(note, draft, request.POST)
+    if not form.is_valid():
+        return _show(request, member, note, draft, form, status=409 if form.is_outdated else 422)
+    if "look" in request.POST:
+        return _show(request, member, note, draft, form)
+    span = form.cleaned_data["span"]
+    character = form.cleaned_data["character"]
+    placed = acts.place_note(member, note, draft, span, character)
+    messages.success(request, f"Set: in {draft} the note {_where(draft, note, span, placed.character)}.")
+    return redirect(note_on_screen(member, note))
+
+
+def _where(draft: Draft, note: Note, span: Span | None, character: str) -> str:
+    if span is None:
+        return "has no lines"
+    if note.subject == Subject.CHARACTER:
+        return f"is on {character}"
+    if note.subject == Subject.SCENE:
+        return f"is on {heading_of(read_script(draft), span.first_line)}"
+    return f"stands on {on_page(page_name(read_script(draft), span.first_line, span.last_line))}"
+
+
+def _show(
+    request: Request, member: Member, note: Note, draft: Draft, form: PlaceForm, status: int = 200
+) -> HttpResponse:
+    earlier, stood = last_stand_before(note, draft)
+    lines = source_lines(draft.text)
+    words = request.GET.get("words", "").strip()
+    chosen = form.cleaned_data.get("span") if form.is_valid() else None
+    card = card_of(member, note, draft)
+    context: dict[str, Any] = {
+        "member": member,
+        "draft": draft,
+        "card": card,
+        "earlier": earlier,
+        "stood": stood,
+        "stood_on": whole_lines(earlier.text, stood.first_line, stood.last_line),
+        "form": form,
+        "chosen": chosen,
+        "chosen_lines": _numbered(draft, chosen) if chosen else [],
+        "choices": _choices(note, draft),
+        "chosen_subject": _chosen_subject(card),
+        "words": words,
+        "found": lines_with(words, lines),
+        "suggested": _suggested(note, earlier, stood, draft) if note.subject == Subject.LINES else [],
+        "script_lines": _numbered(draft),
+    }
+    fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
+    return render(request, fragment or "notes_screen/place.html", context, status=status)
+
+
+def _suggested(note: Note, earlier: Draft, stood: Span, draft: Draft) -> list[Candidate]:
+    return suggest_lines(
+        stood.first_line,
+        stood.last_line,
+        note.wording,
+        compare_drafts(earlier, draft),
+        source_lines(earlier.text),
+        source_lines(draft.text),
+    )
+
+
+def _choices(note: Note, draft: Draft) -> list[tuple[str, str, str]]:
+    """What a note on a scene or a character can be on: the form's value, the name, and where that is."""
+    script = read_script(draft)
+    if note.subject == Subject.SCENE:
+        return [
+            (str(scene.first_line), f"{scene.number or scene.ordinal} {scene.heading}", f"Page {scene.page or 1}")
+            for scene in script.scenes
+        ]
+    if note.subject == Subject.CHARACTER:
+        return [
+            (one.name, one.name, f"{one.speeches} speech{'' if one.speeches == 1 else 'es'}")
+            for one in script.characters
+        ]
+    return []
+
+
+def _chosen_subject(card: NoteCard) -> str:
+    """The form's value of the scene or the character that a note is on."""
+    if card.subject == Subject.CHARACTER:
+        return card.about
+    return str(card.span.first_line) if card.span else ""
+
+
+def _numbered(draft: Draft, span: Span | None = None) -> list[tuple[int, str, str]]:
+    """Each line of the draft, or of the span, with its number and its kind."""
+    lines = zip(source_lines(draft.text), read_script(draft).kinds, strict=False)
+    numbered = [(number, text, str(kind)) for number, (text, kind) in enumerate(lines, 1)]
+    return numbered[span.first_line - 1 : span.last_line] if span else numbered

@@ -1,0 +1,49 @@
+"""Replies to notes: making one, taking back one's own."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_POST
+
+from review.access import Deed, members_who_may
+from review.notes import acts
+from review.notes.forms import ReplyForm
+from review.notes.models import Note, Reply
+from review.notes_screen.views.note import answer_with_card, note_page_context
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.people.models import Member
+    from review.requests import Request
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Reply to a note that stands and that the member can read."""
+    note = get_object_or_404(Note.objects.visible_to(member).standing(), public_id=public_id)
+    form = ReplyForm(request.POST, author=member)
+    if not form.is_valid():
+        return _show_form(request, member, note, form, 422)
+    reply = acts.reply(member, note, form.cleaned_data["body"], form.cleaned_data["form_id"])
+    if not form.repeats(reply):
+        return _show_form(request, member, note, form.renewed(), 409)
+    return answer_with_card(request, member, note)
+
+
+def _show_form(request: Request, member: Member, note: Note, form: ReplyForm, status: int) -> HttpResponse:
+    template = "cards/card.html" if request.htmx else "notes_screen/note.html"
+    return render(request, template, note_page_context(request, member, note, reply_form=form), status=status)
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def reply_withdraw(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Take back one's own reply."""
+    visible = Note.objects.visible_to(member)
+    reply = get_object_or_404(Reply.objects.select_related("note"), public_id=public_id, note__in=visible)
+    acts.withdraw_reply(member, reply)
+    return answer_with_card(request, member, reply.note)

@@ -1,0 +1,57 @@
+"""What a writer takes away of a draft with no name on it: its source, or its pages as text or as a web page.
+
+Each copy taken is kept in the log, as those that carry a name are.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from review import log
+from review.access import Deed, refuse_unless
+from review.drafts.scripts import read_script
+from review.printing.prints import header_of, title_of
+from screenplay.printing.plain_text import print_pages
+from screenplay.printing.web_page import web_page
+
+if TYPE_CHECKING:
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from screenplay import Paper
+
+MOST_ABOUT = 200  # characters: no label is as long
+
+
+def take_source(by: Member, draft: Draft) -> bytes:
+    """The draft as it came in, byte for byte."""
+    _log(by, draft, "source")
+    return draft.upload_bytes()
+
+
+def take_text(by: Member, draft: Draft, paper: Paper, *, scene_numbers: bool) -> bytes:
+    """The draft's pages typed in columns, UTF-8, with a form feed between pages."""
+    script = read_script(draft)
+    layout = script.on(replace(script.setting, paper=paper)).layout
+    text = print_pages(layout, scene_numbers=scene_numbers, counted=True)
+    _log(by, draft, "text")
+    return text.encode()
+
+
+def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
+    """The draft as one HTML file, UTF-8."""
+    page = web_page(
+        read_script(draft),
+        title=title_of(draft),
+        about=header_of(draft).text(MOST_ABOUT),
+        language=draft.production.script_language,
+        scene_numbers=scene_numbers,
+    )
+    _log(by, draft, "html")
+    return page.encode()
+
+
+def _log(by: Member, draft: Draft, form: str) -> None:
+    refuse_unless(by, Deed.PUBLISH)
+    told = {"number": draft.number, "form": form}
+    log.record(by.person, log.Act.Verb.DOWNLOADED_DRAFT, draft.production, draft.public_id, **told)

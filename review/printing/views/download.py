@@ -1,0 +1,74 @@
+"""A draft as a file with no name across it: as it came in, as plain text, and as a web page. For writers alone.
+
+The source is theirs since it holds what no page shows; the others, since nothing in them says who took them. These
+answer GET alone: the log keeps each copy taken, and whoever asks for headers takes none.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
+from django.views.decorators.http import require_GET
+
+from review.access import Deed, members_who_may
+from review.printing.copies import take_source, take_text, take_web_page
+from review.printing.forms import NumbersForm, PaperForm
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+UNPROCESSABLE = 422
+
+
+@require_GET
+@members_who_may(Deed.PUBLISH)
+def draft_download(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    return _file(take_source(member, draft), "text/plain", draft.filename or name_file(draft, "fountain"))
+
+
+@require_GET
+@members_who_may(Deed.PUBLISH)
+def draft_text(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    form = PaperForm(request.GET, production=draft.production)
+    if not form.is_valid():
+        return HttpResponse("There is no such paper.", status=UNPROCESSABLE, content_type="text/plain; charset=utf-8")
+    told = form.cleaned_data
+    text = take_text(member, draft, told["paper"], scene_numbers=told["scene_numbers"])
+    return _file(text, "text/plain; charset=utf-8", name_file(draft, "txt"))
+
+
+@require_GET
+@members_who_may(Deed.PUBLISH)
+def draft_html(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    form = NumbersForm(request.GET, production=draft.production)
+    form.is_valid()  # a box is ticked or not, whatever is sent
+    page = take_web_page(member, draft, scene_numbers=form.cleaned_data["scene_numbers"])
+    return _file(page, "text/html; charset=utf-8", name_file(draft, "html"))
+
+
+def _draft_or_404(member: Member, number: int) -> Draft:
+    draft: Draft = get_object_or_404(member.production.drafts, number=number)
+    return draft
+
+
+def _file(data: bytes, content_type: str, name: str) -> HttpResponse:
+    response = HttpResponse(data, content_type=content_type)
+    response["Content-Disposition"] = content_disposition_header(True, name) or ""
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+def name_file(draft: Draft, ending: str) -> str:
+    """A file name for a draft: that of its production, its number and its label."""
+    words = slugify(f"{draft.production.name} draft {draft.number} {draft.label}", allow_unicode=True)
+    return f"{words}.{ending}"

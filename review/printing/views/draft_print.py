@@ -1,0 +1,104 @@
+"""A draft on paper: how it is to be printed, its PDF, and one character's sides.
+
+The two PDFs answer GET alone: the log keeps each copy taken, and whoever asks for headers takes none.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
+from django.views.decorators.http import require_GET, require_safe
+
+from review.access import Deed, may, members_who_may
+from review.drafts.scripts import read_script
+from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
+from review.printing.prints import print_draft, print_sides
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+UNPROCESSABLE = 422
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def draft_print(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    return _ask(request, member, draft, _print_form(draft), _sides_form(draft))
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    form = _print_form(draft, request)
+    if not form.is_valid():
+        return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
+    told = form.cleaned_data
+    data = print_draft(member, draft, told["paper"], scene_numbers=told["scene_numbers"], with_notes=told["notes"])
+    return download_pdf(data, name_pdf(draft))
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = _draft_or_404(member, number)
+    form = _sides_form(draft, request)
+    if not form.is_valid():
+        return _ask(request, member, draft, _print_form(draft), form, status=UNPROCESSABLE)
+    told = form.cleaned_data
+    data = print_sides(member, draft, told["character"], told["paper"], scene_numbers=told["scene_numbers"])
+    return download_pdf(data, name_pdf(draft, f"sides {told['character']}"))
+
+
+def _draft_or_404(member: Member, number: int) -> Draft:
+    draft: Draft = get_object_or_404(member.production.drafts.select_related("production"), number=number)
+    return draft
+
+
+def _print_form(draft: Draft, request: HttpRequest | None = None) -> PrintForm:
+    return PrintForm(request.GET if request else None, production=draft.production, auto_id="print-%s")
+
+
+def _sides_form(draft: Draft, request: HttpRequest | None = None) -> SidesForm:
+    """The form for the sides of those who speak in a scene of the draft, most words first."""
+    characters = [character.name for character in read_script(draft).characters]
+    told = request.GET if request else None
+    return SidesForm(told, production=draft.production, characters=characters, auto_id="sides-%s")
+
+
+def _ask(
+    request: HttpRequest, member: Member, draft: Draft, form: PrintForm, sides: SidesForm, status: int = 200
+) -> HttpResponse:
+    context: dict[str, Any] = {
+        "member": member,
+        "draft": draft,
+        "form": form,
+        "sides": sides,
+        "script": read_script(draft),
+    }
+    if may(member, Deed.PUBLISH):
+        context["copies"] = {
+            "text": PaperForm(production=draft.production, auto_id="text-%s"),
+            "html": NumbersForm(production=draft.production, auto_id="html-%s"),
+        }
+    return render(request, "printing/draft_print.html", context, status=status)
+
+
+def download_pdf(data: bytes, filename: str) -> HttpResponse:
+    response = HttpResponse(data, content_type="application/pdf")
+    response["Content-Disposition"] = content_disposition_header(True, filename) or ""
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+def name_pdf(draft: Draft, more: str = "") -> str:
+    words = f"{draft.production.name} draft {draft.number} {draft.label} {more}"
+    return f"{slugify(words, allow_unicode=True)}.pdf"

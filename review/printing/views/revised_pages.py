@@ -1,0 +1,79 @@
+"""Revised pages: a draft on paper with an asterisk beside what changed since an earlier one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.http import Http404
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_GET, require_safe
+
+from review.access import Deed, members_who_may
+from review.printing.forms import RevisedForm
+from review.printing.revised_pages import Revised, print_revision, revised_since
+from review.printing.views.draft_print import UNPROCESSABLE, download_pdf, name_pdf
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def revised_pages(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft, earlier = _drafts_or_404(member, number)
+    asked = request.GET.get("since", "")
+    since = next((each for each in earlier if str(each.number) == asked), earlier[0] if earlier else None)
+    return _ask(request, member, draft, earlier, since)
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft, earlier = _drafts_or_404(member, number)
+    if not earlier:
+        raise Http404("The first draft has no revised pages.")
+    form = RevisedForm(request.GET, production=draft.production, earlier=earlier, draft=draft, auto_id="revised-%s")
+    if not form.is_valid():
+        return _ask(request, member, draft, earlier, earlier[0], form)
+    told = form.cleaned_data
+    since: Draft = told["since"]
+    revised = revised_since(since, draft, told["paper"])
+    if told["changed_only"] and not revised.pages:
+        form.add_error(
+            "changed_only", f"Nothing that prints changed since draft {since.number}: there is no such page."
+        )
+        return _ask(request, member, draft, earlier, since, form)
+    data = print_revision(
+        member,
+        revised,
+        scene_numbers=told["scene_numbers"],
+        changed_only=told["changed_only"],
+        tinted=told["tinted"],
+    )
+    return download_pdf(data, name_pdf(draft, f"revised since draft {since.number}"))
+
+
+def _drafts_or_404(member: Member, number: int) -> tuple[Draft, list[Draft]]:
+    """The draft, and those before it, latest first."""
+    drafts = member.production.drafts.select_related("production")
+    draft = get_object_or_404(drafts, number=number)
+    return draft, list(drafts.filter(number__lt=number).order_by("-number"))
+
+
+def _ask(
+    request: HttpRequest,
+    member: Member,
+    draft: Draft,
+    earlier: list[Draft],
+    since: Draft | None,
+    form: RevisedForm | None = None,
+) -> HttpResponse:
+    revised: Revised | None = revised_since(since, draft) if since else None
+    if form is None and since:
+        form = RevisedForm(production=draft.production, earlier=earlier, draft=draft, since=since, auto_id="revised-%s")
+    context = {"member": member, "draft": draft, "since": since, "revised": revised, "form": form}
+    status = UNPROCESSABLE if form is not None and form.errors else 200
+    return render(request, "printing/revised_pages.html", context, status=status)

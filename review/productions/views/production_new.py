@@ -1,0 +1,30 @@
+"""Beginning a production."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import PermissionDenied
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from review.access import may_start_productions
+from review.people.models import Person
+from review.productions.forms import ProductionForm
+from review.productions.models import start_production
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def production_new(request: HttpRequest) -> HttpResponse:
+    """For those who may start productions: the first writer of the server."""
+    person = request.user
+    if not isinstance(person, Person) or not may_start_productions(person):
+        raise PermissionDenied("Only whoever set this server up can begin a new production here. Ask them.")
+    form = ProductionForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
+        production = start_production(person, form.cleaned_data["name"], form.cleaned_data["form_id"])
+        return redirect("home", production.public_id)
+    return render(request, "productions/production_new.html", {"form": form}, status=422 if form.errors else 200)

@@ -1,0 +1,14 @@
+"""Addresses of putting up a draft, from a file or from the working draft, and of what was read in one."""
+
+from __future__ import annotations
+
+from django.urls import path
+
+from review.publishing.views import publish, report, upload
+
+urlpatterns = [
+    path("drafts/new/", upload.draft_upload, name="draft-upload"),
+    path("drafts/new/answers/", upload.draft_answers, name="draft-upload-answers"),
+    path("drafts/<int:number>/report/", report.draft_report, name="draft-report"),
+    path("working/publish/", publish.working_publish, name="working-publish"),
+]

@@ -1,0 +1,117 @@
+"""The screen on which a working draft is published: its label and colour, and which accepted notes it answers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django import forms
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from review.access import Deed, members_who_may
+from review.drafts.colours import next_colour
+from review.drafts.fields import ColourField
+from review.drafts.texts import hash_text
+from review.publishing.answers import answers_in, questions
+from review.publishing.working import ChangedMeanwhile, NothingNew, publish_working
+from review.rewriting.acts import WorkingIsClosed, open_working, working_text
+from review.rewriting.models import WorkingDraft
+from screenplay.intake import Unreadable
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse, QueryDict
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.productions.models import Production
+    from review.requests import Request
+
+CHANGED = "The working draft was changed since this page was opened, so nothing is up yet. Here is what it reads now."
+
+
+class PublishForm(forms.Form):
+    """What the next draft is called, and its colour. `working` and `seen` name the working draft, and the text of it
+    that the writer was shown."""
+
+    use_required_attribute = False
+
+    working = forms.CharField(widget=forms.HiddenInput)
+    seen = forms.CharField(widget=forms.HiddenInput)
+    label = forms.CharField(
+        required=False, max_length=80, help_text="What you call this draft, if you like: “After the table read”."
+    )
+
+    def __init__(self, production: Production, working: WorkingDraft, data: QueryDict | None = None) -> None:
+        text = working_text(working)
+        super().__init__(data, initial={"working": working.public_id, "seen": hash_text(text)}, label_suffix="")
+        self.fields["colour"] = ColourField(
+            next_colour(production),
+            production.revision_colours,
+            label="Revision colour",
+            help_text="Preset to the next in this production’s order.",
+        )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.PUBLISH)
+def working_publish(request: Request, member: Member) -> HttpResponse:
+    """Ask which accepted notes the working draft answers, and publish it."""
+    working = _working(request, member)
+    if working is None:
+        messages.info(request, "No working draft is open, so there is nothing to put up here.")
+        return redirect("working", member.production.public_id)
+    if request.method != "POST":
+        return _ask(request, member, working, PublishForm(member.production, working))
+    form = PublishForm(member.production, working, request.POST)
+    if not form.is_valid():
+        return _ask(request, member, working, form, status=422)
+    said = form.cleaned_data
+    answers = answers_in(member, request.POST)
+    try:
+        draft = publish_working(member, working, said["label"], said["colour"], answers, said["seen"])
+    except ChangedMeanwhile:
+        return _ask(request, member, working, form, status=409, sentence=CHANGED)
+    except NothingNew as told:
+        return _nothing_new(request, member, told.draft, status=409)
+    except WorkingIsClosed:
+        messages.error(request, "This working draft was set aside meanwhile, so nothing is up.")
+        return redirect("working", member.production.public_id)
+    except Unreadable as refusal:
+        return _ask(request, member, working, form, status=422, sentence=str(refusal))
+    messages.success(request, f"Draft {draft.number} is up. Here is what was read in it.")
+    return redirect("draft-report", member.production.public_id, draft.number)
+
+
+def _working(request: Request, member: Member) -> WorkingDraft | None:
+    """The working draft that a form names, be it closed by now; else the open one."""
+    named = request.POST.get("working", "")
+    found = WorkingDraft.objects.filter(production=member.production, public_id=named).first() if named else None
+    return found or open_working(member.production)
+
+
+def _ask(
+    request: Request, member: Member, working: WorkingDraft, form: PublishForm, status: int = 200, sentence: str = ""
+) -> HttpResponse:
+    text = working_text(working)
+    latest = member.production.drafts.current()
+    if latest is not None and member.production.drafts.with_text(text) == latest:
+        return _nothing_new(request, member, latest, status=status)
+    context = {
+        "member": member,
+        "questions": questions(member, text, request.POST),
+        "next_number": latest.number + 1 if latest else 1,
+        "sentence": sentence,
+        "form": form,
+        "seen": hash_text(text),
+        "working": working,
+        "address": reverse("working-publish", args=[member.production.public_id]),
+        "back": reverse("working", args=[member.production.public_id]),
+    }
+    return render(request, "publishing/publish.html", context, status=status)
+
+
+def _nothing_new(request: Request, member: Member, latest: Draft, status: int) -> HttpResponse:
+    """Instead of the questions, for a working draft that reads as the current draft does."""
+    return render(request, "publishing/nothing_new.html", {"member": member, "latest": latest}, status=status)

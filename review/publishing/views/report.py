@@ -1,0 +1,70 @@
+"""What was read in a draft: its length, scenes, characters and title page, and what a writer may want to mend."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from review.access import Deed, may, members_who_may
+from review.drafts.scripts import read_script
+from review.notes.fates import since_before
+from review.notes.models import Fate
+from review.publishing.remarks import Remark, remarks
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+# Encodings as people know them, by the names Python has for them.
+ENCODING_WORDS = {
+    "ascii": "plain ASCII",
+    "utf-8": "UTF-8",
+    "utf-16-le": "UTF-16",
+    "utf-16-be": "UTF-16",
+    "cp1252": "Windows-1252",
+    "mac_roman": "Mac Roman",
+}
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def draft_report(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    draft = get_object_or_404(member.production.drafts.select_related("uploaded_by__person"), number=number)
+    script = read_script(draft)
+    found: tuple[Remark, ...] = remarks(script)
+    context = {
+        "member": member,
+        "draft": draft,
+        "script": script,
+        "remarks": found,
+        "encoding": ENCODING_WORDS.get(draft.encoding.lower(), draft.encoding),
+        "became": what_became(member, draft),
+        "may_invite": may(member, Deed.INVITE),
+        "may_publish": may(member, Deed.PUBLISH),
+    }
+    return render(request, "publishing/report.html", context)
+
+
+@dataclass(frozen=True, slots=True)
+class Became:
+    """What a draft did to the notes left before it, since the draft before: (fate, its name, how many), and how many
+    were gone already or are found again."""
+
+    before: Draft
+    fates: list[tuple[str, str, int]]
+    gone_already: int
+    found_again: int
+
+
+def what_became(member: Member, draft: Draft) -> Became | None:
+    """Of the notes this member may read; None where no note was left before this draft."""
+    told = since_before(member.production.notes.visible_to(member).standing(), draft)
+    if told.before is None or not (told.fates or told.gone_already or told.found_again):
+        return None
+    fates = [(fate.value, str(fate.label), told.count(fate)) for fate in Fate]
+    return Became(told.before, fates, told.gone_already, told.found_again)

@@ -1,0 +1,199 @@
+"""Whether a note's wording goes into the pages as they are now, and if not, what stands in its way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property, partial
+from typing import TYPE_CHECKING
+
+from review.drafts.models import Draft
+from review.drafts.scripts import read_script
+from review.notes.lines import whole_lines
+from review.notes.then_and_now import follow
+from review.rewriting.models import TakenWording
+from screenplay.comparing.compare import word_changes
+from screenplay.next_draft.edits import Edit, join_words, revise
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from review.notes.models import Note
+    from review.notes.then_and_now import Followed, Stretch
+    from review.rewriting.models import WorkingScene
+    from review.rewriting.text_now import PagesNow
+    from screenplay.comparing.compare import WordChange
+
+
+class State(StrEnum):
+    FITS = "fits"
+    IN = "in"  # the pages read so already
+    OVERTAKEN = "overtaken"  # a wording that was taken changes the same words
+    REWRITTEN = "rewritten"  # its words have been changed since it was offered
+    ACROSS = "across"  # it goes over more than one scene
+    GONE = "gone"  # its lines are in the pages no more
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """A wording beside the pages as they are now.
+
+    `own` are the lines that it was offered for, as they were; `now` the lines it would replace, None where they are
+    gone; `after` is what they would read with it, or the wording itself where it does not fit. `scene` is the working
+    scene they are in, None without a working draft, and `line` the first of them in it. `by` is the note that overtook
+    it. `taken` is the wording's own record while it is in the working draft, `twin` that of another note's wording
+    which makes the very same of the very same lines.
+    """
+
+    state: State
+    own: str
+    now: Stretch | None
+    after: str
+    scene: WorkingScene | None = None
+    line: int = 1
+    by: Note | None = None
+    taken: TakenWording | None = None
+    twin: TakenWording | None = None
+
+    @property
+    def fits(self) -> bool:
+        return self.state in {State.FITS, State.IN}
+
+    @property
+    def before(self) -> str:
+        return self.now.lines if self.now else ""
+
+    @property
+    def changes(self) -> tuple[WordChange, ...]:
+        return word_changes(self.before, self.after)
+
+    @property
+    def is_as_offered(self) -> bool:
+        """Whether the lines still read as they did when it was offered, so that it goes in just as it is."""
+        return self.own == self.before
+
+    @property
+    def changes_since(self) -> tuple[WordChange, ...]:
+        """From the lines that it was offered for to what they read now."""
+        return word_changes(self.own, self.before)
+
+
+def fits(notes: Sequence[Note], pages: PagesNow) -> dict[int, Fit]:
+    """How the wording of each note that has one stands to the pages, by the note's key; four queries at most."""
+    offering = [note for note in notes if note.wording is not None]
+    if not offering:
+        return {}
+    taken = _taken_into(pages)
+    known = {note.pk: note for note in (*offering, *(each.note for each in taken))}
+    followed = follow(list(known.values()), pages.draft, pages.text)
+    table = _Table(pages, followed, _own_lines(known.values(), pages.draft), taken)
+    return {note.pk: table.fit(note) for note in offering}
+
+
+def fit_of(note: Note, pages: PagesNow) -> Fit:
+    """How one note's wording stands to the pages."""
+    return fits([note], pages)[note.pk]
+
+
+def _taken_into(pages: PagesNow) -> list[TakenWording]:
+    if pages.working is None:
+        return []
+    taken = TakenWording.objects.filter(working=pages.working, undone_at=None).order_by("pk")
+    return list(taken.select_related("note__author__person", "scene"))
+
+
+def _own_lines(notes: Iterable[Note], draft: Draft) -> dict[int, str]:
+    """The lines that each wording would replace, as they were when it was offered."""
+    notes = list(notes)
+    elsewhere = {note.draft_id for note in notes} - {draft.pk}
+    texts = {draft.pk: draft.text} | dict(Draft.objects.filter(pk__in=elsewhere).values_list("pk", "text"))
+    return {note.pk: whole_lines(texts[note.draft_id], note.first_line, note.last_line) for note in notes}
+
+
+@dataclass(frozen=True)
+class _Table:
+    """The pages, and all that bears on the wordings for them."""
+
+    pages: PagesNow
+    followed: Mapping[int, Followed]
+    own_lines: Mapping[int, str]
+    taken: Sequence[TakenWording]
+
+    def fit(self, note: Note) -> Fit:
+        now = self.followed[note.pk].now
+        scene, line = self._place(now)
+        told = partial(Fit, own=self.own_lines[note.pk], now=now, scene=scene, line=line)
+        wording = note.wording or ""
+        if taken := next((each for each in self.taken if each.note_id == note.pk), None):
+            return told(State.IN, after=now.lines if now else "", scene=taken.scene, taken=taken)
+        if by := self._overtaken_by(note):
+            return told(State.OVERTAKEN, after=wording, by=by)
+        twin = self._twin(note)
+        if now is None:
+            return told(State.IN if twin else State.GONE, after=wording, twin=twin)
+        after = join_words(self.own_lines[note.pk], now.lines, wording)
+        if after is None:
+            return told(State.REWRITTEN, after=wording)
+        if after == now.lines:
+            return told(State.IN, after=after, twin=twin)
+        return told(State.FITS if self._is_in_one_scene(now) else State.ACROSS, after=after)
+
+    def _place(self, now: Stretch | None) -> tuple[WorkingScene | None, int]:
+        found = self.pages.scene_at(now.first_line) if now else None
+        return found or (None, 1)
+
+    def _is_in_one_scene(self, now: Stretch) -> bool:
+        """Without a working draft yet, the scenes are those of the current draft."""
+        if self.pages.working is None:
+            return not _begins_a_scene_within(self.pages.draft, now)
+        first, last = self.pages.scene_at(now.first_line), self.pages.scene_at(now.last_line)
+        return first is not None and last is not None and first[0] == last[0]
+
+    @cached_property
+    def still_in(self) -> list[TakenWording]:
+        """The taken wordings whose words nobody has written over or taken out by hand since."""
+        return [
+            each
+            for each in self.taken
+            if join_words(each.after, each.scene.text, each.before) not in {None, each.scene.text}
+        ]
+
+    def _overtaken_by(self, note: Note) -> Note | None:
+        edit = self._edit(note)
+        if edit is None:
+            return None
+        taken = ((each.note, self._edit(each.note)) for each in self.still_in)
+        others = [(other, theirs) for other, theirs in taken if theirs and _are_near(theirs, edit)]
+        if not others:
+            return None
+        revision = revise(self.pages.draft.text, [*(other for _, other in others), edit])
+        return next((others[told.by][0] for told in revision.overtaken if told.index == len(others)), None)
+
+    def _twin(self, note: Note) -> TakenWording | None:
+        edit = self._edit(note)
+        return next((each for each in self.taken if edit and self._edit(each.note) == edit), None)
+
+    @cached_property
+    def _edits(self) -> dict[int, Edit | None]:
+        return {}
+
+    def _edit(self, note: Note) -> Edit | None:
+        """The wording as an edit of the current draft; None where its lines there are gone or have other words."""
+        if note.pk not in self._edits:
+            self._edits[note.pk] = _as_edit(note, self.own_lines[note.pk], self.followed[note.pk].then)
+        return self._edits[note.pk]
+
+
+def _as_edit(note: Note, own_lines: str, then: Stretch | None) -> Edit | None:
+    wording = join_words(own_lines, then.lines, note.wording or "") if then else None
+    return Edit(then.first_line, then.last_line, wording) if then and wording is not None else None
+
+
+def _are_near(one: Edit, other: Edit) -> bool:
+    """Whether they share a line or are on neighbouring ones: others cannot touch the same words."""
+    return one.first_line <= other.last_line + 1 and other.first_line <= one.last_line + 1
+
+
+def _begins_a_scene_within(draft: Draft, lines: Stretch) -> bool:
+    scene_of = read_script(draft).scene_of
+    return scene_of[lines.first_line - 1] != scene_of[lines.last_line - 1]

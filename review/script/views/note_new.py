@@ -1,0 +1,101 @@
+"""Leaving a note: the form on lines of a draft, and what it sends."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods
+from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
+
+from review.access import Deed, members_who_may
+from review.cards.addresses import script_address
+from review.cards.note_cards import card_of
+from review.notes import acts
+from review.notes.forms import LinesForm, NoteForm
+from review.notes.models import Note, Subject
+from review.notes.subjects import cue_of
+from review.script.views.script import margin_of
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.requests import Request
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.NOTE)
+def note_new(request: Request, member: Member, number: int) -> HttpResponse:
+    """The form for a note on lines of a draft, and what it sends. `look` shows the form on other lines.
+
+    `about`, in the address, chooses a scene or a character beforehand; a character alone stands for their first cue.
+    """
+    draft = get_object_or_404(member.production.drafts, number=number)
+    if request.method != "POST":
+        return _form_on_lines(request, member, draft)
+    form = NoteForm(request.POST, author=member, draft=draft)
+    if "look" in request.POST:
+        form.is_valid()
+        return _show_form(request, form.looked_at() if form.span else form, 200 if form.span else 422)
+    if not form.is_valid():
+        return _show_form(request, form, 422)
+    left = _leave(member, draft, form)
+    if not form.repeats(left):
+        return _show_form(request, form.renewed(), 409)
+    return _answer_new_note(request, member, draft, left)
+
+
+def _form_on_lines(request: Request, member: Member, draft: Draft) -> HttpResponse:
+    about = request.GET.get("about", Subject.LINES)
+    if "from" not in request.GET and (cue := cue_of(draft, about)):
+        return _show_form(request, NoteForm.on_lines(member, draft, cue, about=about))
+    lines = LinesForm(request.GET if "from" in request.GET else None, draft=draft)
+    if lines.is_valid() and lines.span:
+        return _show_form(request, NoteForm.on_lines(member, draft, lines.span, about=about))
+    form = NoteForm(author=member, draft=draft)
+    return _show_form(request, form, 422 if lines.is_bound else 200, lines=lines)
+
+
+def _show_form(request: Request, form: NoteForm, status: int = 200, lines: LinesForm | None = None) -> HttpResponse:
+    template = "script/note_form.html" if request.htmx else "script/note_new.html"
+    beside = "beside" in request.POST if request.method == "POST" else bool(request.htmx)
+    context = {
+        "member": form.author,
+        "draft": form.draft,
+        "form": form,
+        "lines": lines or form,
+        "beside": beside,
+    }
+    return render(request, template, context, status=status)
+
+
+def _leave(member: Member, draft: Draft, form: NoteForm) -> Note:
+    said = form.cleaned_data
+    return acts.leave_note(
+        member,
+        draft,
+        said["span"],
+        said["kind"],
+        said["body"],
+        said["wording"],
+        said["audience"],
+        subject=said["subject"],
+        character=said["character"],
+        form_id=said["form_id"],
+    )
+
+
+def _answer_new_note(request: Request, member: Member, draft: Draft, left: Note) -> HttpResponse:
+    """The new card for its margin on the script screen; for the form's own page, the note's place on that screen."""
+    if not request.htmx:
+        return redirect(script_address(member, draft, left))
+    card = card_of(member, left, draft)
+    margin = margin_of(draft, card)
+    if "beside" not in request.POST or margin is None:
+        return HttpResponseClientRedirect(script_address(member, draft, left))
+    response = render(request, "cards/card.html", {"member": member, "card": card, "draft": draft})
+    retarget(response, f"#{margin}")
+    reswap(response, "beforeend")
+    return trigger_client_event(response, "noteLeft", {"note": left.public_id}, after="settle")

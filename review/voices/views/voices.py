@@ -1,0 +1,50 @@
+"""How each character talks, in figures."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_safe
+
+from review.access import Deed, may, members_who_may
+from review.voices.table import FEWEST_WORDS, gone_voices, heads, read_order, tally
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
+    """Leads to the voices of the current draft."""
+    current = member.production.drafts.current()
+    if current:
+        return redirect("voices", member.production.public_id, current.number)
+    return render(request, "voices/voices_none.html", {"member": member, "may_publish": may(member, Deed.PUBLISH)})
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    drafts = list(member.production.drafts.defer("text"))
+    draft = get_object_or_404(member.production.drafts.defer("text"), number=number)
+    earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
+    order = read_order(request.GET.get("sort", ""))
+    lines = tally(draft, earlier, order)
+    context = {
+        "member": member,
+        "drafts": drafts,
+        "draft": draft,
+        "earlier": earlier,
+        "heads": heads(order),
+        "lines": lines,
+        "words": sum(line.voice.words for line in lines),
+        "speeches": sum(line.voice.speeches for line in lines),
+        "gone": gone_voices(draft, earlier) if earlier else (),
+        "fewest_words": FEWEST_WORDS,
+        "may_note": may(member, Deed.NOTE),
+    }
+    return render(request, "voices/voices.html", context)

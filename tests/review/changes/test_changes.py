@@ -1,0 +1,506 @@
+"""What changed between two drafts."""
+
+from __future__ import annotations
+
+import uuid
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from bs4 import BeautifulSoup
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from review import demo
+from review.decisions.acts import decide
+from review.notes.models import Audience, Subject
+from review.publishing.acts import publish_draft
+from review.rewriting.models import WrittenIn
+from screenplay.intake import read_bytes
+from tests.factories import SCRIPT, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from bs4 import Tag
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.notes.models import Note
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+CHANDLERY = """INT. CHANDLERY - DAY
+
+Shelves of rope. A bell over the door.
+
+TOBIAS
+I sold the skiff on Tuesday morning.
+
+"""
+OLD = """Title: Slack Water
+
+INT. BOATHOUSE - NIGHT
+
+NELL mends a net by one lamp.
+
+NELL
+Tide turns at four, and not before.
+
+TOBIAS
+Then we go at three.
+
+The lamp gutters. Nobody moves to trim it.
+
+A dog barks somewhere across the water.
+
+EXT. SLIPWAY - DAWN
+
+Mist. The skiff is gone.
+
+NELL
+He did not wait for me.
+
+@CHANDLERY@EXT. HARBOUR WALL - DUSK
+
+Two gulls fight over a crust.
+""".replace("@CHANDLERY@", CHANDLERY)
+NEW = (
+    OLD.replace("Tide turns at four, and not before.", "The tide turns at five, and not before.")
+    .replace("A dog barks somewhere across the water.\n\n", "")
+    .replace("Mist. The skiff is gone.\n", "Mist. The skiff is gone.\n\nHer boots fill slowly with cold water.\n")
+    .replace(
+        CHANDLERY,
+        "",
+    )
+)
+
+
+def address(member: Member, old: int = 1, new: int = 2) -> str:
+    return reverse("changes-between", args=[member.production.public_id, old, new])
+
+
+def publish(writer: Member, *texts: str) -> list[Draft]:
+    return [publish_draft(writer, read_bytes(text.encode()))[0] for text in texts]
+
+
+def page_of(client: Client, member: Member, query: str = "") -> BeautifulSoup:
+    response = client.get(address(member) + query)
+    assert response.status_code == 200
+    return BeautifulSoup(response.content, "html.parser")
+
+
+def words_of(tag: Tag | BeautifulSoup | None) -> str:
+    return " ".join(tag.get_text(" ").split()) if tag else ""
+
+
+def rows(page: BeautifulSoup, mark: str) -> list[str]:
+    return [words_of(row) for row in page.select(f".change-{mark}")]
+
+
+def test_the_counts_stand_at_the_top(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    tally = words_of(page_of(signed_in(writer), writer).select_one(".change-tally"))
+    assert tally == "Pages 1 as before Scenes 2 reworded 1 cut Lines 1 reworded 1 added 5 gone"
+
+
+def test_words_within_a_line_are_marked_and_read_out(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    row = page_of(signed_in(writer), writer).select_one(".change-reworded")
+    assert row is not None
+    assert [words_of(tag) for tag in row.select("del")][-1] == "cut: four (end of cut)"
+    assert [words_of(tag) for tag in row.select("ins")][-1] == "added: five (end of added)"
+    for unseen in row.select(".unseen, del"):
+        unseen.decompose()
+    text = row.select_one(".change-text")
+    assert text is not None
+    assert text.get_text() == "The tide turns at five, and not before."
+
+
+def test_words_put_in_place_of_others_stand_apart_from_them_and_no_space_is_doubled(
+    writer: Member, signed_in: SignIn
+) -> None:
+    line = "The letter is from 3 February, in the middle, which is torn."
+    after = "The letter is from 17 March, in the middle is torn."
+    publish(writer, f"INT. HUT - DAY\n\n{line}\n", f"INT. HUT - DAY\n\n{after}\n")
+    text = page_of(signed_in(writer), writer).select_one(".change-reworded .change-text")
+    assert text is not None
+    assert "  " not in text.get_text()
+    for unseen in text.select(".unseen"):
+        unseen.decompose()
+    assert text.get_text() == "The letter is from 3 February 17 March, in the middle, which is torn."
+    for gone in text.select("del"):
+        gone.decompose()
+    assert text.get_text() == after
+
+
+def test_added_and_cut_lines_stand_where_they_belong(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    page = page_of(signed_in(writer), writer)
+    assert rows(page, "added") == ["Added Her boots fill slowly with cold water."]
+    boathouse, slipway = page.select_one("#scene-1"), page.select_one("#scene-2")
+    assert boathouse is not None
+    assert slipway is not None
+    assert "Gone A dog barks somewhere across the water." in words_of(boathouse)
+    assert words_of(slipway).index("Mist. The skiff is gone.") < words_of(slipway).index("Her boots fill")
+
+
+def test_a_cut_scene_stands_after_the_scene_before_it_with_its_lines_folded(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    page = page_of(signed_in(writer), writer)
+    ids = [section["id"] for section in page.select(".scene-change, .unchanged") if section.get("id")]
+    assert ids.index("scene-2") < ids.index("old-scene-3")
+    cut = page.select_one("#old-scene-3")
+    assert cut is not None
+    assert "INT. CHANDLERY - DAY" in words_of(cut.select_one("h2"))
+    assert "I sold the skiff on Tuesday morning." in words_of(cut.select_one("details.fold"))
+
+
+def test_every_line_of_the_changed_scenes_is_there_once(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    page = page_of(signed_in(writer), writer)
+    shown = words_of(page.select_one(".changed-lines"))
+    lines = [line for line in OLD.partition("EXT. HARBOUR")[0].splitlines()[2:] if line.endswith(".")]
+    assert [shown.count(line) for line in lines if "Tide" not in line] == [1] * (len(lines) - 1)
+
+
+def test_long_unchanged_stretches_are_folded(writer: Member, signed_in: SignIn) -> None:
+    words = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh"]
+    many = "".join(f"The {word} oar is wet.\n\n" for word in words)
+    old = f"INT. LOFT - DAY\n\n{many}A bell rings.\n"
+    publish(writer, old, old.replace("A bell rings.", "A bell rings twice."))
+    page = page_of(signed_in(writer), writer)
+    fold = page.select_one("details.fold")
+    assert fold is not None
+    assert words_of(fold.select_one("summary")) == "5 lines unchanged"
+    assert "The first oar is wet." in words_of(fold)
+    assert "The seventh oar is wet." not in words_of(fold)
+
+
+def test_a_scene_with_nothing_changed_is_named_alone(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    unchanged = page_of(signed_in(writer), writer).select_one(".unchanged")
+    assert "EXT. HARBOUR WALL - DUSK" in words_of(unchanged)
+    assert "Two gulls" not in words_of(unchanged)
+
+
+def test_a_line_that_moved_says_where_from_and_where_to(writer: Member, signed_in: SignIn) -> None:
+    sentence = "Shelves of rope. A bell over the door.\n\n"
+    moved = OLD.replace(sentence, "").replace("Mist. The skiff is gone.\n\n", f"Mist. The skiff is gone.\n\n{sentence}")
+    publish(writer, OLD, moved)
+    page = page_of(signed_in(writer), writer)
+    assert rows(page, "moved-here") == [
+        "Moved here Shelves of rope. A bell over the door. From scene 3, INT. CHANDLERY - DAY"
+    ]
+    assert rows(page, "moved-away") == [
+        "Moved away Shelves of rope. A bell over the door. To scene 2, EXT. SLIPWAY - DAWN"
+    ]
+    for link in page.select(".change-where a"):
+        assert page.select_one(str(link["href"])) is not None
+
+
+def test_a_scene_that_moved_says_where_it_stood_and_leaves_word_there(writer: Member, signed_in: SignIn) -> None:
+    first, second = OLD.index("INT. BOATHOUSE"), OLD.index("EXT. SLIPWAY")
+    moved = OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n"
+    publish(writer, OLD, moved)
+    page = page_of(signed_in(writer), writer)
+    assert "1 moved" in words_of(page.select_one(".change-tally"))
+    departed = page.select_one(".departed")
+    assert "Here stood scene" in words_of(departed)
+    assert rows(page, "moved-here") == []
+
+
+def test_a_rename_is_stated_once(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("TOBIAS", "ANSELM"))
+    page = page_of(signed_in(writer), writer)
+    assert [words_of(rename).split(" throughout")[0] for rename in page.select(".rename")] == ["TOBIAS is ANSELM"]
+    assert rows(page, "reworded") == []
+
+
+def test_the_notes_on_changed_lines_say_what_became_of_them(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?")
+    make_note(crew, first, first_line=15, body="Whose dog?")
+    make_note(crew, first, first_line=5, body="One lamp only?")
+    publish(writer, NEW)
+    page = page_of(signed_in(writer), writer)
+    notes = [words_of(note) for note in page.select(".changed-note")]
+    assert len(notes) == 2
+    assert "Which four?" in notes[0]
+    assert "its line is reworded" in notes[0]
+    assert "Whose dog?" in notes[1]
+    assert "its line is gone" in notes[1]
+
+
+def test_every_link_within_the_page_leads_somewhere(writer: Member, signed_in: SignIn) -> None:
+    folder = Path(demo.__file__).parent
+    texts = [(folder / name).read_text(encoding="utf-8") for name in ("first-draft.fountain", "second-draft.fountain")]
+    [first] = publish(writer, texts[0])
+    for line, text in enumerate(texts[0].splitlines(), 1):
+        if text.strip():
+            make_note(writer, first, line)
+    publish(writer, texts[1])
+    page = page_of(signed_in(writer), writer)
+    links = {str(link["href"]).removeprefix("#") for link in page.select("main a[href^='#']")}
+    ids = [str(tag["id"]) for tag in page.select("[id]")]
+    assert len(links) > 100
+    assert links <= set(ids)
+    assert len(ids) == len(set(ids))
+
+
+def test_a_note_for_the_writer_stays_with_its_author_and_the_writer(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?", audience=Audience.WRITER)
+    publish(writer, NEW)
+    seen = [bool(page_of(signed_in(member), member).select(".changed-note")) for member in (writer, crew, cast)]
+    assert seen == [True, True, False]
+
+
+def test_it_takes_as_many_queries_for_fifty_notes_as_for_five(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    [first] = publish(writer, OLD)
+    for _ in range(5):
+        make_note(crew, first, first_line=8)
+    _, second = first, *publish(writer, NEW)
+    counts = []
+    for more in (0, 45):
+        for _ in range(more):
+            note = make_note(crew, first, first_line=8)
+            note.placements.create(draft=second, fate="gone")
+        with CaptureQueriesContext(connection) as queries:
+            client.get(address(writer))
+        counts.append(len(queries))
+    assert counts[0] == counts[1]
+
+
+def test_side_by_side_shows_the_line_before_and_after(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    row = page_of(signed_in(writer), writer, "?view=two").select_one(".change-reworded")
+    assert row is not None
+    before, after = row.select_one(".change-before"), row.select_one(".change-after")
+    assert before is not None
+    assert after is not None
+    assert "four" in before.get_text()
+    assert "five" not in before.get_text()
+    assert "five" in after.get_text()
+
+
+def stretch_with(page: BeautifulSoup, words: str) -> str:
+    """The words of the stretch of lines, with what stands beside it, that has these words in it."""
+    return next(found for stretch in page.select(".stretch") if words in (found := words_of(stretch)))
+
+
+def written_in(note: Note, writer: Member, draft: Draft) -> None:
+    decision = decide(writer, note, "accepted", "So it shall be.", 0, uuid.uuid4())
+    WrittenIn.objects.create(decision=decision, draft=draft, said_by=writer)
+
+
+def test_a_note_stands_beside_the_lines_it_stood_on(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?")
+    make_note(crew, first, OLD.splitlines().index("He did not wait for me.") + 1, body="How long did he wait?")
+    publish(writer, NEW.replace("did not wait for me", "never waited"))
+    page = page_of(signed_in(writer), writer)
+    assert "Which four?" in stretch_with(page, "turns at")
+    assert "How long did he wait?" not in stretch_with(page, "turns at")
+    assert "How long did he wait?" in stretch_with(page, "Her boots fill")
+
+
+def test_a_note_about_a_scene_stands_at_its_heading(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=3, last_line=16, subject=Subject.SCENE, body="Too long.")
+    publish(writer, NEW)
+    header = page_of(signed_in(writer), writer).select_one("#scene-1 > header")
+    assert "Too long." in words_of(header)
+
+
+def test_a_note_that_the_draft_answers_says_so_beside_its_lines(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    note = make_note(crew, first, first_line=8, body="Which four?")
+    [second] = publish(writer, NEW)
+    written_in(note, writer, second)
+    client = signed_in(writer)
+    page = page_of(client, writer)
+    beside = stretch_with(page, "turns at")
+    assert "Answers Bo Finch’s note: Which four?" in beside
+    assert "written in, draft 2" in beside
+    link = page.select_one(".changed-note-answered a")
+    assert link is not None
+    assert client.get(str(link["href"])).status_code == 200
+    assert "1 answered" in words_of(page.select_one(".change-tally"))
+
+
+def test_an_answer_is_told_where_its_draft_is_one_of_those_compared_or_between_them(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    note = make_note(crew, first, first_line=8, body="Which four?")
+    [second] = publish(writer, NEW)
+    publish(writer, NEW.replace("at five", "at six"))
+    written_in(note, writer, second)
+    client = signed_in(writer)
+    told = {
+        (old, new): "Answers Bo Finch’s note" in client.get(address(writer, old, new)).text
+        for old, new in ((1, 2), (1, 3), (2, 3))
+    }
+    assert told == {(1, 2): True, (1, 3): True, (2, 3): False}
+
+
+def test_an_answer_whose_scene_has_no_changed_lines_is_listed_apart(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    note = make_note(crew, first, first_line=OLD.splitlines().index("Two gulls fight over a crust.") + 1, body="Gulls?")
+    [second] = publish(writer, NEW)
+    written_in(note, writer, second)
+    client = signed_in(writer)
+    page = page_of(client, writer)
+    assert "Gulls?" not in words_of(page.select_one(".changed-lines"))
+    assert "Answers Bo Finch’s note: Gulls?" in words_of(page.select_one(".my-notes"))
+    whole = page_of(client, writer, "?script=whole")
+    assert "Answers Bo Finch’s note: Gulls?" in stretch_with(whole, "Two gulls fight")
+
+
+def test_the_notes_beside_the_lines_are_never_kept_for_someone_else(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?", audience=Audience.WRITER)
+    publish(writer, NEW)
+    for query in ("", "?view=two", "?script=whole"):
+        seen = [
+            "Which four?" in words_of(page_of(signed_in(member), member, query).select_one(".changed-lines"))
+            for member in (crew, cast, writer, cast)
+        ]
+        assert seen == [True, False, True, False]
+
+
+def test_the_whole_script_has_the_unchanged_scenes_too(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    client = signed_in(writer)
+    assert "Two gulls fight over a crust." not in words_of(page_of(client, writer))
+    whole = page_of(client, writer, "?script=whole")
+    unchanged = whole.select_one(".scene-unchanged")
+    assert "EXT. HARBOUR WALL - DUSK" in words_of(unchanged)
+    assert "Two gulls fight over a crust." in words_of(unchanged)
+
+
+def test_the_ways_to_look_at_it_are_links_that_keep_each_other(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    client = signed_in(writer)
+    ways = {
+        query: sorted(str(link["href"]).partition("#")[0] for link in page_of(client, writer, query).select(".ways a"))
+        for query in ("", "?view=two", "?script=whole", "?view=two&script=whole")
+    }
+    assert ways == {
+        "": ["?script=whole", "?view=two"],
+        "?view=two": ["?", "?view=two&script=whole"],
+        "?script=whole": ["?", "?view=two&script=whole"],
+        "?view=two&script=whole": ["?script=whole", "?view=two"],
+    }
+
+
+def test_moved_scenes_are_linked_both_ways(writer: Member, signed_in: SignIn) -> None:
+    first, second = OLD.index("INT. BOATHOUSE"), OLD.index("EXT. SLIPWAY")
+    publish(writer, OLD, OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n")
+    page = page_of(signed_in(writer), writer)
+    there = page.select_one(".departed a")
+    assert there is not None
+    scene = page.select_one(str(there["href"]))
+    assert scene is not None
+    back = [str(link["href"]) for link in scene.select("header a") if str(link["href"]).startswith("#")]
+    departed = page.select_one(".departed")
+    assert departed is not None
+    assert back == [f"#{departed['id']}"]
+
+
+def test_a_reader_finds_their_own_notes_at_the_top(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    [first] = publish(writer, OLD)
+    make_note(crew, first, first_line=8, body="Which four?")
+    publish(writer, NEW)
+    mine = page_of(signed_in(crew), crew).select_one(".my-notes")
+    assert "Which four?" in words_of(mine)
+    assert "its line is reworded" in words_of(mine)
+    assert page_of(signed_in(cast), cast).select_one(".my-notes") is None
+
+
+HIDDEN = """INT. BOATHOUSE - NIGHT
+
+# Act one
+
+= She waits for him.
+
+[[Cut this speech if it drags.]]
+
+NELL mends a net by one lamp. [[Or two?]]
+
+/*
+The old ending, where she drowns.
+*/
+
+NELL
+Tide turns at *four*.
+"""
+UNSEEN = ("Act one", "She waits", "drags", "Or two?", "drowns")
+
+
+def test_a_reader_sees_only_what_prints_and_the_writer_the_source(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    publish(writer, SCRIPT, HIDDEN, SCRIPT + "\nAnd out.\n")
+    for old, new in ((1, 2), (2, 3)):
+        for query in ("", "?view=two"):
+            pages = [
+                signed_in(member).get(address(member, old, new) + query).content.decode() for member in (writer, crew)
+            ]
+            assert [words in pages[0] for words in UNSEEN] == [True] * len(UNSEEN)
+            assert [words in pages[1] for words in UNSEEN] == [False] * len(UNSEEN)
+            assert "mends a net by one lamp." in pages[1]
+
+
+def test_a_line_taken_out_of_the_pages_is_gone_for_a_reader(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    dog = "A dog barks somewhere across the water."
+    publish(writer, OLD, OLD.replace(dog, f"/* {dog} */"), OLD + "\nAnd out.\n")
+    client = signed_in(crew)
+    assert rows(page_of(client, crew), "gone") == [f"Gone {dog}"]
+    back = BeautifulSoup(client.get(address(crew, 2, 3)).content, "html.parser")
+    assert rows(back, "added") == [f"Added {dog}", "Added And out."]
+
+
+def test_what_changed_out_of_sight_is_no_change_to_a_reader(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    aside = OLD.replace("The lamp gutters.", "[[Too slow?]]\n\nThe lamp gutters.")
+    publish(writer, OLD, aside)
+    assert rows(page_of(signed_in(writer), writer), "added") == ["Added [[Too slow?]]"]
+    assert "Nothing a reader would see has changed" in words_of(page_of(signed_in(crew), crew))
+
+
+def test_marks_for_bold_italic_and_underline_are_styles(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("Tide turns at four,", "Tide turns at *five*,").replace("for me.", "_for me_."))
+    page = page_of(signed_in(writer), writer)
+    assert [italic.get_text() for italic in page.select("ins .i")] == ["five"]
+    assert [underlined.get_text() for underlined in page.select("ins .u")] == ["for me"]
+    assert [words_of(gone) for gone in page.select("del")] == [
+        "cut: four (end of cut)",
+        "cut: for me (end of cut)",
+    ]
+    assert not any(mark in words_of(page.select_one(".changed-lines")) for mark in "*_")
+
+
+def test_lines_that_moved_with_their_scene_are_counted_apart(writer: Member, signed_in: SignIn) -> None:
+    first, second = OLD.index("INT. BOATHOUSE"), OLD.index("EXT. SLIPWAY")
+    publish(writer, OLD, OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n")
+    tally = words_of(page_of(signed_in(writer), writer).select_one(".change-tally"))
+    assert "none on its own" in tally
+    assert "moved with their scene" in tally
+
+
+def test_drafts_that_differ_in_blank_lines_alone_say_so(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("\n\nEXT.", "\n\n\nEXT."))
+    assert "Nothing a reader would see has changed" in words_of(page_of(signed_in(writer), writer))

@@ -1,0 +1,158 @@
+"""The laws of setting out changes: no line of either draft is left out, and none is told twice."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+import screenplay
+from review import demo
+from review.changes.reading_order import Changes, Mark, SceneChange, Unchanged, count_scenes, set_out
+from review.drafts.printed_words import UNPRINTED
+from screenplay.comparing.compare import Comparison, SceneFate, SceneFateKind
+from screenplay.fountain.emphasis import plain_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from review.changes.reading_order import Row
+
+DEMO = Path(demo.__file__).parent
+FIRST = (DEMO / "first-draft.fountain").read_text(encoding="utf-8")
+SECOND = (DEMO / "second-draft.fountain").read_text(encoding="utf-8")
+
+
+def scenes_of(changes: Changes) -> Iterator[SceneChange]:
+    for block in changes.blocks:
+        if isinstance(block, Unchanged):
+            yield from block.scenes
+        else:
+            yield block
+
+
+def rows_of(changes: Changes) -> Iterator[Row]:
+    for scene in scenes_of(changes):
+        if scene.heading:
+            yield scene.heading
+        yield from scene.rows
+
+
+def lines(text: str) -> list[int]:
+    """The lines of a script that are not blank. What stands before the first scene is not told where it is the same."""
+    script = screenplay.parse(text)
+    return [number for number, line in enumerate(script.source, 1) if line.strip() and script.scene_of[number - 1]]
+
+
+def rewrite(text: str, seed: int) -> str:
+    """A script with paragraphs cut, added, moved and joined, by chance."""
+    chance = random.Random(seed)
+    kept: list[str] = []
+    for paragraph in text.split("\n\n"):
+        fate = chance.random()
+        if fate < 0.08:
+            continue
+        if fate < 0.12:
+            kept.insert(chance.randrange(len(kept) + 1), paragraph)
+            continue
+        kept.append(paragraph.replace(" the ", " some ", 1) if fate < 0.25 else paragraph)
+        if fate > 0.95:
+            kept.append(f"Somewhere a bell, {chance.random():.3f} of one.")
+    return "\n\n".join(kept)
+
+
+PAIRS = {
+    "the demo": (FIRST, SECOND),
+    "the demo backwards": (SECOND, FIRST),
+    "the same": (FIRST, FIRST),
+    "from nothing": ("", FIRST),
+    "to nothing": (FIRST, ""),
+    **{f"by chance {seed}": (FIRST, rewrite(FIRST, seed)) for seed in range(6)},
+}
+
+
+@pytest.fixture(scope="module", params=PAIRS.values(), ids=list(PAIRS))
+def pair(request: pytest.FixtureRequest) -> tuple[str, str, Changes]:
+    old, new = request.param
+    return old, new, set_out(screenplay.compare(old, new), with_source=True)
+
+
+def test_every_line_of_the_new_draft_is_told_once(pair: tuple[str, str, Changes]) -> None:
+    _, new, changes = pair
+    told = Counter(line for row in rows_of(changes) for line in row.new)
+    assert {line: told[line] for line in lines(new)} == dict.fromkeys(lines(new), 1)
+
+
+def test_every_line_of_the_old_draft_is_told_where_it_stands_or_stood(pair: tuple[str, str, Changes]) -> None:
+    old, _, changes = pair
+    where_it_is = Counter(line for row in rows_of(changes) if row.mark != Mark.MOVED_AWAY for line in row.old)
+    assert {line: where_it_is[line] for line in lines(old)} == dict.fromkeys(lines(old), 1)
+
+
+def test_a_line_that_moved_alone_is_told_at_both_ends(pair: tuple[str, str, Changes]) -> None:
+    *_, changes = pair
+    moved = {mark: {line for row in rows_of(changes) if row.mark == mark for line in row.old} for mark in Mark}
+    assert moved[Mark.MOVED_HERE] == moved[Mark.MOVED_AWAY]
+
+
+def test_the_lines_of_each_scene_stand_in_the_new_drafts_order(pair: tuple[str, str, Changes]) -> None:
+    *_, changes = pair
+    for scene in scenes_of(changes):
+        told = [line for row in scene.rows for line in row.new]
+        assert told == sorted(told)
+
+
+def test_every_scene_that_was_cut_added_or_moved_is_among_those_told_as_changed(
+    pair: tuple[str, str, Changes],
+) -> None:
+    old, new, changes = pair
+    told = {(scene.old and scene.old.ordinal, scene.new and scene.new.ordinal) for scene in changes.told_scenes}
+    for scene in screenplay.compare(old, new).scenes:
+        if scene.fate in {SceneFateKind.CUT, SceneFateKind.ADDED, SceneFateKind.MOVED}:
+            assert (scene.old, scene.new) in told
+
+
+def test_what_stands_beside_a_line_is_known_for_every_line_that_is_shown(pair: tuple[str, str, Changes]) -> None:
+    *_, changes = pair
+    shown = {row.anchor for row in rows_of(changes)}
+    assert shown | {*changes.new_anchors.values(), *changes.anchors.values()} <= changes.beside.keys()
+
+
+def test_the_words_of_a_row_give_both_texts_back(pair: tuple[str, str, Changes]) -> None:
+    old, new, changes = pair
+    old_script, new_script = screenplay.parse(old), screenplay.parse(new)
+    for row in rows_of(changes):
+        if len(row.old) != 1 or len(row.new) != 1:
+            continue
+        before, after = "".join(word.text for word in row.before), "".join(word.text for word in row.after)
+        assert before in plain_text(old_script.source[row.old[0] - 1])
+        assert after in plain_text(new_script.source[row.new[0] - 1])
+
+
+def test_an_anchor_is_never_used_twice(pair: tuple[str, str, Changes]) -> None:
+    *_, changes = pair
+    anchors = Counter(row.anchor for row in rows_of(changes))
+    anchors.update(scene.anchor for scene in scenes_of(changes) if scene.fate != "moved away")
+    assert [anchor for anchor, times in anchors.items() if times > 1] == []
+
+
+def test_a_reader_is_told_every_printed_line_once_and_no_other(pair: tuple[str, str, Changes]) -> None:
+    old, new, _ = pair
+    changes = set_out(screenplay.compare(old, new), with_source=False)
+    printing = [line for line in lines(new) if screenplay.parse(new).kinds[line - 1] not in UNPRINTED]
+    told = Counter(line for row in rows_of(changes) for line in row.new)
+    assert all(told[line] == 1 for line in printing)
+    assert all(row.kind not in UNPRINTED for row in rows_of(changes))
+
+
+def test_the_same_draft_has_nothing_to_tell() -> None:
+    assert set_out(screenplay.compare(FIRST, FIRST), with_source=True).is_same
+
+
+def test_a_scene_in_two_parts_counts_as_one_split() -> None:
+    fates = (SceneFate(1, 1, SceneFateKind.SPLIT), SceneFate(1, 2, SceneFateKind.SPLIT))
+    script = screenplay.parse("")
+    assert count_scenes(Comparison(script, script, (), (), fates, ())) == {"split": 1}

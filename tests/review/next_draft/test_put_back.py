@@ -1,0 +1,297 @@
+"""The working text taken away, edited elsewhere and put back: what differs is taken over, and nothing is guessed."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from review.log import Act
+from review.people.models import Department, Role
+from review.publishing.acts import publish_draft
+from review.rewriting.acts import begin_working, cut_scene, save_scene, working_text
+from review.rewriting.models import DownloadedText
+from screenplay.intake import read_text
+from tests.factories import make_draft, make_member
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.rewriting.models import WorkingDraft
+
+pytestmark = pytest.mark.django_db
+
+TEXT = (
+    "INT. FERRY - DAY\r\n\r\nRain on the deck.\r\n\r\nEXT. PIER - DAY\r\n\r\nFog over the posts.\r\n\r\n"
+    "INT. HUT - NIGHT\r\n\r\nDark, and a stove.\r\n"
+)
+
+
+@pytest.fixture
+def working(writer: Member) -> WorkingDraft:
+    return begin_working(writer, make_draft(writer, TEXT), uuid.uuid4())
+
+
+@pytest.fixture
+def client(writer: Member, signed_in: Callable[[Member], Client]) -> Client:
+    return signed_in(writer)
+
+
+def address(writer: Member, name: str = "working-put-back") -> str:
+    return reverse(name, args=[writer.production.public_id])
+
+
+def take_away(client: Client, writer: Member) -> str:
+    return client.get(address(writer, "working-download")).content.decode()
+
+
+def put_back(client: Client, writer: Member, text: str, **said: str) -> Any:
+    since = DownloadedText.objects.filter(taken_by=writer).latest("created_at").public_id
+    return client.post(address(writer), {"text": text, "since": since, **said})
+
+
+def rewrite_here(writer: Member, working: WorkingDraft, before: str, after: str) -> None:
+    scene = next(scene for scene in working.scenes.all() if before in scene.text)
+    save_scene(writer, scene, scene.text.replace(before, after), scene.version, uuid.uuid4())
+
+
+def versions(working: WorkingDraft) -> list[int]:
+    return [scene.version for scene in working.scenes.order_by("position")]
+
+
+def test_what_is_downloaded_is_the_working_text(client: Client, writer: Member, working: WorkingDraft) -> None:
+    response = client.get(address(writer, "working-download"))
+    assert response.content.decode() == TEXT == working_text(working)
+    assert response["Content-Disposition"].startswith("attachment")
+
+
+def test_putting_back_what_was_taken_away_changes_nothing(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    before = versions(working)
+    put_back(client, writer, take_away(client, writer))
+    assert (working_text(working), versions(working)) == (TEXT, before)
+
+
+@pytest.fixture
+def with_two_headings(writer: Member, working: WorkingDraft) -> WorkingDraft:
+    """A scene into which a second heading was typed, saved by itself and not by the button."""
+    scene = working.scenes.get(ordinal=2)
+    text = f"{scene.text}INT. SHED - DAY\r\n\r\nNets on hooks.\r\n\r\n"
+    save_scene(writer, scene, text, scene.version, uuid.uuid4(), as_typed=True)
+    assert working.scenes.count() == 4
+    return working
+
+
+def test_putting_back_a_scene_with_two_headings_unchanged_changes_nothing(
+    client: Client, writer: Member, with_two_headings: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    before = versions(with_two_headings)
+    for _ in range(2):
+        response = client.get(put_back(client, writer, taken).url)
+        assert "Nothing differed" in response.content.decode()
+    assert (working_text(with_two_headings), versions(with_two_headings)) == (taken, before)
+
+
+@pytest.mark.parametrize("words", ["Fog over the posts.", "Nets on hooks.", "Dark, and a stove."])
+def test_a_change_beside_or_in_a_scene_with_two_headings_doubles_nothing(
+    client: Client, writer: Member, with_two_headings: WorkingDraft, words: str
+) -> None:
+    edited = take_away(client, writer).replace(words, "Other words.")
+    response = client.get(put_back(client, writer, edited).url)
+    assert "1 scene changed." in response.content.decode()
+    assert working_text(with_two_headings) == edited
+    assert [scene.text[:9] for scene in with_two_headings.scenes.order_by("position")][1:] == [
+        "INT. FERR",
+        "EXT. PIER",
+        "INT. SHED",
+        "INT. HUT ",
+    ]
+
+
+def test_a_heading_typed_before_the_first_scene_is_doubled_neither(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    lead = working.scenes.get(ordinal=0)
+    save_scene(writer, lead, "FADE IN:\n\nEXT. SEA - DAWN\n\nSwell.\n", 1, uuid.uuid4(), as_typed=True)
+    edited = take_away(client, writer).replace("Fog", "Haar")
+    put_back(client, writer, edited)
+    assert working_text(working) == edited
+    assert working.scenes.count() == 5
+
+
+def test_only_the_scene_that_differs_is_written(client: Client, writer: Member, working: WorkingDraft) -> None:
+    put_back(client, writer, take_away(client, writer).replace("Fog", "Haar"))
+    assert working_text(working) == TEXT.replace("Fog", "Haar")
+    assert versions(working) == [1, 1, 2, 1]
+    assert Act.objects.filter(verb=Act.Verb.PUT_BACK_TEXT).count() == 1
+
+
+def test_what_was_changed_here_meanwhile_stays(client: Client, writer: Member, working: WorkingDraft) -> None:
+    taken = take_away(client, writer)
+    rewrite_here(writer, working, "Rain", "Hail")
+    put_back(client, writer, taken.replace("Fog", "Haar"))
+    assert working_text(working) == TEXT.replace("Fog", "Haar").replace("Rain", "Hail")
+
+
+def test_a_file_is_put_back_as_well_as_pasted_text(client: Client, writer: Member, working: WorkingDraft) -> None:
+    edited = take_away(client, writer).replace("Fog", "Haar").replace("\r\n", "\n")
+    since = DownloadedText.objects.get().public_id
+    file = SimpleUploadedFile("edited.fountain", edited.encode())
+    client.post(address(writer), {"file": file, "since": since})
+    assert working_text(working) == TEXT.replace("Fog", "Haar")
+
+
+def test_a_scene_cut_elsewhere_is_cut_with_its_words_kept(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    put_back(client, writer, taken[: taken.index("EXT. PIER")] + taken[taken.index("INT. HUT") :])
+    assert "Fog" not in working_text(working)
+    assert working.scenes.exclude(cut_at=None).get().text.startswith("EXT. PIER")
+
+
+def test_a_scene_added_elsewhere_is_a_new_scene(client: Client, writer: Member, working: WorkingDraft) -> None:
+    put_back(client, writer, take_away(client, writer).replace("INT. HUT", "INT. STORE - DAY\n\nRope.\n\nINT. HUT"))
+    assert [scene.text[:10] for scene in working.scenes.order_by("position")][1:] == [
+        "INT. FERRY",
+        "EXT. PIER ",
+        "INT. STORE",
+        "INT. HUT -",
+    ]
+    assert versions(working) == [1, 1, 1, 1, 1]
+
+
+def test_a_scene_cut_here_stays_cut(client: Client, writer: Member, working: WorkingDraft) -> None:
+    taken = take_away(client, writer)
+    cut_scene(writer, working.scenes.get(ordinal=2))
+    put_back(client, writer, taken.replace("Rain", "Hail"))
+    assert "Fog" not in working_text(working)
+    assert "Hail" in working_text(working)
+
+
+def test_lines_changed_on_both_sides_are_shown_and_nothing_is_stored(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    response = put_back(client, writer, taken.replace("Fog over", "Haar over"))
+    page = response.content.decode()
+    assert response.status_code == 422
+    assert "Sleet" in page
+    assert "Haar" in page
+    assert working_text(working) == TEXT.replace("Fog", "Sleet")
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ({"choice-1": "ours"}, "Sleet over the posts."),
+        ({"choice-1": "theirs"}, "Haar over the posts."),
+        ({"choice-1": "other", "other-1": "Sleet and haar over the posts.\r\n"}, "Sleet and haar over the posts."),
+        ({"choice-1": "other", "other-1": "No line end."}, "No line end."),
+        ({"choice-1": "other", "other-1": "One.\r\nTwo."}, "One.\r\nTwo."),
+    ],
+)
+def test_the_writer_chooses_or_writes_what_is_to_stand(
+    client: Client, writer: Member, working: WorkingDraft, said: dict[str, str], words: str
+) -> None:
+    taken = take_away(client, writer)
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    edited = taken.replace("Fog over", "Haar over")
+    page = put_back(client, writer, edited).content.decode()
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
+    put_back(client, writer, edited, seen=seen, **said)
+    assert working_text(working) == TEXT.replace("Fog over the posts.", words)
+
+
+def test_a_choice_made_before_another_writer_saved_is_asked_again(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    edited = taken.replace("Fog over", "Haar over")
+    page = put_back(client, writer, edited).content.decode()
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
+    other = make_member(writer.production, Role.WRITER, Department.WRITING, "Idris Fell")
+    rewrite_here(other, working, "Sleet over", "Snow over")
+    response = put_back(client, writer, edited, seen=seen, **{"choice-1": "theirs"})
+    assert response.status_code == 409
+    assert "Snow over" in working_text(working)
+
+
+def test_nothing_chosen_is_said(client: Client, writer: Member, working: WorkingDraft) -> None:
+    take_away(client, writer)
+    assert put_back(client, writer, "").status_code == 422
+    assert working_text(working) == TEXT
+
+
+def test_a_text_that_another_writer_took_away_is_put_back_by_it(
+    client: Client, writer: Member, working: WorkingDraft, signed_in: Callable[[Member], Client]
+) -> None:
+    other = make_member(writer.production, Role.WRITER, Department.WRITING, "Idris Fell")
+    take_away(signed_in(other), other)
+    assert "the text Idris Fell took away on" in client.get(address(writer)).content.decode()
+    theirs = DownloadedText.objects.get().public_id
+    client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": theirs})
+    assert working_text(working) == TEXT.replace("Fog", "Haar")
+
+
+def test_a_file_made_from_the_draft_itself_is_put_back_by_that(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    client.post(address(writer), {"text": TEXT.replace("INT. HUT", "INT. SHED"), "since": "draft"})
+    assert working_text(working) == TEXT.replace("Fog over", "Sleet over").replace("INT. HUT", "INT. SHED")
+
+
+def test_a_text_made_from_none_of_these_is_refused(client: Client, writer: Member, working: WorkingDraft) -> None:
+    told = client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": "elsewhere"})
+    assert told.status_code == 422
+    assert working_text(working) == TEXT
+
+
+def put_up(writer: Member, before: str, after: str) -> Draft:
+    """A second draft, put up while the working draft is open."""
+    return publish_draft(writer, read_text(TEXT.replace(before, after)))[0]
+
+
+def test_what_a_draft_put_up_meanwhile_changed_is_taken_over(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    draft = put_up(writer, "Dark, and a stove.", "Dark, and no stove.")
+    assert "Take its changes over" in client.get(address(writer, "working")).content.decode()
+    client.post(address(writer, "working-catch-up"))
+    working.refresh_from_db()
+    assert working.base == draft
+    text = TEXT.replace("Fog over", "Sleet over").replace("Dark, and a stove.", "Dark, and no stove.")
+    assert working_text(working) == text
+    assert "Take its changes over" not in client.get(address(writer, "working")).content.decode()
+
+
+def test_what_both_changed_is_asked_about_before_it_goes_on_from_there(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    draft = put_up(writer, "Fog over", "Haar over")
+    told = client.post(address(writer, "working-catch-up"))
+    page = told.content.decode()
+    assert told.status_code == 422
+    assert f"As in draft {draft.number}" in page
+    working.refresh_from_db()
+    assert working.base != draft
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
+    client.post(address(writer, "working-catch-up"), {"seen": seen, "choice-1": "theirs"})
+    working.refresh_from_db()
+    assert working.base == draft
+    assert working_text(working) == TEXT.replace("Fog over", "Haar over")

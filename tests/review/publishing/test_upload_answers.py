@@ -1,0 +1,267 @@
+"""Being asked, when a draft goes up, which accepted notes it answers; and what their cards then say."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from bs4 import BeautifulSoup
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from review.decisions.acts import decide
+from review.decisions.in_force import accepted_and_not_written_in, undecided
+from review.decisions.models import Outcome
+from review.log import Act
+from review.notes.models import Audience, Kind, Note
+from review.people.models import Role
+from review.publishing.acts import publish_draft
+from review.publishing.answers import preset_answers, questions
+from review.rewriting.models import WrittenIn
+from screenplay.intake import read_text
+from tests.factories import SCRIPT, make_member, make_note, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+NEXT = SCRIPT.replace("Tide turns at four.", "The tide turns at five.").replace("Mist. The skiff is gone.\n\n", "")
+
+
+def accept(writer: Member, note: Note, seen: int = 0) -> None:
+    decide(writer, note, Outcome.ACCEPTED, "", seen, uuid.uuid4())
+
+
+@pytest.fixture
+def accepted(writer: Member, crew: Member, draft: Draft) -> list[Note]:
+    """Three accepted notes in script order: on a line that stays, on one that is reworded, and on one that is cut."""
+    notes = [make_note(crew, draft, line) for line in (6, 9, 17)]
+    for note in notes:
+        accept(writer, note)
+    return notes
+
+
+def upload(writer: Member) -> str:
+    return reverse("draft-upload", args=[writer.production.public_id])
+
+
+def asked_on(page: str) -> tuple[str, dict[str, Any]]:
+    """Where the form of a page goes to, and its fields as they are preset."""
+    form = BeautifulSoup(page, "html.parser").select_one("form.asking")
+    assert form is not None
+    fields = {str(field["name"]): str(field["value"]) for field in form.select("input[type=hidden], input[checked]")}
+    return str(form["action"]), fields
+
+
+def test_it_asks_of_each_accepted_note_and_presets_yes_where_its_lines_changed(
+    signed_in: SignIn, writer: Member, accepted: list[Note]
+) -> None:
+    page = signed_in(writer).post(upload(writer), {"text": NEXT, "colour": "Blue"})
+    assert page.status_code == 200
+    found = BeautifulSoup(page.text, "html.parser").select("[data-question]")
+    assert [str(question["id"]) for question in found] == [f"question-{note.public_id}" for note in accepted]
+    chosen = [question.select_one("input[checked]") for question in found]
+    assert [each and each["value"] for each in chosen] == ["no", "yes", "yes"]
+    assert "The tide turns at five." in found[1].text
+    assert "these lines are gone" in found[2].text
+    assert writer.production.drafts.count() == 1
+
+
+def test_what_is_answered_is_written_in_and_the_rest_stays_on_the_list(
+    signed_in: SignIn, writer: Member, accepted: list[Note]
+) -> None:
+    client = signed_in(writer)
+    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue", "label": "Second"}).text)
+    response = client.post(address, fields)
+    draft = writer.production.drafts.get(number=2)
+    assert response.headers["Location"] == reverse("draft-report", args=[writer.production.public_id, 2])
+    assert (draft.text, draft.label, draft.colour) == (NEXT, "Second", "Blue")
+    answered = WrittenIn.objects.filter(draft=draft, said_by=writer).values_list("decision__note", flat=True)
+    assert set(answered) == {accepted[1].pk, accepted[2].pk}
+    assert list(accepted_and_not_written_in(Note.objects.all())) == [accepted[0]]
+    logged = Act.objects.filter(verb=Act.Verb.WROTE_IN).values_list("about", flat=True)
+    assert set(logged) == {accepted[1].public_id, accepted[2].public_id}
+
+
+def test_the_writers_answer_counts_more_than_the_preset(
+    signed_in: SignIn, writer: Member, accepted: list[Note]
+) -> None:
+    client = signed_in(writer)
+    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
+    turned = {name: {"yes": "no", "no": "yes"}.get(value, value) for name, value in fields.items()}
+    client.post(address, turned)
+    assert WrittenIn.objects.get().decision.note == accepted[0]
+
+
+def test_a_file_goes_up_byte_for_byte_after_the_asking(signed_in: SignIn, writer: Member, accepted: list[Note]) -> None:
+    data = b"\xef\xbb\xbf" + NEXT.replace("\n", "\r\n").encode()
+    client = signed_in(writer)
+    file = SimpleUploadedFile("next.fountain", data)
+    address, fields = asked_on(client.post(upload(writer), {"file": file, "colour": "Blue"}).text)
+    client.post(address, fields)
+    draft = writer.production.drafts.get(number=2)
+    assert draft.upload_bytes() == data
+    assert draft.filename == "next.fountain"
+
+
+def test_a_note_that_is_written_in_is_not_asked_about_again(writer: Member, accepted: list[Note]) -> None:
+    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NEXT))
+    third = NEXT.replace("five", "six")
+    assert [question.card.note for question in questions(writer, third)] == [accepted[0]]
+
+
+def test_nothing_is_asked_without_accepted_notes(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
+    decide(writer, make_note(crew, draft, 9), "declined", "No.", 0, uuid.uuid4())
+    make_note(crew, draft, 9)
+    response = signed_in(writer).post(upload(writer), {"text": NEXT, "colour": "Blue"})
+    assert response.status_code == 302
+    assert writer.production.drafts.count() == 2
+
+
+def test_a_text_that_is_up_already_asks_nothing(signed_in: SignIn, writer: Member, accepted: list[Note]) -> None:
+    response = signed_in(writer).post(upload(writer), {"text": SCRIPT, "colour": "Blue", "all_the_same": "on"})
+    assert response.status_code == 302
+
+
+def test_going_back_to_an_earlier_draft_is_asked_about_too(
+    signed_in: SignIn, writer: Member, accepted: list[Note]
+) -> None:
+    publish_draft(writer, read_text(NEXT))
+    client = signed_in(writer)
+    page = client.post(upload(writer), {"text": SCRIPT, "colour": "Blue", "all_the_same": "on"}).text
+    address, fields = asked_on(page)
+    assert client.post(address, fields).status_code == 302
+    assert [draft.text for draft in writer.production.drafts.all()] == [SCRIPT, NEXT, SCRIPT]
+
+
+def test_thanks_for_praise_ask_for_nothing_and_withdrawn_notes_are_left_out(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    praise, withdrawn = make_note(crew, draft, 9, kind=Kind.PRAISE), make_note(crew, draft, 9)
+    for note in (praise, withdrawn):
+        accept(writer, note)
+    withdrawn.withdrawn_at = withdrawn.created_at
+    withdrawn.save()
+    assert questions(writer, NEXT) == []
+
+
+def test_a_note_whose_decision_changed_meanwhile_is_not_written_in(
+    signed_in: SignIn, writer: Member, accepted: list[Note]
+) -> None:
+    client = signed_in(writer)
+    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
+    decide(writer, accepted[1], "declined", "After all, no.", 1, uuid.uuid4())
+    client.post(address, fields)
+    assert [each.decision.note for each in WrittenIn.objects.all()] == [accepted[2]]
+
+
+def test_the_same_form_sent_twice_puts_up_one_draft(signed_in: SignIn, writer: Member, accepted: list[Note]) -> None:
+    client = signed_in(writer)
+    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
+    client.post(address, fields)
+    client.post(address, fields)
+    assert writer.production.drafts.count() == 2
+    assert WrittenIn.objects.count() == 2
+
+
+def test_what_was_held_for_somebody_else_or_made_up_is_refused(
+    signed_in: SignIn, writer: Member, accepted: list[Note]
+) -> None:
+    address, fields = asked_on(signed_in(writer).post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
+    stranger = make_member(make_production("Ebb"), Role.WRITER)
+    foreign = reverse("draft-upload-answers", args=[stranger.production.public_id])
+    assert signed_in(stranger).post(foreign, fields).headers["Location"] == upload(stranger)
+    assert signed_in(writer).post(address, fields | {"held": fields["held"][:-3] + "abc"}).status_code == 302
+    assert not stranger.production.drafts.exists()
+    assert writer.production.drafts.count() == 1
+
+
+def test_a_note_about_a_scene_or_a_character_is_answered_where_those_changed(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    scene = make_note(crew, draft, 15, 20, subject="scene")
+    other = make_note(crew, draft, 4, 14, subject="scene")
+    nell = make_note(crew, draft, 8, subject="character", character="NELL")
+    tobias = make_note(crew, draft, 11, subject="character", character="TOBIAS")
+    for note in (scene, other, nell, tobias):
+        accept(writer, note)
+    text = SCRIPT.replace("He didn't wait.", "He did not wait.")
+    answers = {question.card.note: question.answer for question in questions(writer, text)}
+    assert answers == {scene: True, other: False, nell: True, tobias: False}
+
+
+def test_each_reader_sees_at_their_note_that_it_is_written_in_with_the_lines(
+    signed_in: SignIn, writer: Member, crew: Member, accepted: list[Note]
+) -> None:
+    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NEXT))
+    client, production = signed_in(crew), writer.production.public_id
+    for address in (
+        reverse("note", args=[production, accepted[1].public_id]) + "?shown=2",
+        reverse("script", args=[production, 2]),
+        reverse("notes", args=[production]) + "?state=written",
+    ):
+        card = BeautifulSoup(client.get(address).text, "html.parser").select_one(f"#note-{accepted[1].public_id}")
+        assert card is not None, address
+        told = card.select_one(".answer")
+        assert told is not None, address
+        assert "Written in, draft 2" in told.text
+        assert "The tide turns at five." in told.text
+        link = told.select_one("a")
+        assert link is not None
+        assert str(link["href"]).startswith(reverse("changes-between", args=[production, 1, 2]))
+    home = client.get(reverse("home", args=[production])).text
+    assert home.count("Written in, draft 2") == 2
+
+
+def test_a_note_for_the_writer_alone_is_asked_about_and_its_answer_betrayed_to_nobody(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 9, audience=Audience.WRITER, body="Between us.")
+    accept(writer, note)
+    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NEXT))
+    assert WrittenIn.objects.get().decision.note == note
+    production = writer.production.public_id
+    for name in ("notes", "home"):
+        page = signed_in(cast).get(reverse(name, args=[production]) + "?state=all&author=all").text
+        assert "Written in, draft" not in page
+        assert note.public_id not in page
+
+
+def test_a_crash_while_writing_in_leaves_the_earlier_draft_current(
+    writer: Member, accepted: list[Note], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def break_off(*_: object) -> None:
+        raise RuntimeError("The power went out.")
+
+    monkeypatch.setattr("review.publishing.acts.write_in", break_off)
+    with pytest.raises(RuntimeError):
+        publish_draft(writer, read_text(NEXT), answers={1: True})
+    assert writer.production.drafts.count() == 1
+
+
+def test_the_asking_takes_the_same_queries_for_many_notes(
+    writer: Member, crew: Member, draft: Draft, django_assert_num_queries: Any
+) -> None:
+    for _ in range(3):
+        accept(writer, make_note(crew, draft, 9))
+    with django_assert_num_queries(7):
+        questions(writer, NEXT)
+    for _ in range(20):
+        accept(writer, make_note(crew, draft, 9))
+    with django_assert_num_queries(7):
+        questions(writer, NEXT)
+
+
+def test_a_note_opened_again_is_undecided(writer: Member, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 9)
+    accept(writer, note)
+    note.decisions.create(ordinal=2, outcome=Outcome.REOPENED, decided_by=writer)
+    assert list(undecided(Note.objects.all())) == [note]
+    assert not accepted_and_not_written_in(Note.objects.all()).exists()

@@ -1,0 +1,186 @@
+"""How each character talks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from review.publishing.acts import publish_draft
+from screenplay.intake import read_bytes
+from tests.factories import SCRIPT, make_draft, make_member, make_production
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+SMALL = """INT. LOFT - DAY
+
+NELL
+I don't know. It is cold.
+
+TOBIAS
+(shivering)
+Then go.
+
+EXT. QUAY - DAY
+
+NELL
+No.
+
+TOBIAS
+You're going to miss the whole of the evening tide if you stand there.
+"""
+
+
+def address(member: Member, number: int = 1, sort: str = "") -> str:
+    return reverse("voices", args=[member.production.public_id, number]) + (f"?sort={sort}" if sort else "")
+
+
+def page_of(client: Client, at: str) -> BeautifulSoup:
+    response = client.get(at)
+    assert response.status_code == 200
+    return BeautifulSoup(response.content, "html.parser")
+
+
+def table(page: BeautifulSoup) -> list[list[str]]:
+    return [[" ".join(cell.get_text(" ").split()) for cell in row.select("th, td")] for row in page.select("tbody tr")]
+
+
+def names(page: BeautifulSoup) -> list[str]:
+    return [name.get_text() for name in page.select(".voice-name")]
+
+
+def test_each_character_has_their_figures(writer: Member, signed_in: SignIn) -> None:
+    # Counted by hand, by the trade's definitions: words are runs of letters and digits with inner apostrophes;
+    # the contraction rate is contracted forms out of these and the places that did not contract.
+    make_draft(writer, SMALL)
+    rows = table(page_of(signed_in(writer), address(writer)))
+    tobias, nell = rows
+    assert tobias[0].startswith("TOBIAS")
+    assert tobias[1:9] == ["70 %", "2", "16", "2", "1", "1", "14 words", "8.0"]
+    assert tobias[9] == "100 % 1 of 1"
+    assert nell[0].startswith("NELL")
+    assert nell[1:9] == ["30 %", "2", "7", "2", "1", "1", "6 words", "3.5"]
+    assert nell[9] == "50 % 1 of 2"
+
+
+def test_the_longest_speech_leads_to_its_line(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    page = page_of(signed_in(writer), address(writer))
+    link = page.select_one("tbody td a")
+    assert link is not None
+    assert link["href"] == reverse("script", args=[writer.production.public_id, 1]) + "#L15"
+
+
+def test_a_short_voice_is_marked_as_one(writer: Member, signed_in: SignIn) -> None:
+    long = "word " * 300
+    make_draft(writer, SMALL.replace("Then go.", long.strip()))
+    page = page_of(signed_in(writer), address(writer))
+    heads = [" ".join(head.get_text(" ").split()) for head in page.select("tbody th")]
+    assert heads == ["TOBIAS Note on TOBIAS", "NELL Under 300 words Note on NELL"]
+
+
+@pytest.mark.parametrize(
+    ("sort", "first"),
+    [
+        ("", "TOBIAS"),
+        ("name", "NELL"),
+        ("-name", "TOBIAS"),
+        ("-words", "NELL"),
+        ("longest", "TOBIAS"),
+        ("?", "TOBIAS"),
+    ],
+)
+def test_a_link_puts_the_table_in_another_order(writer: Member, signed_in: SignIn, sort: str, first: str) -> None:
+    make_draft(writer, SMALL)
+    assert names(page_of(signed_in(writer), address(writer, sort=sort)))[0] == first
+
+
+def test_the_column_in_use_says_which_way_it_runs_and_leads_to_the_other(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    page = page_of(signed_in(writer), address(writer, sort="words"))
+    [head] = page.select("th[aria-sort]")
+    assert head["aria-sort"] == "descending"
+    link = head.select_one("a")
+    assert link is not None
+    assert link["href"] == "?sort=-words"
+
+
+def test_the_draft_before_stands_beside_it(writer: Member, signed_in: SignIn) -> None:
+    publish_draft(writer, read_bytes(SMALL.encode()))
+    publish_draft(writer, read_bytes(SMALL.replace("Then go.", "Then go, and go quickly.").encode()))
+    rows = table(page_of(signed_in(writer), address(writer, 2)))
+    assert rows[0][3] == "19 +3"
+    assert rows[1][3] == "7"
+
+
+def test_a_renamed_character_keeps_their_figures_from_before(writer: Member, signed_in: SignIn) -> None:
+    publish_draft(writer, read_bytes(SMALL.encode()))
+    publish_draft(writer, read_bytes(SMALL.replace("TOBIAS", "ANSELM").encode()))
+    page = page_of(signed_in(writer), address(writer, 2))
+    assert "TOBIAS in draft 1" in table(page)[0][0]
+    assert "says nothing now" not in page.get_text()
+
+
+def test_who_falls_silent_is_named(writer: Member, signed_in: SignIn) -> None:
+    publish_draft(writer, read_bytes(SMALL.encode()))
+    without = SMALL.replace("TOBIAS\n(shivering)\nThen go.\n\n", "").replace(
+        "\nTOBIAS\nYou're going to miss the whole of the evening tide if you stand there.\n", ""
+    )
+    publish_draft(writer, read_bytes(without.encode()))
+    words = " ".join(page_of(signed_in(writer), address(writer, 2)).get_text(" ").split())
+    assert "says nothing now: TOBIAS" in words
+
+
+def test_it_says_how_each_figure_is_got(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    counted = page_of(signed_in(writer), address(writer)).select_one(".counted")
+    assert counted is not None
+    terms = [term.get_text() for term in counted.select("dt")]
+    assert {"Words", "Share", "Scenes", "Longest speech", "Words a speech", "Contractions"} <= set(terms)
+
+
+def test_a_script_in_which_nobody_speaks_says_so(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, "INT. LOFT - DAY\n\nDust.\n")
+    assert "Nobody speaks in this draft" in page_of(signed_in(writer), address(writer)).get_text()
+
+
+def test_it_leads_to_the_current_draft(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer)
+    make_draft(writer, SCRIPT + "\nAnd out.\n", number=2)
+    response = signed_in(writer).get(reverse("voices-current", args=[writer.production.public_id]))
+    assert response["Location"] == address(writer, 2)
+
+
+def test_before_the_first_draft_it_says_what_will_be_here(crew: Member, signed_in: SignIn) -> None:
+    response = signed_in(crew).get(reverse("voices-current", args=[crew.production.public_id]))
+    assert "No draft yet" in response.content.decode()
+    assert "Put up" not in response.content.decode()
+
+
+def test_a_draft_that_is_not_there_is_not_found(writer: Member, signed_in: SignIn) -> None:
+    assert signed_in(writer).get(address(writer)).status_code == 404
+
+
+def test_every_reader_may_see_it(writer: Member, cast: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    assert signed_in(cast).get(address(cast)).status_code == 200
+
+
+def test_it_is_not_there_for_a_stranger(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer)
+    stranger = make_member(make_production("Elsewhere"))
+    assert signed_in(stranger).get(address(writer)).status_code == 404
+
+
+def test_it_rejects_post(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer)
+    assert signed_in(writer).post(address(writer)).status_code == 405
