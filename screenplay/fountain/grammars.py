@@ -60,12 +60,15 @@ class Grammar:
     def __init__(self, name: str, lexer: type[Lexer], shapes: object) -> None:
         text = Path(__file__).with_name(f"{name}.lark").read_text(encoding="utf-8")
         start = next(line.partition(":")[0] for line in text.splitlines() if line[:1].isalpha())
-        self.lark = Lark(text, start=start, parser="lalr", lexer=lexer)
-        conf = self.lark.parse_interactive().parser_state.parse_conf
+        lark = Lark(text, start=start, parser="lalr", lexer=lexer)
+        conf = lark.parse_interactive().parser_state.parse_conf
         self._start = _rows(conf, shapes)[conf.start_state]
 
     def parse(self, tokens: Iterable[Token]) -> Any:
-        """The value of the first rule, from all tokens. KeyError where the grammar has no place for a token."""
+        """The value of the first rule, from all tokens; there is at least one, and no rule is empty with that.
+
+        KeyError where the grammar has no place for a token.
+        """
         row: Any = self._start
         rows: list[Any] = [row]
         values: list[Any] = []

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING
 
 from hypothesis import example, given, settings
 
 from screenplay import parse, runs
 from screenplay.fountain.emphasis import plain
-from screenplay.fountain.lines import SourceLines, line_tokens
-from screenplay.fountain.parse import fountain_grammar
 from screenplay.model import Block, Heading, Kind, Speech
 from tests.screenplay.scripts import any_text
 
@@ -130,34 +128,3 @@ def test_warnings_name_a_line_there_is_and_say_one_sentence(text: str) -> None:
         assert warning.rule.startswith("F")
         assert warning.text.endswith(".")
     assert list(screenplay.warnings) == sorted(screenplay.warnings, key=lambda one: one.line)
-
-
-@often
-@given(any_text)
-def test_larks_own_parser_finds_the_same_elements(text: str) -> None:
-    """Source: Lark's LALR parser, given the same grammar and the same tokens as our loop over its table."""
-    theirs = fountain_grammar().lark.parse_interactive()
-    for token in line_tokens(SourceLines(text)):
-        theirs.feed_token(cast("Any", token))
-    tree = cast("Any", theirs).feed_eof()
-
-    found = [(first_line, rule) for rule, first_line in _elements_of(tree)]
-    assert sorted(found) == [(element.first_line, _rule(element)) for element in parse(text).elements]
-
-
-def _elements_of(tree: Any) -> Iterator[tuple[str, int]]:
-    """Every rule of the tree that makes an element, and the line on which it begins."""
-    for rule in tree.iter_subtrees():
-        if rule.data not in {"screenplay", "title_page", "title_entry", "dual_dialogue"}:
-            token = rule.children[0]
-            yield str(rule.data).replace("unpaired", "speech"), token.lines.number[token.first]
-
-
-def _rule(element: Element) -> str:
-    match element:
-        case Heading():
-            return "scene"
-        case Speech():
-            return "right_speech" if element.dual else "speech"
-        case Block():
-            return str(element.kind)
