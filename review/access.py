@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from functools import wraps
-from typing import TYPE_CHECKING, Concatenate, ParamSpec, cast
+from typing import TYPE_CHECKING, Protocol
 
 from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpResponseBase
-
-from review.people.models import Member, Role
+from django.db import models
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from datetime import datetime
 
-    from django.http import HttpRequest
 
-    from review.notes.models import Note, Reply
-    from review.people.models import Person
-    from review.requests import Request
-
-P = ParamSpec("P")
+class Role(models.TextChoices):
+    WRITER = "writer", "Writer"
+    PRODUCER = "producer", "Producer"
+    CREW = "crew", "Crew"
+    CAST = "cast", "Cast"
 
 
 class Deed(StrEnum):
@@ -43,63 +39,46 @@ MAY: dict[Role, frozenset[Deed]] = {
 }
 
 
-def may(member: Member, deed: Deed) -> bool:
+class Membership(Protocol):
+    """What is asked of a member: their role, and whether they were removed."""
+
+    @property
+    def pk(self) -> int: ...
+    @property
+    def role(self) -> str: ...
+    @property
+    def removed_at(self) -> datetime | None: ...
+
+
+class Starter(Protocol):
+    """What is asked of a person who would start a production."""
+
+    @property
+    def starts_productions(self) -> bool: ...
+
+
+class Written(Protocol):
+    """What is asked of something that a member wrote."""
+
+    @property
+    def author_id(self) -> int: ...
+
+
+def may(member: Membership, deed: Deed) -> bool:
     return member.removed_at is None and deed in MAY[Role(member.role)]
 
 
-def refuse_unless(member: Member, deed: Deed) -> None:
+def refuse_unless(member: Membership, deed: Deed) -> None:
     """Raise PermissionDenied, with a sentence for the member, unless they may do the deed."""
     if not may(member, deed):
         raise PermissionDenied(str(deed))
 
 
-def may_start_productions(person: Person) -> bool:
+def may_start_productions(person: Starter) -> bool:
     """Whoever set the server up may."""
     return person.starts_productions
 
 
-def member_or_404(person: Person, production_id: str) -> Member:
-    """The person's place in the production; a production they are not in does not exist for them."""
-    try:
-        return Member.objects.select_related("production", "person").get(
-            production__public_id=production_id, person=person, removed_at=None
-        )
-    except Member.DoesNotExist:
-        raise Http404("No such production") from None
-
-
-def refuse_nul(*parts: object) -> None:
-    """No record has an address with a NUL in it, and PostgreSQL takes none to look up."""
-    if any("\0" in part for part in parts if isinstance(part, str)):
-        raise Http404("No such address")
-
-
-def members_who_may(
-    deed: Deed,
-) -> Callable[
-    [Callable[Concatenate[Request, Member, P], HttpResponseBase]],
-    Callable[Concatenate[HttpRequest, str, P], HttpResponseBase],
-]:
-    """Opens a view of a production to the members who may do the deed; it gets the member in the production's place.
-
-    A stranger to the production gets 404, a member who may not gets 403.
-    """
-
-    def decorate(
-        view: Callable[Concatenate[Request, Member, P], HttpResponseBase],
-    ) -> Callable[Concatenate[HttpRequest, str, P], HttpResponseBase]:
-        @wraps(view)
-        def guarded(request: HttpRequest, production: str, *args: P.args, **kwargs: P.kwargs) -> HttpResponseBase:
-            refuse_nul(production, *kwargs.values())
-            member = member_or_404(request.user, production)  # type: ignore[arg-type]  # the middleware saw to it
-            refuse_unless(member, deed)
-            return view(cast("Request", request), member, *args, **kwargs)
-
-        return guarded  # type: ignore[return-value]  # Django names the production when it calls
-
-    return decorate
-
-
-def may_withdraw(member: Member, written: Note | Reply) -> bool:
+def may_withdraw(member: Membership, written: Written) -> bool:
     """A note or a reply is its author's alone to take back."""
     return may(member, Deed.NOTE) and written.author_id == member.pk

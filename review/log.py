@@ -13,8 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
     from datetime import datetime
 
-    from review.people.models import Person
-    from review.productions.models import Production
+    from django.contrib.auth.base_user import AbstractBaseUser
+
+    from review.records import PostedRecord
 
 
 class AppendOnly(Exception):  # noqa: N818 - it states the law that was broken
@@ -116,16 +117,30 @@ def happened_at(moment: datetime) -> Iterator[None]:
         _happened_at.reset(token)
 
 
-def record(person: Person, verb: Act.Verb, production: Production | None, about: str = "", **details: Any) -> Act:
+def record(
+    person: AbstractBaseUser, verb: Act.Verb, production: PostedRecord | None, about: str = "", **details: Any
+) -> Act:
     """Add an act to the log, within the transaction of the act itself. Details must never hold a secret."""
-    moment = _happened_at.get() or timezone.now()
-    return Act.objects.create(person=person, verb=verb, production=production, about=about, details=details, at=moment)
+    return Act.objects.create(**_told(person, verb, production, details), about=about)
 
 
 def record_each(
-    person: Person, verb: Act.Verb, production: Production | None, about: Iterable[str], **details: Any
+    person: AbstractBaseUser, verb: Act.Verb, production: PostedRecord | None, about: Iterable[str], **details: Any
 ) -> None:
     """The same act on many records, an entry for each, as `record` adds them one by one."""
-    moment = _happened_at.get() or timezone.now()
-    told = {"person": person, "verb": verb, "production": production, "details": details, "at": moment}
+    told = _told(person, verb, production, details)
     Act.objects.bulk_create(Act(about=each, **told) for each in about)
+
+
+def _told(
+    person: AbstractBaseUser, verb: Act.Verb, production: PostedRecord | None, details: dict[str, Any]
+) -> dict[str, Any]:
+    """What an entry says, whatever it is about. The log knows people and productions by their keys alone."""
+    moment = _happened_at.get() or timezone.now()
+    return {
+        "person_id": person.pk,
+        "verb": verb,
+        "production_id": production.pk if production else None,
+        "details": details,
+        "at": moment,
+    }

@@ -7,9 +7,10 @@ import itertools
 import uuid
 from typing import TYPE_CHECKING, Any
 
+from review.access import Role
 from review.drafts.models import Draft
 from review.notes.models import Audience, Kind, Note
-from review.people.models import Department, Member, Person, Role
+from review.people.models import Department, Member, Person
 from review.productions.models import USUAL_COLOURS, Production
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from review.access import Deed, refuse_unless
 from review.changes.change_sheets import Entry, Whose, change_sheet
 from review.changes.notes_at_changes import StandingNote, standing_notes
 from review.changes.scene_changes import Mark, Row
-from review.printing.prints import name_across
+from review.drafts.on_paper import name_across
 from screenplay.printing.change_sheet import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:

@@ -13,12 +13,13 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
+from review.access import Role
 from review.decisions.acts import decide
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
 from review.notes.models import Audience, Subject
 from review.people.acts import accept_invitation, invite
-from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, Role, SignInLink, hash_token, new_token
+from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, SignInLink, hash_token, new_token
 from review.productions.models import Production, start_production
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers

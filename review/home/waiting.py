@@ -11,11 +11,11 @@ from django.utils import timezone
 
 from review.decisions.in_force import accepted_and_not_written_in, standing_decisions, undecided
 from review.decisions.models import Outcome
+from review.decisions.states import STATES, UNDECIDED, WRITTEN_IN
 from review.notes.carrying import span_of
 from review.notes.fates import since_before
 from review.notes.lines import quote
 from review.notes.models import Fate, Kind, Note, Placement, Reply, Subject
-from review.notes_screen.filters import STATES, UNDECIDED, WRITTEN_IN
 from review.people.models import Invitation
 
 if TYPE_CHECKING:

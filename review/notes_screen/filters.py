@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
 from review.decisions.in_force import standing_decisions
-from review.decisions.models import Outcome
+from review.decisions.states import STATES, UNDECIDED, WITHDRAWN, WRITTEN_IN
 from review.notes.models import Fate, Kind, Note, Subject
 from review.people.models import Department
 
@@ -21,9 +21,6 @@ if TYPE_CHECKING:
 
 ANY = "all"
 ME = "me"
-UNDECIDED = "undecided"
-WRITTEN_IN = "written"
-WITHDRAWN = "withdrawn"
 HERE = "here"
 
 
@@ -113,14 +110,6 @@ class Sifted:
         return any((facet.name, facet.chosen) != ("author", ME) for facet in narrowing)
 
 
-STATES = {
-    UNDECIDED: "Undecided",
-    Outcome.ACCEPTED.value: "Accepted",
-    WRITTEN_IN: "Written in",
-    Outcome.DECLINED.value: "Declined",
-    Outcome.PARKED.value: "Parked",
-    WITHDRAWN: "Withdrawn by you",
-}
 ABOUT = {Subject.LINES: "Lines", Subject.SCENE: "A scene", Subject.CHARACTER: "A character"}
 FATES = {HERE: "Left on this draft"} | dict(Fate.choices)
 LABELS = {

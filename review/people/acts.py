@@ -10,6 +10,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from review import log
+from review.access import Role
 from review.log import Act
 from review.people.models import (
     INVITATION_LASTS,
@@ -17,7 +18,6 @@ from review.people.models import (
     Invitation,
     Member,
     Person,
-    Role,
     SetupCode,
     SignInLink,
     hash_token,

@@ -9,7 +9,8 @@ from django import forms
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
-from review.people.models import Department, Role
+from review.access import Role
+from review.people.models import Department
 
 TOO_SHORT = "Ten characters or more, please."
 

@@ -12,6 +12,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from review.access import Role
 from review.records import PostedRecord, Record, new_public_id
 
 INVITATION_LASTS = timedelta(days=14)
@@ -38,13 +39,6 @@ class Department(models.TextChoices):
     MUSIC = "music", "Music"
     CAST = "cast", "Cast"
     WRITING = "writing", "Writing"
-
-
-class Role(models.TextChoices):
-    WRITER = "writer", "Writer"
-    PRODUCER = "producer", "Producer"
-    CREW = "crew", "Crew"
-    CAST = "cast", "Cast"
 
 
 class People(BaseUserManager["Person"]):

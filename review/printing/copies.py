@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from review import log
 from review.access import Deed, refuse_unless
+from review.drafts.on_paper import header_of, title_of
 from review.drafts.scripts import read_script
-from review.printing.prints import header_of, title_of
 from screenplay.printing.plain_text import print_pages
 from screenplay.printing.web_page import web_page
 

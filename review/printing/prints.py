@@ -6,20 +6,20 @@ from dataclasses import replace
 from html import unescape
 from typing import TYPE_CHECKING
 
-from django.utils import timezone
 from django.utils.html import strip_tags
 
 from review import log
 from review.access import Deed, refuse_unless
 from review.cards.note_cards import note_cards
 from review.decisions.in_force import undecided
+from review.drafts.on_paper import header_of, name_across, title_of
 from review.drafts.printed_words import UNPRINTED, printed_lines
 from review.drafts.scripts import read_script
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Subject
 from screenplay import Paper, runs
 from screenplay.printing.character_part import part_of
-from screenplay.printing.typeset import Header, ListedNote, sides, typeset, unprintable
+from screenplay.printing.typeset import ListedNote, sides, typeset
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -126,19 +126,3 @@ def _where(script: Screenplay, line: int, page_of: Mapping[int, int]) -> str:
     scene = f"scene {script.scenes[ordinal - 1].number or ordinal}" if ordinal else ""
     found = ", ".join(filter(None, (page, scene))) or f"line {line}"
     return found[0].upper() + found[1:]
-
-
-def header_of(draft: Draft) -> Header:
-    """What stands at the head of its printed pages."""
-    return Header(str(draft), draft.colour_name, timezone.localdate(draft.created_at))
-
-
-def title_of(draft: Draft) -> str:
-    """What a printed draft is called as a document."""
-    return f"{draft.production.name}: {draft}"
-
-
-def name_across(member: Member) -> str:
-    """The member's name; their address where they have none, or one in letters that the PDF does not have."""
-    name = member.name.strip()
-    return name if name and not unprintable(name) else member.person.email

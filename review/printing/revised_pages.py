@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from review import log
 from review.access import Deed, refuse_unless
+from review.drafts.on_paper import header_of, name_across, title_of
 from review.drafts.scripts import compare_pages, pages_of
-from review.printing.prints import header_of, name_across, title_of
 from screenplay.next_draft.revised_rows import Revision, revised_rows, revision
 from screenplay.printing.typeset import typeset
 from screenplay.tints import tint_named

@@ -8,7 +8,8 @@ from django.conf import settings
 from django.db import models, transaction
 
 from review import log
-from review.people.models import Department, Member, Person, Role
+from review.access import Role
+from review.people.models import Department, Member, Person
 from review.records import PostedRecord
 from screenplay import PageSetting
 from screenplay import Paper as SheetOfPaper

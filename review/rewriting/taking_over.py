@@ -11,9 +11,9 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.texts import hash_text
-from review.next_draft.scenes import WorkingPages
 from review.rewriting.acts import keep_apart, lock_working, part_scene, working_text, write_scene
 from review.rewriting.models import SceneText, WorkingScene
+from review.rewriting.working_pages import WorkingPages
 from screenplay import compare, parse
 from screenplay.next_draft.scene_texts import parts
 

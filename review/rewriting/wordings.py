@@ -18,9 +18,9 @@ from screenplay.next_draft.edits import Edit, join_words, reworded
 if TYPE_CHECKING:
     from django.db.models import QuerySet
 
-    from review.decisions.models import Decision
     from review.notes.models import Note
     from review.people.models import Member
+    from review.records import Record
 
 
 class CannotTake(Exception):  # noqa: N818 - it states what was found
@@ -49,10 +49,10 @@ def taken_now(note: Note) -> TakenWording | None:
     return note.taken_wordings.select_related("working", "scene").filter(undone_at=None, **is_open).first()
 
 
-def take_wording(by: Member, note: Note, decision: Decision, form_id: uuid.UUID) -> TakenWording:
+def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -> TakenWording:
     """Put a note's wording where its lines stand in the working draft, beginning one where none is open.
 
-    Belongs in the transaction of the decision that accepts the note. A wording that is in already is found. Raises
+    Belongs in the transaction of `decision`, which accepts the note. A wording that is in already is found. Raises
     Overtaken or CannotTake; nothing is stored then.
     """
     refuse_unless(by, Deed.REWRITE)
@@ -72,7 +72,7 @@ def take_wording(by: Member, note: Note, decision: Decision, form_id: uuid.UUID)
         form_id=uuid.uuid5(form_id, "taken"),
         working=working,
         note=note,
-        decision=decision,
+        decision_id=decision.pk,
         scene=scene,
         before=before,
         after=after,

@@ -12,11 +12,12 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 import screenplay
+from review.access import Role
 from review.drafts import scripts
 from review.drafts.scripts import read_script
 from review.notes.models import Note, Placement, Subject
 from review.notes.subjects import whole_subject
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from screenplay.next_draft.carry import Span

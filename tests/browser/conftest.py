@@ -11,7 +11,8 @@ import pytest
 from django.test import Client
 from playwright.sync_api import Error, expect, sync_playwright
 
-from review.people.models import Department, Role
+from review.access import Role
+from review.people.models import Department
 from tests.factories import make_draft, make_member, make_production
 
 if TYPE_CHECKING:

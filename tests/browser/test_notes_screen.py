@@ -11,9 +11,10 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
-from review.people.models import Department, Role
+from review.people.models import Department
 from tests.browser.conftest import DESK, PHONE
 from tests.factories import SCRIPT, make_draft, make_member, make_note
 

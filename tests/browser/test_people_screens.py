@@ -12,10 +12,11 @@ from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.notes.models import Kind
 from review.people import acts
-from review.people.models import Invitation, Person, Role
+from review.people.models import Invitation, Person
 from review.productions.models import Production
 from tests.browser.conftest import DESK, PHONE
 from tests.factories import make_member, make_note, make_production

@@ -10,7 +10,8 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from review.people.models import Department, Role
+from review.access import Role
+from review.people.models import Department
 from review.rewriting.acts import begin_working, save_scene
 from tests.browser.conftest import DESK, PHONE
 from tests.factories import make_draft, make_member, make_note

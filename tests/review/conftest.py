@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import pytest
 from django.test import Client
 
-from review.people.models import Department, Role
+from review.access import Role
+from review.people.models import Department
 from tests.factories import make_draft, make_member, make_production
 
 if TYPE_CHECKING:

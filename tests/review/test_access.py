@@ -14,11 +14,12 @@ from django.test import Client
 from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.acts import invite
-from review.people.models import Department, Invitation, Member, Person, Role, SignInLink, hash_token
+from review.people.models import Department, Invitation, Member, Person, SignInLink, hash_token
 from review.rewriting.acts import begin_working
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production
 

@@ -14,11 +14,12 @@ from bs4 import BeautifulSoup, Tag
 from django.test import Client
 from django.urls import Resolver404, resolve, reverse
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.notes.acts import reply
 from review.notes.models import Audience, Kind
 from review.people.acts import invite
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_note

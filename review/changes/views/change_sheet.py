@@ -13,10 +13,11 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_safe
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.changes.change_sheet_pdf import print_sheet
 from review.changes.change_sheets import Whose, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import standing_notes
+from review.people.guard import members_who_may
 from screenplay.printing.change_sheet import CAUTION_SENSE
 
 if TYPE_CHECKING:

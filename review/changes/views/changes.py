@@ -11,13 +11,14 @@ from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.changes.change_sheets import change_sheets, whose_of
 from review.changes.notes_at_changes import change_notes, standing_notes
 from review.changes.reading_order import changes_between as find_changes
 from review.changes.rendered import Showing, body_pieces
 from review.drafts.scripts import lengths
 from review.notes.models import Note
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

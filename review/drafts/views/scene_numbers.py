@@ -9,7 +9,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.drafts.numbering import (
     NewDraftMeanwhile,
     lock_numbers,
@@ -17,6 +17,7 @@ from review.drafts.numbering import (
     unlock_numbers,
     unlocked_numbers,
 )
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse

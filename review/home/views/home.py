@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.home.recent import recent_happenings
 from review.home.waiting import waiting_for_reader, waiting_for_writer
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse

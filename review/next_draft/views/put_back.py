@@ -15,10 +15,11 @@ from django.utils.text import slugify
 from django.utils.timezone import localtime
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.drafts.fields import PastedText
 from review.drafts.texts import hash_text
 from review.next_draft.addressed import closed, not_open, open_or_404
+from review.people.guard import members_who_may
 from review.rewriting import acts
 from review.rewriting.taking_over import ReadsOtherwise, take_over
 from screenplay.comparing.compare import word_changes

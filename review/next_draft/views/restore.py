@@ -9,8 +9,9 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.next_draft.addressed import form_id_of, working_to_set_aside
+from review.people.guard import members_who_may
 from review.rewriting import acts
 
 if TYPE_CHECKING:

@@ -13,13 +13,15 @@ from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
 from django.views.decorators.http import require_http_methods, require_POST
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.drafts.fields import PastedText
 from review.next_draft.addressed import closed, not_open, scene_or_404
-from review.next_draft.scenes import NotesOnScene, WorkingPages, cards_on, name_of, notes_by_scene, texts_of
+from review.next_draft.scenes import NotesOnScene, cards_on, name_of, notes_by_scene, texts_of
 from review.notes.forms import kept_key
+from review.people.guard import members_who_may
 from review.rewriting import acts
 from review.rewriting.models import SceneText
+from review.rewriting.working_pages import WorkingPages
 from screenplay.comparing.compare import word_changes
 from screenplay.next_draft.merge import merge
 

@@ -8,8 +8,9 @@ from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.next_draft.addressed import working_to_set_aside
+from review.people.guard import members_who_may
 from review.rewriting import acts
 from review.rewriting.models import WorkingDraft
 

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.next_draft.to_do import to_do
+from review.people.guard import members_who_may
 from review.rewriting.text_now import pages_now
 
 if TYPE_CHECKING:

@@ -11,12 +11,14 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
+from review.cards.accepted import count_accepted
 from review.next_draft.addressed import closed, form_id_of, open_or_404, scene_or_404
-from review.next_draft.scenes import FIRST, WorkingPages, scene_called, scene_rows
-from review.next_draft.to_do import count_to_do
+from review.next_draft.scenes import FIRST, scene_called, scene_rows
+from review.people.guard import members_who_may
 from review.rewriting import acts
 from review.rewriting.models import WorkingDraft, WorkingScene
+from review.rewriting.working_pages import WorkingPages
 from screenplay import parse
 
 if TYPE_CHECKING:
@@ -57,7 +59,7 @@ def working(request: Request, member: Member) -> HttpResponse:
         "working": found,
         "rows": rows,
         "script": pages.script,
-        "to_do": count_to_do(member),
+        "to_do": count_accepted(member),
         "changed": sum(row.state != "" for row in rows),
         "may_publish": may(member, Deed.PUBLISH),
     }

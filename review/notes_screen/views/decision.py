@@ -10,7 +10,7 @@ from django.template.loader import render_to_string
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.cards.note_cards import card_of, shown_draft
 from review.decisions import acts
 from review.decisions.models import Outcome
@@ -18,6 +18,7 @@ from review.notes.models import Note
 from review.notes_screen.forms import DecisionForm, ReopenForm
 from review.notes_screen.neighbouring_wordings import wordings_near
 from review.notes_screen.views.notes import note_on_screen
+from review.people.guard import members_who_may
 from review.rewriting.wordings import CannotTake, WrittenOver
 
 if TYPE_CHECKING:

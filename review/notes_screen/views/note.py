@@ -8,11 +8,12 @@ from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.cards.addresses import script_address
 from review.cards.note_cards import card_of, shown_draft
 from review.notes import acts
 from review.notes.models import Note
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from django.http import HttpResponse

@@ -9,12 +9,13 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.cards.note_cards import note_cards
 from review.drafts.scripts import read_script
 from review.notes.models import Note
 from review.notes_screen.filters import note_rows, sift
 from review.notes_screen.shared_lines import by_character, by_scene, meeting_notes
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from django.http import HttpResponse

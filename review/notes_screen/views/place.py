@@ -9,7 +9,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.cards.note_cards import card_of
 from review.decisions import acts
 from review.drafts.scripts import compare_drafts, read_script
@@ -21,6 +21,7 @@ from review.notes.subjects import heading_of
 from review.notes_screen.forms import PlaceForm
 from review.notes_screen.line_suggestions import lines_with, suggest_lines
 from review.notes_screen.views.notes import note_on_screen
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from django.http import HttpResponse

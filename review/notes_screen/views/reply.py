@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_POST
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.notes import acts
 from review.notes.forms import ReplyForm
 from review.notes.models import Note, Reply
 from review.notes_screen.views.note import answer_with_card, note_page_context
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from django.http import HttpResponse

@@ -13,9 +13,10 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.people import acts
 from review.people.forms import CharacterForm, InviteForm
+from review.people.guard import members_who_may
 from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Invitation, Member
 from review.people.secrecy import holds_a_secret
 

@@ -14,7 +14,8 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET
 
-from review.access import Deed, members_who_may
+from review.access import Deed
+from review.people.guard import members_who_may
 from review.printing.copies import take_source, take_text, take_web_page
 from review.printing.forms import NumbersForm, PaperForm
 

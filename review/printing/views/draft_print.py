@@ -13,8 +13,9 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.drafts.scripts import read_script
+from review.people.guard import members_who_may
 from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
 from review.printing.prints import print_draft, print_sides
 

@@ -8,7 +8,8 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET, require_safe
 
-from review.access import Deed, members_who_may
+from review.access import Deed
+from review.people.guard import members_who_may
 from review.printing.forms import RevisedForm
 from review.printing.revised_pages import Revised, print_revision, revised_since
 from review.printing.views.draft_print import UNPROCESSABLE, download_pdf, name_pdf

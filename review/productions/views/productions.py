@@ -10,8 +10,8 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from review.access import may_start_productions
-from review.drafts.models import Draft
 from review.people.models import Person
+from review.productions.models import Production
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -23,11 +23,14 @@ def productions(request: HttpRequest) -> HttpResponse:
     """For those who are signed in; on a server where nobody is yet, it leads to the setup."""
     if not isinstance(request.user, Person):
         return redirect("account_login" if Person.objects.exists() else "setup")
-    latest = Draft.objects.filter(production=OuterRef("production")).order_by("-number")
+    latest = Production.objects.filter(pk=OuterRef("production")).order_by("-drafts__number")
     memberships = (
         request.user.memberships.filter(removed_at=None)
         .select_related("production")
-        .annotate(draft_number=Subquery(latest.values("number")[:1]), draft_label=Subquery(latest.values("label")[:1]))
+        .annotate(
+            draft_number=Subquery(latest.values("drafts__number")[:1]),
+            draft_label=Subquery(latest.values("drafts__label")[:1]),
+        )
         .order_by("production__name")
     )
     context = {"memberships": memberships, "may_start": may_start_productions(request.user)}

@@ -10,7 +10,8 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from review.access import Deed, members_who_may
+from review.access import Deed
+from review.people.guard import members_who_may
 from review.productions.acts import ChangedMeanwhile, Settings, change_settings, settings_of
 from review.productions.forms import BLANK_LINES, SettingsForm
 from review.productions.models import Paper

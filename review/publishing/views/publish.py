@@ -10,10 +10,11 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.drafts.colours import next_colour
 from review.drafts.fields import ColourField
 from review.drafts.texts import hash_text
+from review.people.guard import members_who_may
 from review.publishing.answers import answers_in, questions
 from review.publishing.working import ChangedMeanwhile, NothingNew, publish_working
 from review.rewriting.acts import WorkingIsClosed, open_working, working_text

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.drafts.scripts import read_script
 from review.notes.fates import since_before
 from review.notes.models import Fate
+from review.people.guard import members_who_may
 from review.publishing.remarks import Remark, remarks
 
 if TYPE_CHECKING:

@@ -11,7 +11,8 @@ from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods, require_POST
 
-from review.access import Deed, members_who_may
+from review.access import Deed
+from review.people.guard import members_who_may
 from review.publishing.acts import publish_draft
 from review.publishing.answers import answers_in, questions
 from review.publishing.forms import DraftForm, OnlyAsMuchAsIsRead

@@ -8,13 +8,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
 
-from review.access import Deed, members_who_may
+from review.access import Deed
 from review.cards.addresses import script_address
 from review.cards.note_cards import card_of
 from review.notes import acts
 from review.notes.forms import LinesForm, NoteForm
 from review.notes.models import Note, Subject
 from review.notes.subjects import cue_of
+from review.people.guard import members_who_may
 from review.script.views.script import margin_of
 
 if TYPE_CHECKING:

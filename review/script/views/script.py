@@ -11,13 +11,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.html import format_html
 from django.views.decorators.http import require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
 from review.cards.note_cards import NoteCard, note_cards
 from review.drafts.drawn_pages import Sheets, read_sheets
 from review.drafts.models import Draft
 from review.drafts.scripts import read_script
 from review.notes.forms import kept_key
 from review.notes.models import Note, Placement
+from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 
-from review.access import Deed, may, members_who_may
+from review.access import Deed, may
+from review.people.guard import members_who_may
 from review.voices.table import FEWEST_WORDS, gone_voices, heads, read_order, tally
 
 if TYPE_CHECKING:

@@ -15,13 +15,14 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from review import demo
+from review.access import Role
 from review.changes.change_sheets import change_sheets
 from review.changes.department_rules import EVERYTHING
 from review.changes.reading_order import changes_between
 from review.decisions.acts import decide
 from review.log import Act
 from review.notes.models import Audience, Subject
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.rewriting.models import WrittenIn
 from screenplay.intake import read_bytes

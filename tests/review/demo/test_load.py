@@ -9,14 +9,14 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from review.access import Deed, may
+from review.access import Deed, Role, may
 from review.decisions.models import Decision
 from review.demo import load
 from review.demo.load import DemoPeople, NoSuchPlace, NotEmpty, demo_is_loaded, demo_links, load_demo, place_of
 from review.drafts.models import Draft
 from review.log import Act
 from review.notes.models import Audience, Fate, Kind, Note, Placement, Reply
-from review.people.models import Member, Person, Role, SignInLink, hash_token
+from review.people.models import Member, Person, SignInLink, hash_token
 from review.productions.models import Production
 from screenplay.next_draft.carry import Span
 from tests.factories import make_person

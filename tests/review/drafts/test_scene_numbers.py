@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 import pytest
 from django.urls import reverse
 
+from review.access import Role
 from review.drafts.numbering import NewDraftMeanwhile, lock_numbers, numbered_scenes, unlock_numbers, unlocked_numbers
 from review.drafts.scripts import read_script
 from review.log import Act
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from tests.factories import make_member

@@ -10,8 +10,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from review.access import Role
 from review.log import Act
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working, cut_scene, save_scene, working_text
 from review.rewriting.models import DownloadedText

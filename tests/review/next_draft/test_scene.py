@@ -10,8 +10,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from review.access import Role
 from review.decisions.models import Outcome
-from review.people.models import Role
 from review.rewriting.acts import begin_working, cut_scene, save_scene
 from tests.factories import make_draft, make_member, make_note
 

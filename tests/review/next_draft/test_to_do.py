@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.cards.accepted import count_accepted
 from review.decisions.acts import decide
-from review.next_draft.to_do import count_to_do, to_do
+from review.next_draft.to_do import to_do
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers
 from review.rewriting.acts import begin_working, save_scene
@@ -98,9 +99,9 @@ def test_one_whose_wording_is_in_says_so(signed_in: SignIn, writer: Member, crew
 def test_what_a_draft_answers_leaves_the_list(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
     accept(writer, make_note(crew, draft, 9))
     text = SCRIPT.replace("at four", "at five")
-    assert count_to_do(writer) == 1
+    assert count_accepted(writer) == 1
     publish_draft(writer, read_text(text), answers=preset_answers(writer, text))
-    assert count_to_do(writer) == 0
+    assert count_accepted(writer) == 0
     assert "Nothing is left to write in" in signed_in(writer).get(address(writer)).text
 
 

@@ -11,10 +11,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from review.access import Role
 from review.decisions.models import Outcome
 from review.drafts.numbering import lock_numbers, numbered_scenes, unlock_numbers
 from review.drafts.texts import hash_text
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.publishing.working import publish_working
 from review.rewriting.acts import (
     add_scene,

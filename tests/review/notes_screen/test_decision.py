@@ -14,11 +14,12 @@ from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
+from review.access import Role
 from review.decisions.acts import DecidedMeanwhile, decide
 from review.decisions.models import Decision, Outcome
 from review.log import Act
 from review.notes.models import Audience, Note
-from review.people.models import Department, Member, Role
+from review.people.models import Department, Member
 from tests.factories import make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:

@@ -9,9 +9,9 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.models import Decision, Outcome
-from review.people.models import Role
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working, open_working, save_scene, working_text
 from screenplay.intake import read_text

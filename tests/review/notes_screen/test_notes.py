@@ -12,11 +12,12 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Kind, Note
 from review.notes_screen.views.notes import NOTES_A_PAGE
-from review.people.models import Department, Member, Role
+from review.people.models import Department, Member
 from review.rewriting.models import WrittenIn
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 

@@ -9,13 +9,13 @@ from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 
+from review.access import Role
 from review.decisions.acts import PlacedByItsAuthor, place_note
 from review.log import Act
 from review.notes.carrying import carry_notes
 from review.notes.lines import NoSuchLines
 from review.notes.models import Fate, Note, Placement
 from review.notes_screen.line_suggestions import lines_with, nearest_lines
-from review.people.models import Member, Role
 from screenplay.next_draft.carry import Span
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from django.test import Client
 
     from review.drafts.models import Draft
+    from review.people.models import Member
 
     SignIn = Callable[[Member], Client]
 

@@ -16,10 +16,11 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from review.access import Role
 from review.log import Act
 from review.masking import SecretAddresses
 from review.people import acts
-from review.people.models import Department, Invitation, Member, Person, Role, SignInLink
+from review.people.models import Department, Invitation, Member, Person, SignInLink
 from tests.factories import make_member, make_person, make_production
 
 if TYPE_CHECKING:

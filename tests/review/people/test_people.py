@@ -13,9 +13,10 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from review.access import Role
 from review.log import Act
 from review.people import acts
-from review.people.models import Department, Invitation, Member, Role, SignInLink
+from review.people.models import Department, Invitation, Member, SignInLink
 from tests.factories import make_member, make_person, make_production
 
 if TYPE_CHECKING:

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 import pytest
 from django.db import connection
 
+from review.access import Role
 from review.log import Act
 from review.people import acts
-from review.people.models import Department, Invitation, Member, Person, Role, SignInLink
+from review.people.models import Department, Invitation, Member, Person, SignInLink
 from tests.factories import make_member
 
 if TYPE_CHECKING:

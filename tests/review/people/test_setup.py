@@ -10,9 +10,10 @@ import pytest
 from django.db import connection
 from django.urls import reverse
 
+from review.access import Role
 from review.log import Act
 from review.people import acts
-from review.people.models import Member, Person, Role, SetupCode
+from review.people.models import Member, Person, SetupCode
 from review.productions.models import Production
 from tests.factories import make_person
 

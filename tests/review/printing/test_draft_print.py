@@ -10,10 +10,11 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 from django.utils import timezone
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.log import Act
 from review.notes.models import Audience, Fate
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.productions.models import Paper, Production
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 from tests.pdf import properties, sheets

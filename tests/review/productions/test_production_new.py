@@ -11,8 +11,9 @@ import pytest
 from django.db import connection
 from django.urls import reverse
 
+from review.access import Role
 from review.log import Act
-from review.people.models import Department, Member, Role
+from review.people.models import Department, Member
 from review.productions.models import Production, start_production
 from tests.factories import make_person
 

@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from review.people.models import Role
+from review.access import Role
 from tests.factories import make_draft, make_member, make_person, make_production
 
 if TYPE_CHECKING:

@@ -8,9 +8,9 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.access import Role
 from review.drafts.scripts import read_script
 from review.log import Act
-from review.people.models import Role
 from review.productions.acts import ChangedMeanwhile, Settings, change_settings, settings_of
 from review.productions.forms import in_usual_case, wrong_with_colours
 from review.productions.models import USUAL_COLOURS, Production

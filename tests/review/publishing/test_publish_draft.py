@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 import pytest
 from django.db import connection, connections
 
+from review.access import Role
 from review.drafts.models import Draft
 from review.drafts.texts import hash_text
 from review.log import Act
 from review.notes.models import Fate
-from review.people.models import Role
 from review.publishing import acts
 from review.publishing.acts import publish_draft
 from screenplay.intake import read_bytes

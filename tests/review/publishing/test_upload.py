@@ -10,8 +10,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 
+from review.access import Role
 from review.drafts.models import Draft
-from review.people.models import Role
 from screenplay.intake import MAXIMUM_BYTES
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 

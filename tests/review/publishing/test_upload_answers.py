@@ -10,12 +10,12 @@ from bs4 import BeautifulSoup
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.in_force import accepted_and_not_written_in, undecided
 from review.decisions.models import Outcome
 from review.log import Act
 from review.notes.models import Audience, Kind, Note
-from review.people.models import Role
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers, questions
 from review.rewriting.models import WrittenIn
@@ -114,7 +114,7 @@ def test_a_file_goes_up_byte_for_byte_after_the_asking(signed_in: SignIn, writer
 def test_a_note_that_is_written_in_is_not_asked_about_again(writer: Member, accepted: list[Note]) -> None:
     publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NEXT))
     third = NEXT.replace("five", "six")
-    assert [question.card.note for question in questions(writer, third)] == [accepted[0]]
+    assert [question.accepted.card.note for question in questions(writer, third)] == [accepted[0]]
 
 
 def test_nothing_is_asked_without_accepted_notes(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
@@ -193,7 +193,7 @@ def test_a_note_about_a_scene_or_a_character_is_answered_where_those_changed(
     for note in (scene, other, nell, tobias):
         accept(writer, note)
     text = SCRIPT.replace("He didn't wait.", "He did not wait.")
-    answers = {question.card.note: question.answer for question in questions(writer, text)}
+    answers = {question.accepted.card.note: question.answer for question in questions(writer, text)}
     assert answers == {scene: True, other: False, nell: True, tobias: False}
 
 

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 import pytest
 from django.utils import timezone
 
+from review.access import Role
 from review.log import Act
 from review.next_draft.scenes import texts_of
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.rewriting.acts import SavedMeanwhile, begin_working, keep_theirs, save_scene
 from review.rewriting.models import SceneText
 from tests.factories import make_draft, make_member

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 import pytest
 from django.db import connection, transaction
 
+from review.access import Role
 from review.drafts.texts import hash_text
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.productions.models import lock_production
 from review.publishing.working import publish_working
 from review.rewriting.acts import (

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from review.access import Role
 from review.drafts.texts import hash_text
-from review.people.models import Department, Role
+from review.people.models import Department
 from review.publishing.working import publish_working
 from review.rewriting.acts import (
     add_scene,

@@ -9,9 +9,9 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.access import Role
 from review.log import Act
 from review.notes.models import Audience, Note
-from review.people.models import Role
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:

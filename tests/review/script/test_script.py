@@ -12,11 +12,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from review.access import Role
 from review.decisions.acts import decide
 from review.notes.acts import withdraw_note
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience
-from review.people.models import Role
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:

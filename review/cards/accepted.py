@@ -1,0 +1,93 @@
+"""The accepted notes that no draft answers yet, each with its card, and with its lines in the text to come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.cards.note_cards import note_cards
+from review.decisions.in_force import accepted_and_not_written_in, standing_decisions
+from review.notes.models import Note
+from review.notes.then_and_now import follow
+from review.rewriting.wording_fit import State
+from screenplay.comparing.compare import word_changes
+
+if TYPE_CHECKING:
+    from review.cards.note_cards import NoteCard
+    from review.decisions.models import Decision
+    from review.notes.then_and_now import Followed
+    from review.people.models import Member
+    from screenplay.comparing.compare import WordChange
+
+MOST_SHOWN_LINES = 12
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptedNote:
+    """A note, the decision that accepted it, and its lines in the current draft and in the text to come."""
+
+    card: NoteCard
+    decision: Decision
+    followed: Followed
+
+    @property
+    def has_changed(self) -> bool:
+        """Whether its lines read otherwise in the text than in the current draft."""
+        return self.followed.has_changed
+
+    @property
+    def then(self) -> str:
+        return _first_lines(self.followed.then.lines) if self.followed.then else ""
+
+    @property
+    def now(self) -> str:
+        return _first_lines(self.followed.now.lines) if self.followed.now else ""
+
+    @property
+    def changes(self) -> tuple[WordChange, ...]:
+        return word_changes(self.then, self.now)
+
+    @property
+    def is_overtaken(self) -> bool:
+        """Whether another's wording stands on the words that the note's own would change, and the text does not read
+        as the note offered, which a file written elsewhere may."""
+        if self.card.fit is None or self.card.fit.state is not State.OVERTAKEN:
+            return False
+        now = self.followed.now.lines if self.followed.now else ""
+        return now.split() != (self.card.wording or "").split()
+
+
+def _first_lines(lines: str) -> str:
+    """As many lines as show what it is about, of a long stretch."""
+    shown = lines.split("\n")
+    return "\n".join(shown[:MOST_SHOWN_LINES]) + "\n…" * (len(shown) > MOST_SHOWN_LINES)
+
+
+def decisions_to_write_in(by: Member) -> list[Decision]:
+    """The decisions that accepted a note which no draft answers yet; one query."""
+    notes = accepted_and_not_written_in(Note.objects.visible_to(by).standing())
+    return list(standing_decisions(note__in=notes).select_related("note").order_by("pk"))
+
+
+def count_accepted(by: Member) -> int:
+    """How many accepted notes no draft answers yet; one query."""
+    return accepted_and_not_written_in(Note.objects.visible_to(by).standing()).count()
+
+
+def accepted_notes(by: Member, text: str) -> list[AcceptedNote]:
+    """The accepted notes that no draft answers yet, with their lines in a text, in the order of the current draft; the
+    same queries however many there are."""
+    draft = by.production.drafts.current()
+    decisions = {decision.note_id: decision for decision in decisions_to_write_in(by)} if draft else {}
+    if draft is None or not decisions:
+        return []
+    cards = note_cards(by, Note.objects.filter(pk__in=decisions), draft)
+    followed = follow([card.note for card in cards], draft, text)
+    found = [AcceptedNote(card, decisions[card.note.pk], followed[card.note.pk]) for card in cards]
+    return sorted(found, key=_script_order)
+
+
+def _script_order(accepted: AcceptedNote) -> tuple[bool, int, int, int]:
+    span, note = accepted.card.span, accepted.card.note
+    where = (span.first_line, span.first_char) if span else (note.first_line, 0)
+    return (span is None, *where, note.pk)

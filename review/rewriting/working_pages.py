@@ -1,0 +1,99 @@
+"""The working text laid out as its production's pages, and where each working scene is in it."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from dataclasses import replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from review.drafts.drawn_pages import draw_rows
+from review.drafts.numbering import numbers_to_come
+from review.notes.then_and_now import unpublished
+from screenplay import parse
+from screenplay.fountain.lines import split_lines
+from screenplay.next_draft.numbering import placed_numbers
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from django.utils.safestring import SafeString
+
+    from review.rewriting.models import WorkingDraft, WorkingScene
+    from screenplay.model import Scene, Screenplay
+    from screenplay.next_draft.numbering import NumberedScene
+
+
+class WorkingPages:
+    """The working text laid out as its production's pages, and where each working scene is in it."""
+
+    def __init__(self, working: WorkingDraft, scenes: Sequence[WorkingScene]) -> None:
+        self.working = working
+        self.scenes = scenes
+        self.standing = [scene for scene in scenes if scene.cut_at is None]
+        self.text = "".join(scene.text for scene in self.standing)
+        self.lines: dict[int, range] = {}
+        line = 1
+        for scene in self.standing:
+            self.lines[scene.pk] = range(line, line + len(split_lines(scene.text)))
+            line = self.lines[scene.pk].stop
+
+    @cached_property
+    def numbers(self) -> tuple[NumberedScene, ...]:
+        """The numbers that the scenes get when this is put up; none where the production's are not locked."""
+        production = self.working.production
+        if production.scene_numbers_locked_at is None:
+            return ()
+        return numbers_to_come(unpublished(production, self.text), production.drafts.current(), production)
+
+    @cached_property
+    def script(self) -> Screenplay:
+        """The working text as it would print."""
+        setting = replace(self.working.production.page_setting, scene_numbers=placed_numbers(self.numbers))
+        return parse(self.text).on(setting)
+
+    def scenes_in(self, scene: WorkingScene) -> tuple[Scene, ...]:
+        """The scenes whose headings a working scene holds; none of one that is cut."""
+        lines = self.lines.get(scene.pk, range(0))
+        return tuple(found for found in self.script.scenes if found.first_line in lines)
+
+    def holds_further(self, scene: WorkingScene) -> bool:
+        """Whether a heading stands in a working scene behind its beginning."""
+        lines = self.lines.get(scene.pk, range(0))
+        return any(found.first_line > lines.start for found in self.scenes_in(scene))
+
+    def page_of(self, scene: WorkingScene) -> int | None:
+        """The page on which the first line of a working scene is printed."""
+        page_of = self.script.layout.page_of
+        return next((page_of[line] for line in self.lines.get(scene.pk, range(0)) if line in page_of), None)
+
+    def notes_on(self, notes: Mapping[int, int]) -> dict[int, list[int]]:
+        """The notes by the scene they are on; `notes` gives the line of the working text at which each stands."""
+        keys = [scene.pk for scene in self.standing if self.lines[scene.pk]]
+        starts = [self.lines[key].start for key in keys]
+        found: dict[int, list[int]] = {key: [] for key in keys}
+        for note, line in sorted(notes.items(), key=lambda item: item[1]):
+            if at := bisect_right(starts, line):
+                found[keys[at - 1]].append(note)
+        return found
+
+    def drawn(self, scene: WorkingScene) -> list[tuple[int | None, SafeString]]:
+        """The pages, by number, that a working scene is on, each with the scene's rows alone."""
+        lines = self.lines.get(scene.pk, range(0))
+        drawn: list[tuple[int | None, SafeString]] = []
+        for page in self.script.layout.pages:
+            at = [place for place, row in enumerate(page.rows) if any(cell.line in lines for cell in row.cells)]
+            if at:
+                drawn.append((page.number, draw_rows(page.rows[at[0] : at[-1] + 1])))
+        title = self.script.layout.title_page
+        if title and any(cell.line in lines for row in title for cell in row.cells):
+            drawn.insert(0, (None, draw_rows(title)))
+        return drawn
+
+    def warnings_in(self, scene: WorkingScene) -> list[tuple[int, str]]:
+        """What the writer may want to mend in a working scene: its line there, and a sentence."""
+        lines = self.lines.get(scene.pk, range(0))
+        warnings = self.script.warnings
+        first = bisect_left(warnings, lines.start, key=lambda warning: warning.line)
+        last = bisect_left(warnings, lines.stop, key=lambda warning: warning.line)
+        return [(warning.line - lines.start + 1, warning.text) for warning in warnings[first:last]]
