@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import time
 from dataclasses import astuple
 from typing import TYPE_CHECKING
 
@@ -21,12 +20,13 @@ from review.people.models import Department
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from screenplay.next_draft.carry import Span
+from tests.bench.stopwatch import seconds
 from tests.factories import make_member, make_production
 from tests.plays import play_as_fountain
 from tests.rewrite import revise_play
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -41,12 +41,6 @@ def drafts_of_a_play() -> list[str]:
     for seed in range(1, DRAFTS):
         texts.append(revise_play(texts[-1], seed, other=play_as_fountain("king-lear")).new)
     return texts
-
-
-def seconds(act: Callable[[], object]) -> float:
-    start = time.process_time()
-    act()
-    return time.process_time() - start
 
 
 def compare_all(drafts: Sequence[Screenplay]) -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import random
-import time
 from difflib import SequenceMatcher
 from typing import TYPE_CHECKING
 
 from screenplay import compare, parse
+from tests.bench.stopwatch import least_ratio, least_seconds, seconds
 from tests.plays import play_as_fountain
 from tests.rewrite import revise_play
 
@@ -16,25 +16,19 @@ if TYPE_CHECKING:
 
     from pytest_benchmark.fixture import BenchmarkFixture
 
-TRIES = 3
 MOST_OF_DIFFLIB = 1 / 3
 MOST_FOR_TEN_TIMES_THE_TEXT = 15
-
-
-def least_seconds(act: Callable[[], object], tries: int = TRIES) -> float:
-    def once() -> float:
-        start = time.process_time()
-        act()
-        return time.process_time() - start
-
-    return min(once() for _ in range(tries))
 
 
 def share_of_difflib(old: str, new: str) -> float:
     """The time to read and compare two drafts, as a share of difflib's over their lines."""
     lines = old.splitlines(), new.splitlines()
-    theirs = least_seconds(lambda: SequenceMatcher(None, *lines, autojunk=False).get_opcodes(), tries=1)
-    return least_seconds(lambda: compare(old, new)) / theirs
+    theirs = seconds(lambda: SequenceMatcher(None, *lines, autojunk=False).get_opcodes())
+    return least(lambda: compare(old, new)) / theirs
+
+
+def least(act: Callable[[], object]) -> float:
+    return least_seconds(act)[0]
 
 
 def test_a_rewrite_takes_a_third_of_difflib_s_time_at_most(benchmark: BenchmarkFixture) -> None:
@@ -53,9 +47,9 @@ def test_two_unrelated_scripts_take_a_third_of_difflib_s_time_at_most() -> None:
 def test_ten_thousand_equal_lines_take_a_third_of_difflib_s_time_for_three_thousand() -> None:
     """Its time for equal lines grows with the square of their number: ten thousand would take it half a minute."""
     few, theirs = _equal_lines(3_000), _equal_lines(3_000, changed=0.01)
-    peer = least_seconds(lambda: SequenceMatcher(None, few, theirs, autojunk=False).get_opcodes(), tries=1)
+    peer = seconds(lambda: SequenceMatcher(None, few, theirs, autojunk=False).get_opcodes())
     many = "\n".join(_equal_lines(10_000)), "\n".join(_equal_lines(9_500, changed=0.01))
-    assert least_seconds(lambda: compare(*many)) <= MOST_OF_DIFFLIB * peer
+    assert least(lambda: compare(*many)) <= MOST_OF_DIFFLIB * peer
 
 
 def _equal_lines(count: int, *, changed: float = 0.0) -> list[str]:
@@ -66,21 +60,23 @@ def _equal_lines(count: int, *, changed: float = 0.0) -> list[str]:
 def test_nothing_at_all_against_a_script_takes_no_longer_than_a_fifth_of_a_rewrite() -> None:
     revision = revise_play(play_as_fountain("hamlet"), 1)
     old, new, empty = parse(revision.old), parse(revision.new), parse("")
-    rewrite = least_seconds(lambda: compare(old, new))
-    assert least_seconds(lambda: compare(old, empty)) <= rewrite / 5
-    assert least_seconds(lambda: compare(empty, new)) <= rewrite / 5
+    rewrite, cut, added = least_seconds(
+        lambda: compare(old, new), lambda: compare(old, empty), lambda: compare(empty, new)
+    )
+    assert cut <= rewrite / 5
+    assert added <= rewrite / 5
 
 
 def test_ten_times_the_text_takes_no_more_than_fifteen_times_as_long() -> None:
-    def seconds(text: str) -> float:
+    def rewrite(text: str) -> Callable[[], object]:
         revision = revise_play(text, 1)
         old, new = parse(revision.old), parse(revision.new)
-        return least_seconds(lambda: compare(old, new), tries=2)
+        return lambda: compare(old, new)
 
     play = play_as_fountain("hamlet")
     body = play.split("\n\n", 1)[1]
     tenfold = play + "".join(_with_its_own_lines(body, act) for act in range(9))
-    assert seconds(tenfold) <= MOST_FOR_TEN_TIMES_THE_TEXT * seconds(play)
+    assert least_ratio(rewrite(tenfold), rewrite(play), tries=2) <= MOST_FOR_TEN_TIMES_THE_TEXT
 
 
 def _with_its_own_lines(body: str, number: int) -> str:

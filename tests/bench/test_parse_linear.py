@@ -5,18 +5,18 @@ often as the long one is longer, so that both take the same while and meet the s
 go on until one keeps the bound, since other work only ever adds to it.
 The long text is 1 MiB here, and by hand, in some twenty minutes, the 10 MiB that the bound is meant for:
 
-    LONG_TEXT_MIB=10 python -m pytest tests/bench/test_parse_linear.py
+    LONG_TEXT_MIB=10 python -m pytest -m timing tests/bench/test_parse_linear.py
 """
 
 from __future__ import annotations
 
-import gc
 import os
 
 import pytest
 
+from tests.bench.stopwatch import seconds
+from tests.bench.test_parse_hostile import read
 from tests.plays import play_as_fountain
-from tests.screenplay.test_parse_time import seconds
 
 KIB = 1024
 SHORT = 100 * KIB
@@ -51,8 +51,7 @@ def filled(before: str, unit: str, length: int) -> str:
 
 
 def seconds_a_character(text: str, times: int = 1) -> float:
-    gc.collect()
-    return sum(seconds(text) for _ in range(times)) / (times * len(text))
+    return seconds(lambda: read(text, times)) / (times * len(text))
 
 
 @pytest.mark.parametrize(("before", "unit"), [text[1:] for text in TEXTS], ids=[text[0] for text in TEXTS])

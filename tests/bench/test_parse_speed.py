@@ -7,28 +7,25 @@ process. The text is `hamlet` as Fountain (tests/plays.py).
 
 from __future__ import annotations
 
-import gc
 import re
 import subprocess
 import sys
 import tracemalloc
 from pathlib import Path
-from time import process_time
 from typing import TYPE_CHECKING
 
 from markdown_it import MarkdownIt
 
 from screenplay import parse
 from screenplay.fountain.lines import SourceLines, line_tokens
+from tests.bench.stopwatch import least_seconds
 from tests.plays import play_as_fountain
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-ROUNDS = 15
+TRIES = 15
 
 # How a line alone tells what it could be. Source: the standard's rules F1 to F22 (fountain.io/syntax).
 LINE_PATTERNS = [
@@ -52,24 +49,12 @@ LINE_PATTERNS = [
 ]
 
 
-def least_seconds(*works: Callable[[], object]) -> list[float]:
-    """The least processor time of each work, done in turns, so that what else the machine does meets them all."""
-    times: list[list[float]] = [[] for _ in works]
-    for _ in range(ROUNDS):
-        for work, taken in zip(works, times, strict=True):
-            gc.collect()
-            start = process_time()
-            work()
-            taken.append(process_time() - start)
-    return [min(taken) for taken in times]
-
-
 def test_a_play_is_read_at_least_twice_as_fast_as_markdown(capsys: pytest.CaptureFixture[str]) -> None:
     text = play_as_fountain("hamlet")
     markdown = MarkdownIt()
     parse(text)
 
-    ours, theirs = least_seconds(lambda: parse(text), lambda: markdown.parse(text))
+    ours, theirs = least_seconds(lambda: parse(text), lambda: markdown.parse(text), tries=TRIES)
 
     with capsys.disabled():
         print(f"\nparse of hamlet: {theirs / ours:.2f} times as fast as markdown-it-py's")  # noqa: T201
@@ -91,7 +76,10 @@ def test_reading_a_play_takes_at_most_four_times_as_long_as_trying_the_line_patt
     parse(text)
 
     ours, bare, lexing = least_seconds(
-        lambda: parse(text), lambda: lines_and_patterns_alone(text), lambda: list(line_tokens(SourceLines(text)))
+        lambda: parse(text),
+        lambda: lines_and_patterns_alone(text),
+        lambda: list(line_tokens(SourceLines(text))),
+        tries=TRIES,
     )
 
     with capsys.disabled():

@@ -5,7 +5,6 @@ The script is laid out before: the loop has its lines ready too.
 
 from __future__ import annotations
 
-import time
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -14,11 +13,10 @@ from fpdf import FPDF
 from screenplay import parse
 from screenplay.printing.faces import COURIER, face_file
 from screenplay.printing.typeset import Header, typeset
+from tests.bench.stopwatch import least_ratio
 from tests.plays import play_as_fountain
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from pytest_benchmark.fixture import BenchmarkFixture
 
     from screenplay.model import Screenplay
@@ -26,12 +24,6 @@ if TYPE_CHECKING:
 TRIES = 5
 PAGES = 120
 MOST_OF_THE_PLAIN_LOOP_S_TIME = 2.0
-
-
-def seconds(act: Callable[[], object]) -> float:
-    start = time.process_time()
-    act()
-    return time.process_time() - start
 
 
 def long_script() -> Screenplay:
@@ -66,9 +58,7 @@ def test_a_script_of_120_pages_is_written_in_twice_the_time_of_a_plain_loop(benc
         )
 
     assert len(write()) > len(write_plainly(pages)) / 2
-    # One after the other, so that what else the machine does slows both.
-    tries = [(seconds(write), seconds(lambda: write_plainly(pages))) for _ in range(TRIES)]
-    ratio = min(ours for ours, _ in tries) / min(plain for _, plain in tries)
+    ratio = least_ratio(write, lambda: write_plainly(pages), tries=TRIES)
     benchmark.extra_info["ratio to a plain loop"] = round(ratio, 2)
     benchmark(write)
     assert ratio <= MOST_OF_THE_PLAIN_LOOP_S_TIME

@@ -2,30 +2,19 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING
 
 from markdown_it import MarkdownIt
 
 from screenplay import paginate, parse, voices
+from tests.bench.stopwatch import least_ratio
 from tests.plays import play_as_fountain
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from pytest_benchmark.fixture import BenchmarkFixture
 
 TRIES = 5
 MOST_OF_THE_PEER_S_TIME = 1.0
-
-
-def least_seconds(act: Callable[[], object]) -> float:
-    def once() -> float:
-        start = time.process_time()
-        act()
-        return time.process_time() - start
-
-    return min(once() for _ in range(TRIES))
 
 
 def test_voices_take_no_longer_than_markdown_it_py_takes_to_parse_the_text(benchmark: BenchmarkFixture) -> None:
@@ -34,7 +23,7 @@ def test_voices_take_no_longer_than_markdown_it_py_takes_to_parse_the_text(bench
     script.layout  # noqa: B018 - laid out once for every figure that needs a page, and timed by itself
     markdown = MarkdownIt()
     benchmark(voices, script)
-    ratio = least_seconds(lambda: voices(script)) / least_seconds(lambda: markdown.parse(text))
+    ratio = least_ratio(lambda: voices(script), lambda: markdown.parse(text), tries=TRIES)
     benchmark.extra_info["ratio to markdown-it-py"] = round(ratio, 2)
     assert ratio <= MOST_OF_THE_PEER_S_TIME
 
@@ -44,6 +33,6 @@ def test_the_layout_takes_no_longer_than_three_such_parses(benchmark: BenchmarkF
     script = parse(text)
     markdown = MarkdownIt()
     benchmark(paginate, script)
-    ratio = least_seconds(lambda: paginate(script)) / least_seconds(lambda: markdown.parse(text))
+    ratio = least_ratio(lambda: paginate(script), lambda: markdown.parse(text), tries=TRIES)
     benchmark.extra_info["ratio to markdown-it-py"] = round(ratio, 2)
     assert ratio <= 3

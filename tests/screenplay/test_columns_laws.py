@@ -1,8 +1,6 @@
-"""What holds of every text read as typed in columns, however it was made, and how long that takes."""
+"""What holds of every text read as typed in columns, however it was made."""
 
 from __future__ import annotations
-
-import time
 
 import pytest
 from hypothesis import given, settings
@@ -49,37 +47,3 @@ def test_a_text_of_too_many_pages_is_refused_with_a_sentence() -> None:
         from_columns("They row.\n\f" * (MAXIMUM_SHEETS + 1))
     with pytest.raises(Unreadable, match="over 1,000 pages"):
         from_columns("\f" * 1_000_000)
-
-
-SCRIPT = "".join(
-    f"{'':15}They row past post {number}, and the light goes down behind it, as\n{'':15}it did.\n\n"
-    f"{'':37}MARA\n{'':25}Not that one, the next but one,\n{'':25}and then the gate.\n\n"
-    for number in range(20)
-)
-HOSTILE = {
-    "a script": SCRIPT,
-    "parentheses": f"{'':37}MARA\n{'':31}(\n" * 40 + "\n",
-    "one paragraph": f"{'':15}And so they row on past it and on until nothing is left of it all\n",
-    "one word": "x",
-    "words in one line": "a ",
-    "page numbers": f"{'':70}2.\n\n",
-    "brackets": "[[ /* ( * _ \\ ",
-    "a speech of capitals": f"{'':25}The tide is out and Nobody has seen\n",
-    "headers": f"A HEADER{'':50}1.\n",
-    "tabs": "\t",
-}
-
-
-@pytest.mark.parametrize("name", HOSTILE)
-def test_time_grows_with_the_length_of_the_text(name: str) -> None:
-    # Ten times the text may take 30 times as long before it fails: a quadratic way takes 100 times.
-    small = min(seconds(HOSTILE[name], 10_000) for _ in range(3))
-    large = min(seconds(HOSTILE[name], 100_000) for _ in range(2))
-    assert large < 30 * max(small, 0.002)
-
-
-def seconds(piece: str, length: int) -> float:
-    text = f"{'':37}MARA\n{'':25}Here.\n\n" * 3 + piece * (length // len(piece))
-    start = time.process_time()
-    from_columns(text)
-    return time.process_time() - start

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import time
 from collections import Counter, defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -258,43 +256,3 @@ def test_any_text_can_be_laid_out(text: str) -> None:
     layout = paginate(parse(text))
     assert all(0 < len(page.rows) <= 54 for page in layout.pages)
     assert all(run.text for cell in cells(layout) for run in cell.runs)
-
-
-def seconds_a_row(text: str) -> float:
-    """The least processor time for a row of the text laid out, of three tries."""
-    screenplay = parse(text)
-    rows = sum(len(page.rows) for page in paginate(screenplay).pages)
-    return min(timed(screenplay) for _ in range(3)) / rows
-
-
-def timed(screenplay: Screenplay) -> float:
-    start = time.process_time()
-    paginate(screenplay)
-    return time.process_time() - start
-
-
-@pytest.mark.parametrize(
-    ("unit", "times"),
-    [
-        ("Rain on the slip.\n", 500),
-        ("Rain on the slip.\n\n", 500),
-        ("INT. SHED - NIGHT\n\n", 500),
-        ("NELL\n(low)\nGo.\n\n", 250),
-        ("word ", 6000),
-        ("x", 30000),
-        ("渡", 15000),
-        ("*a* ", 400),
-    ],
-    ids=["one action", "actions", "headings", "speeches", "one line", "one word", "one wide word", "marks"],
-)
-def test_time_is_proportional_to_length(unit: str, times: int) -> None:
-    # Eight times the text would take eight times as long a row, were it quadratic.
-    assert seconds_a_row(unit * times * 8) < 3 * seconds_a_row(unit * times)
-
-
-@pytest.mark.parametrize("cue", ["NELL", "NELL ^"])
-def test_one_speech_of_very_many_lines_takes_time_in_proportion(cue: str) -> None:
-    def speech(lines: int) -> str:
-        return f"TOBIAS\nNo.\n\n{cue}\n" + "Rain on the slip.\n" * lines
-
-    assert seconds_a_row(speech(4000)) < 3 * seconds_a_row(speech(500))

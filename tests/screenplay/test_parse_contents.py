@@ -97,3 +97,12 @@ def test_pages_and_eighths_are_the_layouts() -> None:
 
     assert screenplay.pages == len(screenplay.layout.pages) == 3
     assert screenplay.eighths == sum(scene.eighths for scene in screenplay.scenes)
+
+
+def test_one_line_of_five_mebibytes_is_read() -> None:
+    text = "x" * (5 * 1024 * 1024)
+
+    screenplay = parse(text)
+
+    assert screenplay.source == (text,)
+    assert screenplay.kinds == ("action",)

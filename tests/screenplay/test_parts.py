@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from time import perf_counter
-
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -49,17 +47,6 @@ def test_a_text_that_begins_with_a_heading_has_nothing_before_it() -> None:
 @given(any_text)
 def test_a_text_keeps_its_line_ends_through_a_browser(text: str) -> None:
     assert keep_line_ends(text, as_a_browser_sends(text)) == text
-
-
-def test_line_ends_of_a_long_script_take_less_time_than_reading_it() -> None:
-    lines = [line for scene in range(100) for line in (f"INT. HUT {scene}", "", *(["Rain.", ""] * 20))]
-    before = "\r\n".join(lines[:99]) + "\r\n" + "\n".join(lines[99:])
-    after = "\n".join(f"Sleet {at}." if at % 70 == 0 else line for at, line in enumerate(lines))
-    began = perf_counter()
-    parse(before)
-    read = perf_counter()
-    keep_line_ends(before, after)
-    assert perf_counter() - read < read - began
 
 
 @often

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-import gc
-from time import process_time
 from typing import TYPE_CHECKING
 
 import pytest
 
 from screenplay import parse, runs
 from screenplay.model import Block, Heading, Speech
+from tests.bench.stopwatch import seconds
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from screenplay.model import Printed, Screenplay
 
-# What a quadratic step would need at these lengths is 8 times as much a character; a linear one, about as much.
+# What a quadratic step would need at these lengths is 8 times as much a character; a linear one, about as much. The
+# short text is read as often as the long one is longer, and a disturbed try is tried again.
 SHORT, LONG = 2_500, 20_000
 MOST = 4
 TRIES = 4
@@ -40,36 +40,16 @@ def printed_of(screenplay: Screenplay) -> Iterator[Printed]:
                 yield from element.lines
 
 
-def seconds(text: str) -> float:
-    """How long it takes to read the text, the marks within its lines included."""
-    start = process_time()
-    for printed in printed_of(parse(text)):
-        runs(printed)
-    return process_time() - start
+def read(text: str, times: int = 1) -> None:
+    """The text read, the marks within its lines included."""
+    for _ in range(times):
+        for printed in printed_of(parse(text)):
+            runs(printed)
 
 
-@pytest.fixture
-def undisturbed() -> Iterator[None]:
-    gc.collect()
-    gc.disable()
-    yield
-    gc.enable()
-
-
-@pytest.mark.usefixtures("undisturbed")
 @pytest.mark.parametrize("unit", HOSTILE, ids=repr)
 @pytest.mark.parametrize("before", ["", "INT. ", "MARA\n"], ids=["alone", "in a heading", "in a speech"])
 def test_time_is_in_proportion_to_length(before: str, unit: str) -> None:
     short, long = before + unit * (SHORT // len(unit)), before + unit * (LONG // len(unit))
 
-    # A thousandth of a second more or less is no measure of anything, and one try can be disturbed.
-    assert any(seconds(long) <= MOST * (LONG / SHORT) * max(seconds(short), 0.001) for _ in range(TRIES))
-
-
-def test_one_line_of_five_mebibytes_is_read() -> None:
-    text = "x" * (5 * 1024 * 1024)
-
-    screenplay = parse(text)
-
-    assert screenplay.source == (text,)
-    assert screenplay.kinds == ("action",)
+    assert any(seconds(lambda: read(long)) <= MOST * seconds(lambda: read(short, LONG // SHORT)) for _ in range(TRIES))
