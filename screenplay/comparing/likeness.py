@@ -13,7 +13,7 @@ from itertools import chain
 from math import exp, lgamma, log
 from typing import TYPE_CHECKING
 
-from rapidfuzz.distance import Indel
+from rapidfuzz.distance import Indel, LCSseq
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -25,6 +25,7 @@ SHORTEST_BUCKET = 8
 LETTERS_ALIKE = 0.62
 NATS_FOR_LETTERS = 25.0
 LIKE_ENOUGH = 5.0  # by words alone
+MOST_OF_IT = 0.6  # of the words of the shorter of two lines, for it to be looked for within the longer
 LONGEST_BY_LETTERS = 400  # letters; a longer line has words enough
 NOTHING_SHARED = -9.0
 RAREST = 7.0
@@ -65,6 +66,9 @@ class Likeness:
         self._absent: dict[tuple[str, int], float] = {}
         self._chances: dict[int, _Chances] = {}
         self._kept: dict[tuple[int, int], float] = {}
+        self._sequences: dict[str, str] = {}
+        self._characters: dict[str, str] = {}
+        self._surprises: dict[str, float] = {}
         self.counts = Counter(chain.from_iterable(map(self.words_of, sample)))
         if one_in > 1:
             self.counts = Counter({word: count * one_in for word, count in self.counts.items()})
@@ -106,11 +110,67 @@ class Likeness:
             alike = Indel.normalized_similarity(before, after, score_cutoff=LETTERS_ALIKE)
             if alike:
                 score = max(score, (alike - LETTERS_ALIKE) * NATS_FOR_LETTERS)
+        if score < LIKE_ENOUGH and self._may_be_within(before, after):
+            score = max(score, self.within(before, after))
         return score
+
+    def _may_be_within(self, before: str, after: str) -> bool:
+        old, new = self.words_of(before), self.words_of(after)
+        shorter = min(len(old), len(new))
+        return shorter > 0 and len(old & new) >= MOST_OF_IT * shorter
+
+    def within(self, before: str, after: str) -> float:
+        """Nats for "one of these is a part of the other", however little that part is of the whole."""
+        part, whole = sorted((self.words_in_order(before), self.words_in_order(after)), key=len)
+        return self._within(part, whole)[0]
+
+    def within_the_rest(self, part: str, other: str, whole: str, *, follows: bool) -> float:
+        """Nats for one text to be a part of what another leaves of a third behind it (`follows`), else before it."""
+        words = self.words_in_order(whole)
+        start, stop = self._within(self.words_in_order(other), words)[1:]
+        rest = words[stop:] if follows else words[:start]
+        return self._within(self.words_in_order(part), rest)[0]
+
+    def _within(self, part: str, whole: str) -> tuple[float, int, int]:
+        """Nats for the words of one text to be among those of another, and from where to where they are."""
+        if not part:
+            return 0.0, 0, 0
+        at = whole.find(part)
+        if at >= 0:
+            score = self._told_by(part, len(whole) - len(part) + 1) + self._kept_part(len(part), len(part))
+            return score, at, at + len(part)
+        covered, score, start, stop = 0, 0.0, 0, 0
+        for run in LCSseq.opcodes(part, whole).as_matching_blocks():
+            told = self._told_by(part[run.a : run.a + run.size], len(whole) or 1)
+            if told > 0:
+                start = start if covered else run.b
+                covered, score, stop = covered + run.size, score + told, run.b + run.size
+        return score + self._kept_part(covered, len(part)), start, stop
+
+    def _told_by(self, run: str, places: int) -> float:
+        """What it tells that words in a row stand in one of so many places."""
+        return sum(map(self._surprises.__getitem__, run)) - log(places)
+
+    def words_in_order(self, text: str) -> str:
+        """The words of a line, each as one character."""
+        found = self._sequences.get(text)
+        if found is None:
+            found = self._sequences[text] = "".join(map(self._character, _WORD.findall(text.lower())))
+        return found
+
+    def _character(self, word: str) -> str:
+        found = self._characters.get(word)
+        if found is None:
+            found = self._characters[word] = chr(len(self._characters))
+            self._surprises[found] = self._surprise_of(word)
+        return found
+
+    def _surprise_of(self, word: str) -> float:
+        return min(RAREST, log(self._total / (self.counts[word] + 0.5)))
 
     def surprise(self, text: str) -> float:
         """How little one would expect this very line to be met by chance, in nats, at most RAREST for each word."""
-        return sum(min(RAREST, log(self._total / (self.counts[word] + 0.5))) for word in self.words_of(text))
+        return sum(map(self._surprise_of, self.words_of(text)))
 
     def _absence(self, text: str, words: frozenset[str], chances: _Chances) -> float:
         key = text, chances.length
