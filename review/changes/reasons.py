@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from screenplay.next_draft.concerns import Caution, Presence, SceneConcerns
 
 WORDS_TOLD = 6
+INTIMACY = "intimacy"
+CHILDREN = "children"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +50,7 @@ def department_reasons(department: Department, scene: SceneChange, concerns: Sce
         told += _people(concerns)
     if department in ORDER:
         told += _order(scene)
-    wanted = None if department in EVERY_CAUTION else CAUTIONS.get(department, frozenset())
-    cautions = [_caution(one) for one in concerns.cautions if wanted is None or one.key in wanted]
+    cautions = map(_caution, _cautions_for(department, concerns.cautions))
     trade = TRADES.get(department, "")
     words = [f"Words in changed lines: {_listed(found.words)}." for found in concerns.words if found.key == trade]
     return [*map(Reason, told), *cautions, *map(Reason, words)]
@@ -88,6 +89,8 @@ def _place(concerns: SceneConcerns) -> Iterator[str]:
             yield f"The place was {before} and is {after}."
         elif after:
             yield f"Place: {after}."
+        elif concerns.place_stays:
+            yield f"Was played at {before}, where other scenes still are."
         else:
             yield f"No longer played at {before}."
 
@@ -119,17 +122,29 @@ def _order(scene: SceneChange) -> Iterator[str]:
         yield "The scene stands elsewhere in the story now."
 
 
+def _cautions_for(department: Department, cautions: Sequence[Caution]) -> list[Caution]:
+    """A department's cautions of a scene. Intimacy where there are children is never told without them."""
+    if department in EVERY_CAUTION:
+        return list(cautions)
+    wanted = CAUTIONS.get(department, frozenset())
+    if INTIMACY in wanted and any(caution.key == INTIMACY for caution in cautions):
+        wanted |= {CHILDREN}
+    return [caution for caution in cautions if caution.key in wanted]
+
+
 def _caution(caution: Caution) -> Reason:
     state = ""
     if caution.is_over:
-        state = ", no longer in the scene"
+        state = ", no longer in the scene, its words taken out"
     elif caution.is_new:
         state = ", new in the scene"
-    elif not caution.in_change:
+    elif not caution.in_new_lines:
         state = ", in lines that did not change"
-    name = caution_names()[caution.key]
-    words = _listed(caution.words)
-    return Reason(f"Caution, {name}{state}: {words}.", is_about_change=caution.in_change, brief=f"{name}: {words}")
+    name, words = caution_names()[caution.key], _listed(caution.words)
+    told = f"Caution, {name}{state}: {words}."
+    if caution.taken_out:
+        told += f" Taken out: {_listed(caution.taken_out)}."
+    return Reason(told, is_about_change=caution.in_change, brief=f"{name}: {words}")
 
 
 def _listed(words: Iterable[str] | Sequence[str]) -> str:

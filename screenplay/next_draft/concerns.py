@@ -37,6 +37,7 @@ _LIGHT_OF = {
     }.items()
     for word in listed.split()
 }
+_DASHES = re.compile(r" ?[–—]+ ?| -+ ?|-+ ")
 _FOLLOWS_ON = frozenset({"CONTINUOUS", "LATER", "SAME"})
 
 
@@ -67,14 +68,23 @@ class ChangedScene:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A caution whose words stand in a scene. `is_new` and `is_over` say that the scene of one draft alone has any;
-    `in_change` that a changed line does."""
+    """A caution whose words stand in a scene: of the new draft, or where `is_over` of the old, which alone has any.
+
+    `taken_out` are words of the old scene that a changed line lost and the new scene has not. `is_new` says that the
+    new scene alone has the caution; `in_new_lines` that what changed in it has.
+    """
 
     key: str
     words: tuple[str, ...]
-    is_new: bool
-    is_over: bool
-    in_change: bool
+    taken_out: tuple[str, ...] = ()
+    is_new: bool = False
+    is_over: bool = False
+    in_new_lines: bool = False
+
+    @property
+    def in_change(self) -> bool:
+        """Whether what changed has to do with it, and not only what the scene had and still has."""
+        return self.is_new or self.is_over or self.in_new_lines or bool(self.taken_out)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +92,12 @@ class SceneConcerns:
     """Whom a changed scene may concern, and why.
 
     `place`, `setting` and `light` are pairs of before and after where they differ, "" where a draft has none; `light`
-    is day, night, dawn or dusk. `came` and `left` are those who speak in the scene of one draft alone. `words` are
-    those of changed lines, by department.
+    is day, night, dawn or dusk. `place_stays` says that the place before is still that of some scene. `came` and `left`
+    are those who speak in the scene of one draft alone. `words` are those of changed lines, by department.
     """
 
     place: tuple[str, str] | None = None
+    place_stays: bool = False
     setting: tuple[str, str] | None = None
     light: tuple[str, str] | None = None
     came: tuple[str, ...] = ()
@@ -108,7 +119,8 @@ def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[Sce
     """Whom each of these scenes concerns, in their order."""
     old, new = _Searched(comparison.old), _Searched(comparison.new)
     called: dict[tuple[str, str], str] = {(rename.kind, rename.old): rename.new for rename in comparison.renames}
-    return [_concerns(scene, old, new, called) for scene in scenes]
+    played = _played(comparison.new)
+    return [_concerns(scene, old, new, called, played) for scene in scenes]
 
 
 def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Collection[str]) -> list[Presence | None]:
@@ -184,13 +196,18 @@ def _texts(element: Element) -> Iterator[tuple[int, str]]:
 
 
 def _concerns(
-    scene: ChangedScene, old: _Searched, new: _Searched, called: Mapping[tuple[str, str], str]
+    scene: ChangedScene,
+    old: _Searched,
+    new: _Searched,
+    called: Mapping[tuple[str, str], str],
+    played: Collection[str],
 ) -> SceneConcerns:
     before, after = old.scene(scene.old), new.scene(scene.new)
     came, left = _cast_changes(before, after, called)
-    old_place = before.place if before else ""
+    old_place = called.get(("place", before.place), before.place) if before else ""
     return SceneConcerns(
-        place=_pair(called.get(("place", old_place), old_place), after.place if after else ""),
+        place=_pair(old_place, after.place if after else ""),
+        place_stays=_plainly(old_place) in played,
         setting=_pair(before.setting if before else "", after.setting if after else ""),
         light=_pair(old.light(scene.old), new.light(scene.new)),
         came=came,
@@ -198,6 +215,17 @@ def _concerns(
         cautions=tuple(_cautions(scene, old, new)),
         words=_words(scene, old, new),
     )
+
+
+def _played(script: Screenplay) -> frozenset[str]:
+    """Every place of a script, and what each is within: of KILN - YARD, the kiln too."""
+    parts = (_plainly(scene.place).split(" - ") for scene in script.scenes)
+    return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
+
+
+def _plainly(place: str) -> str:
+    """A place whatever its letters, its spaces and its dashes: longer dashes part it, and hyphens next to a space."""
+    return " - ".join(part for part in _DASHES.split(" ".join(place.split()).casefold()) if part)
 
 
 def _pair(before: str, after: str) -> tuple[str, str] | None:
@@ -218,15 +246,18 @@ def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[C
     """The cautions of the whole scene before and after, whether or not a changed line has them."""
     then = _cautions_by_key(old, scene.old, old.lines(scene.old))
     now = _cautions_by_key(new, scene.new, new.lines(scene.new))
-    changed = {**_cautions_by_key(old, scene.old, scene.old_lines), **_cautions_by_key(new, scene.new, scene.new_lines)}
+    lost = _cautions_by_key(old, scene.old, scene.old_lines)
+    in_new_lines = _cautions_by_key(new, scene.new, scene.new_lines)
     for key in caution_names():
-        if found := now.get(key) or then.get(key):
-            words = tuple(dict.fromkeys((*found.words, *(changed[key].words if key in changed else ()))))
-            yield Caution(key, words, is_new=key not in then, is_over=key not in now, in_change=key in changed)
+        if key in now:
+            taken_out = tuple(word for word in lost.get(key, ()) if word not in now[key])
+            yield Caution(key, now[key], taken_out, is_new=key not in then, in_new_lines=key in in_new_lines)
+        elif key in then:
+            yield Caution(key, then[key], is_over=True)
 
 
-def _cautions_by_key(side: _Searched, ordinal: int | None, lines: Iterable[int]) -> dict[str, Found]:
-    return {found.key: found for found in cautions_in(side.searched(lines), side.light(ordinal))}
+def _cautions_by_key(side: _Searched, ordinal: int | None, lines: Iterable[int]) -> dict[str, tuple[str, ...]]:
+    return {found.key: found.words for found in cautions_in(side.searched(lines), side.light(ordinal))}
 
 
 def _words(scene: ChangedScene, old: _Searched, new: _Searched) -> tuple[Found, ...]:

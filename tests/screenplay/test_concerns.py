@@ -111,10 +111,26 @@ def test_a_caution_says_whether_it_came_went_or_stood_in_lines_that_did_not_chan
     action = line_of(BOATHOUSE, "ladder")
     changed = {one.key: one for one in of_scene(BOATHOUSE, new, (Change((action,), (action,)),)).cautions}
     assert (changed["weapons"].is_new, changed["weapons"].in_change) == (True, True)
-    assert (changed["falls"].is_over, changed["falls"].in_change) == (True, True)
+    assert (changed["falls"].is_over, changed["falls"].words, changed["falls"].in_change) == (
+        True,
+        ("climbs", "ladder"),
+        True,
+    )
     speech = line_of(BOATHOUSE, "Come down")
     [kept] = of_scene(BOATHOUSE, BOATHOUSE, (Change((speech,), (speech,)),)).cautions
     assert (kept.is_new, kept.is_over, kept.in_change) == (False, False, False)
+
+
+def test_a_caution_tells_which_of_its_words_were_taken_out() -> None:
+    old = BOATHOUSE.replace("with a lantern.", "with a lantern.\n\nA pistol lies there. A knife lies by it.")
+    line = line_of(old, "pistol")
+    new = old.replace(" A knife lies by it.", "")
+    [weapons] = (one for one in of_scene(old, new, (Change((line,), (line,)),)).cautions if one.key == "weapons")
+    assert (weapons.words, weapons.taken_out, weapons.in_new_lines) == (("pistol",), ("knife",), True)
+    new = old.replace("\n\nA pistol lies there. A knife lies by it.", "\n\nA knife lies by it.\n\nA rifle.")
+    changed = (Change((line,), (line_of(new, "rifle"),)),)
+    [weapons] = (one for one in of_scene(old, new, changed).cautions if one.key == "weapons")
+    assert (weapons.words, weapons.taken_out) == (("knife", "rifle"), ("pistol",))
 
 
 def test_changed_lyrics_concern_music() -> None:
@@ -136,6 +152,31 @@ def test_a_name_that_changed_throughout_is_no_change_of_cast_or_place() -> None:
     old = BOATHOUSE + "\nTOBIAS\nNow.\n\nEXT. BOATHOUSE - DAY\n\nTOBIAS\nSo.\n\nNELL\nYes.\n"
     found = of_scene(old, old.replace("TOBIAS", "ANSELM").replace("BOATHOUSE", "CHANDLERY"))
     assert (found.place, found.came, found.left) == (None, (), ())
+
+
+@pytest.mark.parametrize(
+    ("other", "stays"),
+    [
+        ("INT. BOATHOUSE - DAY", True),
+        ("INT. BOATHOUSE - LOFT - DAY", True),
+        ("INT. Boathouse -- Loft - DAY", True),
+        ("INT. BOATHOUSE LOFT - DAY", False),
+        ("INT. LOFT - DAY", False),
+    ],
+)
+def test_a_cut_scene_s_place_stays_where_any_other_scene_is_played_in_it(other: str, stays: bool) -> None:
+    text = f"{other}\n\nNobody.\n"
+    comparison = screenplay.compare(BOATHOUSE + "\n" + text, text)
+    [found] = concerns(comparison, [ChangedScene(1, None, ())])
+    assert (found.place, found.place_stays) == (("BOATHOUSE", ""), stays)
+
+
+def test_a_cut_scene_s_place_stays_under_its_new_name() -> None:
+    text = "INT. BOATHOUSE - DAY\n\nNELL\nOne.\n\nINT. BOATHOUSE - NIGHT\n\nTOBIAS\nTwo of them.\n"
+    cut = "INT. BOATHOUSE - DAWN\n\nA third thing altogether.\n\n"
+    comparison = screenplay.compare(cut + text, text.replace("BOATHOUSE", "CHANDLERY"))
+    [found] = concerns(comparison, [ChangedScene(1, None, ())])
+    assert found.place_stays
 
 
 def test_a_new_scene_has_all_its_cast_come_and_its_place() -> None:

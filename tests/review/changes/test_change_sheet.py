@@ -128,6 +128,43 @@ def test_a_sheet_says_why_each_scene_is_on_it_and_what_changed(writer: Member, s
     assert "It was dawn and is night." in words_of(sheet_of(signed_in(writer), writer, "lighting"))
 
 
+def test_a_sheet_says_that_a_place_is_gone_only_where_no_scene_is_played_there(
+    writer: Member, signed_in: SignIn
+) -> None:
+    again = "\nEXT. MEADOW - DAY\n\nSheep, and TOBIAS among them.\n\nTOBIAS\nCome by.\n"
+    publish(
+        writer,
+        OLD + again,
+        OLD,
+        OLD.replace("EXT. MEADOW - DAWN\n\nRain. The gate is open. Nell looks for him.\n\n", ""),
+    )
+    client = signed_in(writer)
+    first = words_of(sheet_of(client, writer, "locations"))
+    assert "The scene is cut. Was played at MEADOW, where other scenes still are." in first
+    later = client.get(reverse("change-sheet", args=[writer.production.public_id, 2, 3, "locations"])).text
+    assert "No longer played at MEADOW." in later
+
+
+def test_a_sheet_says_which_words_of_a_caution_were_taken_out(writer: Member, signed_in: SignIn) -> None:
+    before = OLD.replace("one lamp.", "one lamp, a knife by her.\n\nA pistol hangs on the wall.")
+    publish(writer, before, before.replace(", a knife by her", ""), OLD)
+    client = signed_in(writer)
+    first = words_of(sheet_of(client, writer, "stunts"))
+    assert "Caution, weapons and gunfire, in lines that did not change: pistol. Taken out: knife." in first
+    later = client.get(reverse("change-sheet", args=[writer.production.public_id, 2, 3, "stunts"])).text
+    assert "Caution, weapons and gunfire, no longer in the scene, its words taken out: pistol." in later
+
+
+@pytest.mark.parametrize("whose", ["costume", "cast", "production"])
+def test_intimacy_is_never_told_of_a_scene_with_children_without_telling_of_them(
+    writer: Member, signed_in: SignIn, whose: str
+) -> None:
+    publish(writer, OLD, OLD.replace("one lamp.", "one lamp. A small boy waits. They kiss."))
+    page = words_of(sheet_of(signed_in(writer), writer, whose))
+    assert "Caution, intimacy, new in the scene: kiss." in page
+    assert "Caution, children, new in the scene: boy." in page
+
+
 @pytest.mark.parametrize("whose", ["stunts", "production", "nell", "editing"])
 def test_wherever_cautions_are_shown_so_is_what_they_are_not(writer: Member, signed_in: SignIn, whose: str) -> None:
     publish(writer, OLD, NEW)
