@@ -8,6 +8,7 @@ import sys
 
 
 def main() -> None:
+    os.umask(0o077)  # whatever is made here is its owner's alone
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "project.settings")
     from django.core.management import execute_from_command_line
 

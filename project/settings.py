@@ -81,6 +81,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "allauth.account.middleware.AccountMiddleware",
+    "review.errors.without_bodies_too_large",
 ]
 ROOT_URLCONF = "project.urls"
 WSGI_APPLICATION = "project.wsgi.application"
@@ -161,6 +162,9 @@ STORAGES = {
 }
 WHITENOISE_USE_FINDERS = not STATIC_HASHED
 DATA_UPLOAD_MAX_MEMORY_SIZE = 10 * 1024 * 1024
+# No upload is ever put on the disk: `review.serving` takes in none that is larger than this.
+FILE_UPLOAD_HANDLERS = ["django.core.files.uploadhandler.MemoryFileUploadHandler"]
+FILE_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
 
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {

@@ -9,7 +9,11 @@ from django.http import HttpResponseServerError
 from django.shortcuts import render
 from django.template.loader import render_to_string
 
+from review.serving.gateway import BODY_TOO_LARGE
+
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from django.http import HttpRequest, HttpResponse
 
 
@@ -37,3 +41,16 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
 @login_not_required
 def server_error(request: HttpRequest) -> HttpResponse:
     return HttpResponseServerError(render_to_string("errors/500.html"))  # without the request: its database may be down
+
+
+def without_bodies_too_large(
+    respond: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Middleware that answers a request whose body was too large to be taken in, before a view misses what it held."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        if BODY_TOO_LARGE in request.META:
+            return render(request, "errors/413.html", status=413)
+        return respond(request)
+
+    return answer

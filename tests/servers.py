@@ -40,7 +40,7 @@ class Server:
     """A running `serve`: what it printed so far, and its pages."""
 
     def __init__(self, process: subprocess.Popen[str], port: int) -> None:
-        self.port = port
+        self.port, self.pid = port, process.pid
         self.printed: list[str] = []
         self._lines: Queue[str] = Queue()
         assert process.stdout is not None
@@ -95,11 +95,22 @@ def serving(folder: Path, *arguments: str, port: int | None = None, **more: str)
         process.wait(timeout=PATIENCE)
 
 
-def refused(folder: Path, *arguments: str) -> str:
-    """What a `serve` that does not start says; it must be one line and no traceback."""
+def refused(folder: Path, *arguments: str, largest_file: int | None = None) -> str:
+    """What a `serve` that does not start says; it must be one line and no traceback.
+
+    `largest_file` is the most bytes that it may write into one file, as on a disk that is full.
+    """
+
+    def hold_to_largest_file() -> None:
+        import resource  # not every system has it
+
+        if largest_file is not None:
+            resource.setrlimit(resource.RLIMIT_FSIZE, (largest_file, largest_file))
+
     run = subprocess.run(
         [sys.executable, str(MANAGE), "serve", *arguments],
         env=environment(folder),
+        preexec_fn=hold_to_largest_file if largest_file is not None else None,
         capture_output=True,
         text=True,
         timeout=PATIENCE,

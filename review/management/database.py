@@ -54,14 +54,23 @@ def prepare_database() -> None:
         make_database()
         newer = unknown_migrations(MigrationExecutor(connection))
     except (DatabaseError, psycopg.Error) as error:
-        reason = str(error).strip().splitlines()[0]
         raise DatabaseRefused(
-            f"The database cannot be opened ({reason}): check that it is running and that DATABASE_URL, "
-            "or the folder that FAIRHAND_DATA names, is right."
+            f"The database cannot be opened ({_reason(error)}): check that it is running, that there is room on its "
+            "disk, and that DATABASE_URL, or the folder that FAIRHAND_DATA names, is right."
         ) from error
     if newer:
         raise DatabaseRefused(
             "The database was made by a newer version of Fairhand: start that version, or restore a copy of the "
             "database from before the update."
         )
-    call_command("migrate", interactive=False, verbosity=0)
+    try:
+        call_command("migrate", interactive=False, verbosity=0)
+    except DatabaseError as error:
+        raise DatabaseRefused(
+            f"The database cannot be brought up to date ({_reason(error)}): see that there is room on its disk, and "
+            "that it, or the folder that FAIRHAND_DATA names, can be written to."
+        ) from error
+
+
+def _reason(error: Exception) -> str:
+    return str(error).strip().splitlines()[0]

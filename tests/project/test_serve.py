@@ -9,9 +9,12 @@ import sqlite3
 import urllib.request
 from typing import TYPE_CHECKING
 
+import pytest
+
 from tests.servers import free_port, refused, serving
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
 
 
@@ -23,19 +26,41 @@ def test_a_first_start_makes_the_database_and_prints_a_setup_code(tmp_path: Path
         assert status == 200
         assert "one-time code" in page.lower()
         assert code not in page
+        assert "in clear" not in "".join(server.printed)  # nobody else reaches it
     assert (tmp_path / "new" / "folder" / "fairhand.sqlite3").exists()
 
 
-def test_the_key_is_kept_from_start_to_start_and_is_its_owners_alone(tmp_path: Path) -> None:
-    with serving(tmp_path / "data") as server:
+def others_may(folder: Path) -> list[str]:
+    """What in the folder, itself among it, somebody else than its owner may read or write."""
+    inside = [path for path in (folder, *folder.rglob("*")) if not path.is_relative_to(folder / "static" / "inside")]
+    return [str(path) for path in inside if path.is_dir() or "static" not in path.parts if path.stat().st_mode & 0o077]
+
+
+@pytest.fixture
+def shell_that_lets_others_in() -> Iterator[None]:
+    """What is started is started from a shell whose mask takes no right from anybody."""
+    before = os.umask(0)
+    yield
+    os.umask(before)
+
+
+@pytest.mark.usefixtures("shell_that_lets_others_in")
+def test_the_files_are_their_owners_alone_whatever_the_shell_lets_others_do(tmp_path: Path) -> None:
+    """Those of a first start, and those of before, by the next."""
+    folder = tmp_path / "data"
+    with serving(folder) as server:
         server.wait_for("one-time code")
-    key = (tmp_path / "data" / "secret-key").read_text()
-    if os.name == "posix":
-        assert (tmp_path / "data" / "secret-key").stat().st_mode & 0o077 == 0
-    with serving(tmp_path / "data") as server:
-        server.wait_for("one-time code")
-    assert (tmp_path / "data" / "secret-key").read_text() == key
+        server.wait_until_it_answers()
+        assert {f"fairhand.sqlite3{more}" for more in ("", "-wal", "-shm")} <= {path.name for path in folder.iterdir()}
+        assert others_may(folder) == []
+    key = (folder / "secret-key").read_text()
     assert len(key) >= 50
+    for path in (folder, *folder.glob("*.sqlite3"), folder / "secret-key"):
+        path.chmod(0o755)
+    with serving(folder) as server:
+        server.wait_for("one-time code")
+        assert others_may(folder) == []
+    assert (folder / "secret-key").read_text() == key, "the key is kept from start to start"
 
 
 def test_the_demo_prints_links_that_say_whose_they_are_and_show_no_page_to_others(tmp_path: Path) -> None:
@@ -95,6 +120,25 @@ def test_a_database_of_a_newer_version_is_one_clear_sentence(tmp_path: Path) -> 
             "INSERT INTO django_migrations (app, name, applied) VALUES ('review', '9999_of_later', '2026-01-01')"
         )
     assert "newer version" in refused(tmp_path / "data", "--port", str(free_port()))
+
+
+@pytest.mark.parametrize("largest_file", [0, 200 * 1024])
+def test_a_full_disk_is_one_clear_sentence(tmp_path: Path, largest_file: int) -> None:
+    """For the folder itself, and for the database."""
+    said = refused(tmp_path / "data", "--port", str(free_port()), largest_file=largest_file)
+    assert "room on" in said
+    assert "FAIRHAND_DATA" in said or str(tmp_path) in said
+
+
+def test_where_others_can_reach_it_that_is_said_and_no_link_of_the_demo_is_printed_behind_a_proxy(
+    tmp_path: Path,
+) -> None:
+    origins = "https://script.example.org"
+    with serving(tmp_path / "data", "--demo", "--host", "0.0.0.0", CSRF_TRUSTED_ORIGINS=origins) as server:
+        server.wait_for("plain HTTP.*in clear.*HTTPS in front")
+        server.wait_for("never through another server")
+        server.wait_until_it_answers()
+        assert "/in/" not in "".join(server.printed)
 
 
 def test_a_file_that_is_no_database_is_one_clear_sentence(tmp_path: Path) -> None:

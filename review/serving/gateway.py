@@ -1,0 +1,194 @@
+"""Between the network and Django: requests are whole before a worker sees them, answers are whole before they leave it.
+
+The event loop waits for those who send slowly and those who read slowly, thousands of them if need be; a worker, which
+is a thread that runs Django, is only ever held by work.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import sys
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from http import HTTPStatus
+from io import BytesIO
+from typing import TYPE_CHECKING
+from urllib.parse import unquote_to_bytes
+
+from review.serving.addresses import address_of
+from review.serving.bodies import Bodies, BodyRefused, Limits, Refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from wsgiref.types import WSGIApplication, WSGIEnvironment
+
+    from asgiref.typing import ASGIReceiveCallable, ASGISendCallable, HTTPScope, Scope
+
+    from review.serving.bodies import Room
+
+BODY_TOO_LARGE = "fairhand.body_too_large"  # stands in what Django is told of a request whose body was left out
+PIECE = 64 * 1024  # bytes of an answer that are handed on at a time
+A_PIECE_LASTS = 20.0  # seconds within which whoever asked has to take a piece
+
+SENTENCES = {
+    Refusal.TOO_SLOW: (HTTPStatus.REQUEST_TIMEOUT, "What you sent came too slowly, and was not kept. Send it again."),
+    Refusal.TOO_MUCH_AT_ONCE: (
+        HTTPStatus.SERVICE_UNAVAILABLE,
+        "Too much is being sent at once, so this was not kept. Wait a minute, and send it again.",
+    ),
+}
+
+
+@dataclass(slots=True)
+class Answer:
+    """What Django answers, as a whole."""
+
+    status: int = HTTPStatus.INTERNAL_SERVER_ERROR
+    headers: list[tuple[bytes, bytes]] = field(default_factory=list)
+    body: bytes = b""
+
+
+class Gateway:
+    """An ASGI application around a WSGI one.
+
+    `may_send_much` is asked, in a worker, of each request whose body is more than a small one: of one that may not, the
+    body is left out, and Django turns it away.
+    """
+
+    def __init__(
+        self,
+        application: WSGIApplication,
+        *,
+        threads: int,
+        behind_proxy: bool,
+        may_send_much: Callable[[WSGIEnvironment], bool],
+        limits: Limits | None = None,
+    ) -> None:
+        self._application = application
+        self._behind_proxy = behind_proxy
+        self._may_send_much = may_send_much
+        self._bodies = Bodies(limits or Limits())
+        self._workers = ThreadPoolExecutor(threads, thread_name_prefix="worker")
+
+    async def __call__(self, scope: Scope, receive: ASGIReceiveCallable, send: ASGISendCallable) -> None:
+        if scope["type"] != "http":
+            return
+        environ = environ_of(scope)
+        address = address_of(environ, behind_proxy=self._behind_proxy)
+        with self._bodies.room_for(address) as room:
+            try:
+                answer = await self._answer(environ, room, receive)
+            except BodyRefused as refused:
+                answer = refusal_of(refused.refusal)
+        await hand_out(answer, send)
+
+    async def _answer(self, environ: WSGIEnvironment, room: Room, receive: ASGIReceiveCallable) -> Answer:
+        """What Django answers to the request, once its body is here. Raises BodyRefused where there is no answer."""
+        work = asyncio.get_running_loop().run_in_executor
+        declared = declared_length(environ)
+        limits = self._bodies.limits
+        try:
+            if declared is not None and declared <= limits.small:
+                body = await room.read(receive, declared, limits.small)
+            elif await work(self._workers, self._may_send_much, environ):
+                body = await room.read(receive, declared, limits.large)
+            else:
+                body = await room.read(receive, declared, limits.small)
+        except BodyRefused as refused:
+            if refused.refusal is not Refusal.TOO_LARGE:
+                raise
+            await room.drain(receive)
+            body, environ[BODY_TOO_LARGE] = b"", True
+        return await work(self._workers, answer_of, self._application, environ, body)
+
+
+def environ_of(scope: HTTPScope) -> WSGIEnvironment:
+    """The request as PEP 3333 tells it to an application, without its body.
+
+    A header whose name has an underscore is left out: told so, it could not be known from the one with a hyphen that a
+    server in front sets.
+    """
+    path = scope["raw_path"].partition(b"?")[0] if scope["raw_path"] else scope["path"].encode()
+    client, server = scope["client"] or ("", 0), scope["server"] or ("localhost", None)
+    environ: WSGIEnvironment = {
+        "REQUEST_METHOD": scope["method"],
+        "SCRIPT_NAME": "",
+        "PATH_INFO": unquote_to_bytes(path).decode("latin-1"),
+        "QUERY_STRING": scope["query_string"].decode("latin-1"),
+        "SERVER_NAME": server[0],
+        "SERVER_PORT": str(server[1] or 0),
+        "SERVER_PROTOCOL": f"HTTP/{scope['http_version']}",
+        "REMOTE_ADDR": client[0],
+        "wsgi.version": (1, 0),
+        "wsgi.url_scheme": scope["scheme"],
+        "wsgi.errors": sys.stderr,
+        "wsgi.multithread": True,
+        "wsgi.multiprocess": True,
+        "wsgi.run_once": False,
+    }
+    for name, value in scope["headers"]:
+        if b"_" in name:
+            continue
+        key = name.decode("latin-1").upper().replace("-", "_")
+        key = key if key in {"CONTENT_TYPE", "CONTENT_LENGTH"} else f"HTTP_{key}"
+        told = value.decode("latin-1")
+        if key in environ:
+            told = f"{environ[key]}{'; ' if key == 'HTTP_COOKIE' else ','}{told}"
+        environ[key] = told
+    return environ
+
+
+def declared_length(environ: WSGIEnvironment) -> int | None:
+    """The bytes that the request says its body has; None where it says that one comes, and not how long it is."""
+    if "HTTP_TRANSFER_ENCODING" in environ:
+        return None
+    told = str(environ.get("CONTENT_LENGTH") or "0")
+    return int(told) if told.isascii() and told.isdigit() else None
+
+
+def answer_of(application: WSGIApplication, environ: WSGIEnvironment, body: bytes) -> Answer:
+    """Run the WSGI application on a whole request, and gather its whole answer."""
+    answer = Answer()
+
+    def start_response(
+        status: str, headers: list[tuple[str, str]], exc_info: object = None, /
+    ) -> Callable[[bytes], object]:
+        answer.status = int(status.split(" ", 1)[0])
+        answer.headers = [(name.lower().encode("latin-1"), value.encode("latin-1")) for name, value in headers]
+        return written.append
+
+    written: list[bytes] = []
+    environ.pop("HTTP_TRANSFER_ENCODING", None)
+    environ |= {"wsgi.input": BytesIO(body), "CONTENT_LENGTH": str(len(body))}
+    pieces = application(environ, start_response)
+    try:
+        answer.body = b"".join([*written, *pieces])
+    finally:
+        if close := getattr(pieces, "close", None):
+            close()
+    return answer
+
+
+async def hand_out(answer: Answer, send: ASGISendCallable) -> None:
+    """Send an answer, piece by piece; whoever takes none of it for a while is hung up on."""
+    await send({"type": "http.response.start", "status": answer.status, "headers": answer.headers, "trailers": False})
+    for start in range(0, max(1, len(answer.body)), PIECE):
+        piece, more = answer.body[start : start + PIECE], start + PIECE < len(answer.body)
+        try:
+            async with asyncio.timeout(A_PIECE_LASTS):
+                await send({"type": "http.response.body", "body": piece, "more_body": more})
+        except TimeoutError:
+            return
+
+
+def refusal_of(refusal: Refusal) -> Answer:
+    """A sentence, for what no page can be made of; the connection ends with it."""
+    status, sentence = SENTENCES.get(refusal, (HTTPStatus.BAD_REQUEST, ""))
+    body = sentence.encode()
+    headers = [
+        (b"content-type", b"text/plain; charset=utf-8"),
+        (b"content-length", str(len(body)).encode()),
+        (b"cache-control", b"no-store"),
+        (b"connection", b"close"),
+    ]
+    return Answer(status, headers, body)

@@ -1,0 +1,122 @@
+"""What has to be so before the server starts: a port, a folder that is its owner's alone, files that browsers fetch."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import socket
+import subprocess
+import sys
+from typing import TYPE_CHECKING
+
+from django.conf import settings
+from django.core.management.utils import get_random_secret_key
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+EVERY_ADDRESS = {"0.0.0.0", "::"}  # noqa: S104 - recognised here, bound to only when asked for
+THIS_MACHINE = {"127.0.0.1", "::1", "localhost"}
+OWNER_ALONE = 0o077  # what the mask takes from everybody but the owner
+
+
+class CannotServe(Exception):  # noqa: N818 - it states what happened
+    """The server cannot start; the message says why and what to do."""
+
+
+def refuse_taken_port(host: str, port: int) -> None:
+    if not 0 < port < 65536:
+        raise CannotServe(f"There is no port {port}: choose one from 1 to 65535 with --port.")
+    try:
+        family = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0][0]
+    except socket.gaierror:
+        raise CannotServe(f"There is no address {host} on this machine: leave --host out, or correct it.") from None
+    with socket.socket(family, socket.SOCK_STREAM) as probe:
+        if os.name == "posix":  # elsewhere this would let two servers share a port
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except PermissionError:
+            raise CannotServe(f"Port {port} may not be used by this account: choose another with --port.") from None
+        except OSError:
+            raise CannotServe(
+                f"Port {port} at {host} cannot be used, most likely because another program has it: "
+                f"stop that program, or choose another port, such as --port {port + 1 if port < 65535 else 8001}."
+            ) from None
+
+
+def make_data_folder(folder: Path) -> None:
+    """Make the folder, and in it the key that signs sessions; both, and whatever stands there, their owner's alone."""
+    key_file: Path = settings.SECRET_KEY_FILE
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        probe = folder / ".writable"
+        probe.write_text("It can be written to.\n", encoding="ascii")
+        probe.unlink()
+        keep_for_owner(folder)
+        if "SECRET_KEY" not in os.environ and not _holds_something(key_file):
+            key_file.touch(mode=0o600)
+            key_file.write_text(get_random_secret_key(), encoding="ascii")
+    except OSError as error:
+        raise CannotServe(
+            f"The folder {folder} cannot be written to ({error.strerror}): make it writable, and room on its disk, or "
+            "name another in the environment variable FAIRHAND_DATA."
+        ) from error
+
+
+def _holds_something(file: Path) -> bool:
+    """False of a file that is not there, and of one that a full disk left empty."""
+    return file.exists() and file.stat().st_size > 0
+
+
+def keep_for_owner(folder: Path) -> None:
+    """Take the rights that others have to the folder, and to the files in it from before that was the rule."""
+    for path in (folder, *folder.iterdir()):
+        if not path.is_symlink() and path.stat().st_mode & OWNER_ALONE:
+            path.chmod(path.stat().st_mode & ~OWNER_ALONE & 0o7777)
+
+
+def addresses_of_this_machine() -> Iterator[str]:
+    """Its names and addresses on the local network, as far as they can be told without asking the network."""
+    name = socket.gethostname()
+    yield name
+    yield f"{name}.local"
+    with contextlib.suppress(OSError):
+        yield from socket.gethostbyname_ex(name)[2]
+    with contextlib.suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        probe.connect(("192.0.2.1", 9))  # sends nothing: it only chooses the address we would send from
+        yield probe.getsockname()[0]
+
+
+def allow_hosts(host: str) -> None:
+    """Let the pages answer to the addresses they are served at, unless the environment says which."""
+    if not os.environ.get("ALLOWED_HOSTS"):
+        names = addresses_of_this_machine() if host in EVERY_ADDRESS else [host]
+        os.environ["ALLOWED_HOSTS"] = " ".join(names)
+
+
+def address_to_show(host: str) -> str:
+    if host in EVERY_ADDRESS:
+        return "127.0.0.1"
+    return f"[{host}]" if ":" in host else host
+
+
+def collect_static_files() -> None:
+    """Collect them under names that change with their content, so that browsers may keep them for good."""
+    os.environ["STATIC_HASHED"] = "1"
+    command = [
+        sys.executable,
+        str(settings.BASE_DIR / "manage.py"),
+        "collectstatic",
+        "--noinput",
+        "--verbosity",
+        "0",
+    ]
+    run = subprocess.run(command, stderr=subprocess.PIPE, text=True, check=False)  # noqa: S603 - every word of it is ours
+    if run.returncode:
+        reason = (run.stderr.strip().splitlines() or ["no reason was given"])[-1]
+        raise CannotServe(
+            f"The style sheets, scripts and typefaces cannot be put into {settings.STATIC_ROOT} ({reason}): make it "
+            "writable, and room on its disk."
+        )

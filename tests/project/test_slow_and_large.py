@@ -1,0 +1,159 @@
+"""A running server whom nobody outside stops: attacked from this machine, within bounds, as anyone could attack it."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import subprocess
+import time
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack
+from select import select
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.servers import serving
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from tests.servers import Server
+
+HALF_SENT = 64
+CUT_OFF = 60.0  # seconds: far more than a slow sender is waited for
+FORM = b"application/x-www-form-urlencoded"
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    with serving(tmp_path_factory.mktemp("attacked")) as started:
+        started.wait_for("one-time code")
+        started.wait_until_it_answers()
+        yield started
+
+
+def post(server: Server, path: str, length: int, sent: bytes, *more: bytes) -> socket.socket:
+    """A connection on which a form of so many bytes was announced, and only these were sent."""
+    line = socket.create_connection(("127.0.0.1", server.port), timeout=CUT_OFF)
+    head = [f"POST {path} HTTP/1.1".encode(), b"Host: localhost", b"Content-Type: " + FORM, *more]
+    if length:
+        head.append(f"Content-Length: {length}".encode())
+    line.sendall(b"\r\n".join(head) + b"\r\n\r\n" + sent)
+    return line
+
+
+def status_of(line: socket.socket) -> int:
+    """What is answered on a connection; 0 where it is hung up."""
+    try:
+        first = line.makefile("rb").readline()
+    except ConnectionError:
+        return 0
+    return int(first.split()[1]) if first else 0
+
+
+def is_still_waited_for(line: socket.socket) -> bool:
+    """Whether the server has neither answered on a connection nor hung up."""
+    return not select([line], [], [], 0)[0]
+
+
+def answers_meanwhile(server: Server, lines: list[socket.socket]) -> bool:
+    """Whether a page comes while all of them are waited for, and so before any was given up."""
+    return server.get("/setup/")[0] == 200 and all(is_still_waited_for(line) for line in lines)
+
+
+@pytest.mark.parametrize("path", ["/account/sign-in/", "/setup/", "/p/x/drafts/new/", "/nowhere/", "/healthy/"])
+def test_half_sent_forms_hold_nobody_up(server: Server, path: str) -> None:
+    with ExitStack() as stack:
+        lines = [stack.enter_context(post(server, path, 300, b"login=somebody")) for _ in range(HALF_SENT)]
+        assert answers_meanwhile(server, lines)
+
+
+def test_half_sent_headers_hold_nobody_up(server: Server) -> None:
+    with ExitStack() as stack:
+        lines = [stack.enter_context(socket.create_connection(("127.0.0.1", server.port))) for _ in range(HALF_SENT)]
+        for line in lines:
+            line.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\nX-Slow: ")
+        assert answers_meanwhile(server, lines)
+
+
+def test_whoever_takes_no_answer_holds_nobody_up(server: Server) -> None:
+    _, page = server.get("/setup/")
+    sheet = page.partition('href="/static/css/app.')[2].partition('"')[0]
+    with ExitStack() as stack:
+        for _ in range(HALF_SENT):
+            line = stack.enter_context(socket.socket())
+            line.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 1024)
+            line.connect(("127.0.0.1", server.port))
+            line.sendall(f"GET /static/css/app.{sheet} HTTP/1.1\r\nHost: localhost\r\n\r\n".encode() * 40)
+        assert server.get("/setup/")[0] == 200
+
+
+def test_slow_senders_are_hung_up_on(server: Server) -> None:
+    """However they keep the line alive: by nothing, or by a byte now and then."""
+
+    def trickle(line: socket.socket) -> int:
+        started = time.monotonic()
+        while time.monotonic() - started < CUT_OFF:
+            try:
+                line.sendall(b"x")
+            except OSError:
+                return 0
+            time.sleep(0.5)
+        return -1
+
+    with ExitStack() as lines, ThreadPoolExecutor(3) as threads:
+        silent = lines.enter_context(post(server, "/account/sign-in/", 300, b"login=somebody"))
+        dripping = lines.enter_context(post(server, "/account/sign-in/", 300, b"login=somebody"))
+        header = lines.enter_context(socket.create_connection(("127.0.0.1", server.port), timeout=CUT_OFF))
+        header.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\nX-Slow: ")
+        outcomes = [
+            threads.submit(status_of, silent),
+            threads.submit(trickle, dripping),
+            threads.submit(status_of, header),
+        ]
+        assert [outcome.result() for outcome in outcomes] == [408, 0, 0]
+
+
+@pytest.mark.parametrize("path", ["/account/sign-in/", "/setup/", "/nowhere/", "/p/x/drafts/new/"])
+def test_a_large_body_is_turned_away_unread(server: Server, path: str) -> None:
+    with post(server, path, 600 * 1024**2, b"login=") as line:
+        line.sendall(b"x" * 1024**2)
+        line.shutdown(socket.SHUT_WR)
+        assert status_of(line) in {413, 400, 0}
+    assert server.get("/setup/")[0] == 200
+
+
+def test_a_large_body_that_comes_whole_is_answered_by_a_sentence_and_kept_nowhere(server: Server) -> None:
+    size = 3 * 1024**2
+    with post(server, "/account/sign-in/", size, b"x" * size, b"Connection: close") as line:
+        answer = line.makefile("rb").read().decode()
+    assert answer.startswith("HTTP/1.1 413 ")
+    assert "larger than is taken in here" in answer
+
+
+def test_a_body_of_no_stated_length_has_the_same_limit(server: Server) -> None:
+    chunk = b"10000\r\n" + b"x" * 0x10000 + b"\r\n"
+    with post(server, "/account/sign-in/", 0, chunk * 4 + b"0\r\n\r\n", b"Transfer-Encoding: chunked") as line:
+        assert status_of(line) == 413
+
+
+def workers_of(server: Server) -> list[int]:
+    listed = subprocess.run(["ps", "-A", "-o", "pid=,ppid=,args="], capture_output=True, text=True, check=True)
+    lines = [line.split(None, 2) for line in listed.stdout.splitlines()]
+    return [int(pid) for pid, parent, what in lines if int(parent) == server.pid and "spawn_main" in what]
+
+
+def test_a_worker_that_dies_is_started_again_and_the_server_stays_up(tmp_path: Path) -> None:
+    with serving(tmp_path) as server:
+        server.wait_for("one-time code")
+        server.wait_until_it_answers()
+        for _ in range(2):  # the second time all of them at once
+            before = workers_of(server)
+            for worker in before:
+                os.kill(worker, signal.SIGKILL)
+            server.wait_until_it_answers()
+            assert server.get("/setup/")[0] == 200
+            assert not set(before) & set(workers_of(server))

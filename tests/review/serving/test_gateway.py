@@ -1,0 +1,140 @@
+"""Requests on their way to Django, and answers on their way back."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from review.serving.addresses import address_of
+from review.serving.bodies import Limits
+from review.serving.gateway import BODY_TOO_LARGE, Gateway, environ_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+LIMITS = Limits(small=10, large=100, grace=0.2, drained_for=0.2)
+
+
+def scope(method: str = "GET", path: bytes = b"/", headers: Iterable[tuple[bytes, bytes]] = ()) -> Any:
+    raw, _, query = path.partition(b"?")
+    return {
+        "type": "http",
+        "http_version": "1.1",
+        "method": method,
+        "scheme": "http",
+        "path": raw.decode("latin-1"),
+        "raw_path": raw,
+        "query_string": query,
+        "headers": list(headers),
+        "client": ("192.0.2.9", 50000),
+        "server": ("127.0.0.1", 8000),
+    }
+
+
+class Echo:
+    """A WSGI application that keeps what it is told, and answers with the body it got."""
+
+    def __init__(self) -> None:
+        self.told: dict[str, Any] = {}
+
+    def __call__(self, environ: dict[str, Any], start_response: Any) -> list[bytes]:
+        self.told = environ
+        start_response("201 Created", [("X-Of", "us")])
+        return [b"got ", environ["wsgi.input"].read()]
+
+
+def exchange(
+    asked: Any, body: bytes = b"", *, may_send_much: bool = True, echo: Echo | None = None
+) -> tuple[int, bytes, dict[bytes, bytes]]:
+    """The status, body and headers that a gateway answers."""
+    sent: list[Any] = []
+    parts = [body]
+
+    async def receive() -> dict[str, object]:
+        return {"type": "http.request", "body": parts.pop(), "more_body": False}
+
+    async def send(event: Any) -> None:
+        sent.append(event)
+
+    application = Gateway(
+        echo or Echo(),
+        threads=1,
+        behind_proxy=False,
+        may_send_much=lambda environ: may_send_much,
+        limits=LIMITS,
+    )
+    asyncio.run(application(asked, receive, send))  # type: ignore[arg-type]
+    return sent[0]["status"], b"".join(event["body"] for event in sent[1:]), dict(sent[0]["headers"])
+
+
+def length(size: int) -> list[tuple[bytes, bytes]]:
+    return [(b"content-length", str(size).encode())]
+
+
+def test_the_application_gets_the_body_and_its_answer_goes_out() -> None:
+    assert exchange(scope("POST", headers=length(5)), b"a=b&c") == (201, b"got a=b&c", {b"x-of": b"us"})
+
+
+def test_a_large_body_is_taken_of_someone_who_may_send_one() -> None:
+    assert exchange(scope("POST", headers=length(50)), b"x" * 50)[1] == b"got " + b"x" * 50
+
+
+@pytest.mark.parametrize(("size", "may"), [(50, False), (200, True), (200, False)])
+def test_of_a_body_too_large_the_application_learns_just_that(size: int, may: bool) -> None:
+    echo = Echo()
+    assert exchange(scope("POST", headers=length(size)), b"x" * size, may_send_much=may, echo=echo)[1] == b"got "
+    assert echo.told[BODY_TOO_LARGE]
+    assert echo.told["CONTENT_LENGTH"] == "0"
+
+
+def test_a_long_answer_goes_out_whole() -> None:
+    long = b"x" * 1_000_000
+
+    def application(environ: dict[str, Any], start_response: Any) -> list[bytes]:
+        start_response("200 OK", [])
+        return [long]
+
+    assert exchange(scope(), echo=application)[1] == long  # type: ignore[arg-type]
+
+
+def test_an_address_is_told_as_the_standard_has_it() -> None:
+    """PEP 3333: the path decoded, its bytes as characters of Latin-1; the query as it came."""
+    environ = environ_of(scope(path=b"/p/%C3%A9t%C3%A9/?q=%41"))
+    assert environ["PATH_INFO"].encode("latin-1").decode() == "/p/été/"
+    assert environ["QUERY_STRING"] == "q=%41"
+    assert environ["REMOTE_ADDR"] == "192.0.2.9"
+
+
+def test_a_header_that_could_pass_for_that_of_the_server_in_front_is_left_out() -> None:
+    headers = [(b"x_forwarded_for", b"203.0.113.1"), (b"x-forwarded-for", b"198.51.100.1"), (b"host", b"localhost")]
+    environ = environ_of(scope(headers=headers))
+    assert environ["HTTP_X_FORWARDED_FOR"] == "198.51.100.1"
+    assert environ["HTTP_HOST"] == "localhost"
+
+
+def test_a_header_sent_twice_is_told_as_one() -> None:
+    """RFC 9110, 5.2, and RFC 6265, 4.2.1, of cookies."""
+    headers = [(b"cookie", b"a=1"), (b"cookie", b"b=2"), (b"accept", b"text/html"), (b"accept", b"text/plain")]
+    environ = environ_of(scope(headers=headers))
+    assert (environ["HTTP_COOKIE"], environ["HTTP_ACCEPT"]) == ("a=1; b=2", "text/html,text/plain")
+
+
+@pytest.mark.parametrize(
+    ("forwarded", "behind_proxy", "expected"),
+    [
+        ("203.0.113.5, 198.51.100.4", True, "198.51.100.4"),
+        ("203.0.113.5", False, "192.0.2.7"),
+        ("", True, "192.0.2.7"),
+        ("198.51.100.4, unknown", True, "192.0.2.7"),
+        ("2001:DB8::1", True, "2001:db8::1"),
+    ],
+)
+def test_whom_an_address_is_believed_of(forwarded: str, behind_proxy: bool, expected: str) -> None:
+    told = {"REMOTE_ADDR": "192.0.2.7", "HTTP_X_FORWARDED_FOR": forwarded}
+    assert address_of(told, behind_proxy=behind_proxy) == expected
+
+
+def test_an_address_may_be_unknown() -> None:
+    assert address_of({}, behind_proxy=True) == ""
