@@ -9,11 +9,13 @@ from screenplay.model import Kind, Screenplay
 from screenplay.next_draft.carry import carry, carry_character, carry_scene
 from screenplay.next_draft.edits import revise
 from screenplay.page.layout import PageSetting, Paper, paginate
+from screenplay.script import LaidOut, lay_out
 from screenplay.speech.voices import voices
 from screenplay.words import count_words, words
 
 __all__ = [
     "Kind",
+    "LaidOut",
     "PageSetting",
     "Paper",
     "Screenplay",
@@ -22,6 +24,7 @@ __all__ = [
     "carry_scene",
     "compare",
     "count_words",
+    "lay_out",
     "paginate",
     "parse",
     "revise",

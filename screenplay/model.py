@@ -5,15 +5,9 @@ Those that a script has by the thousand are named tuples, which are made in a th
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
-
-from screenplay.page.paper import USUAL_SETTING, PageSetting
-
-if TYPE_CHECKING:
-    from screenplay.page.layout import Layout
+from typing import NamedTuple
 
 
 class Kind(StrEnum):
@@ -124,45 +118,6 @@ Element = Heading | Speech | Block
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """A source line. `line` counts from 1; `end` is its own line end; `scene` and `page` are None where it has none."""
-
-    line: int
-    kind: Kind
-    scene: int | None
-    page: int | None
-    text: str
-    end: str
-
-
-@dataclass(frozen=True, slots=True)
-class Scene:
-    """A scene, from its heading to the line before the next. `eighths` is its length in eighths of a page."""
-
-    ordinal: int
-    number: str | None
-    heading: str
-    setting: str
-    place: str
-    time: str
-    first_line: int
-    last_line: int
-    page: int | None
-    eighths: int
-    characters: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Character:
-    """A character as counted from the cues: `scenes` is the number of scenes with a speech of theirs."""
-
-    name: str
-    speeches: int
-    words: int
-    scenes: int
-
-
-@dataclass(frozen=True, slots=True)
 class Warning:  # noqa: A001 - the word the JSON and the screens use
     """Something a writer may want to mend: the line it is on, the rule (F1 …) it is about, and a sentence."""
 
@@ -171,13 +126,12 @@ class Warning:  # noqa: A001 - the word the JSON and the screens use
     text: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Screenplay:
-    """A parsed script. What is costly to work out, such as its pages, is worked out when first asked for.
+    """A parsed script.
 
-    `kinds` and `scene_of` have an entry for every source line, in order; `scene_of` counts scenes from 1, 0 for none.
-    `setting` is how its pages are laid out, on US Letter unless another is asked for with `on`: `layout`, `pages`,
-    `eighths`, `lines` and `scenes` follow it.
+    `source` are the lines of `text` with their ends: joined, they are the text. `kinds` and `scene_of` have an entry
+    for every source line, in order; `scene_of` counts scenes from 1, 0 for none.
     """
 
     text: str
@@ -187,46 +141,3 @@ class Screenplay:
     title_page: tuple[TitleEntry, ...]
     elements: tuple[Element, ...]
     warnings: tuple[Warning, ...]
-    setting: PageSetting = USUAL_SETTING
-
-    def on(self, setting: PageSetting) -> Screenplay:
-        """The same script with its pages laid out by another setting; nothing is parsed again."""
-        return self if setting == self.setting else replace(self, setting=setting)
-
-    @cached_property
-    def layout(self) -> Layout:
-        """The script laid out by its setting, from which every page number here comes."""
-        from screenplay.page.layout import paginate
-
-        return paginate(self)
-
-    @cached_property
-    def pages(self) -> int:
-        """How many pages it has, the title page not counted."""
-        return len(self.layout.pages)
-
-    @cached_property
-    def eighths(self) -> int:
-        """Its length in eighths of a page, as the layout adds it up."""
-        return self.layout.eighths
-
-    @cached_property
-    def lines(self) -> tuple[Line, ...]:
-        """Every source line, in order."""
-        from screenplay.script import lines_of
-
-        return lines_of(self)
-
-    @cached_property
-    def scenes(self) -> tuple[Scene, ...]:
-        """Every scene, in order."""
-        from screenplay.script import scenes_of
-
-        return scenes_of(self)
-
-    @cached_property
-    def characters(self) -> tuple[Character, ...]:
-        """Everybody who speaks, most words first."""
-        from screenplay.script import characters_of
-
-        return characters_of(self)

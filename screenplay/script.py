@@ -1,16 +1,25 @@
-"""What a parsed script holds: its lines, its scenes and its characters, with their figures."""
+"""A script and what is counted in it: its lines, its scenes, its characters, and a character's part."""
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
+from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
+from screenplay.fountain.cues import same_name
 from screenplay.fountain.emphasis import plain
-from screenplay.model import Character, Heading, Kind, Line, Scene, Screenplay, Speech
+from screenplay.model import Block, Heading, Kind, Screenplay, Speech
+from screenplay.page.layout import paginate
+from screenplay.page.paper import USUAL_SETTING
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
+
+    from screenplay.page.paper import PageSetting
+    from screenplay.page.rows import Layout
 
 _PRINTS_NOTHING = frozenset(
     {Kind.BLANK, Kind.NOTE, Kind.BONEYARD, Kind.SECTION, Kind.SYNOPSIS, Kind.PAGE_BREAK, Kind.TITLE_PAGE}
@@ -18,12 +27,98 @@ _PRINTS_NOTHING = frozenset(
 _SPOKEN = frozenset({Kind.DIALOGUE, Kind.LYRIC})
 
 
-def lines_of(screenplay: Screenplay) -> tuple[Line, ...]:
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A source line. `line` counts from 1; `end` is its own line end; `scene` and `page` are None where it has none."""
+
+    line: int
+    kind: Kind
+    scene: int | None
+    page: int | None
+    text: str
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A scene, from its heading to the line before the next. `eighths` is its length in eighths of a page."""
+
+    ordinal: int
+    number: str | None
+    heading: str
+    setting: str
+    place: str
+    time: str
+    first_line: int
+    last_line: int
+    page: int | None
+    eighths: int
+    characters: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Character:
+    """A character as counted from the cues: `scenes` is the number of scenes with a speech of theirs."""
+
+    name: str
+    speeches: int
+    words: int
+    scenes: int
+
+
+@dataclass(frozen=True, slots=True)
+class CharacterPart:
+    """`lines` are the source lines of the character's scenes, `speeches` those of their speeches, cues included."""
+
+    name: str
+    lines: frozenset[int]
+    speeches: frozenset[int]
+
+
+@dataclass(frozen=True)
+class LaidOut:
+    """A script with its pages. Its scenes and characters are counted once, when they are first asked for."""
+
+    script: Screenplay
+    layout: Layout
+
+    @property
+    def page_count(self) -> int:
+        """How many pages it has, the title page not counted."""
+        return len(self.layout.pages)
+
+    @property
+    def eighths(self) -> int:
+        """Its length in eighths of a page, as the layout adds it up."""
+        return self.layout.eighths
+
+    @cached_property
+    def scenes(self) -> tuple[Scene, ...]:
+        """Every scene, in order."""
+        return scenes_of(self.script, self.layout)
+
+    @cached_property
+    def characters(self) -> tuple[Character, ...]:
+        """Everybody who speaks, most words first."""
+        return characters_of(self.script)
+
+
+def lay_out(script: Screenplay, setting: PageSetting = USUAL_SETTING) -> LaidOut:
+    """The script with its pages by a setting."""
+    return LaidOut(script, paginate(script, setting))
+
+
+def headings_of(script: Screenplay) -> list[Heading]:
+    """The scene headings, in order: one for each scene."""
+    return [element for element in script.elements if isinstance(element, Heading)]
+
+
+def lines_of(script: Screenplay, layout: Layout) -> tuple[Line, ...]:
     """Every source line, with the page it first stands on where it prints something."""
-    page_of = screenplay.layout.page_of
+    page_of = layout.page_of
     found: list[Line] = []
     for number, (source, kind, scene) in enumerate(
-        zip(screenplay.source, screenplay.kinds, screenplay.scene_of, strict=True), start=1
+        zip(script.source, script.kinds, script.scene_of, strict=True), start=1
     ):
         text = source.rstrip("\r\n")
         page = None if kind in _PRINTS_NOTHING or not text.strip() else page_of.get(number)
@@ -31,16 +126,13 @@ def lines_of(screenplay: Screenplay) -> tuple[Line, ...]:
     return tuple(found)
 
 
-def scenes_of(screenplay: Screenplay) -> tuple[Scene, ...]:
+def scenes_of(script: Screenplay, layout: Layout) -> tuple[Scene, ...]:
     """Every scene, in order; its characters are in the order of their first speech in it. Its number is the locked one
-    where the setting has any, else the one in its heading."""
-    layout = screenplay.layout
-    locked = {ordinal: number for number, ordinal in screenplay.setting.scene_numbers}
-    headings = [element for element in screenplay.elements if isinstance(element, Heading)]
-    speakers: dict[int, dict[str, None]] = defaultdict(dict)
-    for scene, speech in _speeches(screenplay):
-        speakers[scene][speech.name] = None
-    ends = [*(heading.first_line - 1 for heading in headings[1:]), len(screenplay.source)][: len(headings)]
+    where the layout's setting has any, else the one in its heading."""
+    locked = {ordinal: number for number, ordinal in layout.setting.scene_numbers}
+    headings = headings_of(script)
+    speakers = speakers_by_scene(script)
+    ends = [*(heading.first_line - 1 for heading in headings[1:]), len(script.source)][: len(headings)]
     return tuple(
         Scene(
             ordinal=ordinal,
@@ -53,18 +145,27 @@ def scenes_of(screenplay: Screenplay) -> tuple[Scene, ...]:
             last_line=end,
             page=layout.page_of.get(heading.first_line),
             eighths=layout.scene_eighths[ordinal - 1],
-            characters=tuple(speakers[ordinal]),
+            characters=speakers.get(ordinal, ()),
         )
         for ordinal, (heading, end) in enumerate(zip(headings, ends, strict=True), start=1)
     )
 
 
-def characters_of(screenplay: Screenplay) -> tuple[Character, ...]:
+def speakers_by_scene(script: Screenplay) -> Mapping[int, tuple[str, ...]]:
+    """Who speaks in each scene that has speeches, by the scene's ordinal, 0 for before the first, in the order of their
+    first speech in it."""
+    speakers: dict[int, dict[str, None]] = defaultdict(dict)
+    for scene, speech in _speeches(script):
+        speakers[scene][speech.name] = None
+    return {scene: tuple(names) for scene, names in speakers.items()}
+
+
+def characters_of(script: Screenplay) -> tuple[Character, ...]:
     """Everybody who speaks, most words first. Parentheticals, extensions and notes are no words of theirs."""
     speeches: dict[str, int] = defaultdict(int)
     spoken: dict[str, int] = defaultdict(int)
     scenes: dict[str, set[int]] = defaultdict(set)
-    for scene, speech in _speeches(screenplay):
+    for scene, speech in _speeches(script):
         speeches[speech.name] += 1
         spoken[speech.name] += speech_words(speech)
         if scene:
@@ -73,10 +174,10 @@ def characters_of(screenplay: Screenplay) -> tuple[Character, ...]:
     return tuple(sorted(found, key=lambda character: (-character.words, -character.speeches)))
 
 
-def first_cues(screenplay: Screenplay) -> dict[str, int]:
-    """The source line of the cue under which each character first speaks, in that order. Nothing is laid out."""
+def first_cues(script: Screenplay) -> dict[str, int]:
+    """The source line of the cue under which each character first speaks, in that order."""
     cues: dict[str, int] = {}
-    for _, speech in _speeches(screenplay):
+    for _, speech in _speeches(script):
         cues.setdefault(speech.name, speech.cue.line)
     return cues
 
@@ -86,8 +187,42 @@ def speech_words(speech: Speech) -> int:
     return sum(count_words(plain(line)) for line in speech.lines if line.kind in _SPOKEN)
 
 
-def _speeches(screenplay: Screenplay) -> Iterator[tuple[int, Speech]]:
+def part_of(script: Screenplay, character: str) -> CharacterPart:
+    """The part of a character, whose name is spelled in capitals or not; without lines where they are in no scene.
+
+    They are in the scenes they speak in, and in those whose action names them with a capital letter, or in any letters
+    if the name has several words. What stands before the first heading counts as a scene. Someone who is only meant,
+    as "he" or as "the twins", is not found.
+    """
+    cued = (element for element in script.elements if isinstance(element, Speech))
+    theirs = [speech for speech in cued if same_name(speech.name) == same_name(character)]
+    said = {line for speech in theirs for line in range(speech.first_line, speech.last_line + 1)}
+    scenes = {script.scene_of[line - 1] for line in (*said, *_lines_naming(script, character))}
+    lines = frozenset(line for line, scene in enumerate(script.scene_of, 1) if scene in scenes)
+    return CharacterPart(theirs[0].name if theirs else character, lines, frozenset(said))
+
+
+def _speeches(script: Screenplay) -> Iterator[tuple[int, Speech]]:
     """Every speech in which something stands under the cue, with the ordinal of its scene, 0 for none."""
-    for element in screenplay.elements:
+    for element in script.elements:
         if isinstance(element, Speech) and element.lines:
-            yield screenplay.scene_of[element.first_line - 1], element
+            yield script.scene_of[element.first_line - 1], element
+
+
+def _lines_naming(script: Screenplay, name: str) -> Iterator[int]:
+    if not name.strip():
+        return
+    pattern = _pattern(name)
+    for element in script.elements:
+        if isinstance(element, Block) and element.kind is Kind.ACTION:
+            yield from (line.line for line in element.lines if _names(plain(line), pattern, " " in name.strip()))
+
+
+def _pattern(name: str) -> re.Pattern[str]:
+    words = r"\s+".join(map(re.escape, name.split()))
+    has_case = name.upper() != name.lower()
+    return re.compile(rf"(?<!\w){words}(?!\w)" if has_case else words, re.IGNORECASE)
+
+
+def _names(text: str, pattern: re.Pattern[str], in_any_letters: bool) -> bool:
+    return any(in_any_letters or found[0][0] == found[0][0].upper() for found in pattern.finditer(text))

@@ -14,7 +14,7 @@ from django.utils.text import Truncator
 from review.access import Deed, may, may_withdraw
 from review.decisions.note_decisions import Verdict, verdicts
 from review.drafts.models import Draft
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out
 from review.notes.carrying import span_of
 from review.notes.forms import kept_key
 from review.notes.lines import quote, whole_lines
@@ -327,7 +327,7 @@ def _card(
         about_then=about_then,
         then_words=_then_words(note, own, about_then, texts),
         now_words=about if note.subject == Subject.SCENE else quote(draft.text, stands_on) if stands_on else "",
-        place_name=page_name(read_script(draft), stands_on.first_line, stands_on.last_line) if stands_on else "",
+        place_name=page_name(laid_out(draft), stands_on.first_line, stands_on.last_line) if stands_on else "",
         now_lines=whole_lines(draft.text, span.first_line, span.last_line) if span else "",
         wording_changes=_wording_changes(note, texts) if readable else (),
         replies=tuple(_reply_card(member, reply) for reply in replies),

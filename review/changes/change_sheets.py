@@ -17,12 +17,13 @@ from review.changes.department_rules import EVERYTHING
 from review.changes.reading_order import changes_between
 from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
 from review.changes.scene_changes import QUIET, Row, SceneChange
-from review.drafts.scripts import PagesOf, compare_pages, pages_of
+from review.drafts.scripts import PagesOf, compare_drafts, pages_of
 from review.notes.models import Subject
 from review.people.models import Department
 from screenplay.comparing.compare import SceneFateKind
 from screenplay.fountain.cues import same_name
 from screenplay.next_draft.concerns import Change, ChangedScene, concerns, presences
+from screenplay.script import characters_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -161,7 +162,7 @@ def change_sheets(old: Draft, new: Draft, notes: Iterable[StandingNote]) -> list
 
 @lru_cache(maxsize=SHEETS_KEPT)
 def _ground(old: PagesOf, new: PagesOf) -> _Ground:
-    comparison = compare_pages(old, new)
+    comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes
     changed = [_changed(scene) for scene in told]
@@ -189,8 +190,8 @@ def _changed(scene: SceneChange) -> ChangedScene:
 
 def _characters(comparison: Comparison) -> tuple[Whose, ...]:
     before = {rename.new: rename.old for rename in comparison.renames if rename.kind == "character"}
-    names = {same_name(each.name): each.name for each in comparison.new.characters}
-    gone = [each.name for each in comparison.old.characters if each.name not in before.values()]
+    names = {same_name(each.name): each.name for each in characters_of(comparison.new)}
+    gone = [each.name for each in characters_of(comparison.old) if each.name not in before.values()]
     names |= {same_name(name): name for name in gone if same_name(name) not in names}
     taken: dict[str, int] = defaultdict(int, {whose.slug: 1 for whose in departments()})
     found = []

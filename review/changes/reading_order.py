@@ -20,7 +20,7 @@ from review.changes.scene_changes import (
     Unchanged,
 )
 from review.drafts.printed_words import changed_words, line_words, shown_texts
-from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_pages, pages_of
+from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_drafts, laid_out, pages_of
 from screenplay.comparing.compare import LineFateKind, SceneFateKind
 from screenplay.model import Kind
 
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from screenplay.comparing.compare import Comparison, LineFate
-    from screenplay.model import Scene, Screenplay
+    from screenplay.script import Scene
 
 __all__ = ["Changes", "Mark", "Row", "SceneChange", "Unchanged", "changes_between", "count_scenes", "set_out"]
 
@@ -49,12 +49,15 @@ def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
 def _changes_between(old: PagesOf, new: PagesOf, with_source: bool) -> Changes:
-    return set_out(compare_pages(old, new), with_source=with_source)
+    scenes = laid_out(old.draft).scenes, laid_out(new.draft).scenes
+    return set_out(compare_drafts(old.draft, new.draft), *scenes, with_source=with_source)
 
 
-def set_out(comparison: Comparison, *, with_source: bool) -> Changes:
-    """The changes between two drafts in reading order, for the screen that shows them."""
-    return _Setting(comparison, with_source).changes()
+def set_out(
+    comparison: Comparison, old_scenes: Sequence[Scene], new_scenes: Sequence[Scene], *, with_source: bool
+) -> Changes:
+    """The changes between two drafts in reading order, for the screen that shows them; the scenes are all of theirs."""
+    return _Setting(comparison, old_scenes, new_scenes, with_source).changes()
 
 
 def count_scenes(comparison: Comparison) -> Counter[str]:
@@ -66,9 +69,12 @@ def count_scenes(comparison: Comparison) -> Counter[str]:
 class _Setting:
     """The comparison by line and by scene, as the setting out looks things up."""
 
-    def __init__(self, comparison: Comparison, with_source: bool) -> None:
+    def __init__(
+        self, comparison: Comparison, old_scenes: Sequence[Scene], new_scenes: Sequence[Scene], with_source: bool
+    ) -> None:
         self.comparison = comparison
         self.old, self.new = comparison.old, comparison.new
+        self.old_scenes, self.new_scenes = old_scenes, new_scenes
         self.old_texts = shown_texts(self.old, with_source)
         self.new_texts = shown_texts(self.new, with_source)
         self.fate_of = {fate.old: self.among_shown(fate) for fate in comparison.lines if self.old_texts[fate.old - 1]}
@@ -98,7 +104,7 @@ class _Setting:
         rows = self.rows_by_new_scene()
         blocks: list[SceneChange] = []
         departed = self.departed_scenes()
-        for ordinal in range(len(self.new.scenes) + 1):
+        for ordinal in range(len(self.new_scenes) + 1):
             if ordinal != LEAD_IN or rows[LEAD_IN]:
                 blocks.append(self.scene_block(ordinal, rows[ordinal]))
             blocks.extend(departed.get(ordinal, ()))
@@ -150,7 +156,7 @@ class _Setting:
         is_same = " ".join(before) == " ".join(after)
         words = line_words("same", after) if is_same else changed_words(before, after)
         if self.came_from_elsewhere(sources[0], line):
-            other = Place(old[0], _scene(self.old, self.old.scene_of[old[0] - 1]))
+            other = Place(old[0], _scene(self.old_scenes, self.old.scene_of[old[0] - 1]))
             return Row(Mark.MOVED_HERE, kind, old, new, words, other)
         return Row(self.mark(sources, is_same), kind, old, new, words)
 
@@ -195,7 +201,7 @@ class _Setting:
         words = line_words("cut", [self.old_texts[fate.old - 1]])
         if not fate.new:
             return Row(Mark.GONE, kind, (fate.old,), (), words)
-        other = Place(fate.new[0], _scene(self.new, self.new.scene_of[fate.new[0] - 1]))
+        other = Place(fate.new[0], _scene(self.new_scenes, self.new.scene_of[fate.new[0] - 1]))
         return Row(Mark.MOVED_AWAY, kind, (fate.old,), (), words, other)
 
     # Scenes
@@ -204,17 +210,19 @@ class _Setting:
         origin = self.origin.get(ordinal)
         fate = self.scene_fate.get(ordinal, "") if ordinal else ""
         heading, lines = _split_heading(rows) if ordinal else (None, rows)
-        old = _scene(self.old, origin or LEAD_IN)
+        old = _scene(self.old_scenes, origin or LEAD_IN)
         moved = fate == SceneFateKind.MOVED
         is_changed = moved or any(row.mark not in QUIET for row in rows)
-        stood_after = _scene(self.old, old.ordinal - 1) if moved and old else None
-        return SceneChange(fate, old, _scene(self.new, ordinal), heading, tuple(fold(lines)), is_changed, stood_after)
+        stood_after = _scene(self.old_scenes, old.ordinal - 1) if moved and old else None
+        return SceneChange(
+            fate, old, _scene(self.new_scenes, ordinal), heading, tuple(fold(lines)), is_changed, stood_after
+        )
 
     def departed_scenes(self) -> dict[int, list[SceneChange]]:
         """Old scenes that are cut or moved away, by the new scene they stood behind."""
         departed: dict[int, list[SceneChange]] = defaultdict(list)
         behind = LEAD_IN
-        for scene in self.old.scenes:
+        for scene in self.old_scenes:
             targets = self.targets.get(scene.ordinal, [])
             if not targets:
                 departed[behind].append(self.cut_scene(scene))
@@ -232,7 +240,7 @@ class _Setting:
         return SceneChange(SceneFateKind.CUT.value, scene, None, heading, stretch, True)
 
     def moved_scene(self, scene: Scene, target: int) -> SceneChange:
-        return SceneChange(MOVED_AWAY, scene, _scene(self.new, target), None, (), True)
+        return SceneChange(MOVED_AWAY, scene, _scene(self.new_scenes, target), None, (), True)
 
 
 def _anchors_of_old(rows: Iterable[Row]) -> dict[int, str]:
@@ -294,8 +302,8 @@ def _split_heading(rows: list[Row]) -> tuple[Row | None, list[Row]]:
     return None, rows
 
 
-def _scene(script: Screenplay, ordinal: int) -> Scene | None:
-    return script.scenes[ordinal - 1] if ordinal > 0 else None
+def _scene(scenes: Sequence[Scene], ordinal: int) -> Scene | None:
+    return scenes[ordinal - 1] if ordinal > 0 else None
 
 
 def _position(placed: tuple[float, int, Row]) -> tuple[float, int]:

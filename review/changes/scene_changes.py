@@ -14,7 +14,8 @@ if TYPE_CHECKING:
 
     from review.drafts.printed_words import Words
     from screenplay.comparing.compare import Rename
-    from screenplay.model import Kind, Scene
+    from screenplay.model import Kind
+    from screenplay.script import Scene
 
 MOVED_AWAY = "moved away"
 LEAD_IN = 0  # what stands before the first heading, counted as a scene of its own

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
-from review.drafts.scripts import PagesOf, pages_of, read_script
+from review.drafts.scripts import PagesOf, laid_out, pages_of
 from screenplay.page.paper import RIGHT_SPEECH
 
 if TYPE_CHECKING:
@@ -119,7 +119,7 @@ def read_sheets(draft: Draft) -> Sheets:
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
 def _sheets(pages: PagesOf) -> Sheets:
-    layout = read_script(pages.draft).layout
+    layout = laid_out(pages.draft).layout
     papers: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
     if layout.title_page:
         papers.insert(0, (None, layout.title_page))

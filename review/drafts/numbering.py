@@ -18,8 +18,8 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.scripts import compare_drafts, read_script
 from review.productions.models import Production, lock_production
-from screenplay.model import Heading
 from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
@@ -50,7 +50,7 @@ def numbered_scenes(draft: Draft) -> tuple[NumberedScene, ...]:
 def unlocked_numbers(draft: Draft) -> list[Renumbered]:
     """What unlocking changes for these scenes in a next draft that has them all: those that get another number, and
     those OMITTED now. A scene then has the number in its heading, else its place in the order."""
-    headings = [element for element in read_script(draft).elements if isinstance(element, Heading)]
+    headings = headings_of(read_script(draft))
     fresh = [heading.number or str(ordinal) for ordinal, heading in enumerate(headings, 1)]
     told = (Renumbered(each, fresh[each.ordinal - 1] if each.ordinal else "") for each in numbered_scenes(draft))
     return [each for each in told if each.number != each.scene.number]

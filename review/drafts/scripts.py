@@ -18,9 +18,8 @@ from review.drafts.models import Draft
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from screenplay import LaidOut, PageSetting, Paper, Screenplay
     from screenplay.comparing.compare import Comparison
-    from screenplay.model import Screenplay
-    from screenplay.page.paper import PageSetting
 
 SCRIPTS_KEPT = 24
 COMPARISONS_KEPT = 24
@@ -54,20 +53,19 @@ def pages_of(draft: Draft) -> PagesOf:
 
 
 def read_script(draft: Draft) -> Screenplay:
-    """The parsed script of a draft, laid out by its production's setting when first asked for, and kept with it."""
-    return _lay_out(pages_of(draft))
+    """The parsed script of a draft."""
+    return _read(TextOf(draft.sha256, draft))
+
+
+def laid_out(draft: Draft, paper: Paper | None = None) -> LaidOut:
+    """The script of a draft with its pages by its production's setting; `paper` takes the place of the paper in it."""
+    pages = pages_of(draft)
+    return _lay_out(replace(pages, setting=replace(pages.setting, paper=paper)) if paper else pages)
 
 
 def compare_drafts(old: Draft, new: Draft) -> Comparison:
-    """What became of the lines and scenes of one draft in another. Its two scripts are on the usual page, not on the
-    production's: no page number is to be taken from them."""
+    """What became of the lines and scenes of one draft in another."""
     return _compare(TextOf(old.sha256, old), TextOf(new.sha256, new))
-
-
-def compare_pages(old: PagesOf, new: PagesOf) -> Comparison:
-    """The same, with both scripts laid out by their production's setting: for who tells on which pages things are."""
-    told = compare_drafts(old.draft, new.draft)
-    return replace(told, old=read_script(old.draft), new=read_script(new.draft))
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
@@ -76,8 +74,8 @@ def _read(text: TextOf) -> Screenplay:
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _lay_out(pages: PagesOf) -> Screenplay:
-    return _read(TextOf(pages.sha256, pages.draft)).on(pages.setting)
+def _lay_out(pages: PagesOf) -> LaidOut:
+    return screenplay.lay_out(read_script(pages.draft), pages.setting)
 
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
@@ -100,10 +98,10 @@ def lengths(drafts: Sequence[Draft]) -> dict[int, Length]:
     known: dict[str, Length] = cache.get_many(key_of.values())
     unknown = [draft.pk for draft in drafts if key_of[draft.pk] not in known]
     measured = Draft.objects.filter(pk__in=unknown).select_related("production") if unknown else ()
-    known |= {key_of[draft.pk]: _length(read_script(draft)) for draft in measured}
+    known |= {key_of[draft.pk]: _length(laid_out(draft)) for draft in measured}
     cache.set_many({key: known[key] for key in key_of.values()}, timeout=None)
     return {draft: known[key] for draft, key in key_of.items()}
 
 
-def _length(script: Screenplay) -> Length:
-    return Length(script.pages, script.eighths, len(script.scenes))
+def _length(pages: LaidOut) -> Length:
+    return Length(pages.page_count, pages.eighths, len(pages.scenes))

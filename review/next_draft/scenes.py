@@ -13,7 +13,9 @@ from review.notes.then_and_now import follow
 from review.rewriting.acts import ONE_SITTING
 from review.rewriting.models import SceneText
 from screenplay import parse
+from screenplay.fountain.emphasis import plain
 from screenplay.fountain.lines import split_lines
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -23,7 +25,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.rewriting.models import WorkingScene
     from review.rewriting.working_pages import WorkingPages
-    from screenplay.model import Scene
+    from screenplay.script import Scene
 
 FIRST = "first"  # in the place of a scene's key: before all scenes
 LEAD = "Before the first scene"
@@ -212,8 +214,8 @@ def name_of(scene: WorkingScene, scenes: Sequence[Scene], began_as: str | None =
         return first
     if began_as is None:
         began_as = _texts_at_first([scene]).get(scene.pk, "")
-    was = parse(began_as).scenes
-    heading = was[0].heading if was else _first_line(began_as)
+    was = headings_of(parse(began_as))
+    heading = plain(was[0].printed) if was else _first_line(began_as)
     return f"Empty (was {heading})" if heading else NO_HEADING
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 from django import forms
 
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out
 from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
 from review.notes.models import Audience, Kind, Note, Reply, Subject
 from review.notes.page_names import on_page, page_name
@@ -232,7 +232,7 @@ class NoteForm(SentOnceForm, LinesForm):
     def place_name(self) -> str:
         """Where the lines stand, as it reads after "on"; empty without lines."""
         span = self.span
-        return on_page(page_name(read_script(self.draft), span.first_line, span.last_line)) if span else ""
+        return on_page(page_name(laid_out(self.draft), span.first_line, span.last_line)) if span else ""
 
     @property
     def lines_as_they_are(self) -> str:

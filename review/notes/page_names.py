@@ -7,19 +7,20 @@ from typing import TYPE_CHECKING
 from screenplay.model import Kind
 
 if TYPE_CHECKING:
-    from screenplay.model import Screenplay
+    from screenplay import LaidOut
+    from screenplay.page.rows import Layout
 
 TITLE_PAGE = "Title page"
 
 
-def page_name(script: Screenplay, first_line: int, last_line: int) -> str:
+def page_name(pages: LaidOut, first_line: int, last_line: int) -> str:
     """ "Page 3", "Pages 3 to 4" or "Title page". Lines that do not print stand where the printed line before them does.
 
     Lines count from 1 in the source.
     """
-    first, last = _first_page(script, first_line, last_line), _last_page(script, first_line, last_line)
+    first, last = _first_page(pages.layout, first_line, last_line), _last_page(pages.layout, last_line)
     if first is None or last is None:
-        return TITLE_PAGE if script.kinds[first_line - 1 : first_line] == (Kind.TITLE_PAGE,) else "Page 1"
+        return TITLE_PAGE if pages.script.kinds[first_line - 1 : first_line] == (Kind.TITLE_PAGE,) else "Page 1"
     return f"Page {first}" if first == last else f"Pages {first} to {last}"
 
 
@@ -28,12 +29,12 @@ def on_page(name: str) -> str:
     return "the title page" if name == TITLE_PAGE else name.lower()
 
 
-def _first_page(script: Screenplay, first_line: int, last_line: int) -> int | None:
-    page_of = script.layout.page_of
+def _first_page(layout: Layout, first_line: int, last_line: int) -> int | None:
+    page_of = layout.page_of
     lines = (*range(first_line, last_line + 1), *range(first_line - 1, 0, -1))
     return next((page_of[line] for line in lines if line in page_of), None)
 
 
-def _last_page(script: Screenplay, first_line: int, last_line: int) -> int | None:
-    page_of = script.layout.last_page_of
+def _last_page(layout: Layout, last_line: int) -> int | None:
+    page_of = layout.last_page_of
     return next((page_of[line] for line in range(last_line, 0, -1) if line in page_of), None)

@@ -10,8 +10,9 @@ from review.notes.lines import NoSuchLines
 from review.notes.models import Subject
 from screenplay.fountain.emphasis import plain
 from screenplay.fountain.headings import without_number
-from screenplay.model import Heading, Speech
+from screenplay.model import Speech
 from screenplay.next_draft.carry import Span, cue_span, scene_span
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
@@ -87,8 +88,7 @@ def heading_as_read(line: str) -> str:
 def heading_of(script: Screenplay, line: int) -> str:
     """The heading of the scene that a line is in, without marks of style; empty before the first."""
     scene = script.scene_of[line - 1]
-    headings = [element for element in script.elements if isinstance(element, Heading)]
-    return plain(headings[scene - 1].printed) if scene else ""
+    return plain(headings_of(script)[scene - 1].printed) if scene else ""
 
 
 def subjects_at(draft: Draft, span: Span, chosen: str = "") -> list[About]:

@@ -16,8 +16,10 @@ if TYPE_CHECKING:
 
     from review.cards.note_cards import NoteCard
     from review.notes_screen.filters import Row
-    from screenplay.model import Element, Printed, Scene, Screenplay
+    from screenplay import LaidOut, Screenplay
+    from screenplay.model import Element, Printed
     from screenplay.next_draft.carry import Span
+    from screenplay.script import Scene
 
 MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on
 MOST_SHOWN_LINES = 14
@@ -122,21 +124,21 @@ def _length(row: Row) -> int:
     return (row.last_line or 0) - (row.first_line or 0) + 1
 
 
-def by_scene(script: Screenplay, rows: Sequence[Row], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
+def by_scene(pages: LaidOut, rows: Sequence[Row], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
     """The places of these notes under their scenes, in script order. `cards` holds each note's card by its key."""
-    around = Surroundings(script)
+    around = Surroundings(pages.script)
     scenes: list[SceneNotes] = []
     for place in same_places(rows):
-        scene = _scene_at(script, place[0].first_line or 1)
+        scene = _scene_at(pages, place[0].first_line or 1)
         if not scenes or scenes[-1].scene is not scene:
             scenes.append(SceneNotes(scene))
-        scenes[-1].places.append(_place(script, around, [cards[row.pk] for row in place]))
+        scenes[-1].places.append(_place(pages.script, around, [cards[row.pk] for row in place]))
     return scenes
 
 
-def _scene_at(script: Screenplay, line: int) -> Scene | None:
-    ordinal = script.scene_of[line - 1]
-    return script.scenes[ordinal - 1] if ordinal else None
+def _scene_at(pages: LaidOut, line: int) -> Scene | None:
+    ordinal = pages.script.scene_of[line - 1]
+    return pages.scenes[ordinal - 1] if ordinal else None
 
 
 class Surroundings:

@@ -5,13 +5,12 @@ Each copy taken is kept in the log, as those that carry a name are.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.on_paper import header_of, title_of
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out
 from screenplay.printing.plain_text import print_pages
 from screenplay.printing.web_page import web_page
 
@@ -31,9 +30,7 @@ def take_source(by: Member, draft: Draft) -> bytes:
 
 def take_text(by: Member, draft: Draft, paper: Paper, *, scene_numbers: bool) -> bytes:
     """The draft's pages typed in columns, UTF-8, with a form feed between pages."""
-    script = read_script(draft)
-    layout = script.on(replace(script.setting, paper=paper)).layout
-    text = print_pages(layout, scene_numbers=scene_numbers, counted=True)
+    text = print_pages(laid_out(draft, paper).layout, scene_numbers=scene_numbers, counted=True)
     _log(by, draft, "text")
     return text.encode()
 
@@ -41,7 +38,7 @@ def take_text(by: Member, draft: Draft, paper: Paper, *, scene_numbers: bool) ->
 def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
     """The draft as one HTML file, UTF-8."""
     page = web_page(
-        read_script(draft),
+        laid_out(draft),
         title=title_of(draft),
         about=header_of(draft).text(MOST_ABOUT),
         language=draft.production.script_language,

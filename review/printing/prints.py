@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from html import unescape
 from typing import TYPE_CHECKING
 
@@ -14,20 +13,18 @@ from review.cards.note_cards import note_cards
 from review.decisions.in_force import undecided
 from review.drafts.on_paper import header_of, name_across, title_of
 from review.drafts.printed_words import UNPRINTED, printed_lines
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out, read_script
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Subject
 from screenplay import Paper, runs
-from screenplay.printing.character_part import part_of
 from screenplay.printing.typeset import ListedNote, sides, typeset
+from screenplay.script import part_of
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from review.cards.note_cards import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay.model import Screenplay
+    from screenplay import LaidOut, Screenplay
     from screenplay.next_draft.carry import Span
 
 GONE = {
@@ -41,8 +38,7 @@ def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bo
     """The draft as a PDF for this member, with the open notes they may read after it if wanted."""
     refuse_unless(member, Deed.READ)
     data = typeset(
-        read_script(draft),
-        paper=paper,
+        laid_out(draft, paper),
         header=header_of(draft),
         scene_numbers=scene_numbers,
         title=title_of(draft),
@@ -61,18 +57,17 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
     Raises `screenplay.printing.typeset.NotInScript` for a character who is in no scene of it.
     """
     refuse_unless(member, Deed.READ)
-    script = read_script(draft)
+    pages = laid_out(draft, paper)
     data = sides(
-        script,
+        pages,
         character,
-        paper=paper,
         header=header_of(draft),
         scene_numbers=scene_numbers,
         title=f"{title_of(draft)}, sides",
         language=draft.production.script_language,
         name=name_across(member),
     )
-    told = {"number": draft.number, "paper": paper.name, "character": part_of(script, character).name}
+    told = {"number": draft.number, "paper": paper.name, "character": part_of(pages.script, character).name}
     log.record(member.person, log.Act.Verb.PRINTED_SIDES, draft.production, draft.public_id, **told)
     return data
 
@@ -86,17 +81,16 @@ def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
     placed = sorted(
         (card.stands_on.first_line, card.stands_on.first_char, card.note.pk, card) for card in cards if card.stands_on
     )
-    script = read_script(draft)
-    page_of = script.on(replace(script.setting, paper=paper)).layout.page_of
-    return [_listed(card, script, page_of) for *_, card in placed] + [_listed(card, script, {}) for card in homeless]
+    pages = laid_out(draft, paper)
+    return [_listed(card, pages) for card in (*(card for *_, card in placed), *homeless)]
 
 
-def _listed(card: NoteCard, script: Screenplay, page_of: Mapping[int, int]) -> ListedNote:
-    where = _where(script, card.span.first_line, page_of) if card.span else GONE[Subject(card.subject)]
+def _listed(card: NoteCard, pages: LaidOut) -> ListedNote:
+    where = _where(pages, card.span.first_line) if card.span else GONE[Subject(card.subject)]
     if card.subject != Subject.LINES:
         where = f"On {card.about or card.about_then}, {where[0].lower()}{where[1:]}"
     only = ", for the writer’s eyes only" if card.is_hidden else ""
-    stood_in = script if card.span else read_script(card.note.draft)
+    stood_in = pages.script if card.span else read_script(card.note.draft)
     return ListedNote(
         where=f"{where}: {card.kind_label.lower()}{only}",
         quoted=_printed_words(stood_in, card.span or span_of(card.note)) if card.subject == Subject.LINES else "",
@@ -119,10 +113,11 @@ def _printed_words(script: Screenplay, span: Span) -> str:
     return "\n".join(words)
 
 
-def _where(script: Screenplay, line: int, page_of: Mapping[int, int]) -> str:
+def _where(pages: LaidOut, line: int) -> str:
     """The page and the scene of a source line, where it has them."""
+    page_of = pages.layout.page_of
     page = f"page {page_of[line]}" if line in page_of else ""
-    ordinal = script.scene_of[line - 1]
-    scene = f"scene {script.scenes[ordinal - 1].number or ordinal}" if ordinal else ""
+    ordinal = pages.script.scene_of[line - 1]
+    scene = f"scene {pages.scenes[ordinal - 1].number or ordinal}" if ordinal else ""
     found = ", ".join(filter(None, (page, scene))) or f"line {line}"
     return found[0].upper() + found[1:]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.on_paper import header_of, name_across, title_of
-from review.drafts.scripts import compare_pages, pages_of
+from review.drafts.scripts import compare_drafts, laid_out
 from screenplay.next_draft.revised_rows import Revision, revised_rows, revision
 from screenplay.printing.typeset import typeset
 from screenplay.tints import tint_named
@@ -17,8 +17,7 @@ from screenplay.tints import tint_named
 if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay import Paper
-    from screenplay.model import Screenplay
+    from screenplay import LaidOut, Paper
 
 
 @dataclass(frozen=True)
@@ -27,16 +26,16 @@ class Revised:
 
     since: Draft
     draft: Draft
-    script: Screenplay
+    pages: LaidOut
     revision: Revision
 
     @cached_property
     def rows(self) -> dict[int, frozenset[int]]:
         """The rows that get an asterisk, by page."""
-        return revised_rows(self.script.layout, self.revision)
+        return revised_rows(self.pages.layout, self.revision)
 
     @property
-    def pages(self) -> list[int]:
+    def page_numbers(self) -> list[int]:
         """The numbers of the pages that have any."""
         return list(self.rows)
 
@@ -47,10 +46,8 @@ class Revised:
 
 def revised_since(since: Draft, draft: Draft, paper: Paper | None = None) -> Revised:
     """What is revised in a draft since an earlier one, on its production's paper or on another."""
-    comparison = compare_pages(pages_of(since), pages_of(draft))
-    script = comparison.new
-    script = script.on(replace(script.setting, paper=paper)) if paper else script
-    return Revised(since, draft, script, revision(comparison))
+    numbers = (each.page_setting.scene_numbers for each in (since, draft))
+    return Revised(since, draft, laid_out(draft, paper), revision(compare_drafts(since, draft), *numbers))
 
 
 def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, changed_only: bool, tinted: bool) -> bytes:
@@ -60,7 +57,7 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
     draft, since = revised.draft, revised.since
     start = f"Draft {draft.number}, rev. since draft {since.number}"
     data = typeset(
-        revised.script,
+        revised.pages,
         header=replace(header_of(draft), start=start, label=draft.label),
         scene_numbers=scene_numbers,
         title=f"{title_of(draft)}, revised since draft {since.number}",
@@ -73,7 +70,7 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
     told = {
         "number": draft.number,
         "since": since.number,
-        "paper": revised.script.setting.paper.name,
+        "paper": revised.pages.layout.paper.name,
         "changed_only": changed_only,
     }
     log.record(member.person, log.Act.Verb.PRINTED_REVISION, draft.production, draft.public_id, **told)

@@ -10,6 +10,7 @@ from review.drafts.texts import hash_text
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Placement
 from screenplay.next_draft.carry import PlacementFate, carry
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -31,7 +32,7 @@ def doubts_about(text: str, production: Production) -> list[str]:
         return []
     draft = Draft(production=production, text=text, sha256=hash_text(text))
     doubts = [f"This is the very text of {same}, which is not the current draft."] if same else []
-    if not read_script(draft).scenes:
+    if not headings_of(read_script(draft)):
         return [*doubts, _nothing_read(draft)]
     return [*doubts, *_lost_notes(draft, latest)]
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from review.drafts.drawn_pages import draw_rows
 from review.drafts.numbering import numbers_to_come
 from review.notes.then_and_now import unpublished
-from screenplay import parse
+from screenplay import lay_out, parse
 from screenplay.fountain.lines import split_lines
 from screenplay.next_draft.numbering import placed_numbers
 
@@ -20,8 +20,9 @@ if TYPE_CHECKING:
     from django.utils.safestring import SafeString
 
     from review.rewriting.models import WorkingDraft, WorkingScene
-    from screenplay.model import Scene, Screenplay
+    from screenplay import LaidOut, Screenplay
     from screenplay.next_draft.numbering import NumberedScene
+    from screenplay.script import Scene
 
 
 class WorkingPages:
@@ -48,14 +49,19 @@ class WorkingPages:
 
     @cached_property
     def script(self) -> Screenplay:
+        """The working text, parsed."""
+        return parse(self.text)
+
+    @cached_property
+    def laid_out(self) -> LaidOut:
         """The working text as it would print."""
         setting = replace(self.working.production.page_setting, scene_numbers=placed_numbers(self.numbers))
-        return parse(self.text).on(setting)
+        return lay_out(self.script, setting)
 
     def scenes_in(self, scene: WorkingScene) -> tuple[Scene, ...]:
         """The scenes whose headings a working scene holds; none of one that is cut."""
         lines = self.lines.get(scene.pk, range(0))
-        return tuple(found for found in self.script.scenes if found.first_line in lines)
+        return tuple(found for found in self.laid_out.scenes if found.first_line in lines)
 
     def holds_further(self, scene: WorkingScene) -> bool:
         """Whether a heading stands in a working scene behind its beginning."""
@@ -64,7 +70,7 @@ class WorkingPages:
 
     def page_of(self, scene: WorkingScene) -> int | None:
         """The page on which the first line of a working scene is printed."""
-        page_of = self.script.layout.page_of
+        page_of = self.laid_out.layout.page_of
         return next((page_of[line] for line in self.lines.get(scene.pk, range(0)) if line in page_of), None)
 
     def notes_on(self, notes: Mapping[int, int]) -> dict[int, list[int]]:
@@ -81,11 +87,11 @@ class WorkingPages:
         """The pages, by number, that a working scene is on, each with the scene's rows alone."""
         lines = self.lines.get(scene.pk, range(0))
         drawn: list[tuple[int | None, SafeString]] = []
-        for page in self.script.layout.pages:
+        for page in self.laid_out.layout.pages:
             at = [place for place, row in enumerate(page.rows) if any(cell.line in lines for cell in row.cells)]
             if at:
                 drawn.append((page.number, draw_rows(page.rows[at[0] : at[-1] + 1])))
-        title = self.script.layout.title_page
+        title = self.laid_out.layout.title_page
         if title and any(cell.line in lines for row in title for cell in row.cells):
             drawn.insert(0, (None, draw_rows(title)))
         return drawn

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import screenplay
-from review.drafts.scripts import SCRIPTS_KEPT, PagesOf, compare_drafts, pages_of, read_script
+from review.drafts.scripts import SCRIPTS_KEPT, PagesOf, compare_drafts, laid_out, pages_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -107,7 +107,7 @@ def speak(draft: Draft) -> tuple[Voice, ...]:
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
 def _speak(pages: PagesOf) -> tuple[Voice, ...]:
-    return screenplay.voices(read_script(pages.draft))
+    return screenplay.voices(laid_out(pages.draft))
 
 
 def read_order(asked: str) -> Order:

@@ -15,13 +15,13 @@ from screenplay.fountain.cues import name_and_extensions, same_name
 from screenplay.fountain.emphasis import plain
 from screenplay.model import Block, Heading, Kind, Speech
 from screenplay.next_draft.listed_words import Found, caution_names, cautions_in, trade_words_in
-from screenplay.printing.character_part import part_of
+from screenplay.script import headings_of, part_of, speakers_by_scene
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from screenplay.comparing.compare import Comparison
-    from screenplay.model import Element, Scene, Screenplay
+    from screenplay.model import Element, Screenplay
 
 SEARCHED = frozenset({Kind.ACTION, Kind.CENTERED, Kind.TRANSITION, Kind.LYRIC})
 MUSIC = "music"
@@ -136,8 +136,8 @@ def lights(script: Screenplay) -> tuple[str, ...]:
     """When it is in each scene, by its heading: day, night, dawn, dusk, or "" for not said. CONTINUOUS, LATER and SAME
     take it from the scene before (common practice)."""
     found: list[str] = []
-    for scene in script.scenes:
-        said = re.findall(r"[^\W\d_]+", scene.time.upper())
+    for heading in headings_of(script):
+        said = re.findall(r"[^\W\d_]+", heading.time.upper())
         light = next((_LIGHT_OF[word] for word in said if word in _LIGHT_OF), "")
         follows = not light and not _FOLLOWS_ON.isdisjoint(said)
         found.append(found[-1] if follows and found else light)
@@ -151,9 +151,15 @@ class _Searched:
         self.script = script
         self.texts = dict(text for element in script.elements for text in _texts(element))
         self.lights = lights(script)
+        self.headings = headings_of(script)
+        self.speakers = speakers_by_scene(script)
 
-    def scene(self, ordinal: int | None) -> Scene | None:
-        return self.script.scenes[ordinal - 1] if ordinal else None
+    def heading(self, ordinal: int | None) -> Heading | None:
+        return self.headings[ordinal - 1] if ordinal else None
+
+    def who_speaks(self, ordinal: int | None) -> tuple[str, ...]:
+        """Those with a speech in a scene; nobody for what stands before the first."""
+        return self.speakers.get(ordinal, ()) if ordinal else ()
 
     def light(self, ordinal: int | None) -> str:
         return self.lights[ordinal - 1] if ordinal else ""
@@ -162,10 +168,8 @@ class _Searched:
         """The source lines of a scene; for ordinal 0, of what stands before the first."""
         if ordinal is None:
             return range(0)
-        if scene := self.scene(ordinal):
-            return range(scene.first_line, scene.last_line + 1)
-        end = self.script.scenes[0].first_line if self.script.scenes else len(self.script.source) + 1
-        return range(1, end)
+        starts = [1, *(heading.first_line for heading in self.headings), len(self.script.source) + 1]
+        return range(starts[ordinal], starts[ordinal + 1])
 
     def searched(self, lines: Iterable[int]) -> list[str]:
         return [self.texts[line] for line in sorted(lines) if line in self.texts]
@@ -202,8 +206,8 @@ def _concerns(
     called: Mapping[tuple[str, str], str],
     played: Collection[str],
 ) -> SceneConcerns:
-    before, after = old.scene(scene.old), new.scene(scene.new)
-    came, left = _cast_changes(before, after, called)
+    before, after = old.heading(scene.old), new.heading(scene.new)
+    came, left = _cast_changes(old.who_speaks(scene.old), new.who_speaks(scene.new), called)
     old_place = called.get(("place", before.place), before.place) if before else ""
     return SceneConcerns(
         place=_pair(old_place, after.place if after else ""),
@@ -219,7 +223,7 @@ def _concerns(
 
 def _played(script: Screenplay) -> frozenset[str]:
     """Every place of a script, and what each is within: of KILN - YARD, the kiln too."""
-    parts = (_plainly(scene.place).split(" - ") for scene in script.scenes)
+    parts = (_plainly(heading.place).split(" - ") for heading in headings_of(script))
     return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
 
 
@@ -233,11 +237,11 @@ def _pair(before: str, after: str) -> tuple[str, str] | None:
 
 
 def _cast_changes(
-    before: Scene | None, after: Scene | None, called: Mapping[tuple[str, str], str]
+    before: Iterable[str], after: Iterable[str], called: Mapping[tuple[str, str], str]
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Who came to a scene and who left it, by who speaks in it."""
-    then = {same_name(called.get(("character", name), name)): name for name in (before.characters if before else ())}
-    now = {same_name(name): name for name in (after.characters if after else ())}
+    then = {same_name(called.get(("character", name), name)): name for name in before}
+    now = {same_name(name): name for name in after}
     came = tuple(name for key, name in now.items() if key not in then)
     return came, tuple(name for key, name in then.items() if key not in now)
 

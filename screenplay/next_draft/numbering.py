@@ -16,14 +16,14 @@ from screenplay.comparing.compare import SceneFateKind
 from screenplay.comparing.in_order import in_order
 from screenplay.fountain.emphasis import plain
 from screenplay.fountain.headings import without_number
-from screenplay.model import Heading
 from screenplay.page.scene_numbers import SceneNumber, is_between, number_between, same_number
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from screenplay.comparing.compare import Comparison
-    from screenplay.model import Screenplay
+    from screenplay.model import Heading, Screenplay
 
 __all__ = ["NumberedScene", "SceneNumber", "carry_numbers", "first_numbers", "placed_numbers"]
 
@@ -54,7 +54,7 @@ def first_numbers(screenplay: Screenplay) -> tuple[NumberedScene, ...]:
     A scene has the number in its heading; where two have the same, the first. Any other has its ordinal, so a script
     that numbers no scene is counted from 1; where that is another's or stands out of order, it is lettered as if added.
     """
-    headings = _headings(screenplay)
+    headings = headings_of(screenplay)
     given = _given_once(headings)
     taken = {same_number(number) for number in given if number is not None}
     following = _following(given)
@@ -80,17 +80,13 @@ def carry_numbers(scenes: Sequence[NumberedScene], comparison: Comparison) -> tu
     """
     if not scenes:
         return first_numbers(comparison.new)
-    headings = _headings(comparison.new)
+    headings = headings_of(comparison.new)
     old_texts, sources = _SceneTexts(comparison.old), _sources(comparison)
     ordinals = _back(scenes, old_texts, _SceneTexts(comparison.new), sources)
     ordinals |= _kept(scenes, sources, set(ordinals.values()))
     carried = [_carried(scene, ordinals.get(scene.number), headings, old_texts) for scene in scenes]
     moved = {fate.new for fate in comparison.scenes if fate.fate is SceneFateKind.MOVED}
     return tuple(_with_letters(_in_order(carried, moved, len(headings)), headings))
-
-
-def _headings(screenplay: Screenplay) -> list[Heading]:
-    return [element for element in screenplay.elements if isinstance(element, Heading)]
 
 
 def _words(heading: Heading) -> str:
@@ -151,7 +147,7 @@ class _SceneTexts:
 
     def __init__(self, screenplay: Screenplay) -> None:
         self.source = screenplay.source
-        firsts = [heading.first_line for heading in _headings(screenplay)]
+        firsts = [heading.first_line for heading in headings_of(screenplay)]
         self.spans = list(zip(firsts, [*firsts[1:], len(screenplay.source) + 1], strict=False))
 
     def of(self, ordinal: int) -> str:

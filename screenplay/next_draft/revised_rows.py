@@ -17,11 +17,12 @@ from screenplay.comparing.word_diff import word_changes
 from screenplay.model import Heading, Kind, Printed, Speech
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from screenplay.comparing.compare import Comparison, LineFate
     from screenplay.model import Screenplay
     from screenplay.page.rows import Layout
+    from screenplay.page.scene_numbers import SceneNumber
 
 __all__ = ["Revision", "revised_rows", "revision"]
 
@@ -46,11 +47,13 @@ class Revision:
         return cls(dict.fromkeys(lines, (_WHOLE,)))
 
 
-def revision(comparison: Comparison) -> Revision:
-    """What is revised between two drafts. Where their settings have locked scene numbers, a scene that is cut shows in
-    its OMITTED alone."""
+def revision(
+    comparison: Comparison, old_numbers: Sequence[SceneNumber] = (), new_numbers: Sequence[SceneNumber] = ()
+) -> Revision:
+    """What is revised between two drafts. Where both have locked scene numbers, a scene that is cut shows in its
+    OMITTED alone."""
     old, new = _printed(comparison.old), _printed(comparison.new)
-    omitted = _omitted_first(comparison)
+    omitted = _omitted_first(old_numbers, new_numbers)
     places: dict[int, list[Place]] = defaultdict(list)
     sources: dict[int, list[LineFate]] = defaultdict(list)
     for fate in comparison.lines:
@@ -59,7 +62,7 @@ def revision(comparison: Comparison) -> Revision:
     for line, printed in new.items():
         before = [(fate, old[fate.old]) for fate in sources[line] if fate.old in old]
         places[line] += _places(printed, before)
-    cut_scenes = _scenes_of(comparison.old, omitted)
+    cut_scenes = {ordinal for number, ordinal in old_numbers if ordinal and number in omitted}
     gone = {line for line in old if not any(on in new for on in _on(comparison, line))}
     shown = {line for line in gone if comparison.old.scene_of[line - 1] not in cut_scenes}
     for line in _after_cuts(comparison, [*old], shown, gone, [*new]):
@@ -126,16 +129,10 @@ def _changed(was: str, printed: Printed) -> Iterator[Place]:
         at += len(change.text) if change.op != "cut" else 0
 
 
-def _omitted_first(comparison: Comparison) -> frozenset[str]:
+def _omitted_first(old_numbers: Sequence[SceneNumber], new_numbers: Sequence[SceneNumber]) -> frozenset[str]:
     """The numbers that are OMITTED in the new draft and stood in the old one, where both have locked numbers."""
-    standing = {number for number, ordinal in comparison.old.setting.scene_numbers if ordinal}
-    return frozenset(
-        number for number, ordinal in comparison.new.setting.scene_numbers if number in standing and not ordinal
-    )
-
-
-def _scenes_of(old: Screenplay, numbers: frozenset[str]) -> set[int]:
-    return {ordinal for number, ordinal in old.setting.scene_numbers if ordinal and number in numbers}
+    standing = {number for number, ordinal in old_numbers if ordinal}
+    return frozenset(number for number, ordinal in new_numbers if number in standing and not ordinal)
 
 
 def _after_cuts(

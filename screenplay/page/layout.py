@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from screenplay.page.filling import Filling, Place
-from screenplay.page.paper import PageSetting, Paper
+from screenplay.page.paper import USUAL_SETTING, PageSetting, Paper
 from screenplay.page.passages import passages
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
 from screenplay.page.title_page import title_rows
@@ -22,20 +21,11 @@ __all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "PageSetting", "Paper", "Row",
 EIGHTHS = 8
 
 
-def paginate(
-    screenplay: Screenplay,
-    setting: PageSetting | Paper | None = None,
-    *,
-    blank_lines_before_heading: int | None = None,
-) -> Layout:
-    """Lay a script out on paper, in time proportional to its length.
+def paginate(screenplay: Screenplay, setting: PageSetting = USUAL_SETTING) -> Layout:
+    """Lay a script out on paper by a page setting, in time proportional to its length.
 
-    None is the script's own setting, and a paper alone stands for that setting with this paper in it;
-    `blank_lines_before_heading`, one or two, takes the place of the setting's. The layout by a script's own setting is
-    kept as `screenplay.layout`.
-
-    There is one blank line between elements, and one or two, as asked, before a scene heading; none at the top of a
-    page. A heading stands on one page with at least two lines of what follows. A speech or an action breaks with two
+    There is one blank line between elements, and one or two, by the setting, before a scene heading; none at the top of
+    a page. A heading stands on one page with at least two lines of what follows. A speech or an action breaks with two
     lines or more on each side, a speech with (MORE) under it and its cue again with (CONT'D) on the next page; two
     speeches side by side break only where they do not fit on a page. A page break the writer asks for begins a new
     page, unless the page is new already. What has no such place on a whole page (a heading or a parenthetical as long
@@ -44,15 +34,14 @@ def paginate(
     Where the setting has the scene numbers of a locked script, each scene has its number from there, and OMITTED stands
     on a row of its own, with the number, for each scene that was cut.
     """
-    wanted = _wanted(screenplay.setting, setting, blank_lines_before_heading)
-    paper = wanted.paper
+    paper = setting.paper
     filling = Filling(paper.lines)
-    pages = filling.fill(list(passages(screenplay.elements, wanted)))
+    pages = filling.fill(list(passages(screenplay.elements, setting)))
     first, last = _pages_of_lines(pages)
     lead_in, *scenes = _lengths(filling.scenes, pages, paper.lines)
     least_lead_in = 1 if pages and not scenes else 0
     return Layout(
-        paper=paper,
+        setting=setting,
         pages=pages,
         title_page=title_rows(screenplay, paper),
         page_of=first,
@@ -60,11 +49,6 @@ def paginate(
         scene_eighths=tuple(max(_nearest_eighth(rows, paper.lines), 1) for rows in scenes),
         lead_in_eighths=max(_nearest_eighth(lead_in, paper.lines), least_lead_in),
     )
-
-
-def _wanted(own: PageSetting, asked: PageSetting | Paper | None, blank_lines: int | None) -> PageSetting:
-    setting = replace(own, paper=asked) if isinstance(asked, Paper) else asked or own
-    return setting if blank_lines is None else replace(setting, blank_lines_before_heading=blank_lines)
 
 
 def in_pages(eighths: int) -> str:

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from screenplay.model import Kind, Run
-    from screenplay.page.paper import Paper
+    from screenplay.page.paper import PageSetting, Paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """A script laid out on paper.
+    """A script laid out on paper, by the setting.
 
     `title_page` has its rows apart, none where the script has no title page; it counts in no figure, and has more
     rows than the paper has lines only where the title page itself is that long. `page_of` says on which page a source
@@ -108,13 +108,17 @@ class Layout:
     to one for each scene shorter than half an eighth.
     """
 
-    paper: Paper
+    setting: PageSetting
     pages: tuple[Page, ...]
     title_page: tuple[Row, ...]
     page_of: Mapping[int, int]
     last_page_of: Mapping[int, int]
     scene_eighths: tuple[int, ...]
     lead_in_eighths: int
+
+    @property
+    def paper(self) -> Paper:
+        return self.setting.paper
 
     @property
     def eighths(self) -> int:

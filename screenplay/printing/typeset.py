@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from screenplay.fountain.emphasis import plain, plain_text
-from screenplay.model import Heading, Kind
+from screenplay.model import Kind
 from screenplay.next_draft.revised_rows import revised_rows
 from screenplay.page.paper import (
     LEFT_SPEECH,
@@ -19,21 +19,21 @@ from screenplay.page.paper import (
     TOP_MARGIN_INCHES,
 )
 from screenplay.page.wrap import clipped, columns
-from screenplay.printing.character_part import part_of
 from screenplay.printing.endmatter import ListedNote, lacking, listed
 from screenplay.printing.faces import unprintable
 from screenplay.printing.press import BLACK, FADED, Press
+from screenplay.script import headings_of, part_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
     from datetime import date
 
-    from screenplay.model import Screenplay
+    from screenplay.model import Heading, Screenplay
     from screenplay.next_draft.revised_rows import Revision
     from screenplay.page.paper import Paper
     from screenplay.page.rows import Cell, Layout, Page, Row
     from screenplay.page.scene_numbers import SceneNumber
-    from screenplay.printing.character_part import Part
+    from screenplay.script import CharacterPart, LaidOut
     from screenplay.tints import Tint
 
 __all__ = ["Header", "ListedNote", "NotInScript", "sides", "typeset", "unprintable"]
@@ -91,9 +91,8 @@ def _room(width: int, rest: Sequence[str]) -> int:
 
 
 def typeset(
-    screenplay: Screenplay,
+    pages: LaidOut,
     *,
-    paper: Paper | None = None,
     header: Header | None = None,
     scene_numbers: bool = False,
     title: str = "",
@@ -106,7 +105,6 @@ def typeset(
 ) -> bytes:
     """The script as a PDF: the title page if there is one, the pages as laid out, and what comes after.
 
-    The pages are laid out by the script's setting; `paper` takes the place of the paper in it.
     `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
@@ -116,11 +114,10 @@ def typeset(
     in no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header
     has a date, which is then the PDF's too. A script that prints nothing is one blank page.
     """
-    script = _on(screenplay, paper)
-    layout = script.layout
-    press = _press(script, header, title, language, name, tint)
+    layout = pages.layout
+    press = _press(pages, header, title, language, name, tint)
     rows = revised_rows(layout, revised) if revised else {}
-    setting = _setting(press, script, header, scene_numbers, revised=rows)
+    setting = _setting(press, pages, header, scene_numbers, revised=rows)
     if layout.title_page and not revised_pages_only:
         setting.set_title_page(layout)
     for page in layout.pages:
@@ -132,10 +129,9 @@ def typeset(
 
 
 def sides(
-    screenplay: Screenplay,
+    pages: LaidOut,
     character: str,
     *,
-    paper: Paper | None = None,
     header: Header | None = None,
     scene_numbers: bool = False,
     title: str = "",
@@ -148,41 +144,36 @@ def sides(
     grey. They are in the scenes they speak in, and in those whose action names them with a capital letter. All else is
     as for `typeset`. Raises `NotInScript` for a character who is in no scene.
     """
-    part = part_of(screenplay, character)
+    part = part_of(pages.script, character)
     if not part.lines:
         raise NotInScript(f"{character} is in no scene of this script.")
-    script = _on(screenplay, paper)
-    press = _press(script, header, title, language, name)
-    setting = _setting(press, script, header, scene_numbers, part=part)
-    for page in script.layout.pages:
+    press = _press(pages, header, title, language, name)
+    setting = _setting(press, pages, header, scene_numbers, part=part)
+    for page in pages.layout.pages:
         if any(cell.line in part.lines for row in page.rows for cell in row.cells):
             setting.set_page(page)
-    return setting.finish(script.setting.paper)
-
-
-def _on(screenplay: Screenplay, paper: Paper | None) -> Screenplay:
-    return screenplay.on(replace(screenplay.setting, paper=paper)) if paper else screenplay
+    return setting.finish(pages.layout.paper)
 
 
 def _press(
-    screenplay: Screenplay, header: Header | None, title: str, language: str, name: str, tint: Tint | None = None
+    pages: LaidOut, header: Header | None, title: str, language: str, name: str, tint: Tint | None = None
 ) -> Press:
     made = header.date if header else None
-    title = title or _title(screenplay)
-    return Press(screenplay.setting.paper, title=title, language=language, made=made, name=name, tint=tint)
+    title = title or _title(pages.script)
+    return Press(pages.layout.paper, title=title, language=language, made=made, name=name, tint=tint)
 
 
 def _setting(
     press: Press,
-    screenplay: Screenplay,
+    pages: LaidOut,
     header: Header | None,
     scene_numbers: bool,
     *,
     revised: Mapping[int, Collection[int]] = MappingProxyType({}),
-    part: Part | None = None,
+    part: CharacterPart | None = None,
 ) -> _Setting:
-    headings = [element for element in screenplay.elements if isinstance(element, Heading)]
-    numbers = _numbers(headings, screenplay.setting.scene_numbers)
+    headings = headings_of(pages.script)
+    numbers = _numbers(headings, pages.layout.setting.scene_numbers)
     bookmarks = _bookmarks(headings, numbers)
     return _Setting(press, header or Header(), scene_numbers, numbers, bookmarks, revised, part)
 
@@ -199,7 +190,7 @@ class _Setting:
     numbers: Mapping[int, str]
     bookmarks: Mapping[int, str]
     revised: Mapping[int, Collection[int]]
-    part: Part | None
+    part: CharacterPart | None
 
     def set_title_page(self, layout: Layout) -> None:
         self.press.turn_page("Title")
@@ -265,7 +256,7 @@ class _Setting:
         self.press.set_text(0, _ABOVE, self.header.text(TEXT_COLUMNS - len(number) - 2))
         self.press.set_text(TEXT_COLUMNS - len(number), _ABOVE, number)
 
-    def _set_bands(self, rows: Sequence[Row], part: Part) -> None:
+    def _set_bands(self, rows: Sequence[Row], part: CharacterPart) -> None:
         for line, row in enumerate(rows):
             for cell in row.cells:
                 if _line_of(cell, rows, line) in part.speeches:

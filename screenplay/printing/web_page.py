@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Element, Printed, Run, Screenplay
     from screenplay.page.rows import Layout
+    from screenplay.script import LaidOut
 
 _PARAGRAPHS = {Kind.ACTION, Kind.CENTERED, Kind.LYRIC, Kind.TRANSITION}
 _STANZAS = {Kind.CENTERED, Kind.LYRIC}
@@ -41,16 +42,16 @@ _NOT_ALLOWED = dict.fromkeys(
 
 
 def web_page(
-    screenplay: Screenplay, *, title: str = "", about: str = "", language: str = "en", scene_numbers: bool = False
+    pages: LaidOut, *, title: str = "", about: str = "", language: str = "en", scene_numbers: bool = False
 ) -> str:
-    """The script as an HTML document of its own, laid out in pages by its setting.
+    """The script as an HTML document of its own, with the pages it is laid out in.
 
     `title` is the document's, from the title page where it is empty; `about` stands under the title, such as the
     draft's label and date; `language` is a BCP 47 tag. With `scene_numbers` the scenes have their numbers before their
     headings; a script that numbers no scene has them counted from 1.
     """
-    title = title or title_of(screenplay) or "Screenplay"
-    setting = _Setting(screenplay, _marks(screenplay.layout), _numbers(screenplay) if scene_numbers else {})
+    title = title or title_of(pages.script) or "Screenplay"
+    setting = _Setting(pages.script, _marks(pages.layout), _numbers(pages) if scene_numbers else {})
     body = "\n".join([*setting.title_page(title, about), "<article>", *setting.script(), "</article>"])
     return (
         f'<!doctype html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">\n'
@@ -93,10 +94,10 @@ def _marks(layout: Layout) -> _Marks:
     return _Marks(pages, omitted)
 
 
-def _numbers(screenplay: Screenplay) -> dict[int, str]:
+def _numbers(pages: LaidOut) -> dict[int, str]:
     """The number of each scene by its heading's line, as the script has them; counted where it has none at all."""
-    given = {scene.first_line: scene.number for scene in screenplay.scenes if scene.number}
-    return given or {scene.first_line: str(scene.ordinal) for scene in screenplay.scenes}
+    given = {scene.first_line: scene.number for scene in pages.scenes if scene.number}
+    return given or {scene.first_line: str(scene.ordinal) for scene in pages.scenes}
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,14 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from screenplay.fountain.emphasis import plain
-from screenplay.model import Kind, Screenplay, Speech
+from screenplay.model import Kind, Speech
 from screenplay.speech.contractions import count_contractions
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from screenplay.script import LaidOut
 
 _SPOKEN = frozenset({Kind.DIALOGUE, Kind.LYRIC})
 
@@ -22,7 +24,7 @@ class Voice:
 
     A speech is a cue with something under it. `words` are those said or sung, parentheticals and notes left out, and
     `share` is their part, 0 to 1, of all words spoken in the script. `scenes` is the number of scenes with a speech of
-    theirs; `first_page` and `last_page`, by the script's setting, are where their first and last speech begins.
+    theirs; `first_page` and `last_page` are where their first and last speech begins.
     `longest_speech` is its number of words, the first such if there are several, and `longest_speech_line` the source
     line of its cue; `mean_words` is words a speech.
 
@@ -64,18 +66,18 @@ class _Part:
             self.scenes.add(scene)
 
 
-def voices(screenplay: Screenplay) -> tuple[Voice, ...]:
+def voices(pages: LaidOut) -> tuple[Voice, ...]:
     """Everybody who speaks, most words first, then most speeches, then as they come in the script.
 
     The speeches of all voices are all the script's, and their words all its words of dialogue.
     """
+    script, page_of = pages.script, pages.layout.page_of
     parts: dict[str, _Part] = {}
-    for element in screenplay.elements:
+    for element in script.elements:
         if isinstance(element, Speech) and element.lines:
             part = parts.setdefault(element.name, _Part())
-            part.add(element, screenplay.scene_of[element.first_line - 1])
+            part.add(element, script.scene_of[element.first_line - 1])
     all_words = sum(sum(part.words) for part in parts.values())
-    page_of = screenplay.layout.page_of
     found = [_voice(name, part, all_words, page_of) for name, part in parts.items()]
     return tuple(sorted(found, key=lambda voice: (-voice.words, -voice.speeches)))
 

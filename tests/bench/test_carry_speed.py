@@ -20,6 +20,7 @@ from review.people.models import Department
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from screenplay.next_draft.carry import Span
+from screenplay.script import characters_of
 from tests.bench.stopwatch import seconds
 from tests.factories import make_member, make_production
 from tests.plays import play_as_fountain
@@ -57,7 +58,7 @@ def leave_notes(author: Member, draft: Draft, count: int, rng: random.Random) ->
     """Notes of every sort on lines anywhere, straight into the database."""
     script = read_script(draft)
     lines = [text.rstrip("\r\n") for text in script.source]
-    names = [one.name for one in script.characters]
+    names = [one.name for one in characters_of(script)]
     written = [number for number, text in enumerate(lines, 1) if text.strip() and script.scene_of[number - 1]]
     notes = []
     for at in range(count):

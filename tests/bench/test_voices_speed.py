@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from markdown_it import MarkdownIt
 
-from screenplay import paginate, parse, voices
+from screenplay import lay_out, paginate, parse, voices
 from tests.bench.stopwatch import least_ratio
 from tests.plays import play_as_fountain
 
@@ -19,8 +19,7 @@ MOST_OF_THE_PEER_S_TIME = 1.0
 
 def test_voices_take_no_longer_than_markdown_it_py_takes_to_parse_the_text(benchmark: BenchmarkFixture) -> None:
     text = play_as_fountain("hamlet")
-    script = parse(text)
-    script.layout  # noqa: B018 - laid out once for every figure that needs a page, and timed by itself
+    script = lay_out(parse(text))
     markdown = MarkdownIt()
     benchmark(voices, script)
     ratio = least_ratio(lambda: voices(script), lambda: markdown.parse(text), tries=TRIES)

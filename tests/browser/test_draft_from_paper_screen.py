@@ -10,7 +10,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.drafts.models import Draft
-from screenplay import parse
+from screenplay import lay_out, parse
 from screenplay.printing.typeset import typeset
 from tests.browser.conftest import DESK, PHONE
 from tests.factories import SCRIPT
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 @pytest.fixture
 def pdf(tmp_path: Path) -> Path:
     file = tmp_path / "slack.pdf"
-    file.write_bytes(typeset(parse(SCRIPT)))
+    file.write_bytes(typeset(lay_out(parse(SCRIPT))))
     return file
 
 

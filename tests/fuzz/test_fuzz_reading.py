@@ -17,9 +17,10 @@ from typing import TYPE_CHECKING
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, Paper, paginate, parse, runs, voices
+from screenplay import Kind, PageSetting, Paper, lay_out, paginate, parse, runs, voices
 from screenplay.fountain.emphasis import plain
 from screenplay.model import Block, Heading, Speech
+from screenplay.script import lines_of
 from tests.screenplay.scripts import any_text
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def some_texts_keep_the_laws(text: str, paper: Paper) -> None:
     screenplay = parse(text)
     keeps_the_source(screenplay, text)
     keeps_each_place(screenplay)
-    keeps_the_pages(screenplay, paginate(screenplay, paper))
+    keeps_the_pages(screenplay, paginate(screenplay, PageSetting(paper)))
     keeps_the_figures(screenplay)
 
 
@@ -84,9 +85,10 @@ def keeps_the_pages(screenplay: Screenplay, layout: Layout) -> None:
 
 
 def keeps_the_figures(screenplay: Screenplay) -> None:
-    assert len(screenplay.lines) == len(screenplay.source)
-    assert all(scene.eighths >= 1 for scene in screenplay.scenes)
-    assert {voice.name for voice in voices(screenplay)} <= {character.name for character in screenplay.characters}
+    pages = lay_out(screenplay)
+    assert len(lines_of(screenplay, pages.layout)) == len(screenplay.source)
+    assert all(scene.eighths >= 1 for scene in pages.scenes)
+    assert {voice.name for voice in voices(pages)} <= {character.name for character in pages.characters}
     assert all(1 <= warning.line <= len(screenplay.source) for warning in screenplay.warnings)
 
 

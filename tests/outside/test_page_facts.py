@@ -10,7 +10,7 @@ import itertools
 
 import pytest
 
-from screenplay import Kind, Paper, paginate, parse
+from screenplay import Kind, PageSetting, Paper, paginate, parse
 
 CHARACTERS_PER_INCH = 10  # C
 LINES_PER_INCH = 6  # C
@@ -50,7 +50,7 @@ def test_a_page_has_54_to_55_lines_blank_ones_counted() -> None:
 
 def test_a4_leaves_an_inch_at_the_top_and_the_bottom_too() -> None:
     # C for the inch, P (ISO 216) for the height: one line more would not fit.
-    lines = len(paginate(parse("line\n" * 200), Paper.A4).pages[0].rows)
+    lines = len(paginate(parse("line\n" * 200), PageSetting(Paper.A4)).pages[0].rows)
     assert lines / LINES_PER_INCH <= 297 / 25.4 - 2 < (lines + 1) / LINES_PER_INCH
 
 

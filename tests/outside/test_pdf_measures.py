@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay import Paper, paginate, parse
+from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.printing.typeset import Header, typeset
 from tests.pdf import sheets
 from tests.plays import PLAYS, play_as_fountain
@@ -73,7 +73,7 @@ def pdftotext(data: bytes) -> list[str]:
 def test_paper_and_margins_are_the_trade_s(paper: Paper) -> None:
     width, height = {Paper.LETTER: (612, 792), Paper.A4: (595.28, 841.89)}[paper]  # P: ANSI letter; ISO 216
     text = "\n\n".join(f"Row {number}, and then some more of it to reach the other side." for number in range(60))
-    page = sheets(typeset(parse(text), paper=paper))[0]
+    page = sheets(typeset(lay_out(parse(text), PageSetting(paper))))[0]
     assert (page.width, page.height) == pytest.approx((width, height), abs=0.01)
     assert min(char["x0"] for char in page.chars) == pytest.approx(1.5 * INCH, abs=HALF_A_POINT)  # C
     assert max(char["x1"] for char in page.chars) <= 7.5 * INCH + HALF_A_POINT  # C: 60 columns
@@ -82,7 +82,9 @@ def test_paper_and_margins_are_the_trade_s(paper: Paper) -> None:
 
 
 def test_characters_are_7_2_points_apart_and_lines_12() -> None:
-    page = sheets(typeset(parse("**Nell** *mends* a _net_ for Åse, said Œdipa.\nThen another.\nThen one more.\n")))[0]
+    page = sheets(
+        typeset(lay_out(parse("**Nell** *mends* a _net_ for Åse, said Œdipa.\nThen another.\nThen one more.\n")))
+    )[0]
     first = [char for char in page.chars if char["top"] == page.chars[0]["top"]]
     assert [char["x0"] - page.chars[0]["x0"] for char in first] == pytest.approx(
         [ADVANCE * position for position in range(len(first))], abs=0.01
@@ -105,13 +107,13 @@ def test_characters_are_7_2_points_apart_and_lines_12() -> None:
     ],
 )
 def test_elements_begin_within_half_a_point_of_the_trade_s_inches(paper: Paper, start: str, inches: float) -> None:
-    page = sheets(typeset(parse(PAGE), paper=paper))[0]
+    page = sheets(typeset(lay_out(parse(PAGE), PageSetting(paper))))[0]
     assert page.char(start)["x0"] == pytest.approx(inches * INCH, abs=HALF_A_POINT)
 
 
 @PAPERS
 def test_the_page_number_stands_half_an_inch_down_at_the_right_and_not_on_page_1(paper: Paper) -> None:
-    data = typeset(parse("Title: Slack Water\n\nOne.\n\n===\n\nTwo.\n"), paper=paper)
+    data = typeset(lay_out(parse("Title: Slack Water\n\nOne.\n\n===\n\nTwo.\n"), PageSetting(paper)))
     title, first, second = sheets(data)
     assert (title.head, first.head) == ([], [])
     assert [line.strip() for line in second.head] == ["2."]  # C: with a full stop
@@ -123,8 +125,8 @@ def test_the_page_number_stands_half_an_inch_down_at_the_right_and_not_on_page_1
 @pytest.mark.parametrize(("draft", "paper"), [("first", Paper.A4), ("second", Paper.LETTER)])
 def test_every_line_of_the_demo_is_read_back_where_it_was_laid_out(draft: str, paper: Paper) -> None:
     path = DEMO / f"{draft}-draft.fountain"
-    layout = paginate(script(path), paper)
-    title, *pages = sheets(typeset(script(path), paper=paper))
+    layout = paginate(script(path), PageSetting(paper))
+    title, *pages = sheets(typeset(lay_out(script(path), PageSetting(paper))))
     assert len(pages) == len(layout.pages)
     assert title.lines == [row.text for row in layout.title_page]
     for page, laid_out in zip(pages, layout.pages, strict=True):
@@ -133,8 +135,9 @@ def test_every_line_of_the_demo_is_read_back_where_it_was_laid_out(draft: str, p
 
 @pytest.mark.parametrize("name", PLAYS)
 def test_every_line_of_a_play_is_read_back_in_order(name: str) -> None:
-    layout = play(name).layout
-    title, *pages = pdftotext(typeset(play(name)))
+    laid = lay_out(play(name))
+    layout = laid.layout
+    title, *pages = pdftotext(typeset(laid))
     assert title.split() == " ".join(row.text for row in layout.title_page).split()
     assert len(pages) == len(layout.pages) > 120
     for text, page in zip(pages, layout.pages, strict=True):
@@ -150,7 +153,7 @@ def test_the_words_of_a_play_are_those_of_its_source(name: str) -> None:
     lines = [line for line in play_as_fountain(name).splitlines()[3:] if not line.startswith("# ")]
     written = " ".join(re.sub(r"^\.| #[^#]+#$", "", line) for line in lines).split()
     read: list[str] = []
-    for number, page in enumerate(pdftotext(typeset(play(name)))[1:], 1):
+    for number, page in enumerate(pdftotext(typeset(lay_out(play(name))))[1:], 1):
         printed = [line for line in page.splitlines() if line not in {f"{number}.", "(MORE)"}]
         read += " ".join(line for line in printed if not line.endswith("(CONT'D)")).split()
     # A word with a dash may go over two lines, and stars may be marks.
@@ -160,12 +163,12 @@ def test_the_words_of_a_play_are_those_of_its_source(name: str) -> None:
 
 def test_every_face_is_embedded() -> None:
     command = [poppler("pdffonts"), "-"]
-    data = typeset(parse("**Bold** *italic* ***both*** plain, and Чайка.\n"))
+    data = typeset(lay_out(parse("**Bold** *italic* ***both*** plain, and Чайка.\n")))
     _, _, *faces = subprocess.run(command, input=data, capture_output=True, check=True).stdout.decode().splitlines()
     assert len(faces) == 5
     assert all(re.search(r"CID TrueType +Identity-H +yes yes yes", face) for face in faces)
 
 
 def test_a_name_across_the_page_is_not_among_the_words_that_are_read() -> None:
-    plain = pdftotext(typeset(parse(PAGE), header=Header("Second pass")))
-    assert pdftotext(typeset(parse(PAGE), header=Header("Second pass"), name="Ana Marku")) == plain
+    plain = pdftotext(typeset(lay_out(parse(PAGE)), header=Header("Second pass")))
+    assert pdftotext(typeset(lay_out(parse(PAGE)), header=Header("Second pass"), name="Ana Marku")) == plain

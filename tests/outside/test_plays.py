@@ -8,6 +8,7 @@ from __future__ import annotations
 import pytest
 
 from screenplay import parse
+from screenplay.script import characters_of
 from tests.plays import PLAYS, Spoken, counted, play_as_fountain
 
 
@@ -15,7 +16,7 @@ from tests.plays import PLAYS, Spoken, counted, play_as_fountain
 def test_everybody_in_a_play_speaks_as_often_and_as_much_as_its_package_says(name: str) -> None:
     screenplay = parse(play_as_fountain(name))
 
-    ours = {one.name: Spoken(one.speeches, one.words) for one in screenplay.characters}
+    ours = {one.name: Spoken(one.speeches, one.words) for one in characters_of(screenplay)}
 
     assert ours == counted(name)
     assert sum(one.words for one in ours.values()) > 20_000

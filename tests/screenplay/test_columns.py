@@ -8,7 +8,9 @@ from textwrap import dedent
 import pytest
 
 from screenplay import parse
+from screenplay.fountain.emphasis import plain
 from screenplay.intake import from_columns, looks_typed_in_columns
+from screenplay.script import headings_of
 from tests.read_back import elements_of
 from tests.screenplay.test_parse_fixtures import CASES
 
@@ -117,7 +119,7 @@ def test_scene_numbers_go_from_the_margins_into_the_headings() -> None:
     )
     screenplay = parse(from_columns(text).text)
 
-    assert [(scene.heading, scene.number) for scene in screenplay.scenes] == [
+    assert [(plain(heading.printed), heading.number) for heading in headings_of(screenplay)] == [
         ("INT. BOATHOUSE - NIGHT", "12"),
         ("THE LAST OF THE LIGHT", "12A"),
         ("OMITTED", "13"),
@@ -140,7 +142,7 @@ def test_headers_and_footers_are_dropped_from_every_page() -> None:
     assert "SLACK" not in converted.text
     assert "Lamp Street" not in converted.text
     assert converted.sheets == 5
-    assert len(parse(converted.text).scenes) == 10
+    assert len(headings_of(parse(converted.text))) == 10
 
 
 def test_what_fountain_would_read_otherwise_is_forced() -> None:

@@ -8,6 +8,7 @@ import pytest
 import screenplay
 from screenplay.next_draft.concerns import Change, ChangedScene, SceneConcerns, concerns, lights, presences
 from screenplay.next_draft.listed_words import caution_names, cautions_in, inflected, trade_keys, trade_words_in
+from screenplay.script import headings_of
 
 BOATHOUSE = """INT. BOATHOUSE - NIGHT
 
@@ -24,7 +25,9 @@ Come down.
 def of_scene(old: str, new: str, changes: tuple[Change, ...] = ()) -> SceneConcerns:
     """The concerns of the first scene of two scripts."""
     comparison = screenplay.compare(old, new)
-    scene = ChangedScene(1 if comparison.old.scenes else None, 1 if comparison.new.scenes else None, changes)
+    scene = ChangedScene(
+        1 if headings_of(comparison.old) else None, 1 if headings_of(comparison.new) else None, changes
+    )
     return concerns(comparison, [scene])[0]
 
 

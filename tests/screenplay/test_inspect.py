@@ -8,15 +8,19 @@ import subprocess
 import sys
 from io import StringIO
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.core.management import call_command
 from jsonschema import Draft202012Validator
 
-from screenplay import parse
+from screenplay import lay_out, parse
 from screenplay.model import Kind
 from screenplay.page.layout import in_pages
+from screenplay.script import lines_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPT = """Title: The Last Crossing
@@ -103,11 +107,17 @@ def test_the_json_has_the_fields_it_promises(path: Path) -> None:
 
 def test_the_json_says_what_the_objects_of_the_same_names_say(path: Path) -> None:
     found = json.loads(inspected(path, "--json"))
-    screenplay = parse(SCRIPT)
+    pages = lay_out(parse(SCRIPT))
+    objects: dict[str, Sequence[object]] = {
+        "lines": lines_of(pages.script, pages.layout),
+        "scenes": pages.scenes,
+        "characters": pages.characters,
+        "warnings": pages.script.warnings,
+    }
 
-    assert (found["pages"], found["eighths"]) == (screenplay.pages, screenplay.eighths)
-    for name in ("lines", "scenes", "characters", "warnings"):
-        for told, one in zip(found[name], getattr(screenplay, name), strict=True):
+    assert (found["pages"], found["eighths"]) == (pages.page_count, pages.eighths)
+    for name, objects_told in objects.items():
+        for told, one in zip(found[name], objects_told, strict=True):
             assert told == {field: json.loads(json.dumps(getattr(one, field))) for field in told}
 
 

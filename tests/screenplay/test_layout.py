@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay import Kind, Paper, paginate, parse
+from screenplay import Kind, PageSetting, Paper, paginate, parse
 
 if TYPE_CHECKING:
     from screenplay.page.layout import Layout, Page
@@ -15,7 +15,7 @@ HEADING = "INT. BOATHOUSE - NIGHT"
 
 
 def lay(text: str, paper: Paper = Paper.LETTER, blank_lines_before_heading: int = 2) -> Layout:
-    return paginate(parse(text), paper, blank_lines_before_heading=blank_lines_before_heading)
+    return paginate(parse(text), PageSetting(paper, blank_lines_before_heading=blank_lines_before_heading))
 
 
 def texts(page: Page) -> list[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, Paper, paginate, parse, runs
+from screenplay import Kind, PageSetting, Paper, paginate, parse, runs
 from screenplay.model import Block, Heading, Speech
 from screenplay.page.wrap import columns
 
@@ -92,7 +92,7 @@ def element_of_lines(screenplay: Screenplay) -> dict[int, int]:
 def test_all_that_is_printed_stands_on_the_pages_once(script: str, paper: Paper) -> None:
     screenplay = parse(script)
     found: dict[int, str] = defaultdict(str)
-    for cell in cells(paginate(screenplay, paper)):
+    for cell in cells(paginate(screenplay, PageSetting(paper))):
         assert (cell.line is None) == bool(cell.added)
         if cell.line is not None:
             found[cell.line] += without_space(cell.text)
@@ -117,7 +117,7 @@ def test_the_words_of_the_source_are_the_words_of_the_pages(script: str) -> None
 @given(SCRIPTS, PAPERS)
 def test_every_run_stands_in_its_source_line_where_it_says(script: str, paper: Paper) -> None:
     screenplay = parse(script)
-    for cell in cells(paginate(screenplay, paper)):
+    for cell in cells(paginate(screenplay, PageSetting(paper))):
         if cell.line is None:
             continue
         for run in cell.runs:
@@ -128,14 +128,18 @@ def test_every_run_stands_in_its_source_line_where_it_says(script: str, paper: P
 @given(SCRIPTS, PAPERS)
 def test_lines_stand_in_the_order_of_the_source(script: str, paper: Paper) -> None:
     for side in ("left", "right"):
-        lines = [cell.line for cell in cells(paginate(parse(script), paper)) if cell.line and cell.side in {"", side}]
+        lines = [
+            cell.line
+            for cell in cells(paginate(parse(script), PageSetting(paper)))
+            if cell.line and cell.side in {"", side}
+        ]
         assert lines == sorted(lines)
 
 
 @LAWS
 @given(SCRIPTS, PAPERS)
 def test_no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(script: str, paper: Paper) -> None:
-    pages = paginate(parse(script), paper).pages
+    pages = paginate(parse(script), PageSetting(paper)).pages
     assert [page.number for page in pages] == list(range(1, len(pages) + 1))
     for page in pages:
         assert 0 < len(page.rows) <= paper.lines
@@ -146,7 +150,7 @@ def test_no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(scrip
 @LAWS
 @given(SCRIPTS, PAPERS)
 def test_no_row_reaches_past_the_text_s_right_edge_nor_into_the_other_side(script: str, paper: Paper) -> None:
-    for page in paginate(parse(script), paper).pages:
+    for page in paginate(parse(script), PageSetting(paper)).pages:
         for row in page.rows:
             ends = [cell.column + columns(cell.text) for cell in row.cells]
             assert ends[-1:] <= [60]
@@ -158,7 +162,7 @@ def test_no_row_reaches_past_the_text_s_right_edge_nor_into_the_other_side(scrip
 def test_no_heading_ends_a_page(script: str, paper: Paper) -> None:
     screenplay = parse(script)
     element_of = element_of_lines(screenplay)
-    for page in paginate(screenplay, paper).pages[:-1]:
+    for page in paginate(screenplay, PageSetting(paper)).pages[:-1]:
         last = page.rows[-1]
         if last.kind is Kind.SCENE_HEADING:
             assert last.line is not None
@@ -180,7 +184,7 @@ BREAKS_WITH_CARE = {Kind.ACTION, Kind.DIALOGUE, Kind.LYRIC}
 def test_a_split_speech_or_action_has_two_lines_on_each_side(script: str, paper: Paper) -> None:
     screenplay = parse(script)
     element_of = element_of_lines(screenplay)
-    for page, next_page in pairwise(paginate(screenplay, paper).pages):
+    for page, next_page in pairwise(paginate(screenplay, PageSetting(paper)).pages):
         before, after = rows_by_element(page, element_of), rows_by_element(next_page, element_of)
         for element in before.keys() & after.keys():
             assert before[element] >= 2
@@ -201,7 +205,7 @@ def rows_by_element(page: Page, element_of: dict[int, int]) -> Counter[int]:
 def test_a_speech_says_more_exactly_where_it_goes_on_overleaf(script: str, paper: Paper) -> None:
     screenplay = parse(script)
     element_of = element_of_lines(screenplay)
-    pages = paginate(screenplay, paper).pages
+    pages = paginate(screenplay, PageSetting(paper)).pages
     for page, next_page in pairwise(pages):
         split = {
             position
@@ -220,7 +224,7 @@ def test_a_speech_says_more_exactly_where_it_goes_on_overleaf(script: str, paper
 @given(SCRIPTS, PAPERS, st.sampled_from([1, 2]))
 def test_eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(script: str, paper: Paper, blank: int) -> None:
     screenplay = parse(script)
-    layout = paginate(screenplay, paper, blank_lines_before_heading=blank)
+    layout = paginate(screenplay, PageSetting(paper, blank_lines_before_heading=blank))
     scenes = sum(isinstance(element, Heading) for element in screenplay.elements)
     assert len(layout.scene_eighths) == scenes
     assert all(eighths >= 1 for eighths in layout.scene_eighths)
@@ -233,7 +237,7 @@ def test_eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(script: str, p
 @LAWS
 @given(SCRIPTS, PAPERS)
 def test_a_line_s_pages_are_those_it_stands_on(script: str, paper: Paper) -> None:
-    layout = paginate(parse(script), paper)
+    layout = paginate(parse(script), PageSetting(paper))
     stands: dict[int, set[int]] = defaultdict(set)
     for page in layout.pages:
         for row in page.rows:
@@ -247,7 +251,7 @@ def test_a_line_s_pages_are_those_it_stands_on(script: str, paper: Paper) -> Non
 @LAWS
 @given(SCRIPTS, PAPERS)
 def test_one_script_has_one_layout(script: str, paper: Paper) -> None:
-    assert paginate(parse(script), paper) == paginate(parse(script), paper)
+    assert paginate(parse(script), PageSetting(paper)) == paginate(parse(script), PageSetting(paper))
 
 
 @LAWS

@@ -7,16 +7,17 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, PageSetting, Paper, parse
+from screenplay import Kind, PageSetting, Paper, lay_out, paginate, parse
 from screenplay.page.layout import EIGHTHS
 from screenplay.page.scene_numbers import SceneNumber
 from screenplay.printing.typeset import sides, typeset
+from screenplay.script import headings_of
 from tests.pdf import sheets
 from tests.screenplay.scripts import any_text
 from tests.screenplay.test_layout_laws import SCRIPTS
 
 if TYPE_CHECKING:
-    from screenplay import Screenplay
+    from screenplay import LaidOut
 
 TWO = "INT. SHED - NIGHT #7#\n\nDark.\n\nNELL\nWho is there?\n\nEXT. SLIPWAY - DAWN\n\nMist.\n"
 LOCKED = (
@@ -28,12 +29,12 @@ LOCKED = (
 )
 
 
-def locked(text: str, numbers: tuple[SceneNumber, ...], paper: Paper = Paper.LETTER) -> Screenplay:
-    return parse(text).on(PageSetting(paper, scene_numbers=numbers))
+def locked(text: str, numbers: tuple[SceneNumber, ...], paper: Paper = Paper.LETTER) -> LaidOut:
+    return lay_out(parse(text), PageSetting(paper, scene_numbers=numbers))
 
 
-def printed(script: Screenplay) -> list[tuple[str | None, str]]:
-    return [(row.number, row.text) for page in script.layout.pages for row in page.rows if row.number]
+def printed(pages: LaidOut) -> list[tuple[str | None, str]]:
+    return [(row.number, row.text) for page in pages.layout.pages for row in page.rows if row.number]
 
 
 def test_omitted_stands_with_its_number_where_a_scene_was_cut() -> None:
@@ -48,7 +49,7 @@ def test_omitted_stands_with_its_number_where_a_scene_was_cut() -> None:
 
 def test_a_scene_has_its_locked_number_and_not_the_one_in_its_heading() -> None:
     assert [scene.number for scene in locked(TWO, LOCKED).scenes] == ["2", "3A"]
-    assert [scene.number for scene in parse(TWO).scenes] == ["7", None]
+    assert [scene.number for scene in lay_out(parse(TWO)).scenes] == ["7", None]
 
 
 def test_omitted_is_no_line_of_the_source() -> None:
@@ -84,18 +85,20 @@ def test_sides_have_omitted_in_grey_as_no_scene_of_anyones() -> None:
 def test_the_laws_of_the_page_hold_with_omitted_scenes(text: str, cut: list[int], paper: Paper) -> None:
     """No page too long, all that prints once, every number once and in order, and eighths that add up."""
     plain = parse(text)
+    scenes = len(headings_of(plain))
     numbers: list[SceneNumber] = []
-    for ordinal in range(1, len(plain.scenes) + 2):
+    for ordinal in range(1, scenes + 2):
         numbers += [SceneNumber(f"{ordinal}X{at}", None) for at in range(cut.count(ordinal))]
-        if ordinal <= len(plain.scenes):
+        if ordinal <= scenes:
             numbers.append(SceneNumber(str(ordinal), ordinal))
-    layout = locked(text, tuple(numbers), paper).layout
+    pages = locked(text, tuple(numbers), paper)
+    layout = pages.layout
     assert all(len(page.rows) <= paper.lines for page in layout.pages)
     rows = [row for page in layout.pages for row in page.rows]
     said = [row.number for row in rows if row.number]
-    blank_headings = {scene.number for scene in locked(text, tuple(numbers), paper).scenes} - set(said)
+    blank_headings = {scene.number for scene in pages.scenes} - set(said)
     assert said == [number for number, ordinal in numbers if ordinal is None or number not in blank_headings]
-    unlocked = plain.on(PageSetting(paper)).layout
+    unlocked = paginate(plain, PageSetting(paper))
     assert set(layout.page_of) == set(unlocked.page_of)
     assert min(layout.scene_eighths, default=1) >= 1
     whole = sum(len(page.rows) for page in layout.pages[-1:]) + max(len(layout.pages) - 1, 0) * paper.lines

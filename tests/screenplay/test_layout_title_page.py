@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay import Paper, paginate, parse
+from screenplay import PageSetting, Paper, paginate, parse
 
 if TYPE_CHECKING:
     from screenplay.page.layout import Row
@@ -28,7 +28,7 @@ INT. BOATHOUSE - NIGHT
 
 
 def title_page(text: str, paper: Paper = Paper.LETTER) -> tuple[Row, ...]:
-    return paginate(parse(text), paper).title_page
+    return paginate(parse(text), PageSetting(paper)).title_page
 
 
 def printed(rows: tuple[Row, ...]) -> list[tuple[int | None, str]]:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from screenplay import compare, parse
 from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
+from screenplay.script import headings_of
 from tests.screenplay.scripts import any_text
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -201,7 +202,7 @@ def assert_sound(scenes: tuple[NumberedScene, ...], text: str) -> None:
     numbers = [each.number for each in scenes]
     assert len({number.upper() for number in numbers}) == len(numbers)
     ordinals = [each.ordinal for each in scenes if each.ordinal is not None]
-    assert ordinals == list(range(1, len(parse(text).scenes) + 1))
+    assert ordinals == list(range(1, len(headings_of(parse(text))) + 1))
 
 
 @LAWS

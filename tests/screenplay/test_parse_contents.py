@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from screenplay import parse
+from screenplay import lay_out, parse
+from screenplay.script import Line, characters_of, lines_of
 
 SCRIPT = """Title: The Last Crossing
 
@@ -33,8 +34,13 @@ MARA
 """
 
 
+def lines_in(text: str) -> tuple[Line, ...]:
+    pages = lay_out(parse(text))
+    return lines_of(pages.script, pages.layout)
+
+
 def test_scenes_run_from_a_heading_to_the_line_before_the_next() -> None:
-    first, second = parse(SCRIPT).scenes
+    first, second = lay_out(parse(SCRIPT)).scenes
 
     assert (first.ordinal, first.number, first.heading) == (1, "4", "INT. FERRY - WHEELHOUSE - NIGHT")
     assert (first.setting, first.place, first.time) == ("INT.", "FERRY - WHEELHOUSE", "NIGHT")
@@ -46,25 +52,25 @@ def test_scenes_run_from_a_heading_to_the_line_before_the_next() -> None:
 
 
 def test_the_characters_of_a_scene_are_in_the_order_of_their_first_speeches() -> None:
-    first, second = parse(SCRIPT).scenes
+    first, second = lay_out(parse(SCRIPT)).scenes
 
     assert first.characters == ("JOREN", "MARA")
     assert second.characters == ("MARA", "JOREN")
 
 
 def test_characters_are_counted_by_their_cues_and_their_words_by_what_is_said_or_sung() -> None:
-    mara, joren = parse(SCRIPT).characters
+    mara, joren = characters_of(parse(SCRIPT))
 
     assert (mara.name, mara.speeches, mara.words, mara.scenes) == ("MARA", 3, 7, 2)
     assert (joren.name, joren.speeches, joren.words, joren.scenes) == ("JOREN", 2, 3, 2)
 
 
 def test_a_cue_with_nothing_under_it_is_no_speech() -> None:
-    assert parse("INT. FERRY - NIGHT\n\n@Mara\n\nRain.").characters == ()
+    assert characters_of(parse("INT. FERRY - NIGHT\n\n@Mara\n\nRain.")) == ()
 
 
 def test_every_source_line_has_its_scene_and_its_page_where_it_prints_something() -> None:
-    lines = parse(SCRIPT).lines
+    lines = lines_in(SCRIPT)
 
     assert [line.line for line in lines] == list(range(1, 27))
     assert [line.scene for line in lines if line.kind == "action"] == [None]
@@ -74,29 +80,29 @@ def test_every_source_line_has_its_scene_and_its_page_where_it_prints_something(
 
 
 def test_a_line_has_its_text_and_its_own_line_end() -> None:
-    assert [(line.text, line.end) for line in parse("a\r\nb\rc\nd").lines] == [
+    assert [(line.text, line.end) for line in lines_in("a\r\nb\rc\nd")] == [
         ("a", "\r\n"), ("b", "\r"), ("c", "\n"), ("d", ""),
     ]  # fmt: skip
 
 
 def test_what_prints_nothing_is_on_no_page() -> None:
-    lines = parse("INT. FERRY - NIGHT\n\nMARA\nYes.\n  \nNo.\n\n[[x]]\n/* y */\n= z\n===\n").lines
+    lines = lines_in("INT. FERRY - NIGHT\n\nMARA\nYes.\n  \nNo.\n\n[[x]]\n/* y */\n= z\n===\n")
 
     assert [line.line for line in lines if line.page is not None] == [1, 3, 4, 6]
 
 
 def test_a_script_of_nothing_has_no_pages_and_no_scenes() -> None:
-    screenplay = parse("")
+    pages = lay_out(parse(""))
 
-    assert (screenplay.pages, screenplay.eighths) == (0, 0)
-    assert (screenplay.lines, screenplay.scenes, screenplay.characters) == ((), (), ())
+    assert (pages.page_count, pages.eighths) == (0, 0)
+    assert (lines_in(""), pages.scenes, pages.characters) == ((), (), ())
 
 
 def test_pages_and_eighths_are_the_layouts() -> None:
-    screenplay = parse("INT. FERRY - NIGHT\n\n" + "Rain.\n\n" * 60)
+    pages = lay_out(parse("INT. FERRY - NIGHT\n\n" + "Rain.\n\n" * 60))
 
-    assert screenplay.pages == len(screenplay.layout.pages) == 3
-    assert screenplay.eighths == sum(scene.eighths for scene in screenplay.scenes)
+    assert pages.page_count == len(pages.layout.pages) == 3
+    assert pages.eighths == sum(scene.eighths for scene in pages.scenes)
 
 
 def test_one_line_of_five_mebibytes_is_read() -> None:

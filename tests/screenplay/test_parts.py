@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from screenplay.fountain.lines import split_lines
 from screenplay.fountain.parse import parse
 from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts
+from screenplay.script import headings_of
 from tests.screenplay.scripts import any_text
 
 often = settings(max_examples=150, deadline=None)
@@ -30,9 +31,9 @@ def test_the_parts_joined_are_the_text(text: str) -> None:
 @given(any_text)
 def test_there_is_a_part_for_each_scene_and_one_before_them(text: str) -> None:
     script = parse(text)
-    assert len(parts(script)) == len(script.scenes) + 1
-    first_lines = [len(split_lines("".join(parts(script)[:nth]))) + 1 for nth in range(1, len(script.scenes) + 1)]
-    assert first_lines == [scene.first_line for scene in script.scenes]
+    assert len(parts(script)) == len(headings_of(script)) + 1
+    first_lines = [len(split_lines("".join(parts(script)[:nth]))) + 1 for nth in range(1, len(headings_of(script)) + 1)]
+    assert first_lines == [heading.first_line for heading in headings_of(script)]
 
 
 def test_what_stands_before_the_first_heading_is_a_part_of_its_own() -> None:

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
-from screenplay import parse
+from screenplay import lay_out, parse
 from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, read_pdf
 from screenplay.intake.pdf_words import words_of_pdf
 from screenplay.printing.typeset import typeset
@@ -162,4 +162,4 @@ def test_emphasis_comes_back_from_our_own_pdf() -> None:
         "INT. BOATHOUSE - NIGHT\n\nOn the wall is **a chart** of _the whole bay_ as it was.\n\n"
         "MARA\n(not *now*)\nNobody comes back for *that* any more.\n\nRain, and more of it than before.\n"
     )
-    assert read_pdf(typeset(parse(script))).text == script
+    assert read_pdf(typeset(lay_out(parse(script)))).text == script

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 
-from screenplay import compare, parse
+from screenplay import PageSetting, compare, paginate, parse
 from screenplay.next_draft.revised_rows import revised_rows, revision
 from screenplay.page.scene_numbers import SceneNumber
 from screenplay.tints import TINTS, Tint, contrast, tint_named
@@ -27,7 +27,7 @@ Then we go at three.
 
 def revised(before: str, after: str) -> list[str]:
     """The text of the rows with an asterisk."""
-    layout = parse(after).layout
+    layout = paginate(parse(after))
     rows = revised_rows(layout, revision(compare(before, after)))
     return [layout.pages[number - 1].rows[at].text.strip() for number in rows for at in sorted(rows[number])]
 
@@ -58,7 +58,7 @@ def test_of_a_long_paragraph_only_the_rows_with_changed_words_are_revised() -> N
     tail = " ".join(f"plank{number}" for number in range(40))
     before = f"INT. SHED - NIGHT\n\nThe red lamp. {tail}\n"
     assert revised(before, before.replace("red", "wet")) == [
-        parse(before.replace("red", "wet")).layout.pages[0].rows[2].text
+        paginate(parse(before.replace("red", "wet"))).pages[0].rows[2].text
     ]
 
 
@@ -81,17 +81,16 @@ def test_a_scene_that_is_cut_under_the_lock_shows_in_its_omitted_alone() -> None
     numbers = SceneNumber("1", 1), SceneNumber("2", 2), SceneNumber("3", 3)
     after = SceneNumber("1", 1), SceneNumber("2", None), SceneNumber("3", 2)
     old, new = parse(old_text), parse(new_text)
-    old = old.on(old.setting.__class__(scene_numbers=numbers))
-    new = new.on(new.setting.__class__(scene_numbers=after))
-    rows = revised_rows(new.layout, revision(compare(old, new)))
-    (page,) = new.layout.pages
+    layout = paginate(new, PageSetting(scene_numbers=after))
+    rows = revised_rows(layout, revision(compare(old, new), numbers, after))
+    (page,) = layout.pages
     assert [page.rows[at].text for at in rows[1]] == ["OMITTED"]
 
 
 @settings(deadline=None, max_examples=40)
 @given(any_text, any_text)
 def test_every_revised_row_is_one_of_its_page_and_prints_something(before: str, after: str) -> None:
-    layout = parse(after).layout
+    layout = paginate(parse(after))
     for number, rows in revised_rows(layout, revision(compare(before, after))).items():
         assert all(layout.pages[number - 1].rows[at].cells for at in rows)
 
@@ -99,7 +98,7 @@ def test_every_revised_row_is_one_of_its_page_and_prints_something(before: str, 
 @settings(deadline=None, max_examples=40)
 @given(any_text)
 def test_no_row_of_the_same_text_is_revised(text: str) -> None:
-    assert revised_rows(parse(text).layout, revision(compare(text, text))) == {}
+    assert revised_rows(paginate(parse(text)), revision(compare(text, text))) == {}
 
 
 def test_contrast_is_that_of_the_standard() -> None:

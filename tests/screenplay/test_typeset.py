@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 from hypothesis import given, settings
 
-from screenplay import PageSetting, Paper, paginate, parse
+from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.next_draft.revised_rows import Revision
 from screenplay.printing.faces import COURIER, FALLBACK, face_file
 from screenplay.printing.typeset import Header, ListedNote, typeset, unprintable
@@ -33,7 +33,7 @@ BLUE = Header("Second pass", "Blue", date(2026, 11, 25))
 
 
 def test_the_title_page_stands_first_without_number_or_header() -> None:
-    data = typeset(parse(FERRY), header=BLUE)
+    data = typeset(lay_out(parse(FERRY)), header=BLUE)
     title, page = sheets(data)
     assert [line.strip() for line in title.lines if line] == ["Slack Water", "Noor Adeyemi"]
     assert title.head == []
@@ -42,7 +42,7 @@ def test_the_title_page_stands_first_without_number_or_header() -> None:
 
 
 def test_styles_are_set_in_faces_of_their_own() -> None:
-    page = sheets(typeset(parse("Plain, **bold**, *italic*, ***both***, _under_.\n")))[0]
+    page = sheets(typeset(lay_out(parse("Plain, **bold**, *italic*, ***both***, _under_.\n"))))[0]
     text = "".join(char["text"] for char in page.chars)
     words = ("Plain", "bold", "italic", "both", "under")
     assert [page.chars[text.index(word)]["fontname"].partition("+")[2] for word in words] == [
@@ -58,7 +58,7 @@ def test_styles_are_set_in_faces_of_their_own() -> None:
 
 
 def test_the_header_has_the_draft_s_label_colour_and_date() -> None:
-    first, second = sheets(typeset(parse("One.\n\n===\n\nTwo.\n"), header=BLUE))
+    first, second = sheets(typeset(lay_out(parse("One.\n\n===\n\nTwo.\n")), header=BLUE))
     assert first.head == ["Second pass · Blue · 25 November 2026"]
     assert second.head == ["Second pass · Blue · 25 November 2026".ljust(58) + "2."]
 
@@ -91,28 +91,28 @@ def test_the_start_of_a_header_stands_whole_and_the_label_gives_way(
 
 def test_a_long_label_gives_way_to_the_colour_and_the_date() -> None:
     header = Header("The one after the read-through in the church hall, with the new end", "Blue", date(2026, 11, 25))
-    (head,) = sheets(typeset(parse("One.\n"), header=header))[0].head
+    (head,) = sheets(typeset(lay_out(parse("One.\n")), header=header))[0].head
     assert head.startswith("The one after the read")
     assert head.endswith("… · Blue · 25 November 2026")
     assert len(head) <= 60
 
 
 def test_scenes_are_numbered_in_both_margins_on_request() -> None:
-    page = sheets(typeset(parse(NUMBERED), scene_numbers=True))[0]
+    page = sheets(typeset(lay_out(parse(NUMBERED)), scene_numbers=True))[0]
     assert page.left_margin == {0: "12A"}
     assert page.lines[0].split() == ["INT.", "FERRY", "-", "NIGHT", "12A"]
-    assert sheets(typeset(parse(NUMBERED)))[0].left_margin == {}
+    assert sheets(typeset(lay_out(parse(NUMBERED))))[0].left_margin == {}
 
 
 def test_scenes_are_counted_where_the_script_numbers_none() -> None:
-    page = sheets(typeset(parse(FERRY), scene_numbers=True))[1]
+    page = sheets(typeset(lay_out(parse(FERRY)), scene_numbers=True))[1]
     assert list(page.left_margin.values()) == ["1", "2"]
 
 
 @pytest.mark.parametrize("paper", Paper)
 def test_a_long_scene_number_stays_on_the_paper_and_off_the_heading(paper: Paper) -> None:
     text = f"INT. FERRY - NIGHT #{'5.2-' * 2}#\n\nRain.\n"
-    page = sheets(typeset(parse(text), scene_numbers=True, paper=paper))[0]
+    page = sheets(typeset(lay_out(parse(text), PageSetting(paper)), scene_numbers=True))[0]
     assert page.left_margin == {0: "5.2-5.2-"}
     assert min(char["x0"] for char in page.chars) > 0
     assert max(char["x1"] for char in page.chars) < page.width
@@ -120,25 +120,25 @@ def test_a_long_scene_number_stays_on_the_paper_and_off_the_heading(paper: Paper
 
 def test_a_heading_of_two_rows_is_numbered_once_and_has_one_bookmark() -> None:
     text = f"INT. {'VERY ' * 15}LONG ROOM - NIGHT\n\nRain.\n"
-    data = typeset(parse(text), scene_numbers=True)
+    data = typeset(lay_out(parse(text)), scene_numbers=True)
     assert sheets(data)[0].left_margin == {0: "1"}
     assert len(bookmarks(data)) == 1
 
 
 def test_bookmarks_lead_to_the_scenes() -> None:
     text = FERRY.replace("EXT. QUAY", "===\n\nEXT. *QUAY*")
-    assert bookmarks(typeset(parse(text))) == [("1  INT. FERRY - NIGHT", 2), ("2  EXT. QUAY - DAY", 3)]
+    assert bookmarks(typeset(lay_out(parse(text)))) == [("1  INT. FERRY - NIGHT", 2), ("2  EXT. QUAY - DAY", 3)]
 
 
 def test_the_document_has_a_title_and_a_language() -> None:
-    told = properties(typeset(parse(FERRY), language="nb"))
+    told = properties(typeset(lay_out(parse(FERRY)), language="nb"))
     assert (told["Title"], told["Lang"]) == ("Slack Water", "nb")
-    assert properties(typeset(parse(FERRY), title="High Water"))["Title"] == "High Water"
+    assert properties(typeset(lay_out(parse(FERRY)), title="High Water"))["Title"] == "High Water"
 
 
 def test_a_name_stands_across_every_page_light_and_behind_the_text() -> None:
     notes = [ListedNote("Page 1", "", "Louder.", "Ana Marku")]
-    pages = sheets(typeset(parse(FERRY), name="Ana  Márku", notes=notes))
+    pages = sheets(typeset(lay_out(parse(FERRY)), name="Ana  Márku", notes=notes))
     assert [page.slanted for page in pages] == ["Ana Márku"] * 3
     for page in pages:
         name, text = page.chars[:9], page.chars[9:]
@@ -150,7 +150,7 @@ def test_a_name_stands_across_every_page_light_and_behind_the_text() -> None:
 @pytest.mark.parametrize("name", ["Bo", "Maria Guadalupe Ximénez de la Cruz y Montenegro-Wolfeschlegel"])
 @pytest.mark.parametrize("paper", Paper)
 def test_a_name_of_any_length_stays_on_the_paper(name: str, paper: Paper) -> None:
-    page = sheets(typeset(parse("One.\n"), name=name, paper=paper))[0]
+    page = sheets(typeset(lay_out(parse("One.\n"), PageSetting(paper)), name=name))[0]
     slanted = [char for char in page.chars if char["matrix"][1]]
     assert min(char["x0"] for char in slanted) > 0
     assert max(char["x1"] for char in slanted) < page.width
@@ -164,7 +164,7 @@ def test_open_notes_are_listed_after_the_script() -> None:
         ListedNote("Page 1, scene 2", "Sun.", "", "Ilse Brandt, camera", wording="No sun."),
         ListedNote("Page 1, scene 2", "Sun.", "We have seen it.", "Jo Okafor, sound", wording=""),
     ]
-    data = typeset(parse(FERRY), notes=notes)
+    data = typeset(lay_out(parse(FERRY)), notes=notes)
     assert sheets(data)[-1].lines == [
         "3 open notes",
         "",
@@ -191,14 +191,14 @@ def test_open_notes_are_listed_after_the_script() -> None:
 
 
 def test_a_list_without_notes_says_so_and_no_list_is_no_page() -> None:
-    assert sheets(typeset(parse(FERRY), notes=[]))[-1].lines == ["Open notes", "", "There are none."]
-    assert len(sheets(typeset(parse(FERRY)))) == 2
+    assert sheets(typeset(lay_out(parse(FERRY)), notes=[]))[-1].lines == ["Open notes", "", "There are none."]
+    assert len(sheets(typeset(lay_out(parse(FERRY))))) == 2
 
 
 def test_every_word_of_many_long_notes_is_listed() -> None:
     notes = [ListedNote(f"Page {n}", "word " * 90, f"Note {n}. " + "Why so? " * 120, "Ana Marku") for n in range(9)]
     notes.append(ListedNote("Page 9", "", "And again. " * 500, "Ana Marku"))
-    pages = sheets(typeset(parse(FERRY), notes=notes))[2:]
+    pages = sheets(typeset(lay_out(parse(FERRY)), notes=notes))[2:]
     read = " ".join(" ".join(line.split()) for page in pages for line in page.lines)
     assert read.count("Why so?") == 9 * 120
     assert read.count("And again.") == 500
@@ -212,7 +212,7 @@ def test_every_word_of_many_long_notes_is_listed() -> None:
 
 
 def test_changed_lines_have_an_asterisk_in_the_right_margin() -> None:
-    page = sheets(typeset(parse(FERRY), revised=Revision.of_lines([9])))[1]
+    page = sheets(typeset(lay_out(parse(FERRY)), revised=Revision.of_lines([9])))[1]
     (marked,) = [line for line in page.lines if line.endswith("*")]
     assert marked.split() == ["It", "won't", "hold.", "*"]
     assert max(char["x0"] for char in page.chars if char["text"] == "*") > 7.5 * 72
@@ -220,22 +220,22 @@ def test_changed_lines_have_an_asterisk_in_the_right_margin() -> None:
 
 def test_cyrillic_and_greek_stand_in_the_same_columns_in_a_second_face() -> None:
     text = "ИНТ. ДОМ\n\nЙод и «Чайка» по Ωδή, said ARI.\n"
-    page = sheets(typeset(parse(text)))[0]
+    page = sheets(typeset(lay_out(parse(text))))[0]
     assert page.lines == [row.text for row in paginate(parse(text)).pages[0].rows]
     assert {char["fontname"].partition("+")[2] for char in page.chars} == {"CourierPrime", "LiberationMono"}
     assert unprintable(text) == ()
 
 
 def test_an_accent_apart_from_its_letter_is_put_together_with_it() -> None:
-    assert sheets(typeset(parse("Cafe\u0301 au lait.\n")))[0].lines == ["Café au lait."]
+    assert sheets(typeset(lay_out(parse("Cafe\u0301 au lait.\n"))))[0].lines == ["Café au lait."]
 
 
 def test_what_shows_nothing_takes_no_column() -> None:
-    assert sheets(typeset(parse("Wel\u00adcome\u200b, all\u200d.\n")))[0].lines == ["Welcome, all."]
+    assert sheets(typeset(lay_out(parse("Wel\u00adcome\u200b, all\u200d.\n"))))[0].lines == ["Welcome, all."]
 
 
 def test_what_no_face_has_is_a_square_and_a_last_page_says_so() -> None:
-    data = typeset(parse("Title: X\n\nAt 山 and ש, 山.\n"))
+    data = typeset(lay_out(parse("Title: X\n\nAt 山 and ש, 山.\n")))
     _, page, last = sheets(data)
     assert page.lines[0].startswith("At □  and □")
     assert last.lines[0] == "About this copy"
@@ -257,21 +257,23 @@ def test_every_face_of_a_family_has_the_same_characters() -> None:
 
 
 def test_the_same_draft_gives_the_same_bytes() -> None:
-    assert typeset(parse(FERRY), header=BLUE, name="Ana") == typeset(parse(FERRY), header=BLUE, name="Ana")
+    assert typeset(lay_out(parse(FERRY)), header=BLUE, name="Ana") == typeset(
+        lay_out(parse(FERRY)), header=BLUE, name="Ana"
+    )
 
 
 def test_one_blank_line_before_headings_is_kept_to() -> None:
-    page = sheets(typeset(parse(FERRY).on(PageSetting(blank_lines_before_heading=1))))[1]
+    page = sheets(typeset(lay_out(parse(FERRY), PageSetting(blank_lines_before_heading=1))))[1]
     assert page.lines[page.lines.index("EXT. QUAY - DAY") - 2] != ""
 
 
 @pytest.mark.parametrize("text", ["", "\n\n", "[[only a note]]\n"])
 def test_a_script_that_prints_nothing_is_one_blank_page(text: str) -> None:
-    assert [page.chars for page in sheets(typeset(parse(text)))] == [[]]
+    assert [page.chars for page in sheets(typeset(lay_out(parse(text))))] == [[]]
 
 
 @settings(max_examples=25, deadline=None)
 @given(any_text)
 def test_any_text_can_be_set(text: str) -> None:
     script = parse(text)
-    assert typeset(script, scene_numbers=True, name="Ana").startswith(b"%PDF-")
+    assert typeset(lay_out(script), scene_numbers=True, name="Ana").startswith(b"%PDF-")

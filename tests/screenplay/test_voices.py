@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, count_words, parse, runs, voices
+from screenplay import Kind, count_words, lay_out, parse, runs, voices
 from screenplay.model import Speech
+from screenplay.script import characters_of
 from screenplay.speech.voices import Voice
 
 SCRIPT = """Title: Slack Water
@@ -47,7 +48,7 @@ A GULL
 
 
 def voices_of(text: str) -> dict[str, Voice]:
-    return {voice.name: voice for voice in voices(parse(text))}
+    return {voice.name: voice for voice in voices(lay_out(parse(text)))}
 
 
 def test_figures_counted_by_hand() -> None:
@@ -72,7 +73,7 @@ def test_figures_counted_by_hand() -> None:
 
 
 def test_who_says_most_comes_first() -> None:
-    assert [voice.name for voice in voices(parse(SCRIPT))] == ["NELL", "TOBIAS", "A GULL"]
+    assert [voice.name for voice in voices(lay_out(parse(SCRIPT)))] == ["NELL", "TOBIAS", "A GULL"]
 
 
 def test_a_speech_without_a_word_is_still_a_speech() -> None:
@@ -86,8 +87,8 @@ def test_the_first_of_two_longest_speeches_is_named() -> None:
 
 
 def test_a_script_without_speech_has_no_voices() -> None:
-    assert voices(parse("INT. SHED - DAY\n\nRain.\n")) == ()
-    assert voices(parse("")) == ()
+    assert voices(lay_out(parse("INT. SHED - DAY\n\nRain.\n"))) == ()
+    assert voices(lay_out(parse(""))) == ()
 
 
 def test_a_contraction_is_looked_for_within_a_line() -> None:
@@ -115,7 +116,7 @@ SPEECHES = st.tuples(
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
 def test_speeches_and_words_of_all_voices_are_the_script_s(text: str) -> None:
     screenplay = parse(text)
-    found = voices(screenplay)
+    found = voices(lay_out(screenplay))
     speeches = [element for element in screenplay.elements if isinstance(element, Speech) and element.lines]
     spoken = [
         count_words("".join(run.text for run in runs(line)))
@@ -132,15 +133,16 @@ def test_speeches_and_words_of_all_voices_are_the_script_s(text: str) -> None:
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
 def test_a_voice_agrees_with_the_script_s_own_count_of_the_character(text: str) -> None:
     screenplay = parse(text)
-    assert [(voice.name, voice.speeches, voice.words, voice.scenes) for voice in voices(screenplay)] == [
-        (character.name, character.speeches, character.words, character.scenes) for character in screenplay.characters
+    assert [(voice.name, voice.speeches, voice.words, voice.scenes) for voice in voices(lay_out(screenplay))] == [
+        (character.name, character.speeches, character.words, character.scenes)
+        for character in characters_of(screenplay)
     ]
 
 
 @settings(deadline=None)
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
 def test_each_figure_keeps_within_its_bounds(text: str) -> None:
-    for voice in voices(parse(text)):
+    for voice in voices(lay_out(parse(text))):
         assert 0 <= voice.share <= 1
         assert voice.mean_words <= voice.longest_speech <= voice.words
         assert voice.contraction_rate is None or 0 <= voice.contraction_rate <= 1

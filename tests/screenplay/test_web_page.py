@@ -11,7 +11,7 @@ from bs4 import BeautifulSoup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import PageSetting, Paper, parse
+from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.model import Kind
 from screenplay.printing.web_page import web_page
 from tests.read_back import elements_of
@@ -50,11 +50,11 @@ DEMO = Path(__file__).parents[2] / "review" / "demo" / "first-draft.fountain"
 
 
 def page_of(text: str, **options: str | bool) -> BeautifulSoup:
-    return BeautifulSoup(web_page(parse(text), **options), "html.parser")  # type: ignore[arg-type]
+    return BeautifulSoup(web_page(lay_out(parse(text)), **options), "html.parser")  # type: ignore[arg-type]
 
 
 def html_of(text: str) -> str:
-    return re.sub(r"\s*\n\s*", "", web_page(parse(text)).split("<article>")[1].split("</article>")[0])
+    return re.sub(r"\s*\n\s*", "", web_page(lay_out(parse(text))).split("<article>")[1].split("</article>")[0])
 
 
 def test_a_scene_heading_is_a_heading_of_the_second_level() -> None:
@@ -138,21 +138,21 @@ def test_a_page_is_marked_where_it_begins_within_a_line_too() -> None:
     page = page_of(text)
     marks = page.select('p > span[role="doc-pagebreak"]')
     assert [mark["id"] for mark in marks] == ["page-2"]
-    layout = parse(text).layout
+    layout = paginate(parse(text))
     before = "".join(marks[0].find_all_previous(string=True)[0])
     assert len(before) == layout.pages[1].rows[0].runs[0].start
 
 
 def test_pages_follow_the_script_s_setting() -> None:
     script = parse("Rain.\n\n" * 28)
-    assert 'id="page-2"' in web_page(script)
-    assert 'id="page-2"' not in web_page(script.on(PageSetting(Paper.A4)))
+    assert 'id="page-2"' in web_page(lay_out(script))
+    assert 'id="page-2"' not in web_page(lay_out(script, PageSetting(Paper.A4)))
 
 
 @pytest.mark.parametrize("text", [SCRIPT, DEMO.read_text(encoding="utf-8"), "", "\x00\x0b\x85 \ud800 a\n"])
 def test_it_is_html_without_a_fault(text: str) -> None:
     # The HTML Standard's parser, as html5lib has it, raises at the first error in strict mode.
-    HTMLParser(strict=True).parse(web_page(parse(text)))
+    HTMLParser(strict=True).parse(web_page(lay_out(parse(text))))
 
 
 def test_all_that_is_printed_is_there_once_and_in_order() -> None:
@@ -170,8 +170,8 @@ def test_all_that_is_printed_is_there_once_and_in_order() -> None:
 @given(st.text(alphabet="AaИ*_\\~>^@.!#()[]/=-: \t\n<&\"'\u3000山\u0301", max_size=200))
 def test_any_script_s_words_come_through(text: str) -> None:
     script = parse(text)
-    HTMLParser(strict=True).parse(web_page(script))
-    page = BeautifulSoup(web_page(script), "html.parser")
+    HTMLParser(strict=True).parse(web_page(lay_out(script)))
+    page = BeautifulSoup(web_page(lay_out(script)), "html.parser")
     for mark in page.select(".page, .number, header"):
         mark.extract()
     printed = [element.text for element in elements_of(script) if element.kind != Kind.TITLE_PAGE]

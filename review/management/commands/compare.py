@@ -26,6 +26,8 @@ from typing import TYPE_CHECKING, Any
 from review.management.script_files import ScriptCommand, UnreadableScript, read_script
 from screenplay import compare
 from screenplay.comparing.compare import LineFateKind, SceneFateKind
+from screenplay.fountain.emphasis import plain
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -112,7 +114,9 @@ def _ordinal(scene: int | None) -> str:
 
 
 def _headings(script: Screenplay) -> Mapping[int, str]:
-    return {scene.ordinal: scene.heading for scene in script.scenes} | {LEAD_IN: "Before the first scene"}
+    return {LEAD_IN: "Before the first scene"} | {
+        ordinal: plain(heading.printed) for ordinal, heading in enumerate(headings_of(script), 1)
+    }
 
 
 def _changed_lines(comparison: Comparison) -> Iterator[str]:

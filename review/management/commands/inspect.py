@@ -39,15 +39,17 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from review.management.script_files import ScriptCommand, read_script
-from screenplay import parse
+from screenplay import lay_out, parse
 from screenplay.page.layout import in_pages
+from screenplay.script import lines_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from django.core.management.base import CommandParser
 
-    from screenplay.model import Character, Scene, Screenplay
+    from screenplay import LaidOut
+    from screenplay.script import Character, Scene
 
 
 class Command(ScriptCommand):
@@ -59,48 +61,48 @@ class Command(ScriptCommand):
         parser.add_argument("--json", action="store_true", help="print one JSON object instead of a report")
 
     def handle(self, *, file: str, **options: Any) -> None:
-        screenplay = parse(read_script(file))
-        self.stdout.write(json.dumps(contents(screenplay)) if options["json"] else report(screenplay))
+        pages = lay_out(parse(read_script(file)))
+        self.stdout.write(json.dumps(contents(pages)) if options["json"] else report(pages))
 
 
-def contents(screenplay: Screenplay) -> dict[str, Any]:
+def contents(pages: LaidOut) -> dict[str, Any]:
     """What the JSON has, as this module's description says."""
     return {
-        "pages": screenplay.pages,
-        "eighths": screenplay.eighths,
+        "pages": pages.page_count,
+        "eighths": pages.eighths,
         "lines": [
             {"line": line.line, "kind": str(line.kind), "scene": line.scene, "page": line.page}
-            for line in screenplay.lines
+            for line in lines_of(pages.script, pages.layout)
         ],
-        "scenes": [asdict(scene) for scene in screenplay.scenes],
-        "characters": [asdict(character) for character in screenplay.characters],
-        "warnings": [asdict(warning) for warning in screenplay.warnings],
+        "scenes": [asdict(scene) for scene in pages.scenes],
+        "characters": [asdict(character) for character in pages.characters],
+        "warnings": [asdict(warning) for warning in pages.script.warnings],
     }
 
 
-def report(screenplay: Screenplay) -> str:
+def report(pages: LaidOut) -> str:
     """The same for people: a line of figures, then scenes, characters and warnings in columns."""
     return "\n".join(
         [
-            *_figures(screenplay),
-            *_titled("Scenes", _scene_rows(screenplay.scenes)),
-            *_titled("Characters", _character_rows(screenplay.characters)),
-            *_titled("Worth a look", [f"line {one.line} ({one.rule}): {one.text}" for one in screenplay.warnings]),
+            *_figures(pages),
+            *_titled("Scenes", _scene_rows(pages.scenes)),
+            *_titled("Characters", _character_rows(pages.characters)),
+            *_titled("Worth a look", [f"line {one.line} ({one.rule}): {one.text}" for one in pages.script.warnings]),
         ]
     )
 
 
-def _figures(screenplay: Screenplay) -> Iterator[str]:
-    for entry in screenplay.title_page:
+def _figures(pages: LaidOut) -> Iterator[str]:
+    for entry in pages.script.title_page:
         if entry.key.lower() == "title":
             yield " ".join(entry.values)
-    speeches = sum(character.speeches for character in screenplay.characters)
-    words = sum(character.words for character in screenplay.characters)
+    speeches = sum(character.speeches for character in pages.characters)
+    words = sum(character.words for character in pages.characters)
     yield ", ".join(
         [
-            f"{_counted(screenplay.pages, 'page')} ({in_pages(screenplay.eighths)} by scene lengths)",
-            _counted(len(screenplay.scenes), "scene"),
-            _counted(len(screenplay.characters), "speaking character"),
+            f"{_counted(pages.page_count, 'page')} ({in_pages(pages.eighths)} by scene lengths)",
+            _counted(len(pages.scenes), "scene"),
+            _counted(len(pages.characters), "speaking character"),
             _counted(speeches, "speech", "speeches"),
             f"{_counted(words, 'word')} of dialogue",
         ]

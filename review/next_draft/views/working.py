@@ -20,6 +20,7 @@ from review.rewriting import acts
 from review.rewriting.models import WorkingDraft, WorkingScene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import parse
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -58,7 +59,7 @@ def working(request: Request, member: Member) -> HttpResponse:
     context |= {
         "working": found,
         "rows": rows,
-        "script": pages.script,
+        "pages": pages.laid_out,
         "to_do": count_accepted(member),
         "changed": sum(row.state != "" for row in rows),
         "may_publish": may(member, Deed.PUBLISH),
@@ -178,7 +179,7 @@ def _called(member: Member, working: WorkingDraft, label: str) -> WorkingScene |
 def heading_text(heading: str) -> str:
     """A heading as a line of the script. One that the standard would not take for a heading is forced with a dot."""
     line = " ".join(heading.split())
-    if not parse(f"{line}\n\n").scenes:
+    if not headings_of(parse(f"{line}\n\n")):
         line = f".{line}"
     return f"{line}\n\n"
 

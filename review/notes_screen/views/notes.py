@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import note_cards
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out, read_script
 from review.notes.models import Note
 from review.notes_screen.filters import note_rows, sift
 from review.notes_screen.shared_lines import by_character, by_scene, meeting_notes
@@ -50,7 +50,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
         "sifted": sifted,
         "page": page,
         "characters": by_character(read_script(draft), page, cards),
-        "scenes": by_scene(read_script(draft), list(page), cards),
+        "scenes": by_scene(laid_out(draft), list(page), cards),
         "gone": [cards[row.pk] for row in page if row.first_line is None],
     }
     fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed
 from review.cards.note_cards import card_of
 from review.decisions import acts
-from review.drafts.scripts import compare_drafts, read_script
+from review.drafts.scripts import compare_drafts, laid_out, read_script
 from review.notes.carrying import last_stand_before
 from review.notes.lines import source_lines, whole_lines
 from review.notes.models import Note, Subject
@@ -69,7 +69,7 @@ def _where(draft: Draft, note: Note, span: Span | None, character: str) -> str:
         return f"is on {character}"
     if note.subject == Subject.SCENE:
         return f"is on {heading_of(read_script(draft), span.first_line)}"
-    return f"stands on {on_page(page_name(read_script(draft), span.first_line, span.last_line))}"
+    return f"stands on {on_page(page_name(laid_out(draft), span.first_line, span.last_line))}"
 
 
 def _show(
@@ -114,16 +114,15 @@ def _suggested(note: Note, earlier: Draft, stood: Span, draft: Draft) -> list[Ca
 
 def _choices(note: Note, draft: Draft) -> list[tuple[str, str, str]]:
     """What a note on a scene or a character can be on: the form's value, the name, and where that is."""
-    script = read_script(draft)
     if note.subject == Subject.SCENE:
         return [
             (str(scene.first_line), f"{scene.number or scene.ordinal} {scene.heading}", f"Page {scene.page or 1}")
-            for scene in script.scenes
+            for scene in laid_out(draft).scenes
         ]
     if note.subject == Subject.CHARACTER:
         return [
             (one.name, one.name, f"{one.speeches} speech{'' if one.speeches == 1 else 'es'}")
-            for one in script.characters
+            for one in laid_out(draft).characters
         ]
     return []
 

@@ -14,10 +14,11 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out, read_script
 from review.people.guard import members_who_may
 from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
 from review.printing.prints import print_draft, print_sides
+from screenplay.script import characters_of
 
 if TYPE_CHECKING:
     from django.http import HttpRequest
@@ -70,7 +71,7 @@ def _print_form(draft: Draft, request: HttpRequest | None = None) -> PrintForm:
 
 def _sides_form(draft: Draft, request: HttpRequest | None = None) -> SidesForm:
     """The form for the sides of those who speak in a scene of the draft, most words first."""
-    characters = [character.name for character in read_script(draft).characters]
+    characters = [character.name for character in characters_of(read_script(draft))]
     told = request.GET if request else None
     return SidesForm(told, production=draft.production, characters=characters, auto_id="sides-%s")
 
@@ -83,7 +84,7 @@ def _ask(
         "draft": draft,
         "form": form,
         "sides": sides,
-        "script": read_script(draft),
+        "pages": laid_out(draft),
     }
     if may(member, Deed.PUBLISH):
         context["copies"] = {

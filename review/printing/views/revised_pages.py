@@ -42,7 +42,7 @@ def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> Http
     told = form.cleaned_data
     since: Draft = told["since"]
     revised = revised_since(since, draft, told["paper"])
-    if told["changed_only"] and not revised.pages:
+    if told["changed_only"] and not revised.page_numbers:
         form.add_error(
             "changed_only", f"Nothing that prints changed since draft {since.number}: there is no such page."
         )

@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out
 from review.notes.fates import since_before
 from review.notes.models import Fate
 from review.people.guard import members_who_may
@@ -36,12 +36,13 @@ ENCODING_WORDS = {
 @members_who_may(Deed.READ)
 def draft_report(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = get_object_or_404(member.production.drafts.select_related("uploaded_by__person"), number=number)
-    script = read_script(draft)
-    found: tuple[Remark, ...] = remarks(script)
+    pages = laid_out(draft)
+    found: tuple[Remark, ...] = remarks(pages.script)
     context = {
         "member": member,
         "draft": draft,
-        "script": script,
+        "pages": pages,
+        "script": pages.script,
         "remarks": found,
         "encoding": ENCODING_WORDS.get(draft.encoding.lower(), draft.encoding),
         "became": what_became(member, draft),

@@ -15,7 +15,7 @@ from review.access import Deed, may
 from review.cards.note_cards import NoteCard, note_cards
 from review.drafts.drawn_pages import Sheets, read_sheets
 from review.drafts.models import Draft
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out
 from review.notes.forms import kept_key
 from review.notes.models import Note, Placement
 from review.people.guard import members_who_may
@@ -62,7 +62,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "draft": draft,
         "drafts": drafts,
         "is_current": drafts[0].number == draft.number,
-        "script": read_script(draft),
+        "pages": laid_out(draft),
         "sheets": _sheets_with_notes(sheets, shown),
         "gone": sorted((card for card in shown if card.span is None), key=lambda card: not card.is_open),
         "showing": showing,

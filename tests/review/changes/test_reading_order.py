@@ -26,6 +26,12 @@ FIRST = (DEMO / "first-draft.fountain").read_text(encoding="utf-8")
 SECOND = (DEMO / "second-draft.fountain").read_text(encoding="utf-8")
 
 
+def set_out_all(old: str, new: str, *, with_source: bool) -> Changes:
+    comparison = screenplay.compare(old, new)
+    scenes = (screenplay.lay_out(draft).scenes for draft in (comparison.old, comparison.new))
+    return set_out(comparison, *scenes, with_source=with_source)
+
+
 def scenes_of(changes: Changes) -> Iterator[SceneChange]:
     for block in changes.blocks:
         if isinstance(block, Unchanged):
@@ -77,7 +83,7 @@ PAIRS = {
 @pytest.fixture(scope="module", params=PAIRS.values(), ids=list(PAIRS))
 def pair(request: pytest.FixtureRequest) -> tuple[str, str, Changes]:
     old, new = request.param
-    return old, new, set_out(screenplay.compare(old, new), with_source=True)
+    return old, new, set_out_all(old, new, with_source=True)
 
 
 def test_every_line_of_the_new_draft_is_told_once(pair: tuple[str, str, Changes]) -> None:
@@ -141,7 +147,7 @@ def test_an_anchor_is_never_used_twice(pair: tuple[str, str, Changes]) -> None:
 
 def test_a_reader_is_told_every_printed_line_once_and_no_other(pair: tuple[str, str, Changes]) -> None:
     old, new, _ = pair
-    changes = set_out(screenplay.compare(old, new), with_source=False)
+    changes = set_out_all(old, new, with_source=False)
     printing = [line for line in lines(new) if screenplay.parse(new).kinds[line - 1] not in UNPRINTED]
     told = Counter(line for row in rows_of(changes) for line in row.new)
     assert all(told[line] == 1 for line in printing)
@@ -149,7 +155,7 @@ def test_a_reader_is_told_every_printed_line_once_and_no_other(pair: tuple[str, 
 
 
 def test_the_same_draft_has_nothing_to_tell() -> None:
-    assert set_out(screenplay.compare(FIRST, FIRST), with_source=True).is_same
+    assert set_out_all(FIRST, FIRST, with_source=True).is_same
 
 
 def test_a_scene_in_two_parts_counts_as_one_split() -> None:

@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from screenplay import lay_out, paginate
 from screenplay.fountain.parse import parse
 from screenplay.model import Block, Kind, Speech
+from screenplay.script import characters_of, headings_of
 
 if TYPE_CHECKING:
     from screenplay.comparing.compare import Comparison
@@ -88,8 +90,8 @@ def test_a_draft_leaves_its_writer_nothing_to_mend(script: Screenplay) -> None:
 
 
 def test_a_draft_is_a_short_film(script: Screenplay) -> None:
-    assert 20 <= script.pages <= 25
-    assert 20 <= len(script.scenes) <= 28
+    assert 20 <= len(paginate(script).pages) <= 25
+    assert 20 <= len(headings_of(script)) <= 28
 
 
 def test_a_draft_has_a_title_page(script: Screenplay) -> None:
@@ -104,7 +106,7 @@ def test_a_draft_uses_the_language_of_the_page(script: Screenplay) -> None:
     assert "INTERCUT WITH:\n" in script.source
     assert any("[[" in line and not line.startswith("[[") for line in script.source)
     assert sum(speech.dual for speech in speeches(script)) == 2
-    assert {scene.setting.upper().rstrip(".") for scene in script.scenes} == {"INT", "EXT", "I/E"}
+    assert {scene.setting.upper().rstrip(".") for scene in headings_of(script)} == {"INT", "EXT", "I/E"}
 
 
 def test_the_drafts_hear_people_in_every_way() -> None:
@@ -137,7 +139,7 @@ def test_the_mechanic_contracts_whatever_she_can(script: Screenplay) -> None:
 
 
 def test_the_ferryman_says_little(script: Screenplay) -> None:
-    words = {character.name: character.words / character.speeches for character in script.characters}
+    words = {character.name: character.words / character.speeches for character in characters_of(script)}
     assert words["ABEL"] < 5 < words["RHONA"] < words["PETTIFER" if "PETTIFER" in words else "HARGREAVE"]
 
 
@@ -158,7 +160,7 @@ def test_the_comparison_sees_the_new_name(comparison: Comparison) -> None:
 
 
 def test_scenes_were_cut_added_and_moved(comparison: Comparison) -> None:
-    old, new = parse("\n".join(SOURCES[1])).scenes, parse("\n".join(SOURCES[2])).scenes
+    old, new = (lay_out(parse("\n".join(SOURCES[number]))).scenes for number in (1, 2))
     cut = {old[scene.old - 1].heading for scene in comparison.scenes if scene.fate == "cut" and scene.old}
     added = {new[scene.new - 1].heading for scene in comparison.scenes if scene.fate == "added" and scene.new}
     moved = {old[scene.old - 1].heading for scene in comparison.scenes if scene.fate == "moved" and scene.old}

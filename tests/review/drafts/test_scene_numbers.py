@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from review.access import Role
 from review.drafts.numbering import NewDraftMeanwhile, lock_numbers, numbered_scenes, unlock_numbers, unlocked_numbers
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out
 from review.log import Act
 from review.people.models import Department
 from review.publishing.acts import publish_draft
@@ -52,7 +52,7 @@ def test_numbers_hold_through_three_drafts(writer: Member) -> None:
     assert numbers(second) == ["1", "1A", "3", "4", "2"]
     assert numbers(third) == ["A1", "1", "1A", "3", "(4)", "2"]
     assert numbers(fourth) == ["A1", "1", "1A", "3", "4", "2"]
-    assert [scene.number for scene in read_script(third).scenes] == ["A1", "1", "1A", "3", "2"]
+    assert [scene.number for scene in laid_out(third).scenes] == ["A1", "1", "1A", "3", "2"]
 
 
 def test_a_draft_without_the_lock_has_no_numbers_of_its_own(writer: Member) -> None:

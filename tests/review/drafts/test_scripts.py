@@ -9,7 +9,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from review.drafts.models import Draft
-from review.drafts.scripts import compare_drafts, lengths, read_script
+from review.drafts.scripts import compare_drafts, laid_out, lengths, read_script
 from review.productions.models import Paper, Production
 from screenplay import Paper as SheetOfPaper
 from tests.factories import SCRIPT, make_draft
@@ -40,15 +40,15 @@ def test_two_drafts_are_compared_once(writer: Member) -> None:
 
 def test_pages_follow_the_production_s_setting_and_nothing_is_read_again(writer: Member) -> None:
     draft = make_draft(writer, SCRIPT + "\nRain.\n" * 60)
-    on_letter = read_script(draft)
+    on_letter = laid_out(draft)
     draft.production.paper = Paper.A4
     draft.production.blank_lines_before_heading = 1
-    on_a4 = read_script(draft)
-    assert on_a4.elements is on_letter.elements
+    on_a4 = laid_out(draft)
+    assert on_a4.script is on_letter.script
     assert (on_letter.layout.paper, on_a4.layout.paper) == (SheetOfPaper.LETTER, SheetOfPaper.A4)
-    assert (on_a4.pages, on_letter.pages) == (3, 3)
+    assert (on_a4.page_count, on_letter.page_count) == (3, 3)
     assert on_a4.layout.page_of != on_letter.layout.page_of
-    assert read_script(draft) is on_a4
+    assert laid_out(draft) is on_a4
 
 
 def test_a_comparison_does_not_depend_on_the_setting(writer: Member) -> None:
@@ -68,9 +68,9 @@ def test_lengths_follow_the_production_s_setting(writer: Member) -> None:
 
 def test_lengths_come_from_the_layout(writer: Member) -> None:
     draft = make_draft(writer)
-    script = read_script(draft)
+    pages = laid_out(draft)
     length = lengths([draft])[draft.pk]
-    assert (length.pages, length.eighths, length.scenes) == (script.pages, script.eighths, 2)
+    assert (length.pages, length.eighths, length.scenes) == (pages.page_count, pages.eighths, 2)
 
 
 def test_the_texts_of_drafts_not_yet_measured_come_in_one_query(writer: Member) -> None:

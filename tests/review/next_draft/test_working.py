@@ -26,7 +26,9 @@ from review.rewriting.acts import (
     set_aside_working,
     working_text,
 )
+from screenplay.fountain.emphasis import plain
 from screenplay.fountain.parse import parse
+from screenplay.script import headings_of
 from tests.factories import make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -70,7 +72,7 @@ def scene(working: WorkingDraft, ordinal: int) -> WorkingScene:
 
 
 def headings(working: WorkingDraft) -> list[str]:
-    return [scene.heading.split(" - ")[0] for scene in parse(working_text(working)).scenes]
+    return [plain(one.printed).split(" - ")[0] for one in headings_of(parse(working_text(working)))]
 
 
 def row_of(page: str, working: WorkingDraft, ordinal: int) -> str:
@@ -168,7 +170,7 @@ def test_a_scene_is_added_by_its_heading(client: Client, writer: Member, working
     form = {"heading": "the lamp room", "after": scene(working, 2).public_id, "form_id": uuid.uuid4()}
     for _ in range(2):
         response = client.post(address("working-add", writer), form)
-    assert [scene.heading for scene in parse(working_text(working)).scenes][2] == "the lamp room"
+    assert headings(working)[2] == "the lamp room"
     assert working.scenes.count() == 6
     assert "/working/scenes/" in response["Location"]
 

@@ -9,7 +9,7 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.access import Role
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out
 from review.log import Act
 from review.productions.acts import ChangedMeanwhile, Settings, change_settings, settings_of
 from review.productions.forms import in_usual_case, wrong_with_colours
@@ -197,7 +197,7 @@ def test_every_page_number_follows_the_setting(writer: Member, signed_in: SignIn
         save(client, writer, paper=paper)
         for screen, words in screens:
             assert words.format(pages) in " ".join(page_of(client.get(screen)).get_text(" ").split()), screen
-    assert read_script(draft).pages == 2  # the record in hand is as it was fetched
+    assert laid_out(draft).page_count == 2  # the record in hand is as it was fetched
 
 
 def test_home_tells_that_the_settings_changed(writer: Member, crew: Member, signed_in: SignIn) -> None:

@@ -11,6 +11,8 @@ from django.urls import reverse
 
 from review.drafts.models import Draft
 from screenplay import parse
+from screenplay.fountain.emphasis import plain
+from screenplay.script import headings_of
 from tests.typed_pdf import Sheets, set_script
 
 if TYPE_CHECKING:
@@ -73,7 +75,7 @@ def test_it_is_shown_as_fountain_before_anything_is_up(writer: Member, signed_in
     assert not Draft.objects.exists()
     assert said(response).startswith("Nothing is up yet.")
     text = fields_of(response)["text"]
-    assert [scene.heading for scene in parse(text).scenes] == ["INT. BOATHOUSE - NIGHT"]
+    assert [plain(heading.printed) for heading in headings_of(parse(text))] == ["INT. BOATHOUSE - NIGHT"]
     assert "MARA\nNobody comes back for a tide table, not on a night like this one.\n" in text
     assert 'value="As typed"' in response.content.decode()
 

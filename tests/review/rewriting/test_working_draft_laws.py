@@ -152,10 +152,10 @@ def test_every_scene_stays_a_scene_of_its_own(text: str, taken: list[Step]) -> N
     for step in taken:
         take(step, writer, working)
     standing = [scene for scene in scenes(working) if scene.cut_at is None]
-    begins = {line.line for line in parse(working_text(working)).lines if line.kind == "scene_heading"}
+    begins = {line for line, kind in enumerate(parse(working_text(working)).kinds, 1) if kind == "scene_heading"}
     at = 1
     for scene in standing:
-        was_heading = parse(scene.text).scenes and parse(scene.text).scenes[0].first_line == 1
+        was_heading = parse(scene.text).kinds[:1] == ("scene_heading",)
         assert not was_heading or at in begins
         at += len(split_lines(scene.text))
 
