@@ -6,8 +6,13 @@ const count = document.querySelector("[data-asking-count]");
 const send = document.querySelector(".asking button[type='submit']");
 let at = 0;
 
+/** @returns {HTMLInputElement} */
+function answerOf(question, value) {
+  return question.querySelector(`[value='${value}']`);
+}
+
 function tally() {
-  const yes = questions.filter((question) => question.querySelector("[value='yes']").checked).length;
+  const yes = questions.filter((question) => answerOf(question, "yes").checked).length;
   count.textContent = `${yes} of ${questions.length} answered`;
 }
 
@@ -22,7 +27,7 @@ function goTo(place) {
 function answer(value) {
   const question = questions[at];
   if (!question) return;
-  question.querySelector(`[value='${value}']`).checked = true;
+  answerOf(question, value).checked = true;
   tally();
   goTo(at + 1);
 }
@@ -42,7 +47,8 @@ document.addEventListener("keydown", (event) => {
   event.preventDefault();
 });
 
-document.addEventListener("focusin", ({ target }) => {
+document.addEventListener("focusin", (event) => {
+  const target = /** @type {HTMLElement} */ (event.target);
   const place = questions.indexOf(target.closest("[data-question]"));
   if (place >= 0) at = place;
 });

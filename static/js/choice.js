@@ -11,7 +11,7 @@ let chosen = null;
 let anchor = null;
 let pointer = "mouse";
 let hadSelection = false;
-let openForm = () => {};
+let openForm = /** @type {(span: object) => void} */ (() => {});
 
 export function say(sentence) {
   said.textContent = sentence;
@@ -77,9 +77,10 @@ function tap(number) {
 }
 
 pages.addEventListener("click", (event) => {
-  const link = event.target.closest("[data-leave]");
-  const line = lineAt(event.target);
-  if (event.target.closest("[data-leave-scene]") && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+  const target = /** @type {HTMLElement} */ (event.target);
+  const link = target.closest("[data-leave]");
+  const line = lineAt(target);
+  if (target.closest("[data-leave-scene]") && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
     event.preventDefault();
     leaveOnScene(numberOf(line));
     return;
@@ -89,7 +90,7 @@ pages.addEventListener("click", (event) => {
     leaveOn(numberOf(line));
     return;
   }
-  if (!line || event.target.closest("a, button")) return;
+  if (!line || target.closest("a, button")) return;
   setCurrent(lineElement(numberOf(line)) ?? line);
   if (readSelection()) return;
   if (pointer !== "mouse" && !hadSelection) tap(numberOf(line));
@@ -162,8 +163,9 @@ function onKey(event) {
 
 pages.addEventListener("keydown", onKey);
 pages.addEventListener("focusin", (event) => {
-  const line = event.target.closest("[id^=L]");
-  if (line === event.target && line !== current) setCurrent(line);
+  const target = /** @type {HTMLElement} */ (event.target);
+  const line = target.closest("[id^=L]");
+  if (line === target && line !== current) setCurrent(line);
 });
 
 bar.querySelector("[data-choice-clear]").addEventListener("click", () => {

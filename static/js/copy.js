@@ -1,7 +1,7 @@
 // Copies the field that a button names, where the browser lets it, and says so; without it the field can be copied by hand.
 
 for (const button of document.querySelectorAll("[data-copy]")) {
-  const field = document.getElementById(button.dataset.copy);
+  const field = /** @type {HTMLInputElement} */ (document.getElementById(button.dataset.copy));
   const said = document.getElementById(`${button.dataset.copy}-said`);
   button.hidden = false;
   field.addEventListener("focus", () => field.select());

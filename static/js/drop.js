@@ -3,7 +3,7 @@
 const zone = document.querySelector("[data-drop]");
 
 if (zone) {
-  const input = zone.querySelector('input[type="file"]');
+  const input = /** @type {HTMLInputElement} */ (zone.querySelector('input[type="file"]'));
   const said = zone.querySelector("[data-drop-said]");
 
   const holdsFiles = (event) => [...event.dataTransfer.types].includes("Files");
@@ -33,7 +33,7 @@ if (zone) {
     zone.classList.add("drop-over");
   });
   zone.addEventListener("dragleave", (event) => {
-    if (!zone.contains(event.relatedTarget)) zone.classList.remove("drop-over");
+    if (!zone.contains(/** @type {Node} */ (event.relatedTarget))) zone.classList.remove("drop-over");
   });
   zone.addEventListener("drop", (event) => {
     if (holdsFiles(event)) take(event);

@@ -9,9 +9,10 @@ const PAUSE_MS = 250;
 const beginnings = new WeakMap();
 const pauses = new WeakMap();
 
+/** @returns {Record<string, string>} */
 function values(form) {
   const fields = new FormData(form);
-  return Object.fromEntries(FIELDS.filter((name) => fields.has(name)).map((name) => [name, fields.get(name)]));
+  return Object.fromEntries(FIELDS.filter((name) => fields.has(name)).map((name) => [name, String(fields.get(name))]));
 }
 
 /** Whether the form holds words that it was not handed out with. */
@@ -78,13 +79,16 @@ function putBack(form) {
   notice.hidden = false;
 }
 
-/** Bind every such form below a node that is not yet bound. */
+/**
+ * Bind every such form below a node, or that node, that is not yet bound.
+ * @param {ParentNode} root
+ */
 export function bind(root = document) {
-  const forms = [...root.querySelectorAll("form[data-keep]")];
-  if (root.matches?.("form[data-keep]")) forms.push(root);
+  const forms = /** @type {HTMLFormElement[]} */ ([...root.querySelectorAll("form[data-keep]")]);
+  if (root instanceof HTMLFormElement && root.matches("[data-keep]")) forms.push(root);
   for (const form of forms) {
     if (beginnings.has(form)) continue;
-    const wording = form.elements.namedItem("wording");
+    const wording = /** @type {HTMLElement} */ (form.elements.namedItem("wording"));
     beginnings.set(form, { body: "", wording: wording?.dataset.begin ?? "" });
     form.addEventListener("input", () => keepSoon(form));
     putBack(form);
@@ -141,7 +145,7 @@ document.addEventListener("htmx:beforeRequest", (event) => {
   if (place) place.hidden = true;
 });
 
-for (const name of ["htmx:sendError", "htmx:timeout", "htmx:responseError"]) {
+for (const name of /** @type {const} */ (["htmx:sendError", "htmx:timeout", "htmx:responseError"])) {
   document.addEventListener(name, (event) => {
     const form = keptFormOf(event);
     if (form) notSent(form, reason(name === "htmx:timeout" ? null : event.detail.xhr));

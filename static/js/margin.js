@@ -49,10 +49,10 @@ function stack() {
     const top = Math.max(place.wanted, place.start, bottom + GAP_PX);
     bottom = top + place.height;
     margin = place.margin;
-    return [place.card, top - above];
+    return { card: place.card, below: top - above };
   });
   const end = last?.getBoundingClientRect().bottom ?? Infinity;
-  for (const [card, below] of moves) card.style.setProperty("margin-block-start", `${below}px`);
+  for (const { card, below } of moves) card.style.setProperty("margin-block-start", `${below}px`);
   if (bottom > end) last.style.setProperty("margin-block-end", `${bottom - end}px`);
 }
 
@@ -73,7 +73,7 @@ export function sortMargin(margin) {
 /** Mark the lines that have notes anew, after one came or went. */
 export function remark() {
   for (const line of pages.querySelectorAll("[data-noted]")) delete line.dataset.noted;
-  for (const marker of pages.querySelectorAll(".marker")) marker.remove();
+  for (const old of pages.querySelectorAll(".marker")) old.remove();
   const firsts = new Map();
   for (const card of cards()) {
     const span = spanOf(card);

@@ -6,7 +6,7 @@ import { bind, keepAll } from "./keep-forms.js";
 import { markerOf, remark, sortMargin, watch } from "./margin.js";
 import { lineElement, pages, pagesOf } from "./script-lines.js";
 
-const dialog = document.querySelector("[data-note-dialog]");
+const dialog = /** @type {HTMLDialogElement} */ (document.querySelector("[data-note-dialog]"));
 const body = dialog.querySelector("[data-note-dialog-body]");
 const narrow = matchMedia("(max-width: 46.49rem)");
 const foldsNotes = matchMedia("(max-width: 69.99rem)");
@@ -31,7 +31,7 @@ export async function open(span) {
   left.hidden = true;
   choose(span);
   body.replaceChildren();
-  await window.htmx.ajax("GET", addressFor(span), { target: body, swap: "innerHTML" }).catch(() => {});
+  await htmx.ajax("GET", addressFor(span), { target: body, swap: "innerHTML" }).catch(() => {});
   if (!body.childElementCount) {
     say("The form did not come. The lines are still chosen: check the connection and try again.");
     document.querySelector("[data-choice-words]").textContent = "The form did not come. Try again:";
@@ -56,7 +56,9 @@ function close() {
   focusLine();
 }
 
-dialog.addEventListener("click", (event) => event.target.closest("[data-close]") && close());
+dialog.addEventListener("click", (event) => {
+  if (/** @type {HTMLElement} */ (event.target).closest("[data-close]")) close();
+});
 dialog.addEventListener("keydown", (event) => {
   if (event.key !== "Escape") return;
   event.preventDefault();
@@ -64,13 +66,14 @@ dialog.addEventListener("keydown", (event) => {
 });
 // A phone's keyboard takes half the screen: the field typed in stays in what is left of the sheet.
 
-dialog.addEventListener("focusin", ({ target }) => {
+dialog.addEventListener("focusin", (event) => {
+  const target = /** @type {HTMLElement} */ (event.target);
   if (!narrow.matches || !target.matches("textarea, input")) return;
   setTimeout(() => target.scrollIntoView({ block: "nearest" }), KEYBOARD_MS);
 });
 
 dialog.addEventListener("htmx:load", () => {
-  for (const button of dialog.querySelectorAll("[data-close]")) button.hidden = false;
+  for (const closing of dialog.querySelectorAll("[data-close]")) closing.hidden = false;
 });
 
 document.addEventListener("noteLeft", (event) => {

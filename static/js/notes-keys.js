@@ -12,7 +12,7 @@ function showSwitch() {
   const keys = document.getElementById("notes-keys");
   if (!keys) return;
   keys.hidden = false;
-  const turn = document.getElementById("notes-keys-on");
+  const turn = /** @type {HTMLInputElement} */ (document.getElementById("notes-keys-on"));
   turn.checked = keysAreOn;
   keys.classList.toggle("notes-keys-off", !turn.checked);
 }
@@ -45,7 +45,7 @@ function step(by) {
 
 function choose(outcome) {
   const note = currentNote() ?? notes()[0];
-  const choice = note?.querySelector(`.decide-choice[value="${outcome}"]`);
+  const choice = /** @type {HTMLInputElement} */ (note?.querySelector(`.decide-choice[value="${outcome}"]`));
   if (!choice) return;
   const again = choice.closest("details");
   if (again) again.open = true;
@@ -64,25 +64,28 @@ function onPlainKey(event) {
 }
 
 document.addEventListener("keydown", (event) => {
-  const form = event.target.closest("form.decide");
+  const target = /** @type {HTMLElement} */ (event.target);
+  const form = /** @type {HTMLFormElement} */ (target.closest("form.decide"));
   if (form && event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
     event.preventDefault();
     form.requestSubmit();
   } else if (form && event.key === "Escape") {
     goTo(form.closest(".note"));
-  } else if (keysAreOn && !isTyping(event.target) && !event.ctrlKey && !event.metaKey && !event.altKey) {
+  } else if (keysAreOn && !isTyping(target) && !event.ctrlKey && !event.metaKey && !event.altKey) {
     onPlainKey(event);
   }
 });
 
-document.addEventListener("change", ({ target }) => {
+document.addEventListener("change", (event) => {
+  const target = /** @type {HTMLInputElement} */ (event.target);
   if (target.id !== "notes-keys-on") return;
   keysAreOn = target.checked;
   keep(STORED, { keys: keysAreOn ? "on" : "off" });
   showSwitch();
 });
 
-document.addEventListener("focusin", ({ target }) => {
+document.addEventListener("focusin", (event) => {
+  const target = /** @type {HTMLElement} */ (event.target);
   current = target.closest("#notes-screen .note")?.id ?? current;
 });
 

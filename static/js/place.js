@@ -3,14 +3,20 @@
 const lines = document.querySelector(".script-lines");
 let first = null;
 
+/** @returns {HTMLInputElement | null} the field of the first or the last line, where the form is on the page */
+function field(name) {
+  return document.querySelector(`#${name}-line`);
+}
+
 function look(from, to) {
-  document.getElementById("first-line").value = from;
-  document.getElementById("last-line").value = to;
+  field("first").value = from;
+  field("last").value = to;
   document.getElementById("look").click();
 }
 
 lines?.addEventListener("click", (event) => {
-  const line = Number(event.target.closest("[data-line]")?.dataset.line);
+  const target = /** @type {HTMLElement} */ (event.target);
+  const line = Number(target.closest("[data-line]")?.dataset.line);
   if (!line) return;
   event.preventDefault();
   const ends = first !== null && line >= first;
@@ -20,9 +26,9 @@ lines?.addEventListener("click", (event) => {
 
 // The lines that the form holds are marked in the script, however they came there.
 function mark() {
-  const from = Number(document.getElementById("first-line")?.value);
-  const to = Number(document.getElementById("last-line")?.value) || from;
-  for (const item of lines?.children ?? []) {
+  const from = Number(field("first")?.value);
+  const to = Number(field("last")?.value) || from;
+  for (const item of lines?.querySelectorAll("[data-line]") ?? []) {
     const line = Number(item.dataset.line);
     item.classList.toggle("script-line-chosen", line >= from && line <= to);
   }

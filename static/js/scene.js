@@ -5,8 +5,8 @@ import { forget, keep, kept } from "./kept-text.js";
 const PAUSE_MS = 1000;
 const AGAIN_MS = 8000;
 
-const form = document.querySelector("[data-scene-form]");
-const area = form.querySelector("textarea[name=text]");
+const form = /** @type {HTMLFormElement} */ (document.querySelector("[data-scene-form]"));
+const area = form.querySelector("textarea");
 const state = form.querySelector("[data-state]");
 const wrong = form.querySelector("[data-not-saved]");
 const keptName = form.dataset.keepAs;
@@ -21,12 +21,17 @@ function clock() {
   return new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
 }
 
+/** @returns {HTMLInputElement} the version on the server that this page has seen; another takes its place with each save */
+function seenField() {
+  return form.querySelector("[name=seen]");
+}
+
 function seenNow() {
-  return form.elements.namedItem("seen").value;
+  return seenField().value;
 }
 
 function versionBefore() {
-  return String(form.querySelector("[data-stop]").dataset.stop - 1);
+  return String(Number(form.querySelector("[data-stop]").dataset.stop) - 1);
 }
 
 function isStopped() {
@@ -143,7 +148,7 @@ function putBack() {
   discard.addEventListener("click", () => {
     clearTimeout(timer);
     area.value = saved;
-    form.elements.namedItem("seen").value = onServer;
+    seenField().value = onServer;
     seen = onServer;
     forget(keptName);
     notice.hidden = true;
@@ -152,7 +157,7 @@ function putBack() {
   });
   const onServer = seenNow();
   seen = fields.seen ?? onServer;
-  form.elements.namedItem("seen").value = seen; // so that whoever saved since is not written over
+  seenField().value = seen; // so that whoever saved since is not written over
   area.value = fields.text;
   notice.replaceChildren("Words of yours that were not saved are back. ", discard);
   notice.hidden = false;

@@ -8,7 +8,7 @@ const narrow = matchMedia("(max-width: 69.99rem)");
 
 // On a phone a marker opens its notes at the foot of the screen; they go back to their page when it closes.
 
-const threads = document.querySelector("[data-threads]");
+const threads = /** @type {HTMLDialogElement} */ (document.querySelector("[data-threads]"));
 const threadsBody = threads.querySelector("[data-threads-body]");
 const homes = new Map();
 let opener = null;
@@ -35,11 +35,12 @@ threads.addEventListener("close", () => {
   opener?.focus({ preventScroll: true });
 });
 threads.addEventListener("click", (event) => {
-  if (event.target === threads || event.target.closest("[data-close]")) threads.close();
+  const target = /** @type {HTMLElement} */ (event.target);
+  if (target === threads || target.closest("[data-close]")) threads.close();
 });
 
 pages.addEventListener("click", (event) => {
-  const link = event.target.closest(".marker");
+  const link = /** @type {HTMLElement} */ (event.target).closest(".marker");
   if (!link) return;
   if (!narrow.matches) {
     cardsAt(link).forEach(unfold);
@@ -59,13 +60,13 @@ unfoldTarget();
 
 const scenes = document.querySelector("[data-scenes]");
 scenes?.addEventListener("click", (event) => {
-  if (event.target.closest("a") && scenes.matches(":popover-open")) scenes.hidePopover();
+  if (/** @type {HTMLElement} */ (event.target).closest("a") && scenes.matches(":popover-open")) scenes.hidePopover();
 });
 
 // Looking at other notes keeps the place in the script.
 
 const firstInView = () => [...pages.querySelectorAll("[id^=L]")].find((line) => line.getBoundingClientRect().bottom > 80);
-for (const link of document.querySelectorAll("[data-keep-place]")) {
+for (const link of /** @type {NodeListOf<HTMLAnchorElement>} */ (document.querySelectorAll("[data-keep-place]"))) {
   link.addEventListener("click", () => {
     if (scrollY > 200) link.hash = firstInView()?.id ?? "";
   });

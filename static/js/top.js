@@ -4,9 +4,9 @@ const here = document.querySelector(".top-nav [aria-current]");
 const nav = here?.parentElement;
 if (nav) nav.scrollLeft = here.offsetLeft - nav.offsetLeft - (nav.clientWidth - here.offsetWidth) / 2;
 
-const menu = document.querySelector(".top-person");
+const menu = /** @type {HTMLDetailsElement} */ (document.querySelector(".top-person"));
 document.addEventListener("click", (event) => {
-  if (!menu.contains(event.target)) menu.open = false;
+  if (menu && !menu.contains(/** @type {Node} */ (event.target))) menu.open = false;
 });
 menu?.addEventListener("keydown", (event) => {
   if (event.key !== "Escape" || !menu.open) return;

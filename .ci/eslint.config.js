@@ -1,0 +1,41 @@
+import js from "@eslint/js";
+import globals from "globals";
+
+export default [
+  js.configs.recommended,
+  {
+    languageOptions: { globals: { ...globals.browser, htmx: "readonly" } },
+    linterOptions: { reportUnusedDisableDirectives: "error" },
+    rules: {
+      "array-callback-return": "error",
+      "consistent-return": "error",
+      "default-case-last": "error",
+      "dot-notation": "error",
+      eqeqeq: "error",
+      "no-console": "error",
+      "no-else-return": "error",
+      "no-eval": "error",
+      "no-implicit-coercion": "error",
+      "no-implied-eval": "error",
+      "no-lonely-if": "error",
+      "no-new": "error",
+      "no-param-reassign": "error",
+      "no-promise-executor-return": "error",
+      "no-return-assign": "error",
+      "no-self-compare": "error",
+      "no-sequences": "error",
+      "no-shadow": "error",
+      "no-template-curly-in-string": "error",
+      "no-undef-init": "error",
+      "no-unused-expressions": ["error", { allowShortCircuit: true }],
+      "no-use-before-define": ["error", { functions: false, variables: false }],
+      "no-useless-concat": "error",
+      "no-useless-return": "error",
+      "no-var": "error",
+      "object-shorthand": "error",
+      "prefer-const": "error",
+      "prefer-template": "error",
+      radix: "error",
+    },
+  },
+];
