@@ -6,9 +6,12 @@ It sets what it is given line by line, by its own measures, and shares no code w
 from __future__ import annotations
 
 import io
+import math
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
+import pypdfium2
+import pypdfium2.raw as pdfium
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
@@ -17,6 +20,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 Part = tuple[str, str]  # a kind, as `inspect --json` names it, and the text
+# What makes the pages larger or smaller: the page's own matrix, that of each text, or, as browsers print, both: a page
+# on its head in units of a dot, with type of so many dots turned over again.
+ScaledBy = Literal["page", "text", "print"]
+DOT = 0.24  # points
 PAPERS = {"letter": LETTER, "a4": A4}
 
 
@@ -43,6 +50,8 @@ class Sheets:
     more: str = "(MORE)"
     encrypt: str = ""
     title: Sequence[str] = field(default=())
+    scale: float = 1
+    scaled_by: ScaledBy = "page"
 
 
 @dataclass
@@ -57,12 +66,25 @@ def set_script(parts: Sequence[Part], sheets: Sheets | None = None) -> bytes:
     return _Setter(sheets or Sheets()).set(parts)
 
 
+def drawn_at(scale: float, pdf: bytes) -> bytes:
+    """Any PDF with its pages and all on them so many times as large."""
+    document = pypdfium2.PdfDocument(pdf)
+    matrix = pdfium.FS_MATRIX(scale, 0, 0, scale, 0, 0)
+    for page in document:
+        page.set_mediabox(*(scale * edge for edge in page.get_mediabox()))
+        pdfium.FPDFPage_TransFormWithClip(page, matrix, None)
+    file = io.BytesIO()
+    document.save(file)
+    return file.getvalue()
+
+
 class _Setter:
     def __init__(self, sheets: Sheets) -> None:
         self.sheets = sheets
         self.width, self.height = PAPERS[sheets.paper]
         self.file = io.BytesIO()
-        self.canvas = Canvas(self.file, pagesize=(self.width, self.height), encrypt=sheets.encrypt or None)
+        size = (self.width * self.sheets.scale, self.height * self.sheets.scale)
+        self.canvas = Canvas(self.file, pagesize=size, encrypt=sheets.encrypt or None)
         self.page = 0
         self.row = 0
 
@@ -80,30 +102,57 @@ class _Setter:
         return self.file.getvalue()
 
     def _title(self) -> None:
-        self.canvas.setFont(self.sheets.font, self.sheets.size)
+        self._begin_sheet()
         for index, line in enumerate(self.sheets.title):
-            self.canvas.drawCentredString(self.width / 2, self.height * 2 / 3 - 24 * index, line)
+            self._centred(self.width / 2, self.height * 2 / 3 - 24 * index, line)
         self.canvas.showPage()
+
+    def _begin_sheet(self) -> None:
+        scale = self.sheets.scale
+        if self.sheets.scaled_by == "page":
+            self.canvas.scale(scale, scale)
+        elif self.sheets.scaled_by == "print":
+            self.canvas.transform(DOT, 0, 0, -DOT, 0, self.height * scale)
 
     def _begin_page(self) -> None:
         self.page += 1
         self.row = 0
         sheets = self.sheets
+        self._begin_sheet()
         if sheets.name_across:
-            self.canvas.saveState()
-            self.canvas.setFont("Helvetica", 60)
             self.canvas.setFillGray(0.85)
-            self.canvas.translate(self.width / 2, self.height / 2)
-            self.canvas.rotate(50)
-            self.canvas.drawCentredString(0, 0, sheets.name_across)
-            self.canvas.restoreState()
-        self.canvas.setFont(sheets.font, sheets.size)
+            self._string(self.width / 3, self.height / 3, sheets.name_across, ("Helvetica", 60), math.radians(50))
+            self.canvas.setFillGray(0)
         if self.page > 1:
-            self.canvas.drawRightString(self.width - 72, self.height - 36, f"{self.page}.")
+            number = f"{self.page}."
+            self._string(self.width - 72 - self._width(number), self.height - 36, number)
         if sheets.header:
-            self.canvas.drawString(sheets.left, self.height - 36, sheets.header)
+            self._string(sheets.left, self.height - 36, sheets.header)
         if sheets.footer:
-            self.canvas.drawCentredString(self.width / 2, 30, sheets.footer)
+            self._centred(self.width / 2, 30, sheets.footer)
+
+    def _centred(self, x: float, y: float, text: str) -> None:
+        self._string(x - self._width(text) / 2, y, text)
+
+    def _width(self, text: str) -> float:
+        return stringWidth(text, self.sheets.font, self.sheets.size)
+
+    def _string(self, x: float, y: float, text: str, font: tuple[str, float] | None = None, angle: float = 0) -> None:
+        """Draw text from a place in points of the paper before it is scaled, turned by so many radians."""
+        name, size = font or (self.sheets.font, self.sheets.size)
+        scale, cos, sin = self.sheets.scale, math.cos(angle), math.sin(angle)
+        drawn = self.canvas.beginText()
+        if self.sheets.scaled_by == "page":
+            drawn.setTextTransform(cos, sin, -sin, cos, x, y)
+        elif self.sheets.scaled_by == "text":
+            drawn.setTextTransform(scale * cos, scale * sin, -scale * sin, scale * cos, x * scale, y * scale)
+        else:
+            dots = scale / DOT
+            size *= dots
+            drawn.setTextTransform(cos, -sin, -sin, -cos, x * dots, (self.height - y) * dots)
+        drawn.setFont(name, size)
+        drawn.textOut(text)
+        self.canvas.drawText(drawn)
 
     def _end_page(self) -> None:
         self.canvas.showPage()
@@ -146,12 +195,12 @@ class _Setter:
         self.row += gap
         for row in rows:
             y = self.height - self.sheets.top - self.sheets.pitch * self.row
-            self.canvas.drawString(row.x, y, row.text)
+            self._string(row.x, y, row.text)
             if row.number:
-                self.canvas.drawString(self.sheets.left - 36, y, row.number)
-                self.canvas.drawString(self.width - 60, y, row.number)
+                self._string(self.sheets.left - 36, y, row.number)
+                self._string(self.width - 60, y, row.number)
             if self.sheets.asterisks and self.row % 5 == 2:
-                self.canvas.drawString(self.width - 36, y, "*")
+                self._string(self.width - 36, y, "*")
             self.row += 1
 
     def _rows(self, kind: str, text: str) -> list[_Row]:

@@ -4,28 +4,28 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay.intake.elements import two_sides
-from screenplay.intake.places import NEAR
+from screenplay.intake.element_columns import NEAR
 from screenplay.intake.rejoining import Habits, find_habits
+from screenplay.intake.side_by_side import two_sides
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from screenplay.intake.places import Block, Places
-    from screenplay.intake.sheets import TypedLine
+    from screenplay.intake.element_columns import ElementColumns, TypedBlock
+    from screenplay.intake.typed_pages import TypedLine
 
 
-class Breaks:
+class LineBreaks:
     """The habits of lines of action, of dialogue and of parentheticals, and of speeches side by side."""
 
-    def __init__(self, blocks: Sequence[Block], places: Places) -> None:
-        told = [block.lines for block in blocks if _at(block.lines, places.action)]
+    def __init__(self, blocks: Sequence[TypedBlock], columns: ElementColumns) -> None:
+        told = [block.lines for block in blocks if _at(block.lines, columns.action)]
         under_cues = [block.lines[1:] for block in blocks]
-        said = [[line for line in lines if _at([line], places.dialogue)] for lines in under_cues]
-        asides = [[line for line in lines if _at([line], places.parenthetical)] for lines in under_cues]
+        said = [[line for line in lines if _at([line], columns.dialogue)] for lines in under_cues]
+        asides = [[line for line in lines if _at([line], columns.parenthetical)] for lines in under_cues]
         sides = [side[1:] for block in blocks for side in two_sides(block) or ()]
-        self.action = find_habits(told, places.right)
-        self.dialogue = find_habits(said, places.dialogue_right)
+        self.action = find_habits(told, columns.right)
+        self.dialogue = find_habits(said, columns.dialogue_right)
         self.parenthetical = find_habits(asides, max((line.right for lines in asides for line in lines), default=0.0))
         self._side_width = max((line.right - _left(side) for side in sides for line in side), default=0.0)
 

@@ -9,25 +9,25 @@ from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import is_upper
 from screenplay.fountain.lines import split_lines, title_key
-from screenplay.intake import title_sheet
-from screenplay.intake.breaks import Breaks
-from screenplay.intake.elements import Reading
+from screenplay.intake import typed_title
+from screenplay.intake.breaks import LineBreaks
+from screenplay.intake.element_columns import NEAR, ElementColumns, TypedBlock, blocks_of, find_element_columns
+from screenplay.intake.elements import ElementReader
 from screenplay.intake.furniture import Dropped, clear
-from screenplay.intake.places import NEAR, Block, Places, blocks_of, find_places
 from screenplay.intake.refusals import Unreadable
-from screenplay.intake.sheets import Sheet, sheets_of_text
-from screenplay.intake.writing import Guess, Writing
+from screenplay.intake.typed_pages import TypedPage, typed_pages_of
+from screenplay.intake.writing import FountainWriter, Guess
 from screenplay.printing.plain_text import FORM_FEED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-__all__ = ["MAXIMUM_SHEETS", "Conversion", "Guess", "from_columns", "looks_typed_in_columns", "read_sheets"]
+__all__ = ["MAXIMUM_PAGES", "Conversion", "Guess", "from_columns", "looks_typed_in_columns", "read_typed_pages"]
 
-MAXIMUM_SHEETS = 1000
-TOO_MANY_SHEETS = f"{{it}} has over {MAXIMUM_SHEETS:,} pages, far more than a script: choose the script's pages alone."
+MAXIMUM_PAGES = 1000
+TOO_MANY_PAGES = f"{{it}} has over {MAXIMUM_PAGES:,} pages, far more than a script: choose the script's pages alone."
 
-_MOST_FORM_FEEDS = 10 * MAXIMUM_SHEETS  # some stand between empty sheets
+_MOST_FORM_FEEDS = 10 * MAXIMUM_PAGES  # some stand between empty pages
 _LEAST_SPEECHES = 3
 _MOST_OF = 0.6
 _WIDEST_LINE = 100  # columns, from the edge of the action
@@ -37,34 +37,34 @@ _FOUNTAIN_ALONE = re.compile(r"#{1,6} ?\S|=|[~@>]\S|> |\.[^\W_.]|!\S|.*(?:\[\[|/
 
 @dataclass(frozen=True, slots=True)
 class Conversion:
-    """Fountain made of a typed script. `places` are the columns that were found in it, from the sheet's left edge;
-    `dropped` says how many of what were left out; `sheets` is the number of sheets, a title page among them."""
+    """Fountain made of a typed script. `columns` are those found in it, from the page's left edge;
+    `dropped` says how many of what were left out; `page_count` counts a title page too."""
 
     text: str
     guesses: tuple[Guess, ...]
     dropped: Mapping[str, int]
-    places: Places
-    sheets: int
+    columns: ElementColumns
+    page_count: int
 
 
 def looks_typed_in_columns(text: str) -> bool:
     """Whether a text is typed in columns, and is no Fountain.
 
     There have to be speeches, most cues being indented over what is said under them, and this over the action; hardly
-    a line wider than a sheet; no title page of Fountain's and none of the marks that only Fountain has.
+    a line wider than a page; no title page of Fountain's and none of the marks that only Fountain has.
     """
     lines = split_lines(text)
     first = next((line for line in lines if line.strip()), "")
     if not first or title_key(first) or any(_FOUNTAIN_ALONE.match(line) for line in lines):
         return False
-    blocks = blocks_of(sheets_of_text(text))
-    places = find_places(blocks)
-    if places.dialogue is None or places.cues < _LEAST_SPEECHES:
+    blocks = blocks_of(typed_pages_of(text))
+    columns = find_element_columns(blocks)
+    if columns.dialogue is None or columns.cues < _LEAST_SPEECHES:
         return False
     typed = [line for block in blocks for line in block.lines]
-    wide = sum(line.right - places.action > _WIDEST_LINE for line in typed)
+    wide = sum(line.right - columns.action > _WIDEST_LINE for line in typed)
     cues = sum(len(block.lines) > 1 and is_upper(block.first.text[:80]) for block in blocks)
-    return places.cues >= _MOST_OF * cues and wide <= _WIDE_SHARE * len(typed)
+    return columns.cues >= _MOST_OF * cues and wide <= _WIDE_SHARE * len(typed)
 
 
 def from_columns(text: str) -> Conversion:
@@ -74,44 +74,46 @@ def from_columns(text: str) -> Conversion:
     """
     try:
         if text.count(FORM_FEED) > _MOST_FORM_FEEDS:
-            raise Unreadable(TOO_MANY_SHEETS)
-        return read_sheets(sheets_of_text(text))
+            raise Unreadable(TOO_MANY_PAGES)
+        return read_typed_pages(typed_pages_of(text))
     except Unreadable as refusal:
         raise refusal.about("This script") from None
 
 
-def read_sheets(sheets: list[Sheet]) -> Conversion:
-    """Read what stands on sheets. Raises Unreadable, `{it}` its subject, where there are more than 1,000."""
-    if len(sheets) > MAXIMUM_SHEETS:
-        raise Unreadable(TOO_MANY_SHEETS)
+def read_typed_pages(pages: list[TypedPage]) -> Conversion:
+    """Read what stands on pages. Raises Unreadable, `{it}` its subject, where there are more than 1,000."""
+    if len(pages) > MAXIMUM_PAGES:
+        raise Unreadable(TOO_MANY_PAGES)
     dropped = Dropped()
-    title, rest = title_sheet.parted(sheets)
+    title, rest = typed_title.parted(pages)
     cleared = clear(rest, dropped) if rest else []
     blocks = blocks_of(cleared)
-    places = find_places(blocks)
-    breaks = Breaks(blocks, places)
-    writing = Writing(breaks, places)
+    columns = find_element_columns(blocks)
+    breaks = LineBreaks(blocks, columns)
+    writing = FountainWriter(breaks, columns)
     if title:
-        writing.title(title, title_sheet.entries(title, places.action))
-    reading = Reading(places, breaks.action, _heading_gap(blocks, places), _spare_rows(cleared))
+        writing.title(title, typed_title.entries(title, columns.action))
+    reading = ElementReader(columns, breaks.action, _heading_gap(blocks, columns), _spare_rows(cleared))
     for found in reading.read(blocks):
         writing.add(found)
-    sheet_count = len(cleared) + bool(title)
-    return Conversion(writing.text, tuple(writing.guesses), dict(dropped.counts), places, sheet_count)
+    page_count = len(cleared) + bool(title)
+    return Conversion(writing.text, tuple(writing.guesses), dict(dropped.counts), columns, page_count)
 
 
-def _heading_gap(blocks: Sequence[Block], places: Places) -> int:
+def _heading_gap(blocks: Sequence[TypedBlock], columns: ElementColumns) -> int:
     """The number of blank lines that headings alone have before them; 0 where other blocks have as many."""
-    gaps = Counter(block.gap for block in blocks if not block.begins_sheet)
+    gaps = Counter(block.gap for block in blocks if not block.begins_page)
     usual = gaps.most_common(1)[0][0] if gaps else 0
     wide = [block for block in blocks if block.gap > usual]
-    headings = [block for block in wide if is_upper(block.first.text) and abs(block.first.left - places.action) <= NEAR]
+    headings = [
+        block for block in wide if is_upper(block.first.text) and abs(block.first.left - columns.action) <= NEAR
+    ]
     return usual + 1 if usual and len(headings) > 0.8 * len(wide) else 0
 
 
-def _spare_rows(sheets: Sequence[Sheet]) -> dict[int, int]:
-    """How many rows each sheet has less than the fullest."""
-    rows = [[line.number for line in sheet if line.words] for sheet in sheets]
+def _spare_rows(pages: Sequence[TypedPage]) -> dict[int, int]:
+    """How many rows each page has less than the fullest."""
+    rows = [[line.number for line in page if line.words] for page in pages]
     heights = [numbers[-1] - numbers[0] + 1 for numbers in rows]
     fullest = max(heights, default=0)
     return {page: fullest - height for page, height in enumerate(heights, 1)}

@@ -1,4 +1,4 @@
-"""What stands on typed sheets beside the script: page numbers, headers and footers, continuations of scenes over a
+"""What stands on typed pages beside the script: page numbers, headers and footers, continuations of scenes over a
 page's end, scene numbers in the margins and the asterisks of changed lines. Common practice in the trade (C)."""
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from screenplay.fountain.headings import SETTING
-from screenplay.intake.sheets import WIDE_GAP, Sheet, TypedLine
+from screenplay.intake.typed_pages import WIDE_GAP, TypedLine, TypedPage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -20,7 +20,7 @@ _SCENE_GOES_ON = re.compile(r"\(CONTINUED\)|CONTINUED:(?:\s*\(\d+\))?")
 _ASTERISKS = re.compile(r"\*{1,3}")
 _OF_A_SPEECH = re.compile(r"(?i:.*\((?:more|cont['’]?d|continued|cont\.)\))")
 _DIGITS = re.compile(r"\d+")
-_EDGE_LINES = 2  # at a sheet's top or foot, how many may be headers or footers
+_EDGE_LINES = 2  # at a page's top or foot, how many may be headers or footers
 _LEAST_REPEATS = 3
 _LEAST_SHARE = 0.3
 _FAR_RIGHT = 30  # columns from the leftmost text: no speech begins as far to the right
@@ -37,18 +37,18 @@ class Dropped:
             self.counts[what] += count
 
 
-def clear(sheets: Sequence[Sheet], dropped: Dropped) -> list[Sheet]:
-    """The sheets with the script alone. A text without form feeds is parted into sheets at its page numbers."""
-    marked = [_without_asterisks(sheet, dropped) for sheet in sheets]
+def clear(pages: Sequence[TypedPage], dropped: Dropped) -> list[TypedPage]:
+    """The pages with the script alone. A text without form feeds is parted into pages at its page numbers."""
+    marked = [_without_asterisks(page, dropped) for page in pages]
     parted = _parted_at_numbers(marked[0], dropped) if len(marked) == 1 else marked
     bare = _without_headers(parted, dropped)
-    return [_without_scene_marks(sheet, dropped) for sheet in bare]
+    return [_without_scene_marks(page, dropped) for page in bare]
 
 
-def _without_asterisks(sheet: Sheet, dropped: Dropped) -> Sheet:
-    ends = Counter(round(line.right) for line in sheet if line.words and _ASTERISKS.fullmatch(line.words[-1].text))
+def _without_asterisks(page: TypedPage, dropped: Dropped) -> TypedPage:
+    ends = Counter(round(line.right) for line in page if line.words and _ASTERISKS.fullmatch(line.words[-1].text))
     columns = {column for column, count in ends.items() if count >= _LEAST_REPEATS}
-    return [_without_asterisk(line, columns, dropped) for line in sheet]
+    return [_without_asterisk(line, columns, dropped) for line in page]
 
 
 def _without_asterisk(line: TypedLine, columns: set[int], dropped: Dropped) -> TypedLine:
@@ -66,21 +66,21 @@ def _without_asterisk(line: TypedLine, columns: set[int], dropped: Dropped) -> T
     return line
 
 
-def _parted_at_numbers(sheet: Sheet, dropped: Dropped) -> list[Sheet]:
-    """One sheet as several, parted at its page numbers, which go up by one and stand far to the right or in dashes."""
-    edge = min(line.left for line in sheet if line.words)
-    headers = _repeated(_key(line) for line in sheet if _ends_in_number(line))
-    sheets: list[Sheet] = [[]]
-    page = 0
-    for line in sheet:
+def _parted_at_numbers(page: TypedPage, dropped: Dropped) -> list[TypedPage]:
+    """One page as several, parted at its page numbers, which go up by one and stand far to the right or in dashes."""
+    edge = min(line.left for line in page if line.words)
+    headers = _repeated(_key(line) for line in page if _ends_in_number(line))
+    pages: list[TypedPage] = [[]]
+    last = 0
+    for line in page:
         number = _page_number(line, edge, headers)
-        if page < number <= page + 2:
+        if last < number <= last + 2:
             dropped.add("page numbers and headers")
-            page = number
-            sheets.append([])
+            last = number
+            pages.append([])
         else:
-            sheets[-1].append(line)
-    return [one for one in sheets if any(line.words for line in one)] or [sheet]
+            pages[-1].append(line)
+    return [one for one in pages if any(line.words for line in one)] or [page]
 
 
 def _page_number(line: TypedLine, edge: float, headers: set[str]) -> int:
@@ -111,30 +111,30 @@ def _key(line: TypedLine) -> str:
     return _DIGITS.sub("#", " ".join(word.text for word in words))
 
 
-def _without_headers(sheets: Sequence[Sheet], dropped: Dropped) -> list[Sheet]:
-    """The sheets without the lines at their edges that are page numbers or stand on many of them."""
-    if len(sheets) == 1:
-        return list(sheets)
-    edges = [[*_edge(sheet), *_edge(sheet[::-1])] for sheet in sheets]
+def _without_headers(pages: Sequence[TypedPage], dropped: Dropped) -> list[TypedPage]:
+    """The pages without the lines at their edges that are page numbers or stand on many of them."""
+    if len(pages) == 1:
+        return list(pages)
+    edges = [[*_edge(page), *_edge(page[::-1])] for page in pages]
     counts = Counter(key for lines in edges for key in {_key(line) for line in lines})
-    least = max(_LEAST_REPEATS, _LEAST_SHARE * len(sheets))
+    least = max(_LEAST_REPEATS, _LEAST_SHARE * len(pages))
     headers = {
         key
         for key, count in counts.items()
         if count >= least and not SETTING.match(key) and not _OF_A_SPEECH.fullmatch(key)
     }
-    cleared: list[Sheet] = []
-    for sheet in sheets:
-        gone = {line.number for line in (*_furniture_at(sheet, headers), *_furniture_at(sheet[::-1], headers))}
+    cleared: list[TypedPage] = []
+    for page in pages:
+        gone = {line.number for line in (*_furniture_at(page, headers), *_furniture_at(page[::-1], headers))}
         dropped.add("page numbers and headers", len(gone))
-        cleared.append([TypedLine(line.number) if line.number in gone else line for line in sheet])
-    return [sheet for sheet in cleared if any(line.words for line in sheet)]
+        cleared.append([TypedLine(line.number) if line.number in gone else line for line in page])
+    return [page for page in cleared if any(line.words for line in page)]
 
 
-def _edge(sheet: Sheet) -> list[TypedLine]:
-    """The first lines of a sheet, up to a blank one; a cue is none of them, since what is said stands under it."""
+def _edge(page: TypedPage) -> list[TypedLine]:
+    """The first lines of a page, up to a blank one; a cue is none of them, since what is said stands under it."""
     lines: list[TypedLine] = []
-    for line in sheet:
+    for line in page:
         if line.words:
             lines.append(line)
         elif lines:
@@ -144,8 +144,8 @@ def _edge(sheet: Sheet) -> list[TypedLine]:
     return lines
 
 
-def _furniture_at(sheet: Sheet, headers: set[str]) -> Iterator[TypedLine]:
-    for line in _edge(sheet):
+def _furniture_at(page: TypedPage, headers: set[str]) -> Iterator[TypedLine]:
+    for line in _edge(page):
         if not (_is_page_number(line) or _key(line) in headers):
             return
         yield line
@@ -155,8 +155,8 @@ def _is_page_number(line: TypedLine) -> bool:
     return len(line.words) <= 4 and bool(_PAGE_NUMBER.fullmatch(line.text))
 
 
-def _without_scene_marks(sheet: Sheet, dropped: Dropped) -> Sheet:
-    lines = [_with_scene_number(line) for line in sheet]
+def _without_scene_marks(page: TypedPage, dropped: Dropped) -> TypedPage:
+    lines = [_with_scene_number(line) for line in page]
     for index, line in enumerate(lines):
         if line.words and len(line.words) <= 2 and _SCENE_GOES_ON.fullmatch(line.text):
             dropped.add("CONTINUED lines")

@@ -13,7 +13,7 @@ import math
 import re
 import sys
 from collections import defaultdict
-from itertools import islice
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Any
 
 import pypdfium2
@@ -22,11 +22,11 @@ import pypdfium2.raw as pdfium
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-# One word of a page: text, left and right edge, baseline and size in points, whether it is tilted, whether it is light,
-# and its style: of these, those added up that it is in.
-Word = tuple[str, float, float, float, float, bool, bool, int]
+# One word of a page: text, left and right edge, baseline and size in points as they are on the paper, whether it is
+# tilted, whether it is light, and its style: of these, those added up that it is in.
+WordFields = tuple[str, float, float, float, float, bool, bool, int]
 BOLD, ITALIC, UNDERLINED = 1, 2, 4
-Rule = tuple[float, float]  # a ruled line's left and right edge, in points
+Edges = tuple[float, float, float, float]  # a ruled line's edges in points: left, low, right, high
 
 LOCKED, DAMAGED, TOO_MANY_PAGES = "locked", "damaged", "too many pages"
 _MOST_MEMORY = 2 * 1024**3
@@ -40,8 +40,13 @@ _BOLD_NAME = re.compile(rb"(?i:bold|black|heavy)")
 _ITALIC_NAME = re.compile(rb"(?i:italic|oblique)")
 _LONGEST_NAME = 200
 _MOST_RULES_A_PAGE = 2_000
-_THICKEST_RULE = 2.0  # points
-_UNDER = (-0.5, 4.0)  # points below a baseline: where a line under words is ruled
+# Where a line under words is ruled and how thick it is at most, below their baseline, in parts of the type's size.
+_UNDER = (-1 / 24, 1 / 3)
+_THICKEST_RULE = 1 / 5
+_LARGEST = 72.0  # points: type that may have a line ruled under it
+# In parts of the type's size: from one line to the next at least, and from a character to the next at most.
+_APART, _WIDEST = 0.6, 2.0
+_FARTHEST = 1e5  # points: nothing on paper is as far off
 _FAINT = 150  # of 255: less opaque than that
 
 
@@ -61,48 +66,51 @@ def words_of_pdf(data: bytes, most_pages: int) -> dict[str, Any]:
         document.close()
 
 
-def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> list[Word]:
+def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> list[WordFields]:
     try:
         page = document[index]
     except pypdfium2.PdfiumError:
         return []
     text = page.get_textpage()
     try:
-        words = [word for first, end, letters in _spans(text) for word in _word(text, first, end, letters)]
+        words = [word for span in _spans(text) for part in _parted(text, *span) for word in _word(text, *part)]
         return _underlined(words, _rules(page))
     finally:
         text.close()
         page.close()
 
 
-def _rules(page: Any) -> dict[int, list[tuple[float, Rule]]]:
-    """The level lines ruled on a page, thin boxes among them: height and edges, by the whole points of the height."""
-    rules: dict[int, list[tuple[float, Rule]]] = defaultdict(list)
+def _rules(page: Any) -> dict[int, list[Edges]]:
+    """The level lines ruled on a page, and boxes wider than high, by the whole points of their height on it."""
+    rules: dict[int, list[Edges]] = defaultdict(list)
     paths = page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=3)
     for path in islice(paths, _MOST_RULES_A_PAGE):
         try:
             left, low, right, high = path.get_bounds()
         except pypdfium2.PdfiumError:
             continue
-        if high - low <= _THICKEST_RULE < right - left and abs(low) < 1e5:
-            rules[math.floor(low)].append(((low + high) / 2, (left, right)))
+        if high - low < right - left and max(abs(low), abs(high)) < _FARTHEST:
+            rules[math.floor((low + high) / 2)].append((left, low, right, high))
     return rules
 
 
-def _underlined(words: list[Word], rules: dict[int, list[tuple[float, Rule]]]) -> list[Word]:
+def _underlined(words: list[WordFields], rules: dict[int, list[Edges]]) -> list[WordFields]:
     if not rules:
         return words
     return [(*word[:7], word[7] | UNDERLINED) if _is_underlined(word, rules) else word for word in words]
 
 
-def _is_underlined(word: Word, rules: dict[int, list[tuple[float, Rule]]]) -> bool:
-    _, left, right, baseline, *_ = word
+def _is_underlined(word: WordFields, rules: dict[int, list[Edges]]) -> bool:
+    _, left, right, baseline, size, *_ = word
     middle = (left + right) / 2
-    highest, lowest = baseline - _UNDER[0], baseline - _UNDER[1]
+    size = min(size, _LARGEST)
+    highest, lowest = baseline - _UNDER[0] * size, baseline - _UNDER[1] * size
     return any(
-        lowest <= height <= highest and edges[0] <= middle <= edges[1]
-        for level in range(math.floor(lowest) - 1, math.floor(highest) + 1)
-        for height, edges in rules.get(level, ())
+        lowest <= (low + high) / 2 <= highest
+        and high - low <= _THICKEST_RULE * size < end - start
+        and start <= middle <= end
+        for level in range(math.floor(lowest), math.floor(highest) + 1)
+        for start, low, end, high in rules.get(level, ())
     )
 
 
@@ -137,18 +145,59 @@ def _character(code: int) -> str:
     return chr(code)
 
 
-def _word(text: Any, first: int, end: int, letters: str) -> Iterator[Word]:
+def _parted(text: Any, first: int, end: int, letters: str) -> list[tuple[int, int, str]]:
+    """The same characters as one word, or as several where PDFium has joined what stands apart.
+
+    It joins a line's last word with the first one of the next line in type of a few points.
+    """
+    if len(letters) != end - first or not _may_stand_apart(text, first, end):
+        return [(first, end, letters)]
+    origins = [_origin(text, index) for index in range(first, end)]
+    apart = _APART * _size(text, first)
+    cuts = [
+        first + at
+        for at, ((x, y), (next_x, next_y)) in enumerate(pairwise(origins), 1)
+        if abs(next_y - y) > apart or abs(next_x - x) > _WIDEST * apart
+    ]
+    return [(start, stop, letters[start - first : stop - first]) for start, stop in pairwise([first, *cuts, end])]
+
+
+def _may_stand_apart(text: Any, first: int, end: int) -> bool:
+    """Whether a word's last character is not on the line of its first, or too far from it for so few characters."""
+    (left, baseline), (right, height) = _origin(text, first), _origin(text, end - 1)
+    apart = _APART * _size(text, first)
+    return abs(height - baseline) > apart or abs(right - left) > _WIDEST * apart * (end - first)
+
+
+def _origin(text: Any, index: int) -> tuple[float, float]:
+    x, y = ctypes.c_double(), ctypes.c_double()
+    pdfium.FPDFText_GetCharOrigin(text, index, x, y)
+    return x.value, y.value
+
+
+def _word(text: Any, first: int, end: int, letters: str) -> Iterator[WordFields]:
     x, y = ctypes.c_double(), ctypes.c_double()
     box = pdfium.FS_RECTF()
     if not pdfium.FPDFText_GetCharOrigin(text, first, x, y):
         return
     left, baseline = x.value, y.value
     right = box.right if pdfium.FPDFText_GetLooseCharBox(text, end - 1, box) else left
-    size = pdfium.FPDFText_GetFontSize(text, first)
+    size = _size(text, first)
     angle = math.remainder(pdfium.FPDFText_GetCharAngle(text, first), math.tau)
-    if all(math.isfinite(value) and abs(value) < 1e5 for value in (left, right, baseline, size)):
-        edges = round(left, 2), round(right, 2), round(baseline, 2)
+    if all(math.isfinite(value) and abs(value) < _FARTHEST for value in (left, right, baseline, size)):
+        edges = round(left, 3), round(right, 3), round(baseline, 3)
         yield letters, *edges, size, abs(angle) > _TILT, _is_light(text, first), _style(text, first)
+
+
+def _size(text: Any, index: int) -> float:
+    """The size in points that a character has on the paper: its font's, times what the text's matrix makes of it.
+
+    A program may ask for type of one point and stretch it twelve times, or print its pages at 85 %; either is in the
+    matrix alone (ISO 32000-1, 9.4.4).
+    """
+    matrix = pdfium.FS_MATRIX()
+    size: float = abs(pdfium.FPDFText_GetFontSize(text, index))
+    return size * math.hypot(matrix.c, matrix.d) if pdfium.FPDFText_GetMatrix(text, index, matrix) else size
 
 
 def _style(text: Any, index: int) -> int:

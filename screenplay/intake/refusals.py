@@ -9,6 +9,7 @@ MAXIMUM_BYTES = 4 * 1024 * 1024
 _SAVE_AS = (
     "open it in the program it was written with, save or export it as plain text or Fountain, and choose that file"
 )
+EXPORT_AGAIN = "export it again from the program it was written with, as a PDF or as plain text, and choose that file"
 _CHOOSE = "choose a file with a script's text, or paste the text"
 _PICTURE = "{it} is a picture: choose the script's text instead."
 # The first bytes of kinds of file, each as its own standard or maker fixes them.

@@ -19,7 +19,7 @@ from screenplay.page.wrap import columns_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from screenplay.intake.sheets import TypedLine, Word
+    from screenplay.intake.typed_pages import TypedLine, TypedWord
 
 _LEAST_GOING_ON = 20
 _BY_HAND = 0.02  # of the lines that go on, those that do so with room to spare
@@ -207,7 +207,7 @@ def text_of(lines: Sequence[TypedLine], habits: Habits) -> str:
     return "".join(" " * word.gap + word.text for word in words_of(lines, habits))
 
 
-def words_of(lines: Sequence[TypedLine], habits: Habits) -> list[Word]:
+def words_of(lines: Sequence[TypedLine], habits: Habits) -> list[TypedWord]:
     """The words of lines as those of one, `gap` being the number of spaces before each."""
     words = list(lines[0].words)
     for before, line in pairwise(lines):

@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING
 
 from screenplay.fountain.emphasis import plain_text
 from screenplay.intake import forcing
-from screenplay.intake.sheets import BOLD, ITALIC, UNDERLINED
+from screenplay.intake.typed_pages import BOLD, ITALIC, UNDERLINED
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from screenplay.intake.sheets import Word
+    from screenplay.intake.typed_pages import TypedWord
 
 _MARKS = ((UNDERLINED, "_"), (BOLD, "**"), (ITALIC, "*"))
 
 
-def marked(words: Sequence[Word]) -> str:
+def marked(words: Sequence[TypedWord]) -> str:
     """The words as a line of Fountain: each run of words in one style within its marks, and all else as it is."""
     text = "".join(" " * word.gap + word.text for word in words)
     if not any(word.style for word in words):
@@ -26,7 +26,7 @@ def marked(words: Sequence[Word]) -> str:
     return written if plain_text(written) == forcing.without_notes(text) else forcing.literal(text)
 
 
-def _run(words: Sequence[Word], style: int) -> str:
+def _run(words: Sequence[TypedWord], style: int) -> str:
     first, *rest = words
     text = first.text + "".join(" " * word.gap + word.text for word in rest)
     marks = "".join(sign for one, sign in _MARKS if style & one)
@@ -35,6 +35,6 @@ def _run(words: Sequence[Word], style: int) -> str:
     return f"{' ' * first.gap}{marks}{inside}{marks[::-1]}{outside}"
 
 
-def unmarked(words: Sequence[Word]) -> str:
+def unmarked(words: Sequence[TypedWord]) -> str:
     """The words as a line of Fountain that says nothing of their style."""
     return forcing.literal("".join(" " * word.gap + word.text for word in words))

@@ -18,7 +18,7 @@ from screenplay.page.wrap import columns
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from screenplay.intake.sheets import TypedLine
+    from screenplay.intake.typed_pages import TypedLine
 
 _BIN = 3  # columns: lengths as near as that count as alike
 _LONGEST = 60  # bins

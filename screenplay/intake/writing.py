@@ -12,11 +12,11 @@ from screenplay.model import Kind
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from screenplay.intake.breaks import Breaks
-    from screenplay.intake.elements import Found
-    from screenplay.intake.places import Places
+    from screenplay.intake.breaks import LineBreaks
+    from screenplay.intake.element_columns import ElementColumns
+    from screenplay.intake.elements import TypedElement
     from screenplay.intake.rejoining import Habits
-    from screenplay.intake.sheets import TypedLine
+    from screenplay.intake.typed_pages import TypedLine
 
 _BLANK_IN_SPEECH = "  "
 _LEAST_INDENT = 2  # of a line of action, in columns
@@ -34,12 +34,12 @@ class Guess:
     why: str
 
 
-class Writing:
+class FountainWriter:
     """Fountain as it is being written: its lines, and the guesses in them."""
 
-    def __init__(self, breaks: Breaks, places: Places) -> None:
+    def __init__(self, breaks: LineBreaks, columns: ElementColumns) -> None:
         self.breaks = breaks
-        self.places = places
+        self.columns = columns
         self.lines: list[str] = []
         self.guesses: list[Guess] = []
 
@@ -47,12 +47,12 @@ class Writing:
     def text(self) -> str:
         return "".join(f"{line}\n" for line in self.lines)
 
-    def title(self, sheet: Sequence[TypedLine], entries: Sequence[str]) -> None:
+    def title(self, page: Sequence[TypedLine], entries: Sequence[str]) -> None:
         self.lines += entries
-        line = next(line for line in sheet if line.words)
+        line = next(line for line in page if line.words)
         self.guess(1, 1, line, "The first page was read as a title page: see that each line stands at its key.")
 
-    def add(self, found: Found) -> None:
+    def add(self, found: TypedElement) -> None:
         if self.lines:
             self.lines.append("")
         first = len(self.lines) + 1
@@ -66,7 +66,7 @@ class Writing:
     def guess(self, at: int, page: int, line: TypedLine, why: str) -> None:
         self.guesses.append(Guess(at, page, line.number, line.text, why))
 
-    def _block(self, found: Found) -> list[str]:
+    def _block(self, found: TypedElement) -> list[str]:
         if found.kind is Kind.SCENE_HEADING:
             return forcing.heading(_literal(found.lines, self.breaks.action), found.lines[0].scene)
         if found.kind is Kind.TRANSITION:
@@ -79,15 +79,15 @@ class Writing:
 
     def _action(self, lines: Sequence[TypedLine]) -> Iterator[str]:
         for group in rejoined(lines, self.breaks.action):
-            indent = round(group[0].left - self.places.action)
+            indent = round(group[0].left - self.columns.action)
             yield " " * (indent if indent >= _LEAST_INDENT else 0) + _marked(group, self.breaks.action)
 
-    def _speech(self, found: Found) -> list[str]:
+    def _speech(self, found: TypedElement) -> list[str]:
         assert found.cue is not None
         cue = forcing.cue(forcing.literal(found.cue.text), dual=found.dual)
         return [cue, *(line for lines in _parts(found.lines) for line in self._said(lines, found))]
 
-    def _said(self, lines: Sequence[TypedLine], found: Found) -> list[str]:
+    def _said(self, lines: Sequence[TypedLine], found: TypedElement) -> list[str]:
         """Lines of a speech that are all dialogue, or all one parenthetical, or a blank one."""
         if not lines[0].words:
             return [_BLANK_IN_SPEECH]

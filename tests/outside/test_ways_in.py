@@ -6,6 +6,7 @@ PDFs by measures of its own (tests/typed_pdf.py).
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -21,10 +22,12 @@ from screenplay.printing.typeset import Header, typeset
 from screenplay.script import headings_of
 from tests.plays import PLAYS, play_as_fountain
 from tests.read_back import Element, elements_of, share_alike
-from tests.typed_pdf import Part, Sheets, set_script
+from tests.typed_pdf import Part, Sheets, drawn_at, set_script
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from tests.typed_pdf import ScaledBy
 
 DEMO = Path(review.demo.__file__).parent
 DRAFTS = ("first-draft", "second-draft")
@@ -129,6 +132,11 @@ def test_a_script_comes_back_from_the_pdf_of_another_library(name: str, sheets: 
     assert share_alike(before, after) >= 0.98
 
 
+@cache
+def read_from(name: str, sheets: str) -> str:
+    return read_pdf(set_script(parts_of(name), ALL_SHEETS[sheets])).text
+
+
 @pytest.mark.parametrize(("name", "sheets"), [
     ("king-lear", "courier"),
     ("hamlet", "small"),
@@ -141,10 +149,30 @@ def test_a_script_comes_back_from_the_pdf_of_another_library(name: str, sheets: 
 def test_a_play_comes_back_from_the_pdf_of_another_library(name: str, sheets: str) -> None:
     before = [Element(*part) for part in parts_of(name)]
 
-    again = parse(read_pdf(set_script(parts_of(name), ALL_SHEETS[sheets])).text)
+    again = parse(read_from(name, sheets))
 
     assert share_alike(before, elements_of(again, numbers=False)) >= 0.98
     assert again.title_page == () or again.title_page[0].values == ("THE LONG WAY OVER",)
+
+
+@pytest.mark.parametrize(("name", "sheets", "scaled_by", "scale"), [
+    ("hamlet", "helvetica", "text", 0.24),
+    ("king-lear", "courier", "print", 0.85),
+    ("hamlet", "small", "page", 0.7),
+])  # fmt: skip
+def test_a_play_drawn_larger_or_smaller_comes_back_as_at_its_own_size(
+    name: str, sheets: str, scaled_by: ScaledBy, scale: float
+) -> None:
+    drawn = replace(ALL_SHEETS[sheets], scaled_by=scaled_by, scale=scale)
+
+    assert read_pdf(set_script(parts_of(name), drawn)).text == read_from(name, sheets)
+
+
+@pytest.mark.parametrize("scale", [0.24, 0.85, 2])
+def test_our_own_pdf_drawn_larger_or_smaller_comes_back_as_at_its_own_size(scale: float) -> None:
+    pdf = typeset(lay_out(script("second-draft")), scene_numbers=True, name="Ivo Quent")
+
+    assert read_pdf(drawn_at(scale, pdf)).text == read_pdf(pdf).text
 
 
 @pytest.mark.parametrize("name", PLAYS)

@@ -141,7 +141,7 @@ def test_headers_and_footers_are_dropped_from_every_page() -> None:
 
     assert "SLACK" not in converted.text
     assert "Lamp Street" not in converted.text
-    assert converted.sheets == 5
+    assert converted.page_count == 5
     assert len(headings_of(parse(converted.text))) == 10
 
 

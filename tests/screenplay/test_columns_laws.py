@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from screenplay import parse
 from screenplay.intake import Unreadable, from_columns, looks_typed_in_columns
-from screenplay.intake.columns import MAXIMUM_SHEETS
+from screenplay.intake.columns import MAXIMUM_PAGES
 from screenplay.words import words
 from tests.screenplay.scripts import any_text
 
@@ -44,6 +44,6 @@ def test_no_word_of_plain_paragraphs_is_lost(paragraphs: list[str]) -> None:
 
 def test_a_text_of_too_many_pages_is_refused_with_a_sentence() -> None:
     with pytest.raises(Unreadable, match=r"^This script has over 1,000 pages, .*\.$"):
-        from_columns("They row.\n\f" * (MAXIMUM_SHEETS + 1))
+        from_columns("They row.\n\f" * (MAXIMUM_PAGES + 1))
     with pytest.raises(Unreadable, match="over 1,000 pages"):
         from_columns("\f" * 1_000_000)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -12,8 +13,11 @@ from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
 from screenplay import lay_out, parse
-from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, read_pdf
+from screenplay.intake import MAXIMUM_BYTES, Conversion, Unreadable, is_pdf, pdf, read_pdf
+from screenplay.intake.columns import read_typed_pages
+from screenplay.intake.pdf_pages import typed_pages_of_pdf
 from screenplay.intake.pdf_words import words_of_pdf
+from screenplay.intake.watermarks import PdfWord
 from screenplay.printing.typeset import typeset
 from tests.read_back import elements_of
 from tests.typed_pdf import Sheets, set_script
@@ -21,6 +25,8 @@ from tests.typed_pdf import Sheets, set_script
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
+
+    from tests.typed_pdf import ScaledBy
 
 PARTS = [
     ("scene_heading", "INT. BOATHOUSE - NIGHT"),
@@ -86,7 +92,7 @@ def test_an_empty_file_and_one_too_long_are_refused() -> None:
 
 
 def test_a_pdf_of_too_many_pages_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pdf, "MAXIMUM_SHEETS", 2)
+    monkeypatch.setattr(pdf, "MAXIMUM_PAGES", 2)
     assert "pages, far more than a script" in refusal(drawn(lambda canvas: canvas.drawString(72, 700, "A b c d."), 3))
 
 
@@ -119,13 +125,14 @@ def test_any_bytes_are_read_or_said_to_be_wrong(at: int, noise: bytes, over: boo
         assert told["wrong"] in {"locked", "damaged", "too many pages"}
         return
     with contextlib.suppress(Unreadable):
-        pdf.sheets_of_pages([[pdf.Placed(*word) for word in page] for page in told["pages"]])
+        typed_pages_of_pdf([[PdfWord(*word) for word in page] for page in told["pages"]])
 
 
-def set_in_styles(*words: tuple[str, str]) -> bytes:
+def set_in_styles(*words: tuple[str, str], scale: float = 1) -> bytes:
     """A heading and a line of action whose words are set in these fonts, over a ruled line where a name says so."""
 
     def draw(canvas: Canvas) -> None:
+        canvas.scale(scale, scale)
         canvas.setFont("Courier-Bold", 12)
         canvas.drawString(108, 720, "INT. BOATHOUSE - NIGHT")
         x = 108.0
@@ -163,3 +170,36 @@ def test_emphasis_comes_back_from_our_own_pdf() -> None:
         "MARA\n(not *now*)\nNobody comes back for *that* any more.\n\nRain, and more of it than before.\n"
     )
     assert read_pdf(typeset(lay_out(parse(script)))).text == script
+
+
+def read_here(data: bytes) -> Conversion:
+    """What `read_pdf` makes of a PDF, without a process of its own for it, which takes most of the time."""
+    pages = words_of_pdf(data, 1000)["pages"]
+    return read_typed_pages(typed_pages_of_pdf([[PdfWord(*word) for word in page] for page in pages]))
+
+
+SCALES = (0.24, 0.5, 0.7, 0.85, 0.9, 1.5, 2.0)
+FONTS = {
+    "courier": Sheets(scene_numbers=True, name_across="Ivo Quent", header="SECOND DRAFT", title=("THE SLACK", "by")),
+    "times": Sheets(font="Times-Roman", pitch=14, dialogue=(70, 250), parenthetical=(110, 160), cue=150),
+    "a small helvetica": Sheets(font="Helvetica", size=9, pitch=11, cue=170, scene_numbers=True),
+}
+
+
+@pytest.mark.parametrize("font", FONTS)
+@pytest.mark.parametrize("scaled_by", ["page", "text", "print"])
+@pytest.mark.parametrize("scale", SCALES)
+def test_pages_drawn_larger_or_smaller_are_the_same_script(scale: float, scaled_by: ScaledBy, font: str) -> None:
+    before = read_here(set_script(PARTS * 8, FONTS[font]))
+    after = read_here(set_script(PARTS * 8, replace(FONTS[font], scale=scale, scaled_by=scaled_by)))
+
+    assert after.text == before.text
+    assert after.guesses == before.guesses
+    assert after.dropped == before.dropped
+
+
+@pytest.mark.parametrize("scale", SCALES)
+def test_emphasis_comes_along_at_any_scale(scale: float) -> None:
+    words = [*PLAIN, ("she", "Ruled"), ("said", "-BoldRuled"), *PLAIN]
+    text = read_here(set_in_styles(*words, scale=scale)).text
+    assert text.endswith("On the wall is what _she_ _**said**_ On the wall is what\n")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import is_upper
 from screenplay.fountain.headings import SETTING
-from screenplay.intake.sheets import Sheet, TypedLine
+from screenplay.intake.typed_pages import TypedLine, TypedPage
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -20,13 +20,13 @@ _ALMOST_ALL = 0.995
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
-    """Lines of a sheet without a blank one between them, at least one. `gap` is the number of blank lines before it,
-    0 at the top of a sheet, where `begins_sheet` says so."""
+class TypedBlock:
+    """Lines of a page without a blank one between them, at least one. `gap` is the number of blank lines before it,
+    0 at the top of a page, where `begins_page` says so."""
 
     lines: tuple[TypedLine, ...]
     gap: int
-    begins_sheet: bool
+    begins_page: bool
     page: int
 
     @property
@@ -35,7 +35,7 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
-class Places:
+class ElementColumns:
     """The columns where elements begin. `right` is where lines of action end at most; `dialogue` and `cue` are None
     where nobody speaks; `cues` says how many speeches tell it. `middle` is halfway along a line of action."""
 
@@ -52,26 +52,26 @@ class Places:
         return (self.action + self.right) / 2
 
 
-def blocks_of(sheets: Sequence[Sheet]) -> list[Block]:
-    """The blocks of all sheets, in order; `page` counts sheets from 1."""
-    return [block for page, sheet in enumerate(sheets, 1) for block in _blocks(sheet, page)]
+def blocks_of(pages: Sequence[TypedPage]) -> list[TypedBlock]:
+    """The blocks of all pages, in order; `page` counts pages from 1."""
+    return [block for number, page in enumerate(pages, 1) for block in _blocks(page, number)]
 
 
-def _blocks(sheet: Sheet, page: int) -> Iterator[Block]:
+def _blocks(page: TypedPage, number: int) -> Iterator[TypedBlock]:
     lines: list[TypedLine] = []
     blank, is_first = 0, True
-    for line in [*sheet, TypedLine(0)]:
+    for line in [*page, TypedLine(0)]:
         if line.words:
             lines.append(line)
         elif lines:
-            yield Block(tuple(lines), 0 if is_first else blank, is_first, page)
+            yield TypedBlock(tuple(lines), 0 if is_first else blank, is_first, number)
             lines, blank, is_first = [], 1, False
         else:
             blank += 1
 
 
-def find_places(blocks: Sequence[Block]) -> Places:
-    """The places of a script's elements; those of `../trade.md`'s columns where the script does not show them."""
+def find_element_columns(blocks: Sequence[TypedBlock]) -> ElementColumns:
+    """The columns of a script's elements; those of the trade where the script does not show them."""
     action = _action_edge(blocks)
     under_cues = [block for block in blocks if _may_be_speech(block, action)]
     dialogue = _commonest(_said(block) for block in under_cues)
@@ -81,7 +81,7 @@ def find_places(blocks: Sequence[Block]) -> Places:
     said = [line for line in rest if dialogue is not None and abs(line.left - dialogue) <= NEAR]
     parenthetical = _commonest(line.left for line in rest if line.text[0] == "(" and line.text != "(MORE)")
     told = [line for block in blocks for line in block.lines if abs(line.left - action) <= NEAR]
-    return Places(
+    return ElementColumns(
         action=action,
         right=_right_edge(told, action + 60),
         dialogue=dialogue,
@@ -92,7 +92,7 @@ def find_places(blocks: Sequence[Block]) -> Places:
     )
 
 
-def _action_edge(blocks: Sequence[Block]) -> float:
+def _action_edge(blocks: Sequence[TypedBlock]) -> float:
     """Where headings begin; in a script without any, the leftmost place of many blocks."""
     headings = [block.first for block in blocks if SETTING.match(block.first.text) or block.first.scene]
     edge = _commonest(line.left for line in headings)
@@ -102,7 +102,7 @@ def _action_edge(blocks: Sequence[Block]) -> float:
     return leftmost if edge is None else edge
 
 
-def _may_be_speech(block: Block, action: float) -> bool:
+def _may_be_speech(block: TypedBlock, action: float) -> bool:
     """Whether a block looks like a cue with something said under it, less far to the right."""
     if len(block.lines) < 2 or block.first.scene:
         return False
@@ -111,7 +111,7 @@ def _may_be_speech(block: Block, action: float) -> bool:
     return indents and is_upper(cue.text) and len(cue.text) <= 60
 
 
-def _said(block: Block) -> float:
+def _said(block: TypedBlock) -> float:
     """Where the first line of a speech begins that is no parenthetical."""
     for line in block.lines[1:]:
         if line.text[0] != "(" and abs(line.left - block.first.left) > NEAR:

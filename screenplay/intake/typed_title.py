@@ -12,7 +12,7 @@ from screenplay.intake.forcing import literal
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from screenplay.intake.sheets import Sheet, TypedLine
+    from screenplay.intake.typed_pages import TypedLine, TypedPage
 
 _MOST_LINES = 40
 _WIDEST = 200  # columns
@@ -27,25 +27,25 @@ _DATE = re.compile(
 )
 
 
-def parted(sheets: list[Sheet]) -> tuple[Sheet, list[Sheet]]:
-    """The title page, empty for none, and the sheets of the script."""
-    if not sheets:
-        return [], sheets
-    first = sheets[0]
+def parted(pages: list[TypedPage]) -> tuple[TypedPage, list[TypedPage]]:
+    """The title page, empty for none, and the pages of the script."""
+    if not pages:
+        return [], pages
+    first = pages[0]
     cut = next((index for index, line in enumerate(first) if line.words and _begins_script(line)), len(first))
-    if cut == len(first) and len(sheets) == 1:
-        return [], sheets
+    if cut == len(first) and len(pages) == 1:
+        return [], pages
     title = first[:cut]
     if not _is_title(title, whole=cut == len(first)):
-        return [], sheets
-    return title, [sheet for sheet in (first[cut:], *sheets[1:]) if sheet]
+        return [], pages
+    return title, [page for page in (first[cut:], *pages[1:]) if page]
 
 
 def _begins_script(line: TypedLine) -> bool:
     return bool(_BEGINS_SCRIPT.fullmatch(line.text) or any(SETTING.match(f"{word.text} ") for word in line.words[:2]))
 
 
-def _is_title(lines: Sheet, *, whole: bool) -> bool:
+def _is_title(lines: TypedPage, *, whole: bool) -> bool:
     """Whether these lines are a title page: few, set apart, and mostly not at the left edge, or with a credit."""
     groups = list(_groups(lines))
     typed = [line for group in groups for line in group]
@@ -59,7 +59,7 @@ def _is_title(lines: Sheet, *, whole: bool) -> bool:
     return is_set_apart and (is_credited or (starts_within and whole and blank_above >= 6))
 
 
-def _blank_at_end(lines: Sheet) -> int:
+def _blank_at_end(lines: TypedPage) -> int:
     return next((count for count, line in enumerate(reversed(lines)) if line.words), len(lines))
 
 
@@ -75,9 +75,9 @@ def _groups(lines: Sequence[TypedLine]) -> Iterator[list[TypedLine]]:
         yield group
 
 
-def entries(sheet: Sheet, edge: float) -> list[str]:
+def entries(page: TypedPage, edge: float) -> list[str]:
     """The title page as Fountain's entries, a value's lines indented under its key; `edge` is where action begins."""
-    groups = list(_groups(sheet))
+    groups = list(_groups(page))
     written: list[str] = []
     seen: set[str] = set()
     for group in groups:

@@ -1,6 +1,6 @@
-"""What stands where on typed sheets: words and their places, one line under the other, before anything is read in them.
+"""What stands where on typed pages: words and their places, one line under the other, before anything is read in them.
 
-Places are counted in columns, a tenth of an inch in the usual type, from whatever edge the sheets have.
+Places are counted in columns, a tenth of an inch in the usual type, from whatever edge the pages have.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 TAB_STOPS = 8
-LONGEST_LINE = 400  # in characters; no sheet is as wide, and such a line is kept whole
+LONGEST_LINE = 400  # in characters; no page is as wide, and such a line is kept whole
 WIDE_GAP = 3  # in columns; no more than two spaces stand between words of one text
 
 STYLES = BOLD, ITALIC, UNDERLINED = 1, 2, 4
@@ -25,7 +25,7 @@ _WORDS = re.compile(r"[^ ]+")
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class TypedWord:
     """Characters without a space among them, from column `left` to just before `right`; `gap` is the number of spaces
     that stand before it in its line, 0 for the first; `style` is the sum of those of `STYLES` that it is in."""
 
@@ -38,13 +38,13 @@ class Word:
 
 @dataclass(frozen=True, slots=True)
 class TypedLine:
-    """A line of a sheet, blank if it has no words. `number` counts from 1: lines of a text, or of a PDF's page.
+    """A line of a page, blank if it has no words. `number` counts from 1: lines of a text, or of a PDF's page.
 
     `scene` is the scene number that stood in its margins, "" for none.
     """
 
     number: int
-    words: tuple[Word, ...] = ()
+    words: tuple[TypedWord, ...] = ()
     scene: str = ""
 
     @property
@@ -70,17 +70,17 @@ class TypedLine:
         return replace(self, words=(replace(words[0], gap=0), *words[1:]) if words else ())
 
 
-Sheet = list[TypedLine]
+TypedPage = list[TypedLine]
 
 
-def sheets_of_text(text: str) -> list[Sheet]:
-    """The sheets of a text: parted by form feeds, a tab reaching to the next eighth column."""
-    sheets: list[Sheet] = [[]]
+def typed_pages_of(text: str) -> list[TypedPage]:
+    """The pages of a text: parted by form feeds, a tab reaching to the next eighth column."""
+    pages: list[TypedPage] = [[]]
     for number, line in enumerate(split_lines(text), 1):
         before, *rest = line.rstrip("\r\n").replace("\x1a", "").split("\f")
-        sheets[-1].append(_typed(number, before))
-        sheets += [[_typed(number, piece)] for piece in rest]
-    return [sheet for sheet in sheets if any(line.words for line in sheet)]
+        pages[-1].append(_typed(number, before))
+        pages += [[_typed(number, piece)] for piece in rest]
+    return [page for page in pages if any(line.words for line in page)]
 
 
 def _typed(number: int, line: str) -> TypedLine:
@@ -90,10 +90,10 @@ def _typed(number: int, line: str) -> TypedLine:
     return TypedLine(number, tuple(_words(line)))
 
 
-def _words(line: str) -> Iterator[Word]:
+def _words(line: str) -> Iterator[TypedWord]:
     if len(line) > LONGEST_LINE:
         text = line.strip()
-        yield Word(text, 0, columns(text))
+        yield TypedWord(text, 0, columns(text))
         return
     end, column = 0, 0
     plain = line.isascii()
@@ -102,4 +102,4 @@ def _words(line: str) -> Iterator[Word]:
         left = column + gap
         end = match.end()
         column = end if plain else left + columns(match.group())
-        yield Word(match.group(), left, column, gap if left > gap else 0)
+        yield TypedWord(match.group(), left, column, gap if left > gap else 0)
