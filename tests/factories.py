@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from review.access import Role
 from review.drafts.models import Draft
-from review.notes.models import Audience, Kind, Note
+from review.notes.models import Audience, Note, NoteKind
 from review.people.models import Department, Member, Person
 from review.productions.models import USUAL_COLOURS, Production
 
@@ -80,7 +80,7 @@ def make_note(author: Member, draft: Draft, first_line: int = 6, last_line: int 
     last_line = last_line or first_line
     lines = draft.text.splitlines()
     defaults: dict[str, Any] = {
-        "kind": Kind.QUESTION,
+        "kind": NoteKind.QUESTION,
         "body": "Is this *really* night?",
         "audience": Audience.EVERYONE,
         "first_char": 0,

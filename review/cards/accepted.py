@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.cards.note_cards import note_cards
-from review.decisions.in_force import accepted_and_not_written_in, standing_decisions
+from review.decisions.in_force import accepted_and_not_written_in, decisions_in_force
 from review.notes.models import Note
-from review.notes.then_and_now import follow
-from review.rewriting.wording_fit import State
+from review.notes.then_and_now import lines_then_and_now
+from review.rewriting.wording_fit import FitState
 from screenplay.comparing.compare import word_changes
 
 if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
     from review.decisions.models import Decision
-    from review.notes.then_and_now import Followed
+    from review.notes.then_and_now import ThenAndNow
     from review.people.models import Member
     from screenplay.comparing.compare import WordChange
 
@@ -28,20 +28,20 @@ class AcceptedNote:
 
     card: NoteCard
     decision: Decision
-    followed: Followed
+    then_and_now: ThenAndNow
 
     @property
     def has_changed(self) -> bool:
         """Whether its lines read otherwise in the text than in the current draft."""
-        return self.followed.has_changed
+        return self.then_and_now.has_changed
 
     @property
     def then(self) -> str:
-        return _first_lines(self.followed.then.lines) if self.followed.then else ""
+        return _first_lines(self.then_and_now.then.lines) if self.then_and_now.then else ""
 
     @property
     def now(self) -> str:
-        return _first_lines(self.followed.now.lines) if self.followed.now else ""
+        return _first_lines(self.then_and_now.now.lines) if self.then_and_now.now else ""
 
     @property
     def changes(self) -> tuple[WordChange, ...]:
@@ -51,9 +51,9 @@ class AcceptedNote:
     def is_overtaken(self) -> bool:
         """Whether another's wording stands on the words that the note's own would change, and the text does not read
         as the note offered, which a file written elsewhere may."""
-        if self.card.fit is None or self.card.fit.state is not State.OVERTAKEN:
+        if self.card.fit is None or self.card.fit.state is not FitState.OVERTAKEN:
             return False
-        now = self.followed.now.lines if self.followed.now else ""
+        now = self.then_and_now.now.lines if self.then_and_now.now else ""
         return now.split() != (self.card.wording or "").split()
 
 
@@ -65,13 +65,13 @@ def _first_lines(lines: str) -> str:
 
 def decisions_to_write_in(by: Member) -> list[Decision]:
     """The decisions that accepted a note which no draft answers yet; one query."""
-    notes = accepted_and_not_written_in(Note.objects.visible_to(by).standing())
-    return list(standing_decisions(note__in=notes).select_related("note").order_by("pk"))
+    notes = accepted_and_not_written_in(Note.objects.visible_to(by).not_withdrawn())
+    return list(decisions_in_force(note__in=notes).select_related("note").order_by("pk"))
 
 
 def count_accepted(by: Member) -> int:
     """How many accepted notes no draft answers yet; one query."""
-    return accepted_and_not_written_in(Note.objects.visible_to(by).standing()).count()
+    return accepted_and_not_written_in(Note.objects.visible_to(by).not_withdrawn()).count()
 
 
 def accepted_notes(by: Member, text: str) -> list[AcceptedNote]:
@@ -82,7 +82,7 @@ def accepted_notes(by: Member, text: str) -> list[AcceptedNote]:
     if draft is None or not decisions:
         return []
     cards = note_cards(by, Note.objects.filter(pk__in=decisions), draft)
-    followed = follow([card.note for card in cards], draft, text)
+    followed = lines_then_and_now([card.note for card in cards], draft, text)
     found = [AcceptedNote(card, decisions[card.note.pk], followed[card.note.pk]) for card in cards]
     return sorted(found, key=_script_order)
 

@@ -12,7 +12,7 @@ from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
 from review.access import Deed, may, may_withdraw
-from review.decisions.note_decisions import Verdict, verdicts
+from review.decisions.note_decisions import NoteDecisions, decisions_on
 from review.drafts.models import Draft
 from review.drafts.scripts import laid_out
 from review.notes.carrying import span_of
@@ -22,8 +22,8 @@ from review.notes.markdown import render_markdown
 from review.notes.models import Audience, Fate, Note, NoteQuerySet, Placement, Reply, Subject
 from review.notes.page_names import page_name
 from review.notes.subjects import heading_as_read
-from review.rewriting.text_now import pages_now
-from review.rewriting.wording_fit import Fit, fits
+from review.rewriting.current_text import current_text
+from review.rewriting.wording_fit import WordingFit, wording_fits
 from screenplay.comparing.compare import word_changes
 from screenplay.next_draft.carry import Span
 
@@ -85,8 +85,8 @@ class NoteCard:
     now_lines: str
     wording_changes: tuple[WordChange, ...]
     replies: tuple[ReplyCard, ...]
-    verdict: Verdict
-    fit: Fit | None
+    decisions: NoteDecisions
+    fit: WordingFit | None
     may_read: bool
     may_decide: bool
     may_reply: bool
@@ -206,7 +206,7 @@ class NoteCard:
     @property
     def decision(self) -> Decision | None:
         """The decision that stands."""
-        return self.verdict.standing
+        return self.decisions.in_force
 
     @property
     def is_open(self) -> bool:
@@ -228,7 +228,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     replies: dict[int, list[Reply]] = defaultdict(list)
     for reply in Reply.objects.filter(note__in=ids).select_related("author__person"):
         replies[reply.note_id].append(reply)
-    told_of, fit_of = verdicts(found), _fits(member, found)
+    told_of, fit_of = decisions_on(found), _fits(member, found)
     places: dict[int, _Places] = defaultdict(_Places)
     by_hand = Q(placed_by__isnull=False, draft__number__lt=draft.number)
     told = Placement.objects.filter(Q(draft=draft) | by_hand, note__in=ids).order_by("draft__number")
@@ -245,7 +245,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
             draft,
             places=places[note.pk],
             replies=replies[note.pk],
-            verdict=told_of[note.pk],
+            decisions=told_of[note.pk],
             fit=fit_of.get(note.pk),
             texts=texts,
         )
@@ -253,12 +253,12 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     ]
 
 
-def _fits(member: Member, notes: Sequence[Note]) -> dict[int, Fit]:
+def _fits(member: Member, notes: Sequence[Note]) -> dict[int, WordingFit]:
     """How the wordings among these notes stand to the pages as they are now; a few queries more where there are some.
     The working draft is nobody's business but the writers'."""
     has_wordings = any(note.wording is not None for note in notes)
-    pages = pages_now(member.production) if has_wordings and may(member, Deed.REWRITE) else None
-    return fits(notes, pages) if pages else {}
+    current = current_text(member.production) if has_wordings and may(member, Deed.REWRITE) else None
+    return wording_fits(notes, current) if current else {}
 
 
 @dataclass(slots=True)
@@ -299,8 +299,8 @@ def _card(
     *,
     places: _Places,
     replies: list[Reply],
-    verdict: Verdict,
-    fit: Fit | None,
+    decisions: NoteDecisions,
+    fit: WordingFit | None,
     texts: dict[int, str],
 ) -> NoteCard:
     stands = note.withdrawn_at is None
@@ -331,7 +331,7 @@ def _card(
         now_lines=whole_lines(draft.text, span.first_line, span.last_line) if span else "",
         wording_changes=_wording_changes(note, texts) if readable else (),
         replies=tuple(_reply_card(member, reply) for reply in replies),
-        verdict=verdict,
+        decisions=decisions,
         fit=fit if stands else None,
         may_decide=stands and may(member, Deed.DECIDE),
         may_reply=stands and may(member, Deed.NOTE),

@@ -10,9 +10,9 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_unless
-from review.changes.change_sheets import Entry, Whose, change_sheet
-from review.changes.notes_at_changes import StandingNote, standing_notes
-from review.changes.scene_changes import Mark, Row
+from review.changes.change_sheets import Recipient, SheetEntry, change_sheet
+from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
+from review.changes.scene_changes import ChangeRow, Mark
 from review.drafts.on_paper import name_across
 from screenplay.printing.change_sheet import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
@@ -29,10 +29,10 @@ BEFORE, AFTER = "was", "now"
 _WORD_OF = {Mark.ADDED: "new", Mark.GONE: "gone", Mark.MOVED_HERE: "came", Mark.MOVED_AWAY: "left"}
 
 
-def print_sheet(member: Member, whose: Whose, old: Draft, new: Draft) -> bytes:
+def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft) -> bytes:
     """Somebody's change sheet as a PDF for this member, with the notes that the member may read."""
     refuse_unless(member, Deed.READ)
-    sheet = change_sheet(whose, old, new, standing_notes(member, old, new))
+    sheet = change_sheet(whose, old, new, notes_across_drafts(member, old, new))
     title = SheetTitle(
         production=member.production.name,
         whose=whose.name,
@@ -54,7 +54,7 @@ def print_sheet(member: Member, whose: Whose, old: Draft, new: Draft) -> bytes:
     return data
 
 
-def _scene(entry: Entry) -> SheetScene:
+def _scene(entry: SheetEntry) -> SheetScene:
     lines = [line for row in entry.rows for line in _lines(row)]
     left_out = len(lines) - LINES_PRINTED if entry.is_whole else 0
     if left_out > 0:
@@ -68,11 +68,11 @@ def _scene(entry: Entry) -> SheetScene:
     )
 
 
-def _name(entry: Entry) -> str:
+def _name(entry: SheetEntry) -> str:
     return " ".join(filter(None, (entry.scene.label, entry.scene.name)))
 
 
-def _lines(row: Row) -> Iterator[SheetLine]:
+def _lines(row: ChangeRow) -> Iterator[SheetLine]:
     if row.mark in _WORD_OF:
         yield SheetLine(_WORD_OF[row.mark], _joined(row.words).strip())
         return
@@ -107,7 +107,7 @@ def _elided(text: str, *, keep_start: bool, keep_end: bool) -> str:
     return f"{start}…{end}"
 
 
-def _note(note: StandingNote) -> str:
+def _note(note: NoteAcrossDrafts) -> str:
     author = f"{note.note.author.name}, {note.note.author.get_department_display()}"
     for_writers = ", for the writer’s eyes only" if note.is_for_writers else ""
     if note.answered_in:

@@ -16,7 +16,7 @@ from django.utils.text import slugify
 from review.changes.department_rules import EVERYTHING
 from review.changes.reading_order import changes_between
 from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
-from review.changes.scene_changes import QUIET, Row, SceneChange
+from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
 from review.drafts.scripts import PagesOf, compare_drafts, pages_of
 from review.notes.models import Subject
 from review.people.models import Department
@@ -28,7 +28,7 @@ from screenplay.script import characters_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from review.changes.notes_at_changes import StandingNote
+    from review.changes.notes_at_changes import NoteAcrossDrafts
     from review.changes.scene_changes import Changes
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -39,7 +39,7 @@ SHEETS_KEPT = 12  # pairs of drafts
 
 
 @dataclass(frozen=True, slots=True)
-class Whose:
+class Recipient:
     """Whom a sheet is for: a department, or a character by the names they have in either draft, the newest first."""
 
     slug: str
@@ -51,7 +51,7 @@ class Whose:
     def has_everything(self) -> bool:
         return self.department in EVERYTHING
 
-    def wrote(self, note: StandingNote) -> bool:
+    def wrote(self, note: NoteAcrossDrafts) -> bool:
         """Whether a note is theirs, or is about them."""
         if self.department:
             return bool(note.note.author.department == self.department)
@@ -63,7 +63,7 @@ class Whose:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class SheetEntry:
     """A changed scene on a sheet: why it is there, its changed lines, and the notes that stand in it.
 
     `is_close` says that what changed in it is of concern, and not only what it had before and still has: `brief` then
@@ -72,12 +72,12 @@ class Entry:
 
     scene: SceneChange
     reasons: tuple[str, ...]
-    notes: tuple[StandingNote, ...]
+    notes: tuple[NoteAcrossDrafts, ...]
     is_close: bool
     brief: str
 
     @property
-    def rows(self) -> list[Row]:
+    def rows(self) -> list[ChangeRow]:
         heading = [self.scene.heading] if self.scene.heading else []
         return [row for row in (*heading, *self.scene.rows) if row.mark not in QUIET]
 
@@ -97,63 +97,63 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ChangeSheet:
     """Somebody's changed scenes, in the order of the new draft."""
 
-    whose: Whose
-    entries: tuple[Entry, ...]
+    whose: Recipient
+    entries: tuple[SheetEntry, ...]
 
     @property
-    def close(self) -> list[Entry]:
+    def close(self) -> list[SheetEntry]:
         return [entry for entry in self.entries if entry.is_close]
 
     @property
-    def others(self) -> list[Entry]:
+    def others(self) -> list[SheetEntry]:
         return [entry for entry in self.entries if not entry.is_close]
 
 
 @dataclass(frozen=True, slots=True)
-class _Ground:
+class _Basis:
     """What the sheets of two drafts are made of, the notes apart."""
 
     changes: Changes
     scenes: tuple[tuple[SceneChange, SceneConcerns], ...]
-    characters: tuple[Whose, ...]
+    characters: tuple[Recipient, ...]
     presences: Mapping[str, Sequence[Presence | None]]
     old_scene_of: tuple[int, ...]
     new_scene_of: tuple[int, ...]
 
 
-def departments() -> list[Whose]:
-    return [Whose(slugify(each.value), each.label, department=each.value) for each in Department]
+def departments() -> list[Recipient]:
+    return [Recipient(slugify(each.value), each.label, department=each.value) for each in Department]
 
 
-def characters(old: Draft, new: Draft) -> tuple[Whose, ...]:
+def characters(old: Draft, new: Draft) -> tuple[Recipient, ...]:
     """Those who speak in either draft, in the order of the new one's, most words first."""
     return _ground(pages_of(old), pages_of(new)).characters
 
 
-def everyone(old: Draft, new: Draft) -> list[Whose]:
+def everyone(old: Draft, new: Draft) -> list[Recipient]:
     """Whom there is a sheet for."""
     return [*departments(), *characters(old, new)]
 
 
-def whose_of(member: Member, old: Draft, new: Draft) -> Whose:
+def whose_of(member: Member, old: Draft, new: Draft) -> Recipient:
     """Whose sheet is the member's own: their character's, if they play one who speaks, or their department's."""
     theirs = (each for each in characters(old, new) if each.is_called(member.character))
     return next(theirs, None) or next(each for each in departments() if each.department == member.department)
 
 
 def change_sheet(
-    whose: Whose, old: Draft, new: Draft, notes: Iterable[StandingNote], reader: Member | None = None
-) -> Sheet:
+    whose: Recipient, old: Draft, new: Draft, notes: Iterable[NoteAcrossDrafts], reader: Member | None = None
+) -> ChangeSheet:
     """Somebody's sheet with these notes on it, those of them that stand in its scenes; the reader's own are told as
     theirs."""
     ground = _ground(pages_of(old), pages_of(new))
     return _sheet(whose, ground, _by_scene(notes, ground), reader)
 
 
-def change_sheets(old: Draft, new: Draft, notes: Iterable[StandingNote]) -> list[Sheet]:
+def change_sheets(old: Draft, new: Draft, notes: Iterable[NoteAcrossDrafts]) -> list[ChangeSheet]:
     """All sheets, for departments and then for characters."""
     ground = _ground(pages_of(old), pages_of(new))
     by_scene = _by_scene(notes, ground)
@@ -161,13 +161,13 @@ def change_sheets(old: Draft, new: Draft, notes: Iterable[StandingNote]) -> list
 
 
 @lru_cache(maxsize=SHEETS_KEPT)
-def _ground(old: PagesOf, new: PagesOf) -> _Ground:
+def _ground(old: PagesOf, new: PagesOf) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes
     changed = [_changed(scene) for scene in told]
     people = _characters(comparison)
-    return _Ground(
+    return _Basis(
         changes=changes,
         scenes=tuple(zip(told, concerns(comparison, changed), strict=True)),
         characters=people,
@@ -188,7 +188,7 @@ def _changed(scene: SceneChange) -> ChangedScene:
     )
 
 
-def _characters(comparison: Comparison) -> tuple[Whose, ...]:
+def _characters(comparison: Comparison) -> tuple[Recipient, ...]:
     before = {rename.new: rename.old for rename in comparison.renames if rename.kind == "character"}
     names = {same_name(each.name): each.name for each in characters_of(comparison.new)}
     gone = [each.name for each in characters_of(comparison.old) if each.name not in before.values()]
@@ -199,31 +199,31 @@ def _characters(comparison: Comparison) -> tuple[Whose, ...]:
         slug = slugify(name, allow_unicode=True) or "unnamed"
         taken[slug] += 1
         once = slug if taken[slug] == 1 else f"{slug}-{taken[slug]}"
-        found.append(Whose(once, name, names=tuple(filter(None, (name, before.get(name, ""))))))
+        found.append(Recipient(once, name, names=tuple(filter(None, (name, before.get(name, ""))))))
     return tuple(found)
 
 
 def _sheet(
-    whose: Whose,
-    ground: _Ground,
-    notes: Mapping[tuple[str, int], Sequence[StandingNote]],
+    whose: Recipient,
+    ground: _Basis,
+    notes: Mapping[tuple[str, int], Sequence[NoteAcrossDrafts]],
     reader: Member | None = None,
-) -> Sheet:
+) -> ChangeSheet:
     entries = (
         _entry(whose, scene, _reasons(whose, scene, concern, ground, at), _notes_in(scene, notes), ground, reader)
         for at, (scene, concern) in enumerate(ground.scenes)
     )
-    return Sheet(whose, tuple(entry for entry in entries if entry))
+    return ChangeSheet(whose, tuple(entry for entry in entries if entry))
 
 
 def _entry(
-    whose: Whose,
+    whose: Recipient,
     scene: SceneChange,
     reasons: list[Reason],
-    found: list[StandingNote],
-    ground: _Ground,
+    found: list[NoteAcrossDrafts],
+    ground: _Basis,
     reader: Member | None,
-) -> Entry | None:
+) -> SheetEntry | None:
     """The scene on the sheet, None where it does not concern whom the sheet is for."""
     theirs = [note for note in found if whose.wrote(note)]
     if not (reasons or theirs or whose.has_everything):
@@ -232,24 +232,24 @@ def _entry(
     others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, ground.changes)]
     is_close = bool(theirs) or whose.has_everything or any(reason.is_about_change for reason in reasons)
     brief = "; ".join(reason.brief for reason in reasons if reason.brief)
-    return Entry(scene, tuple(filter(None, told)), (*theirs, *others), is_close, brief[:1].upper() + brief[1:])
+    return SheetEntry(scene, tuple(filter(None, told)), (*theirs, *others), is_close, brief[:1].upper() + brief[1:])
 
 
-def _reasons(whose: Whose, scene: SceneChange, concern: SceneConcerns, ground: _Ground, at: int) -> list[Reason]:
+def _reasons(whose: Recipient, scene: SceneChange, concern: SceneConcerns, ground: _Basis, at: int) -> list[Reason]:
     if whose.department:
         told = department_reasons(Department(whose.department), scene, concern)
         return [*_speeches(ground, at), *told] if whose.department == Department.CAST else told
     return character_reasons(whose.name, scene, concern, ground.presences[whose.slug][at])
 
 
-def _speeches(ground: _Ground, at: int) -> Iterator[Reason]:
+def _speeches(ground: _Basis, at: int) -> Iterator[Reason]:
     """Whose speeches changed in a scene: the cast are told of all, for nobody may have said yet whom they play."""
     found = [(each.name, ground.presences[each.slug][at]) for each in ground.characters]
     if names := [name for name, presence in found if presence and presence.lines_changed]:
         yield Reason(f"Speeches changed: {', '.join(names)}.")
 
 
-def _note_reasons(whose: Whose, notes: Sequence[StandingNote], reader: Member | None) -> Iterator[str]:
+def _note_reasons(whose: Recipient, notes: Sequence[NoteAcrossDrafts], reader: Member | None) -> Iterator[str]:
     """How many of the notes are whose: the reader's own, those of the department or of who plays the character, and
     those about the character."""
     own = [note for note in notes if reader and note.note.author_id == reader.pk]
@@ -265,18 +265,18 @@ def _note_reasons(whose: Whose, notes: Sequence[StandingNote], reader: Member | 
     yield from _counted([note for note in others if note not in played], f"about {whose.name}")
 
 
-def _counted(notes: Sequence[StandingNote], which: str) -> Iterator[str]:
+def _counted(notes: Sequence[NoteAcrossDrafts], which: str) -> Iterator[str]:
     if notes:
         yield f"One note {which}." if len(notes) == 1 else f"{len(notes)} notes {which}."
 
 
-def _is_of_the_change(note: StandingNote, changes: Changes) -> bool:
+def _is_of_the_change(note: NoteAcrossDrafts, changes: Changes) -> bool:
     return bool(note.answered_in or (note.was and not changes.changed_lines.isdisjoint(note.was)))
 
 
-def _by_scene(notes: Iterable[StandingNote], ground: _Ground) -> dict[tuple[str, int], list[StandingNote]]:
+def _by_scene(notes: Iterable[NoteAcrossDrafts], ground: _Basis) -> dict[tuple[str, int], list[NoteAcrossDrafts]]:
     """The notes by the scene they stand in: of the new draft, or of the old where their lines are gone."""
-    by_scene: dict[tuple[str, int], list[StandingNote]] = defaultdict(list)
+    by_scene: dict[tuple[str, int], list[NoteAcrossDrafts]] = defaultdict(list)
     for note in notes:
         if note.now:
             by_scene["new", ground.new_scene_of[note.now.start - 1]].append(note)
@@ -285,9 +285,11 @@ def _by_scene(notes: Iterable[StandingNote], ground: _Ground) -> dict[tuple[str,
     return by_scene
 
 
-def _notes_in(scene: SceneChange, notes: Mapping[tuple[str, int], Sequence[StandingNote]]) -> list[StandingNote]:
+def _notes_in(
+    scene: SceneChange, notes: Mapping[tuple[str, int], Sequence[NoteAcrossDrafts]]
+) -> list[NoteAcrossDrafts]:
     is_lead_in = not scene.old and not scene.new
-    found: list[StandingNote] = []
+    found: list[NoteAcrossDrafts] = []
     if scene.new or is_lead_in:
         found += notes.get(("new", scene.new.ordinal if scene.new else 0), ())
     if scene.old or is_lead_in:

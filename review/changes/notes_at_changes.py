@@ -11,7 +11,7 @@ from django.db.models import Prefetch
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
-from review.decisions.in_force import standing_of
+from review.decisions.in_force import decision_in_force
 from review.decisions.models import Decision
 from review.notes.markdown import render_markdown
 from review.notes.models import Fate, Note, Placement, Subject
@@ -27,7 +27,7 @@ EXCERPT_WORDS = 26
 
 
 @dataclass(frozen=True, slots=True)
-class StandingNote:
+class NoteAcrossDrafts:
     """A note with its lines in the old draft and in the new, None where it has none there.
 
     `fate` is what became of it in the new draft, None where that is not known. `decision` is the one
@@ -57,19 +57,19 @@ class StandingNote:
 
 
 @dataclass(frozen=True, slots=True)
-class ChangeNote:
+class NoteAtChange:
     """A note at its place on the Changes screen: the row that shows its lines and what it stands beside, "" where no
     row does."""
 
-    standing: StandingNote
+    across: NoteAcrossDrafts
     anchor: str
     beside: str
 
 
-def standing_notes(member: Member, old: Draft, new: Draft) -> list[StandingNote]:
+def notes_across_drafts(member: Member, old: Draft, new: Draft) -> list[NoteAcrossDrafts]:
     """The notes this member may read that were left before the new draft and have lines in either, in the order of the
     old; four queries."""
-    visible = Note.objects.visible_to(member).standing()
+    visible = Note.objects.visible_to(member).not_withdrawn()
     placements: dict[int, dict[int, Placement]] = defaultdict(dict)
     for placement in Placement.objects.filter(draft__in=(old, new), note__in=visible):
         placements[placement.note_id][placement.draft_id] = placement
@@ -83,7 +83,7 @@ def standing_notes(member: Member, old: Draft, new: Draft) -> list[StandingNote]
     return sorted((each for each in found if each.was or each.now), key=_position)
 
 
-def change_notes(notes: Iterable[StandingNote], changes: Changes) -> list[ChangeNote]:
+def notes_at_changes(notes: Iterable[NoteAcrossDrafts], changes: Changes) -> list[NoteAtChange]:
     """Those of the notes that stood on changed lines of the old draft, and those that the new one answers."""
     return [
         _placed(each, changes)
@@ -92,12 +92,12 @@ def change_notes(notes: Iterable[StandingNote], changes: Changes) -> list[Change
     ]
 
 
-def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement]) -> StandingNote:
+def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement]) -> NoteAcrossDrafts:
     now = placements.get(new.pk)
-    decision = standing_of(note.decisions.all())
+    decision = decision_in_force(note.decisions.all())
     written_in = getattr(decision, "written_in", None)
     is_answer = written_in and old.number < written_in.draft.number <= new.number
-    return StandingNote(
+    return NoteAcrossDrafts(
         note=note,
         was=_lines(note if note.draft_id == old.pk else placements.get(old.pk)),
         now=_lines(now),
@@ -113,15 +113,15 @@ def _lines(stands: Note | Placement | None) -> range | None:
     return range(stands.first_line, stands.last_line + 1)
 
 
-def _placed(each: StandingNote, changes: Changes) -> ChangeNote:
+def _placed(each: NoteAcrossDrafts, changes: Changes) -> NoteAtChange:
     """A note about a scene stands beside its heading; any other beside the first changed line it was on."""
     was, now = each.was or range(0), each.now or range(0)
     changed = [line for line in was if line in changes.changed_lines and each.note.subject != Subject.SCENE]
     old_anchors = (changes.anchors[line] for line in (*changed, *was) if line in changes.anchors)
     new_anchors = (changes.new_anchors[line] for line in now if line in changes.new_anchors)
     anchor = next(old_anchors, "") or next(new_anchors, "")
-    return ChangeNote(each, anchor, changes.beside.get(anchor, ""))
+    return NoteAtChange(each, anchor, changes.beside.get(anchor, ""))
 
 
-def _position(each: StandingNote) -> tuple[int, int, int]:
+def _position(each: NoteAcrossDrafts) -> tuple[int, int, int]:
     return (each.was or each.now or range(0)).start, each.note.first_char, each.note.pk

@@ -11,12 +11,12 @@ from review.changes.scene_changes import (
     LEAD_IN,
     MOVED_AWAY,
     QUIET,
+    ChangeRow,
     Changes,
     Mark,
-    Place,
-    Row,
+    OtherEnd,
+    RowGroup,
     SceneChange,
-    Stretch,
     Unchanged,
 )
 from review.drafts.printed_words import changed_words, line_words, shown_texts
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from screenplay.comparing.compare import Comparison, LineFate
     from screenplay.script import Scene
-
-__all__ = ["Changes", "Mark", "Row", "SceneChange", "Unchanged", "changes_between", "count_scenes", "set_out"]
 
 SAME_LINES_SHOWN = 2  # unchanged lines left in view on either side of a change
 FEWEST_FOLDED = 3
@@ -57,7 +55,7 @@ def set_out(
     comparison: Comparison, old_scenes: Sequence[Scene], new_scenes: Sequence[Scene], *, with_source: bool
 ) -> Changes:
     """The changes between two drafts in reading order, for the screen that shows them; the scenes are all of theirs."""
-    return _Setting(comparison, old_scenes, new_scenes, with_source).changes()
+    return _SettingOut(comparison, old_scenes, new_scenes, with_source).changes()
 
 
 def count_scenes(comparison: Comparison) -> Counter[str]:
@@ -66,7 +64,7 @@ def count_scenes(comparison: Comparison) -> Counter[str]:
     return Counter(fate.value for fate, _ in told)
 
 
-class _Setting:
+class _SettingOut:
     """The comparison by line and by scene, as the setting out looks things up."""
 
     def __init__(
@@ -126,8 +124,8 @@ class _Setting:
 
     # The lines of the new draft, with those that left it where they stood.
 
-    def rows_by_new_scene(self) -> dict[int, list[Row]]:
-        placed: dict[int, list[tuple[float, int, Row]]] = defaultdict(list)
+    def rows_by_new_scene(self) -> dict[int, list[ChangeRow]]:
+        placed: dict[int, list[tuple[float, int, ChangeRow]]] = defaultdict(list)
         for row in self.new_rows():
             placed[self.new.scene_of[row.new[0] - 1]].append((row.new[0], 0, row))
         for scene, anchor, row in self.left_rows():
@@ -136,7 +134,7 @@ class _Setting:
             list, {scene: [row for _, _, row in sorted(rows, key=_position)] for scene, rows in placed.items()}
         )
 
-    def new_rows(self) -> Iterable[Row]:
+    def new_rows(self) -> Iterable[ChangeRow]:
         told: set[int] = set()
         for line, kind in enumerate(self.new.kinds, 1):
             if kind == Kind.BLANK or line in told or not self.new_texts[line - 1]:
@@ -145,10 +143,10 @@ class _Setting:
             told.update(row.new)
             yield row
 
-    def new_row(self, line: int, kind: Kind) -> Row:
+    def new_row(self, line: int, kind: Kind) -> ChangeRow:
         sources = self.sources.get(line, [])
         if not sources:
-            return Row(Mark.ADDED, kind, (), (line,), line_words("added", [self.new_texts[line - 1]]))
+            return ChangeRow(Mark.ADDED, kind, (), (line,), line_words("added", [self.new_texts[line - 1]]))
         old = tuple(sorted(source.old for source in sources))
         new = tuple(sorted(sources[0].new)) if len(sources) == 1 else (line,)
         before = [self.old_texts[number - 1].strip() for number in old]
@@ -156,9 +154,9 @@ class _Setting:
         is_same = " ".join(before) == " ".join(after)
         words = line_words("same", after) if is_same else changed_words(before, after)
         if self.came_from_elsewhere(sources[0], line):
-            other = Place(old[0], _scene(self.old_scenes, self.old.scene_of[old[0] - 1]))
-            return Row(Mark.MOVED_HERE, kind, old, new, words, other)
-        return Row(self.mark(sources, is_same), kind, old, new, words)
+            other = OtherEnd(old[0], _scene(self.old_scenes, self.old.scene_of[old[0] - 1]))
+            return ChangeRow(Mark.MOVED_HERE, kind, old, new, words, other)
+        return ChangeRow(self.mark(sources, is_same), kind, old, new, words)
 
     def mark(self, sources: list[LineFate], is_same: bool) -> Mark:
         if is_same and len(sources) == 1:
@@ -172,13 +170,13 @@ class _Setting:
             return True
         return source.fate == LineFateKind.MOVED and pair not in self.moved_pairs
 
-    def left_rows(self) -> Iterable[tuple[int, float, Row]]:
+    def left_rows(self) -> Iterable[tuple[int, float, ChangeRow]]:
         """(new scene, the new line it stands behind, row) for each old line that left a scene that is still there."""
         for ordinal, lines in groupby(self.fate_of.values(), key=lambda fate: self.old.scene_of[fate.old - 1]):
             if targets := self.targets.get(ordinal):
                 yield from self.left_rows_of_scene(targets, list(lines))
 
-    def left_rows_of_scene(self, targets: list[int], fates: list[LineFate]) -> Iterable[tuple[int, float, Row]]:
+    def left_rows_of_scene(self, targets: list[int], fates: list[LineFate]) -> Iterable[tuple[int, float, ChangeRow]]:
         first = next((line for fate in fates for line in self.staying(fate, targets)), None)
         anchor = 0.0 if first is None else first - 0.5
         scene = targets[0] if first is None else self.new.scene_of[first - 1]
@@ -196,17 +194,17 @@ class _Setting:
             if self.new.scene_of[line - 1] in targets and not self.came_from_elsewhere(fate, line)
         ]
 
-    def left_row(self, fate: LineFate) -> Row:
+    def left_row(self, fate: LineFate) -> ChangeRow:
         kind = self.old.kinds[fate.old - 1]
         words = line_words("cut", [self.old_texts[fate.old - 1]])
         if not fate.new:
-            return Row(Mark.GONE, kind, (fate.old,), (), words)
-        other = Place(fate.new[0], _scene(self.new_scenes, self.new.scene_of[fate.new[0] - 1]))
-        return Row(Mark.MOVED_AWAY, kind, (fate.old,), (), words, other)
+            return ChangeRow(Mark.GONE, kind, (fate.old,), (), words)
+        other = OtherEnd(fate.new[0], _scene(self.new_scenes, self.new.scene_of[fate.new[0] - 1]))
+        return ChangeRow(Mark.MOVED_AWAY, kind, (fate.old,), (), words, other)
 
     # Scenes
 
-    def scene_block(self, ordinal: int, rows: list[Row]) -> SceneChange:
+    def scene_block(self, ordinal: int, rows: list[ChangeRow]) -> SceneChange:
         origin = self.origin.get(ordinal)
         fate = self.scene_fate.get(ordinal, "") if ordinal else ""
         heading, lines = _split_heading(rows) if ordinal else (None, rows)
@@ -236,14 +234,14 @@ class _Setting:
         span = range(scene.first_line, scene.last_line + 1)
         rows = [self.left_row(self.fate_of[line]) for line in span if line in self.fate_of]
         heading, lines = _split_heading(rows)
-        stretch = (Stretch(True, tuple(lines)),) if lines else ()
-        return SceneChange(SceneFateKind.CUT.value, scene, None, heading, stretch, True)
+        group = (RowGroup(True, tuple(lines)),) if lines else ()
+        return SceneChange(SceneFateKind.CUT.value, scene, None, heading, group, True)
 
     def moved_scene(self, scene: Scene, target: int) -> SceneChange:
         return SceneChange(MOVED_AWAY, scene, _scene(self.new_scenes, target), None, (), True)
 
 
-def _anchors_of_old(rows: Iterable[Row]) -> dict[int, str]:
+def _anchors_of_old(rows: Iterable[ChangeRow]) -> dict[int, str]:
     """Where each old line is shown: for one that moved, where it is now."""
     by_here = sorted(rows, key=lambda row: row.mark != Mark.MOVED_AWAY)
     return {line: row.anchor for row in by_here for line in row.old}
@@ -252,7 +250,7 @@ def _anchors_of_old(rows: Iterable[Row]) -> dict[int, str]:
 def _beside(blocks: Iterable[SceneChange]) -> dict[str, str]:
     beside: dict[str, str] = {}
     for block in blocks:
-        beside |= {row.anchor: stretch.anchor for stretch in block.stretches for row in stretch.rows}
+        beside |= {row.anchor: group.anchor for group in block.row_groups for row in group.rows}
         if block.heading:
             beside[block.heading.anchor] = block.anchor
     return beside
@@ -264,7 +262,7 @@ def _reworded_out_of_sight(blocks: Iterable[SceneChange]) -> Counter[str]:
     return Counter({fate: sum(block.fate == fate and not block.is_changed for block in blocks)})
 
 
-def _rows_in_view(rows: Sequence[Row]) -> set[int]:
+def _rows_in_view(rows: Sequence[ChangeRow]) -> set[int]:
     """Indexes of the changed rows and a few around each; a cue is not left in view without its speech."""
     near = {
         other
@@ -275,16 +273,16 @@ def _rows_in_view(rows: Sequence[Row]) -> set[int]:
     return {index for index in near if index + 1 in near or not _is_quiet_cue(rows, index)}
 
 
-def _is_quiet_cue(rows: Sequence[Row], index: int) -> bool:
+def _is_quiet_cue(rows: Sequence[ChangeRow], index: int) -> bool:
     return 0 <= index < len(rows) and rows[index].kind == Kind.CHARACTER and rows[index].mark in QUIET
 
 
-def fold(rows: Sequence[Row]) -> Iterable[Stretch]:
-    """Rows in stretches, the unchanged ones folded but for a few on either side of a change."""
+def fold(rows: Sequence[ChangeRow]) -> Iterable[RowGroup]:
+    """Rows in row_groups, the unchanged ones folded but for a few on either side of a change."""
     in_view = _rows_in_view(rows)
     for is_near, indexes in groupby(range(len(rows)), key=in_view.__contains__):
-        stretch = tuple(rows[index] for index in indexes)
-        yield Stretch(not is_near and len(stretch) >= FEWEST_FOLDED, stretch)
+        group = tuple(rows[index] for index in indexes)
+        yield RowGroup(not is_near and len(group) >= FEWEST_FOLDED, group)
 
 
 def _gather_unchanged(blocks: Iterable[SceneChange]) -> Iterable[SceneChange | Unchanged]:
@@ -295,7 +293,7 @@ def _gather_unchanged(blocks: Iterable[SceneChange]) -> Iterable[SceneChange | U
             yield Unchanged(scenes)
 
 
-def _split_heading(rows: list[Row]) -> tuple[Row | None, list[Row]]:
+def _split_heading(rows: list[ChangeRow]) -> tuple[ChangeRow | None, list[ChangeRow]]:
     for index, row in enumerate(rows):
         if row.kind == Kind.SCENE_HEADING and (row.new or row.mark in {Mark.GONE, Mark.MOVED_AWAY}):
             return row, rows[:index] + rows[index + 1 :]
@@ -306,5 +304,5 @@ def _scene(scenes: Sequence[Scene], ordinal: int) -> Scene | None:
     return scenes[ordinal - 1] if ordinal > 0 else None
 
 
-def _position(placed: tuple[float, int, Row]) -> tuple[float, int]:
+def _position(placed: tuple[float, int, ChangeRow]) -> tuple[float, int]:
     return placed[:2]

@@ -27,7 +27,7 @@ SIDE_BY_SIDE, WHOLE = "two", "whole"
 _BESIDE = re.compile(r"<!--beside ([\w-]+)-->")
 
 
-class Piece(NamedTuple):
+class RenderedPiece(NamedTuple):
     """Some HTML, and what the notes that follow it stand beside, "" at the end."""
 
     html: str
@@ -76,7 +76,7 @@ class _Asked:
 
 def body_pieces(
     production: Production, old: Draft, new: Draft, showing: Showing, *, with_source: bool
-) -> tuple[Piece, ...]:
+) -> tuple[RenderedPiece, ...]:
     """The scenes as HTML in pieces. Those who put up drafts see the source, everyone else what prints."""
     numbers, names = (old.number, new.number), (str(old), str(new))
     asked = (pages_of(old), pages_of(new), numbers, names, production.public_id, showing, with_source, production)
@@ -84,7 +84,7 @@ def body_pieces(
 
 
 @lru_cache(maxsize=BODIES_KEPT)
-def _pieces(asked: _Asked) -> tuple[Piece, ...]:
+def _pieces(asked: _Asked) -> tuple[RenderedPiece, ...]:
     before, after = asked.old.draft, asked.new.draft
     context = {
         "production": asked.of,
@@ -95,4 +95,4 @@ def _pieces(asked: _Asked) -> tuple[Piece, ...]:
         "side_by_side": asked.showing.side_by_side,
     }
     parts = _BESIDE.split(render_to_string("changes/changes_body.html", context))
-    return tuple(Piece(html, beside) for html, beside in zip(parts[::2], [*parts[1::2], ""], strict=True))
+    return tuple(RenderedPiece(html, beside) for html, beside in zip(parts[::2], [*parts[1::2], ""], strict=True))

@@ -1,4 +1,4 @@
-"""What is told of the changes between two drafts: scenes, their lines in stretches, and the words within them."""
+"""What is told of the changes between two drafts: scenes, their lines in row_groups, and the words within them."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ QUIET = frozenset({Mark.SAME, Mark.RENAMED})
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class OtherEnd:
     """The other end of a line that moved: its line, and its scene there or None before the first heading."""
 
     line: int
@@ -52,7 +52,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ChangeRow:
     """A line of the old draft, of the new, or of both; `words` hold its text with what was cut and added in it."""
 
     mark: Mark
@@ -60,7 +60,7 @@ class Row:
     old: tuple[int, ...]
     new: tuple[int, ...]
     words: tuple[Words, ...]
-    other: Place | None = None
+    other: OtherEnd | None = None
 
     @property
     def anchor(self) -> str:
@@ -81,15 +81,15 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class RowGroup:
     """Rows that follow each other; `folded` ones are unchanged and out of view until asked for."""
 
     folded: bool
-    rows: tuple[Row, ...]
+    rows: tuple[ChangeRow, ...]
 
     @property
     def anchor(self) -> str:
-        """What the stretch is called where notes are put beside it."""
+        """What the group is called where notes are put beside it."""
         return f"beside-{self.rows[0].anchor}"
 
 
@@ -104,14 +104,14 @@ class SceneChange:
     fate: str
     old: Scene | None
     new: Scene | None
-    heading: Row | None
-    stretches: tuple[Stretch, ...]
+    heading: ChangeRow | None
+    row_groups: tuple[RowGroup, ...]
     is_changed: bool
     stood_after: Scene | None = None
 
     @property
-    def rows(self) -> Iterable[Row]:
-        return (row for stretch in self.stretches for row in stretch.rows)
+    def rows(self) -> Iterable[ChangeRow]:
+        return (row for group in self.row_groups for row in group.rows)
 
     @property
     def anchor(self) -> str:
@@ -151,7 +151,7 @@ class Changes:
 
     `scenes` and `lines` count by fate and by mark; `moved_with_scenes` are the lines that moved because their whole
     scene did, which are not shown one by one. `anchors` has the place on the screen of every old line, `new_anchors`
-    of every new one, and `beside` the anchor of the stretch, or of the scene, that notes on a place stand beside.
+    of every new one, and `beside` the anchor of the group, or of the scene, that notes on a place stand beside.
     """
 
     blocks: tuple[SceneChange | Unchanged, ...]

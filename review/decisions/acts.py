@@ -13,7 +13,7 @@ from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
-from review.notes.carrying import placement_at, stand_before
+from review.notes.carrying import placement_at, trail_before
 from review.notes.lines import check, quote
 from review.notes.models import Fate, Note, Placement, Subject
 from review.notes.subjects import whole_subject
@@ -150,7 +150,7 @@ def fate_at(note: Note, draft: Draft, span: Span | None, character: str = "") ->
     character of another name was renamed."""
     if span is None:
         return Fate.GONE
-    last = stand_before(note, draft).last
+    last = trail_before(note, draft).last
     if note.subject == Subject.CHARACTER:
         return Fate.KEPT if character.upper() == last.character.upper() else Fate.REWORDED
     earlier = Draft.objects.get(pk=last.draft_id)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from django.db.models import Exists, OuterRef, Q
 
 from review.decisions.models import Decision, Outcome
-from review.notes.models import Kind
+from review.notes.models import NoteKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -22,7 +22,7 @@ def latest_of(decisions: Iterable[Decision]) -> Decision | None:
     return max(decisions, key=lambda decision: decision.ordinal, default=None)
 
 
-def standing_of(decisions: Iterable[Decision]) -> Decision | None:
+def decision_in_force(decisions: Iterable[Decision]) -> Decision | None:
     """The decision that stands, of all that one note has; None while it is undecided."""
     latest = latest_of(decisions)
     return None if latest is None or latest.outcome == Outcome.REOPENED else latest
@@ -30,10 +30,10 @@ def standing_of(decisions: Iterable[Decision]) -> Decision | None:
 
 def decision_on(note: Note) -> Decision | None:
     """The decision that stands on a note, with the person who made it; None while it is undecided. One query."""
-    return standing_of(note.decisions.select_related("decided_by__person"))
+    return decision_in_force(note.decisions.select_related("decided_by__person"))
 
 
-def standing_decisions(**of: object) -> QuerySet[Decision]:
+def decisions_in_force(**of: object) -> QuerySet[Decision]:
     """The decisions that stand, one a note at most; `of` narrows them down, as `note__in=notes` does."""
     later = Decision.objects.filter(note=OuterRef("note"), ordinal__gt=OuterRef("ordinal"))
     return Decision.objects.filter(~Exists(later), **of).exclude(outcome=Outcome.REOPENED)
@@ -41,10 +41,10 @@ def standing_decisions(**of: object) -> QuerySet[Decision]:
 
 def undecided(notes: NoteQuerySet) -> NoteQuerySet:
     """Those of the notes on which no decision stands."""
-    return notes.filter(~Exists(standing_decisions(note=OuterRef("pk"))))
+    return notes.filter(~Exists(decisions_in_force(note=OuterRef("pk"))))
 
 
 def accepted_and_not_written_in(notes: NoteQuerySet) -> NoteQuerySet:
     """Those of the notes that were accepted and that no draft answers yet. Thanks for praise ask for nothing."""
-    accepted = standing_decisions(note=OuterRef("pk"), outcome=Outcome.ACCEPTED, written_in=None)
-    return notes.filter(Exists(accepted)).exclude(Q(kind=Kind.PRAISE, wording=None))
+    accepted = decisions_in_force(note=OuterRef("pk"), outcome=Outcome.ACCEPTED, written_in=None)
+    return notes.filter(Exists(accepted)).exclude(Q(kind=NoteKind.PRAISE, wording=None))

@@ -1,4 +1,4 @@
-"""What was decided on each of many notes, and where the draft that answers it says so."""
+"""What was decided on each of many notes, and where the draft that written_in it says so."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from review.decisions.in_force import latest_of, standing_of
+from review.decisions.in_force import decision_in_force, latest_of
 from review.decisions.models import Decision
 from review.drafts.models import Draft
 from review.notes.carrying import span_of
@@ -24,7 +24,7 @@ MOST_SHOWN_LINES = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class WrittenInDraft:
     """The draft that an accepted note was written in, and the note's lines there; `span` is None where it has none.
 
     `lines` are as many of them as are shown, none for a whole scene's or a character's note.
@@ -45,20 +45,20 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class NoteDecisions:
     """All decisions on a note, in order; the one that stands, if any; and the answer to one that was accepted."""
 
     decisions: tuple[Decision, ...] = ()
-    answer: Answer | None = None
+    answer: WrittenInDraft | None = None
 
     @property
-    def standing(self) -> Decision | None:
-        return standing_of(self.decisions)
+    def in_force(self) -> Decision | None:
+        return decision_in_force(self.decisions)
 
     @property
     def reopened(self) -> Decision | None:
         """The decision that opened the note again, as long as it is open."""
-        return None if self.standing else latest_of(self.decisions)
+        return None if self.in_force else latest_of(self.decisions)
 
     @property
     def earlier(self) -> tuple[Decision, ...]:
@@ -70,19 +70,19 @@ class Verdict:
         return len(self.decisions) and self.decisions[-1].ordinal
 
 
-def verdicts(notes: Sequence[Note]) -> dict[int, Verdict]:
+def decisions_on(notes: Sequence[Note]) -> dict[int, NoteDecisions]:
     """The verdict on each note, by the note's key: one query, and two more where any of them is written in."""
     decisions: dict[int, list[Decision]] = defaultdict(list)
     found = Decision.objects.filter(note__in=[note.pk for note in notes]).order_by("ordinal")
     people = found.select_related("decided_by__person", "written_in__draft")
     for decision in people.defer("written_in__draft__text"):
         decisions[decision.note_id].append(decision)
-    answers = _answers(notes, decisions)
-    return {note.pk: Verdict(tuple(decisions[note.pk]), answers.get(note.pk)) for note in notes}
+    written_in = _written_in(notes, decisions)
+    return {note.pk: NoteDecisions(tuple(decisions[note.pk]), written_in.get(note.pk)) for note in notes}
 
 
-def _answers(notes: Iterable[Note], decisions: Mapping[int, Sequence[Decision]]) -> dict[int, Answer]:
-    drafts = {note: draft for note in notes if (draft := draft_answering(standing_of(decisions[note.pk])))}
+def _written_in(notes: Iterable[Note], decisions: Mapping[int, Sequence[Decision]]) -> dict[int, WrittenInDraft]:
+    drafts = {note: draft for note in notes if (draft := draft_answering(decision_in_force(decisions[note.pk])))}
     if not drafts:
         return {}
     keys = {draft.pk for draft in drafts.values()}
@@ -101,11 +101,11 @@ def draft_answering(decision: Decision | None) -> Draft | None:
     return written_in.draft if written_in else None
 
 
-def _answer(note: Note, draft: Draft, placement: Placement | None, text: str) -> Answer:
+def _answer(note: Note, draft: Draft, placement: Placement | None, text: str) -> WrittenInDraft:
     if placement is None or placement.first_line is None:
-        return Answer(draft, None, "")
+        return WrittenInDraft(draft, None, "")
     span = span_of(placement)
     if note.subject != Subject.LINES:
-        return Answer(draft, span, "")
+        return WrittenInDraft(draft, span, "")
     last = min(span.last_line, span.first_line + MOST_SHOWN_LINES - 1)
-    return Answer(draft, span, whole_lines(text, span.first_line, last))
+    return WrittenInDraft(draft, span, whole_lines(text, span.first_line, last))

@@ -28,7 +28,7 @@ TEMPLATE_LINE_END = re.compile(r"(?:\n *)+(<|>|$)?")
 
 
 @dataclass(frozen=True, slots=True)
-class SheetRow:
+class DrawnRow:
     """One row of a line, which begins at a column of the paper.
 
     `space_at` is the offset of the space at which the line was broken after this row, None where it was broken within
@@ -39,16 +39,16 @@ class SheetRow:
     runs: tuple[Run, ...]
     space_at: int | None = None
 
-    def followed_by(self, runs: tuple[Run, ...]) -> SheetRow:
+    def followed_by(self, runs: tuple[Run, ...]) -> DrawnRow:
         end = self.runs[-1].start + len(self.runs[-1].text)
         return replace(self, space_at=end if end < runs[0].start else None)
 
 
 @dataclass(slots=True)
-class SheetLine:
-    """What one source line puts on one sheet, row by row. `gap` is the number of blank rows above it.
+class DrawnLine:
+    """What one source line puts on one page, row by row. `gap` is the number of blank rows above it.
 
-    `line` is None where the layout added the rows. `begins` says that the line starts on this sheet. `number` is the
+    `line` is None where the layout added the rows. `begins` says that the line starts on this page. `number` is the
     scene number that stands in both margins.
     """
 
@@ -57,7 +57,7 @@ class SheetLine:
     gap: int
     begins: bool
     number: str | None = None
-    rows: list[SheetRow] = field(default_factory=list)
+    rows: list[DrawnRow] = field(default_factory=list)
 
     @property
     def tag(self) -> str:
@@ -67,20 +67,20 @@ class SheetLine:
     def add(self, cell: Cell, shift: int) -> None:
         if self.rows:
             self.rows[-1] = self.rows[-1].followed_by(cell.runs)
-        self.rows.append(SheetRow(max(cell.column - shift, 0), cell.runs))
+        self.rows.append(DrawnRow(max(cell.column - shift, 0), cell.runs))
 
 
 @dataclass(slots=True)
-class Sides:
+class SideBySide:
     """Two speeches side by side."""
 
     gap: int
-    left: list[SheetLine] = field(default_factory=list)
-    right: list[SheetLine] = field(default_factory=list)
+    left: list[DrawnLine] = field(default_factory=list)
+    right: list[DrawnLine] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class DrawnPage:
     """One page, ready to be shown. `number` is None for the title page. `lines` are the source lines printed on it."""
 
     number: int | None
@@ -97,11 +97,11 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheets:
-    """All pages of a draft, the title page first. `sheet_of` says on which, counted from 0, a printed line begins."""
+class DrawnPages:
+    """All pages of a draft, the title page first. `page_of` says on which, counted from 0, a printed line begins."""
 
-    pages: tuple[Sheet, ...]
-    sheet_of: Mapping[int, int]
+    pages: tuple[DrawnPage, ...]
+    page_of: Mapping[int, int]
     printed: tuple[int, ...]
 
     def first_printed(self, first: int, last: int) -> int | None:
@@ -112,25 +112,25 @@ class Sheets:
         return self.printed[max(bisect_right(self.printed, first) - 1, 0)] if self.printed else None
 
 
-def read_sheets(draft: Draft) -> Sheets:
+def draw_pages(draft: Draft) -> DrawnPages:
     """The draft's pages. Laying them out and rendering them happens once for a text and a page setting."""
-    return _sheets(pages_of(draft))
+    return _draw_pages(pages_of(draft))
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _sheets(pages: PagesOf) -> Sheets:
+def _draw_pages(pages: PagesOf) -> DrawnPages:
     layout = laid_out(pages.draft).layout
-    papers: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
+    numbered: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
     if layout.title_page:
-        papers.insert(0, (None, layout.title_page))
-    sheets: list[Sheet] = []
-    sheet_of: dict[int, int] = {}
-    for at, (number, rows) in enumerate(papers):
-        html = _draw(_blocks(rows, frozenset(sheet_of)))
+        numbered.insert(0, (None, layout.title_page))
+    drawn: list[DrawnPage] = []
+    page_of: dict[int, int] = {}
+    for at, (number, rows) in enumerate(numbered):
+        html = _draw(_blocks(rows, frozenset(page_of)))
         here = frozenset(cell.line for row in rows for cell in row.cells if cell.line is not None)
-        sheet_of = dict.fromkeys(here, at) | sheet_of
-        sheets.append(Sheet(number, html, here))
-    return Sheets(tuple(sheets), sheet_of, tuple(sorted(sheet_of)))
+        page_of = dict.fromkeys(here, at) | page_of
+        drawn.append(DrawnPage(number, html, here))
+    return DrawnPages(tuple(drawn), page_of, tuple(sorted(page_of)))
 
 
 def draw_rows(rows: Sequence[Row]) -> SafeString:
@@ -138,7 +138,7 @@ def draw_rows(rows: Sequence[Row]) -> SafeString:
     return _draw(_blocks(rows, frozenset()), is_plain=True)
 
 
-def _draw(blocks: Iterator[SheetLine | Sides], *, is_plain: bool = False) -> SafeString:
+def _draw(blocks: Iterator[DrawnLine | SideBySide], *, is_plain: bool = False) -> SafeString:
     """The template's own line ends go: a space between two rows would show where a narrow page joins them.
 
     A line of a script holds no line end. What the template breaks within a tag keeps one space.
@@ -147,29 +147,29 @@ def _draw(blocks: Iterator[SheetLine | Sides], *, is_plain: bool = False) -> Saf
     return mark_safe(TEMPLATE_LINE_END.sub(lambda at: " " if at[1] is None else at[1], html))  # noqa: S308 - as rendered
 
 
-def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[SheetLine | Sides]:
+def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[DrawnLine | SideBySide]:
     """The rows of a page joined to lines, and the lines of two speeches side by side to one block."""
     gap = 0
-    block: SheetLine | Sides | None = None
+    block: DrawnLine | SideBySide | None = None
     for row in rows:
         if not row.cells:
             gap += 1
             continue
         if row.cells[0].side:
-            if not isinstance(block, Sides) or gap:
-                block = Sides(gap)
+            if not isinstance(block, SideBySide) or gap:
+                block = SideBySide(gap)
                 yield block
             _add_sides(block, row, begun)
         else:
             cell = row.cells[0]
-            if not isinstance(block, SheetLine) or gap or not _goes_on(block, cell):
+            if not isinstance(block, DrawnLine) or gap or not _goes_on(block, cell):
                 block = _new_line(cell, gap, begun, row.number)
                 yield block
             block.add(cell, 0)
         gap = 0
 
 
-def _add_sides(block: Sides, row: Row, begun: frozenset[int]) -> None:
+def _add_sides(block: SideBySide, row: Row, begun: frozenset[int]) -> None:
     for cell in row.cells:
         lines, shift = (block.left, 0) if cell.side == "left" else (block.right, RIGHT_SPEECH.dialogue.column)
         if not lines or not _goes_on(lines[-1], cell):
@@ -177,9 +177,9 @@ def _add_sides(block: Sides, row: Row, begun: frozenset[int]) -> None:
         lines[-1].add(cell, shift)
 
 
-def _goes_on(line: SheetLine, cell: Cell) -> bool:
+def _goes_on(line: DrawnLine, cell: Cell) -> bool:
     return line.line is not None and line.line == cell.line and line.kind == cell.kind
 
 
-def _new_line(cell: Cell, gap: int, begun: frozenset[int], number: str | None = None) -> SheetLine:
-    return SheetLine(cell.line, cell.kind, gap, cell.line is not None and cell.line not in begun, number)
+def _new_line(cell: Cell, gap: int, begun: frozenset[int], number: str | None = None) -> DrawnLine:
+    return DrawnLine(cell.line, cell.kind, gap, cell.line is not None and cell.line not in begun, number)

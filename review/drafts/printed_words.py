@@ -28,7 +28,7 @@ class Style(NamedTuple):
     underline: bool = False
 
 
-class Character(NamedTuple):
+class PrintedCharacter(NamedTuple):
     """One character of a line, and how it prints."""
 
     text: str
@@ -104,28 +104,28 @@ def changed_words(before: Iterable[str], after: Iterable[str]) -> tuple[Words, .
     return tuple(found)
 
 
-def _printed(texts: Iterable[str]) -> list[Character]:
+def _printed(texts: Iterable[str]) -> list[PrintedCharacter]:
     """The characters of some lines, joined by spaces, as they print."""
-    printed: list[Character] = []
+    printed: list[PrintedCharacter] = []
     for text in texts:
         if printed:
-            printed.append(Character(" ", Style()))
+            printed.append(PrintedCharacter(" ", Style()))
         for run in runs(Printed(0, Kind.ACTION, text)):
             style = Style(run.bold, run.italic, run.underline)
-            printed += [Character(character, style) for character in run.text]
+            printed += [PrintedCharacter(character, style) for character in run.text]
     return printed
 
 
-def _text(characters: Sequence[Character]) -> str:
+def _text(characters: Sequence[PrintedCharacter]) -> str:
     return "".join(character.text for character in characters)
 
 
-def _in_styles(op: Op, characters: Iterable[Character]) -> Iterator[Words]:
+def _in_styles(op: Op, characters: Iterable[PrintedCharacter]) -> Iterator[Words]:
     for style, group in groupby(characters, key=lambda character: character.style):
         yield Words(op, "".join(character.text for character in group), style)
 
 
-def _restyled(gone: Sequence[Character], come: Sequence[Character]) -> Iterator[Words]:
+def _restyled(gone: Sequence[PrintedCharacter], come: Sequence[PrintedCharacter]) -> Iterator[Words]:
     """The same words before and after, parted where their style is not the same."""
     for (is_same, _, _), group in groupby(zip(gone, come, strict=True), key=_styles):
         before, after = zip(*group, strict=True)
@@ -135,6 +135,6 @@ def _restyled(gone: Sequence[Character], come: Sequence[Character]) -> Iterator[
             yield from (*_in_styles("cut", before), *_in_styles("added", after))
 
 
-def _styles(pair: tuple[Character, Character]) -> tuple[bool, Style, Style]:
+def _styles(pair: tuple[PrintedCharacter, PrintedCharacter]) -> tuple[bool, Style, Style]:
     before, after = pair
     return before.style == after.style, before.style, after.style

@@ -9,13 +9,13 @@ from django.db.models import Case, Count, F, Value, When
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
-from review.decisions.in_force import accepted_and_not_written_in, standing_decisions, undecided
+from review.decisions.in_force import accepted_and_not_written_in, decisions_in_force, undecided
 from review.decisions.models import Outcome
 from review.decisions.states import STATES, UNDECIDED, WRITTEN_IN
 from review.notes.carrying import span_of
-from review.notes.fates import since_before
+from review.notes.fates import fates_since_before
 from review.notes.lines import quote
-from review.notes.models import Fate, Kind, Note, Placement, Reply, Subject
+from review.notes.models import Fate, Note, NoteKind, Placement, Reply, Subject
 from review.people.models import Invitation
 
 if TYPE_CHECKING:
@@ -29,7 +29,15 @@ if TYPE_CHECKING:
 
 MOST_SHOWN = 6
 # The order in which kinds wait to be decided: what can hurt someone first, what asks for nothing last.
-URGENCY = (Kind.SAFETY, Kind.PROBLEM, Kind.CONFUSION, Kind.QUESTION, Kind.PRACTICAL, Kind.IDEA, Kind.PRAISE)
+URGENCY = (
+    NoteKind.SAFETY,
+    NoteKind.PROBLEM,
+    NoteKind.CONFUSION,
+    NoteKind.QUESTION,
+    NoteKind.PRACTICAL,
+    NoteKind.IDEA,
+    NoteKind.PRAISE,
+)
 
 # The order in which a reader is told what became of their notes.
 ENDS = (WRITTEN_IN, Outcome.ACCEPTED.value, Outcome.PARKED.value, Outcome.DECLINED.value, UNDECIDED)
@@ -39,7 +47,7 @@ ENDS = (WRITTEN_IN, Outcome.ACCEPTED.value, Outcome.PARKED.value, Outcome.DECLIN
 class KindWaiting:
     """How many notes of one kind have no decision yet."""
 
-    kind: Kind
+    kind: NoteKind
     count: int
 
 
@@ -63,7 +71,7 @@ class ForWriter:
 
 
 @dataclass(frozen=True, slots=True)
-class Became:
+class StateCount:
     """How many notes came to one end: the state as the notes screen names it, in its address and in words."""
 
     state: str
@@ -91,7 +99,7 @@ class ForReader:
     """
 
     left: int
-    became: tuple[Became, ...]
+    became: tuple[StateCount, ...]
     waiting: int
     answered: list[Answered]
     replies: int
@@ -99,7 +107,7 @@ class ForReader:
 
 
 def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
-    notes = Note.objects.filter(production=member.production).standing()
+    notes = Note.objects.filter(production=member.production).not_withdrawn()
     waiting = undecided(notes)
     counted = waiting.order_by().values("kind").annotate(count=Count("pk")).values_list("kind", "count")
     counts: dict[str, int] = dict(counted)
@@ -115,8 +123,8 @@ def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
 
 
 def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
-    mine = Note.objects.filter(author=member).standing()
-    left, standing = mine.count(), standing_decisions(note__in=mine).select_related("note", "written_in__draft")
+    mine = Note.objects.filter(author=member).not_withdrawn()
+    left, standing = mine.count(), decisions_in_force(note__in=mine).select_related("note", "written_in__draft")
     became = _became(standing, left)
     return ForReader(
         left=left,
@@ -124,7 +132,7 @@ def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
         waiting=next((each.count for each in became if each.state == UNDECIDED), 0),
         answered=_answered(_latest(standing), draft),
         replies=Reply.objects.filter(note__in=mine, withdrawn_at=None).exclude(author=F("note__author")).count(),
-        changed=since_before(mine, draft).count(Fate.REWORDED, Fate.GONE) if draft and left else 0,
+        changed=fates_since_before(mine, draft).count(Fate.REWORDED, Fate.GONE) if draft and left else 0,
     )
 
 
@@ -150,10 +158,10 @@ def _in_draft(decision: Decision, placement: Placement | None, draft: Draft | No
     return Answered(decision, "" if reads.split() == note.quoted.split() else reads, is_gone=False)
 
 
-def _became(standing: QuerySet[Decision], left: int) -> tuple[Became, ...]:
+def _became(standing: QuerySet[Decision], left: int) -> tuple[StateCount, ...]:
     """What became of notes on which these decisions stand, `left` in all, what was done about them first; one query."""
     state = Case(When(written_in__isnull=False, then=Value(WRITTEN_IN)), default=F("outcome"))
     states = standing.order_by().annotate(state=state).values("state")
     counts: dict[str, int] = dict(states.annotate(count=Count("pk")).values_list("state", "count"))
     counts[UNDECIDED] = left - sum(counts.values())
-    return tuple(Became(state, STATES[state], counts[state]) for state in ENDS if counts.get(state))
+    return tuple(StateCount(state, STATES[state], counts[state]) for state in ENDS if counts.get(state))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from review.cards.note_cards import note_cards
 from review.decisions.in_force import accepted_and_not_written_in, undecided
 from review.notes.models import Note
-from review.notes.then_and_now import follow
+from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.acts import ONE_SITTING
 from review.rewriting.models import SceneText
 from screenplay import parse
@@ -136,10 +136,10 @@ def scene_called(rows: Sequence[SceneRow], label: str) -> WorkingScene | None:
 
 def notes_by_scene(member: Member, pages: WorkingPages, draft: Draft) -> dict[int, NotesOnScene]:
     """The open and the accepted notes that stand on each scene, by the scene's key; three queries."""
-    standing = Note.objects.visible_to(member).standing()
+    standing = Note.objects.visible_to(member).not_withdrawn()
     accepted = list(accepted_and_not_written_in(standing))
     waiting = list(undecided(standing))
-    followed = follow([*accepted, *waiting], draft, pages.text)
+    followed = lines_then_and_now([*accepted, *waiting], draft, pages.text)
     lines = {key: found.now.first_line for key, found in followed.items() if found.now}
     wanted = {note.pk for note in accepted}
     return {

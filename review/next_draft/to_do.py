@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from review.cards.accepted import AcceptedNote
     from review.cards.note_cards import NoteCard
     from review.people.models import Member
+    from review.rewriting.current_text import CurrentText
     from review.rewriting.models import WorkingScene
-    from review.rewriting.text_now import PagesNow
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,29 +36,29 @@ class ToDo:
 
     @property
     def is_gone(self) -> bool:
-        return self.accepted.followed.now is None
+        return self.accepted.then_and_now.now is None
 
     @property
     def lines(self) -> str:
         """The lines as they stand now; of a scene its heading, of a character the cue they first speak under."""
-        now = self.accepted.followed.now
+        now = self.accepted.then_and_now.now
         if now is None:
             return ""
         return now.lines.split("\n", 1)[0] if self.card.subject == Subject.SCENE else self.accepted.now
 
 
-def to_do(by: Member, pages: PagesNow) -> list[ToDo]:
+def to_do(by: Member, current: CurrentText) -> list[ToDo]:
     """The notes to write in, in the order of the pages as they are now, those whose lines are gone last; the same
     queries however many there are."""
-    return sorted((_to_do(accepted, pages) for accepted in accepted_notes(by, pages.text)), key=_place)
+    return sorted((_to_do(accepted, current) for accepted in accepted_notes(by, current.text)), key=_place)
 
 
-def _to_do(accepted: AcceptedNote, pages: PagesNow) -> ToDo:
-    now = accepted.followed.now
-    scene, line = (pages.scene_at(now.first_line) if now else None) or (None, 1)
+def _to_do(accepted: AcceptedNote, current: CurrentText) -> ToDo:
+    now = accepted.then_and_now.now
+    scene, line = (current.scene_at(now.first_line) if now else None) or (None, 1)
     return ToDo(accepted, scene, line)
 
 
 def _place(item: ToDo) -> tuple[bool, int, int]:
-    now = item.accepted.followed.now
+    now = item.accepted.then_and_now.now
     return (now is None, now.first_line if now else 0, item.card.note.pk)

@@ -30,7 +30,7 @@ LINES = ("first_line", "first_char", "last_line", "last_char")
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Position:
     """A note's lines in one draft. `character` is what a note's character is called there, else empty."""
 
     draft_id: int
@@ -39,7 +39,7 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True)
-class Stand:
+class Trail:
     """Where a note of a subject stood: `own` is where it was put, by its author or since then by hand; `last` the
     newest draft that has its lines.
 
@@ -47,8 +47,8 @@ class Stand:
     """
 
     subject: str
-    own: Spot
-    last: Spot
+    own: Position
+    last: Position
     is_gone: bool = False
 
 
@@ -58,15 +58,15 @@ def carry_notes(draft: Draft, compared: Mapping[int, Comparison] | None = None) 
     Belongs in the transaction that publishes it, which holds up other people's: `compared` are the comparisons worked
     out before, as `compared_beforehand` gives them. Four queries, however many notes and drafts there are.
     """
-    stands = _stands_in(draft)
-    comparisons = _comparisons(draft, stands.values(), compared or {})
-    places = {stand: carried(stand, comparisons) for stand in set(stands.values())}  # many stand where others do
-    store_at_once([_placement(note_id, draft, places[stand]) for note_id, stand in stands.items()])
+    trails = _trails_to(draft)
+    comparisons = _comparisons(draft, trails.values(), compared or {})
+    places = {trail: carried(trail, comparisons) for trail in set(trails.values())}  # many stand where others do
+    store_at_once([_placement(note_id, draft, places[trail]) for note_id, trail in trails.items()])
 
 
 def compared_beforehand(draft: Draft) -> dict[int, Comparison]:
     """What a draft not yet stored is in comparison with each draft that a note would be carried from, by its key."""
-    return _comparisons(draft, _stands_in(draft).values(), {})
+    return _comparisons(draft, _trails_to(draft).values(), {})
 
 
 def compare_with_later(draft: Draft) -> None:
@@ -84,49 +84,49 @@ def carry_to_later_drafts(note: Note) -> None:
     drafts = Draft.objects.filter(production_id=note.production_id, number__gte=note.draft.number)
     own, *later = drafts.order_by("number")
     known = {own.pk: own}
-    spot = Spot(own.pk, span_of(note), note.character)
-    stand = Stand(note.subject, spot, spot)
+    position = Position(own.pk, span_of(note), note.character)
+    trail = Trail(note.subject, position, position)
     for draft in later:
-        comparisons = {pk: compare_drafts(known[pk], draft) for pk in {stand.own.draft_id, stand.last.draft_id}}
-        placement = _placement(note.pk, draft, carried(stand, comparisons))
+        comparisons = {pk: compare_drafts(known[pk], draft) for pk in {trail.own.draft_id, trail.last.draft_id}}
+        placement = _placement(note.pk, draft, carried(trail, comparisons))
         placement.save()
         known[draft.pk] = draft
         if placement.first_line is not None:
-            stand = replace(stand, last=Spot(draft.pk, span_of(placement), placement.character))
+            trail = replace(trail, last=Position(draft.pk, span_of(placement), placement.character))
 
 
-def carried(stand: Stand, comparisons: Mapping[int, Comparison]) -> Found:
+def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> Found:
     """Where a note stands in a draft, by the better of two ways: from where it was put, and from where it last stood.
 
     `comparisons` are with the drafts that it was put on and last stood in, by their keys. Its fate is since the draft
     that it was put on.
     """
-    if stand.is_gone:
+    if trail.is_gone:
         return GONE
-    comparison = comparisons[stand.own.draft_id]
-    direct = _followed(stand.subject, stand.own, comparison)
-    if stand.last.draft_id == stand.own.draft_id:
+    comparison = comparisons[trail.own.draft_id]
+    direct = _followed(trail.subject, trail.own, comparison)
+    if trail.last.draft_id == trail.own.draft_id:
         return direct
-    chain = _followed(stand.subject, stand.last, comparisons[stand.last.draft_id])
-    if stand.subject == Subject.CHARACTER:
-        return best_name(chain, direct, stand.own.character)
-    return best_of(chain, direct, chosen_words(comparison.old.source, stand.own.span), comparison.new.source)
+    chain = _followed(trail.subject, trail.last, comparisons[trail.last.draft_id])
+    if trail.subject == Subject.CHARACTER:
+        return best_name(chain, direct, trail.own.character)
+    return best_of(chain, direct, chosen_words(comparison.old.source, trail.own.span), comparison.new.source)
 
 
-def _followed(subject: str, spot: Spot, comparison: Comparison) -> Found:
+def _followed(subject: str, position: Position, comparison: Comparison) -> Found:
     if subject == Subject.CHARACTER:
-        return carry_character(spot.character, comparison)
-    return carry_scene(spot.span, comparison) if subject == Subject.SCENE else carry(spot.span, comparison)
+        return carry_character(position.character, comparison)
+    return carry_scene(position.span, comparison) if subject == Subject.SCENE else carry(position.span, comparison)
 
 
-def stands(notes: QuerySet[Note], placements: QuerySet[Placement]) -> dict[int, Stand]:
+def trails(notes: QuerySet[Note], placements: QuerySet[Placement]) -> dict[int, Trail]:
     """Where each note stood, by the note's key, in two queries; `placements` are all these notes have, perhaps more."""
-    found: dict[int, Stand] = {}
+    found: dict[int, Trail] = {}
     for note_id, subject, character, draft_id, *lines in notes.values_list(
         "pk", "subject", "character", "draft_id", *LINES
     ):
-        spot = Spot(draft_id, Span(*lines), character)
-        found[note_id] = Stand(subject, spot, spot)
+        position = Position(draft_id, Span(*lines), character)
+        found[note_id] = Trail(subject, position, position)
     told = placements.order_by("draft__number").values_list(
         "note_id", "fate", "placed_by_id", "character", "draft_id", *LINES
     )
@@ -134,22 +134,22 @@ def stands(notes: QuerySet[Note], placements: QuerySet[Placement]) -> dict[int, 
         if (earlier := found.get(note_id)) is None:
             continue
         if fate != Fate.GONE:
-            spot = Spot(draft_id, Span(*lines), character)
-            own = earlier.own if placed_by is None else spot
-            found[note_id] = Stand(earlier.subject, own, spot)
+            position = Position(draft_id, Span(*lines), character)
+            own = earlier.own if placed_by is None else position
+            found[note_id] = Trail(earlier.subject, own, position)
         elif placed_by is not None:
             found[note_id] = replace(earlier, is_gone=True)
     return found
 
 
-def stand_before(note: Note, draft: Draft) -> Stand:
+def trail_before(note: Note, draft: Draft) -> Trail:
     """Where a note stood in the drafts before this one."""
-    return stands(Note.objects.filter(pk=note.pk), note.placements.filter(draft__number__lt=draft.number))[note.pk]
+    return trails(Note.objects.filter(pk=note.pk), note.placements.filter(draft__number__lt=draft.number))[note.pk]
 
 
-def last_stand_before(note: Note, draft: Draft) -> tuple[Draft, Span]:
+def last_position_before(note: Note, draft: Draft) -> tuple[Draft, Span]:
     """The newest draft before this one that has the note's lines, and where they are in it."""
-    last = stand_before(note, draft).last
+    last = trail_before(note, draft).last
     return (note.draft if last.draft_id == note.draft_id else Draft.objects.get(pk=last.draft_id)), last.span
 
 
@@ -178,17 +178,17 @@ def _placement(note_id: int, draft: Draft, found: Found) -> Placement:
     return placement_at(note_id, draft, Fate(found.fate.value), found.span, found.character)
 
 
-def _stands_in(draft: Draft) -> dict[int, Stand]:
+def _trails_to(draft: Draft) -> dict[int, Trail]:
     """Where all notes stood that a draft is to carry."""
     notes = Note.objects.filter(production_id=draft.production_id)
     if draft.pk is not None:
         notes = notes.exclude(draft=draft)
-    return stands(notes, Placement.objects.filter(note__production_id=draft.production_id))
+    return trails(notes, Placement.objects.filter(note__production_id=draft.production_id))
 
 
-def _comparisons(draft: Draft, stood: Iterable[Stand], compared: Mapping[int, Comparison]) -> dict[int, Comparison]:
+def _comparisons(draft: Draft, stood: Iterable[Trail], compared: Mapping[int, Comparison]) -> dict[int, Comparison]:
     """The comparisons with all drafts that these notes were put on or last stood in; those not `compared` yet, now."""
-    wanted = {spot.draft_id for stand in stood for spot in (stand.own, stand.last)}
+    wanted = {position.draft_id for trail in stood for position in (trail.own, trail.last)}
     missing = Draft.objects.filter(pk__in=wanted - compared.keys())
     return {**compared, **{old.pk: compare_drafts(old, draft) for old in missing}}
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
-from review.notes.carrying import LINES, Spot, Stand, carried, span_of
+from review.notes.carrying import LINES, Position, Trail, carried, span_of
 from review.notes.models import Fate, Placement, Subject
 from screenplay.next_draft.carry import Span, chosen_words
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class SinceBefore:
+class FatesSinceBefore:
     """What became in a draft of notes left on earlier ones.
 
     `before` is the draft before it, None for the first. `fates` are those of the notes whose lines that one had, by
@@ -36,39 +36,39 @@ class SinceBefore:
         return sum(fate in fates for fate in self.fates.values())
 
 
-def since_before(notes: NoteQuerySet, draft: Draft) -> SinceBefore:
+def fates_since_before(notes: NoteQuerySet, draft: Draft) -> FatesSinceBefore:
     """What became of these notes in a draft since the one before it; three queries, however many there are."""
     before = Draft.objects.filter(production_id=draft.production_id, number__lt=draft.number).defer("text").last()
     if before is None:
-        return SinceBefore(None, {})
-    own = {pk: Stand(subject, spot, spot) for pk, subject, spot in _own_stands(notes)}
+        return FatesSinceBefore(None, {})
+    own = {pk: Trail(subject, position, position) for pk, subject, position in _own_positions(notes)}
     told: dict[int, dict[int, Placement]] = {before.pk: {}, draft.pk: {}}
     for placement in Placement.objects.filter(draft__in=told, note__in=notes):
         told[placement.draft_id][placement.note_id] = placement
     return _told(_Between(before, draft), own, told[before.pk], told[draft.pk])
 
 
-def _own_stands(notes: NoteQuerySet) -> list[tuple[int, str, Spot]]:
+def _own_positions(notes: NoteQuerySet) -> list[tuple[int, str, Position]]:
     rows = notes.order_by().values_list("pk", "subject", "character", "draft_id", *LINES)
-    return [(pk, subject, Spot(draft_id, Span(*lines), name)) for pk, subject, name, draft_id, *lines in rows]
+    return [(pk, subject, Position(draft_id, Span(*lines), name)) for pk, subject, name, draft_id, *lines in rows]
 
 
 def _told(
-    between: _Between, own: Mapping[int, Stand], was: Mapping[int, Placement], now: Mapping[int, Placement]
-) -> SinceBefore:
+    between: _Between, own: Mapping[int, Trail], was: Mapping[int, Placement], now: Mapping[int, Placement]
+) -> FatesSinceBefore:
     fates: dict[int, Fate] = {}
     found_again = gone_already = 0
     for pk, placement in now.items():
         if own[pk].own.draft_id == between.before.pk:
             fates[pk] = Fate(placement.fate)
         elif (earlier := was.get(pk)) is not None and earlier.fate != Fate.GONE:
-            spot = Spot(between.before.pk, span_of(earlier), earlier.character)
-            fates[pk] = between.fate(own[pk].subject, spot, placement)
+            position = Position(between.before.pk, span_of(earlier), earlier.character)
+            fates[pk] = between.fate(own[pk].subject, position, placement)
         elif placement.fate == Fate.GONE:
             gone_already += 1
         else:
             found_again += 1
-    return SinceBefore(between.before, fates, found_again, gone_already)
+    return FatesSinceBefore(between.before, fates, found_again, gone_already)
 
 
 class _Between:
@@ -78,12 +78,12 @@ class _Between:
         self.before = before
         self.draft = draft
 
-    def fate(self, subject: str, was: Spot, now: Placement) -> Fate:
+    def fate(self, subject: str, was: Position, now: Placement) -> Fate:
         """What became of a note's lines in the draft before, now that it stands where this placement says."""
         if now.fate == Fate.GONE:
             return Fate.GONE
         comparison = compare_drafts(self.before, self.draft)
-        found = carried(Stand(subject, was, was), {self.before.pk: comparison})
+        found = carried(Trail(subject, was, was), {self.before.pk: comparison})
         if found.span == span_of(now):
             return Fate(found.fate.value)
         if subject == Subject.CHARACTER:

@@ -10,7 +10,7 @@ from django import forms
 
 from review.drafts.scripts import laid_out
 from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
-from review.notes.models import Audience, Kind, Note, Reply, Subject
+from review.notes.models import Audience, Note, NoteKind, Reply, Subject
 from review.notes.page_names import on_page, page_name
 from review.notes.subjects import MOST_NAME, SPEAKER, About, parted, subjects_at, value_of, whole_subject
 from screenplay.next_draft.carry import Span
@@ -29,13 +29,13 @@ NO_FORM_ID = "Something went missing on the way. Send it again."
 ARRIVED_BEFORE = "An earlier version of this arrived before. Send again to add these words as well."
 
 KIND_MEANINGS = {
-    Kind.QUESTION: "You need to know something",
-    Kind.CONFUSION: "You lost the thread here",
-    Kind.IDEA: "It could also go like this",
-    Kind.PROBLEM: "Something does not hold",
-    Kind.PRACTICAL: "What it takes to do it",
-    Kind.SAFETY: "Someone could be hurt",
-    Kind.PRAISE: "Keep this",
+    NoteKind.QUESTION: "You need to know something",
+    NoteKind.CONFUSION: "You lost the thread here",
+    NoteKind.IDEA: "It could also go like this",
+    NoteKind.PROBLEM: "Something does not hold",
+    NoteKind.PRACTICAL: "What it takes to do it",
+    NoteKind.SAFETY: "Someone could be hurt",
+    NoteKind.PRAISE: "Keep this",
 }
 AUDIENCE_MEANINGS = {
     Audience.EVERYONE: "They can read it and reply",
@@ -160,7 +160,7 @@ class NoteForm(SentOnceForm, LinesForm):
     )
 
     kind = forms.ChoiceField(
-        choices=Kind.choices,
+        choices=NoteKind.choices,
         widget=forms.RadioSelect,
         error_messages={"required": "Choose what kind of note this is."},
     )

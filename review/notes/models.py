@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-class Kind(models.TextChoices):
+class NoteKind(models.TextChoices):
     QUESTION = "question", "Question"
     CONFUSION = "confusion", "Confusion"
     IDEA = "idea", "Idea"
@@ -51,8 +51,7 @@ class NoteQuerySet(models.QuerySet["Note"]):
             return notes
         return notes.filter(Q(audience=Audience.EVERYONE) | Q(author=member))
 
-    def standing(self) -> NoteQuerySet:
-        """Those not withdrawn."""
+    def not_withdrawn(self) -> NoteQuerySet:
         return self.filter(withdrawn_at=None)
 
 
@@ -66,7 +65,7 @@ class Note(PostedRecord):
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="notes")
     draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="notes")
     author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="notes")
-    kind = models.CharField(max_length=10, choices=Kind)
+    kind = models.CharField(max_length=10, choices=NoteKind)
     subject = models.CharField(max_length=10, choices=Subject, default=Subject.LINES)
     character = models.CharField(max_length=120, blank=True)
     first_line = models.PositiveIntegerField()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.drafts.texts import hash_text
-from review.notes.carrying import Spot, Stand, carried, span_of
+from review.notes.carrying import Position, Trail, carried, span_of
 from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
 from screenplay.model import Speech
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class WholeLines:
     """Whole lines of a text, from the first to the last, counted from 1; of a character, the cue they first speak
     under."""
 
@@ -34,12 +34,12 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True)
-class Followed:
+class ThenAndNow:
     """A note's lines in the current draft and in the text, None where it has none there; `has_changed` tells whether
     their words differ, or those of its whole scene, or all that its character says."""
 
-    then: Stretch | None
-    now: Stretch | None
+    then: WholeLines | None
+    now: WholeLines | None
     has_changed: bool
 
 
@@ -48,31 +48,31 @@ def unpublished(production: Production, text: str) -> Draft:
     return Draft(production=production, text=text, sha256=hash_text(text))
 
 
-def follow(notes: Sequence[Note], draft: Draft, text: str) -> dict[int, Followed]:
+def lines_then_and_now(notes: Sequence[Note], draft: Draft, text: str) -> dict[int, ThenAndNow]:
     """Where each note stands in the current draft, and in the text to follow it, by the note's key; one query."""
     comparison = compare_drafts(draft, unpublished(draft.production, text))
     placed = Placement.objects.filter(draft=draft, note__in=[note.pk for note in notes])
     placements = {placement.note_id: placement for placement in placed}
-    return {note.pk: _followed(note, placements.get(note.pk), draft, comparison) for note in notes}
+    return {note.pk: _then_and_now(note, placements.get(note.pk), draft, comparison) for note in notes}
 
 
-def _followed(note: Note, placement: Placement | None, draft: Draft, comparison: Comparison) -> Followed:
+def _then_and_now(note: Note, placement: Placement | None, draft: Draft, comparison: Comparison) -> ThenAndNow:
     stands = note if note.draft_id == draft.pk else placement
     if stands is None or stands.first_line is None:
-        return Followed(None, None, has_changed=False)
-    spot = Spot(draft.pk, span_of(stands), stands.character)
-    found = carried(Stand(note.subject, spot, spot), {draft.pk: comparison})
-    then = _stretch(comparison.old, spot.span)
-    now = _stretch(comparison.new, found.span) if found.span else None
+        return ThenAndNow(None, None, has_changed=False)
+    position = Position(draft.pk, span_of(stands), stands.character)
+    found = carried(Trail(note.subject, position, position), {draft.pk: comparison})
+    then = _whole_lines(comparison.old, position.span)
+    now = _whole_lines(comparison.new, found.span) if found.span else None
     if note.subject == Subject.CHARACTER:
-        changed = _says(comparison.old, spot.character) != _says(comparison.new, found.character)
+        changed = _says(comparison.old, position.character) != _says(comparison.new, found.character)
     else:
         changed = now is None or then.lines.split() != now.lines.split()
-    return Followed(then, now, changed)
+    return ThenAndNow(then, now, changed)
 
 
-def _stretch(script: Screenplay, span: Span) -> Stretch:
-    return Stretch(span.first_line, span.last_line, whole_lines(script.text, span.first_line, span.last_line))
+def _whole_lines(script: Screenplay, span: Span) -> WholeLines:
+    return WholeLines(span.first_line, span.last_line, whole_lines(script.text, span.first_line, span.last_line))
 
 
 def _says(script: Screenplay, name: str) -> list[str]:

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
-from review.decisions.in_force import standing_decisions
+from review.decisions.in_force import decisions_in_force
 from review.decisions.states import STATES, UNDECIDED, WITHDRAWN, WRITTEN_IN
-from review.notes.models import Fate, Kind, Note, Subject
+from review.notes.models import Fate, Note, NoteKind, Subject
 from review.people.models import Department
 
 if TYPE_CHECKING:
@@ -25,8 +25,8 @@ HERE = "here"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
-    """As much of a note as it takes to sift it. Its first and last lines are those it stands on in the draft shown, a
+class NoteRow:
+    """As much of a note as it takes to filter it. Its first and last lines are those it stands on in the draft shown, a
     scene's note on its heading; None where they are gone. `character` is whom it is about, by their name there."""
 
     pk: int
@@ -46,7 +46,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
+class FilterOption:
     """One value that a sort can be narrowed to, with how many notes it would leave."""
 
     value: str
@@ -56,13 +56,13 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
-class Facet:
+class Filter:
     """One way of narrowing the notes down: its name in the address, its label, and its options."""
 
     name: str
     label: str
     any_label: str
-    options: tuple[Option, ...]
+    options: tuple[FilterOption, ...]
 
     @property
     def total(self) -> int:
@@ -79,35 +79,35 @@ class Facet:
 
 
 @dataclass(frozen=True, slots=True)
-class Sifted:
-    """The notes left, in script order with those that have no lines last, and the facets that led there."""
+class FilteredNotes:
+    """The notes left, in script order with those that have no lines last, and the filters that led there."""
 
-    rows: tuple[Row, ...]
-    facets: dict[str, Facet]
+    rows: tuple[NoteRow, ...]
+    filters: dict[str, Filter]
     has_own: bool
 
     @property
-    def state(self) -> Facet:
-        return self.facets["state"]
+    def state(self) -> Filter:
+        return self.filters["state"]
 
     @property
-    def author(self) -> Facet:
-        return self.facets["author"]
+    def author(self) -> Filter:
+        return self.filters["author"]
 
     @property
-    def meeting(self) -> Facet:
-        return self.facets["meet"]
+    def meeting(self) -> Filter:
+        return self.filters["meet"]
 
     @property
-    def narrowing(self) -> list[Facet]:
-        """The facets offered as lists to choose from."""
-        return [self.facets[name] for name in ("kind", "about", "department", "author", "draft", "fate")]
+    def narrowing(self) -> list[Filter]:
+        """The filters offered as lists to choose from."""
+        return [self.filters[name] for name in ("kind", "about", "department", "author", "draft", "fate")]
 
     @property
     def is_narrowed(self) -> bool:
         """By anything but the decision on a note, or by its being the reader's own."""
-        narrowing = [facet for facet in (*self.narrowing, self.meeting) if not facet.is_open]
-        return any((facet.name, facet.chosen) != ("author", ME) for facet in narrowing)
+        narrowing = [each for each in (*self.narrowing, self.meeting) if not each.is_open]
+        return any((each.name, each.chosen) != ("author", ME) for each in narrowing)
 
 
 ABOUT = {Subject.LINES: "Lines", Subject.SCENE: "A scene", Subject.CHARACTER: "A character"}
@@ -124,12 +124,12 @@ LABELS = {
 }
 
 
-def note_rows(member: Member, draft: Draft) -> list[Row]:
+def note_rows(member: Member, draft: Draft) -> list[NoteRow]:
     """Every note the member may read, as it stands in the draft, in one query, and their own withdrawn ones.
 
     For a writer also those that were withdrawn after a decision, so that the decision is not lost with them.
     """
-    standing = standing_decisions(note=OuterRef("pk"))
+    standing = decisions_in_force(note=OuterRef("pk"))
     kept = Q(withdrawn_at=None) | Q(author=member)
     if member.is_writer:
         kept |= Q(outcome__isnull=False)
@@ -177,14 +177,14 @@ def _script_order(draft: Draft, found: Mapping[str, Any]) -> tuple[int, int, int
     return (rank, 0, found["here_first"], found["here_first_char"], found["pk"])
 
 
-def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> Row:
+def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
     is_here = found["draft_id"] == draft.pk
     is_mine = found["author_pk"] == member.pk
     is_withdrawn = found["withdrawn_at"] is not None
     first_line, last_line = (
         (found["first_line"], found["last_line"]) if is_here else (found["here_first"], found["here_last"])
     )
-    return Row(
+    return NoteRow(
         pk=found["pk"],
         public_id=found["public_id"],
         state=WITHDRAWN
@@ -206,7 +206,9 @@ def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> Row:
     )
 
 
-def sift(member: Member, rows: Sequence[Row], asked: Mapping[str, str], meeting: frozenset[int]) -> Sifted:
+def filter_notes(
+    member: Member, rows: Sequence[NoteRow], asked: Mapping[str, str], meeting: frozenset[int]
+) -> FilteredNotes:
     """Narrow the notes to what an address asks for; without a word from it, to what concerns this member first.
 
     A writer begins with what is undecided, a reader with their own notes. `meeting` holds the keys of the notes that
@@ -215,7 +217,7 @@ def sift(member: Member, rows: Sequence[Row], asked: Mapping[str, str], meeting:
     values = [_values(row, meeting) for row in rows]
     labels = _labels(rows)
     chosen = {name: _chosen(member, name, asked, labels[name]) for name in LABELS}
-    left: list[Row] = []
+    left: list[NoteRow] = []
     counts: dict[str, Counter[str]] = {name: Counter() for name in LABELS}
     for row, has in zip(rows, values, strict=True):
         failing = [name for name in LABELS if not _passes(name, has[name], chosen[name])]
@@ -223,11 +225,11 @@ def sift(member: Member, rows: Sequence[Row], asked: Mapping[str, str], meeting:
             left.append(row)
         for name in failing if len(failing) == 1 else () if failing else LABELS:
             counts[name][has[name]] += 1
-    facets = {name: _facet(name, labels[name], counts[name], chosen[name]) for name in LABELS}
-    return Sifted(tuple(left), facets, has_own=any(row.author == ME for row in rows))
+    filters = {name: _filter(name, labels[name], counts[name], chosen[name]) for name in LABELS}
+    return FilteredNotes(tuple(left), filters, has_own=any(row.author == ME for row in rows))
 
 
-def _values(row: Row, meeting: frozenset[int]) -> dict[str, str]:
+def _values(row: NoteRow, meeting: frozenset[int]) -> dict[str, str]:
     return {
         "state": row.state,
         "kind": row.kind,
@@ -240,13 +242,13 @@ def _values(row: Row, meeting: frozenset[int]) -> dict[str, str]:
     }
 
 
-def _labels(rows: Iterable[Row]) -> dict[str, dict[str, str]]:
-    """The values each facet can take, in the order they are offered, with their labels."""
+def _labels(rows: Iterable[NoteRow]) -> dict[str, dict[str, str]]:
+    """The values each each can take, in the order they are offered, with their labels."""
     rows = list(rows)
     authors = {row.author: row.author_name for row in sorted(rows, key=lambda row: row.author_name.casefold())}
     return {
         "state": STATES,
-        "kind": dict(Kind.choices),
+        "kind": dict(NoteKind.choices),
         "about": {subject.value: label for subject, label in ABOUT.items()},
         "department": dict(Department.choices),
         "author": {ME: "You"} | {author: name for author, name in authors.items() if author != ME},
@@ -275,7 +277,7 @@ def _passes(name: str, value: str, chosen: str) -> bool:
     return value == chosen
 
 
-def _facet(name: str, labels: Mapping[str, str], counts: Counter[str], chosen: str) -> Facet:
+def _filter(name: str, labels: Mapping[str, str], counts: Counter[str], chosen: str) -> Filter:
     label, any_label = LABELS[name]
-    options = tuple(Option(value, text, counts[value], value == chosen) for value, text in labels.items())
-    return Facet(name, label, any_label, tuple(option for option in options if option.count or option.chosen))
+    options = tuple(FilterOption(value, text, counts[value], value == chosen) for value, text in labels.items())
+    return Filter(name, label, any_label, tuple(option for option in options if option.count or option.chosen))

@@ -19,7 +19,7 @@ LEAST_LIKE = 55  # of 100; below it, two passages share little but common words 
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
+class SuggestedLines:
     """Lines of a draft that a note might stand on, and `why`, in a word or two."""
 
     first_line: int
@@ -30,7 +30,7 @@ class Candidate:
 
 def suggest_lines(
     first: int, last: int, wording: str | None, comparison: Comparison, earlier: Sequence[str], lines: Sequence[str]
-) -> list[Candidate]:
+) -> list[SuggestedLines]:
     """Where a note on lines `first` to `last` of an earlier draft may stand now: the best guesses first, all apart.
 
     Lines between those that stood around it come first, then lines that read like the wording it proposed, then lines
@@ -38,14 +38,14 @@ def suggest_lines(
     """
     stood_on = earlier[first - 1 : last]
     guesses = [
-        *same_spot(first, last, comparison, lines),
-        *nearest_lines((wording or "").splitlines(), lines, "Like the wording"),
-        *nearest_lines(stood_on, lines, "Alike"),
+        *lines_in_between(first, last, comparison, lines),
+        *likest_lines((wording or "").splitlines(), lines, "Like the wording"),
+        *likest_lines(stood_on, lines, "Alike"),
     ]
     return _apart(guesses)[:MOST_SUGGESTED]
 
 
-def same_spot(first: int, last: int, comparison: Comparison, lines: Sequence[str]) -> list[Candidate]:
+def lines_in_between(first: int, last: int, comparison: Comparison, lines: Sequence[str]) -> list[SuggestedLines]:
     """The lines that now stand between the surviving lines just before and just after; none, one candidate at most."""
     kept_before = [fate.new[-1] for fate in comparison.lines if fate.old < first and fate.new]
     kept_after = [fate.new[0] for fate in comparison.lines if fate.old > last and fate.new]
@@ -57,16 +57,16 @@ def same_spot(first: int, last: int, comparison: Comparison, lines: Sequence[str
     return [_candidate(lines, between[0], between[-1], "In the same spot")]
 
 
-def _apart(guesses: Iterable[Candidate]) -> list[Candidate]:
+def _apart(guesses: Iterable[SuggestedLines]) -> list[SuggestedLines]:
     """Those that overlap no earlier one."""
-    apart: list[Candidate] = []
+    apart: list[SuggestedLines] = []
     for guess in guesses:
         if all(guess.last_line < other.first_line or guess.first_line > other.last_line for other in apart):
             apart.append(guess)
     return apart
 
 
-def nearest_lines(passage: Sequence[str], lines: Sequence[str], why: str = "") -> list[Candidate]:
+def likest_lines(passage: Sequence[str], lines: Sequence[str], why: str = "") -> list[SuggestedLines]:
     """The stretches of `lines` most like the passage, the likest first, none overlapping a likelier one.
 
     A stretch has as many lines that are not blank as the passage. Likeness is rapidfuzz's token_sort_ratio: how alike
@@ -90,10 +90,10 @@ def nearest_lines(passage: Sequence[str], lines: Sequence[str], why: str = "") -
     return _apart(found)[:MOST_SUGGESTED]
 
 
-def lines_with(words: str, lines: Sequence[str]) -> list[Candidate]:
+def lines_with(words: str, lines: Sequence[str]) -> list[SuggestedLines]:
     """The first lines that have all these words, or parts of words, whatever their case."""
     wanted = words.casefold().split()
-    found: list[Candidate] = []
+    found: list[SuggestedLines] = []
     for number, line in enumerate(lines, 1):
         if len(found) == MOST_FOUND:
             break
@@ -102,5 +102,5 @@ def lines_with(words: str, lines: Sequence[str]) -> list[Candidate]:
     return found
 
 
-def _candidate(lines: Sequence[str], first: int, last: int, why: str = "") -> Candidate:
-    return Candidate(first, last, "\n".join(line.strip() for line in lines[first - 1 : last]), why)
+def _candidate(lines: Sequence[str], first: int, last: int, why: str = "") -> SuggestedLines:
+    return SuggestedLines(first, last, "\n".join(line.strip() for line in lines[first - 1 : last]), why)

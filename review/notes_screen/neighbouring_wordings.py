@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
 
 
-def wordings_near(card: NoteCard) -> list[NoteCard]:
+def neighbouring_wordings(card: NoteCard) -> list[NoteCard]:
     """The cards of the other notes with a wording that stand near this one in the draft it is shown on; the same
     queries however many there are."""
     if card.span is None:
@@ -21,5 +21,5 @@ def wordings_near(card: NoteCard) -> list[NoteCard]:
     first, last = card.span.first_line - 1, card.span.last_line + 1
     own = Q(draft=card.draft, first_line__lte=last, last_line__gte=first)
     carried = Q(placements__draft=card.draft, placements__first_line__lte=last, placements__last_line__gte=first)
-    offering = Note.objects.visible_to(card.member).standing().exclude(wording=None).exclude(pk=card.note.pk)
+    offering = Note.objects.visible_to(card.member).not_withdrawn().exclude(wording=None).exclude(pk=card.note.pk)
     return note_cards(card.member, offering.filter(own | carried).distinct(), card.draft)

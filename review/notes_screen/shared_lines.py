@@ -1,4 +1,4 @@
-"""Where notes meet in the script: notes on the same lines are one place, and places stand under their scene."""
+"""Where notes meet in the script: those on the same lines are shown together, under their scene."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.cards.note_cards import NoteCard
-    from review.notes_screen.filters import Row
+    from review.notes_screen.filters import NoteRow
     from screenplay import LaidOut, Screenplay
     from screenplay.model import Element, Printed
     from screenplay.next_draft.carry import Span
@@ -27,7 +27,7 @@ MOST_LINES_AROUND = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class NotedText:
     """Part of a script line in one style, and whether a note is on it."""
 
     text: str
@@ -37,16 +37,16 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class ScriptLine:
-    """A line of the script as a place shows it; `number` counts from 1. Lines around the noted ones help to read."""
+    """A line of the script as shown beside notes; `number` counts from 1. Lines around noted ones help to read."""
 
     number: int
     kind: Kind
-    stretches: tuple[Stretch, ...]
+    texts: tuple[NotedText, ...]
     is_around: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SharedLines:
     """Notes on the same lines, with those lines; `lines_left_out` is how many of them are not shown."""
 
     cards: tuple[NoteCard, ...]
@@ -64,75 +64,75 @@ class Place:
 
 @dataclass(slots=True)
 class SceneNotes:
-    """The places of a scene; `scene` is None before the first."""
+    """The shared lines of a scene; `scene` is None before the first."""
 
     scene: Scene | None
-    places: list[Place] = field(default_factory=list)
+    shared_lines: list[SharedLines] = field(default_factory=list)
 
     @property
     def notes(self) -> int:
-        return sum(len(place.cards) for place in self.places)
+        return sum(len(shared.cards) for shared in self.shared_lines)
 
 
 @dataclass(frozen=True, slots=True)
 class CharacterNotes:
-    """The notes on one character, and the place where they first speak."""
+    """The notes on one character, and the lines where they first speak."""
 
     name: str
-    place: Place
+    shared_lines: SharedLines
 
 
-def by_character(script: Screenplay, rows: Iterable[Row], cards: Mapping[int, NoteCard]) -> list[CharacterNotes]:
+def by_character(script: Screenplay, rows: Iterable[NoteRow], cards: Mapping[int, NoteCard]) -> list[CharacterNotes]:
     """The notes on characters of the draft, character by character, in the order of the rows."""
     around = Surroundings(script)
     found: dict[str, list[NoteCard]] = {}
     for row in rows:
         if row.subject == Subject.CHARACTER and row.first_line is not None:
             found.setdefault(row.character, []).append(cards[row.pk])
-    return [CharacterNotes(name, _place(script, around, own)) for name, own in found.items()]
+    return [CharacterNotes(name, _shared_lines(script, around, own)) for name, own in found.items()]
 
 
-def same_places(rows: Iterable[Row]) -> list[list[Row]]:
+def sharing_lines(rows: Iterable[NoteRow]) -> list[list[NoteRow]]:
     """The rows that stand on lines, gathered where those overlap; a character's do not. Rows come in script order."""
-    places: list[list[Row]] = []
+    groups: list[list[NoteRow]] = []
     last_line = 0
     for row in rows:
         if row.first_line is None or row.last_line is None or row.subject == Subject.CHARACTER:
             continue
-        if places and row.first_line <= last_line and _share(places[-1][0], row):
-            places[-1].append(row)
+        if groups and row.first_line <= last_line and _share(groups[-1][0], row):
+            groups[-1].append(row)
             last_line = max(last_line, row.last_line)
         else:
-            places.append([row])
+            groups.append([row])
             last_line = row.last_line
-    return places
+    return groups
 
 
-def meeting_notes(rows: Iterable[Row]) -> frozenset[int]:
-    """The keys of the notes that share their place with another."""
-    return frozenset(row.pk for place in same_places(rows) if len(place) > 1 for row in place)
+def meeting_notes(rows: Iterable[NoteRow]) -> frozenset[int]:
+    """The keys of the notes that share their lines with another."""
+    return frozenset(row.pk for group in sharing_lines(rows) if len(group) > 1 for row in group)
 
 
-def _share(one: Row, other: Row) -> bool:
-    """Long notes share a place only with notes on the very same lines."""
+def _share(one: NoteRow, other: NoteRow) -> bool:
+    """Long notes share lines only with notes on the very same lines."""
     if (one.first_line, one.last_line) == (other.first_line, other.last_line):
         return True
     return _length(one) <= MOST_SHARED_LINES and _length(other) <= MOST_SHARED_LINES
 
 
-def _length(row: Row) -> int:
+def _length(row: NoteRow) -> int:
     return (row.last_line or 0) - (row.first_line or 0) + 1
 
 
-def by_scene(pages: LaidOut, rows: Sequence[Row], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
-    """The places of these notes under their scenes, in script order. `cards` holds each note's card by its key."""
+def by_scene(pages: LaidOut, rows: Sequence[NoteRow], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
+    """The lines of these notes under their scenes, in script order. `cards` holds each note's card by its key."""
     around = Surroundings(pages.script)
     scenes: list[SceneNotes] = []
-    for place in same_places(rows):
-        scene = _scene_at(pages, place[0].first_line or 1)
+    for group in sharing_lines(rows):
+        scene = _scene_at(pages, group[0].first_line or 1)
         if not scenes or scenes[-1].scene is not scene:
             scenes.append(SceneNotes(scene))
-        scenes[-1].places.append(_place(pages.script, around, [cards[row.pk] for row in place]))
+        scenes[-1].shared_lines.append(_shared_lines(pages.script, around, [cards[row.pk] for row in group]))
     return scenes
 
 
@@ -147,15 +147,15 @@ class Surroundings:
     def __init__(self, script: Screenplay) -> None:
         self.script = script
         self.at = {
-            line: place
-            for place, element in enumerate(script.elements)
+            line: at
+            for at, element in enumerate(script.elements)
             for line in range(element.first_line, element.last_line + 1)
         }
 
     def runs_of(self, line: int) -> tuple[Run, ...]:
         """What a line puts on the page, marks taken away; a line that does not print, as it is written."""
-        place = self.at.get(line)
-        element = self.script.elements[place] if place is not None else None
+        at = self.at.get(line)
+        element = self.script.elements[at] if at is not None else None
         printed = next((part for part in _printed(element) if part.line == line), None) if element else None
         if printed is not None:
             return runs(printed)
@@ -164,10 +164,10 @@ class Surroundings:
 
     def opening(self, line: int) -> int:
         """The cue of a speech's line, unless it is far above; any other line is its own."""
-        place = self.at.get(line)
-        if place is None or not isinstance(self.script.elements[place], Speech):
+        at = self.at.get(line)
+        if at is None or not isinstance(self.script.elements[at], Speech):
             return line
-        return max(self.script.elements[place].first_line, line - MOST_LINES_AROUND)
+        return max(self.script.elements[at].first_line, line - MOST_LINES_AROUND)
 
     def before(self, line: int) -> range:
         """The last lines of the element before, with the blank ones between."""
@@ -180,10 +180,10 @@ class Surroundings:
         return range(line + 1, min(element.last_line, line + 1 + MOST_LINES_AROUND) + 1) if element else range(0)
 
     def _next_to(self, line: int, step: int) -> Element | None:
-        place = self.at.get(line)
-        if place is None or not 0 <= place + step < len(self.script.elements):
+        at = self.at.get(line)
+        if at is None or not 0 <= at + step < len(self.script.elements):
             return None
-        element = self.script.elements[place + step]
+        element = self.script.elements[at + step]
         is_near = self.script.scene_of[element.first_line - 1] == self.script.scene_of[line - 1]
         return element if is_near and not isinstance(element, Heading) else None
 
@@ -194,7 +194,7 @@ def _printed(element: Element) -> tuple[Printed, ...]:
     return (element.cue, *element.lines) if isinstance(element, Speech) else element.lines
 
 
-def _place(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> Place:
+def _shared_lines(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> SharedLines:
     spans = [card.stands_on for card in cards if card.stands_on]
     first = around.opening(min(span.first_line for span in spans))
     last = max(span.last_line for span in spans)
@@ -205,12 +205,12 @@ def _place(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> P
         ScriptLine(
             number=number,
             kind=script.kinds[number - 1],
-            stretches=_stretches(around.runs_of(number), _noted(spans, number, len(texts[number - 1]))),
+            texts=_noted_texts(around.runs_of(number), _noted(spans, number, len(texts[number - 1]))),
             is_around=not first <= number <= last,
         )
         for number in numbers
     )
-    return Place(tuple(cards), lines, last - shown)
+    return SharedLines(tuple(cards), lines, last - shown)
 
 
 def _noted(spans: Iterable[Span], line: int, length: int) -> list[bool]:
@@ -224,10 +224,10 @@ def _noted(spans: Iterable[Span], line: int, length: int) -> list[bool]:
     return noted
 
 
-def _stretches(line: Sequence[Run], noted: Sequence[bool]) -> tuple[Stretch, ...]:
+def _noted_texts(line: Sequence[Run], noted: Sequence[bool]) -> tuple[NotedText, ...]:
     """The runs of a line, parted where the noted characters of its source begin and end."""
     return tuple(
-        Stretch("".join(character for _, character in part), is_noted, _style(run))
+        NotedText("".join(character for _, character in part), is_noted, _style(run))
         for run in line
         for is_noted, part in groupby(enumerate(run.text, run.start), key=lambda at: noted[at[0]])
     )

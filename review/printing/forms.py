@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from review.productions.models import SHEETS, Paper
+from review.productions.models import PAPER_OF, PaperSize
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from review.drafts.models import Draft
     from review.productions.models import Production
-    from screenplay import Paper as SheetOfPaper
+    from screenplay import Paper
 
 
 class NumbersForm(forms.Form):
@@ -31,16 +31,16 @@ class NumbersForm(forms.Form):
 class PaperForm(NumbersForm):
     """`cleaned_data` has a Paper and two truths; what an address leaves out is the production's paper, and no."""
 
-    paper = forms.ChoiceField(label="Paper", required=False, choices=Paper.choices, widget=forms.RadioSelect)
+    paper = forms.ChoiceField(label="Paper", required=False, choices=PaperSize.choices, widget=forms.RadioSelect)
     scene_numbers = forms.BooleanField(label="Scene numbers in both margins", required=False)
 
     def __init__(self, *args: Any, production: Production, **kwargs: Any) -> None:
         super().__init__(*args, production=production, **kwargs)
-        self.usual = Paper(production.paper)
+        self.usual = PaperSize(production.paper)
         self.fields["paper"].initial = self.usual
 
-    def clean_paper(self) -> SheetOfPaper:
-        return SHEETS[Paper(self.cleaned_data["paper"] or self.usual)]
+    def clean_paper(self) -> Paper:
+        return PAPER_OF[PaperSize(self.cleaned_data["paper"] or self.usual)]
 
 
 class PrintForm(PaperForm):

@@ -75,7 +75,7 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
 def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
     """The notes on this draft that the member may read and nobody has decided, in script order; those whose lines are
     gone come last."""
-    waiting = undecided(Note.objects.visible_to(member).standing())
+    waiting = undecided(Note.objects.visible_to(member).not_withdrawn())
     cards = [card for card in note_cards(member, waiting, draft) if card.span or card.fate == Fate.GONE]
     homeless = [card for card in cards if not card.span]
     placed = sorted(

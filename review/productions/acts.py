@@ -39,7 +39,7 @@ class Settings:
         return {name: value for name, value in asdict(self).items() if value != theirs[name]}
 
 
-class ChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
+class SettingsChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
     """Raised when others stand than the settings somebody saw: `settings`, set by `by` if the log knows."""
 
     def __init__(self, settings: Settings, by: str) -> None:
@@ -63,8 +63,8 @@ def settings_of(production: Production) -> Settings:
 def change_settings(by: Member, wanted: Settings, seen: str) -> bool:
     """Set the production up as wanted; whether anything changed.
 
-    `seen` is the mark of the settings that the change is based on. Raises `ChangedMeanwhile` where others stand by now,
-    unless they are the ones wanted.
+    `seen` is the mark of the settings that the change is based on. Raises `SettingsChangedMeanwhile` where others
+    stand by now, unless they are the ones wanted.
     """
     refuse_unless(by, Deed.SET_UP)
     production = lock_production(by.production_id)
@@ -72,7 +72,7 @@ def change_settings(by: Member, wanted: Settings, seen: str) -> bool:
     if standing == wanted:
         return False
     if standing.seen != seen:
-        raise ChangedMeanwhile(standing, _last_changed_by(production))
+        raise SettingsChangedMeanwhile(standing, _last_changed_by(production))
     changed = wanted.differing_from(standing)
     for name, value in changed.items():
         setattr(production, name, list(value) if isinstance(value, tuple) else value)

@@ -11,7 +11,7 @@ from django import forms
 from django.conf import settings as server
 
 from review.productions.acts import Settings
-from review.productions.models import MOST_LANGUAGE, Paper
+from review.productions.models import MOST_LANGUAGE, PaperSize
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -89,7 +89,7 @@ class SettingsForm(forms.Form):
         max_length=120,
         error_messages={"required": "Say what the production is called."},
     )
-    paper = forms.ChoiceField(label="Paper", choices=Paper.choices, widget=forms.RadioSelect)
+    paper = forms.ChoiceField(label="Paper", choices=PaperSize.choices, widget=forms.RadioSelect)
     blank_lines_before_heading = forms.TypedChoiceField(
         label="Blank lines before a scene heading",
         choices=BLANK_LINES,

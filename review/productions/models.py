@@ -11,8 +11,7 @@ from review import log
 from review.access import Role
 from review.people.models import Department, Member, Person
 from review.records import PostedRecord
-from screenplay import PageSetting
-from screenplay import Paper as SheetOfPaper
+from screenplay import PageSetting, Paper
 from screenplay.tints import TINTS
 
 if TYPE_CHECKING:
@@ -28,12 +27,12 @@ def usual_colours() -> list[str]:
     return list(USUAL_COLOURS)
 
 
-class Paper(models.TextChoices):
+class PaperSize(models.TextChoices):
     LETTER = "letter", "US Letter"
     A4 = "a4", "A4"
 
 
-SHEETS = {Paper.LETTER: SheetOfPaper.LETTER, Paper.A4: SheetOfPaper.A4}
+PAPER_OF = {PaperSize.LETTER: Paper.LETTER, PaperSize.A4: Paper.A4}
 
 
 class Production(PostedRecord):
@@ -45,7 +44,7 @@ class Production(PostedRecord):
 
     name = models.CharField(max_length=120)
     started_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="productions_started")
-    paper = models.CharField(max_length=10, choices=Paper, default=Paper.LETTER)
+    paper = models.CharField(max_length=10, choices=PaperSize, default=PaperSize.LETTER)
     blank_lines_before_heading = models.PositiveSmallIntegerField(default=2)
     revision_colours = models.JSONField(default=usual_colours)
     language = models.CharField(max_length=MOST_LANGUAGE, blank=True)
@@ -60,7 +59,7 @@ class Production(PostedRecord):
     @property
     def page_setting(self) -> PageSetting:
         """How its drafts are laid out."""
-        return PageSetting(SHEETS[Paper(self.paper)], self.blank_lines_before_heading)
+        return PageSetting(PAPER_OF[PaperSize(self.paper)], self.blank_lines_before_heading)
 
     @property
     def script_language(self) -> str:

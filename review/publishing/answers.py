@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review import log
 from review.cards.accepted import accepted_notes, decisions_to_write_in
-from review.decisions.in_force import standing_decisions
+from review.decisions.in_force import decisions_in_force
 from review.decisions.models import Outcome
 from review.rewriting.models import WrittenIn
 
@@ -74,7 +74,7 @@ def write_in(by: Member, draft: Draft, answers: Mapping[int, bool]) -> None:
     answered = [pk for pk, is_answered in answers.items() if is_answered]
     if not answered:
         return
-    standing = standing_decisions(pk__in=answered, outcome=Outcome.ACCEPTED, written_in=None)
+    standing = decisions_in_force(pk__in=answered, outcome=Outcome.ACCEPTED, written_in=None)
     decisions = list(standing.filter(note__production_id=draft.production_id).select_related("note"))
     WrittenIn.objects.bulk_create(WrittenIn(decision=decision, draft=draft, said_by=by) for decision in decisions)
     about = [decision.note.public_id for decision in decisions]

@@ -62,7 +62,9 @@ def _lost_notes(draft: Draft, latest: Draft | None) -> Iterator[str]:
 
 def _spans_in(draft: Draft) -> Iterator[Span]:
     """Where the standing notes are in a draft, those whose lines it has."""
-    for note in Note.objects.standing().filter(draft=draft):
+    for note in Note.objects.not_withdrawn().filter(draft=draft):
         yield span_of(note)
-    for placement in Placement.objects.filter(draft=draft, note__in=Note.objects.standing()).exclude(fate=Fate.GONE):
+    for placement in Placement.objects.filter(draft=draft, note__in=Note.objects.not_withdrawn()).exclude(
+        fate=Fate.GONE
+    ):
         yield span_of(placement)

@@ -22,7 +22,7 @@ class NotHeld(Exception):  # noqa: N818 - it states what was found
 
 
 @dataclass(frozen=True, slots=True)
-class HeldDraft:
+class HeldUpload:
     """A text as it was read, and what else its form said; `again`, that an earlier draft may have the same."""
 
     intake: Intake
@@ -46,7 +46,7 @@ class HeldDraft:
         return signing.dumps(told, salt=SALT, compress=True)
 
 
-def unsealed(by: Member, sealed: str) -> HeldDraft:
+def unsealed(by: Member, sealed: str) -> HeldUpload:
     """The draft that a form held. Raises NotHeld unless this server sealed it for this member, within a day."""
     try:
         told = signing.loads(sealed, salt=SALT, max_age=HELD_SECONDS)
@@ -55,4 +55,4 @@ def unsealed(by: Member, sealed: str) -> HeldDraft:
     if told["member"] != by.public_id:
         raise NotHeld
     intake = Intake(told["text"], told["encoding"], b64decode(told["bom"]))
-    return HeldDraft(intake, told["label"], told["colour"], told["filename"], told.get("again", False))
+    return HeldUpload(intake, told["label"], told["colour"], told["filename"], told.get("again", False))

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from review.rewriting.models import WorkingDraft
 
 
-class ChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
+class TextChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
     """The working text is not the one that the writer was asked about."""
 
 
@@ -40,7 +40,7 @@ def publish_working(
 ) -> Draft:
     """Publish the working text, and write in the notes that it answers. Doing it again finds the draft it became.
 
-    `seen` is the SHA-256 of the text that the writer was asked about: ChangedMeanwhile is raised when it reads
+    `seen` is the SHA-256 of the text that the writer was asked about: TextChangedMeanwhile is raised when it reads
     otherwise by now. Raises NothingNew, WorkingIsClosed for one that was set aside, and screenplay.intake's Unreadable;
     nothing is stored then.
     """
@@ -64,7 +64,7 @@ def _publish(
         return working.published_as
     text = working_text(working)
     if hash_text(text) != seen:
-        raise ChangedMeanwhile
+        raise TextChangedMeanwhile
     draft, is_new = publish_draft(by, read_text(text), label, colour, answers=answers, again=True)
     if not is_new:
         raise NothingNew(draft)

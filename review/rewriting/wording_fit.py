@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from review.drafts.models import Draft
 from review.drafts.scripts import read_script
 from review.notes.lines import whole_lines
-from review.notes.then_and_now import follow
+from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.models import TakenWording
 from screenplay.comparing.compare import word_changes
 from screenplay.next_draft.edits import Edit, join_words, revise
@@ -19,13 +19,13 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.notes.models import Note
-    from review.notes.then_and_now import Followed, Stretch
+    from review.notes.then_and_now import ThenAndNow, WholeLines
+    from review.rewriting.current_text import CurrentText
     from review.rewriting.models import WorkingScene
-    from review.rewriting.text_now import PagesNow
     from screenplay.comparing.compare import WordChange
 
 
-class State(StrEnum):
+class FitState(StrEnum):
     FITS = "fits"
     IN = "in"  # the pages read so already
     OVERTAKEN = "overtaken"  # a wording that was taken changes the same words
@@ -35,7 +35,7 @@ class State(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class WordingFit:
     """A wording beside the pages as they are now.
 
     `own` are the lines that it was offered for, as they were; `now` the lines it would replace, None where they are
@@ -45,9 +45,9 @@ class Fit:
     which makes the very same of the very same lines.
     """
 
-    state: State
+    state: FitState
     own: str
-    now: Stretch | None
+    now: WholeLines | None
     after: str
     scene: WorkingScene | None = None
     line: int = 1
@@ -57,7 +57,7 @@ class Fit:
 
     @property
     def fits(self) -> bool:
-        return self.state in {State.FITS, State.IN}
+        return self.state in {FitState.FITS, FitState.IN}
 
     @property
     def before(self) -> str:
@@ -78,27 +78,27 @@ class Fit:
         return word_changes(self.own, self.before)
 
 
-def fits(notes: Sequence[Note], pages: PagesNow) -> dict[int, Fit]:
-    """How the wording of each note that has one stands to the pages, by the note's key; four queries at most."""
+def wording_fits(notes: Sequence[Note], current: CurrentText) -> dict[int, WordingFit]:
+    """How the wording of each note that has one stands to the current text, by the note's key; four queries at most."""
     offering = [note for note in notes if note.wording is not None]
     if not offering:
         return {}
-    taken = _taken_into(pages)
+    taken = _taken_into(current)
     known = {note.pk: note for note in (*offering, *(each.note for each in taken))}
-    followed = follow(list(known.values()), pages.draft, pages.text)
-    table = _Table(pages, followed, _own_lines(known.values(), pages.draft), taken)
+    followed = lines_then_and_now(list(known.values()), current.draft, current.text)
+    table = _Fitting(current, followed, _own_lines(known.values(), current.draft), taken)
     return {note.pk: table.fit(note) for note in offering}
 
 
-def fit_of(note: Note, pages: PagesNow) -> Fit:
-    """How one note's wording stands to the pages."""
-    return fits([note], pages)[note.pk]
+def wording_fit(note: Note, current: CurrentText) -> WordingFit:
+    """How one note's wording stands to the current text."""
+    return wording_fits([note], current)[note.pk]
 
 
-def _taken_into(pages: PagesNow) -> list[TakenWording]:
-    if pages.working is None:
+def _taken_into(current: CurrentText) -> list[TakenWording]:
+    if current.working is None:
         return []
-    taken = TakenWording.objects.filter(working=pages.working, undone_at=None).order_by("pk")
+    taken = TakenWording.objects.filter(working=current.working, undone_at=None).order_by("pk")
     return list(taken.select_related("note__author__person", "scene"))
 
 
@@ -111,42 +111,42 @@ def _own_lines(notes: Iterable[Note], draft: Draft) -> dict[int, str]:
 
 
 @dataclass(frozen=True)
-class _Table:
-    """The pages, and all that bears on the wordings for them."""
+class _Fitting:
+    """The current text, and all that bears on the wordings for them."""
 
-    pages: PagesNow
-    followed: Mapping[int, Followed]
+    current: CurrentText
+    then_and_now: Mapping[int, ThenAndNow]
     own_lines: Mapping[int, str]
     taken: Sequence[TakenWording]
 
-    def fit(self, note: Note) -> Fit:
-        now = self.followed[note.pk].now
+    def fit(self, note: Note) -> WordingFit:
+        now = self.then_and_now[note.pk].now
         scene, line = self._place(now)
-        told = partial(Fit, own=self.own_lines[note.pk], now=now, scene=scene, line=line)
+        told = partial(WordingFit, own=self.own_lines[note.pk], now=now, scene=scene, line=line)
         wording = note.wording or ""
         if taken := next((each for each in self.taken if each.note_id == note.pk), None):
-            return told(State.IN, after=now.lines if now else "", scene=taken.scene, taken=taken)
+            return told(FitState.IN, after=now.lines if now else "", scene=taken.scene, taken=taken)
         if by := self._overtaken_by(note):
-            return told(State.OVERTAKEN, after=wording, by=by)
+            return told(FitState.OVERTAKEN, after=wording, by=by)
         twin = self._twin(note)
         if now is None:
-            return told(State.IN if twin else State.GONE, after=wording, twin=twin)
+            return told(FitState.IN if twin else FitState.GONE, after=wording, twin=twin)
         after = join_words(self.own_lines[note.pk], now.lines, wording)
         if after is None:
-            return told(State.REWRITTEN, after=wording)
+            return told(FitState.REWRITTEN, after=wording)
         if after == now.lines:
-            return told(State.IN, after=after, twin=twin)
-        return told(State.FITS if self._is_in_one_scene(now) else State.ACROSS, after=after)
+            return told(FitState.IN, after=after, twin=twin)
+        return told(FitState.FITS if self._is_in_one_scene(now) else FitState.ACROSS, after=after)
 
-    def _place(self, now: Stretch | None) -> tuple[WorkingScene | None, int]:
-        found = self.pages.scene_at(now.first_line) if now else None
+    def _place(self, now: WholeLines | None) -> tuple[WorkingScene | None, int]:
+        found = self.current.scene_at(now.first_line) if now else None
         return found or (None, 1)
 
-    def _is_in_one_scene(self, now: Stretch) -> bool:
+    def _is_in_one_scene(self, now: WholeLines) -> bool:
         """Without a working draft yet, the scenes are those of the current draft."""
-        if self.pages.working is None:
-            return not _begins_a_scene_within(self.pages.draft, now)
-        first, last = self.pages.scene_at(now.first_line), self.pages.scene_at(now.last_line)
+        if self.current.working is None:
+            return not _begins_a_scene_within(self.current.draft, now)
+        first, last = self.current.scene_at(now.first_line), self.current.scene_at(now.last_line)
         return first is not None and last is not None and first[0] == last[0]
 
     @cached_property
@@ -166,7 +166,7 @@ class _Table:
         others = [(other, theirs) for other, theirs in taken if theirs and _are_near(theirs, edit)]
         if not others:
             return None
-        revision = revise(self.pages.draft.text, [*(other for _, other in others), edit])
+        revision = revise(self.current.draft.text, [*(other for _, other in others), edit])
         return next((others[told.by][0] for told in revision.overtaken if told.index == len(others)), None)
 
     def _twin(self, note: Note) -> TakenWording | None:
@@ -180,11 +180,11 @@ class _Table:
     def _edit(self, note: Note) -> Edit | None:
         """The wording as an edit of the current draft; None where its lines there are gone or have other words."""
         if note.pk not in self._edits:
-            self._edits[note.pk] = _as_edit(note, self.own_lines[note.pk], self.followed[note.pk].then)
+            self._edits[note.pk] = _as_edit(note, self.own_lines[note.pk], self.then_and_now[note.pk].then)
         return self._edits[note.pk]
 
 
-def _as_edit(note: Note, own_lines: str, then: Stretch | None) -> Edit | None:
+def _as_edit(note: Note, own_lines: str, then: WholeLines | None) -> Edit | None:
     wording = join_words(own_lines, then.lines, note.wording or "") if then else None
     return Edit(then.first_line, then.last_line, wording) if then and wording is not None else None
 
@@ -194,6 +194,6 @@ def _are_near(one: Edit, other: Edit) -> bool:
     return one.first_line <= other.last_line + 1 and other.first_line <= one.last_line + 1
 
 
-def _begins_a_scene_within(draft: Draft, lines: Stretch) -> bool:
+def _begins_a_scene_within(draft: Draft, lines: WholeLines) -> bool:
     scene_of = read_script(draft).scene_of
     return scene_of[lines.first_line - 1] != scene_of[lines.last_line - 1]

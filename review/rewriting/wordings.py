@@ -10,9 +10,9 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_unless
 from review.rewriting.acts import begin_working, lock_working, save_scene
+from review.rewriting.current_text import current_text
 from review.rewriting.models import TakenWording, WorkingScene
-from review.rewriting.text_now import pages_now
-from review.rewriting.wording_fit import Fit, State, fit_of
+from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
 from screenplay.next_draft.edits import Edit, join_words, reworded
 
 if TYPE_CHECKING:
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
 class CannotTake(Exception):  # noqa: N818 - it states what was found
     """The wording does not go into the working draft; `fit` says what stands in its way."""
 
-    def __init__(self, fit: Fit) -> None:
+    def __init__(self, fit: WordingFit) -> None:
         super().__init__(f"The wording does not go in: {fit.state}.")
         self.fit = fit
 
 
-class Overtaken(CannotTake):
+class OvertakenByAnother(CannotTake):
     """A wording that was taken before changes the same words; `fit.by` is its note."""
 
 
@@ -53,18 +53,18 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
     """Put a note's wording where its lines stand in the working draft, beginning one where none is open.
 
     Belongs in the transaction of `decision`, which accepts the note. A wording that is in already is found. Raises
-    Overtaken or CannotTake; nothing is stored then.
+    OvertakenByAnother or CannotTake; nothing is stored then.
     """
     refuse_unless(by, Deed.REWRITE)
     if (taken := taken_now(note)) is not None:
         return taken
-    current = by.production.drafts.current()
-    if current is None:
+    draft = by.production.drafts.current()
+    if draft is None:
         raise LookupError("There is no draft that a note could be on.")
-    working = begin_working(by, current, uuid.uuid5(form_id, "working"))
+    working = begin_working(by, draft, uuid.uuid5(form_id, "working"))
     lock_working(working)
-    pages = pages_now(by.production)
-    fit = fit_of(note, pages) if pages else None
+    current = current_text(by.production)
+    fit = wording_fit(note, current) if current else None
     if fit is None or not fit.fits:
         raise _why_not(fit)
     scene, before, after = _put_in(by, note, fit, form_id)
@@ -82,19 +82,19 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
     return taken
 
 
-def _why_not(fit: Fit | None) -> CannotTake:
+def _why_not(fit: WordingFit | None) -> CannotTake:
     if fit is None:
         raise LookupError("There are no pages that a wording could go into.")
-    return Overtaken(fit) if fit.state is State.OVERTAKEN else CannotTake(fit)
+    return OvertakenByAnother(fit) if fit.state is FitState.OVERTAKEN else CannotTake(fit)
 
 
-def _put_in(by: Member, note: Note, fit: Fit, form_id: uuid.UUID) -> tuple[WorkingScene, str, str]:
+def _put_in(by: Member, note: Note, fit: WordingFit, form_id: uuid.UUID) -> tuple[WorkingScene, str, str]:
     """The scene that a wording went into, with its text before and after.
 
     Of words that another taken wording brought already, before and after are that one's, so that whichever of the two
     comes out last takes them out.
     """
-    if fit.state is State.IN:
+    if fit.state is FitState.IN:
         twin = fit.twin
         if twin is not None:
             return twin.scene, twin.before, twin.after

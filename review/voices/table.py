@@ -50,7 +50,7 @@ FIRST_SORT = "words"
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class SortOrder:
     """What the table is in order by; `is_turned` when the column's own direction is turned round."""
 
     column: Column
@@ -62,7 +62,7 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
-class Head:
+class ColumnHead:
     """A column's head: `sort` is what a link to the order it leads to asks for, `direction` the present one if any."""
 
     column: Column
@@ -71,7 +71,7 @@ class Head:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class VoiceRow:
     """A character's figures, and the same character's in the draft before: None where they had no word there."""
 
     voice: Voice
@@ -100,7 +100,7 @@ class Line:
         return self.earlier.name if self.earlier and self.earlier.name != self.voice.name else ""
 
 
-def speak(draft: Draft) -> tuple[Voice, ...]:
+def voices_of(draft: Draft) -> tuple[Voice, ...]:
     """How each character of a draft talks, most words first; worked out once for each text and page setting."""
     return _speak(pages_of(draft))
 
@@ -110,37 +110,39 @@ def _speak(pages: PagesOf) -> tuple[Voice, ...]:
     return screenplay.voices(laid_out(pages.draft))
 
 
-def read_order(asked: str) -> Order:
+def read_order(asked: str) -> SortOrder:
     """The order an address asks for: a column's key, with a dash before it for the other way round."""
     by_key = {column.key: column for column in COLUMNS}
     key = asked.removeprefix("-")
     if key not in by_key:
-        return Order(by_key[FIRST_SORT], False)
-    return Order(by_key[key], asked.startswith("-"))
+        return SortOrder(by_key[FIRST_SORT], False)
+    return SortOrder(by_key[key], asked.startswith("-"))
 
 
-def heads(order: Order) -> list[Head]:
+def column_heads(order: SortOrder) -> list[ColumnHead]:
     """The heads of the columns: the one in use leads to its other direction."""
     return [_head(column, order) for column in COLUMNS]
 
 
-def _head(column: Column, order: Order) -> Head:
+def _head(column: Column, order: SortOrder) -> ColumnHead:
     if column != order.column:
-        return Head(column, column.key, "")
+        return ColumnHead(column, column.key, "")
     direction = "descending" if order.descends else "ascending"
-    return Head(column, column.key if order.is_turned else f"-{column.key}", direction)
+    return ColumnHead(column, column.key if order.is_turned else f"-{column.key}", direction)
 
 
-def tally(draft: Draft, earlier: Draft | None, order: Order) -> list[Line]:
+def voice_rows(draft: Draft, earlier: Draft | None, order: SortOrder) -> list[VoiceRow]:
     """A line for each character who speaks in the draft, in order; equals by name."""
     before = _voices_by_present_name(earlier, draft) if earlier else {}
-    lines = [Line(voice, before.get(voice.name)) for voice in sorted(speak(draft), key=lambda voice: voice.name)]
+    lines = [
+        VoiceRow(voice, before.get(voice.name)) for voice in sorted(voices_of(draft), key=lambda voice: voice.name)
+    ]
     return sorted(lines, key=lambda line: order.column.of(line.voice), reverse=order.descends)
 
 
 def gone_voices(draft: Draft, earlier: Draft) -> Sequence[str]:
     """Who spoke in the draft before and says nothing in this one, under any name."""
-    present = {voice.name for voice in speak(draft)}
+    present = {voice.name for voice in voices_of(draft)}
     return sorted(name for name in _voices_by_present_name(earlier, draft) if name not in present)
 
 
@@ -148,4 +150,4 @@ def _voices_by_present_name(earlier: Draft, draft: Draft) -> dict[str, Voice]:
     renames = {
         rename.old: rename.new for rename in compare_drafts(earlier, draft).renames if rename.kind == "character"
     }
-    return {renames.get(voice.name, voice.name): voice for voice in speak(earlier)}
+    return {renames.get(voice.name, voice.name): voice for voice in voices_of(earlier)}

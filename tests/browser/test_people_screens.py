@@ -14,7 +14,7 @@ from playwright.sync_api import expect
 
 from review.access import Role
 from review.decisions.acts import decide
-from review.notes.models import Kind
+from review.notes.models import NoteKind
 from review.people import acts
 from review.people.models import Invitation, Person
 from review.productions.models import Production
@@ -138,7 +138,7 @@ def test_the_writer_s_screens_shut_nobody_out(visit: Visit, writer: Member, crew
 def test_a_home_with_much_to_do_shuts_nobody_out(
     visit: Visit, writer: Member, crew: Member, draft: Draft, look: dict[str, Any]
 ) -> None:
-    for kind in Kind:
+    for kind in NoteKind:
         make_note(crew, draft, kind=kind)
     for outcome in ("accepted", "declined", "parked"):
         decide(writer, make_note(crew, draft, 9), outcome, "Because.", 0, uuid.uuid4())

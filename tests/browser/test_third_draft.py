@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 
 from review.decisions.in_force import undecided
 from review.demo.load import load_demo
-from review.notes.models import Kind, Note, Subject
+from review.notes.models import Note, NoteKind, Subject
 from tests.browser.conftest import PHONE
 
 if TYPE_CHECKING:
@@ -96,7 +96,7 @@ def test_the_demo_is_taken_to_a_third_draft_and_each_reader_sees_what_became_of_
     assert "I don't need meeting at the gate. I can see it from here." in draft.text
     answered = list(Note.objects.filter(decisions__written_in__draft=draft).order_by("pk"))
     on_lines = [note for note in answered if note.subject == Subject.LINES]
-    assert [note.kind for note in on_lines] == [Kind.CONFUSION, Kind.PROBLEM]
+    assert [note.kind for note in on_lines] == [NoteKind.CONFUSION, NoteKind.PROBLEM]
     assert [note.character for note in answered if note not in on_lines] == ["HARGREAVE"]  # it is he who says eleven
 
     # Whoever left those notes sees on opening the production, and at the note, that they are written in.
@@ -131,7 +131,7 @@ def reader_finds_what_became_of_theirs(visit: Visit, production: str, member: Me
     assert sum(counts) == mine.count()
     expect(ends.get_by_text("Undecided")).to_have_count(0)
     page.goto(reverse("notes", args=[production]) + "?author=me&state=all")
-    for note in mine.exclude(kind=Kind.PRAISE)[:3]:
+    for note in mine.exclude(kind=NoteKind.PRAISE)[:3]:
         told = page.locator(f"#note-{note.public_id} .decision-line").first
         expect(told).to_contain_text(re.compile("Accepted|Declined|Parked"))
     page.context.close()

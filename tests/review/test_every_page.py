@@ -17,7 +17,7 @@ from django.urls import Resolver404, resolve, reverse
 from review.access import Role
 from review.decisions.acts import decide
 from review.notes.acts import reply
-from review.notes.models import Audience, Kind
+from review.notes.models import Audience, NoteKind
 from review.people.acts import invite
 from review.people.models import Department
 from review.publishing.acts import publish_draft
@@ -60,15 +60,15 @@ def everything(writer: Member, crew: Member, cast: Member) -> None:
     first, _ = publish_draft(writer, Intake(text=SCRIPT, encoding="utf-8", bom=b""))
     notes = [
         make_note(crew, first, 6),
-        make_note(crew, first, 9, kind=Kind.SAFETY, wording="NELL\nTide turns at noon."),
-        make_note(cast, first, 20, kind=Kind.PROBLEM),
-        make_note(crew, first, 17, audience=Audience.WRITER, kind=Kind.PRAISE),
+        make_note(crew, first, 9, kind=NoteKind.SAFETY, wording="NELL\nTide turns at noon."),
+        make_note(cast, first, 20, kind=NoteKind.PROBLEM),
+        make_note(crew, first, 17, audience=Audience.WRITER, kind=NoteKind.PRAISE),
     ]
     decide(writer, notes[0], "declined", "Night it *stays*.", 0, uuid.uuid4())
     decide(writer, notes[1], "accepted", "", 0, uuid.uuid4())
     reply(cast, notes[0], "I read it as dusk.", uuid.uuid4())
     second, _ = publish_draft(writer, Intake(text=SECOND, encoding="utf-8", bom=b""), label="After the reading")
-    make_note(cast, second, 9, kind=Kind.IDEA)
+    make_note(cast, second, 9, kind=NoteKind.IDEA)
     invite(writer, "Noor Halloran", Role.CREW, Department.EDITING, uuid.uuid4())
 
 

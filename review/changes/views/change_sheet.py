@@ -15,8 +15,8 @@ from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
 from review.changes.change_sheet_pdf import print_sheet
-from review.changes.change_sheets import Whose, change_sheet, everyone, whose_of
-from review.changes.notes_at_changes import standing_notes
+from review.changes.change_sheets import Recipient, change_sheet, everyone, whose_of
+from review.changes.notes_at_changes import notes_across_drafts
 from review.people.guard import members_who_may
 from screenplay.printing.change_sheet import CAUTION_SENSE
 
@@ -58,7 +58,7 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
         "member": member,
         "before": before,
         "after": after,
-        "sheet": change_sheet(of, before, after, standing_notes(member, before, after), reader=member),
+        "sheet": change_sheet(of, before, after, notes_across_drafts(member, before, after), reader=member),
         "departments": [each for each in found if each.department],
         "characters": [each for each in found if not each.department],
         "caution_sense": CAUTION_SENSE,
@@ -89,7 +89,7 @@ def _drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:
     return drafts[0], drafts[1]
 
 
-def _whose_or_404(found: list[Whose], slug: str) -> Whose:
+def _whose_or_404(found: list[Recipient], slug: str) -> Recipient:
     for each in found:
         if each.slug == slug:
             return each

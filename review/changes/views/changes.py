@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.changes.change_sheets import change_sheets, whose_of
-from review.changes.notes_at_changes import change_notes, standing_notes
+from review.changes.notes_at_changes import notes_across_drafts, notes_at_changes
 from review.changes.reading_order import changes_between as find_changes
 from review.changes.rendered import Showing, body_pieces
 from review.drafts.scripts import lengths
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
     from django.http import HttpRequest, HttpResponse
 
-    from review.changes.notes_at_changes import ChangeNote
-    from review.changes.rendered import Piece
+    from review.changes.notes_at_changes import NoteAtChange
+    from review.changes.rendered import RenderedPiece
     from review.drafts.models import Draft
     from review.people.models import Member
 
@@ -68,8 +68,8 @@ def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict
     with_source = may(member, Deed.PUBLISH)
     found = find_changes(before, after, with_source=with_source)
     length_of = lengths([before, after])
-    standing = standing_notes(member, before, after)
-    notes = change_notes(standing, found)
+    standing = notes_across_drafts(member, before, after)
+    notes = notes_at_changes(standing, found)
     pieces = body_pieces(member.production, before, after, showing, with_source=with_source)
     shown = {piece.beside for piece in pieces}
     sheets = change_sheets(before, after, standing)
@@ -79,9 +79,9 @@ def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict
         "length_before": length_of[before.pk],
         "length_after": length_of[after.pk],
         "notes": notes,
-        "answered": [each for each in notes if each.standing.answered_in],
-        "mine": [each for each in notes if each.standing.note.author_id == member.pk],
-        "mine_in_all": Note.objects.filter(author=member, draft__number__lte=after.number).standing().count(),
+        "answered": [each for each in notes if each.across.answered_in],
+        "mine": [each for each in notes if each.across.note.author_id == member.pk],
+        "mine_in_all": Note.objects.filter(author=member, draft__number__lte=after.number).not_withdrawn().count(),
         "elsewhere": [each for each in notes if each.beside not in shown],
         "showing": showing,
         "sheets": [sheet for sheet in sheets if sheet.entries],
@@ -90,9 +90,11 @@ def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict
     }
 
 
-def _with_notes(member: Member, after: Draft, pieces: Iterable[Piece], notes: Iterable[ChangeNote]) -> SafeString:
+def _with_notes(
+    member: Member, after: Draft, pieces: Iterable[RenderedPiece], notes: Iterable[NoteAtChange]
+) -> SafeString:
     """The changed scenes with the notes that this member may read beside them; the scenes alone are kept for others."""
-    beside: dict[str, list[ChangeNote]] = defaultdict(list)
+    beside: dict[str, list[NoteAtChange]] = defaultdict(list)
     for note in notes:
         beside[note.beside].append(note)
     told = []

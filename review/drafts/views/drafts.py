@@ -21,11 +21,13 @@ if TYPE_CHECKING:
 @require_safe
 @members_who_may(Deed.READ)
 def drafts(request: HttpRequest, member: Member) -> HttpResponse:
-    shelf = list(member.production.drafts.select_related("uploaded_by__person").defer("text").order_by("-number"))
-    length_of = lengths(shelf)
+    latest_first = list(
+        member.production.drafts.select_related("uploaded_by__person").defer("text").order_by("-number")
+    )
+    length_of = lengths(latest_first)
     rows = [
         {"draft": draft, "length": length_of[draft.pk], "previous": earlier.number if earlier else None}
-        for draft, earlier in zip_longest(shelf, shelf[1:])
+        for draft, earlier in zip_longest(latest_first, latest_first[1:])
     ]
     context = {
         "member": member,

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 from review.access import Deed, may
 from review.next_draft.to_do import to_do
 from review.people.guard import members_who_may
-from review.rewriting.text_now import pages_now
+from review.rewriting.current_text import current_text
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -23,11 +23,11 @@ if TYPE_CHECKING:
 @members_who_may(Deed.REWRITE)
 def to_do_list(request: Request, member: Member) -> HttpResponse:
     """Each accepted note that no draft answers, with its lines as they stand, and the way to the scene they are in."""
-    pages = pages_now(member.production)
-    items = to_do(member, pages) if pages else []
+    current = current_text(member.production)
+    items = to_do(member, current) if current else []
     context = {
         "member": member,
-        "pages": pages,
+        "pages": current,
         "items": items,
         "changed": sum(item.is_changed for item in items),
         "may_publish": may(member, Deed.PUBLISH),

@@ -16,7 +16,7 @@ from review.decisions import acts
 from review.decisions.models import Outcome
 from review.notes.models import Note
 from review.notes_screen.forms import DecisionForm, ReopenForm
-from review.notes_screen.neighbouring_wordings import wordings_near
+from review.notes_screen.neighbouring_wordings import neighbouring_wordings
 from review.notes_screen.views.notes import note_on_screen
 from review.people.guard import members_who_may
 from review.rewriting.wordings import CannotTake, WrittenOver
@@ -92,16 +92,18 @@ def _answer(request: Request, member: Member, note: Note, sentence: str, *, with
         answer["HX-Trigger"] = "note-decided"
         if with_wording and note.wording is not None:
             answer["HX-Trigger"] = "note-decided, words-changed"
-            answer.write(_wordings_near(request, member, note))
+            answer.write(_neighbouring_wordings(request, member, note))
         return answer
     messages.success(request, sentence)
     return redirect(_way_back(request, member, note))
 
 
-def _wordings_near(request: Request, member: Member, note: Note) -> str:
+def _neighbouring_wordings(request: Request, member: Member, note: Note) -> str:
     card = card_of(member, note, shown_draft(member, note, request.POST.get("shown")))
     return render_to_string(
-        "notes_screen/neighbouring_wordings.html", {"member": member, "near": wordings_near(card)}, request
+        "notes_screen/neighbouring_wordings.html",
+        {"member": member, "neighbours": neighbouring_wordings(card)},
+        request,
     )
 
 

@@ -13,14 +13,14 @@ from review.access import Deed, may
 from review.cards.note_cards import note_cards
 from review.drafts.scripts import laid_out, read_script
 from review.notes.models import Note
-from review.notes_screen.filters import note_rows, sift
+from review.notes_screen.filters import filter_notes, note_rows
 from review.notes_screen.shared_lines import by_character, by_scene, meeting_notes
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
-    from review.notes_screen.filters import Row
+    from review.notes_screen.filters import NoteRow
     from review.people.models import Member
     from review.requests import Request
 
@@ -38,8 +38,8 @@ def notes(request: Request, member: Member) -> HttpResponse:
         return render(request, "notes_screen/notes_none.html", context)
     rows = note_rows(member, draft)
     standing = [row for row in rows if not row.is_withdrawn]
-    sifted = sift(member, rows, request.GET, meeting_notes(standing))
-    page = Paginator(sifted.rows, NOTES_A_PAGE).get_page(_page_asked_for(request, sifted.rows))
+    filtered = filter_notes(member, rows, request.GET, meeting_notes(standing))
+    page = Paginator(filtered.rows, NOTES_A_PAGE).get_page(_page_asked_for(request, filtered.rows))
     wanted = Note.objects.visible_to(member).filter(pk__in=[row.pk for row in page])
     cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
     context = {
@@ -47,7 +47,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
         "draft": draft,
         "may_decide": may(member, Deed.DECIDE),
         "notes_in_all": len(rows),
-        "sifted": sifted,
+        "filtered": filtered,
         "page": page,
         "characters": by_character(read_script(draft), page, cards),
         "scenes": by_scene(laid_out(draft), list(page), cards),
@@ -57,7 +57,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
     return render(request, fragment or "notes_screen/notes.html", context)
 
 
-def _page_asked_for(request: Request, rows: tuple[Row, ...]) -> int | str:
+def _page_asked_for(request: Request, rows: tuple[NoteRow, ...]) -> int | str:
     """The page with the note that `at` names, else the one that `page` counts."""
     at = request.GET.get("at", "")
     places = [place for place, row in enumerate(rows) if row.public_id == at]

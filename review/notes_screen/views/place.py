@@ -13,7 +13,7 @@ from review.access import Deed
 from review.cards.note_cards import card_of
 from review.decisions import acts
 from review.drafts.scripts import compare_drafts, laid_out, read_script
-from review.notes.carrying import last_stand_before
+from review.notes.carrying import last_position_before
 from review.notes.lines import source_lines, whole_lines
 from review.notes.models import Note, Subject
 from review.notes.page_names import on_page, page_name
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from review.cards.note_cards import NoteCard
     from review.drafts.models import Draft
-    from review.notes_screen.line_suggestions import Candidate
+    from review.notes_screen.line_suggestions import SuggestedLines
     from review.people.models import Member
     from review.requests import Request
     from screenplay.next_draft.carry import Span
@@ -75,7 +75,7 @@ def _where(draft: Draft, note: Note, span: Span | None, character: str) -> str:
 def _show(
     request: Request, member: Member, note: Note, draft: Draft, form: PlaceForm, status: int = 200
 ) -> HttpResponse:
-    earlier, stood = last_stand_before(note, draft)
+    earlier, stood = last_position_before(note, draft)
     lines = source_lines(draft.text)
     words = request.GET.get("words", "").strip()
     chosen = form.cleaned_data.get("span") if form.is_valid() else None
@@ -101,7 +101,7 @@ def _show(
     return render(request, fragment or "notes_screen/place.html", context, status=status)
 
 
-def _suggested(note: Note, earlier: Draft, stood: Span, draft: Draft) -> list[Candidate]:
+def _suggested(note: Note, earlier: Draft, stood: Span, draft: Draft) -> list[SuggestedLines]:
     return suggest_lines(
         stood.first_line,
         stood.last_line,

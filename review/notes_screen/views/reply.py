@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 @members_who_may(Deed.NOTE)
 def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Reply to a note that stands and that the member can read."""
-    note = get_object_or_404(Note.objects.visible_to(member).standing(), public_id=public_id)
+    note = get_object_or_404(Note.objects.visible_to(member).not_withdrawn(), public_id=public_id)
     form = ReplyForm(request.POST, author=member)
     if not form.is_valid():
         return _show_form(request, member, note, form, 422)

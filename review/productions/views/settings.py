@@ -12,9 +12,9 @@ from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
 from review.people.guard import members_who_may
-from review.productions.acts import ChangedMeanwhile, Settings, change_settings, settings_of
+from review.productions.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
 from review.productions.forms import BLANK_LINES, SettingsForm
-from review.productions.models import Paper
+from review.productions.models import PaperSize
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -36,7 +36,7 @@ def settings(request: HttpRequest, member: Member) -> HttpResponse:
         return _show(request, member, form, status=INVALID)
     try:
         is_new = change_settings(member, form.settings, form.cleaned_data["seen"])
-    except ChangedMeanwhile as meanwhile:
+    except SettingsChangedMeanwhile as meanwhile:
         again = _form(form.settings, seen=meanwhile.settings.seen)
         return _show(request, member, again, status=CONFLICT, meanwhile=meanwhile)
     messages.success(request, "Saved. Every page number follows these settings." if is_new else "Nothing has changed.")
@@ -52,7 +52,7 @@ def _show(
     member: Member,
     form: SettingsForm,
     status: int = 200,
-    meanwhile: ChangedMeanwhile | None = None,
+    meanwhile: SettingsChangedMeanwhile | None = None,
 ) -> HttpResponse:
     context = {
         "member": member,
@@ -75,7 +75,7 @@ def _words(name: str, value: object) -> str:
     if isinstance(value, tuple):
         return ", ".join(value)
     if name == "paper":
-        return str(Paper(str(value)).label)
+        return str(PaperSize(str(value)).label)
     if name == "blank_lines_before_heading":
         return dict(BLANK_LINES)[int(str(value))]
     return str(value) or "the server’s own"

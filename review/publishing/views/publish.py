@@ -16,7 +16,7 @@ from review.drafts.fields import ColourField
 from review.drafts.texts import hash_text
 from review.people.guard import members_who_may
 from review.publishing.answers import answers_in, questions
-from review.publishing.working import ChangedMeanwhile, NothingNew, publish_working
+from review.publishing.working import NothingNew, TextChangedMeanwhile, publish_working
 from review.rewriting.acts import WorkingIsClosed, open_working, working_text
 from review.rewriting.models import WorkingDraft
 from screenplay.intake import Unreadable
@@ -72,7 +72,7 @@ def working_publish(request: Request, member: Member) -> HttpResponse:
     answers = answers_in(member, request.POST)
     try:
         draft = publish_working(member, working, said["label"], said["colour"], answers, said["seen"])
-    except ChangedMeanwhile:
+    except TextChangedMeanwhile:
         return _ask(request, member, working, form, status=409, sentence=CHANGED)
     except NothingNew as told:
         return _nothing_new(request, member, told.draft, status=409)

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.drafts.scripts import laid_out
-from review.notes.fates import since_before
+from review.notes.fates import fates_since_before
 from review.notes.models import Fate
 from review.people.guard import members_who_may
 from review.publishing.remarks import Remark, remarks
@@ -53,7 +53,7 @@ def draft_report(request: HttpRequest, member: Member, number: int) -> HttpRespo
 
 
 @dataclass(frozen=True, slots=True)
-class Became:
+class FateCounts:
     """What a draft did to the notes left before it, since the draft before: (fate, its name, how many), and how many
     were gone already or are found again."""
 
@@ -63,10 +63,10 @@ class Became:
     found_again: int
 
 
-def what_became(member: Member, draft: Draft) -> Became | None:
+def what_became(member: Member, draft: Draft) -> FateCounts | None:
     """Of the notes this member may read; None where no note was left before this draft."""
-    told = since_before(member.production.notes.visible_to(member).standing(), draft)
+    told = fates_since_before(member.production.notes.visible_to(member).not_withdrawn(), draft)
     if told.before is None or not (told.fates or told.gone_already or told.found_again):
         return None
     fates = [(fate.value, str(fate.label), told.count(fate)) for fate in Fate]
-    return Became(told.before, fates, told.gone_already, told.found_again)
+    return FateCounts(told.before, fates, told.gone_already, told.found_again)

@@ -16,7 +16,7 @@ from review.people.guard import members_who_may
 from review.publishing.acts import publish_draft
 from review.publishing.answers import answers_in, questions
 from review.publishing.forms import DraftForm, OnlyAsMuchAsIsRead
-from review.publishing.held_upload import HeldDraft, NotHeld, unsealed
+from review.publishing.held_upload import HeldUpload, NotHeld, unsealed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -53,7 +53,7 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
     if not form.is_valid():
         return _show(request, member, form, status=422)
     filled = form.cleaned_data
-    held = HeldDraft(filled["intake"], filled["label"], filled["colour"], form.filename, again=filled["all_the_same"])
+    held = HeldUpload(filled["intake"], filled["label"], filled["colour"], form.filename, again=filled["all_the_same"])
     if asked := _questions(member, held):
         return _ask(request, member, held, asked)
     return _put_up(request, member, held, {})
@@ -71,14 +71,14 @@ def draft_answers(request: HttpRequest, member: Member) -> HttpResponse:
     return _put_up(request, member, held, answers_in(member, request.POST))
 
 
-def _questions(member: Member, held: HeldDraft) -> list[Question]:
+def _questions(member: Member, held: HeldUpload) -> list[Question]:
     """What is to be asked before it goes up; nothing of a text that will not be stored."""
     same = member.production.drafts.with_text(held.intake.text)
     is_here = same is not None and (same == member.production.drafts.current() or not held.again)
     return [] if is_here else questions(member, held.intake.text)
 
 
-def _ask(request: HttpRequest, member: Member, held: HeldDraft, asked: list[Question]) -> HttpResponse:
+def _ask(request: HttpRequest, member: Member, held: HeldUpload, asked: list[Question]) -> HttpResponse:
     latest = member.production.drafts.current()
     context = {
         "member": member,
@@ -91,7 +91,7 @@ def _ask(request: HttpRequest, member: Member, held: HeldDraft, asked: list[Ques
     return render(request, "publishing/publish.html", context)
 
 
-def _put_up(request: HttpRequest, member: Member, held: HeldDraft, answers: Mapping[int, bool]) -> HttpResponse:
+def _put_up(request: HttpRequest, member: Member, held: HeldUpload, answers: Mapping[int, bool]) -> HttpResponse:
     draft, is_new = publish_draft(
         member, held.intake, held.label, held.colour, held.filename, answers, again=held.again
     )

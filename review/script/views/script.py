@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import NoteCard, note_cards
-from review.drafts.drawn_pages import Sheets, read_sheets
+from review.drafts.drawn_pages import DrawnPages, draw_pages
 from review.drafts.models import Draft
 from review.drafts.scripts import laid_out
 from review.notes.forms import kept_key
@@ -53,17 +53,17 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
     showing = request.GET.get("notes", "all")
     showing = showing if showing in SHOWINGS else "all"
     carried = Placement.objects.filter(draft=draft).values("note")
-    notes = Note.objects.visible_to(member).standing().filter(Q(draft=draft) | Q(pk__in=carried))
+    notes = Note.objects.visible_to(member).not_withdrawn().filter(Q(draft=draft) | Q(pk__in=carried))
     cards = note_cards(member, notes, draft)
     shown = [card for card in cards if _is_shown(card, showing)]
-    sheets = read_sheets(draft)
+    drawn = draw_pages(draft)
     context = {
         "member": member,
         "draft": draft,
         "drafts": drafts,
         "is_current": drafts[0].number == draft.number,
         "pages": laid_out(draft),
-        "sheets": _sheets_with_notes(sheets, shown),
+        "drawn_pages": _pages_with_notes(drawn, shown),
         "gone": sorted((card for card in shown if card.span is None), key=lambda card: not card.is_open),
         "showing": showing,
         "showings": SHOWINGS.items(),
@@ -80,7 +80,7 @@ def _is_shown(card: NoteCard, showing: str) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class ShownSheet:
+class ShownPage:
     """A page as this member sees it: its HTML with the noted lines marked, and the cards for its margin."""
 
     number: int | None
@@ -99,28 +99,28 @@ def margin_name(number: int | None) -> str:
 
 def margin_of(draft: Draft, card: NoteCard) -> str | None:
     """The id of the margin where the card stands on the draft's script, None where it stands in none."""
-    sheets = read_sheets(draft)
-    line = _line_beside(sheets, card)
-    return None if line is None else margin_name(sheets.pages[sheets.sheet_of[line]].number)
+    drawn = draw_pages(draft)
+    line = _line_beside(drawn, card)
+    return None if line is None else margin_name(drawn.pages[drawn.page_of[line]].number)
 
 
-def _line_beside(sheets: Sheets, card: NoteCard) -> int | None:
-    spot = card.stands_on
-    return sheets.first_printed(spot.first_line, spot.last_line) if spot else None
+def _line_beside(drawn: DrawnPages, card: NoteCard) -> int | None:
+    at = card.stands_on
+    return drawn.first_printed(at.first_line, at.last_line) if at else None
 
 
-def _sheets_with_notes(sheets: Sheets, cards: Iterable[NoteCard]) -> list[ShownSheet]:
+def _pages_with_notes(drawn: DrawnPages, cards: Iterable[NoteCard]) -> list[ShownPage]:
     beside: dict[int, list[NoteCard]] = defaultdict(list)
     noted: set[int] = set()
     for card in sorted(cards, key=_place):
-        line = _line_beside(sheets, card)
+        line = _line_beside(drawn, card)
         if line is not None and card.stands_on is not None:
             beside[line].append(card)
             noted.update(range(card.stands_on.first_line, card.stands_on.last_line + 1), (line,))
     markers = {line: _marker(here) for line, here in beside.items()}
-    shown = [ShownSheet(page.number, page.with_notes(frozenset(noted), markers)) for page in sheets.pages]
+    shown = [ShownPage(page.number, page.with_notes(frozenset(noted), markers)) for page in drawn.pages]
     for line, here in beside.items():
-        shown[sheets.sheet_of[line]].cards.extend(here)
+        shown[drawn.page_of[line]].cards.extend(here)
     return shown
 
 

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.people.guard import members_who_may
-from review.voices.table import FEWEST_WORDS, gone_voices, heads, read_order, tally
+from review.voices.table import FEWEST_WORDS, column_heads, gone_voices, read_order, voice_rows
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -34,13 +34,13 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = get_object_or_404(member.production.drafts.defer("text"), number=number)
     earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
     order = read_order(request.GET.get("sort", ""))
-    lines = tally(draft, earlier, order)
+    lines = voice_rows(draft, earlier, order)
     context = {
         "member": member,
         "drafts": drafts,
         "draft": draft,
         "earlier": earlier,
-        "heads": heads(order),
+        "heads": column_heads(order),
         "lines": lines,
         "words": sum(line.voice.words for line in lines),
         "speeches": sum(line.voice.speeches for line in lines),

@@ -11,7 +11,8 @@ import pytest
 
 import screenplay
 from review import demo
-from review.changes.reading_order import Changes, Mark, SceneChange, Unchanged, count_scenes, set_out
+from review.changes.reading_order import count_scenes, set_out
+from review.changes.scene_changes import Changes, Mark, SceneChange, Unchanged
 from review.drafts.printed_words import UNPRINTED
 from screenplay.comparing.compare import Comparison, SceneFate, SceneFateKind
 from screenplay.fountain.emphasis import plain_text
@@ -19,7 +20,7 @@ from screenplay.fountain.emphasis import plain_text
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from review.changes.reading_order import Row
+    from review.changes.scene_changes import ChangeRow
 
 DEMO = Path(demo.__file__).parent
 FIRST = (DEMO / "first-draft.fountain").read_text(encoding="utf-8")
@@ -40,7 +41,7 @@ def scenes_of(changes: Changes) -> Iterator[SceneChange]:
             yield block
 
 
-def rows_of(changes: Changes) -> Iterator[Row]:
+def rows_of(changes: Changes) -> Iterator[ChangeRow]:
     for scene in scenes_of(changes):
         if scene.heading:
             yield scene.heading

@@ -15,7 +15,7 @@ from review.demo import load
 from review.demo.load import DemoPeople, NoSuchPlace, NotEmpty, demo_is_loaded, demo_links, load_demo, place_of
 from review.drafts.models import Draft
 from review.log import Act
-from review.notes.models import Audience, Fate, Kind, Note, Placement, Reply
+from review.notes.models import Audience, Fate, Note, NoteKind, Placement, Reply
 from review.people.models import Member, Person, SignInLink, hash_token
 from review.productions.models import Production
 from screenplay.next_draft.carry import Span
@@ -60,7 +60,7 @@ def test_every_note_reply_and_decision_it_tells_of_is_there(people: DemoPeople) 
 def test_there_are_notes_from_six_departments_and_more_in_every_kind_and_state(people: DemoPeople) -> None:
     assert Note.objects.count() >= 40
     assert Note.objects.values("author__department").distinct().count() >= 6
-    assert set(Note.objects.values_list("kind", flat=True)) == set(Kind.values)
+    assert set(Note.objects.values_list("kind", flat=True)) == set(NoteKind.values)
     assert set(Decision.objects.values_list("outcome", flat=True)) == {"accepted", "declined", "parked"}
     assert Note.objects.filter(decisions=None).exists()
     assert Note.objects.filter(audience=Audience.WRITER).exists()

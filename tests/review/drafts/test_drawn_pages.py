@@ -10,7 +10,7 @@ from bs4 import BeautifulSoup
 from django.template.loader import render_to_string
 
 from review.demo import load
-from review.drafts.drawn_pages import read_sheets
+from review.drafts.drawn_pages import draw_pages
 from review.drafts.models import Draft
 from review.notes.lines import source_lines
 from review.productions.models import Production
@@ -67,7 +67,7 @@ def demo_texts() -> list[str]:
 def test_every_run_is_the_source_at_its_offset(text: str) -> None:
     lines = source_lines(text)
     runs = 0
-    for page in read_sheets(written(text)).pages:
+    for page in draw_pages(written(text)).pages:
         for line in BeautifulSoup(page.html, "html.parser").select("[data-line]"):
             source = lines[int(str(line["data-line"])) - 1]
             for run in line.select("[data-at]"):
@@ -79,37 +79,37 @@ def test_every_run_is_the_source_at_its_offset(text: str) -> None:
 
 def test_a_row_keeps_the_space_it_was_broken_at_so_that_a_phone_can_join_rows() -> None:
     draft = written("The tide turns, and " * 6 + "turns.\n")
-    line = BeautifulSoup(read_sheets(draft).pages[0].html, "html.parser").select_one("#L1")
+    line = BeautifulSoup(draw_pages(draft).pages[0].html, "html.parser").select_one("#L1")
     assert line is not None
     assert "".join(run.get_text() for run in line.select("[data-at]")) == "The tide turns, and " * 6 + "turns."
 
 
 def test_a_row_broken_within_a_word_gets_no_space() -> None:
     word = "e" * 130
-    line = BeautifulSoup(read_sheets(written(f"{word}\n")).pages[0].html, "html.parser").select_one("#L1")
+    line = BeautifulSoup(draw_pages(written(f"{word}\n")).pages[0].html, "html.parser").select_one("#L1")
     assert line is not None
     assert "".join(run.get_text() for run in line.select("[data-at]")) == word
 
 
 def test_what_prints_nothing_has_no_address() -> None:
-    found = read_sheets(written(EVERY_ELEMENT))
+    found = draw_pages(written(EVERY_ELEMENT))
     lines = source_lines(EVERY_ELEMENT)
     for number, line in enumerate(lines, 1):
         if line.startswith(("#", "= ", "===")) or not line.strip():
-            assert number not in found.sheet_of
+            assert number not in found.page_of
 
 
 def test_the_nearest_printed_line_stands_for_lines_that_are_not() -> None:
-    found = read_sheets(written(SCRIPT))
+    found = draw_pages(written(SCRIPT))
     assert found.first_printed(6, 6) == 6
     assert found.first_printed(7, 9) == 8
     assert found.first_printed(7, 7) == 6
-    assert read_sheets(written("\n\nRain.\n")).first_printed(1, 1) == 3
-    assert read_sheets(written("\n")).first_printed(1, 1) is None
+    assert draw_pages(written("\n\nRain.\n")).first_printed(1, 1) == 3
+    assert draw_pages(written("\n")).first_printed(1, 1) is None
 
 
 def test_notes_are_laid_over_pages_without_touching_what_is_kept() -> None:
-    page = read_sheets(written(SCRIPT)).pages[1]
+    page = draw_pages(written(SCRIPT)).pages[1]
     before = page.html
     over = BeautifulSoup(page.with_notes(frozenset({6}), {6: "<i class='marker'></i>"}), "html.parser")
     assert [line["data-line"] for line in over.select("[data-noted]")] == ["6"]
@@ -121,5 +121,5 @@ def test_pages_are_laid_out_once_for_a_text(monkeypatch: pytest.MonkeyPatch, wri
     render = Mock(wraps=render_to_string)
     monkeypatch.setattr("review.drafts.drawn_pages.render_to_string", render)
     draft = make_draft(writer, "INT. ONCE - DAY\n\nOnce only.\n")
-    assert read_sheets(draft) is read_sheets(Draft.objects.get(pk=draft.pk))
+    assert draw_pages(draft) is draw_pages(Draft.objects.get(pk=draft.pk))
     assert render.call_count == 1

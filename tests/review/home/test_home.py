@@ -17,7 +17,7 @@ from review import log
 from review.decisions.acts import decide, place_note
 from review.home.waiting import URGENCY
 from review.notes.acts import leave_note, reply
-from review.notes.models import Audience, Fate, Kind
+from review.notes.models import Audience, Fate, NoteKind
 from review.people import acts
 from review.publishing.acts import publish_draft
 from review.rewriting.models import WrittenIn
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.django_db
 
 
-def leave(author: Member, draft: Draft, audience: str = Audience.EVERYONE, kind: str = Kind.QUESTION) -> Note:
+def leave(author: Member, draft: Draft, audience: str = Audience.EVERYONE, kind: str = NoteKind.QUESTION) -> Note:
     return leave_note(author, draft, Span(6, 0, 6, 4), kind, "Why?", audience=audience, form_id=uuid.uuid4())
 
 
@@ -86,17 +86,17 @@ def test_a_writer_with_a_draft_that_nobody_noted_is_led_to_inviting(
 def test_a_writer_sees_what_is_to_decide_by_kind_safety_first(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    for kind in (Kind.PRAISE, Kind.QUESTION, Kind.QUESTION, Kind.SAFETY):
+    for kind in (NoteKind.PRAISE, NoteKind.QUESTION, NoteKind.QUESTION, NoteKind.SAFETY):
         make_note(crew, draft, kind=kind)
-    decide(writer, make_note(crew, draft, kind=Kind.IDEA), "accepted", "", 0, uuid.uuid4())
-    make_note(crew, draft, kind=Kind.PROBLEM, withdrawn_at=timezone.now())
+    decide(writer, make_note(crew, draft, kind=NoteKind.IDEA), "accepted", "", 0, uuid.uuid4())
+    make_note(crew, draft, kind=NoteKind.PROBLEM, withdrawn_at=timezone.now())
     home = Home(signed_in(writer), writer)
     assert "4 notes to decide Safety 1 Question 2 Praise 1" in home.part("for-writer")
     assert any("kind=safety" in link and "state=undecided" in link for link in home.links)
 
 
 def test_every_kind_has_its_place_in_the_order_of_what_is_urgent() -> None:
-    assert sorted(URGENCY) == sorted(Kind)
+    assert sorted(URGENCY) == sorted(NoteKind)
 
 
 def test_a_writer_sees_how_many_undecided_notes_stand_on_lines_that_are_gone(

@@ -14,7 +14,7 @@ from review.next_draft.to_do import to_do
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers
 from review.rewriting.acts import begin_working, save_scene
-from review.rewriting.text_now import pages_now
+from review.rewriting.current_text import current_text
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 
@@ -140,7 +140,7 @@ def test_many_notes_cost_no_more_queries_than_a_few(
     begin_working(writer, draft, uuid.uuid4())
 
     def read() -> int:
-        pages = pages_now(writer.production)
+        pages = current_text(writer.production)
         assert pages is not None
         return len(to_do(writer, pages))
 

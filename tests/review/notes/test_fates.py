@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from review.notes.fates import since_before
+from review.notes.fates import fates_since_before
 from review.notes.models import Fate, Note
 from review.publishing.acts import publish_draft
 from screenplay.intake import read_text
@@ -27,13 +27,13 @@ def test_a_note_of_an_earlier_draft_is_kept_where_only_that_one_s_rewrite_change
 ) -> None:
     reworded, cut, kept = (make_note(crew, draft, line) for line in (TIDE, MIST, MENDS))
     second = publish(writer, SECOND)
-    assert since_before(Note.objects.all(), second).fates == {
+    assert fates_since_before(Note.objects.all(), second).fates == {
         reworded.pk: Fate.REWORDED,
         cut.pk: Fate.GONE,
         kept.pk: Fate.KEPT,
     }
     third = publish(writer, SECOND.replace("one lamp", "two lamps"))
-    told = since_before(Note.objects.all(), third)
+    told = fates_since_before(Note.objects.all(), third)
     assert told.fates == {reworded.pk: Fate.KEPT, kept.pk: Fate.REWORDED}
     assert (told.gone_already, told.found_again) == (1, 0)
     assert reworded.placements.get(draft=third).fate == Fate.REWORDED, "which is since the draft it was left on"
@@ -42,7 +42,7 @@ def test_a_note_of_an_earlier_draft_is_kept_where_only_that_one_s_rewrite_change
 def test_lines_that_come_back_are_found_again(writer: Member, crew: Member, draft: Draft) -> None:
     make_note(crew, draft, MIST)
     publish(writer, SECOND)
-    told = since_before(Note.objects.all(), publish(writer, SCRIPT + "\nAnd out.\n"))
+    told = fates_since_before(Note.objects.all(), publish(writer, SCRIPT + "\nAnd out.\n"))
     assert (dict(told.fates), told.gone_already, told.found_again) == ({}, 0, 1)
 
 
@@ -53,9 +53,9 @@ def test_words_that_change_back_were_reworded_by_the_draft_that_did_it(
     publish(writer, SECOND)
     third = publish(writer, SCRIPT + "\nAnd out.\n")
     assert note.placements.get(draft=third).fate == Fate.KEPT
-    assert since_before(Note.objects.all(), third).fates == {note.pk: Fate.REWORDED}
+    assert fates_since_before(Note.objects.all(), third).fates == {note.pk: Fate.REWORDED}
 
 
 def test_of_the_first_draft_there_is_nothing_to_tell(crew: Member, draft: Draft) -> None:
     make_note(crew, draft, TIDE)
-    assert since_before(Note.objects.all(), draft).before is None
+    assert fates_since_before(Note.objects.all(), draft).before is None

@@ -15,7 +15,7 @@ from django.utils import timezone
 from review.access import Role
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
-from review.notes.models import Audience, Kind, Note
+from review.notes.models import Audience, Note, NoteKind
 from review.notes_screen.views.notes import NOTES_A_PAGE
 from review.people.models import Department, Member
 from review.rewriting.models import WrittenIn
@@ -147,12 +147,12 @@ def test_notes_can_be_narrowed(
 ) -> None:
     notes = {
         "accepted": decided(writer, make_note(crew, draft, 6)),
-        "safety": make_note(crew, draft, 20, kind=Kind.SAFETY),
+        "safety": make_note(crew, draft, 20, kind=NoteKind.SAFETY),
         "hidden": make_note(crew, draft, 9, audience=Audience.WRITER),
     }
     second = make_draft(writer, SCRIPT.replace("\nNELL\nHe didn't wait.\n", ""), number=2)
     carry_notes(second)
-    notes["cast"] = make_note(cast, second, 6, kind=Kind.PRAISE)
+    notes["cast"] = make_note(cast, second, 6, kind=NoteKind.PRAISE)
     page = screen(signed_in(writer), writer.production, EVERYTHING | asked)
     assert set(shown(page)) == {notes[name].public_id for name in expected}
 
@@ -167,9 +167,9 @@ def test_an_author_can_be_asked_for(signed_in: SignIn, crew: Member, cast: Membe
 def test_each_option_counts_what_choosing_it_would_leave(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
 ) -> None:
-    decided(writer, make_note(crew, draft, 6, kind=Kind.IDEA))
-    make_note(crew, draft, 9, kind=Kind.IDEA)
-    make_note(cast, draft, 9, kind=Kind.PRAISE)
+    decided(writer, make_note(crew, draft, 6, kind=NoteKind.IDEA))
+    make_note(crew, draft, 9, kind=NoteKind.IDEA)
+    make_note(cast, draft, 9, kind=NoteKind.PRAISE)
     page = screen(signed_in(writer), writer.production, {"state": "undecided", "kind": "idea"})
     assert counts(page) == {"Undecided": 1, "Accepted": 1, "All": 2}
     kinds = [option.text for option in page.select("#narrow-kind option")]
@@ -323,7 +323,7 @@ def test_the_lines_beside_a_note_read_as_on_the_page(signed_in: SignIn, writer: 
 def test_praise_is_thanked_and_the_other_decisions_are_a_step_away(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    make_note(crew, draft, 9, kind=Kind.PRAISE)
+    make_note(crew, draft, 9, kind=NoteKind.PRAISE)
     form = screen(signed_in(writer), writer.production).select_one(".decide")
     assert form is not None
     assert "Thank them" in form.get_text()

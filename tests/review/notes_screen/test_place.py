@@ -15,7 +15,7 @@ from review.log import Act
 from review.notes.carrying import carry_notes
 from review.notes.lines import NoSuchLines
 from review.notes.models import Fate, Note, Placement
-from review.notes_screen.line_suggestions import lines_with, nearest_lines
+from review.notes_screen.line_suggestions import likest_lines, lines_with
 from screenplay.next_draft.carry import Span
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
@@ -238,15 +238,15 @@ def test_setting_a_place_is_logged_once_however_often_it_is_said(writer: Member,
 
 def test_likest_lines_come_first_and_do_not_overlap() -> None:
     lines = ["The lamp is lit.", "", "A lamp is lit by NELL.", "Rain.", "The lamp was lit."]
-    found = nearest_lines(["The lamp is lit."], lines)
+    found = likest_lines(["The lamp is lit."], lines)
     assert found[0].first_line == 1
     assert {candidate.first_line for candidate in found} == {1, 3, 5}
 
 
 def test_nothing_is_suggested_where_nothing_is_alike() -> None:
-    assert nearest_lines(["He waits."], ["", "XYLOPHONE", ""]) == []
-    assert nearest_lines(["", " "], ["He waits."]) == []
-    assert nearest_lines(["He waits."], []) == []
+    assert likest_lines(["He waits."], ["", "XYLOPHONE", ""]) == []
+    assert likest_lines(["", " "], ["He waits."]) == []
+    assert likest_lines(["He waits."], []) == []
 
 
 def test_words_are_found_whatever_their_case_and_order() -> None:

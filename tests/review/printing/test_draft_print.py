@@ -15,7 +15,7 @@ from review.decisions.acts import decide
 from review.log import Act
 from review.notes.models import Audience, Fate
 from review.people.models import Department
-from review.productions.models import Paper, Production
+from review.productions.models import PaperSize, Production
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 from tests.pdf import properties, sheets
 
@@ -218,7 +218,7 @@ def test_sides_of_nobody_are_asked_for_again(crew: Member, reader: Client, asked
 def test_paper_blank_lines_and_language_are_the_production_s_unless_asked_otherwise(
     draft: Draft, crew: Member, reader: Client
 ) -> None:
-    Production.objects.update(paper=Paper.A4, blank_lines_before_heading=1, language="nb")
+    Production.objects.update(paper=PaperSize.A4, blank_lines_before_heading=1, language="nb")
     page = reader.get(address("draft-print", crew)).text
     assert "1 page on A4" in " ".join(page.split())
     checked = BeautifulSoup(page, "html.parser").select("input[name=paper][checked]")

@@ -11,7 +11,7 @@ from django.urls import reverse
 from review.access import Role
 from review.drafts.scripts import laid_out
 from review.log import Act
-from review.productions.acts import ChangedMeanwhile, Settings, change_settings, settings_of
+from review.productions.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
 from review.productions.forms import in_usual_case, wrong_with_colours
 from review.productions.models import USUAL_COLOURS, Production
 from tests.factories import SCRIPT, make_draft, make_member
@@ -144,7 +144,7 @@ def test_what_another_has_saved_alike_is_no_conflict(writer: Member, producer: M
     wanted = Settings("Slack Water", "a4", 1, ("White",), "ja")
     assert change_settings(producer, wanted, before.seen)
     assert not change_settings(writer, wanted, before.seen)
-    with pytest.raises(ChangedMeanwhile):
+    with pytest.raises(SettingsChangedMeanwhile):
         change_settings(writer, before, "")
 
 

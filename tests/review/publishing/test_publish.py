@@ -12,7 +12,7 @@ from django.urls import reverse
 from review.decisions.acts import decide
 from review.drafts.texts import hash_text
 from review.publishing.answers import field_of, preset_answers
-from review.publishing.working import ChangedMeanwhile, NothingNew, publish_working
+from review.publishing.working import NothingNew, TextChangedMeanwhile, publish_working
 from review.rewriting.acts import begin_working, open_working, save_scene, set_aside_working, working_text
 from review.rewriting.models import WorkingDraft, WrittenIn
 from tests.factories import SCRIPT, make_note
@@ -153,7 +153,7 @@ def test_what_was_set_aside_meanwhile_is_not_put_up(signed_in: SignIn, writer: M
 def test_a_text_that_nobody_was_asked_about_is_refused(writer: Member, notes: list[Note]) -> None:
     working = open_working(writer.production)
     assert working is not None
-    with pytest.raises(ChangedMeanwhile):
+    with pytest.raises(TextChangedMeanwhile):
         publish_working(writer, working, "", "Blue", {}, hash_text("another"))
 
 

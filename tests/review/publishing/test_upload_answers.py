@@ -15,7 +15,7 @@ from review.decisions.acts import decide
 from review.decisions.in_force import accepted_and_not_written_in, undecided
 from review.decisions.models import Outcome
 from review.log import Act
-from review.notes.models import Audience, Kind, Note
+from review.notes.models import Audience, Note, NoteKind
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers, questions
 from review.rewriting.models import WrittenIn
@@ -144,7 +144,7 @@ def test_going_back_to_an_earlier_draft_is_asked_about_too(
 def test_thanks_for_praise_ask_for_nothing_and_withdrawn_notes_are_left_out(
     writer: Member, crew: Member, draft: Draft
 ) -> None:
-    praise, withdrawn = make_note(crew, draft, 9, kind=Kind.PRAISE), make_note(crew, draft, 9)
+    praise, withdrawn = make_note(crew, draft, 9, kind=NoteKind.PRAISE), make_note(crew, draft, 9)
     for note in (praise, withdrawn):
         accept(writer, note)
     withdrawn.withdrawn_at = withdrawn.created_at

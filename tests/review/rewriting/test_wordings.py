@@ -16,10 +16,10 @@ from review.decisions.models import Decision, Outcome
 from review.log import Act
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working, open_working, save_scene, working_text
+from review.rewriting.current_text import current_text
 from review.rewriting.models import TakenWording
-from review.rewriting.text_now import pages_now
-from review.rewriting.wording_fit import Fit, State, fit_of
-from review.rewriting.wordings import CannotTake, Overtaken, WrittenOver, taken_now
+from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
+from review.rewriting.wordings import CannotTake, OvertakenByAnother, WrittenOver, taken_now
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 
@@ -48,10 +48,10 @@ def text_now(writer: Member) -> str:
     return working_text(working)
 
 
-def fit_now(writer: Member, note: Note) -> Fit:
-    pages = pages_now(writer.production)
+def fit_now(writer: Member, note: Note) -> WordingFit:
+    pages = current_text(writer.production)
     assert pages is not None
-    return fit_of(note, pages)
+    return wording_fit(note, pages)
 
 
 def write(writer: Member, before: str, after: str) -> None:
@@ -133,8 +133,8 @@ def test_a_wording_of_words_that_another_has_changed_is_overtaken_and_says_by_wh
     other = make_note(cast, draft, 9, wording="Our tide turns at four.")
     accept(writer, note)
     found = fit_now(writer, other)
-    assert (found.state, found.by) == (State.OVERTAKEN, note)
-    with pytest.raises(Overtaken) as told:
+    assert (found.state, found.by) == (FitState.OVERTAKEN, note)
+    with pytest.raises(OvertakenByAnother) as told:
         accept(writer, other)
     assert told.value.fit.by == note
     assert decision_on(other) is None
@@ -156,7 +156,7 @@ def test_a_wording_that_was_written_over_by_hand_overtakes_nothing_any_more(
     other = make_note(cast, draft, 9, wording="Our tide turns at four.")
     accept(writer, note)
     write(writer, "The tide turns", "Slack water comes")
-    assert fit_now(writer, other).state is State.REWRITTEN
+    assert fit_now(writer, other).state is FitState.REWRITTEN
     write(writer, "Slack water comes", "Tide turns")
     accept(writer, other)
     assert "Our tide turns at four." in text_now(writer)
@@ -169,7 +169,7 @@ def test_words_that_the_writer_changed_by_hand_are_shown_and_not_guessed_at(
     write(writer, "Tide turns", "Slack water comes")
     found = fit_now(writer, note)
     assert (found.state, found.before, found.after) == (
-        State.REWRITTEN,
+        FitState.REWRITTEN,
         "Slack water comes at four.",
         "The tide turns at four.",
     )
@@ -181,14 +181,14 @@ def test_words_that_the_writer_changed_by_hand_are_shown_and_not_guessed_at(
 def test_a_wording_whose_lines_were_cut_has_nowhere_to_go(writer: Member, draft: Draft, note: Note) -> None:
     begin_working(writer, draft, uuid.uuid4())
     write(writer, "NELL\nTide turns at four.\n\n", "")
-    assert fit_now(writer, note).state is State.GONE
+    assert fit_now(writer, note).state is FitState.GONE
 
 
 def test_a_wording_over_two_scenes_is_left_to_the_writer(writer: Member, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, 13, 15, wording="Then we go.\n\nEXT. SLIP - DAWN")
-    assert fit_now(writer, note).state is State.ACROSS
+    assert fit_now(writer, note).state is FitState.ACROSS
     begin_working(writer, draft, uuid.uuid4())
-    assert fit_now(writer, note).state is State.ACROSS
+    assert fit_now(writer, note).state is FitState.ACROSS
 
 
 def test_a_wording_left_on_an_earlier_draft_goes_in_where_its_lines_stand_now(writer: Member, note: Note) -> None:
@@ -289,7 +289,7 @@ def test_of_two_wordings_taken_in_the_same_moment_one_is_overtaken(
         try:
             at_once.wait(timeout=10)
             return accept(writer, each).outcome
-        except Overtaken:
+        except OvertakenByAnother:
             return "overtaken"
         finally:
             connection.close()

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class PagesNow:
+class CurrentText:
     """The current draft; the open working draft, or None; and its scenes that are not cut, in order."""
 
     draft: Draft
@@ -45,11 +45,11 @@ class PagesNow:
         return None
 
 
-def pages_now(production: Production) -> PagesNow | None:
+def current_text(production: Production) -> CurrentText | None:
     """The pages as they are now, in three queries; None before the first draft."""
     draft = production.drafts.current()
     if draft is None:
         return None
     working = open_working(production)
     scenes = working.scenes.filter(cut_at=None).order_by("position", "pk") if working else ()
-    return PagesNow(draft, working, tuple(scenes))
+    return CurrentText(draft, working, tuple(scenes))
