@@ -14,6 +14,7 @@ from django.conf import settings
 from django.db import connections
 
 POSTGRES_URL = pytest.StashKey[str]()
+QUICK_HASHER = "django.contrib.auth.hashers.MD5PasswordHasher"  # the one that is served with is slow on purpose
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -40,6 +41,7 @@ def start_postgres(config: pytest.Config) -> str:
 
 
 def pytest_configure(config: pytest.Config) -> None:
+    settings.PASSWORD_HASHERS = [QUICK_HASHER]
     if config.getoption("numprocesses", None) and not hasattr(config, "workerinput"):
         return  # each worker has a database of its own, and this process runs no test
     settings.DATABASES["default"] = _on_postgres(config) if config.getoption("--postgres") else _on_sqlite(config)
@@ -62,13 +64,19 @@ def _on_sqlite(config: pytest.Config) -> dict[str, Any]:
     return settings.DATABASES["default"] | {"TEST": {"NAME": str(folder / "test.sqlite3")}}
 
 
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """What asks for PostgreSQL is for `--postgres` alone."""
+    if config.getoption("--postgres"):
+        return
+    others = [item for item in items if "postgres_url" in getattr(item, "fixturenames", ())]
+    items[:] = [item for item in items if item not in others]
+    config.hook.pytest_deselected(items=others)
+
+
 @pytest.fixture
 def postgres_url(pytestconfig: pytest.Config) -> str:
-    """The address of the PostgreSQL server of this run; a test that asks for it is for `--postgres` alone."""
-    url = pytestconfig.stash.get(POSTGRES_URL, None)
-    if url is None:
-        pytest.skip("This test needs PostgreSQL: run with --postgres.")
-    return url
+    """The address of the PostgreSQL server of this run."""
+    return pytestconfig.stash[POSTGRES_URL]
 
 
 @pytest.fixture(autouse=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+import regex
 
 from screenplay import count_words, words
 
@@ -43,7 +44,6 @@ def test_the_words_of_a_text(text: str, found: list[str]) -> None:
 )
 def test_words_without_hyphens_are_those_of_unicodes_word_rules(text: str) -> None:
     """Source: UAX 29's default word boundaries, as the `regex` package from PyPI has them with its WORD flag."""
-    regex = pytest.importorskip("regex")
     plain = text.replace("to-night", "tonight")
 
     theirs = [word for word in regex.split(r"(?w)\b", plain) if any(map(str.isalnum, word))]

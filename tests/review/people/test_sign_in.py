@@ -6,11 +6,13 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
+from django.conf import global_settings
 from django.core import mail
 from django.core.cache import cache
-from django.test import Client
+from django.test import Client, override_settings
 from django.urls import reverse
 
+import project.settings
 from review.people.models import Person
 from tests.factories import make_person
 
@@ -41,6 +43,21 @@ def sign_in(client: Client, person: Person, password: str = PASSWORD, **fields: 
 
 def is_signed_in(client: Client) -> bool:
     return "_auth_user_id" in client.session
+
+
+def test_a_password_is_kept_as_a_salted_hash_that_is_slow_to_try() -> None:
+    """At least 600,000 rounds for PBKDF2 with SHA-256: the OWASP Password Storage Cheat Sheet (from memory).
+
+    Other tests have a quicker one.
+    """
+    served = getattr(project.settings, "PASSWORD_HASHERS", global_settings.PASSWORD_HASHERS)
+    with override_settings(PASSWORD_HASHERS=served):
+        kept = [make_person(password=PASSWORD).password for _ in range(2)]
+    way, rounds, salt, _ = kept[0].split("$")
+    assert way == "pbkdf2_sha256"
+    assert int(rounds) >= 600_000
+    assert len(salt) >= 16
+    assert kept[0] != kept[1]
 
 
 def test_an_address_and_its_password_sign_in(client: Client, person: Person) -> None:
