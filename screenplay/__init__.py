@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from screenplay.comparing.compare import compare
-from screenplay.fountain.emphasis import runs
-from screenplay.fountain.parse import parse
+from screenplay.comparing import compare
+from screenplay.fountain import parse
 from screenplay.model import Kind, Screenplay
-from screenplay.next_draft.carry import carry, carry_character, carry_scene
-from screenplay.next_draft.edits import revise
-from screenplay.page.layout import PageSetting, Paper, paginate
+from screenplay.next_draft import Span, carry, carry_character, carry_scene, revise
+from screenplay.page import PageSetting, Paper, paginate
 from screenplay.script import LaidOut, lay_out
-from screenplay.speech.voices import voices
-from screenplay.words import count_words, words
+from screenplay.speech import voices
 
 __all__ = [
     "Kind",
@@ -19,16 +16,14 @@ __all__ = [
     "PageSetting",
     "Paper",
     "Screenplay",
+    "Span",
     "carry",
     "carry_character",
     "carry_scene",
     "compare",
-    "count_words",
     "lay_out",
     "paginate",
     "parse",
     "revise",
-    "runs",
     "voices",
-    "words",
 ]

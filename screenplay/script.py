@@ -8,18 +8,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.cues import same_name
-from screenplay.fountain.emphasis import plain
+from screenplay.fountain import plain, same_name
 from screenplay.model import Block, Heading, Kind, Screenplay, Speech
-from screenplay.page.layout import paginate
-from screenplay.page.paper import USUAL_SETTING
+from screenplay.page import USUAL_SETTING, paginate
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from screenplay.page.paper import PageSetting
-    from screenplay.page.rows import Layout
+    from screenplay.page import Layout, PageSetting
 
 _PRINTS_NOTHING = frozenset(
     {Kind.BLANK, Kind.NOTE, Kind.BONEYARD, Kind.SECTION, Kind.SYNOPSIS, Kind.PAGE_BREAK, Kind.TITLE_PAGE}

@@ -9,8 +9,9 @@ from __future__ import annotations
 from difflib import SequenceMatcher
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain.emphasis import plain
-from screenplay.model import Heading, Kind, Speech
+from screenplay import Kind
+from screenplay.fountain import plain
+from screenplay.model import Heading, Speech
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -10,14 +10,14 @@ from review.decisions.in_force import accepted_and_not_written_in, decisions_in_
 from review.notes.models import Note
 from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.wording_fit import FitState
-from screenplay.comparing.compare import word_changes
+from screenplay.comparing import word_changes
 
 if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
     from review.decisions.models import Decision
     from review.notes.then_and_now import ThenAndNow
     from review.people.models import Member
-    from screenplay.comparing.compare import WordChange
+    from screenplay.comparing import WordChange
 
 MOST_SHOWN_LINES = 12
 

@@ -24,8 +24,8 @@ from review.notes.page_names import page_name
 from review.notes.subjects import heading_as_read
 from review.rewriting.current_text import current_text
 from review.rewriting.wording_fit import WordingFit, wording_fits
-from screenplay.comparing.compare import word_changes
-from screenplay.next_draft.carry import Span
+from screenplay import Span
+from screenplay.comparing import word_changes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
     from review.decisions.models import Decision
     from review.people.models import Member
-    from screenplay.comparing.compare import WordChange
+    from screenplay.comparing import WordChange
 
 WORDS_OF_A_FOLD = 9
 MOST_QUOTED_LINES = 14

@@ -14,7 +14,7 @@ from review.changes.change_sheets import Recipient, SheetEntry, change_sheet
 from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
 from review.changes.scene_changes import ChangeRow, Mark
 from review.drafts.on_paper import name_across
-from screenplay.printing.change_sheet import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
+from screenplay.printing import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

@@ -20,9 +20,9 @@ from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
 from review.drafts.scripts import PagesOf, compare_drafts, pages_of
 from review.notes.models import Subject
 from review.people.models import Department
-from screenplay.comparing.compare import SceneFateKind
-from screenplay.fountain.cues import same_name
-from screenplay.next_draft.concerns import Change, ChangedScene, concerns, presences
+from screenplay.comparing import SceneFateKind
+from screenplay.fountain import same_name
+from screenplay.next_draft import Change, ChangedScene, concerns, presences
 from screenplay.script import characters_of
 
 if TYPE_CHECKING:
@@ -32,8 +32,8 @@ if TYPE_CHECKING:
     from review.changes.scene_changes import Changes
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay.comparing.compare import Comparison
-    from screenplay.next_draft.concerns import Presence, SceneConcerns
+    from screenplay.comparing import Comparison
+    from screenplay.next_draft import Presence, SceneConcerns
 
 SHEETS_KEPT = 12  # pairs of drafts
 

@@ -21,14 +21,14 @@ from review.changes.scene_changes import (
 )
 from review.drafts.printed_words import changed_words, line_words, shown_texts
 from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_drafts, laid_out, pages_of
-from screenplay.comparing.compare import LineFateKind, SceneFateKind
-from screenplay.model import Kind
+from screenplay import Kind
+from screenplay.comparing import LineFateKind, SceneFateKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from review.drafts.models import Draft
-    from screenplay.comparing.compare import Comparison, LineFate
+    from screenplay.comparing import Comparison, LineFate
     from screenplay.script import Scene
 
 SAME_LINES_SHOWN = 2  # unchanged lines left in view on either side of a change

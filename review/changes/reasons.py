@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.changes.department_rules import CAUTIONS, EVERY_CAUTION, LIGHT, ORDER, PEOPLE, PLACE, TRADES
-from screenplay.comparing.compare import SceneFateKind
-from screenplay.next_draft.listed_words import caution_names
+from screenplay.comparing import SceneFateKind
+from screenplay.next_draft import caution_names
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from review.changes.scene_changes import SceneChange
     from review.people.models import Department
-    from screenplay.next_draft.concerns import Caution, Presence, SceneConcerns
+    from screenplay.next_draft import Caution, Presence, SceneConcerns
 
 WORDS_TOLD = 6
 INTIMACY = "intimacy"

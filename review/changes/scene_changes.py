@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.compare import SceneFateKind
+from screenplay.comparing import SceneFateKind
 
 if TYPE_CHECKING:
     from collections import Counter
     from collections.abc import Iterable, Mapping
 
     from review.drafts.printed_words import Words
-    from screenplay.comparing.compare import Rename
-    from screenplay.model import Kind
+    from screenplay import Kind
+    from screenplay.comparing import Rename
     from screenplay.script import Scene
 
 MOVED_AWAY = "moved away"

@@ -23,7 +23,7 @@ from screenplay import carry, carry_scene
 
 if TYPE_CHECKING:
     from review.people.models import Member
-    from screenplay.next_draft.carry import Span
+    from screenplay import Span
 
 
 class DecidedMeanwhile(Exception):  # noqa: N818 - it states what happened

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from review.notes.models import Note
     from review.rewriting.models import WrittenIn
-    from screenplay.next_draft.carry import Span
+    from screenplay import Span
 
 MOST_SHOWN_LINES = 8
 

@@ -23,8 +23,7 @@ from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, SignInLink,
 from review.productions.models import Production, start_production
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers
-from screenplay import intake
-from screenplay.next_draft.carry import Span
+from screenplay import Span, intake
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

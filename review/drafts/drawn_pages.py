@@ -12,14 +12,14 @@ from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
 from review.drafts.scripts import PagesOf, laid_out, pages_of
-from screenplay.page.paper import RIGHT_SPEECH
+from screenplay.page import RIGHT_SPEECH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from review.drafts.models import Draft
     from screenplay.model import Run
-    from screenplay.page.rows import Cell, Row
+    from screenplay.page import Cell, Row
 
 SCRIPTS_KEPT = 12
 LINE_MARK = re.compile(r' data-line="(\d+)"')

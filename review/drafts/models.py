@@ -10,7 +10,7 @@ from django.db import models
 from review.drafts.texts import hashes_of_the_same_text
 from review.records import Record
 from screenplay.intake import Intake
-from screenplay.page.scene_numbers import SceneNumber
+from screenplay.page import SceneNumber
 from screenplay.tints import paper_named
 
 if TYPE_CHECKING:

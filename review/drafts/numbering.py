@@ -18,7 +18,7 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.scripts import compare_drafts, read_script
 from review.productions.models import Production, lock_production
-from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers
+from screenplay.next_draft import NumberedScene, carry_numbers, first_numbers
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:

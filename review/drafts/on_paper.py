@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.utils import timezone
 
-from screenplay.printing.typeset import Header, unprintable
+from screenplay.printing import Header, unprintable
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

@@ -6,14 +6,16 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from screenplay.comparing.word_diff import word_changes
-from screenplay.fountain.emphasis import runs
-from screenplay.model import Heading, Kind, Printed, Speech
+from screenplay import Kind
+from screenplay.comparing import word_changes
+from screenplay.fountain import runs
+from screenplay.model import Heading, Printed, Speech
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from screenplay.model import Element, Screenplay
+    from screenplay import Screenplay
+    from screenplay.model import Element
 
 Op = Literal["same", "cut", "added"]
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from screenplay import LaidOut, PageSetting, Paper, Screenplay
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
 
 SCRIPTS_KEPT = 24
 COMPARISONS_KEPT = 24

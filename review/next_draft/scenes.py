@@ -13,8 +13,7 @@ from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.acts import ONE_SITTING
 from review.rewriting.models import SceneText
 from screenplay import parse
-from screenplay.fountain.emphasis import plain
-from screenplay.fountain.lines import split_lines
+from screenplay.fountain import plain, split_lines
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:

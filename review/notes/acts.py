@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay.next_draft.carry import Span
+    from screenplay import Span
 
 
 def leave_note(

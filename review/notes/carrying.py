@@ -14,9 +14,9 @@ from review.drafts.scripts import compare_drafts
 from review.notes.models import Fate, Note, Placement, Subject
 from review.notes.subjects import MOST_NAME
 from review.productions.models import Production
-from screenplay import carry, carry_character, carry_scene
-from screenplay.next_draft.carry import GONE, Span, best_name, best_of, chosen_words
-from screenplay.next_draft.carry import Placement as Found
+from screenplay import Span, carry, carry_character, carry_scene
+from screenplay.next_draft import GONE, best_name, best_of, chosen_words
+from screenplay.next_draft import Placement as Found
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from django.db.models import QuerySet
 
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
 
 LINES = ("first_line", "first_char", "last_line", "last_char")
 

@@ -9,13 +9,14 @@ from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.carrying import LINES, Position, Trail, carried, span_of
 from review.notes.models import Fate, Placement, Subject
-from screenplay.next_draft.carry import Span, chosen_words
+from screenplay import Span
+from screenplay.next_draft import chosen_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from review.notes.models import NoteQuerySet
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_li
 from review.notes.models import Audience, Note, NoteKind, Reply, Subject
 from review.notes.page_names import on_page, page_name
 from review.notes.subjects import MOST_NAME, SPEAKER, About, parted, subjects_at, value_of, whole_subject
-from screenplay.next_draft.carry import Span
+from screenplay import Span
 
 if TYPE_CHECKING:
     from django.forms import BoundField

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.lines import split_lines
+from screenplay.fountain import split_lines
 
 if TYPE_CHECKING:
-    from screenplay.next_draft.carry import Span
+    from screenplay import Span
 
 
 class NoSuchLines(ValueError):  # noqa: N818 - it states what was found

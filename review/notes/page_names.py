@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay.model import Kind
+from screenplay import Kind
 
 if TYPE_CHECKING:
     from screenplay import LaidOut
-    from screenplay.page.rows import Layout
+    from screenplay.page import Layout
 
 TITLE_PAGE = "Title page"
 

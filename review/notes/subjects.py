@@ -8,15 +8,14 @@ from typing import TYPE_CHECKING
 from review.drafts.scripts import read_script
 from review.notes.lines import NoSuchLines
 from review.notes.models import Subject
-from screenplay.fountain.emphasis import plain
-from screenplay.fountain.headings import without_number
+from screenplay.fountain import plain, without_number
 from screenplay.model import Speech
-from screenplay.next_draft.carry import Span, cue_span, scene_span
+from screenplay.next_draft import cue_span, scene_span
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
-    from screenplay.model import Screenplay
+    from screenplay import Screenplay, Span
 
 MOST_SPEAKERS = 6  # offered at once; a long stretch may have the whole cast in it
 MOST_NAME = 120  # characters of a character's name, as the records hold

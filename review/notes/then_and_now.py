@@ -18,9 +18,8 @@ if TYPE_CHECKING:
 
     from review.notes.models import Note
     from review.productions.models import Production
-    from screenplay.comparing.compare import Comparison
-    from screenplay.model import Screenplay
-    from screenplay.next_draft.carry import Span
+    from screenplay import Screenplay, Span
+    from screenplay.comparing import Comparison
 
 
 @dataclass(frozen=True, slots=True)

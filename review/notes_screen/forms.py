@@ -10,7 +10,8 @@ from review.decisions.models import Outcome
 from review.drafts.scripts import read_script
 from review.notes.lines import NoSuchLines, check, source_lines
 from review.notes.models import Subject
-from screenplay.next_draft.carry import Span, cue_span
+from screenplay import Span
+from screenplay.next_draft import cue_span
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

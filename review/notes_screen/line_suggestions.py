@@ -10,7 +10,7 @@ from rapidfuzz import fuzz, process, utils
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
 
 MOST_SUGGESTED = 4
 MOST_FOUND = 12

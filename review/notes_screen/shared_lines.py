@@ -8,17 +8,16 @@ from typing import TYPE_CHECKING
 
 from review.notes.lines import source_lines
 from review.notes.models import Subject
-from screenplay.fountain.emphasis import runs
-from screenplay.model import Heading, Kind, Run, Speech
+from screenplay.fountain import runs
+from screenplay.model import Heading, Run, Speech
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.cards.note_cards import NoteCard
     from review.notes_screen.filters import NoteRow
-    from screenplay import LaidOut, Screenplay
+    from screenplay import Kind, LaidOut, Screenplay, Span
     from screenplay.model import Element, Printed
-    from screenplay.next_draft.carry import Span
     from screenplay.script import Scene
 
 MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on

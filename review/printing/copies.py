@@ -11,8 +11,7 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.on_paper import header_of, title_of
 from review.drafts.scripts import laid_out
-from screenplay.printing.plain_text import print_pages
-from screenplay.printing.web_page import web_page
+from screenplay.printing import print_pages, web_page
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

@@ -16,16 +16,15 @@ from review.drafts.printed_words import UNPRINTED, printed_lines
 from review.drafts.scripts import laid_out, read_script
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Subject
-from screenplay import Paper, runs
-from screenplay.printing.typeset import ListedNote, sides, typeset
+from screenplay.fountain import runs
+from screenplay.printing import ListedNote, sides, typeset
 from screenplay.script import part_of
 
 if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay import LaidOut, Screenplay
-    from screenplay.next_draft.carry import Span
+    from screenplay import LaidOut, Paper, Screenplay, Span
 
 GONE = {
     Subject.LINES: "Its lines are gone",
@@ -54,7 +53,7 @@ def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bo
 def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
     """A character's sides from the draft as a PDF for this member.
 
-    Raises `screenplay.printing.typeset.NotInScript` for a character who is in no scene of it.
+    Raises `screenplay.printing.typesetting.NotInScript` for a character who is in no scene of it.
     """
     refuse_unless(member, Deed.READ)
     pages = laid_out(draft, paper)

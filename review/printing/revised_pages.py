@@ -10,8 +10,8 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.on_paper import header_of, name_across, title_of
 from review.drafts.scripts import compare_drafts, laid_out
-from screenplay.next_draft.revised_rows import Revision, revised_rows, revision
-from screenplay.printing.typeset import typeset
+from screenplay.next_draft import RevisionMarks, marked_rows, marks_between
+from screenplay.printing import typeset
 from screenplay.tints import tint_named
 
 if TYPE_CHECKING:
@@ -27,12 +27,12 @@ class Revised:
     since: Draft
     draft: Draft
     pages: LaidOut
-    revision: Revision
+    marks: RevisionMarks
 
     @cached_property
     def rows(self) -> dict[int, frozenset[int]]:
         """The rows that get an asterisk, by page."""
-        return revised_rows(self.pages.layout, self.revision)
+        return marked_rows(self.pages.layout, self.marks)
 
     @property
     def page_numbers(self) -> list[int]:
@@ -47,7 +47,7 @@ class Revised:
 def revised_since(since: Draft, draft: Draft, paper: Paper | None = None) -> Revised:
     """What is revised in a draft since an earlier one, on its production's paper or on another."""
     numbers = (each.page_setting.scene_numbers for each in (since, draft))
-    return Revised(since, draft, laid_out(draft, paper), revision(compare_drafts(since, draft), *numbers))
+    return Revised(since, draft, laid_out(draft, paper), marks_between(compare_drafts(since, draft), *numbers))
 
 
 def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, changed_only: bool, tinted: bool) -> bytes:
@@ -63,8 +63,8 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
         title=f"{title_of(draft)}, revised since draft {since.number}",
         language=draft.production.script_language,
         name=name_across(member),
-        revised=revised.revision,
-        revised_pages_only=changed_only,
+        marks=revised.marks,
+        marked_pages_only=changed_only,
         tint=tint_named(draft.colour) if tinted else None,
     )
     told = {

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from review.people.models import Member
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
     from screenplay.intake import Intake
 
 MOST_FILENAME = 200  # characters, as the record holds

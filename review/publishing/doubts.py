@@ -9,14 +9,15 @@ from review.drafts.scripts import compare_drafts, read_script
 from review.drafts.texts import hash_text
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Placement
-from screenplay.next_draft.carry import PlacementFate, carry
+from screenplay import carry
+from screenplay.next_draft import PlacementFate
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from review.productions.models import Production
-    from screenplay.next_draft.carry import Span
+    from screenplay import Span
 
 FEWEST_NOTES = 3  # of fewer, losing most says nothing about the draft
 

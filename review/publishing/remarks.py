@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from screenplay.model import Screenplay
+    from screenplay import Screenplay
 
 # What each rule of the Fountain 1.1 standard is about.
 RULE_WORDS = {

@@ -18,7 +18,7 @@ from review.drafts.scripts import read_script
 from review.drafts.texts import hash_text
 from review.productions.models import lock_production
 from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingScene
-from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts
+from screenplay.next_draft import end_with_blank_line, keep_line_ends, parts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from review.rewriting.acts import open_working
-from screenplay.fountain.lines import split_lines
+from screenplay.fountain import split_lines
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

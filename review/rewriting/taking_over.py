@@ -15,7 +15,7 @@ from review.rewriting.acts import keep_apart, lock_working, part_scene, working_
 from review.rewriting.models import SceneText, WorkingScene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import compare, parse
-from screenplay.next_draft.scene_texts import parts
+from screenplay.next_draft import parts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft
-    from screenplay.model import Screenplay
+    from screenplay import Screenplay
 
 
 class ReadsOtherwise(Exception):  # noqa: N818 - it states what happened

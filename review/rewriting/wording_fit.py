@@ -12,8 +12,9 @@ from review.drafts.scripts import read_script
 from review.notes.lines import whole_lines
 from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.models import TakenWording
-from screenplay.comparing.compare import word_changes
-from screenplay.next_draft.edits import Edit, join_words, revise
+from screenplay import revise
+from screenplay.comparing import word_changes
+from screenplay.next_draft import Edit, join_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from review.notes.then_and_now import ThenAndNow, WholeLines
     from review.rewriting.current_text import CurrentText
     from review.rewriting.models import WorkingScene
-    from screenplay.comparing.compare import WordChange
+    from screenplay.comparing import WordChange
 
 
 class FitState(StrEnum):
@@ -166,8 +167,8 @@ class _Fitting:
         others = [(other, theirs) for other, theirs in taken if theirs and _are_near(theirs, edit)]
         if not others:
             return None
-        revision = revise(self.current.draft.text, [*(other for _, other in others), edit])
-        return next((others[told.by][0] for told in revision.overtaken if told.index == len(others)), None)
+        revised = revise(self.current.draft.text, [*(other for _, other in others), edit])
+        return next((others[told.by][0] for told in revised.overtaken if told.index == len(others)), None)
 
     def _twin(self, note: Note) -> TakenWording | None:
         edit = self._edit(note)

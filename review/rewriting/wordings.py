@@ -13,7 +13,7 @@ from review.rewriting.acts import begin_working, lock_working, save_scene
 from review.rewriting.current_text import current_text
 from review.rewriting.models import TakenWording, WorkingScene
 from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
-from screenplay.next_draft.edits import Edit, join_words, reworded
+from screenplay.next_draft import Edit, join_words, reworded
 
 if TYPE_CHECKING:
     from django.db.models import QuerySet

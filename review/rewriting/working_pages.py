@@ -11,8 +11,8 @@ from review.drafts.drawn_pages import draw_rows
 from review.drafts.numbering import numbers_to_come
 from review.notes.then_and_now import unpublished
 from screenplay import lay_out, parse
-from screenplay.fountain.lines import split_lines
-from screenplay.next_draft.numbering import placed_numbers
+from screenplay.fountain import split_lines
+from screenplay.next_draft import placed_numbers
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from review.rewriting.models import WorkingDraft, WorkingScene
     from screenplay import LaidOut, Screenplay
-    from screenplay.next_draft.numbering import NumberedScene
+    from screenplay.next_draft import NumberedScene
     from screenplay.script import Scene
 
 

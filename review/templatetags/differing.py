@@ -8,12 +8,12 @@ from django import template
 from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from screenplay.fountain.lines import split_lines
+from screenplay.fountain import split_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from screenplay.comparing.word_diff import WordChange
+    from screenplay.comparing import WordChange
 
 register = template.Library()
 

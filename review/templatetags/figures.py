@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django import template
 
-from screenplay.page.layout import in_pages
+from screenplay.page import in_pages
 
 register = template.Library()
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from review.drafts.models import Draft
-    from screenplay.speech.voices import Voice
+    from screenplay.speech import Voice
 
 FEWEST_WORDS = 300  # under this a voice is too short for its habits to show (see the trade's figures)
 

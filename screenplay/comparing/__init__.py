@@ -1,0 +1,22 @@
+"""Two drafts held against each other: their scenes paired, their lines placed, their words told apart."""
+
+from __future__ import annotations
+
+from screenplay.comparing.comparison import Comparison, LineFate, LineFateKind, compare
+from screenplay.comparing.ordering import in_order
+from screenplay.comparing.renames import Rename
+from screenplay.comparing.scene_fates import SceneFate, SceneFateKind
+from screenplay.comparing.word_diff import WordChange, word_changes
+
+__all__ = [
+    "Comparison",
+    "LineFate",
+    "LineFateKind",
+    "Rename",
+    "SceneFate",
+    "SceneFateKind",
+    "WordChange",
+    "compare",
+    "in_order",
+    "word_changes",
+]

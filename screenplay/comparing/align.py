@@ -21,7 +21,7 @@ from screenplay.comparing.likeness import Likeness, RareWords
 from screenplay.comparing.long_gaps import thin_out
 from screenplay.comparing.renames import Rename, renamed_characters, renamed_places, with_names_alike
 from screenplay.comparing.scene_pairs import ScenePairs
-from screenplay.fountain.headings import heading_parts, without_number
+from screenplay.fountain import heading_parts, without_number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import LCSseq
 
-from screenplay.comparing.in_order import in_order
 from screenplay.comparing.likeness import RareWords
+from screenplay.comparing.ordering import in_order
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.in_order import in_order
+from screenplay.comparing.ordering import in_order
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Sequence

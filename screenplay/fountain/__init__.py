@@ -1,0 +1,25 @@
+"""Fountain, the standard for scripts in plain text: reading it, and the small rules that others ask it about."""
+
+from __future__ import annotations
+
+from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
+from screenplay.fountain.emphasis import plain, plain_text, runs
+from screenplay.fountain.headings import SETTING, heading_parts, without_number
+from screenplay.fountain.lines import KNOWN_TITLE_KEYS, split_lines, title_key
+from screenplay.fountain.parsing import parse
+
+__all__ = [
+    "KNOWN_TITLE_KEYS",
+    "SETTING",
+    "heading_parts",
+    "is_upper",
+    "name_and_extensions",
+    "parse",
+    "plain",
+    "plain_text",
+    "runs",
+    "same_name",
+    "split_lines",
+    "title_key",
+    "without_number",
+]

@@ -7,8 +7,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.cues import is_upper
-from screenplay.fountain.lines import split_lines, title_key
+from screenplay.fountain import is_upper, split_lines, title_key
 from screenplay.intake import typed_title
 from screenplay.intake.breaks import LineBreaks
 from screenplay.intake.element_columns import NEAR, ElementColumns, TypedBlock, blocks_of, find_element_columns
@@ -17,7 +16,6 @@ from screenplay.intake.furniture import Dropped, clear
 from screenplay.intake.refusals import Unreadable
 from screenplay.intake.typed_pages import TypedPage, typed_pages_of
 from screenplay.intake.writing import FountainWriter, Guess
-from screenplay.printing.plain_text import FORM_FEED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -73,7 +71,7 @@ def from_columns(text: str) -> Conversion:
     Raises Unreadable, with one sentence, for a text of more than 1,000 pages.
     """
     try:
-        if text.count(FORM_FEED) > _MOST_FORM_FEEDS:
+        if text.count("\f") > _MOST_FORM_FEEDS:
             raise Unreadable(TOO_MANY_PAGES)
         return read_typed_pages(typed_pages_of(text))
     except Unreadable as refusal:

@@ -6,8 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.cues import is_upper
-from screenplay.fountain.headings import SETTING
+from screenplay.fountain import SETTING, is_upper
 from screenplay.intake.typed_pages import TypedLine, TypedPage
 
 if TYPE_CHECKING:

@@ -10,8 +10,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
-from screenplay.fountain.headings import SETTING
+from screenplay.fountain import SETTING, is_upper, name_and_extensions, same_name
 from screenplay.intake.element_columns import LEAST_INDENT, NEAR
 from screenplay.intake.rejoining import goes_on
 from screenplay.intake.side_by_side import two_sides

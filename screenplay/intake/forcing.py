@@ -6,8 +6,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.emphasis import plain_text
-from screenplay.fountain.parse import parse
+from screenplay.fountain import parse, plain_text
 from screenplay.model import Kind
 
 if TYPE_CHECKING:

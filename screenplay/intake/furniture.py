@@ -8,7 +8,7 @@ from collections import Counter
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.headings import SETTING
+from screenplay.fountain import SETTING
 from screenplay.intake.typed_pages import WIDE_GAP, TypedLine, TypedPage
 
 if TYPE_CHECKING:

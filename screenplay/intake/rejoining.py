@@ -14,7 +14,7 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from screenplay.intake.verse import Verse
-from screenplay.page.wrap import columns_of
+from screenplay.page import columns_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

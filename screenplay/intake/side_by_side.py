@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.cues import is_upper
+from screenplay.fountain import is_upper
 from screenplay.intake.element_columns import NEAR
 from screenplay.intake.typed_pages import WIDE_GAP, TypedLine
 

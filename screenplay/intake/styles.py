@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.emphasis import plain_text
+from screenplay.fountain import plain_text
 from screenplay.intake import forcing
 from screenplay.intake.typed_pages import BOLD, ITALIC, UNDERLINED
 

@@ -9,8 +9,8 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.lines import split_lines
-from screenplay.page.wrap import columns
+from screenplay.fountain import split_lines
+from screenplay.page import columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

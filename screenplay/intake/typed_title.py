@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.headings import SETTING
-from screenplay.fountain.lines import KNOWN_TITLE_KEYS, title_key
+from screenplay.fountain import KNOWN_TITLE_KEYS, SETTING, title_key
 from screenplay.intake.forcing import literal
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from itertools import chain, pairwise
 from typing import TYPE_CHECKING
 
-from screenplay.page.wrap import columns
+from screenplay.page import columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -1,0 +1,73 @@
+"""From one draft to the next: where notes and numbers go, wordings put in, texts merged, and whom it concerns."""
+
+from __future__ import annotations
+
+from screenplay.next_draft.carrying import (
+    GONE,
+    Placement,
+    PlacementFate,
+    Span,
+    best_name,
+    best_of,
+    carry,
+    carry_character,
+    carry_scene,
+    chosen_words,
+    cue_span,
+    scene_span,
+)
+from screenplay.next_draft.edits import Edit, join_words, revise, reworded
+from screenplay.next_draft.listed_words import caution_names
+from screenplay.next_draft.merge import Conflict, Merged, merge
+from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
+from screenplay.next_draft.revision_marks import RevisionMarks, marked_rows, marks_between
+from screenplay.next_draft.scene_concerns import (
+    Caution,
+    Change,
+    ChangedScene,
+    Presence,
+    SceneConcerns,
+    concerns,
+    presences,
+)
+from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts
+
+__all__ = [
+    "GONE",
+    "Caution",
+    "Change",
+    "ChangedScene",
+    "Conflict",
+    "Edit",
+    "Merged",
+    "NumberedScene",
+    "Placement",
+    "PlacementFate",
+    "Presence",
+    "RevisionMarks",
+    "SceneConcerns",
+    "Span",
+    "best_name",
+    "best_of",
+    "carry",
+    "carry_character",
+    "carry_numbers",
+    "carry_scene",
+    "caution_names",
+    "chosen_words",
+    "concerns",
+    "cue_span",
+    "end_with_blank_line",
+    "first_numbers",
+    "join_words",
+    "keep_line_ends",
+    "marked_rows",
+    "marks_between",
+    "merge",
+    "parts",
+    "placed_numbers",
+    "presences",
+    "revise",
+    "reworded",
+    "scene_span",
+]

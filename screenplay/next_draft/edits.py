@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.comparing.word_diff import word_changes
-from screenplay.fountain.lines import split_lines
+from screenplay.comparing import word_changes
+from screenplay.fountain import split_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -35,7 +35,7 @@ class Overtaken:
 
 
 @dataclass(frozen=True, slots=True)
-class Revision:
+class RevisedText:
     """A text with the edits that could be taken, by their indices, and those that could not."""
 
     text: str
@@ -51,7 +51,7 @@ class Hunk(NamedTuple):
     words: str
 
 
-def revise(text: str, edits: Sequence[Edit]) -> Revision:
+def revise(text: str, edits: Sequence[Edit]) -> RevisedText:
     """Take edits into a text in the order given, each whole or not at all.
 
     Edits of different words, be it in the same line, go together, and come to the same text in any order. One that
@@ -72,7 +72,7 @@ def revise(text: str, edits: Sequence[Edit]) -> Revision:
         else:
             overtaken.append(Overtaken(index, by))
     every = {hunk for _, hunks in taken for hunk in hunks}
-    return Revision(_applied(text, every), tuple(index for index, _ in taken), tuple(overtaken))
+    return RevisedText(_applied(text, every), tuple(index for index, _ in taken), tuple(overtaken))
 
 
 def reworded(text: str, edit: Edit) -> str:

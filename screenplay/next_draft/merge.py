@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from merge3 import Merge3
 
-from screenplay.fountain.lines import split_lines
+from screenplay.fountain import split_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -12,17 +12,15 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.compare import SceneFateKind
-from screenplay.comparing.in_order import in_order
-from screenplay.fountain.emphasis import plain
-from screenplay.fountain.headings import without_number
-from screenplay.page.scene_numbers import SceneNumber, is_between, number_between, same_number
+from screenplay.comparing import SceneFateKind, in_order
+from screenplay.fountain import plain, without_number
+from screenplay.page import SceneNumber, is_between, number_between, same_number
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
     from screenplay.model import Heading, Screenplay
 
 __all__ = ["NumberedScene", "SceneNumber", "carry_numbers", "first_numbers", "placed_numbers"]

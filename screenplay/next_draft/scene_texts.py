@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import LCSseq
 
-from screenplay.fountain.lines import split_lines
-from screenplay.fountain.parse import parse
+from screenplay.fountain import parse, split_lines
 
 if TYPE_CHECKING:
     from screenplay.model import Screenplay

@@ -1,0 +1,56 @@
+"""The page: a script laid out on paper by a page setting, in rows and columns, with its length and its numbers."""
+
+from __future__ import annotations
+
+from screenplay.page.layout import in_pages, paginate
+from screenplay.page.paper import (
+    CHARACTERS_PER_INCH,
+    LEFT_MARGIN_INCHES,
+    LEFT_SPEECH,
+    LINES_PER_INCH,
+    PAGE_NUMBER_INCHES,
+    RIGHT_SPEECH,
+    SPEECH,
+    TEXT_COLUMNS,
+    TOP_MARGIN_INCHES,
+    USUAL_SETTING,
+    PageSetting,
+    Paper,
+)
+from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
+from screenplay.page.scene_numbers import SceneNumber, is_between, number_between, same_number
+from screenplay.page.title_page import printed_entry, stands_in_the_middle, title_of
+from screenplay.page.wrapping import clipped, columns, columns_of, wrap
+
+__all__ = [
+    "BLANK_ROW",
+    "CHARACTERS_PER_INCH",
+    "LEFT_MARGIN_INCHES",
+    "LEFT_SPEECH",
+    "LINES_PER_INCH",
+    "PAGE_NUMBER_INCHES",
+    "RIGHT_SPEECH",
+    "SPEECH",
+    "TEXT_COLUMNS",
+    "TOP_MARGIN_INCHES",
+    "USUAL_SETTING",
+    "Cell",
+    "Layout",
+    "Page",
+    "PageSetting",
+    "Paper",
+    "Row",
+    "SceneNumber",
+    "clipped",
+    "columns",
+    "columns_of",
+    "in_pages",
+    "is_between",
+    "number_between",
+    "paginate",
+    "printed_entry",
+    "same_number",
+    "stands_in_the_middle",
+    "title_of",
+    "wrap",
+]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import accumulate, zip_longest
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.emphasis import runs
+from screenplay.fountain import runs
 from screenplay.model import Block, Element, Heading, Kind, Printed, Run, Speech
 from screenplay.page.paper import (
     ACTION,
@@ -24,7 +24,7 @@ from screenplay.page.paper import (
     SpeechMeasures,
 )
 from screenplay.page.rows import BLANK_ROW, Cell, Row
-from screenplay.page.wrap import clipped, columns, wrap
+from screenplay.page.wrapping import clipped, columns, wrap
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

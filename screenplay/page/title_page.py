@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.emphasis import plain_text, runs
+from screenplay.fountain import plain_text, runs
 from screenplay.model import Kind, Printed, Screenplay, TitleEntry
 from screenplay.page.paper import ACTION, CENTERED, Measure, Paper
 from screenplay.page.rows import BLANK_ROW, Cell, Row
-from screenplay.page.wrap import columns, wrap
+from screenplay.page.wrapping import columns, wrap
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,0 +1,34 @@
+"""What leaves the house: PDFs of the pages, of sides, revised pages and change sheets; plain text; one web page."""
+
+from __future__ import annotations
+
+from screenplay.printing.change_sheet import (
+    CAUTION_SENSE,
+    SheetLine,
+    SheetMention,
+    SheetScene,
+    SheetTitle,
+    change_sheet_pdf,
+)
+from screenplay.printing.endmatter import ListedNote
+from screenplay.printing.faces import unprintable
+from screenplay.printing.html_page import web_page
+from screenplay.printing.plain_text import print_pages
+from screenplay.printing.typesetting import Header, NotInScript, sides, typeset
+
+__all__ = [
+    "CAUTION_SENSE",
+    "Header",
+    "ListedNote",
+    "NotInScript",
+    "SheetLine",
+    "SheetMention",
+    "SheetScene",
+    "SheetTitle",
+    "change_sheet_pdf",
+    "print_pages",
+    "sides",
+    "typeset",
+    "unprintable",
+    "web_page",
+]

@@ -6,9 +6,18 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Run
-from screenplay.page.paper import LINES_PER_INCH, PAGE_NUMBER_INCHES, TEXT_COLUMNS, TOP_MARGIN_INCHES, Paper
-from screenplay.page.rows import BLANK_ROW, Cell, Row
-from screenplay.page.wrap import clipped, wrap
+from screenplay.page import (
+    BLANK_ROW,
+    LINES_PER_INCH,
+    PAGE_NUMBER_INCHES,
+    TEXT_COLUMNS,
+    TOP_MARGIN_INCHES,
+    Cell,
+    Paper,
+    Row,
+    clipped,
+    wrap,
+)
 from screenplay.printing.endmatter import lacking
 from screenplay.printing.press import FADED, Press
 

@@ -6,15 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Run
-from screenplay.page.paper import TEXT_COLUMNS
-from screenplay.page.rows import BLANK_ROW, Cell, Page, Row
-from screenplay.page.wrap import wrap
+from screenplay.page import BLANK_ROW, TEXT_COLUMNS, Cell, Page, Row, wrap
 from screenplay.printing.faces import STAND_IN
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from screenplay.page.paper import Paper
+    from screenplay.page import Paper
 
 _NOTE_COLUMN = 5
 _WORDING_COLUMN = 8

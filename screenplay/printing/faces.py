@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from fontTools.ttLib import TTFont
 
-from screenplay.page.wrap import columns_of
+from screenplay.page import columns_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

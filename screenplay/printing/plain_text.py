@@ -6,20 +6,20 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind
-from screenplay.page.paper import (
+from screenplay.page import (
     CHARACTERS_PER_INCH,
     LEFT_MARGIN_INCHES,
     LINES_PER_INCH,
     PAGE_NUMBER_INCHES,
     TEXT_COLUMNS,
     TOP_MARGIN_INCHES,
+    columns,
 )
-from screenplay.page.wrap import columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from screenplay.page.rows import Layout, Page, Row
+    from screenplay.page import Layout, Page, Row
 
 FORM_FEED = "\f"
 _LEFT = int(LEFT_MARGIN_INCHES * CHARACTERS_PER_INCH)

@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
-from screenplay.page.paper import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES
-from screenplay.page.wrap import columns
+from screenplay.page import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES, columns
 from screenplay.printing.faces import COURIER, STAND_IN, Piece, face_file, pieces, unprintable
 from screenplay.tints import WHITE
 
@@ -20,7 +19,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from screenplay.model import Run
-    from screenplay.page.paper import Paper
+    from screenplay.page import Paper
     from screenplay.tints import Tint
 
 POINTS_PER_INCH = 72

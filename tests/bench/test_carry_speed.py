@@ -18,8 +18,8 @@ from review.notes.models import Note, Placement, Subject
 from review.notes.subjects import whole_subject
 from review.people.models import Department
 from review.publishing.acts import publish_draft
+from screenplay import Span
 from screenplay.intake import Intake
-from screenplay.next_draft.carry import Span
 from screenplay.script import characters_of
 from tests.bench.stopwatch import seconds
 from tests.factories import make_member, make_production
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay.model import Screenplay
+    from screenplay import Screenplay
 
 NOTES, DRAFTS = 2_000, 5
 MOST_OF_COMPARISONS = 2.0  # the comparisons once, and for carrying, storing and all else no more than them again

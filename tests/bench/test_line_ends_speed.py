@@ -5,7 +5,7 @@ from __future__ import annotations
 from difflib import SequenceMatcher
 
 from screenplay import parse
-from screenplay.next_draft.scene_texts import keep_line_ends
+from screenplay.next_draft import keep_line_ends
 from tests.bench.stopwatch import least_seconds
 
 LINES = [line for scene in range(100) for line in (f"INT. HUT {scene}", "", *(["Rain.", ""] * 20))]

@@ -6,14 +6,16 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay import parse, runs
+from screenplay import parse
+from screenplay.fountain import runs
 from screenplay.model import Block, Heading, Speech
 from tests.bench.stopwatch import seconds
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from screenplay.model import Printed, Screenplay
+    from screenplay import Screenplay
+    from screenplay.model import Printed
 
 # What a quadratic step would need at these lengths is 8 times as much a character; a linear one, about as much. The
 # short text is read as often as the long one is longer, and a disturbed try is tried again.

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 from fpdf import FPDF
 
 from screenplay import lay_out, parse
+from screenplay.printing import Header, typeset
 from screenplay.printing.faces import COURIER, face_file
-from screenplay.printing.typeset import Header, typeset
 from tests.bench.stopwatch import least_ratio
 from tests.plays import play_as_fountain
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from difflib import SequenceMatcher
 
-from screenplay.comparing.word_diff import word_changes
+from screenplay.comparing import word_changes
 from tests.bench.stopwatch import least_seconds, seconds
 
 BEFORE, AFTER = "a rope and a bell ", "a bell and a rope "

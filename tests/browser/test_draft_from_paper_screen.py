@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 
 from review.drafts.models import Draft
 from screenplay import lay_out, parse
-from screenplay.printing.typeset import typeset
+from screenplay.printing import typeset
 from tests.browser.conftest import DESK, PHONE
 from tests.factories import SCRIPT
 

@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, PageSetting, Paper, lay_out, paginate, parse, runs, voices
-from screenplay.fountain.emphasis import plain
+from screenplay import Kind, PageSetting, Paper, lay_out, paginate, parse, voices
+from screenplay.fountain import plain, runs
 from screenplay.model import Block, Heading, Speech
 from screenplay.script import lines_of
 from tests.screenplay.scripts import any_text
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from screenplay import Screenplay
     from screenplay.model import Element, Printed
-    from screenplay.page.layout import Layout
+    from screenplay.page import Layout
 
 MINUTES = float(os.environ.get("FUZZ_MINUTES", "0.05"))
 TEXTS_A_ROUND = 40

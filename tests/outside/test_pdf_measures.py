@@ -18,12 +18,12 @@ from typing import TYPE_CHECKING
 import pytest
 
 from screenplay import PageSetting, Paper, lay_out, paginate, parse
-from screenplay.printing.typeset import Header, typeset
+from screenplay.printing import Header, typeset
 from tests.pdf import sheets
 from tests.plays import PLAYS, play_as_fountain
 
 if TYPE_CHECKING:
-    from screenplay.model import Screenplay
+    from screenplay import Screenplay
 
 INCH = 72.0
 ADVANCE = 7.2  # points: 10 characters to the inch (C)

@@ -15,8 +15,7 @@ from typing import TYPE_CHECKING
 import pytest
 from diff_match_patch import diff_match_patch
 
-from screenplay import carry, compare, parse
-from screenplay.next_draft.carry import Span
+from screenplay import Span, carry, compare, parse
 from tests.plays import PLAYS
 from tests.speech_edits import KINDS, Editor
 

@@ -17,8 +17,7 @@ import pytest
 import review.demo
 from screenplay import PageSetting, Paper, Screenplay, lay_out, paginate, parse
 from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf, read_text
-from screenplay.printing.plain_text import print_pages
-from screenplay.printing.typeset import Header, typeset
+from screenplay.printing import Header, print_pages, typeset
 from screenplay.script import headings_of
 from tests.plays import PLAYS, play_as_fountain
 from tests.read_back import Element, elements_of, share_alike

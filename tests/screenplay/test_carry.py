@@ -6,8 +6,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from screenplay import carry, compare
-from screenplay.comparing.compare import Comparison, LineFateKind
-from screenplay.next_draft.carry import Placement, PlacementFate, Span
+from screenplay.comparing.comparison import Comparison, LineFateKind
+from screenplay.next_draft.carrying import Placement, PlacementFate, Span
 from tests.screenplay.test_compare_laws import two_drafts
 
 FERRY = """\

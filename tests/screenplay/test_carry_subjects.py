@@ -7,7 +7,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from screenplay import carry, carry_character, carry_scene, compare, parse
-from screenplay.next_draft.carry import (
+from screenplay.next_draft.carrying import (
     Placement,
     PlacementFate,
     Span,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from screenplay import compare
-from screenplay.comparing.compare import Comparison, LineFateKind, Rename, SceneFateKind
+from screenplay.comparing.comparison import Comparison, LineFateKind, Rename, SceneFateKind
 
 FERRY = """\
 INT. FERRY - ENGINE ROOM - NIGHT

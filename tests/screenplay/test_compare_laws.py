@@ -8,7 +8,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import compare
-from screenplay.comparing.compare import Comparison, LineFateKind, Rename, SceneFateKind
+from screenplay.comparing.comparison import Comparison, LineFateKind, Rename, SceneFateKind
 from tests.screenplay.scripts import any_text, fountain
 
 often = settings(max_examples=100, deadline=None)

@@ -6,8 +6,8 @@ from __future__ import annotations
 import pytest
 
 import screenplay
-from screenplay.next_draft.concerns import Change, ChangedScene, SceneConcerns, concerns, lights, presences
 from screenplay.next_draft.listed_words import caution_names, cautions_in, inflected, trade_keys, trade_words_in
+from screenplay.next_draft.scene_concerns import Change, ChangedScene, SceneConcerns, concerns, lights, presences
 from screenplay.script import headings_of
 
 BOATHOUSE = """INT. BOATHOUSE - NIGHT

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from screenplay.comparing.in_order import in_order
+from screenplay.comparing.ordering import in_order
 
 weighted = st.lists(st.tuples(st.integers(0, 6), st.integers(1, 4)), max_size=8)
 

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, PageSetting, Paper, paginate, parse, runs
+from screenplay import Kind, PageSetting, Paper, paginate, parse
+from screenplay.fountain import runs
 from screenplay.model import Block, Heading, Speech
-from screenplay.page.wrap import columns
+from screenplay.page.wrapping import columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

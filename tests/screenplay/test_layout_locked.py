@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from screenplay import Kind, PageSetting, Paper, lay_out, paginate, parse
 from screenplay.page.layout import EIGHTHS
 from screenplay.page.scene_numbers import SceneNumber
-from screenplay.printing.typeset import sides, typeset
+from screenplay.printing.typesetting import sides, typeset
 from screenplay.script import headings_of
 from tests.pdf import sheets
 from tests.screenplay.scripts import any_text

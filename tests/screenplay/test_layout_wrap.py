@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from screenplay.model import Run
-from screenplay.page.wrap import clipped, columns, wrap
+from screenplay.page.wrapping import clipped, columns, wrap
 
 
 def rows(text: str, width: int, *, keep_indent: bool = False) -> list[str]:

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay import parse, runs
+from screenplay import parse
+from screenplay.fountain import runs
 from screenplay.model import Block, Heading, Speech
 
 if TYPE_CHECKING:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from hypothesis import example, given, settings
 
-from screenplay import parse, runs
+from screenplay import parse
+from screenplay.fountain import runs
 from screenplay.fountain.emphasis import plain
 from screenplay.model import Block, Heading, Kind, Speech
 from tests.screenplay.scripts import any_text

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screenplay.fountain.lines import split_lines
-from screenplay.fountain.parse import parse
+from screenplay.fountain.parsing import parse
 from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts
 from screenplay.script import headings_of
 from tests.screenplay.scripts import any_text

@@ -18,7 +18,7 @@ from screenplay.intake.columns import read_typed_pages
 from screenplay.intake.pdf_pages import typed_pages_of_pdf
 from screenplay.intake.pdf_words import words_of_pdf
 from screenplay.intake.watermarks import PdfWord
-from screenplay.printing.typeset import typeset
+from screenplay.printing.typesetting import typeset
 from tests.read_back import elements_of
 from tests.typed_pdf import Sheets, set_script
 

@@ -33,18 +33,18 @@ def test_line_ends_are_those_of_the_lines_replaced() -> None:
 
 
 def test_edits_of_different_words_in_one_line_go_together() -> None:
-    revision = revise(TEXT, [Edit(2, 2, "Tide turns at five."), Edit(2, 2, "The water turns at four.")])
-    assert revision.taken == (0, 1)
-    assert "The water turns at five." in revision.text
+    revised = revise(TEXT, [Edit(2, 2, "Tide turns at five."), Edit(2, 2, "The water turns at four.")])
+    assert revised.taken == (0, 1)
+    assert "The water turns at five." in revised.text
 
 
 def test_edits_of_the_same_words_cannot_both_be_taken_and_the_later_says_by_which() -> None:
     edits = [Edit(5, 5, "Then we stay."), Edit(2, 2, "Tide turns at five."), Edit(2, 2, "Tide turns at six.")]
-    revision = revise(TEXT, edits)
-    assert revision.taken == (0, 1)
-    assert revision.overtaken == (Overtaken(2, by=1),)
-    assert "five" in revision.text
-    assert "six" not in revision.text
+    revised = revise(TEXT, edits)
+    assert revised.taken == (0, 1)
+    assert revised.overtaken == (Overtaken(2, by=1),)
+    assert "five" in revised.text
+    assert "six" not in revised.text
 
 
 def test_an_edit_is_taken_whole_or_not_at_all() -> None:
@@ -54,9 +54,9 @@ def test_an_edit_is_taken_whole_or_not_at_all() -> None:
 
 def test_the_same_edit_twice_is_taken_twice_and_shows_once() -> None:
     edit = Edit(2, 2, "Tide turns at five.")
-    revision = revise(TEXT, [edit, edit])
-    assert revision.taken == (0, 1)
-    assert revision.text == revise(TEXT, [edit]).text
+    revised = revise(TEXT, [edit, edit])
+    assert revised.taken == (0, 1)
+    assert revised.text == revise(TEXT, [edit]).text
 
 
 def test_words_put_in_at_the_same_place_are_a_conflict() -> None:

@@ -53,10 +53,10 @@ def test_edits_that_go_together_come_to_the_same_text_in_any_order(
 @given(edited())
 def test_every_edit_is_taken_or_its_conflict_stated(drawn: tuple[str, list[Edit]]) -> None:
     text, edits = drawn
-    revision = revise(text, edits)
-    assert sorted((*revision.taken, *(each.index for each in revision.overtaken))) == list(range(len(edits)))
-    for each in revision.overtaken:
-        assert each.by in revision.taken
+    revised = revise(text, edits)
+    assert sorted((*revised.taken, *(each.index for each in revised.overtaken))) == list(range(len(edits)))
+    for each in revised.overtaken:
+        assert each.by in revised.taken
         assert each.by < each.index
         assert revise(text, [edits[each.index], edits[each.by]]).overtaken  # whichever comes first
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from screenplay import PageSetting, compare, paginate, parse
-from screenplay.next_draft.revised_rows import revised_rows, revision
+from screenplay.next_draft.revision_marks import marked_rows, marks_between
 from screenplay.page.scene_numbers import SceneNumber
 from screenplay.tints import TINTS, Tint, contrast, tint_named
 from tests.screenplay.scripts import any_text
@@ -28,7 +28,7 @@ Then we go at three.
 def revised(before: str, after: str) -> list[str]:
     """The text of the rows with an asterisk."""
     layout = paginate(parse(after))
-    rows = revised_rows(layout, revision(compare(before, after)))
+    rows = marked_rows(layout, marks_between(compare(before, after)))
     return [layout.pages[number - 1].rows[at].text.strip() for number in rows for at in sorted(rows[number])]
 
 
@@ -82,7 +82,7 @@ def test_a_scene_that_is_cut_under_the_lock_shows_in_its_omitted_alone() -> None
     after = SceneNumber("1", 1), SceneNumber("2", None), SceneNumber("3", 2)
     old, new = parse(old_text), parse(new_text)
     layout = paginate(new, PageSetting(scene_numbers=after))
-    rows = revised_rows(layout, revision(compare(old, new), numbers, after))
+    rows = marked_rows(layout, marks_between(compare(old, new), numbers, after))
     (page,) = layout.pages
     assert [page.rows[at].text for at in rows[1]] == ["OMITTED"]
 
@@ -91,14 +91,14 @@ def test_a_scene_that_is_cut_under_the_lock_shows_in_its_omitted_alone() -> None
 @given(any_text, any_text)
 def test_every_revised_row_is_one_of_its_page_and_prints_something(before: str, after: str) -> None:
     layout = paginate(parse(after))
-    for number, rows in revised_rows(layout, revision(compare(before, after))).items():
+    for number, rows in marked_rows(layout, marks_between(compare(before, after))).items():
         assert all(layout.pages[number - 1].rows[at].cells for at in rows)
 
 
 @settings(deadline=None, max_examples=40)
 @given(any_text)
 def test_no_row_of_the_same_text_is_revised(text: str) -> None:
-    assert revised_rows(paginate(parse(text)), revision(compare(text, text))) == {}
+    assert marked_rows(paginate(parse(text)), marks_between(compare(text, text))) == {}
 
 
 def test_contrast_is_that_of_the_standard() -> None:

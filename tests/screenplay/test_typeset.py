@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 
 from screenplay import PageSetting, Paper, lay_out, paginate, parse
-from screenplay.next_draft.revised_rows import Revision
+from screenplay.next_draft.revision_marks import RevisionMarks
 from screenplay.printing.faces import COURIER, FALLBACK, face_file
-from screenplay.printing.typeset import Header, ListedNote, typeset, unprintable
+from screenplay.printing.typesetting import Header, ListedNote, typeset, unprintable
 from tests.pdf import bookmarks, page_labels, properties, sheets
 from tests.screenplay.scripts import any_text
 
@@ -212,7 +212,7 @@ def test_every_word_of_many_long_notes_is_listed() -> None:
 
 
 def test_changed_lines_have_an_asterisk_in_the_right_margin() -> None:
-    page = sheets(typeset(lay_out(parse(FERRY)), revised=Revision.of_lines([9])))[1]
+    page = sheets(typeset(lay_out(parse(FERRY)), marks=RevisionMarks.of_lines([9])))[1]
     (marked,) = [line for line in page.lines if line.endswith("*")]
     assert marked.split() == ["It", "won't", "hold.", "*"]
     assert max(char["x0"] for char in page.chars if char["text"] == "*") > 7.5 * 72

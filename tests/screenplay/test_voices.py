@@ -6,10 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, count_words, lay_out, parse, runs, voices
+from screenplay import Kind, lay_out, parse, voices
+from screenplay.fountain import runs
 from screenplay.model import Speech
 from screenplay.script import characters_of
-from screenplay.speech.voices import Voice
+from screenplay.speech.voice import Voice
+from screenplay.words import count_words
 
 SCRIPT = """Title: Slack Water
 

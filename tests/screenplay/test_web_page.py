@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.model import Kind
-from screenplay.printing.web_page import web_page
+from screenplay.printing.html_page import web_page
 from tests.read_back import elements_of
 
 SCRIPT = """\

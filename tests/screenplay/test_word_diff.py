@@ -7,7 +7,7 @@ from itertools import pairwise
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from screenplay.comparing.compare import WordChange, word_changes
+from screenplay.comparing.comparison import WordChange, word_changes
 
 PIECES = ["the", "boat", "boat's", "well-worn", " ", "  ", "\n", ",", "—", "é", "e\u0301", ""]
 some_words = st.lists(st.sampled_from(PIECES))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 import regex
 
-from screenplay import count_words, words
+from screenplay.words import count_words, words
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ from review.changes.change_sheet_pdf import print_sheet
 from review.changes.change_sheets import Recipient, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
 from review.people.guard import members_who_may
-from screenplay.printing.change_sheet import CAUTION_SENSE
+from screenplay.printing import CAUTION_SENSE
 
 if TYPE_CHECKING:
     from django.http import HttpRequest

@@ -25,8 +25,8 @@ from typing import TYPE_CHECKING, Any
 
 from review.management.script_files import ScriptCommand, UnreadableScript, read_script
 from screenplay import compare
-from screenplay.comparing.compare import LineFateKind, SceneFateKind
-from screenplay.fountain.emphasis import plain
+from screenplay.comparing import LineFateKind, SceneFateKind
+from screenplay.fountain import plain
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
@@ -34,8 +34,8 @@ if TYPE_CHECKING:
 
     from django.core.management.base import CommandParser
 
-    from screenplay.comparing.compare import Comparison, LineFate
-    from screenplay.model import Screenplay
+    from screenplay import Screenplay
+    from screenplay.comparing import Comparison, LineFate
 
 WIDTH = 100
 STANDARD_INPUT = "-"

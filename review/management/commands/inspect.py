@@ -40,7 +40,7 @@ from typing import TYPE_CHECKING, Any
 
 from review.management.script_files import ScriptCommand, read_script
 from screenplay import lay_out, parse
-from screenplay.page.layout import in_pages
+from screenplay.page import in_pages
 from screenplay.script import lines_of
 
 if TYPE_CHECKING:

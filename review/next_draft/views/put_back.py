@@ -22,10 +22,9 @@ from review.next_draft.addressed import closed, not_open, open_or_404
 from review.people.guard import members_who_may
 from review.rewriting import acts
 from review.rewriting.taking_over import ReadsOtherwise, take_over
-from screenplay.comparing.compare import word_changes
+from screenplay.comparing import word_changes
 from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text
-from screenplay.next_draft.merge import Conflict, Merged, merge
-from screenplay.next_draft.scene_texts import keep_line_ends
+from screenplay.next_draft import Conflict, Merged, keep_line_ends, merge
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -37,7 +36,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
     from review.rewriting.models import DownloadedText, WorkingDraft
-    from screenplay.comparing.compare import WordChange
+    from screenplay.comparing import WordChange
 
 UNPROCESSABLE, CHANGED = 422, 409
 DRAFT = "draft"

@@ -22,14 +22,14 @@ from review.people.guard import members_who_may
 from review.rewriting import acts
 from review.rewriting.models import SceneText
 from review.rewriting.working_pages import WorkingPages
-from screenplay.comparing.compare import word_changes
-from screenplay.next_draft.merge import merge
+from screenplay.comparing import word_changes
+from screenplay.next_draft import merge
 
 if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
     from review.rewriting.models import WorkingScene
-    from screenplay.comparing.compare import WordChange
+    from screenplay.comparing import WordChange
 
 CONFLICT = 409
 UNPROCESSABLE = 422

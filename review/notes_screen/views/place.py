@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from review.notes_screen.line_suggestions import SuggestedLines
     from review.people.models import Member
     from review.requests import Request
-    from screenplay.next_draft.carry import Span
+    from screenplay import Span
 
 FRAGMENTS = {"place-choice": "notes_screen/place_choice.html", "place-found": "notes_screen/place_found.html"}
 

@@ -14,8 +14,8 @@ from review import demo
 from review.changes.reading_order import count_scenes, set_out
 from review.changes.scene_changes import Changes, Mark, SceneChange, Unchanged
 from review.drafts.printed_words import UNPRINTED
-from screenplay.comparing.compare import Comparison, SceneFate, SceneFateKind
-from screenplay.fountain.emphasis import plain_text
+from screenplay.comparing import Comparison, SceneFate, SceneFateKind
+from screenplay.fountain import plain_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -18,7 +18,7 @@ from review.log import Act
 from review.notes.models import Audience, Fate, Note, NoteKind, Placement, Reply
 from review.people.models import Member, Person, SignInLink, hash_token
 from review.productions.models import Production
-from screenplay.next_draft.carry import Span
+from screenplay import Span
 from tests.factories import make_person
 
 if TYPE_CHECKING:

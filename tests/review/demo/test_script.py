@@ -11,14 +11,13 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from screenplay import lay_out, paginate
-from screenplay.fountain.parse import parse
-from screenplay.model import Block, Kind, Speech
+from screenplay import Kind, compare, lay_out, paginate, parse
+from screenplay.model import Block, Speech
 from screenplay.script import characters_of, headings_of
 
 if TYPE_CHECKING:
-    from screenplay.comparing.compare import Comparison
-    from screenplay.model import Screenplay
+    from screenplay import Screenplay
+    from screenplay.comparing import Comparison
 
 DEMO = Path(__file__).parents[3] / "review" / "demo"
 
@@ -67,7 +66,6 @@ def script(request: pytest.FixtureRequest) -> Screenplay:
 
 @pytest.fixture(scope="module")
 def comparison() -> Comparison:
-    from screenplay.comparing.compare import compare
 
     return compare(parse("\n".join(SOURCES[1])), parse("\n".join(SOURCES[2])))
 

@@ -21,8 +21,8 @@ from review.notes.models import Audience, Fate, NoteKind
 from review.people import acts
 from review.publishing.acts import publish_draft
 from review.rewriting.models import WrittenIn
+from screenplay import Span
 from screenplay.intake import read_text
-from screenplay.next_draft.carry import Span
 from tests.factories import SCRIPT, make_draft, make_note
 
 if TYPE_CHECKING:

@@ -26,8 +26,8 @@ from review.rewriting.acts import (
     set_aside_working,
     working_text,
 )
-from screenplay.fountain.emphasis import plain
-from screenplay.fountain.parse import parse
+from screenplay import parse
+from screenplay.fountain import plain
 from screenplay.script import headings_of
 from tests.factories import make_draft, make_member, make_note, make_production
 

@@ -22,13 +22,13 @@ from review.notes.acts import leave_note
 from review.notes.carrying import carry_notes
 from review.notes.models import Fate, Note, Placement, Subject
 from review.publishing.acts import publish_draft
+from screenplay import Span
 from screenplay.intake import Intake
-from screenplay.next_draft.carry import Span
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
     from review.people.models import Member
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
 
 MENDS, TIDE, WAIT = 6, 9, 20  # lines of SCRIPT
 REWRITTEN = SCRIPT.replace("Tide turns at four.", "The tide turns at four, not three.").replace("\nHe didn't wait.", "")

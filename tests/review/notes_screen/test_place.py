@@ -16,7 +16,7 @@ from review.notes.carrying import carry_notes
 from review.notes.lines import NoSuchLines
 from review.notes.models import Fate, Note, Placement
 from review.notes_screen.line_suggestions import likest_lines, lines_with
-from screenplay.next_draft.carry import Span
+from screenplay import Span
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from review.drafts.models import Draft
 from screenplay import parse
-from screenplay.fountain.emphasis import plain
+from screenplay.fountain import plain
 from screenplay.script import headings_of
 from tests.typed_pdf import Sheets, set_script
 

@@ -25,7 +25,7 @@ from review.rewriting.acts import (
     working_text,
 )
 from screenplay import parse
-from screenplay.fountain.emphasis import plain
+from screenplay.fountain import plain
 from screenplay.script import headings_of
 from tests.factories import make_draft
 

@@ -25,8 +25,8 @@ from review.rewriting.acts import (
     working_text,
 )
 from review.rewriting.models import SceneText, WorkingDraft
-from screenplay.fountain.lines import split_lines
-from screenplay.fountain.parse import parse
+from screenplay import parse
+from screenplay.fountain import split_lines
 from screenplay.words import words
 from tests.factories import make_draft, make_member, make_production
 from tests.screenplay.scripts import any_text

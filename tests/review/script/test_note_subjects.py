@@ -15,8 +15,8 @@ from review.notes.acts import leave_note
 from review.notes.lines import NoSuchLines
 from review.notes.models import Fate, Note, Placement, Subject
 from review.publishing.acts import publish_draft
+from screenplay import Span
 from screenplay.intake import Intake
-from screenplay.next_draft.carry import Span
 from tests.factories import SCRIPT, make_note
 from tests.pdf import sheets
 

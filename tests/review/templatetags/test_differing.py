@@ -7,7 +7,7 @@ import re
 from bs4 import BeautifulSoup
 
 from review.templatetags.differing import differing
-from screenplay.comparing.word_diff import word_changes
+from screenplay.comparing import word_changes
 
 LINES = [f"Line {number} of the scene.\n" for number in range(1, 21)]
 BEFORE = "".join(LINES)

@@ -9,11 +9,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.comparing.align import Alignment, align
-from screenplay.comparing.in_order import in_order
+from screenplay.comparing.ordering import in_order
 from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
 from screenplay.comparing.word_diff import WordChange, word_changes
-from screenplay.fountain.parse import parse
+from screenplay.fountain import parse
 from screenplay.script import first_cues
 
 if TYPE_CHECKING:

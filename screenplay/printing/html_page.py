@@ -12,17 +12,16 @@ from html import escape
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain.emphasis import runs
+from screenplay.fountain import runs
 from screenplay.model import Block, Heading, Kind, Speech
-from screenplay.page.title_page import printed_entry, stands_in_the_middle, title_of
-from screenplay.page.wrap import wrap
-from screenplay.printing.web_page_style import STYLE
+from screenplay.page import printed_entry, stands_in_the_middle, title_of, wrap
+from screenplay.printing.html_page_style import STYLE
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from screenplay.model import Element, Printed, Run, Screenplay
-    from screenplay.page.rows import Layout
+    from screenplay.page import Layout
     from screenplay.script import LaidOut
 
 _PARAGRAPHS = {Kind.ACTION, Kind.CENTERED, Kind.LYRIC, Kind.TRANSITION}

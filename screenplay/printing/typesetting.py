@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.emphasis import plain, plain_text
+from screenplay.fountain import plain, plain_text
 from screenplay.model import Kind
-from screenplay.next_draft.revised_rows import revised_rows
-from screenplay.page.paper import (
+from screenplay.next_draft import marked_rows
+from screenplay.page import (
     LEFT_SPEECH,
     LINES_PER_INCH,
     PAGE_NUMBER_INCHES,
@@ -17,8 +17,9 @@ from screenplay.page.paper import (
     SPEECH,
     TEXT_COLUMNS,
     TOP_MARGIN_INCHES,
+    clipped,
+    columns,
 )
-from screenplay.page.wrap import clipped, columns
 from screenplay.printing.endmatter import ListedNote, lacking, listed
 from screenplay.printing.faces import unprintable
 from screenplay.printing.press import BLACK, FADED, Press
@@ -29,10 +30,8 @@ if TYPE_CHECKING:
     from datetime import date
 
     from screenplay.model import Heading, Screenplay
-    from screenplay.next_draft.revised_rows import Revision
-    from screenplay.page.paper import Paper
-    from screenplay.page.rows import Cell, Layout, Page, Row
-    from screenplay.page.scene_numbers import SceneNumber
+    from screenplay.next_draft import RevisionMarks
+    from screenplay.page import Cell, Layout, Page, Paper, Row, SceneNumber
     from screenplay.script import CharacterPart, LaidOut
     from screenplay.tints import Tint
 
@@ -99,8 +98,8 @@ def typeset(
     language: str = "en",
     name: str = "",
     notes: Sequence[ListedNote] | None = None,
-    revised: Revision | None = None,
-    revised_pages_only: bool = False,
+    marks: RevisionMarks | None = None,
+    marked_pages_only: bool = False,
     tint: Tint | None = None,
 ) -> bytes:
     """The script as a PDF: the title page if there is one, the pages as laid out, and what comes after.
@@ -108,20 +107,20 @@ def typeset(
     `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
-    script, and None leaves that list out. Rows that are `revised` get an
-    asterisk in the right margin; with `revised_pages_only` the pages that have one are all there is, under the numbers
+    script, and None leaves that list out. Rows that have `marks` get an
+    asterisk in the right margin; with `marked_pages_only` the pages that have one are all there is, under the numbers
     they have in the whole. `tint` is the colour that the paper is tinted with. A last page says so where characters are
     in no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header
     has a date, which is then the PDF's too. A script that prints nothing is one blank page.
     """
     layout = pages.layout
     press = _press(pages, header, title, language, name, tint)
-    rows = revised_rows(layout, revised) if revised else {}
-    setting = _setting(press, pages, header, scene_numbers, revised=rows)
-    if layout.title_page and not revised_pages_only:
+    rows = marked_rows(layout, marks) if marks else {}
+    setting = _setting(press, pages, header, scene_numbers, marked=rows)
+    if layout.title_page and not marked_pages_only:
         setting.set_title_page(layout)
     for page in layout.pages:
-        if page.number in rows or not revised_pages_only:
+        if page.number in rows or not marked_pages_only:
             setting.set_page(page)
     if notes is not None:
         setting.set_after(listed(notes, layout.paper))
@@ -169,19 +168,19 @@ def _setting(
     header: Header | None,
     scene_numbers: bool,
     *,
-    revised: Mapping[int, Collection[int]] = MappingProxyType({}),
+    marked: Mapping[int, Collection[int]] = MappingProxyType({}),
     part: CharacterPart | None = None,
 ) -> _Setting:
     headings = headings_of(pages.script)
     numbers = _numbers(headings, pages.layout.setting.scene_numbers)
     bookmarks = _bookmarks(headings, numbers)
-    return _Setting(press, header or Header(), scene_numbers, numbers, bookmarks, revised, part)
+    return _Setting(press, header or Header(), scene_numbers, numbers, bookmarks, marked, part)
 
 
 @dataclass(frozen=True, slots=True)
 class _Setting:
     """How the pages are set: `numbers` has what stands beside a heading's source line where there are `scene_numbers`,
-    `bookmarks` what leads to it, `revised` the rows of each page, by its number, that have an asterisk. With a `part`,
+    `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an asterisk. With a `part`,
     that character's speeches are marked and scenes not theirs are grey."""
 
     press: Press
@@ -189,7 +188,7 @@ class _Setting:
     scene_numbers: bool
     numbers: Mapping[int, str]
     bookmarks: Mapping[int, str]
-    revised: Mapping[int, Collection[int]]
+    marked: Mapping[int, Collection[int]]
     part: CharacterPart | None
 
     def set_title_page(self, layout: Layout) -> None:
@@ -211,7 +210,7 @@ class _Setting:
                 self._begin_scene(line, row.line)
             self._set_row(line, page.rows)
             above = row
-        for line in self.revised.get(page.number, ()):
+        for line in self.marked.get(page.number, ()):
             self.press.set_text(self.press.last_column - _ASTERISK_FROM_EDGE, line, "*")
 
     def set_after(self, pages: Sequence[Page]) -> None:

@@ -11,8 +11,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain.cues import name_and_extensions, same_name
-from screenplay.fountain.emphasis import plain
+from screenplay.fountain import name_and_extensions, plain, same_name
 from screenplay.model import Block, Heading, Kind, Speech
 from screenplay.next_draft.listed_words import Found, caution_names, cautions_in, trade_words_in
 from screenplay.script import headings_of, part_of, speakers_by_scene
@@ -20,7 +19,7 @@ from screenplay.script import headings_of, part_of, speakers_by_scene
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-    from screenplay.comparing.compare import Comparison
+    from screenplay.comparing import Comparison
     from screenplay.model import Element, Screenplay
 
 SEARCHED = frozenset({Kind.ACTION, Kind.CENTERED, Kind.TRANSITION, Kind.LYRIC})

@@ -11,16 +11,13 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import Indel
 
-from screenplay.comparing.compare import LineFateKind
-from screenplay.comparing.scene_fates import SceneFateKind
-from screenplay.comparing.word_diff import word_changes
+from screenplay.comparing import LineFateKind, SceneFateKind, word_changes
 from screenplay.script import first_cues
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from screenplay.comparing.compare import Comparison, LineFate
-    from screenplay.comparing.renames import Rename
+    from screenplay.comparing import Comparison, LineFate, Rename
     from screenplay.model import Screenplay
 
 LINE_ENDS = "\r\n"

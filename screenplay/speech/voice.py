@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.emphasis import plain
+from screenplay.fountain import plain
 from screenplay.model import Kind, Speech
 from screenplay.speech.contractions import count_contractions
 from screenplay.words import count_words

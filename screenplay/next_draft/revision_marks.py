@@ -12,80 +12,78 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.compare import LineFateKind
-from screenplay.comparing.word_diff import word_changes
+from screenplay.comparing import LineFateKind, word_changes
 from screenplay.model import Heading, Kind, Printed, Speech
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from screenplay.comparing.compare import Comparison, LineFate
+    from screenplay.comparing import Comparison, LineFate
     from screenplay.model import Screenplay
-    from screenplay.page.rows import Layout
-    from screenplay.page.scene_numbers import SceneNumber
+    from screenplay.page import Layout, SceneNumber
 
-__all__ = ["Revision", "revised_rows", "revision"]
+__all__ = ["RevisionMarks", "marked_rows", "marks_between"]
 
 _UNPRINTED = frozenset({Kind.SECTION, Kind.SYNOPSIS, Kind.NOTE, Kind.BONEYARD, Kind.PAGE_BREAK})
 _END = 1 << 40  # an offset after every character of a line
 _WHOLE = (0, _END)
 _BEGINNING = (0, 0)
-Place = tuple[int, int]
+Offsets = tuple[int, int]
 
 
 @dataclass(frozen=True)
-class Revision:
-    """The places revised: for each source line of the new draft (start, end) as offsets in it, equal where something
+class RevisionMarks:
+    """What is revised: in each source line of the new draft, (start, end) as offsets in it, equal where something
     was cut; and the numbers of the scenes that are OMITTED for the first time."""
 
-    places: Mapping[int, tuple[Place, ...]] = field(default_factory=dict)
+    in_lines: Mapping[int, tuple[Offsets, ...]] = field(default_factory=dict)
     omitted: frozenset[str] = frozenset()
 
     @classmethod
-    def of_lines(cls, lines: Iterable[int]) -> Revision:
+    def of_lines(cls, lines: Iterable[int]) -> RevisionMarks:
         """Whole source lines."""
         return cls(dict.fromkeys(lines, (_WHOLE,)))
 
 
-def revision(
+def marks_between(
     comparison: Comparison, old_numbers: Sequence[SceneNumber] = (), new_numbers: Sequence[SceneNumber] = ()
-) -> Revision:
+) -> RevisionMarks:
     """What is revised between two drafts. Where both have locked scene numbers, a scene that is cut shows in its
     OMITTED alone."""
     old, new = _printed(comparison.old), _printed(comparison.new)
     omitted = _omitted_first(old_numbers, new_numbers)
-    places: dict[int, list[Place]] = defaultdict(list)
+    marked: dict[int, list[Offsets]] = defaultdict(list)
     sources: dict[int, list[LineFate]] = defaultdict(list)
     for fate in comparison.lines:
         for line in fate.new:
             sources[line].append(fate)
     for line, printed in new.items():
         before = [(fate, old[fate.old]) for fate in sources[line] if fate.old in old]
-        places[line] += _places(printed, before)
+        marked[line] += _marked(printed, before)
     cut_scenes = {ordinal for number, ordinal in old_numbers if ordinal and number in omitted}
     gone = {line for line in old if not any(on in new for on in _on(comparison, line))}
     shown = {line for line in gone if comparison.old.scene_of[line - 1] not in cut_scenes}
     for line in _after_cuts(comparison, [*old], shown, gone, [*new]):
-        places[line].append(_BEGINNING)
-    return Revision({line: tuple(found) for line, found in places.items() if found}, omitted)
+        marked[line].append(_BEGINNING)
+    return RevisionMarks({line: tuple(found) for line, found in marked.items() if found}, omitted)
 
 
-def revised_rows(layout: Layout, revised: Revision) -> dict[int, frozenset[int]]:
+def marked_rows(layout: Layout, marks: RevisionMarks) -> dict[int, frozenset[int]]:
     """The rows of each page, counted from 0, that are revised, by the page's number; pages without any are left out."""
     rows: dict[int, set[int]] = defaultdict(set)
     starts: dict[int, list[tuple[int, int, int]]] = defaultdict(list)  # of each line: (offset, page, row)
     for page in layout.pages:
         for at, row in enumerate(page.rows):
-            if row.added == "omitted" and row.number in revised.omitted:
+            if row.added == "omitted" and row.number in marks.omitted:
                 rows[page.number].add(at)
             for cell in row.cells:
-                if cell.line is not None and cell.line in revised.places:
+                if cell.line is not None and cell.line in marks.in_lines:
                     starts[cell.line].append((cell.runs[0].start, page.number, at))
     for line, found in starts.items():
         ends = [*(start for start, _, _ in found[1:]), _END + 1]
         for index, ((start, page_number, at), end) in enumerate(zip(found, ends, strict=True)):
             first = start if index else 0
-            if any(begin < end and max(stop, begin + 1) > first for begin, stop in revised.places[line]):
+            if any(begin < end and max(stop, begin + 1) > first for begin, stop in marks.in_lines[line]):
                 rows[page_number].add(at)
     return {number: frozenset(found) for number, found in sorted(rows.items())}
 
@@ -106,7 +104,7 @@ def _on(comparison: Comparison, line: int) -> tuple[int, ...]:
     return fate.new if fate else ()
 
 
-def _places(printed: Printed, before: list[tuple[LineFate, Printed]]) -> Iterator[Place]:
+def _marked(printed: Printed, before: list[tuple[LineFate, Printed]]) -> Iterator[Offsets]:
     """Where a printed line of the new draft is revised, as offsets in its source line."""
     if not before or any(fate.fate in {LineFateKind.MOVED, LineFateKind.SPLIT} for fate, _ in before):
         yield _WHOLE
@@ -118,12 +116,12 @@ def _places(printed: Printed, before: list[tuple[LineFate, Printed]]) -> Iterato
         yield from _changed(was, printed)
 
 
-def _changed(was: str, printed: Printed) -> Iterator[Place]:
+def _changed(was: str, printed: Printed) -> Iterator[Offsets]:
     at = 0
     for change in word_changes(was, printed.text):
         if change.op == "cut":
-            place = printed.source_offset(min(at, len(printed.text) - 1))
-            yield place, place
+            offset = printed.source_offset(min(at, len(printed.text) - 1))
+            yield offset, offset
         elif change.op == "added":
             yield printed.source_offset(at), printed.source_offset(at + len(change.text) - 1) + 1
         at += len(change.text) if change.op != "cut" else 0
