@@ -11,12 +11,17 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay import Kind
 from screenplay.fountain import plain
+from screenplay.intake.columns import read_typed_pages
+from screenplay.intake.pdf_pages import typed_pages_of_pdf
+from screenplay.intake.pdf_words import words_of_pdf
+from screenplay.intake.watermarks import PdfWord
 from screenplay.model import Heading, Speech
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from screenplay import Screenplay
+    from screenplay.intake import Conversion
     from screenplay.model import Printed
 
 _PRINT_NOTHING = {Kind.SECTION, Kind.SYNOPSIS, Kind.PAGE_BREAK}
@@ -47,6 +52,12 @@ def share_alike(before: Sequence[Element], after: Sequence[Element]) -> float:
     """The share of lines that came back as they were, in order; a line too many counts as one that did not."""
     blocks = SequenceMatcher(None, before, after, autojunk=False).get_matching_blocks()
     return sum(block.size for block in blocks) / max(len(before), len(after), 1)
+
+
+def read_here(data: bytes) -> Conversion:
+    """What `read_pdf` makes of a PDF, without a process of its own for it, which takes most of the time."""
+    pages = words_of_pdf(data, 1000)["pages"]
+    return read_typed_pages(typed_pages_of_pdf([[PdfWord(*word) for word in page] for page in pages]))
 
 
 def _elements(lines: Sequence[Printed]) -> Iterator[Element]:

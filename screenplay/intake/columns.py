@@ -52,8 +52,7 @@ def looks_typed_in_columns(text: str) -> bool:
     a line wider than a page; no title page of Fountain's and none of the marks that only Fountain has.
     """
     lines = split_lines(text)
-    first = next((line for line in lines if line.strip()), "")
-    if not first or title_key(first) or any(_FOUNTAIN_ALONE.match(line) for line in lines):
+    if _begins_with_title_page(lines) or any(_FOUNTAIN_ALONE.match(line) for line in lines):
         return False
     blocks = blocks_of(typed_pages_of(text))
     columns = find_element_columns(blocks)
@@ -63,6 +62,13 @@ def looks_typed_in_columns(text: str) -> bool:
     wide = sum(line.right - columns.action > _WIDEST_LINE for line in typed)
     cues = sum(len(block.lines) > 1 and is_upper(block.first.text[:80]) for block in blocks)
     return columns.cues >= _MOST_OF * cues and wide <= _WIDE_SHARE * len(typed)
+
+
+def _begins_with_title_page(lines: Sequence[str]) -> bool:
+    """Whether the first line is a key of Fountain's title page, with a value on it or right under it."""
+    first = next((index for index, line in enumerate(lines) if line.strip()), len(lines))
+    key = title_key(lines[first]) if first < len(lines) else None
+    return bool(key and (key[1] or "".join(lines[first + 1 : first + 2]).strip()))
 
 
 def from_columns(text: str) -> Conversion:

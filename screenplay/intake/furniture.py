@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import SETTING
-from screenplay.intake.typed_pages import WIDE_GAP, TypedLine, TypedPage
+from screenplay.intake.typed_pages import WIDE_GAP, TypedLine, TypedPage, TypedWord
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -52,18 +52,38 @@ def _without_asterisks(page: TypedPage, dropped: Dropped) -> TypedPage:
 
 
 def _without_asterisk(line: TypedLine, columns: set[int], dropped: Dropped) -> TypedLine:
-    words = line.words
-    if not words or not (_ASTERISKS.fullmatch(words[-1].text) or _ASTERISKS.fullmatch(words[0].text)):
+    if not line.words or "*" not in line.words[0].text + line.words[-1].text:
         return line
-    if _ASTERISKS.fullmatch(words[-1].text) and (
-        words[-1].gap >= WIDE_GAP - 1 or round(line.right) in columns or (len(words) == 1 and line.left >= _FAR_RIGHT)
-    ):
-        dropped.add("asterisks of changed lines")
-        line = line.only(0, -1)
-    if len(line.words) > 1 and _ASTERISKS.fullmatch(line.words[0].text) and line.words[1].gap >= WIDE_GAP:
-        dropped.add("asterisks of changed lines")
-        line = line.only(1)
-    return line
+    bare = _without_left_asterisk(_without_right_asterisk(line, columns))
+    dropped.add("asterisks of changed lines", int(bare != line))
+    return bare
+
+
+def _without_right_asterisk(line: TypedLine, columns: set[int]) -> TypedLine:
+    *before, last = line.words
+    if not _ASTERISKS.fullmatch(last.text):
+        number = last.text.rstrip("*")
+        touches = number != last.text and before and _is_scene_number(number) and before[0].text == number
+        return replace(line, words=(*before, replace(last, text=number))) if touches else line
+    stands_apart = last.gap >= WIDE_GAP - 1 or round(last.right) in columns or (not before and last.left >= _FAR_RIGHT)
+    return line.only(0, -1) if stands_apart or _ends_in_scene_number(before) else line
+
+
+def _ends_in_scene_number(words: Sequence[TypedWord]) -> bool:
+    """Whether a heading's words end in the scene number that stands before them too, or far to their right."""
+    if len(words) < 2 or not _is_scene_number(words[-1].text.rstrip(".")):
+        return False
+    number = words[-1].text.rstrip(".")
+    is_heading = SETTING.match(f"{words[0].text.removeprefix(number)} ") and words[-1].gap >= WIDE_GAP - 1
+    return bool(is_heading) or words[0].text.rstrip(".") == number
+
+
+def _without_left_asterisk(line: TypedLine) -> TypedLine:
+    words = line.words
+    if len(words) < 2 or not _ASTERISKS.fullmatch(words[0].text):
+        return line
+    is_numbered = len(words) > 2 and _is_scene_number(words[1].text) and words[1].text == words[-1].text
+    return line.only(1) if words[1].gap >= WIDE_GAP or is_numbered else line
 
 
 def _parted_at_numbers(page: TypedPage, dropped: Dropped) -> list[TypedPage]:
@@ -171,14 +191,35 @@ def _with_scene_number(line: TypedLine) -> TypedLine:
     words = line.words
     if len(words) < 2:
         return line
-    first = words[0].text.rstrip(".") if words[1].gap >= 1 else ""
+    first = words[0].text.rstrip(".")
     last = words[-1].text.rstrip(".") if words[-1].gap >= WIDE_GAP - 1 else ""
-    first = first if _SCENE_NUMBER.fullmatch(first) else ""
-    last = last if _SCENE_NUMBER.fullmatch(last) else ""
-    if len(words) > 2 and first and first == last and words[1].gap >= WIDE_GAP - 1:
+    first = first if words[1].gap and _is_scene_number(first) else ""
+    last = last if _is_scene_number(last) else ""
+    if len(words) > 2 and first and first == last and _may_be_numbered(words):
         return replace(line.only(1, -1), scene=first)
     if first and SETTING.match(words[1].text + " "):
         return replace(line.only(1), scene=first)
     if last and SETTING.match(words[0].text + " "):
         return replace(line.only(0, -1), scene=last)
+    if last and SETTING.match(words[0].text.removeprefix(last) + " "):
+        return replace(line, words=(_without_start(words[0], last), *words[1:-1]), scene=last)
     return line
+
+
+def _may_be_numbered(words: Sequence[TypedWord]) -> bool:
+    """Whether the number before these words stands apart from them, or close to what is a heading by its capitals."""
+    return words[1].gap >= WIDE_GAP - 1 or (words[-1].gap >= WIDE_GAP and all(_is_capital(one) for one in words[1:-1]))
+
+
+def _is_capital(word: TypedWord) -> bool:
+    return word.text == word.text.upper()
+
+
+def _without_start(word: TypedWord, start: str) -> TypedWord:
+    """A word without what touches it from the left, a number in the margin that is as wide as its margin."""
+    left = word.left + (word.right - word.left) * len(start) / len(word.text)
+    return replace(word, text=word.text.removeprefix(start), left=left, gap=0)
+
+
+def _is_scene_number(text: str) -> bool:
+    return bool(_SCENE_NUMBER.fullmatch(text))

@@ -13,13 +13,12 @@ from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
 from screenplay import lay_out, parse
-from screenplay.intake import MAXIMUM_BYTES, Conversion, Unreadable, is_pdf, pdf, read_pdf
-from screenplay.intake.columns import read_typed_pages
+from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, read_pdf
 from screenplay.intake.pdf_pages import typed_pages_of_pdf
 from screenplay.intake.pdf_words import words_of_pdf
 from screenplay.intake.watermarks import PdfWord
 from screenplay.printing.typesetting import typeset
-from tests.read_back import elements_of
+from tests.read_back import elements_of, read_here
 from tests.typed_pdf import Sheets, set_script
 
 if TYPE_CHECKING:
@@ -170,12 +169,6 @@ def test_emphasis_comes_back_from_our_own_pdf() -> None:
         "MARA\n(not *now*)\nNobody comes back for *that* any more.\n\nRain, and more of it than before.\n"
     )
     assert read_pdf(typeset(lay_out(parse(script)))).text == script
-
-
-def read_here(data: bytes) -> Conversion:
-    """What `read_pdf` makes of a PDF, without a process of its own for it, which takes most of the time."""
-    pages = words_of_pdf(data, 1000)["pages"]
-    return read_typed_pages(typed_pages_of_pdf([[PdfWord(*word) for word in page] for page in pages]))
 
 
 SCALES = (0.24, 0.5, 0.7, 0.85, 0.9, 1.5, 2.0)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from screenplay.intake import read_pdf
+from tests.read_back import read_here
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -70,7 +70,7 @@ def tiled(draws: Sequence[Draw]) -> Draw:
 @pytest.mark.parametrize("pages", [1, 2, 3, 6, 20])
 @pytest.mark.parametrize("size", [24, 60])
 def test_a_large_black_name_across_the_page_is_left_out(size: float, pages: int) -> None:
-    assert read_pdf(pdf_of(pages, across("Ivo Quent", size))).text == read_pdf(pdf_of(pages)).text
+    assert read_here(pdf_of(pages, across("Ivo Quent", size))).text == read_here(pdf_of(pages)).text
 
 
 @pytest.mark.parametrize("mark", [
@@ -81,7 +81,7 @@ def test_a_large_black_name_across_the_page_is_left_out(size: float, pages: int)
     tiled([across("Ivo Quent", 11, x, y) for x in (120, 300) for y in (250, 431, 600)]),
 ])  # fmt: skip
 def test_a_black_name_in_the_script_s_own_size_is_left_out_by_where_it_always_stands(mark: Draw) -> None:
-    assert read_pdf(pdf_of(12, mark)).text == read_pdf(pdf_of(12)).text
+    assert read_here(pdf_of(12, mark)).text == read_here(pdf_of(12)).text
 
 
 def test_a_title_in_large_type_on_the_first_page_is_kept() -> None:
@@ -95,7 +95,7 @@ def test_a_title_in_large_type_on_the_first_page_is_kept() -> None:
         canvas.showPage()
     canvas.save()
 
-    assert read_pdf(file.getvalue()).text.startswith("Title: THE SLACK\n")
+    assert read_here(file.getvalue()).text.startswith("Title: THE SLACK\n")
 
 
 def test_what_a_script_says_at_one_place_on_a_few_pages_is_kept() -> None:
@@ -105,7 +105,7 @@ def test_what_a_script_says_at_one_place_on_a_few_pages_is_kept() -> None:
         canvas.drawString(180, 720 - 12 * 47, "Again.")
         canvas.drawString(108, 720 - 12 * 50, LINES[canvas.getPageNumber() % len(LINES)])
 
-    assert read_pdf(pdf_of(4, speech, rows=44)).text.count("PIET\nAgain.\n") == 4
+    assert read_here(pdf_of(4, speech, rows=44)).text.count("PIET\nAgain.\n") == 4
 
 
 def test_what_tells_at_every_page_s_foot_that_a_speech_goes_on_still_does() -> None:
@@ -119,7 +119,7 @@ def test_what_tells_at_every_page_s_foot_that_a_speech_goes_on_still_does() -> N
             canvas.drawString(180, 720 - 12 * row, f"Post {number * row}, and then")
         canvas.drawString(266, 720 - 12 * 52, "(MORE)")
 
-    text = read_pdf(pdf_of(8, broken, rows=44)).text
+    text = read_here(pdf_of(8, broken, rows=44)).text
 
     assert "MORE" not in text
     assert text.count("and then Post") + text.count("and then\nPost") > 8
