@@ -64,12 +64,19 @@ class Printed(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class TitleEntry:
-    """One `Key: value` of the title page; `values` has a string for each line of the value."""
+    """One `Key: value` of the title page: `key_line` is the whole line of the key, `lines` are those of the value, of
+    which the first may stand on the key's line, behind the colon."""
 
     key: str
-    values: tuple[str, ...]
+    key_line: Printed
+    lines: tuple[Printed, ...]
     first_line: int
     last_line: int
+
+    @property
+    def values(self) -> tuple[str, ...]:
+        """The value's lines as text, marks of style still in."""
+        return tuple(line.text for line in self.lines)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from screenplay.fountain.cues import name_and_extensions
 from screenplay.fountain.emphasis import plain, plain_text
 from screenplay.fountain.headings import heading_parts, without_number
-from screenplay.fountain.lines import LineToken, title_key
+from screenplay.fountain.lines import LineToken
 from screenplay.model import Block, Element, Heading, Kind, Printed, Speech, TitleEntry
 
 if TYPE_CHECKING:
@@ -166,10 +166,13 @@ def _title_entry(tokens: list[LineToken]) -> TitleEntry:
     lines, position = tokens[0].lines, tokens[0].first
     last = tokens[-1].last
     lines.mark(position, last, Kind.TITLE_PAGE)
-    key, value = title_key(lines.bare[position]) or ("", lines.stripped[position])
-    values = [value, *lines.stripped[position + 1 : last + 1]]
-    first_line, last_line = lines.number[position], lines.number[last]
-    return TitleEntry(key, tuple(text for text in values if text), first_line, last_line)
+    line = lines.bare[position]
+    key_line = lines.printed(position, Kind.TITLE_PAGE, *_stripped(line))
+    key, colon, _ = line.partition(":")
+    beside = lines.printed(position, Kind.TITLE_PAGE, *_trimmed(line, len(key) + len(colon), len(line)))
+    under = lines.printed_stripped(position + 1, last, Kind.TITLE_PAGE)
+    value = tuple(printed for printed in (beside, *under) if printed.text)
+    return TitleEntry(key.rstrip(), key_line, value, key_line.line, lines.number[last])
 
 
 def _without_trailing_space(line: str) -> tuple[int, int]:

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from screenplay.fountain import plain_text, runs
 from screenplay.model import Kind, Printed, Screenplay, TitleEntry
 from screenplay.page.paper import ACTION, CENTERED, Measure, Paper
 from screenplay.page.rows import BLANK_ROW, Cell, Row
 from screenplay.page.wrapping import columns, wrap
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 _IN_THE_MIDDLE = frozenset({"title", "credit", "author", "authors", "source"})
 # Their values speak for themselves; any other stands after its key.
@@ -25,7 +20,7 @@ def title_rows(screenplay: Screenplay, paper: Paper) -> tuple[Row, ...]:
     foot: list[Row] = []
     for entry in screenplay.title_page:
         is_middle = stands_in_the_middle(entry)
-        rows = _entry_rows(screenplay, entry, CENTERED if is_middle else ACTION)
+        rows = _entry_rows(entry, CENTERED if is_middle else ACTION)
         part = middle if is_middle else foot
         part += [*([BLANK_ROW] if part and rows else []), *rows]
     if not middle and not foot:
@@ -55,35 +50,17 @@ def _name(entry: TitleEntry) -> str:
     return " ".join(entry.key.casefold().split())
 
 
-def _entry_rows(screenplay: Screenplay, entry: TitleEntry, measure: Measure) -> list[Row]:
+def _entry_rows(entry: TitleEntry, measure: Measure) -> list[Row]:
     rows: list[Row] = []
-    for printed in printed_entry(screenplay, entry):
+    for printed in printed_entry(entry):
         for row in wrap(runs(printed), measure.width):
             column = measure.column_of(sum(columns(run.text) for run in row))
             rows.append(Row((Cell(Kind.TITLE_PAGE, printed.line, column, row),)))
     return rows
 
 
-def printed_entry(screenplay: Screenplay, entry: TitleEntry) -> Iterator[Printed]:
-    """The entry's values, each with its place in the source; the key too where the value needs it."""
-    first = entry.first_line
-    if entry.values and _name(entry) not in _WITHOUT_KEY:
-        key_line = screenplay.source[first - 1].strip()
-        yield Printed(first, Kind.TITLE_PAGE, key_line, screenplay.source[first - 1].index(key_line))
-        if entry.values[0] in key_line[len(entry.key) :]:
-            values, first = entry.values[1:], first + 1
-        else:
-            values, first = entry.values, first + 1
-    else:
-        values = entry.values
-    yield from _found(screenplay, values, first, entry.last_line)
-
-
-def _found(screenplay: Screenplay, values: tuple[str, ...], first: int, last: int) -> Iterator[Printed]:
-    """Each of the values as printed from the next line, of those from `first` to `last`, that holds it."""
-    line = first
-    for value in values:
-        while line < last and value not in screenplay.source[line - 1]:
-            line += 1
-        yield Printed(line, Kind.TITLE_PAGE, value, max(screenplay.source[line - 1].rfind(value), 0))
-        line += 1
+def printed_entry(entry: TitleEntry) -> tuple[Printed, ...]:
+    """The lines of the entry's value; the key's line too, whole, where the value needs it."""
+    if not entry.lines or _name(entry) in _WITHOUT_KEY:
+        return entry.lines
+    return (entry.key_line, *(line for line in entry.lines if line.line != entry.key_line.line))

@@ -114,9 +114,9 @@ class _Setting:
             yield f"<h1>{_escaped(title)}</h1>"
         for entry in middle:
             tag = "h1" if entry.key.casefold() == "title" else "p"
-            yield from _block(tag, "", self._lines(printed_entry(self.screenplay, entry)))
+            yield from _block(tag, "", self._lines(printed_entry(entry)))
         for entry in foot:
-            yield from _block("p", "foot", self._lines(printed_entry(self.screenplay, entry)))
+            yield from _block("p", "foot", self._lines(printed_entry(entry)))
         if about:
             yield f'<p class="about">{_escaped(about)}</p>'
         yield "</header>"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from screenplay.fountain import plain, plain_text
+from screenplay.fountain import plain
 from screenplay.model import Kind
 from screenplay.next_draft import marked_rows
 from screenplay.page import (
@@ -19,6 +19,7 @@ from screenplay.page import (
     TOP_MARGIN_INCHES,
     clipped,
     columns,
+    title_of,
 )
 from screenplay.printing.endmatter import ListedNote, lacking, listed
 from screenplay.printing.faces import unprintable
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
     from datetime import date
 
-    from screenplay.model import Heading, Screenplay
+    from screenplay.model import Heading
     from screenplay.next_draft import RevisionMarks
     from screenplay.page import Cell, Layout, Page, Paper, Row, SceneNumber
     from screenplay.script import CharacterPart, LaidOut
@@ -158,7 +159,7 @@ def _press(
     pages: LaidOut, header: Header | None, title: str, language: str, name: str, tint: Tint | None = None
 ) -> Press:
     made = header.date if header else None
-    title = title or _title(pages.script)
+    title = title or title_of(pages.script)
     return Press(pages.layout.paper, title=title, language=language, made=made, name=name, tint=tint)
 
 
@@ -272,11 +273,6 @@ def _line_of(cell: Cell, rows: Sequence[Row], at: int) -> int | None:
         return cell.line
     others = reversed(rows[:at]) if cell.added == "more" else rows[at + 1 :]
     return next((other.line for row in others for other in row.cells if other.side == cell.side and other.line), None)
-
-
-def _title(screenplay: Screenplay) -> str:
-    values = (entry.values for entry in screenplay.title_page if entry.key.casefold() == "title")
-    return " ".join(" ".join(plain_text(value).split()) for value in next(values, ()))
 
 
 def _numbers(headings: Sequence[Heading], locked: Sequence[SceneNumber]) -> dict[int, str]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import given
 
 from screenplay import PageSetting, Paper, paginate, parse
+from tests.screenplay.scripts import any_text
 
 if TYPE_CHECKING:
     from screenplay.page.layout import Row
@@ -94,6 +96,33 @@ def test_an_unknown_key_with_its_value_under_it_keeps_both() -> None:
         (2, "House style:"),
         (3, "two"),
     ]
+
+
+@pytest.mark.parametrize("text", ["<\t<: :", "<\t<: :\n", "\ufeffTitle: :", "House\tstyle: a\tb"])
+def test_a_title_page_of_one_line_stands_on_that_line(text: str) -> None:
+    (entry,) = parse(text).title_page
+    assert {line.line for line in (entry.key_line, *entry.lines)} == {1}
+    assert [row.line for row in title_page(text) if row.cells] == [1]
+
+
+def test_a_note_beside_a_title_is_not_printed_and_moves_nothing() -> None:
+    text = "Title: Slack [[or Low?]] Water\nHouse style: two [[three?]] lines\n\nDark.\n"
+    rows = title_page(text)
+    assert printed(rows) == [(1, "Slack  Water"), (2, "House style: two  lines")]
+    source = parse(text).source
+    for row in rows:
+        for run in row.runs:
+            assert source[(row.line or 0) - 1][run.start : run.start + len(run.text)] == run.text
+
+
+@given(any_text.map(lambda text: f"Title: {text}"))
+def test_any_text_under_a_title_is_laid_out(text: str) -> None:
+    script = parse(text)
+    lines = [line.line for entry in script.title_page for line in (entry.key_line, *entry.lines)]
+    assert lines == sorted(lines)
+    assert set(lines) <= set(range(1, len(script.source) + 1))
+    shown = {row.line for row in paginate(script).title_page if row.cells}
+    assert shown <= set(lines)
 
 
 def test_a_value_that_is_also_in_its_key_is_found_where_it_stands() -> None:
