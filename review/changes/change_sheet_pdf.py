@@ -19,8 +19,8 @@ from screenplay.printing import SheetLine, SheetMention, SheetScene, SheetTitle,
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
+    from review.changes.printed_words import Op, Words
     from review.drafts.models import Draft
-    from review.drafts.printed_words import Op, Words
     from review.people.models import Member
 
 LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all

@@ -7,6 +7,7 @@ from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from review.changes.printed_words import changed_words, line_words, shown_texts
 from review.changes.scene_changes import (
     LEAD_IN,
     MOVED_AWAY,
@@ -19,7 +20,6 @@ from review.changes.scene_changes import (
     SceneChange,
     Unchanged,
 )
-from review.drafts.printed_words import changed_words, line_words, shown_texts
 from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_drafts, laid_out, pages_of
 from screenplay import Kind
 from screenplay.comparing import LineFateKind, SceneFateKind

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections import Counter
     from collections.abc import Iterable, Mapping
 
-    from review.drafts.printed_words import Words
+    from review.changes.printed_words import Words
     from screenplay import Kind
     from screenplay.comparing import Rename
     from screenplay.script import Scene

@@ -1,4 +1,4 @@
-"""The forms of a decision and of a note's place, with a clear sentence for everything that can be wrong."""
+"""The forms of a reply, of a decision and of a note's place, with a clear sentence for everything that can be wrong."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from django import forms
 
 from review.decisions.models import Outcome
 from review.drafts.scripts import read_script
+from review.notes.forms import MOST_CHARACTERS, SentOnceForm
 from review.notes.lines import NoSuchLines, check, source_lines
-from review.notes.models import Subject
+from review.notes.models import Reply, Subject
 from screenplay import Span
 from screenplay.next_draft import cue_span
 
@@ -21,6 +22,22 @@ if TYPE_CHECKING:
 
 MOST_REASON_CHARACTERS = 5_000
 NO_LINES_CHOSEN = "Choose the lines first, or say that the note’s lines are gone."
+
+
+class ReplyForm(SentOnceForm):
+    """A reply to a note."""
+
+    body = forms.CharField(
+        max_length=MOST_CHARACTERS,
+        label="Your reply",
+        widget=forms.Textarea(attrs={"rows": 3}),
+        error_messages={
+            "required": "Write a few words first.",
+            "max_length": f"A reply can hold {MOST_CHARACTERS:,} characters. Shorten it, or send two.",
+        },
+    )
+
+    made = Reply
 
 
 class DecisionForm(forms.Form):

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from review.drafts.printed_lines import printed_lines
 from review.notes.lines import source_lines
 from review.notes.models import Subject
 from screenplay.fountain import runs
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
     from review.notes_screen.filters import NoteRow
     from screenplay import Kind, LaidOut, Screenplay, Span
-    from screenplay.model import Element, Printed
+    from screenplay.model import Element
     from screenplay.script import Scene
 
 MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on
@@ -155,7 +156,7 @@ class Surroundings:
         """What a line puts on the page, marks taken away; a line that does not print, as it is written."""
         at = self.at.get(line)
         element = self.script.elements[at] if at is not None else None
-        printed = next((part for part in _printed(element) if part.line == line), None) if element else None
+        printed = next((part for part in printed_lines(element) if part.line == line), None) if element else None
         if printed is not None:
             return runs(printed)
         text = source_lines(self.script.text)[line - 1]
@@ -185,12 +186,6 @@ class Surroundings:
         element = self.script.elements[at + step]
         is_near = self.script.scene_of[element.first_line - 1] == self.script.scene_of[line - 1]
         return element if is_near and not isinstance(element, Heading) else None
-
-
-def _printed(element: Element) -> tuple[Printed, ...]:
-    if isinstance(element, Heading):
-        return (element.printed,)
-    return (element.cue, *element.lines) if isinstance(element, Speech) else element.lines
 
 
 def _shared_lines(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> SharedLines:

@@ -1,4 +1,4 @@
-"""The form that puts up a draft: a file or pasted text, a label and a revision colour."""
+"""The forms that put up a draft: a file or pasted text, or the working draft; a label and a revision colour."""
 
 from __future__ import annotations
 
@@ -9,8 +9,10 @@ from django.core.files.uploadhandler import FileUploadHandler
 
 from review.drafts.colours import next_colour
 from review.drafts.fields import ColourField, PastedText
+from review.drafts.texts import hash_text
 from review.publishing.acts import MOST_FILENAME
 from review.publishing.doubts import doubts_about
+from review.rewriting.acts import working_text
 from screenplay import parse
 from screenplay.intake import (
     MAXIMUM_BYTES,
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
     from django.utils.datastructures import MultiValueDict
 
     from review.productions.models import Production
+    from review.rewriting.models import WorkingDraft
     from screenplay.intake import Conversion
     from screenplay.model import Warning  # noqa: A004 - the word the screens use
 
@@ -181,3 +184,26 @@ def read_file(file: UploadedFile[bytes]) -> Intake | Conversion:
     data = file.read(MAXIMUM_BYTES + 1)
     name = file.name or ""
     return read_pdf(data, name) if is_pdf(data) else read_bytes(data, name)
+
+
+class PublishForm(forms.Form):
+    """What the next draft is called, and its colour. `working` and `seen` name the working draft, and the text of it
+    that the writer was shown."""
+
+    use_required_attribute = False
+
+    working = forms.CharField(widget=forms.HiddenInput)
+    seen = forms.CharField(widget=forms.HiddenInput)
+    label = forms.CharField(
+        required=False, max_length=80, help_text="What you call this draft, if you like: “After the table read”."
+    )
+
+    def __init__(self, production: Production, working: WorkingDraft, data: QueryDict | None = None) -> None:
+        text = working_text(working)
+        super().__init__(data, initial={"working": working.public_id, "seen": hash_text(text)}, label_suffix="")
+        self.fields["colour"] = ColourField(
+            next_colour(production),
+            production.revision_colours,
+            label="Revision colour",
+            help_text="Preset to the next in this production’s order.",
+        )

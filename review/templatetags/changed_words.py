@@ -12,7 +12,7 @@ from django.utils.safestring import SafeString, mark_safe
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from review.drafts.printed_words import Style, Words
+    from review.changes.printed_words import Style, Words
 
 register = template.Library()
 

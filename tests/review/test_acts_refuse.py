@@ -11,8 +11,7 @@ from django.core.exceptions import PermissionDenied
 from review.decisions.acts import decide, place_note
 from review.drafts.numbering import lock_numbers, unlock_numbers
 from review.log import Act
-from review.printing.copies import take_source, take_text, take_web_page
-from review.printing.prints import print_draft
+from review.printing.acts import print_draft, take_source, take_text, take_web_page
 from review.productions.acts import change_settings, settings_of
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working

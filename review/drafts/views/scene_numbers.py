@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django import forms
 from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.drafts.forms import LOCK, LockForm
 from review.drafts.numbering import (
     NewDraftMeanwhile,
     lock_numbers,
@@ -24,15 +24,7 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
 
-LOCK, UNLOCK = "lock", "unlock"
 INVALID, CONFLICT = 422, 409
-
-
-class LockForm(forms.Form):
-    """What is to be done, and the draft whose numbers were shown."""
-
-    act = forms.ChoiceField(choices=[(LOCK, "Lock"), (UNLOCK, "Unlock")])
-    draft = forms.IntegerField(min_value=1)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from django import forms
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
@@ -16,22 +15,16 @@ from django.utils.timezone import localtime
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from review.access import Deed
-from review.drafts.fields import PastedText
 from review.drafts.texts import hash_text
 from review.next_draft.addressed import closed, not_open, open_or_404
+from review.next_draft.forms import Origin, PutBackForm
 from review.people.guard import members_who_may
 from review.rewriting import acts
 from review.rewriting.taking_over import ReadsOtherwise, take_over
 from screenplay.comparing import word_changes
-from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text
 from screenplay.next_draft import Conflict, Merged, keep_line_ends, merge
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from django.http import QueryDict
-    from django.utils.datastructures import MultiValueDict
-
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
@@ -41,59 +34,7 @@ if TYPE_CHECKING:
 UNPROCESSABLE, CHANGED = 422, 409
 DRAFT = "draft"
 OURS, THEIRS, OTHER = "ours", "theirs", "other"
-IS_PDF = "That is a PDF. Put back the text itself; a PDF is a new draft to put up."
-NOTHING = "Choose the file you edited, or paste its text."
 CHANGED_MEANWHILE = "The working draft was changed meanwhile. Nothing is taken over yet: look at what differs now."
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """A text that an edited one may have been made from: its key in the form, and what it is called there."""
-
-    key: str
-    name: str
-    text: str
-
-
-class PutBackForm(forms.Form):
-    """The text as edited elsewhere, and which text it was made from."""
-
-    use_required_attribute = False
-
-    file = forms.FileField(required=False, allow_empty_file=True, label="The file you edited")
-    text = PastedText(
-        required=False, label="Or its text, pasted", widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false"})
-    )
-    since = forms.ChoiceField(label="It was made from", widget=forms.RadioSelect)
-
-    def __init__(
-        self,
-        origins: Sequence[Origin],
-        data: QueryDict | None = None,
-        files: MultiValueDict[str, Any] | None = None,
-    ) -> None:
-        super().__init__(data, files, label_suffix="")
-        since = self.fields["since"]
-        assert isinstance(since, forms.ChoiceField)
-        since.choices = [(origin.key, origin.name) for origin in origins]
-        since.initial = origins[0].key
-
-    def clean(self) -> dict[str, Any]:
-        cleaned = super().clean() or self.cleaned_data
-        file, pasted = cleaned.get("file"), cleaned.get("text") or ""
-        try:
-            if file:
-                data = file.read()
-                if is_pdf(data):
-                    raise Unreadable(IS_PDF)
-                cleaned["edited"] = read_bytes(data, file.name).text
-            elif pasted:
-                cleaned["edited"] = read_text(pasted).text
-            else:
-                self.add_error("file", NOTHING)
-        except Unreadable as refusal:
-            self.add_error("file" if file else "text", str(refusal))
-        return cleaned
 
 
 @dataclass(frozen=True, slots=True)

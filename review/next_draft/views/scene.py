@@ -6,7 +6,6 @@ import uuid
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from django import forms
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
@@ -14,8 +13,8 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
-from review.drafts.fields import PastedText
 from review.next_draft.addressed import closed, not_open, scene_or_404
+from review.next_draft.forms import SceneForm
 from review.next_draft.scenes import NotesOnScene, cards_on, name_of, notes_by_scene, texts_of
 from review.notes.forms import kept_key
 from review.people.guard import members_who_may
@@ -33,21 +32,7 @@ if TYPE_CHECKING:
 
 CONFLICT = 409
 UNPROCESSABLE = 422
-MOST_CHARACTERS = 400_000
 THEIRS, TOGETHER = "theirs", "together"
-
-
-class SceneForm(forms.Form):
-    """A scene's text. `seen` is the version that the writer had before them; `as_typed` comes with what is saved while
-    they type; `keep` says `theirs` to let stand what another saved meanwhile, or `together` to take the two that were
-    put together."""
-
-    text = PastedText(required=False, max_length=MOST_CHARACTERS)
-    seen = forms.IntegerField(min_value=1)
-    form_id = forms.UUIDField()
-    as_typed = forms.BooleanField(required=False)
-    keep = forms.CharField(required=False)
-    together = PastedText(required=False, max_length=MOST_CHARACTERS)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from django import forms
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
@@ -14,6 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 from review.access import Deed, may
 from review.cards.accepted import count_accepted
 from review.next_draft.addressed import closed, form_id_of, open_or_404, scene_or_404
+from review.next_draft.forms import AddForm
 from review.next_draft.scenes import FIRST, scene_called, scene_rows
 from review.people.guard import members_who_may
 from review.rewriting import acts
@@ -33,14 +33,6 @@ NO_USUAL_HEADING = (
     " write the line anew or cut the scene."
 )
 BEGINNING = "the beginning"
-
-
-class AddForm(forms.Form):
-    """A scene to add: its heading, and the scene it comes after."""
-
-    heading = forms.CharField(max_length=200)
-    after = forms.CharField(required=False)
-    form_id = forms.UUIDField()
 
 
 @require_safe

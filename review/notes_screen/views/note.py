@@ -18,7 +18,7 @@ from review.people.guard import members_who_may
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
-    from review.notes.forms import ReplyForm
+    from review.notes_screen.forms import ReplyForm
     from review.people.models import Member
     from review.requests import Request
 

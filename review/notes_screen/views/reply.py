@@ -9,8 +9,8 @@ from django.views.decorators.http import require_POST
 
 from review.access import Deed
 from review.notes import acts
-from review.notes.forms import ReplyForm
 from review.notes.models import Note, Reply
+from review.notes_screen.forms import ReplyForm
 from review.notes_screen.views.note import answer_with_card, note_page_context
 from review.people.guard import members_who_may
 

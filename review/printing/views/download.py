@@ -16,7 +16,7 @@ from django.views.decorators.http import require_GET
 
 from review.access import Deed
 from review.people.guard import members_who_may
-from review.printing.copies import take_source, take_text, take_web_page
+from review.printing.acts import take_source, take_text, take_web_page
 from review.printing.forms import NumbersForm, PaperForm
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ from django.views.decorators.http import require_GET, require_safe
 from review.access import Deed, may
 from review.drafts.scripts import laid_out, read_script
 from review.people.guard import members_who_may
+from review.printing.acts import print_draft, print_sides
 from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
-from review.printing.prints import print_draft, print_sides
 from screenplay.script import characters_of
 
 if TYPE_CHECKING:

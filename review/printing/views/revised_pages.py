@@ -10,8 +10,9 @@ from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
 from review.people.guard import members_who_may
+from review.printing.acts import print_revision
 from review.printing.forms import RevisedForm
-from review.printing.revised_pages import Revised, print_revision, revised_since
+from review.printing.revised_pages import Revised, revised_since
 from review.printing.views.draft_print import UNPROCESSABLE, download_pdf, name_pdf
 
 if TYPE_CHECKING:

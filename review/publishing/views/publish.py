@@ -4,55 +4,29 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django import forms
 from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
-from review.drafts.colours import next_colour
-from review.drafts.fields import ColourField
 from review.drafts.texts import hash_text
 from review.people.guard import members_who_may
+from review.publishing.acts import NothingNew, TextChangedMeanwhile, publish_working
 from review.publishing.answers import answers_in, questions
-from review.publishing.working import NothingNew, TextChangedMeanwhile, publish_working
+from review.publishing.forms import PublishForm
 from review.rewriting.acts import WorkingIsClosed, open_working, working_text
 from review.rewriting.models import WorkingDraft
 from screenplay.intake import Unreadable
 
 if TYPE_CHECKING:
-    from django.http import HttpResponse, QueryDict
+    from django.http import HttpResponse
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.productions.models import Production
     from review.requests import Request
 
 CHANGED = "The working draft was changed since this page was opened, so nothing is up yet. Here is what it reads now."
-
-
-class PublishForm(forms.Form):
-    """What the next draft is called, and its colour. `working` and `seen` name the working draft, and the text of it
-    that the writer was shown."""
-
-    use_required_attribute = False
-
-    working = forms.CharField(widget=forms.HiddenInput)
-    seen = forms.CharField(widget=forms.HiddenInput)
-    label = forms.CharField(
-        required=False, max_length=80, help_text="What you call this draft, if you like: “After the table read”."
-    )
-
-    def __init__(self, production: Production, working: WorkingDraft, data: QueryDict | None = None) -> None:
-        text = working_text(working)
-        super().__init__(data, initial={"working": working.public_id, "seen": hash_text(text)}, label_suffix="")
-        self.fields["colour"] = ColourField(
-            next_colour(production),
-            production.revision_colours,
-            label="Revision colour",
-            help_text="Preset to the next in this production’s order.",
-        )
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

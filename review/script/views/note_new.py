@@ -12,10 +12,10 @@ from review.access import Deed
 from review.cards.addresses import script_address
 from review.cards.note_cards import card_of
 from review.notes import acts
-from review.notes.forms import LinesForm, NoteForm
 from review.notes.models import Note, Subject
 from review.notes.subjects import cue_of
 from review.people.guard import members_who_may
+from review.script.forms import LinesForm, NoteForm
 from review.script.views.script import margin_of
 
 if TYPE_CHECKING:

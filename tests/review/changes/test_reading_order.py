@@ -13,7 +13,7 @@ import screenplay
 from review import demo
 from review.changes.reading_order import count_scenes, set_out
 from review.changes.scene_changes import Changes, Mark, SceneChange, Unchanged
-from review.drafts.printed_words import UNPRINTED
+from review.drafts.printed_lines import UNPRINTED
 from screenplay.comparing import Comparison, SceneFate, SceneFateKind
 from screenplay.fountain import plain_text
 

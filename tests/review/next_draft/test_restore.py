@@ -1,4 +1,4 @@
-"""An older draft's text made the working draft again, and working drafts set aside and taken up."""
+"""An older draft's text made the working draft again, the open one set aside for it."""
 
 from __future__ import annotations
 
@@ -80,20 +80,6 @@ def test_it_says_first_that_an_open_working_draft_is_set_aside(client: Client, w
     page = client.get(address(writer, "draft-restore", 1)).content.decode()
     assert "It is set aside with every word in it" in page
     assert opened(writer) == working
-
-
-def test_one_that_was_set_aside_is_taken_up_with_every_word(client: Client, writer: Member, second: Draft) -> None:
-    working = begun_and_written(writer, second)
-    text = working_text(working)
-    client.post(address(writer, "draft-restore", 1), {"form_id": uuid.uuid4(), "set_aside": working.public_id})
-    restored = opened(writer)
-    assert restored != working
-    assert address(writer, "working-take-up", working.public_id) in client.get(address(writer, "working")).text
-    client.post(address(writer, "working-take-up", working.public_id), {"set_aside": restored.public_id})
-    assert opened(writer) == working
-    assert working_text(working) == text
-    restored.refresh_from_db()
-    assert restored.set_aside_at is not None
 
 
 def test_one_that_the_page_did_not_name_is_not_set_aside(client: Client, writer: Member, second: Draft) -> None:

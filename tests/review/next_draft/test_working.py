@@ -16,7 +16,7 @@ from review.decisions.models import Outcome
 from review.drafts.numbering import lock_numbers, numbered_scenes, unlock_numbers
 from review.drafts.texts import hash_text
 from review.people.models import Department
-from review.publishing.working import publish_working
+from review.publishing.acts import publish_working
 from review.rewriting.acts import (
     add_scene,
     begin_working,

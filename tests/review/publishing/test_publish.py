@@ -11,8 +11,8 @@ from django.urls import reverse
 
 from review.decisions.acts import decide
 from review.drafts.texts import hash_text
+from review.publishing.acts import NothingNew, TextChangedMeanwhile, publish_working
 from review.publishing.answers import field_of, preset_answers
-from review.publishing.working import NothingNew, TextChangedMeanwhile, publish_working
 from review.rewriting.acts import begin_working, open_working, save_scene, set_aside_working, working_text
 from review.rewriting.models import WorkingDraft, WrittenIn
 from tests.factories import SCRIPT, make_note

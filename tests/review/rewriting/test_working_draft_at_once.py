@@ -14,7 +14,7 @@ from review.access import Role
 from review.drafts.texts import hash_text
 from review.people.models import Department
 from review.productions.models import lock_production
-from review.publishing.working import publish_working
+from review.publishing.acts import publish_working
 from review.rewriting.acts import (
     SavedMeanwhile,
     WorkingIsClosed,

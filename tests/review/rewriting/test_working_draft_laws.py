@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from review.access import Role
 from review.drafts.texts import hash_text
 from review.people.models import Department
-from review.publishing.working import publish_working
+from review.publishing.acts import publish_working
 from review.rewriting.acts import (
     add_scene,
     begin_working,

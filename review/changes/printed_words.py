@@ -1,4 +1,4 @@
-"""What of a script prints, and in which words: its marks for bold, italic and underline are styles, never shown."""
+"""The words of a script as they print: its marks for bold, italic and underline are styles, never shown."""
 
 from __future__ import annotations
 
@@ -6,22 +6,21 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from review.drafts.printed_lines import UNPRINTED, printed_lines
 from screenplay import Kind
 from screenplay.comparing import word_changes
 from screenplay.fountain import runs
-from screenplay.model import Heading, Printed, Speech
+from screenplay.model import Printed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from screenplay import Screenplay
-    from screenplay.model import Element
 
 Op = Literal["same", "cut", "added"]
 
 PAGE_BREAK = "Page break"  # in place of its mark
 HIDING = ("[[", "]]", "/*", "*/")
-UNPRINTED = frozenset({Kind.SECTION, Kind.SYNOPSIS, Kind.NOTE, Kind.BONEYARD})
 
 
 class Style(NamedTuple):
@@ -76,15 +75,6 @@ def shown_texts(script: Screenplay, with_source: bool) -> list[str]:
             elif not any(mark in source[printed.line - 1] for mark in HIDING):
                 texts[printed.line - 1] = PAGE_BREAK if printed.kind == Kind.PAGE_BREAK else printed.text
     return texts
-
-
-def printed_lines(element: Element) -> tuple[Printed, ...]:
-    """The lines of an element that reach the page, in order."""
-    if isinstance(element, Heading):
-        return (element.printed,)
-    if isinstance(element, Speech):
-        return (element.cue, *element.lines)
-    return element.lines
 
 
 def line_words(op: Op, texts: Iterable[str]) -> tuple[Words, ...]:

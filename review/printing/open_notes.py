@@ -1,4 +1,4 @@
-"""What a member takes away of a draft as a PDF, with their name across it; each time is kept in the log."""
+"""The notes on a draft that nobody has decided, as they are listed after its pages."""
 
 from __future__ import annotations
 
@@ -7,18 +7,14 @@ from typing import TYPE_CHECKING
 
 from django.utils.html import strip_tags
 
-from review import log
-from review.access import Deed, refuse_unless
 from review.cards.note_cards import note_cards
 from review.decisions.in_force import undecided
-from review.drafts.on_paper import header_of, name_across, title_of
-from review.drafts.printed_words import UNPRINTED, printed_lines
+from review.drafts.printed_lines import UNPRINTED, printed_lines
 from review.drafts.scripts import laid_out, read_script
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Subject
 from screenplay.fountain import runs
-from screenplay.printing import ListedNote, sides, typeset
-from screenplay.script import part_of
+from screenplay.printing import ListedNote
 
 if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
@@ -31,44 +27,6 @@ GONE = {
     Subject.SCENE: "Its scene is gone",
     Subject.CHARACTER: "Nobody of the name speaks",
 }
-
-
-def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bool, with_notes: bool) -> bytes:
-    """The draft as a PDF for this member, with the open notes they may read after it if wanted."""
-    refuse_unless(member, Deed.READ)
-    data = typeset(
-        laid_out(draft, paper),
-        header=header_of(draft),
-        scene_numbers=scene_numbers,
-        title=title_of(draft),
-        language=draft.production.script_language,
-        name=name_across(member),
-        notes=open_notes(member, draft, paper) if with_notes else None,
-    )
-    told = {"number": draft.number, "paper": paper.name, "notes": with_notes}
-    log.record(member.person, log.Act.Verb.PRINTED_DRAFT, draft.production, draft.public_id, **told)
-    return data
-
-
-def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
-    """A character's sides from the draft as a PDF for this member.
-
-    Raises `screenplay.printing.typesetting.NotInScript` for a character who is in no scene of it.
-    """
-    refuse_unless(member, Deed.READ)
-    pages = laid_out(draft, paper)
-    data = sides(
-        pages,
-        character,
-        header=header_of(draft),
-        scene_numbers=scene_numbers,
-        title=f"{title_of(draft)}, sides",
-        language=draft.production.script_language,
-        name=name_across(member),
-    )
-    told = {"number": draft.number, "paper": paper.name, "character": part_of(pages.script, character).name}
-    log.record(member.person, log.Act.Verb.PRINTED_SIDES, draft.production, draft.public_id, **told)
-    return data
 
 
 def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:

@@ -1,0 +1,121 @@
+"""What a member takes away of a draft, each time kept in the log: PDFs with their name across, and, for those who put
+drafts up, copies with no name on them: the source, plain text, a web page."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from review import log
+from review.access import Deed, refuse_unless
+from review.drafts.on_paper import header_of, name_across, title_of
+from review.drafts.scripts import laid_out
+from review.printing.open_notes import open_notes
+from screenplay.printing import print_pages, sides, typeset, web_page
+from screenplay.script import part_of
+from screenplay.tints import tint_named
+
+if TYPE_CHECKING:
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.printing.revised_pages import Revised
+    from screenplay import Paper
+
+MOST_ABOUT = 200  # characters: no label is as long
+
+
+def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bool, with_notes: bool) -> bytes:
+    """The draft as a PDF for this member, with the open notes they may read after it if wanted."""
+    refuse_unless(member, Deed.READ)
+    data = typeset(
+        laid_out(draft, paper),
+        header=header_of(draft),
+        scene_numbers=scene_numbers,
+        title=title_of(draft),
+        language=draft.production.script_language,
+        name=name_across(member),
+        notes=open_notes(member, draft, paper) if with_notes else None,
+    )
+    told = {"number": draft.number, "paper": paper.name, "notes": with_notes}
+    log.record(member.person, log.Act.Verb.PRINTED_DRAFT, draft.production, draft.public_id, **told)
+    return data
+
+
+def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
+    """A character's sides from the draft as a PDF for this member.
+
+    Raises `screenplay.printing.typesetting.NotInScript` for a character who is in no scene of it.
+    """
+    refuse_unless(member, Deed.READ)
+    pages = laid_out(draft, paper)
+    data = sides(
+        pages,
+        character,
+        header=header_of(draft),
+        scene_numbers=scene_numbers,
+        title=f"{title_of(draft)}, sides",
+        language=draft.production.script_language,
+        name=name_across(member),
+    )
+    told = {"number": draft.number, "paper": paper.name, "character": part_of(pages.script, character).name}
+    log.record(member.person, log.Act.Verb.PRINTED_SIDES, draft.production, draft.public_id, **told)
+    return data
+
+
+def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, changed_only: bool, tinted: bool) -> bytes:
+    """The revised pages as a PDF for this member: all pages, or the changed ones alone. The log keeps that they took
+    them."""
+    refuse_unless(member, Deed.READ)
+    draft, since = revised.draft, revised.since
+    start = f"Draft {draft.number}, rev. since draft {since.number}"
+    data = typeset(
+        revised.pages,
+        header=replace(header_of(draft), start=start, label=draft.label),
+        scene_numbers=scene_numbers,
+        title=f"{title_of(draft)}, revised since draft {since.number}",
+        language=draft.production.script_language,
+        name=name_across(member),
+        marks=revised.marks,
+        marked_pages_only=changed_only,
+        tint=tint_named(draft.colour) if tinted else None,
+    )
+    told = {
+        "number": draft.number,
+        "since": since.number,
+        "paper": revised.pages.layout.paper.name,
+        "changed_only": changed_only,
+    }
+    log.record(member.person, log.Act.Verb.PRINTED_REVISION, draft.production, draft.public_id, **told)
+    return data
+
+
+def take_source(by: Member, draft: Draft) -> bytes:
+    """The draft as it came in, byte for byte."""
+    _log_copy(by, draft, "source")
+    return draft.upload_bytes()
+
+
+def take_text(by: Member, draft: Draft, paper: Paper, *, scene_numbers: bool) -> bytes:
+    """The draft's pages typed in columns, UTF-8, with a form feed between pages."""
+    text = print_pages(laid_out(draft, paper).layout, scene_numbers=scene_numbers, counted=True)
+    _log_copy(by, draft, "text")
+    return text.encode()
+
+
+def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
+    """The draft as one HTML file, UTF-8."""
+    page = web_page(
+        laid_out(draft),
+        title=title_of(draft),
+        about=header_of(draft).text(MOST_ABOUT),
+        language=draft.production.script_language,
+        scene_numbers=scene_numbers,
+    )
+    _log_copy(by, draft, "html")
+    return page.encode()
+
+
+def _log_copy(by: Member, draft: Draft, form: str) -> None:
+    refuse_unless(by, Deed.PUBLISH)
+    told = {"number": draft.number, "form": form}
+    log.record(by.person, log.Act.Verb.DOWNLOADED_DRAFT, draft.production, draft.public_id, **told)
