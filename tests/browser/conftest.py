@@ -39,6 +39,7 @@ QUIET = (
 MISSING = "No Chromium was found: install it, or run `python -m playwright install chromium`."
 DESK = {"width": 1440, "height": 1000}
 PHONE = {"width": 390, "height": 844}
+TOUCH = {"viewport": PHONE, "has_touch": True, "is_mobile": True}
 PATIENCE_MS = 10_000
 
 expect.set_options(timeout=PATIENCE_MS)

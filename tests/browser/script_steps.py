@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from tests.browser.conftest import PHONE
-
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -17,9 +15,6 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
 
     Visit = Callable[..., Page]
-
-
-TOUCH = {"viewport": PHONE, "has_touch": True, "is_mobile": True}
 
 
 def script_of(draft: Draft) -> str:

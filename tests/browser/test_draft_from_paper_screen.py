@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.drafts.models import Draft
 from screenplay import lay_out, parse
 from screenplay.printing import typeset
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import PHONE
+from tests.browser.reach import desk_by_night_phone_by_day, shuts_nobody_out
 from tests.factories import SCRIPT
 
 if TYPE_CHECKING:
@@ -58,16 +58,11 @@ def test_a_pdf_is_shown_corrected_looked_at_again_and_put_up(writer: Member, vis
     assert draft.filename == "slack.pdf"
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-def test_what_was_read_is_legible_and_fits(
-    writer: Member, visit: Visit, pdf: Path, size: dict[str, int], scheme: str
-) -> None:
-    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), viewport=size, bypass_csp=True)
-    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+@desk_by_night_phone_by_day
+def test_what_was_read_is_legible_and_fits(writer: Member, visit: Visit, pdf: Path, look: dict[str, Any]) -> None:
+    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), **look)
     choose(page, pdf)
-    assert Axe().run(page).response["violations"] == []
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    shuts_nobody_out(page)
 
 
 def test_a_long_list_of_warnings_says_how_many_there_are_and_scrolls_in_a_frame(

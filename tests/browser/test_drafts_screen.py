@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.drafts.models import Draft
 from review.publishing.acts import publish_draft
 from screenplay.intake import read_text
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import PHONE
+from tests.browser.reach import desk_by_night_phone_by_day, shuts_nobody_out
 from tests.factories import SCRIPT, make_note
 
 if TYPE_CHECKING:
@@ -136,22 +135,12 @@ NUMBERS: dict[str, list[int | str]] = {
 }
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-def test_nothing_stands_in_a_readers_way(
-    writer: Member, crew: Member, visit: Visit, size: dict[str, int], scheme: str
-) -> None:
-    """Checked by axe-core's rules for WCAG 2.2 A and AA, and for pages that would need scrolling sideways.
-
-    The page's own content policy is off here, as it refuses the styles by which axe-core measures.
-    """
+@desk_by_night_phone_by_day
+def test_nothing_stands_in_a_readers_way(writer: Member, crew: Member, visit: Visit, look: dict[str, Any]) -> None:
     [first] = publish(writer, SCRIPT)
     make_note(crew, first, 9)
     publish(writer, NEXT + "\nAn [[unclosed thought.\n")
-    options = {"preload": False, "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-    page = visit(writer, address(writer, "drafts"), viewport=size, color_scheme=scheme, bypass_csp=True)
+    page = visit(writer, address(writer, "drafts"), **look)
     for screen in SCREENS:
         page.goto(address(writer, screen, *NUMBERS.get(screen, [])))
-        found = Axe().run(page, options=options)
-        assert found.violations_count == 0, f"{screen}: {found.generate_report()}"
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), screen
+        shuts_nobody_out(page)

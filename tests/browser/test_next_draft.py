@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.decisions.acts import decide
 from review.rewriting.models import WrittenIn
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
 from tests.factories import make_note
 
 if TYPE_CHECKING:
@@ -142,27 +141,25 @@ def test_a_wording_is_taken_in_and_out_without_javascript(visit: Visit, writer: 
     expect(card).to_contain_text("Opened again by Ada Wren")
 
 
-@pytest.mark.parametrize(("size", "colours"), [(DESK, "dark"), (PHONE, "light")], ids=["desk-dark", "phone-light"])
+@desk_by_day_phone_by_night
 def test_the_screens_fit_and_can_be_used_by_everyone(
     visit: Visit,
     writer: Member,
     crew: Member,
     draft: Draft,
     note: Note,
-    colours: str,
-    size: dict[str, int],
+    look: dict[str, Any],
 ) -> None:
     overtaken = make_note(crew, draft, 9, wording="Our tide turns at four.", kind="safety")
     scene = make_note(crew, draft, 15, 20, subject="scene")
     decide(writer, make_note(crew, draft, 9, wording="A tide turns."), "accepted", "", 0, uuid.uuid4())
     take(writer, note)
     decide(writer, scene, "accepted", "Of *course*.", 0, uuid.uuid4())
-    for name, query in (("notes", "?state=all"), ("to-do", ""), ("working-publish", ""), ("home", "")):
-        page = visit(writer, address(writer, name, query), viewport=size, color_scheme=colours)
-        if name == "notes":
-            card = page.locator(f"#note-{overtaken.public_id}")
-            card.get_by_text("Accept", exact=True).click()
-            expect(card.get_by_text("Overtaken by")).to_be_visible()
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), name
-        found = Axe().run(page, options={"preload": False})  # to preload, it would fetch the sheets past the policy
-        assert found.violations_count == 0, f"{name}\n{found.generate_report()}"
+    page = visit(writer, address(writer, "notes", "?state=all"), **look)
+    card = page.locator(f"#note-{overtaken.public_id}")
+    card.get_by_text("Accept", exact=True).click()
+    expect(card.get_by_text("Overtaken by")).to_be_visible()
+    shuts_nobody_out(page)
+    for name in ("to-do", "working-publish", "home"):
+        page.goto(address(writer, name))
+        shuts_nobody_out(page)

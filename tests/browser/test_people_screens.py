@@ -7,7 +7,6 @@ import uuid
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import expect
@@ -18,7 +17,8 @@ from review.notes.models import NoteKind
 from review.people import acts
 from review.people.models import Invitation, Person
 from review.productions.models import Production
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import DESK, TOUCH
+from tests.browser.reach import LOOKS, desk_by_day_phone_by_night, shuts_nobody_out
 from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -31,13 +31,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
     Visit = Callable[..., Page]
-
-TOUCH = {"viewport": PHONE, "has_touch": True, "is_mobile": True}
-AXE_MAY_LOOK = {"bypass_csp": True}  # axe itself adds a style element, which the policy would report as ours
-LOOKS = [
-    pytest.param({"viewport": DESK, "color_scheme": "light"} | AXE_MAY_LOOK, id="desk-light"),
-    pytest.param({**TOUCH, "color_scheme": "dark"} | AXE_MAY_LOOK, id="phone-dark"),
-]
 
 
 @pytest.fixture
@@ -67,13 +60,6 @@ def invitation_from(writer: Member, name: str = "Sunniva Grey") -> str:
     return reverse("join", args=[token])
 
 
-def shuts_nobody_out(page: Page) -> None:
-    """The rules of axe-core 4 for WCAG 2.2 A and AA; and nothing is wider than the screen."""
-    found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
-    assert found.violations_count == 0, found.generate_report()
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-
-
 def refuse(page: Page) -> None:
     """Send the form of a page as it is, past the browser's own checks."""
     page.locator("main form").first.evaluate("(form) => { form.noValidate = true; }")
@@ -81,7 +67,7 @@ def refuse(page: Page) -> None:
     expect(page.locator(".field-errors").first).to_be_visible()
 
 
-@pytest.mark.parametrize("look", LOOKS)
+@desk_by_day_phone_by_night
 def test_the_ways_in_shut_nobody_out(
     stranger: Callable[..., Page], writer: Member, crew: Member, look: dict[str, Any]
 ) -> None:
@@ -99,7 +85,7 @@ def test_the_ways_in_shut_nobody_out(
     shuts_nobody_out(page)
 
 
-@pytest.mark.parametrize("look", LOOKS)
+@desk_by_day_phone_by_night
 def test_the_setup_shuts_nobody_out_and_sets_up(
     transactional_db: None, stranger: Callable[..., Page], look: dict[str, Any]
 ) -> None:
@@ -118,7 +104,7 @@ def test_the_setup_shuts_nobody_out_and_sets_up(
     assert Production.objects.get().name == "Slack Water"
 
 
-@pytest.mark.parametrize("look", LOOKS)
+@desk_by_day_phone_by_night
 def test_the_writer_s_screens_shut_nobody_out(visit: Visit, writer: Member, crew: Member, look: dict[str, Any]) -> None:
     Person.objects.filter(pk=writer.person.pk).update(starts_productions=True)
     home = reverse("home", args=[writer.production.public_id])
@@ -134,7 +120,7 @@ def test_the_writer_s_screens_shut_nobody_out(visit: Visit, writer: Member, crew
     shuts_nobody_out(page)
 
 
-@pytest.mark.parametrize("look", LOOKS)
+@desk_by_day_phone_by_night
 def test_a_home_with_much_to_do_shuts_nobody_out(
     visit: Visit, writer: Member, crew: Member, draft: Draft, look: dict[str, Any]
 ) -> None:
@@ -234,7 +220,7 @@ def test_a_member_is_removed_from_the_keyboard(visit: Visit, writer: Member, cre
 
 def test_someone_signed_in_joins_by_one_button(visit: Visit, writer: Member, crew: Member) -> None:
     other = make_member(make_production("High Water"), Role.WRITER, name="Odd Moe")
-    page = visit(crew, invitation_from(other, "Bo"), **AXE_MAY_LOOK)
+    page = visit(crew, invitation_from(other, "Bo"), **LOOKS["desk-light"])
     shuts_nobody_out(page)
     page.get_by_role("button", name="Join as Bo Finch").click()
     expect(page.get_by_role("heading", name="High Water")).to_be_visible()

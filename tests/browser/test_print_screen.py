@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.reach import desk_by_day_phone_by_night, desk_by_night_phone_by_day, shuts_nobody_out
 from tests.pdf import sheets
 
 if TYPE_CHECKING:
@@ -42,37 +41,25 @@ def test_the_pdf_and_the_sides_are_downloaded_from_the_drafts_screen(draft: Draf
     assert sheets(Path(waiting.value.path()).read_bytes())[0].head[0] == "Sides: TOBIAS"
 
 
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@desk_by_night_phone_by_day
 @pytest.mark.usefixtures("draft")
-def test_the_page_that_asks_how_is_accessible_and_fits(
-    crew: Member, visit: Visit, size: dict[str, int], scheme: str
-) -> None:
-    address = reverse("draft-print", args=[crew.production.public_id, 1])
-    page = visit(crew, address, viewport=size, color_scheme=scheme)
+def test_the_page_that_asks_how_is_accessible_and_fits(crew: Member, visit: Visit, look: dict[str, Any]) -> None:
+    page = visit(crew, reverse("draft-print", args=[crew.production.public_id, 1]), **look)
     expect(page.get_by_role("button", name="Download the PDF")).to_be_visible()
-    check(page, size)
+    shuts_nobody_out(page)
 
 
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@desk_by_day_phone_by_night
 @pytest.mark.usefixtures("draft")
 def test_a_writer_s_copies_are_accessible_and_fit_and_so_is_the_html_itself(
-    writer: Member, visit: Visit, tmp_path: Path, size: dict[str, int], scheme: str
+    writer: Member, visit: Visit, tmp_path: Path, look: dict[str, Any]
 ) -> None:
-    address = reverse("draft-print", args=[writer.production.public_id, 1])
-    page = visit(writer, address, viewport=size, color_scheme=scheme)
-    check(page, size)
+    page = visit(writer, reverse("draft-print", args=[writer.production.public_id, 1]), **look)
+    shuts_nobody_out(page)
     with page.expect_download() as waiting:
         page.get_by_role("button", name="Download the HTML").click()
     taken = tmp_path / waiting.value.suggested_filename
     waiting.value.save_as(taken)
     page.goto(taken.as_uri())
     expect(page.get_by_role("heading", name="INT. BOATHOUSE - NIGHT")).to_be_visible()
-    check(page, size)
-
-
-def check(page: Page, size: dict[str, int]) -> None:
-    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
-    options = {"preload": False, "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-    assert Axe().run(page, options=options).response["violations"] == []
+    shuts_nobody_out(page)

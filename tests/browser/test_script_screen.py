@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from uuid import uuid4
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note
-from tests.browser.conftest import DESK, PHONE
-from tests.browser.script_steps import TOUCH, drag_over, form_of, open_form_on_line, script_of, write
+from tests.browser.conftest import PHONE, TOUCH
+from tests.browser.reach import desk_by_night_phone_by_day, in_every_look, shuts_nobody_out
+from tests.browser.script_steps import drag_over, form_of, open_form_on_line, script_of, write
 from tests.factories import SCRIPT, make_draft, make_note
 
 if TYPE_CHECKING:
@@ -293,15 +293,9 @@ def test_without_javascript_a_line_s_link_leads_to_a_form_that_works(visit: Visi
     assert (note.first_line, note.last_line) == (6, 8)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-def test_nobody_is_shut_out(
-    visit: Visit, crew: Member, writer: Member, draft: Draft, scheme: str, size: dict[str, int]
-) -> None:
-    """The rules of axe-core 4 for WCAG 2.2 A and AA, on the screen with notes of every fate, and with its form open.
-
-    The page's own content policy is off here, as it refuses the styles by which axe-core measures.
-    """
+@in_every_look
+def test_nobody_is_shut_out(visit: Visit, crew: Member, writer: Member, draft: Draft, look: dict[str, Any]) -> None:
+    """On the screen with notes of every fate, and with its form open."""
     make_note(crew, draft, 6, kind="safety", wording="NELL mends a sail.")
     make_note(writer, draft, 9, audience=Audience.WRITER)
     make_note(crew, draft, 17)
@@ -309,29 +303,24 @@ def test_nobody_is_shut_out(
         writer, SCRIPT.replace("Tide turns at four.", "Tide turns at five.").replace("He didn't wait.", ""), 2
     )
     carry_notes(second)
-    page = visit(writer, script_of(second), viewport=size, color_scheme=scheme, bypass_csp=True)
+    page = visit(writer, script_of(second), **look)
     page.evaluate(SETTLED)
-    options = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-    found = Axe().run(page, options=options)
-    assert found.violations_count == 0, found.generate_report()
+    shuts_nobody_out(page)
     open_form_on_line(page, 6)
-    found = Axe().run(page, options=options)
-    assert found.violations_count == 0, found.generate_report()
+    shuts_nobody_out(page)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+@desk_by_night_phone_by_day
 def test_nobody_is_shut_out_of_the_form_s_own_page_nor_a_note_s(
-    visit: Visit, crew: Member, draft: Draft, scheme: str, size: dict[str, int]
+    visit: Visit, crew: Member, draft: Draft, look: dict[str, Any]
 ) -> None:
-    """The same rules, on the pages that work without JavaScript."""
-    options = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+    """The same on the pages that work without JavaScript."""
     note = make_note(crew, draft, 6, kind="safety", wording="NELL mends a sail.")
     key = draft.production.public_id
-    for address in (reverse("note-new", args=[key, 1]) + "?from=6&to=99", reverse("note", args=[key, note.public_id])):
-        page = visit(crew, address, viewport=size, color_scheme=scheme, bypass_csp=True)
-        found = Axe().run(page, options=options)
-        assert found.violations_count == 0, found.generate_report()
+    page = visit(crew, reverse("note-new", args=[key, 1]) + "?from=6&to=99", **look)
+    shuts_nobody_out(page)
+    page.goto(reverse("note", args=[key, note.public_id]))
+    shuts_nobody_out(page)
 
 
 def test_a_form_that_does_not_come_leaves_the_lines_chosen(visit: Visit, crew: Member, draft: Draft) -> None:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.productions.models import Production
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -40,23 +38,16 @@ def test_they_are_found_set_and_followed_by_the_pages(draft: Draft, writer: Memb
     expect(page.get_by_label("Grey")).to_be_checked()
 
 
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_state_is_accessible_and_fits(writer: Member, visit: Visit, size: dict[str, int], scheme: str) -> None:
-    page = visit(writer, address(writer), viewport=size, color_scheme=scheme)
-    check(page, size)
+@desk_by_day_phone_by_night
+def test_every_state_is_accessible_and_fits(writer: Member, visit: Visit, look: dict[str, Any]) -> None:
+    page = visit(writer, address(writer), **look)
+    shuts_nobody_out(page)
     page.get_by_label("Language").fill("mostly English")
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_text("is not a language tag")).to_be_visible()
-    check(page, size)
+    shuts_nobody_out(page)
     page.get_by_label("Language").fill("en")
     Production.objects.update(paper="a4", revision_colours=["White", "Grey"])
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("alert")).to_contain_text("saved other settings")
-    check(page, size)
-
-
-def check(page: Page, size: dict[str, int]) -> None:
-    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
-    options = {"preload": False, "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-    assert Axe().run(page, options=options).response["violations"] == []
+    shuts_nobody_out(page)

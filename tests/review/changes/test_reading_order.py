@@ -149,7 +149,8 @@ def test_an_anchor_is_never_used_twice(pair: tuple[str, str, Changes]) -> None:
 def test_a_reader_is_told_every_printed_line_once_and_no_other(pair: tuple[str, str, Changes]) -> None:
     old, new, _ = pair
     changes = set_out_all(old, new, with_source=False)
-    printing = [line for line in lines(new) if screenplay.parse(new).kinds[line - 1] not in UNPRINTED]
+    kinds = screenplay.parse(new).kinds
+    printing = [line for line in lines(new) if kinds[line - 1] not in UNPRINTED]
     told = Counter(line for row in rows_of(changes) for line in row.new)
     assert all(told[line] == 1 for line in printing)
     assert all(row.kind not in UNPRINTED for row in rows_of(changes))

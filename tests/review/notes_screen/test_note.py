@@ -37,7 +37,7 @@ def test_it_shows_the_note_and_what_it_stands_on(signed_in: SignedIn, crew: Memb
     page = BeautifulSoup(response.content, "html.parser")
     assert page.select_one(".note-body em").get_text() == "really"  # type: ignore[union-attr]
     assert page.select_one(".note-quoted").get_text(strip=True) == "NELL mends a net by one lamp."  # type: ignore[union-attr]
-    assert page.select_one("h3").get_text(" ", strip=True) == "Question Bo Finch Camera"  # type: ignore[union-attr]
+    assert page.select_one("h2").get_text(" ", strip=True) == "Question Bo Finch Camera"  # type: ignore[union-attr]
 
 
 def test_a_safety_note_says_who_must_assess_the_work(signed_in: SignedIn, crew: Member, draft: Draft) -> None:

@@ -1,0 +1,40 @@
+"""What every screen keeps: it shuts nobody out and fits, at a desk as on a phone, by day as by night."""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from tests.browser.conftest import DESK, TOUCH
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+SIZES: dict[str, dict[str, Any]] = {"desk": {"viewport": DESK}, "phone": TOUCH}
+# The policy of the pages is off, as it refuses the styles by which axe-core measures.
+LOOKS = {
+    f"{size}-{scheme}": {**SIZES[size], "color_scheme": scheme, "bypass_csp": True}
+    for size, scheme in product(SIZES, ("light", "dark"))
+}
+AXE = Axe()
+OPTIONS = {"preload": False, "resultTypes": ["violations"]}
+
+
+def in_looks(*names: str) -> pytest.MarkDecorator:
+    """A test of each of these: both sizes and both schemes are in two looks, and no screen needs all four."""
+    return pytest.mark.parametrize("look", [LOOKS[name] for name in names], ids=names)
+
+
+desk_by_day_phone_by_night = in_looks("desk-light", "phone-dark")
+desk_by_night_phone_by_day = in_looks("desk-dark", "phone-light")
+in_every_look = in_looks(*LOOKS)
+
+
+def shuts_nobody_out(page: Page) -> None:
+    """The rules of axe-core 4, those for WCAG 2.2 A and AA among them; and nothing is wider than the screen."""
+    found = AXE.run(page, options=OPTIONS)
+    assert found.violations_count == 0, f"{page.url}\n{found.generate_report()}"
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), page.url
