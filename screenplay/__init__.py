@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from screenplay.comparing import compare
 from screenplay.fountain import parse
-from screenplay.model import Kind, Screenplay
-from screenplay.next_draft import Span, carry, carry_character, carry_scene, revise
+from screenplay.model import Kind, Screenplay, Span
+from screenplay.next_draft import carry, carry_character, carry_scene, revise
 from screenplay.page import PageSetting, Paper, paginate
 from screenplay.script import LaidOut, lay_out
 from screenplay.speech import voices

@@ -125,6 +125,19 @@ Element = Heading | Speech | Block
 
 
 @dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of a draft: from a character of one source line up to, and without, a character of the same or another.
+
+    Lines count from 1. Characters count from 0 in the line's text without its line end.
+    """
+
+    first_line: int
+    first_char: int
+    last_line: int
+    last_char: int
+
+
+@dataclass(frozen=True, slots=True)
 class Warning:  # noqa: A001 - the word the JSON and the screens use
     """Something a writer may want to mend: the line it is on, the rule (F1 …) it is about, and a sentence."""
 

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from screenplay.fountain import plain, same_name
-from screenplay.model import Block, Heading, Kind, Screenplay, Speech
+from screenplay.fountain import LINE_ENDS, plain, same_name
+from screenplay.model import Block, Heading, Kind, Screenplay, Span, Speech
 from screenplay.page import USUAL_SETTING, paginate
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from screenplay.page import Layout, PageSetting
 
@@ -117,7 +118,7 @@ def lines_of(script: Screenplay, layout: Layout) -> tuple[Line, ...]:
     for number, (source, kind, scene) in enumerate(
         zip(script.source, script.kinds, script.scene_of, strict=True), start=1
     ):
-        text = source.rstrip("\r\n")
+        text = source.rstrip(LINE_ENDS)
         page = None if kind in _PRINTS_NOTHING or not text.strip() else page_of.get(number)
         found.append(Line(number, kind, scene or None, page, text, source[len(text) :]))
     return tuple(found)
@@ -197,6 +198,32 @@ def part_of(script: Screenplay, character: str) -> CharacterPart:
     scenes = {script.scene_of[line - 1] for line in (*said, *_lines_naming(script, character))}
     lines = frozenset(line for line, scene in enumerate(script.scene_of, 1) if scene in scenes)
     return CharacterPart(theirs[0].name if theirs else character, lines, frozenset(said))
+
+
+def scene_span(script: Screenplay, ordinal: int) -> Span:
+    """All the lines of a scene, from its heading to the line before the next.
+
+    Raises ValueError for a scene that the script does not have.
+    """
+    first, last = bisect_left(script.scene_of, ordinal) + 1, bisect_right(script.scene_of, ordinal)
+    if ordinal < 1 or last < first:
+        raise ValueError(f"The script has no scene {ordinal}.")
+    return Span(first, 0, last, len(script.source[last - 1].rstrip(LINE_ENDS)))
+
+
+def cue_span(script: Screenplay, name: str) -> Span | None:
+    """The cue under which a character first speaks, None where nobody of the name does."""
+    lines = {speaker.upper(): line for speaker, line in first_cues(script).items()}
+    line = lines.get(name.upper())
+    return None if line is None else Span(line, 0, line, len(script.source[line - 1].rstrip(LINE_ENDS)))
+
+
+def chosen_words(source: Sequence[str], span: Span) -> list[str]:
+    """The text of a stretch, line by line, white space at the ends and blank lines left out."""
+    lines = list(source[span.first_line - 1 : span.last_line])
+    lines[-1] = lines[-1][: span.last_char]
+    lines[0] = lines[0][span.first_char :]
+    return [words for line in lines if (words := " ".join(line.split()))]
 
 
 def _speeches(script: Screenplay) -> Iterator[tuple[int, Speech]]:

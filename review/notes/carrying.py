@@ -15,8 +15,8 @@ from review.notes.models import Fate, Note, Placement, Subject
 from review.notes.subjects import MOST_NAME
 from review.productions.models import Production
 from screenplay import Span, carry, carry_character, carry_scene
-from screenplay.next_draft import GONE, best_name, best_of, chosen_words
-from screenplay.next_draft import Placement as Found
+from screenplay.next_draft import GONE, SpanFate, better_character, better_span
+from screenplay.script import chosen_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -95,7 +95,7 @@ def carry_to_later_drafts(note: Note) -> None:
             trail = replace(trail, last=Position(draft.pk, span_of(placement), placement.character))
 
 
-def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> Found:
+def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
     """Where a note stands in a draft, by the better of two ways: from where it was put, and from where it last stood.
 
     `comparisons` are with the drafts that it was put on and last stood in, by their keys. Its fate is since the draft
@@ -109,11 +109,11 @@ def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> Found:
         return direct
     chain = _followed(trail.subject, trail.last, comparisons[trail.last.draft_id])
     if trail.subject == Subject.CHARACTER:
-        return best_name(chain, direct, trail.own.character)
-    return best_of(chain, direct, chosen_words(comparison.old.source, trail.own.span), comparison.new.source)
+        return better_character(chain, direct, trail.own.character)
+    return better_span(chain, direct, chosen_words(comparison.old.source, trail.own.span), comparison.new.source)
 
 
-def _followed(subject: str, position: Position, comparison: Comparison) -> Found:
+def _followed(subject: str, position: Position, comparison: Comparison) -> SpanFate:
     if subject == Subject.CHARACTER:
         return carry_character(position.character, comparison)
     return carry_scene(position.span, comparison) if subject == Subject.SCENE else carry(position.span, comparison)
@@ -174,7 +174,7 @@ def placement_at(note_id: int, draft: Draft, fate: Fate, span: Span | None, char
     )
 
 
-def _placement(note_id: int, draft: Draft, found: Found) -> Placement:
+def _placement(note_id: int, draft: Draft, found: SpanFate) -> Placement:
     return placement_at(note_id, draft, Fate(found.fate.value), found.span, found.character)
 
 

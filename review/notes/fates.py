@@ -10,7 +10,7 @@ from review.drafts.scripts import compare_drafts
 from review.notes.carrying import LINES, Position, Trail, carried, span_of
 from review.notes.models import Fate, Placement, Subject
 from screenplay import Span
-from screenplay.next_draft import chosen_words
+from screenplay.script import chosen_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -10,8 +10,7 @@ from review.notes.lines import NoSuchLines
 from review.notes.models import Subject
 from screenplay.fountain import plain, without_number
 from screenplay.model import Speech
-from screenplay.next_draft import cue_span, scene_span
-from screenplay.script import headings_of
+from screenplay.script import cue_span, headings_of, scene_span
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

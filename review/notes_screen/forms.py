@@ -12,7 +12,7 @@ from review.notes.forms import MOST_CHARACTERS, SentOnceForm
 from review.notes.lines import NoSuchLines, check, source_lines
 from review.notes.models import Reply, Subject
 from screenplay import Span
-from screenplay.next_draft import cue_span
+from screenplay.script import cue_span
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -10,7 +10,7 @@ from review.drafts.texts import hash_text
 from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Placement
 from screenplay import carry
-from screenplay.next_draft import PlacementFate
+from screenplay.next_draft import SpanFateKind
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ def _lost_notes(draft: Draft, latest: Draft | None) -> Iterator[str]:
     if latest is None or len(spans) < FEWEST_NOTES:
         return
     comparison = compare_drafts(latest, draft)
-    lost = sum(carry(span, comparison).fate == PlacementFate.GONE for span in spans)
+    lost = sum(carry(span, comparison).fate == SpanFateKind.GONE for span in spans)
     if lost * 2 > len(spans):
         yield (
             f"{lost} of the {len(spans)} notes on {latest} would lose their lines: this text has little in common"

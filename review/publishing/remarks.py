@@ -5,36 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from screenplay.fountain import Rule
+
 if TYPE_CHECKING:
     from screenplay import Screenplay
-
-# What each rule of the Fountain 1.1 standard is about.
-RULE_WORDS = {
-    "F1": "Title page",
-    "F2": "Scene heading",
-    "F3": "Scene heading with a leading dot",
-    "F4": "Scene number",
-    "F5": "Action",
-    "F6": "Action with a leading !",
-    "F7": "Character cue",
-    "F8": "Character cue with a leading @",
-    "F9": "Extension after a character’s name",
-    "F10": "Dialogue",
-    "F11": "Parenthetical",
-    "F12": "Dual dialogue",
-    "F13": "Lyric",
-    "F14": "Transition",
-    "F15": "Transition with a leading >",
-    "F16": "Centered text",
-    "F17": "Bold, italic and underline",
-    "F18": "Page break",
-    "F19": "Note inside the script",
-    "F20": "Text taken out with /* and */",
-    "F21": "Section",
-    "F22": "Synopsis",
-    "F23": "Scripts without capital letters",
-    "F24": "Line ends",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +26,7 @@ def remarks(script: Screenplay) -> tuple[Remark, ...]:
     return tuple(
         Remark(
             warning.line,
-            RULE_WORDS.get(warning.rule, ""),
+            Rule(warning.rule).words,
             warning.text,
             script.source[warning.line - 1].strip() if warning.line <= len(script.source) else "",
         )

@@ -18,7 +18,7 @@ from review.drafts.scripts import read_script
 from review.drafts.texts import hash_text
 from review.productions.models import lock_production
 from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingScene
-from screenplay.next_draft import end_with_blank_line, keep_line_ends, parts
+from screenplay.next_draft import end_with_blank_line, keep_line_ends, texts_by_scene
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -102,7 +102,7 @@ def begin_working(
     begun_from = restored or base
     scenes = WorkingScene.objects.bulk_create(
         WorkingScene(working=working, position=position, ordinal=position, text=text)
-        for position, text in enumerate(parts(read_script(begun_from)))
+        for position, text in enumerate(texts_by_scene(read_script(begun_from)))
     )
     SceneText.objects.bulk_create(SceneText(scene=scene, version=1, text=scene.text, saved_by=by) for scene in scenes)
     log.record(by.person, log.Act.Verb.BEGAN_WORKING, by.production, working.public_id, draft=begun_from.number)
@@ -345,7 +345,7 @@ def part_scene(by: Member, working: WorkingDraft, scene: WorkingScene) -> list[W
 def _beginnings(working: WorkingDraft) -> list[int]:
     """Where each scene of the working text begins, in characters."""
     places, place = [], 0
-    for part in parts(working_text(working))[:-1]:
+    for part in texts_by_scene(working_text(working))[:-1]:
         place += len(part)
         places.append(place)
     return places

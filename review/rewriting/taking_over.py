@@ -15,7 +15,7 @@ from review.rewriting.acts import keep_apart, lock_working, part_scene, working_
 from review.rewriting.models import SceneText, WorkingScene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import compare, parse
-from screenplay.next_draft import parts
+from screenplay.next_draft import texts_by_scene
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -97,8 +97,8 @@ def _write(by: Member, working: WorkingDraft, pages: WorkingPages, new: Screenpl
     for pair in comparison.scenes:
         if pair.old is not None and pair.new is not None and pair.old not in came_from.values():
             came_from.setdefault(pair.new, pair.old)
-    before = parts(old)
-    for ordinal, text in enumerate(parts(new)):
+    before = texts_by_scene(old)
+    for ordinal, text in enumerate(texts_by_scene(new)):
         origin = came_from.get(ordinal)
         held = holders.pop(origin, []) if origin is not None else []
         if not held:

@@ -5,12 +5,16 @@ from __future__ import annotations
 from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
 from screenplay.fountain.emphasis import plain, plain_text, runs
 from screenplay.fountain.headings import SETTING, heading_parts, without_number
-from screenplay.fountain.lines import KNOWN_TITLE_KEYS, split_lines, title_key
 from screenplay.fountain.parsing import parse
+from screenplay.fountain.rules import Rule
+from screenplay.fountain.source_lines import LINE_ENDS, split_lines
+from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS, title_key
 
 __all__ = [
     "KNOWN_TITLE_KEYS",
+    "LINE_ENDS",
     "SETTING",
+    "Rule",
     "heading_parts",
     "is_upper",
     "name_and_extensions",

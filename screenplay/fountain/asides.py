@@ -94,7 +94,7 @@ def _outside(boneyards: list[Aside], notes: list[Aside]) -> Iterator[Aside]:
             yield start, end, is_note
 
 
-class Left(NamedTuple):
+class LeftOver(NamedTuple):
     """What asides leave of a line: the kind of the first of them, and the pieces that are still there, each its offset
     in the line and its text, without the line's end."""
 
@@ -102,9 +102,9 @@ class Left(NamedTuple):
     pieces: list[tuple[int, str]]
 
 
-def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, Left]:
+def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, LeftOver]:
     """What the asides leave of each line that they touch, by index. A line wholly inside of one has no pieces."""
-    left: dict[int, Left] = {}
+    left: dict[int, LeftOver] = {}
     ends: dict[int, int] = {}
     index, line_start = 0, 0
     for start, end, is_note in spans:
@@ -112,14 +112,14 @@ def left_of_lines(source: tuple[str, ...], spans: list[Aside]) -> dict[int, Left
         while line_start + len(source[index]) <= start:
             line_start += len(source[index])
             index += 1
-        pieces = left.setdefault(index, Left(kind, [])).pieces
+        pieces = left.setdefault(index, LeftOver(kind, [])).pieces
         before = ends.get(index, 0)
         if before < start - line_start:
             pieces.append((before, source[index][before : start - line_start]))
         while end > line_start + len(source[index]):
             line_start += len(source[index])
             index += 1
-            left[index] = Left(kind, [])
+            left[index] = LeftOver(kind, [])
         ends[index] = end - line_start
     for index, end in ends.items():
         if rest := source[index][end:].rstrip("\r\n"):

@@ -147,7 +147,7 @@ class Pairing:
         self.waiting[-2:] = [("ITALIC", first), ("BOLD", second)]
 
 
-class Piece(NamedTuple):
+class StyledText(NamedTuple):
     """Some of a line's text and its styles; `start` is its offset in the line."""
 
     text: str
@@ -160,33 +160,33 @@ class Piece(NamedTuple):
 class Styles:
     """One method for each rule of the emphasis grammar: the pieces inside of it, in its style."""
 
-    def line(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
+    def line(self, parts: list[MarkToken | list[StyledText]]) -> list[StyledText]:
         return _pieces(parts)
 
-    def italic(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
-        return [Piece(one.text, one.start, one.bold, True, one.underline) for one in _pieces(parts[1:-1])]
+    def italic(self, parts: list[MarkToken | list[StyledText]]) -> list[StyledText]:
+        return [StyledText(one.text, one.start, one.bold, True, one.underline) for one in _pieces(parts[1:-1])]
 
-    def bold(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
-        return [Piece(one.text, one.start, True, one.italic, one.underline) for one in _pieces(parts[1:-1])]
+    def bold(self, parts: list[MarkToken | list[StyledText]]) -> list[StyledText]:
+        return [StyledText(one.text, one.start, True, one.italic, one.underline) for one in _pieces(parts[1:-1])]
 
-    def underline(self, parts: list[MarkToken | list[Piece]]) -> list[Piece]:
-        return [Piece(one.text, one.start, one.bold, one.italic, True) for one in _pieces(parts[1:-1])]
+    def underline(self, parts: list[MarkToken | list[StyledText]]) -> list[StyledText]:
+        return [StyledText(one.text, one.start, one.bold, one.italic, True) for one in _pieces(parts[1:-1])]
 
 
-def _pieces(parts: list[MarkToken | list[Piece]]) -> list[Piece]:
-    pieces: list[Piece] = []
+def _pieces(parts: list[MarkToken | list[StyledText]]) -> list[StyledText]:
+    pieces: list[StyledText] = []
     for part in parts:
         if isinstance(part, MarkToken):
-            pieces.append(Piece(part.text, part.start))
+            pieces.append(StyledText(part.text, part.start))
         else:
             pieces += part
     return pieces
 
 
-def _merged(pieces: Iterable[Piece]) -> Iterator[Piece]:
+def _merged(pieces: Iterable[StyledText]) -> Iterator[StyledText]:
     """Pieces of one style that touch in the line, as one."""
     texts: list[str] = []
-    first: Piece | None = None
+    first: StyledText | None = None
     end = 0
     for piece in pieces:
         if first is not None and piece.start == end and piece[2:] == first[2:]:
@@ -200,7 +200,7 @@ def _merged(pieces: Iterable[Piece]) -> Iterator[Piece]:
         yield first._replace(text="".join(texts))
 
 
-def _placed(pieces: Iterable[Piece], printed: Printed) -> Iterator[Run]:
+def _placed(pieces: Iterable[StyledText], printed: Printed) -> Iterator[Run]:
     """The pieces as runs of the source line, parted where the line has something between their characters."""
     cuts = list(reversed(printed.cuts))
     shift = printed.start

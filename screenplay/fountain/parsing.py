@@ -7,9 +7,10 @@ from itertools import chain, pairwise, repeat
 
 from screenplay.fountain.cues import same_name
 from screenplay.fountain.grammars import Grammar
-from screenplay.fountain.lines import LineLexer, SourceLines, line_tokens
+from screenplay.fountain.lines import LineLexer, line_tokens
 from screenplay.fountain.shapes import Shapes
-from screenplay.fountain.warnings import doubts
+from screenplay.fountain.source_lines import SourceLines
+from screenplay.fountain.warnings import warnings_about
 from screenplay.model import Element, Heading, Screenplay, Speech
 
 
@@ -28,7 +29,7 @@ def parse(text: str) -> Screenplay:
         scene_of=_scene_of(elements, len(lines.source)),
         title_page=title_page,
         elements=elements,
-        warnings=doubts(lines, title_page, elements),
+        warnings=warnings_about(lines, title_page, elements),
     )
 
 

@@ -14,7 +14,7 @@ from screenplay.model import Block, Element, Heading, Kind, Printed, Speech, Tit
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from screenplay.fountain.lines import SourceLines
+    from screenplay.fountain.source_lines import SourceLines
 
     # How a line's text is cut out of it: where in the bare line it starts and ends.
     Cut = Callable[[str], tuple[int, int]]
@@ -26,23 +26,23 @@ class TitlePage(tuple[TitleEntry, ...]):
     __slots__ = ()
 
 
-Part = TitlePage | TitleEntry | Heading | Speech | Block | LineToken | list[Element]
+Shaped = TitlePage | TitleEntry | Heading | Speech | Block | LineToken | list[Element]
 
 
 class Shapes:
     """One method for each rule of the grammar. What has several elements is a list of them, in the text's order."""
 
-    def screenplay(self, parts: list[Part]) -> tuple[TitlePage, list[Element]]:
+    def screenplay(self, parts: list[Shaped]) -> tuple[TitlePage, list[Element]]:
         title_page = parts[0] if parts and isinstance(parts[0], TitlePage) else TitlePage()
         return title_page, _elements(parts)
 
-    def title_page(self, parts: list[Part]) -> TitlePage:
+    def title_page(self, parts: list[Shaped]) -> TitlePage:
         return TitlePage(part for part in parts if isinstance(part, TitleEntry))
 
     def title_entry(self, tokens: list[LineToken]) -> TitleEntry:
         return _title_entry(tokens)
 
-    def scene(self, parts: list[Part]) -> list[Element]:
+    def scene(self, parts: list[Shaped]) -> list[Element]:
         heading = parts[0]
         assert isinstance(heading, LineToken)
         return [_heading(heading), *_elements(parts)]
@@ -82,7 +82,7 @@ class Shapes:
         return _line(Kind.SYNOPSIS, tokens[0], after_mark)
 
 
-def _elements(parts: list[Part]) -> list[Element]:
+def _elements(parts: list[Shaped]) -> list[Element]:
     elements: list[Element] = []
     for part in parts:
         if isinstance(part, list):

@@ -27,21 +27,21 @@ class Spellings:
 
     def __init__(self, speeches: Mapping[str, int]) -> None:
         self._speeches = speeches
-        self._near: dict[str, list[str]] = defaultdict(list)
+        self._by_shorter: dict[str, list[str]] = defaultdict(list)
         self._names = [name for name in speeches if _SHORTEST_NAME <= len(name) <= _LONGEST_NAME]
         if len(self._names) <= _MOST_NAMES:
             for name in self._names:
                 for shorter in _shorter(name):
-                    self._near[shorter].append(name)
+                    self._by_shorter[shorter].append(name)
 
     def __contains__(self, name: str) -> bool:
         return name in self._speeches
 
-    def near(self, name: str) -> str | None:
+    def one_letter_from(self, name: str) -> str | None:
         """The name that speaks most of those one letter away, None if there is none or this is one itself."""
         if name in self._speeches or not _SHORTEST_NAME <= len(name) <= _LONGEST_NAME:
             return None
-        candidates = {other for shorter in _shorter(name) for other in self._near.get(shorter, ())}
+        candidates = {other for shorter in _shorter(name) for other in self._by_shorter.get(shorter, ())}
         near = [other for other in candidates if one_letter_apart(name, other)]
         return max(near, key=lambda other: (self._speeches[other], other), default=None)
 
@@ -63,7 +63,7 @@ class Spellings:
                 yield same, name
 
     def _one_letter_apart(self) -> Iterator[tuple[str, str]]:
-        for names in self._near.values():
+        for names in self._by_shorter.values():
             for one, other in combinations(names[:50], 2):
                 if one_letter_apart(one, other) and self._is_a_slip(one, other):
                     yield one, other

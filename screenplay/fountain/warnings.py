@@ -8,20 +8,23 @@ from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import is_upper, name_and_extensions
 from screenplay.fountain.headings import SETTING
-from screenplay.fountain.lines import KNOWN_TITLE_KEYS
+from screenplay.fountain.rules import Rule
 from screenplay.fountain.spellings import Spellings
+from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS
 from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004 - the word the JSON uses
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from screenplay.fountain.lines import SourceLines
+    from screenplay.fountain.source_lines import SourceLines
     from screenplay.model import Element, Printed, TitleEntry
 
 _ASIDES = (Kind.NOTE, Kind.BONEYARD)
 
 
-def doubts(lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element]) -> tuple[Warning, ...]:
+def warnings_about(
+    lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element]
+) -> tuple[Warning, ...]:
     """The warnings about a script, in the order of its lines."""
     headings = [element for element in elements if isinstance(element, Heading)]
     speeches = [element for element in elements if isinstance(element, Speech)]
@@ -45,11 +48,15 @@ def _about_the_title_page(title_page: Sequence[TitleEntry], elements: Sequence[E
     if not title_page:
         return
     if not elements:
-        yield Warning(1, "F1", "There is only a title page: put a blank line under it, and begin the script there.")
+        yield Warning(
+            1, Rule.TITLE_PAGE, "There is only a title page: put a blank line under it, and begin the script there."
+        )
     if not any(entry.key.lower() in KNOWN_TITLE_KEYS for entry in title_page):
         first = _quoted(f"{title_page[0].key}:")
         yield Warning(
-            1, "F1", f"{first} makes the lines up to the first blank one a title page: put ! before it if it is action."
+            1,
+            Rule.TITLE_PAGE,
+            f"{first} makes the lines up to the first blank one a title page: put ! before it if it is action.",
         )
 
 
@@ -58,13 +65,15 @@ def _about_no_scenes(headings: Sequence[Heading], elements: Sequence[Element]) -
         sentence = (
             "There is no scene heading: begin each scene with a line such as INT. FERRY - NIGHT, a blank line above it."
         )
-        yield Warning(elements[0].first_line, "F2", sentence)
+        yield Warning(elements[0].first_line, Rule.SCENE_HEADING, sentence)
 
 
 def _about_room_under_headings(headings: Sequence[Heading], lines: SourceLines) -> Iterator[Warning]:
     for heading in headings:
         if _kind_under(lines, heading.last_line) not in (Kind.BLANK, None):
-            yield Warning(heading.first_line, "F2", "This scene heading has no blank line under it: put one there.")
+            yield Warning(
+                heading.first_line, Rule.SCENE_HEADING, "This scene heading has no blank line under it: put one there."
+            )
 
 
 def _kind_under(lines: SourceLines, line: int) -> Kind | None:
@@ -84,11 +93,11 @@ def _about_times(headings: Sequence[Heading]) -> Iterator[Warning]:
         sentence = (
             "No scene heading has a time of day that is known here: add one after a dash, such as - DAY or - NIGHT."
         )
-        yield Warning(timeless[0].first_line, "F2", sentence)
+        yield Warning(timeless[0].first_line, Rule.SCENE_HEADING, sentence)
         return
     for heading in timeless:
         sentence = "This scene heading has no time of day: add one after a dash, such as - DAY or - NIGHT."
-        yield Warning(heading.first_line, "F2", sentence)
+        yield Warning(heading.first_line, Rule.SCENE_HEADING, sentence)
 
 
 def _about_scene_numbers(headings: Sequence[Heading]) -> Iterator[Warning]:
@@ -101,7 +110,7 @@ def _about_scene_numbers(headings: Sequence[Heading]) -> Iterator[Warning]:
             sentence = (
                 f"Scene number {heading.number} is taken by the scene on line {before}: give one of them another."
             )
-            yield Warning(heading.first_line, "F4", sentence)
+            yield Warning(heading.first_line, Rule.SCENE_NUMBER, sentence)
 
 
 def _about_asides(lines: SourceLines) -> Iterator[Warning]:
@@ -114,9 +123,11 @@ def _about_asides(lines: SourceLines) -> Iterator[Warning]:
             sentence = (
                 "This [[ is never closed and so is text: put ]] where the note ends, and two spaces in its blank lines."
             )
-            yield Warning(index + 1, "F19", sentence)
+            yield Warning(index + 1, Rule.NOTE, sentence)
         else:
-            yield Warning(index + 1, "F20", "This /* is never closed and so is text: put */ where what it cuts ends.")
+            yield Warning(
+                index + 1, Rule.BONEYARD, "This /* is never closed and so is text: put */ where what it cuts ends."
+            )
 
 
 def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warning]:
@@ -124,16 +135,16 @@ def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warn
         text = speech.cue.text
         if not speech.lines:
             sentence = f"{_quoted(speech.name)} has nothing to say: put the words on the next line, right under it."
-            yield Warning(speech.first_line, "F8", sentence)
+            yield Warning(speech.first_line, Rule.FORCED_CHARACTER, sentence)
         if "(" in speech.name and text.count("(") > text.count(")"):
             sentence = "The parenthesis after the name is not closed, and so is part of the name: close it."
-            yield Warning(speech.first_line, "F9", sentence)
+            yield Warning(speech.first_line, Rule.EXTENSION, sentence)
         if text.endswith(":") and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
             sentence = f"{_quoted(text)} reads as a character's name: put a blank line under it if it is a transition."
-            yield Warning(speech.first_line, "F14", sentence)
+            yield Warning(speech.first_line, Rule.TRANSITION, sentence)
         if not speech.dual and _ends_in_caret(lines, speech.first_line):
             sentence = "There is no speech before this one to stand beside: take the ^ away, or put it on a second cue."
-            yield Warning(speech.first_line, "F12", sentence)
+            yield Warning(speech.first_line, Rule.DUAL_DIALOGUE, sentence)
 
 
 def _ends_in_caret(lines: SourceLines, line: int) -> bool:
@@ -156,12 +167,12 @@ def _about_said_line(speech: Speech, before: Printed, line: Printed, spellings: 
         mend = "put a blank line above it"
     if _looks_like_a_heading(line.text):
         sentence = f"This scene heading reads as {speech.name}'s words: {mend}."
-        yield Warning(line.line, "F10" if not before.text else "F2", sentence)
+        yield Warning(line.line, Rule.DIALOGUE if not before.text else Rule.SCENE_HEADING, sentence)
     elif (name := name_and_extensions(line.text)[0]) in spellings and line is not speech.lines[-1]:
         sentence = (
             f"{_quoted(name)} speaks elsewhere, but this line reads as {speech.name}'s words: {mend} if it is a cue."
         )
-        yield Warning(line.line, "F10" if not before.text else "F7", sentence)
+        yield Warning(line.line, Rule.DIALOGUE if not before.text else Rule.CHARACTER, sentence)
 
 
 def _about_action(elements: Sequence[Element], spellings: Spellings, lines: SourceLines) -> Iterator[Warning]:
@@ -180,7 +191,7 @@ def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Ite
     stands_alone = line is block.lines[0] and line is block.lines[-1]
     text = line.text.strip()
     if _looks_like_a_heading(text):
-        yield Warning(line.line, "F2", "This scene heading reads as action: put a blank line above it.")
+        yield Warning(line.line, Rule.SCENE_HEADING, "This scene heading reads as action: put a blank line above it.")
         return
     if stands_alone:
         mend = "put the words on the next line, right under it"
@@ -191,12 +202,14 @@ def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Ite
     name = name_and_extensions(text.removesuffix("^").rstrip())[0]
     if name in spellings:
         yield Warning(
-            line.line, "F7", f"{_quoted(name)} speaks elsewhere, but this line reads as action: {mend} if it is a cue."
+            line.line,
+            Rule.CHARACTER,
+            f"{_quoted(name)} speaks elsewhere, but this line reads as action: {mend} if it is a cue.",
         )
-    elif known := spellings.near(name):
+    elif known := spellings.one_letter_from(name):
         near = f"{_quoted(name)} is one letter from {_quoted(known)}"
         sentence = f"{near} and reads as action: if it is a cue, mend the name, and {mend}."
-        yield Warning(line.line, "F7", sentence)
+        yield Warning(line.line, Rule.CHARACTER, sentence)
 
 
 def _looks_like_a_heading(text: str) -> bool:
@@ -210,7 +223,7 @@ def _about_spellings(speeches: Sequence[Speech], spellings: Spellings) -> Iterat
     for rare, usual in spellings.likely_slips():
         pair = f"{_quoted(rare)} may be {_quoted(usual)} under another spelling"
         sentence = f"{pair}: give both one name if they are one person."
-        yield Warning(first[rare], "F7", sentence)
+        yield Warning(first[rare], Rule.CHARACTER, sentence)
 
 
 def _quoted(text: str, most: int = 40) -> str:

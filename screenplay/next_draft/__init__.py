@@ -2,20 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.next_draft.carrying import (
-    GONE,
-    Placement,
-    PlacementFate,
-    Span,
-    best_name,
-    best_of,
-    carry,
-    carry_character,
-    carry_scene,
-    chosen_words,
-    cue_span,
-    scene_span,
-)
+from screenplay.next_draft.carrying import GONE, SpanFate, SpanFateKind, carry, carry_character, carry_scene
 from screenplay.next_draft.edits import Edit, join_words, revise, reworded
 from screenplay.next_draft.listed_words import caution_names
 from screenplay.next_draft.merge import Conflict, Merged, merge
@@ -30,7 +17,8 @@ from screenplay.next_draft.scene_concerns import (
     concerns,
     presences,
 )
-from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts
+from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, texts_by_scene
+from screenplay.next_draft.two_ways import better_character, better_span
 
 __all__ = [
     "GONE",
@@ -41,22 +29,19 @@ __all__ = [
     "Edit",
     "Merged",
     "NumberedScene",
-    "Placement",
-    "PlacementFate",
     "Presence",
     "RevisionMarks",
     "SceneConcerns",
-    "Span",
-    "best_name",
-    "best_of",
+    "SpanFate",
+    "SpanFateKind",
+    "better_character",
+    "better_span",
     "carry",
     "carry_character",
     "carry_numbers",
     "carry_scene",
     "caution_names",
-    "chosen_words",
     "concerns",
-    "cue_span",
     "end_with_blank_line",
     "first_numbers",
     "join_words",
@@ -64,10 +49,9 @@ __all__ = [
     "marked_rows",
     "marks_between",
     "merge",
-    "parts",
     "placed_numbers",
     "presences",
     "revise",
     "reworded",
-    "scene_span",
+    "texts_by_scene",
 ]

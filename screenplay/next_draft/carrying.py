@@ -3,43 +3,26 @@
 from __future__ import annotations
 
 import re
-from bisect import bisect_left, bisect_right
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from rapidfuzz.distance import Indel
-
 from screenplay.comparing import LineFateKind, SceneFateKind, word_changes
-from screenplay.script import first_cues
+from screenplay.fountain import LINE_ENDS
+from screenplay.model import Span
+from screenplay.script import chosen_words, scene_span
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from screenplay.comparing import Comparison, LineFate, Rename
-    from screenplay.model import Screenplay
 
-LINE_ENDS = "\r\n"
 AS_IT_WAS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED})
-NEARLY = 0.999  # the most that two stretches can be alike and not the same
 APART = 12  # lines that may have come between two lines of a range without making it two
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A stretch of a draft: from a character of one source line up to, and without, a character of the same or another.
-
-    Lines count from 1. Characters count from 0 in the line's text without its line end.
-    """
-
-    first_line: int
-    first_char: int
-    last_line: int
-    last_char: int
-
-
-class PlacementFate(StrEnum):
+class SpanFateKind(StrEnum):
     """What became of a stretch: kept and moved when its text is as it was, gone when no line of it is left."""
 
     KEPT = "kept"
@@ -49,21 +32,21 @@ class PlacementFate(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Placement:
+class SpanFate:
     """Where a stretch is in the new draft; `span` is None when it is gone.
 
     `character` is the name that a character has there, empty for what is on lines or a scene.
     """
 
-    fate: PlacementFate
+    fate: SpanFateKind
     span: Span | None
     character: str = ""
 
 
-GONE = Placement(PlacementFate.GONE, None)
+GONE = SpanFate(SpanFateKind.GONE, None)
 
 
-def carry(span: Span, comparison: Comparison) -> Placement:
+def carry(span: Span, comparison: Comparison) -> SpanFate:
     """Follow a stretch of the old draft to the new one.
 
     A range stays a range: from the first to the last place its lines are in, lines between them included, but a line
@@ -74,7 +57,7 @@ def carry(span: Span, comparison: Comparison) -> Placement:
     return _Carrier(comparison).carried(span)
 
 
-def carry_scene(span: Span, comparison: Comparison) -> Placement:
+def carry_scene(span: Span, comparison: Comparison) -> SpanFate:
     """Follow the scene of the old draft that a stretch begins in, and give all the lines of the scene it is now.
 
     Of the parts of a split scene, the one that has most of its lines is it, the first of equals; a scene merged into
@@ -90,23 +73,12 @@ def carry_scene(span: Span, comparison: Comparison) -> Placement:
     followed = max(fates, key=lambda fate: (shared.get((scene, fate.new or 0), 0), -(fate.new or 0)))
     before, now = scene_span(comparison.old, scene), scene_span(comparison.new, followed.new or 0)
     if chosen_words(comparison.old.source, before) != chosen_words(comparison.new.source, now):
-        return Placement(PlacementFate.REWORDED, now)
+        return SpanFate(SpanFateKind.REWORDED, now)
     moved = followed.fate is SceneFateKind.MOVED
-    return Placement(PlacementFate.MOVED if moved else PlacementFate.KEPT, now)
+    return SpanFate(SpanFateKind.MOVED if moved else SpanFateKind.KEPT, now)
 
 
-def scene_span(script: Screenplay, ordinal: int) -> Span:
-    """All the lines of a scene, from its heading to the line before the next.
-
-    Raises ValueError for a scene that the script does not have.
-    """
-    first, last = bisect_left(script.scene_of, ordinal) + 1, bisect_right(script.scene_of, ordinal)
-    if ordinal < 1 or last < first:
-        raise ValueError(f"The script has no scene {ordinal}.")
-    return Span(first, 0, last, len(_text(script.source, last)))
-
-
-def carry_character(name: str, comparison: Comparison) -> Placement:
+def carry_character(name: str, comparison: Comparison) -> SpanFate:
     """Follow a character of the old draft by their name, or by the one that took its place throughout.
 
     The stretch is the cue under which they first speak in the new draft. They are kept under the same name, reworded
@@ -120,8 +92,8 @@ def carry_character(name: str, comparison: Comparison) -> Placement:
     if found is None:
         return GONE
     now, line = found
-    fate = PlacementFate.KEPT if now.upper() == name.upper() else PlacementFate.REWORDED
-    return Placement(fate, Span(line, 0, line, len(_text(comparison.new.source, line))), now)
+    fate = SpanFateKind.KEPT if now.upper() == name.upper() else SpanFateKind.REWORDED
+    return SpanFate(fate, Span(line, 0, line, len(_text(comparison.new.source, line))), now)
 
 
 def _with_names_of_now(name: str, renames: Iterable[Rename]) -> str:
@@ -131,66 +103,12 @@ def _with_names_of_now(name: str, renames: Iterable[Rename]) -> str:
     return name
 
 
-def cue_span(script: Screenplay, name: str) -> Span | None:
-    """The cue under which a character first speaks, None where nobody of the name does."""
-    lines = {speaker.upper(): line for speaker, line in first_cues(script).items()}
-    line = lines.get(name.upper())
-    return None if line is None else Span(line, 0, line, len(_text(script.source, line)))
-
-
-def best_of(chain: Placement, direct: Placement, own: Sequence[str], source: Sequence[str]) -> Placement:
-    """The better of two placements in a draft: one from draft to draft, one from the draft that it was put on itself.
-
-    `own` are the words there, as `chosen_words` gives them, `source` the lines of the draft that both are in. The same
-    words beat others, others beat none; of two with others, the one that has more in common with its own words wins.
-    Where both are as good, it is the one by the chain. Its fate is told against its own words, and so against the
-    draft that it was put on: words that changed and changed back are as they were.
-    """
-    if direct.span == chain.span:
-        return direct
-    if chain.span is None or direct.span is None:
-        return _against(own, direct if chain.span is None else chain, source)
-    ranked = [(_likeness(own, chosen_words(source, found)), found) for found in (chain.span, direct.span)]
-    (by_chain, _), (by_itself, _) = ranked
-    return _against(own, direct if by_itself > by_chain else chain, source)
-
-
-def best_name(chain: Placement, direct: Placement, name: str) -> Placement:
-    """As `best_of`, for a character who was called `name` in the draft that the note was put on.
-
-    Whoever speaks by the chain is that character, whatever their name: somebody else may have got the old one. Only
-    where nobody does is it whom the drafts' own comparison finds.
-    """
-    found = direct if chain.span is None else chain
-    if found.span is None:
-        return found
-    same = found.character.upper() == name.upper()
-    return replace(found, fate=PlacementFate.KEPT if same else PlacementFate.REWORDED)
-
-
-def _likeness(own: Sequence[str], words: Sequence[str]) -> float:
-    """How much of two stretches is the same, word by word in order: from 0 to 1, which only equal ones have."""
-    if list(own) == list(words):
-        return 1.0
-    one, other = (" ".join(lines).split() for lines in (own, words))
-    return min(Indel.normalized_similarity(one, other), NEARLY)
-
-
-def _against(own: Sequence[str], placement: Placement, source: Sequence[str]) -> Placement:
-    """The placement with its fate told against these words. Found on a way that told of a rewording, they moved."""
-    if placement.span is None:
-        return placement
-    same = list(own) == chosen_words(source, placement.span)
-    fate = placement.fate if placement.fate is not PlacementFate.REWORDED else PlacementFate.MOVED
-    return replace(placement, fate=fate if same else PlacementFate.REWORDED)
-
-
 class _Carrier:
     def __init__(self, comparison: Comparison) -> None:
         self.comparison = comparison
         self.old, self.new = comparison.old.source, comparison.new.source
 
-    def carried(self, span: Span) -> Placement:
+    def carried(self, span: Span) -> SpanFate:
         if not self.old:
             return GONE
         span = self._within_old(span)
@@ -208,7 +126,7 @@ class _Carrier:
         if not together:
             return GONE
         found = self._span(span, together)
-        return Placement(self._fate(span, found, together), found)
+        return SpanFate(self._fate(span, found, together), found)
 
     def _within_old(self, span: Span) -> Span:
         first = min(max(span.first_line, 1), len(self.old))
@@ -217,7 +135,7 @@ class _Carrier:
         last_char = min(max(span.last_char, 0), len(_text(self.old, last)))
         return Span(first, first_char, last, max(first_char, last_char) if first == last else last_char)
 
-    def _unchanged(self, span: Span, fates: Sequence[LineFate]) -> Placement | None:
+    def _unchanged(self, span: Span, fates: Sequence[LineFate]) -> SpanFate | None:
         """The placement of a stretch whose lines, blank ones too, all stand together as they were."""
         if not all(fate.fate in AS_IT_WAS for fate in fates):
             return None
@@ -231,7 +149,7 @@ class _Carrier:
             return None
         moved = any(fate.fate is LineFateKind.MOVED for fate in fates)
         found = Span(first, span.first_char, last, span.last_char)
-        return Placement(PlacementFate.MOVED if moved else PlacementFate.KEPT, found)
+        return SpanFate(SpanFateKind.MOVED if moved else SpanFateKind.KEPT, found)
 
     def _span(self, span: Span, fates: Sequence[LineFate]) -> Span:
         first_line = min(line for fate in fates for line in fate.new)
@@ -284,13 +202,13 @@ class _Carrier:
             at += 1
         return fate.new[at], offset
 
-    def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> PlacementFate:
+    def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> SpanFateKind:
         if chosen_words(self.old, span) != chosen_words(self.new, found):
-            return PlacementFate.REWORDED
+            return SpanFateKind.REWORDED
         moved = any(fate.fate is LineFateKind.MOVED for fate in fates)
-        return PlacementFate.MOVED if moved else PlacementFate.KEPT
+        return SpanFateKind.MOVED if moved else SpanFateKind.KEPT
 
-    def _blank(self, span: Span) -> Placement:
+    def _blank(self, span: Span) -> SpanFate:
         """A stretch of blank lines stands where the line before it stands, if blank lines are there."""
         line = span.first_line - 1
         while line and line not in self.comparison.by_old:
@@ -307,19 +225,11 @@ class _Carrier:
         first_char = min(span.first_char, len(_text(self.new, lines[0])))
         last_char = min(span.last_char, len(_text(self.new, lines[-1])))
         found = Span(lines[0], first_char, lines[-1], max(first_char, last_char) if len(lines) == 1 else last_char)
-        return Placement(PlacementFate.MOVED if fate is LineFateKind.MOVED else PlacementFate.KEPT, found)
+        return SpanFate(SpanFateKind.MOVED if fate is LineFateKind.MOVED else SpanFateKind.KEPT, found)
 
 
 def _text(source: Sequence[str], line: int) -> str:
     return source[line - 1].rstrip(LINE_ENDS)
-
-
-def chosen_words(source: Sequence[str], span: Span) -> list[str]:
-    """The text of a stretch, line by line, white space at the ends and blank lines left out."""
-    lines = list(source[span.first_line - 1 : span.last_line])
-    lines[-1] = lines[-1][: span.last_char]
-    lines[0] = lines[0][span.first_char :]
-    return [words for line in lines if (words := " ".join(line.split()))]
 
 
 def _largest_group(fates: Sequence[LineFate]) -> list[LineFate]:

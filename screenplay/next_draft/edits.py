@@ -6,12 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.comparing import word_changes
-from screenplay.fountain import split_lines
+from screenplay.fountain import LINE_ENDS, split_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
-
-LINE_ENDS = "\r\n"
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ _AGE = re.compile(r"\b[^\W\d_]*[A-Z]{2}[^\W\d_]*, (?:aged )?(\d{1,2})\b")
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class ListedWords:
     """What of one list stands in a text: the list's key, and the words and phrases, each once."""
 
     key: str
@@ -64,13 +64,13 @@ def trade_keys() -> tuple[str, ...]:
     return tuple(_read("trades").names)
 
 
-def cautions_in(texts: Iterable[str], time: str = "") -> tuple[Found, ...]:
+def cautions_in(texts: Iterable[str], time: str = "") -> tuple[ListedWords, ...]:
     """The cautions whose words stand in some texts, in the order of the lists. No phrase runs from one text into the
     next. `time` is day or night, "" where it is not known: a list for the night is then left out."""
     return _found(_read("cautions"), texts, time)
 
 
-def trade_words_in(texts: Iterable[str]) -> tuple[Found, ...]:
+def trade_words_in(texts: Iterable[str]) -> tuple[ListedWords, ...]:
     """The words in some texts that may concern a department, by department."""
     return _found(_read("trades"), texts, "")
 
@@ -125,13 +125,13 @@ def _read(name: str) -> _Lists:
     )
 
 
-def _found(lists: _Lists, texts: Iterable[str], time: str) -> tuple[Found, ...]:
+def _found(lists: _Lists, texts: Iterable[str], time: str) -> tuple[ListedWords, ...]:
     met: dict[str, dict[str, None]] = {}
     for text in texts:
         for key, word in (*_matches(lists, _plain_words(text)), *_ages(lists, text)):
             if lists.when.get(key, time) == time:
                 met.setdefault(key, {})[word] = None
-    return tuple(Found(key, tuple(met[key])) for key in lists.names if key in met)
+    return tuple(ListedWords(key, tuple(met[key])) for key in lists.names if key in met)
 
 
 def _plain_words(text: str) -> list[str]:

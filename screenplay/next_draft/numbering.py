@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.comparing import SceneFateKind, in_order
 from screenplay.fountain import plain, without_number
+from screenplay.next_draft.scene_texts import texts_by_scene
 from screenplay.page import SceneNumber, is_between, number_between, same_number
 from screenplay.script import headings_of
 
@@ -79,8 +80,8 @@ def carry_numbers(scenes: Sequence[NumberedScene], comparison: Comparison) -> tu
     if not scenes:
         return first_numbers(comparison.new)
     headings = headings_of(comparison.new)
-    old_texts, sources = _SceneTexts(comparison.old), _sources(comparison)
-    ordinals = _back(scenes, old_texts, _SceneTexts(comparison.new), sources)
+    old_texts, sources = texts_by_scene(comparison.old), _sources(comparison)
+    ordinals = _back(scenes, old_texts, texts_by_scene(comparison.new), sources)
     ordinals |= _kept(scenes, sources, set(ordinals.values()))
     carried = [_carried(scene, ordinals.get(scene.number), headings, old_texts) for scene in scenes]
     moved = {fate.new for fate in comparison.scenes if fate.fate is SceneFateKind.MOVED}
@@ -140,21 +141,8 @@ def _kept(scenes: Sequence[NumberedScene], sources: Mapping[int, Sequence[int]],
     return kept
 
 
-class _SceneTexts:
-    """The source text of each scene of a script, by ordinal; cut out when it is asked for."""
-
-    def __init__(self, screenplay: Screenplay) -> None:
-        self.source = screenplay.source
-        firsts = [heading.first_line for heading in headings_of(screenplay)]
-        self.spans = list(zip(firsts, [*firsts[1:], len(screenplay.source) + 1], strict=False))
-
-    def of(self, ordinal: int) -> str:
-        first, end = self.spans[ordinal - 1]
-        return "".join(self.source[first - 1 : end - 1])
-
-
 def _back(
-    scenes: Sequence[NumberedScene], old: _SceneTexts, new: _SceneTexts, sources: Mapping[int, Sequence[int]]
+    scenes: Sequence[NumberedScene], old: Sequence[str], new: Sequence[str], sources: Mapping[int, Sequence[int]]
 ) -> dict[str, int]:
     """The new ordinal of each OMITTED number whose scene is back, in a scene that is less like those it is paired
     with."""
@@ -167,11 +155,11 @@ def _back(
         for mark in lines.marks:
             by_mark[mark].append(at)
     found: list[tuple[float, int, int]] = []
-    for ordinal in range(1, len(new.spans) + 1):
-        lines = _Lines.of(new.of(ordinal))
+    for ordinal in range(1, len(new)):
+        lines = _Lines.of(new[ordinal])
         for at in {at for mark in lines.marks for at in by_mark.get(mark, ())}:
             likeness = lines.likeness(lines_of[at])
-            others = (lines.likeness(_Lines.of(old.of(other))) for other in sources.get(ordinal, ()))
+            others = (lines.likeness(_Lines.of(old[other])) for other in sources.get(ordinal, ()))
             if likeness >= BACK and likeness > max(others, default=0.0):
                 found.append((-likeness, at, ordinal))
     back: dict[str, int] = {}
@@ -212,14 +200,14 @@ def _characters(lines: Mapping[str, int]) -> int:
 
 
 def _carried(
-    scene: NumberedScene, ordinal: int | None, headings: Sequence[Heading], old_texts: _SceneTexts
+    scene: NumberedScene, ordinal: int | None, headings: Sequence[Heading], old_texts: Sequence[str]
 ) -> NumberedScene:
     """A number in the new draft: with its scene there, or OMITTED with the text it last had."""
     if ordinal is not None:
         return NumberedScene(scene.number, ordinal, _words(headings[ordinal - 1]))
     if scene.ordinal is None:
         return scene
-    return replace(scene, ordinal=None, text=old_texts.of(scene.ordinal))
+    return replace(scene, ordinal=None, text=old_texts[scene.ordinal])
 
 
 def _in_order(carried: Sequence[NumberedScene], moved: set[int | None], scenes: int) -> Iterator[NumberedScene | int]:

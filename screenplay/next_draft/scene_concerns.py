@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import name_and_extensions, plain, same_name
 from screenplay.model import Block, Heading, Kind, Speech
-from screenplay.next_draft.listed_words import Found, caution_names, cautions_in, trade_words_in
+from screenplay.next_draft.listed_words import ListedWords, caution_names, cautions_in, trade_words_in
 from screenplay.script import headings_of, part_of, speakers_by_scene
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ class SceneConcerns:
     came: tuple[str, ...] = ()
     left: tuple[str, ...] = ()
     cautions: tuple[Caution, ...] = ()
-    words: tuple[Found, ...] = ()
+    words: tuple[ListedWords, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +127,7 @@ def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Col
 
     They are in the scenes that `part_of` finds: where they speak, and where action names them.
     """
-    before, after = _Parts(comparison.old, names), _Parts(comparison.new, names)
+    before, after = _Appearances(comparison.old, names), _Appearances(comparison.new, names)
     return [_presence(scene, before, after) for scene in scenes]
 
 
@@ -177,7 +177,7 @@ class _Searched:
         return any(self.script.kinds[line - 1] is Kind.LYRIC for line in lines)
 
 
-class _Parts:
+class _Appearances:
     """A character's part in one draft, whatever they are called: their scenes, and the lines of their speeches."""
 
     def __init__(self, script: Screenplay, names: Collection[str]) -> None:
@@ -263,15 +263,15 @@ def _cautions_by_key(side: _Searched, ordinal: int | None, lines: Iterable[int])
     return {found.key: found.words for found in cautions_in(side.searched(lines), side.light(ordinal))}
 
 
-def _words(scene: ChangedScene, old: _Searched, new: _Searched) -> tuple[Found, ...]:
+def _words(scene: ChangedScene, old: _Searched, new: _Searched) -> tuple[ListedWords, ...]:
     found = trade_words_in([*new.searched(scene.new_lines), *old.searched(scene.old_lines)])
     if not (new.has_lyrics(scene.new_lines) or old.has_lyrics(scene.old_lines)):
         return found
     music = next((one.words for one in found if one.key == MUSIC), ())
-    return (*(one for one in found if one.key != MUSIC), Found(MUSIC, ("lyrics", *music)))
+    return (*(one for one in found if one.key != MUSIC), ListedWords(MUSIC, ("lyrics", *music)))
 
 
-def _presence(scene: ChangedScene, before: _Parts, after: _Parts) -> Presence | None:
+def _presence(scene: ChangedScene, before: _Appearances, after: _Appearances) -> Presence | None:
     changed = sum(
         not (before.speeches.isdisjoint(change.old) and after.speeches.isdisjoint(change.new))
         for change in scene.changes

@@ -8,15 +8,13 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import LCSseq
 
-from screenplay.fountain import parse, split_lines
+from screenplay.fountain import LINE_ENDS, parse, split_lines
 
 if TYPE_CHECKING:
     from screenplay.model import Screenplay
 
-LINE_ENDS = "\r\n"
 
-
-def parts(script: Screenplay | str) -> tuple[str, ...]:
+def texts_by_scene(script: Screenplay | str) -> tuple[str, ...]:
     """The text cut before each scene heading; joined, it is the text again.
 
     The first part is what stands before the first heading, the title page with it: empty where nothing does.

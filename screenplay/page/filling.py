@@ -17,7 +17,7 @@ LEAST_OF_UNBREAKABLE = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class RowPosition:
     """Where a row stands: `page` counts from 0, and so does `row` on it."""
 
     page: int
@@ -30,7 +30,7 @@ class Filling:
 
     lines: int
     pages: list[list[Row]] = field(default_factory=list)
-    scenes: list[Place] = field(default_factory=list)
+    scenes: list[RowPosition] = field(default_factory=list)
 
     def fill(self, passages: Sequence[Passage]) -> tuple[Page, ...]:
         """The pages that the passages take, none where nothing is printed. Time is proportional to the rows."""
@@ -49,9 +49,9 @@ class Filling:
         return tuple(Page(number, tuple(rows)) for number, rows in enumerate(self.pages, 1) if rows)
 
     @property
-    def place(self) -> Place:
+    def position(self) -> RowPosition:
         """Where the next row goes, if no blank ones come before it."""
-        return Place(len(self.pages) - 1, len(self.pages[-1])) if self.pages else Place(0, 0)
+        return RowPosition(len(self.pages) - 1, len(self.pages[-1])) if self.pages else RowPosition(0, 0)
 
     def _begin_page(self) -> None:
         if self.pages and self.pages[-1]:
@@ -70,21 +70,21 @@ class Filling:
         needed = whole_rows if whole_rows <= self.lines else least_rows
         if needed > self.lines:
             return False
-        if self.place.row + self._gap(heading) + needed > self.lines:
+        if self.position.row + self._gap(heading) + needed > self.lines:
             self._begin_page()
         return True
 
     def _note_scene(self, heading: Passage) -> None:
-        place = self.place
-        row = place.row + self._gap(heading)
-        begins_next = place.row > 0 and row + len(heading.rows) > self.lines
-        self.scenes.append(Place(place.page + 1, 0) if begins_next else Place(place.page, row))
+        at = self.position
+        row = at.row + self._gap(heading)
+        begins_next = at.row > 0 and row + len(heading.rows) > self.lines
+        self.scenes.append(RowPosition(at.page + 1, 0) if begins_next else RowPosition(at.page, row))
 
     def _put(self, passage: Passage, *, kept: bool) -> None:
         start = 0
         while True:
             gap = 0 if start else self._gap(passage)
-            room = self.lines - self.place.row - gap
+            room = self.lines - self.position.row - gap
             lead = _row_if_any(passage.row_again(start))
             room -= len(lead)
             if len(passage.rows) - start <= room:
@@ -92,7 +92,7 @@ class Filling:
                 return
             at = self._last_break(passage, start, room)
             fits_alone = len(passage.rows) <= self.lines
-            if self.place.row and not kept and (at == 0 or (passage.is_pair and fits_alone)):
+            if self.position.row and not kept and (at == 0 or (passage.is_pair and fits_alone)):
                 self._begin_page()
                 continue
             at = at or _forced_break(passage, start, room)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from screenplay.page.filling import Filling, Place
+from screenplay.page.filling import Filling, RowPosition
 from screenplay.page.paper import USUAL_SETTING, PageSetting, Paper
 from screenplay.page.passages import passages
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
@@ -73,7 +73,7 @@ def _lines_on(page: Page) -> Iterator[int]:
     return (cell.line for row in page.rows for cell in row.cells if cell.line is not None)
 
 
-def _lengths(scenes: Sequence[Place], pages: Sequence[Page], lines: int) -> list[int]:
+def _lengths(scenes: Sequence[RowPosition], pages: Sequence[Page], lines: int) -> list[int]:
     """How many rows there are before the first scene, and then in each, on pages of so many lines set end to end."""
     end = (len(pages) - 1) * lines + len(pages[-1].rows) if pages else 0
     marks = [0, *(min(place.page * lines + place.row, end) for place in scenes), end]

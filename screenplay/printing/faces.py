@@ -33,7 +33,7 @@ def face_file(family: str, style: str) -> Path:
     return _FONTS / family / f"{_STEMS[family]}-{_CUTS[style]}.ttf"
 
 
-class Piece(NamedTuple):
+class FamilyText(NamedTuple):
     """Text that one family draws, from a column counted from the start of the text it is a piece of."""
 
     column: int
@@ -41,15 +41,15 @@ class Piece(NamedTuple):
     family: str
 
 
-def pieces(text: str) -> list[Piece]:
+def by_family(text: str) -> list[FamilyText]:
     """`text` as pieces, each in the family that has all of its characters.
 
     Accents are put together with their letters where Unicode has one character for both. Characters that show nothing,
     such as soft hyphens and joiners, are left out.
     """
     if _characters(COURIER).issuperset(text):
-        return [Piece(0, text, COURIER)]
-    found: list[Piece] = []
+        return [FamilyText(0, text, COURIER)]
+    found: list[FamilyText] = []
     end = 0
     for character in unicodedata.normalize("NFC", text):
         family = _family(character)
@@ -60,7 +60,7 @@ def pieces(text: str) -> list[Piece]:
         if last and last.family == (family or FALLBACK) and last.column + len(last.text) == end:
             found[-1] = last._replace(text=last.text + sign)
         else:
-            found.append(Piece(end, sign, family or FALLBACK))
+            found.append(FamilyText(end, sign, family or FALLBACK))
         end += columns_of(character)
     return found
 

@@ -50,8 +50,8 @@ def web_page(
     headings; a script that numbers no scene has them counted from 1.
     """
     title = title or title_of(pages.script) or "Screenplay"
-    setting = _Setting(pages.script, _marks(pages.layout), _numbers(pages) if scene_numbers else {})
-    body = "\n".join([*setting.title_page(title, about), "<article>", *setting.script(), "</article>"])
+    page = _WebPage(pages.script, _marks(pages.layout), _numbers(pages) if scene_numbers else {})
+    body = "\n".join([*page.title_page(title, about), "<article>", *page.script(), "</article>"])
     return (
         f'<!doctype html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -100,7 +100,7 @@ def _numbers(pages: LaidOut) -> dict[int, str]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Setting:
+class _WebPage:
     screenplay: Screenplay
     marks: _Marks
     numbers: Mapping[int, str]

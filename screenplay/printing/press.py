@@ -11,7 +11,7 @@ from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
 from screenplay.page import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES, columns
-from screenplay.printing.faces import COURIER, STAND_IN, Piece, face_file, pieces, unprintable
+from screenplay.printing.faces import COURIER, STAND_IN, FamilyText, by_family, face_file, unprintable
 from screenplay.tints import WHITE
 
 if TYPE_CHECKING:
@@ -190,8 +190,8 @@ class Press:
         """The finished PDF; nothing can be added to it any more."""
         return bytes(self._pdf.output())
 
-    def _pieces(self, text: str) -> list[Piece]:
-        found = pieces(text)
+    def _pieces(self, text: str) -> list[FamilyText]:
+        found = by_family(text)
         if len(found) == 1 and found[0].family == COURIER:
             return found
         if any(STAND_IN in piece.text for piece in found):

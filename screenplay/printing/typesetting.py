@@ -22,13 +22,12 @@ from screenplay.page import (
     title_of,
 )
 from screenplay.printing.endmatter import ListedNote, lacking, listed
-from screenplay.printing.faces import unprintable
+from screenplay.printing.header import Header
 from screenplay.printing.press import BLACK, FADED, Press
 from screenplay.script import headings_of, part_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
-    from datetime import date
 
     from screenplay.model import Heading
     from screenplay.next_draft import RevisionMarks
@@ -36,58 +35,18 @@ if TYPE_CHECKING:
     from screenplay.script import CharacterPart, LaidOut
     from screenplay.tints import Tint
 
-__all__ = ["Header", "ListedNote", "NotInScript", "sides", "typeset", "unprintable"]
 
 _ABOVE = (PAGE_NUMBER_INCHES - TOP_MARGIN_INCHES) * LINES_PER_INCH  # lines from the text's top
 # Scene numbers stand about three quarters of an inch into either margin, asterisks near the right edge.
 _NUMBER_COLUMNS = 7
 _NUMBER_GAP = 1.5
 _ASTERISK_FROM_EDGE = 3.5
-_BETWEEN = " · "
-_LEAST_OF_LABEL = 6  # columns of a label worth showing
 # A marked speech is tinted over its dialogue's width and a column on either side of it.
 _BAND_OF = {measures.side: measures.dialogue for measures in (SPEECH, LEFT_SPEECH, RIGHT_SPEECH)}
 
 
 class NotInScript(ValueError):  # noqa: N818 - it says what is so
     """Raised for a character who is in no scene of the script."""
-
-
-@dataclass(frozen=True, slots=True)
-class Header:
-    """What stands at the head of every page but the title page: the draft's label, its colour, and its date.
-
-    `start` comes before the label, which is shortened or left out for it.
-    """
-
-    label: str = ""
-    colour: str = ""
-    date: date | None = None
-    start: str = ""
-
-    def text(self, width: int) -> str:
-        """The head's line, as long as `width` columns allow: a label that is too long for them ends in an ellipsis, and
-        the month is short where the start would be too long."""
-        rest = self._rest("%B")
-        if columns(self.start) > _room(width, rest):
-            rest = self._rest("%b")
-        label = self._name(_room(width, rest))
-        return clipped(_BETWEEN.join(filter(None, (label, *rest))), width)
-
-    def _rest(self, month: str) -> list[str]:
-        day = f"{self.date.day} {self.date.strftime(month)} {self.date.year}" if self.date else ""
-        return [part for part in (self.colour, day) if part]
-
-    def _name(self, room: int) -> str:
-        label = " ".join(self.label.split())
-        if not self.start:
-            return clipped(label, max(room, 1))
-        left = room - columns(self.start) - len(", ")
-        return f"{self.start}, {clipped(label, left)}" if label and left >= _LEAST_OF_LABEL else self.start
-
-
-def _room(width: int, rest: Sequence[str]) -> int:
-    return width - sum(len(_BETWEEN) + columns(part) for part in rest)
 
 
 def typeset(
@@ -117,15 +76,15 @@ def typeset(
     layout = pages.layout
     press = _press(pages, header, title, language, name, tint)
     rows = marked_rows(layout, marks) if marks else {}
-    setting = _setting(press, pages, header, scene_numbers, marked=rows)
+    setter = _typesetter(press, pages, header, scene_numbers, marked=rows)
     if layout.title_page and not marked_pages_only:
-        setting.set_title_page(layout)
+        setter.set_title_page(layout)
     for page in layout.pages:
         if page.number in rows or not marked_pages_only:
-            setting.set_page(page)
+            setter.set_page(page)
     if notes is not None:
-        setting.set_after(listed(notes, layout.paper))
-    return setting.finish(layout.paper)
+        setter.set_after(listed(notes, layout.paper))
+    return setter.finish(layout.paper)
 
 
 def sides(
@@ -148,11 +107,11 @@ def sides(
     if not part.lines:
         raise NotInScript(f"{character} is in no scene of this script.")
     press = _press(pages, header, title, language, name)
-    setting = _setting(press, pages, header, scene_numbers, part=part)
+    setter = _typesetter(press, pages, header, scene_numbers, part=part)
     for page in pages.layout.pages:
         if any(cell.line in part.lines for row in page.rows for cell in row.cells):
-            setting.set_page(page)
-    return setting.finish(pages.layout.paper)
+            setter.set_page(page)
+    return setter.finish(pages.layout.paper)
 
 
 def _press(
@@ -163,7 +122,7 @@ def _press(
     return Press(pages.layout.paper, title=title, language=language, made=made, name=name, tint=tint)
 
 
-def _setting(
+def _typesetter(
     press: Press,
     pages: LaidOut,
     header: Header | None,
@@ -171,15 +130,15 @@ def _setting(
     *,
     marked: Mapping[int, Collection[int]] = MappingProxyType({}),
     part: CharacterPart | None = None,
-) -> _Setting:
+) -> _Typesetter:
     headings = headings_of(pages.script)
     numbers = _numbers(headings, pages.layout.setting.scene_numbers)
     bookmarks = _bookmarks(headings, numbers)
-    return _Setting(press, header or Header(), scene_numbers, numbers, bookmarks, marked, part)
+    return _Typesetter(press, header or Header(), scene_numbers, numbers, bookmarks, marked, part)
 
 
 @dataclass(frozen=True, slots=True)
-class _Setting:
+class _Typesetter:
     """How the pages are set: `numbers` has what stands beside a heading's source line where there are `scene_numbers`,
     `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an asterisk. With a `part`,
     that character's speeches are marked and scenes not theirs are grey."""

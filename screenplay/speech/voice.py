@@ -49,7 +49,7 @@ class Voice:
 
 
 @dataclass(slots=True)
-class _Part:
+class _Said:
     """What a character has said so far: their speeches' cue lines and words, their scenes, and every line spoken."""
 
     cues: list[int] = field(default_factory=list)
@@ -72,17 +72,17 @@ def voices(pages: LaidOut) -> tuple[Voice, ...]:
     The speeches of all voices are all the script's, and their words all its words of dialogue.
     """
     script, page_of = pages.script, pages.layout.page_of
-    parts: dict[str, _Part] = {}
+    parts: dict[str, _Said] = {}
     for element in script.elements:
         if isinstance(element, Speech) and element.lines:
-            part = parts.setdefault(element.name, _Part())
+            part = parts.setdefault(element.name, _Said())
             part.add(element, script.scene_of[element.first_line - 1])
     all_words = sum(sum(part.words) for part in parts.values())
     found = [_voice(name, part, all_words, page_of) for name, part in parts.items()]
     return tuple(sorted(found, key=lambda voice: (-voice.words, -voice.speeches)))
 
 
-def _voice(name: str, part: _Part, all_words: int, page_of: Mapping[int, int]) -> Voice:
+def _voice(name: str, part: _Said, all_words: int, page_of: Mapping[int, int]) -> Voice:
     words = sum(part.words)
     longest = max(part.words)
     counted = count_contractions("\n".join(part.spoken))

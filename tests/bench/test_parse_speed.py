@@ -17,7 +17,8 @@ from typing import TYPE_CHECKING
 from markdown_it import MarkdownIt
 
 from screenplay import parse
-from screenplay.fountain.lines import SourceLines, line_tokens
+from screenplay.fountain.lines import line_tokens
+from screenplay.fountain.source_lines import SourceLines
 from tests.bench.stopwatch import least_seconds
 from tests.plays import play_as_fountain
 

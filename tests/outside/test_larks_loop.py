@@ -17,8 +17,9 @@ from lark import Lark
 import screenplay.fountain
 from screenplay.fountain.emphasis import MarkLexer, MarkToken, Styles, mark_tokens
 from screenplay.fountain.grammars import Grammar
-from screenplay.fountain.lines import LineLexer, LineToken, SourceLines, line_tokens
+from screenplay.fountain.lines import LineLexer, LineToken, line_tokens
 from screenplay.fountain.shapes import Shapes
+from screenplay.fountain.source_lines import SourceLines
 from tests.plays import play_as_fountain
 from tests.screenplay.scripts import any_text
 from tests.screenplay.test_parse_fixtures import CASES

@@ -5,9 +5,9 @@ from __future__ import annotations
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from screenplay import carry, compare
+from screenplay import Span, carry, compare
 from screenplay.comparing.comparison import Comparison, LineFateKind
-from screenplay.next_draft.carrying import Placement, PlacementFate, Span
+from screenplay.next_draft.carrying import SpanFate, SpanFateKind
 from tests.screenplay.test_compare_laws import two_drafts
 
 FERRY = """\
@@ -142,14 +142,14 @@ def test_words_of_a_line_that_was_split_are_on_the_part_that_has_them() -> None:
 def test_a_blank_line_stands_behind_the_line_before_it() -> None:
     comparison = compare(FERRY, "Title: Ferry\n\n" + FERRY)
 
-    assert carry(Span(2, 0, 2, 0), comparison) == Placement(PlacementFate.KEPT, Span(4, 0, 4, 0))
+    assert carry(Span(2, 0, 2, 0), comparison) == SpanFate(SpanFateKind.KEPT, Span(4, 0, 4, 0))
 
 
 def test_lines_and_characters_that_are_not_there_count_as_the_nearest() -> None:
     last = FERRY.count("\n")
 
     assert carry(Span(last, 4, last + 20, 900), compare(FERRY, FERRY)).span == Span(last, 4, last, 33)
-    assert carry(Span(1, 0, 1, 5), compare("", FERRY)) == Placement(PlacementFate.GONE, None)
+    assert carry(Span(1, 0, 1, 5), compare("", FERRY)) == SpanFate(SpanFateKind.GONE, None)
 
 
 def any_span(data: st.DataObject, source: tuple[str, ...]) -> Span:
@@ -169,7 +169,7 @@ def test_a_carried_stretch_is_within_the_new_text(drafts: tuple[str, str], data:
     assume(comparison.old.source)
     placement = carry(any_span(data, comparison.old.source), comparison)
 
-    assert (placement.span is None) == (placement.fate is PlacementFate.GONE)
+    assert (placement.span is None) == (placement.fate is SpanFateKind.GONE)
     if placement.span is not None:
         span, source = placement.span, comparison.new.source
         assert 1 <= span.first_line <= span.last_line <= len(source)
@@ -196,7 +196,7 @@ def test_a_kept_stretch_of_kept_lines_is_carried_back_to_where_it_was(
     span = Span(first, 0, last, length)
     placement = carry(span, there)
 
-    if placement.fate is PlacementFate.KEPT and placement.span is not None:
+    if placement.fate is SpanFateKind.KEPT and placement.span is not None:
         assert carry(placement.span, back).span == span
 
 
@@ -208,5 +208,5 @@ def test_a_text_carried_to_itself_is_where_it_was(drafts: tuple[str, str], data:
     span = any_span(data, comparison.old.source)
     placement = carry(span, comparison)
 
-    assert placement.fate is PlacementFate.KEPT
+    assert placement.fate is SpanFateKind.KEPT
     assert placement.span == span

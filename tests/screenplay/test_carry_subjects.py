@@ -6,16 +6,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from screenplay import carry, carry_character, carry_scene, compare, parse
-from screenplay.next_draft.carrying import (
-    Placement,
-    PlacementFate,
-    Span,
-    best_of,
-    chosen_words,
-    cue_span,
-    scene_span,
-)
+from screenplay import Span, carry, carry_character, carry_scene, compare, parse
+from screenplay.next_draft.carrying import SpanFate, SpanFateKind
+from screenplay.next_draft.two_ways import better_span
+from screenplay.script import chosen_words, cue_span, scene_span
 from tests.screenplay.test_carry import any_span, span_of, words_in
 from tests.screenplay.test_compare_laws import two_drafts
 
@@ -114,7 +108,7 @@ def test_what_stands_before_the_first_heading_is_no_scene() -> None:
     old = "FADE IN:\n\n" + QUAY
 
     assert followed("FADE IN:", QUAY, old) == ("gone", None)
-    assert carry_scene(Span(1, 0, 1, 0), compare("", QUAY)) == Placement(PlacementFate.GONE, None)
+    assert carry_scene(Span(1, 0, 1, 0), compare("", QUAY)) == SpanFate(SpanFateKind.GONE, None)
 
 
 def test_a_scene_is_all_lines_up_to_the_next_heading() -> None:
@@ -177,40 +171,40 @@ SOURCE = (
     "You said noon. I stayed until five.\n",
     "He said never. I waited for nothing.\n",
 )
-KEPT, MOVED, REWORDED, GONE = PlacementFate
+KEPT, MOVED, REWORDED, GONE = SpanFateKind
 
 
 @pytest.mark.parametrize(
     ("chain", "direct", "best"),
     [
-        (Placement(KEPT, NEAR), Placement(MOVED, SAME), Placement(MOVED, SAME)),
-        (Placement(GONE, None), Placement(REWORDED, FAR), Placement(REWORDED, FAR)),
-        (Placement(KEPT, NEAR), Placement(GONE, None), Placement(REWORDED, NEAR)),
-        (Placement(REWORDED, FAR), Placement(REWORDED, NEAR), Placement(REWORDED, NEAR)),
-        (Placement(REWORDED, NEAR), Placement(REWORDED, FAR), Placement(REWORDED, NEAR)),
-        (Placement(REWORDED, SAME), Placement(KEPT, SAME), Placement(KEPT, SAME)),
-        (Placement(REWORDED, SAME), Placement(REWORDED, NEAR), Placement(MOVED, SAME)),
-        (Placement(GONE, None), Placement(GONE, None), Placement(GONE, None)),
+        (SpanFate(KEPT, NEAR), SpanFate(MOVED, SAME), SpanFate(MOVED, SAME)),
+        (SpanFate(GONE, None), SpanFate(REWORDED, FAR), SpanFate(REWORDED, FAR)),
+        (SpanFate(KEPT, NEAR), SpanFate(GONE, None), SpanFate(REWORDED, NEAR)),
+        (SpanFate(REWORDED, FAR), SpanFate(REWORDED, NEAR), SpanFate(REWORDED, NEAR)),
+        (SpanFate(REWORDED, NEAR), SpanFate(REWORDED, FAR), SpanFate(REWORDED, NEAR)),
+        (SpanFate(REWORDED, SAME), SpanFate(KEPT, SAME), SpanFate(KEPT, SAME)),
+        (SpanFate(REWORDED, SAME), SpanFate(REWORDED, NEAR), SpanFate(MOVED, SAME)),
+        (SpanFate(GONE, None), SpanFate(GONE, None), SpanFate(GONE, None)),
     ],
 )
 def test_the_same_words_beat_others_others_beat_none_and_nearer_ones_win(
-    chain: Placement, direct: Placement, best: Placement
+    chain: SpanFate, direct: SpanFate, best: SpanFate
 ) -> None:
-    assert best_of(chain, direct, OWN, SOURCE) == best
+    assert better_span(chain, direct, OWN, SOURCE) == best
 
 
 def test_of_two_places_as_good_it_is_the_one_by_the_chain() -> None:
     twice = (SOURCE[0], SOURCE[0])
-    one, other = Placement(KEPT, Span(1, 0, 1, 35)), Placement(MOVED, Span(2, 0, 2, 35))
+    one, other = SpanFate(KEPT, Span(1, 0, 1, 35)), SpanFate(MOVED, Span(2, 0, 2, 35))
 
-    assert best_of(one, other, OWN, twice) == one
-    assert best_of(other, one, OWN, twice) == other
+    assert better_span(one, other, OWN, twice) == one
+    assert better_span(other, one, OWN, twice) == other
 
 
 often = settings(max_examples=50, deadline=None)
 
 
-def rank(placement: Placement, own: list[str], source: tuple[str, ...]) -> int:
+def rank(placement: SpanFate, own: list[str], source: tuple[str, ...]) -> int:
     if placement.span is None:
         return 0
     return 2 if chosen_words(source, placement.span) == own else 1
@@ -227,7 +221,7 @@ def test_the_better_of_two_ways_is_never_worse_than_either(
     own = chosen_words(first.source, span)
     direct, on = carry(span, compare(first, third)), carry(span, compare(first, second))
     chain = carry(on.span, compare(second, third)) if on.span else direct
-    best = best_of(chain, direct, own, third.source)
+    best = better_span(chain, direct, own, third.source)
 
     assert best.span in (chain.span, direct.span)
     assert rank(best, own, third.source) == max(rank(way, own, third.source) for way in (chain, direct))
@@ -255,7 +249,7 @@ def test_a_scene_kept_is_carried_back_to_itself(drafts: tuple[str, str]) -> None
         span = scene_span(there.old, scene)
         placement = carry_scene(span, there)
         if placement.fate is KEPT and placement.span is not None:
-            assert carry_scene(placement.span, back) == Placement(KEPT, span)
+            assert carry_scene(placement.span, back) == SpanFate(KEPT, span)
 
 
 @often
@@ -264,9 +258,9 @@ def test_a_scene_and_a_character_of_a_text_are_themselves_in_it(drafts: tuple[st
     comparison = compare(drafts[0], drafts[0])
     for scene in sorted(set(comparison.old.scene_of) - {0}):
         span = scene_span(comparison.old, scene)
-        assert carry_scene(span, comparison) == Placement(KEPT, span)
+        assert carry_scene(span, comparison) == SpanFate(KEPT, span)
     for name, _ in comparison.first_cues.values():
-        assert carry_character(name, comparison) == Placement(KEPT, cue_span(comparison.old, name), name)
+        assert carry_character(name, comparison) == SpanFate(KEPT, cue_span(comparison.old, name), name)
 
 
 @often

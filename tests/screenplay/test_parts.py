@@ -5,9 +5,9 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay.fountain.lines import split_lines
+from screenplay.fountain import split_lines
 from screenplay.fountain.parsing import parse
-from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, parts
+from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, texts_by_scene
 from screenplay.script import headings_of
 from tests.screenplay.scripts import any_text
 
@@ -24,24 +24,29 @@ def as_a_browser_sends(text: str) -> str:
 @often
 @given(any_text)
 def test_the_parts_joined_are_the_text(text: str) -> None:
-    assert "".join(parts(text)) == text
+    assert "".join(texts_by_scene(text)) == text
 
 
 @often
 @given(any_text)
 def test_there_is_a_part_for_each_scene_and_one_before_them(text: str) -> None:
     script = parse(text)
-    assert len(parts(script)) == len(headings_of(script)) + 1
-    first_lines = [len(split_lines("".join(parts(script)[:nth]))) + 1 for nth in range(1, len(headings_of(script)) + 1)]
+    assert len(texts_by_scene(script)) == len(headings_of(script)) + 1
+    first_lines = [
+        len(split_lines("".join(texts_by_scene(script)[:nth]))) + 1 for nth in range(1, len(headings_of(script)) + 1)
+    ]
     assert first_lines == [heading.first_line for heading in headings_of(script)]
 
 
 def test_what_stands_before_the_first_heading_is_a_part_of_its_own() -> None:
-    assert parts("Title: Slack Water\n\nINT. HUT\n\nDark.\n") == ("Title: Slack Water\n\n", "INT. HUT\n\nDark.\n")
+    assert texts_by_scene("Title: Slack Water\n\nINT. HUT\n\nDark.\n") == (
+        "Title: Slack Water\n\n",
+        "INT. HUT\n\nDark.\n",
+    )
 
 
 def test_a_text_that_begins_with_a_heading_has_nothing_before_it() -> None:
-    assert parts("INT. HUT\n\nDark.") == ("", "INT. HUT\n\nDark.")
+    assert texts_by_scene("INT. HUT\n\nDark.") == ("", "INT. HUT\n\nDark.")
 
 
 @often

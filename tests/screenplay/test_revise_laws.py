@@ -8,7 +8,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import revise
-from screenplay.fountain.lines import split_lines
+from screenplay.fountain import split_lines
 from screenplay.next_draft.edits import Edit, join_words, reworded
 from tests.screenplay.scripts import any_text
 
