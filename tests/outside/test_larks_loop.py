@@ -21,8 +21,8 @@ from screenplay.fountain.lines import LineLexer, LineToken, line_tokens
 from screenplay.fountain.shapes import Shapes
 from screenplay.fountain.source_lines import SourceLines
 from tests.plays import play_as_fountain
+from tests.screenplay.fountain.test_parsing_fixtures import CASES
 from tests.screenplay.scripts import any_text
-from tests.screenplay.test_parse_fixtures import CASES
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -15,7 +15,7 @@ from review.people.models import Department
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from tests.factories import make_member
-from tests.screenplay.test_numbering import script
+from tests.screenplay.next_draft.test_numbering import script
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -17,7 +17,7 @@ from review.log import Act
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
 from screenplay.tints import TINTS
-from tests.screenplay.test_numbering import scene, script, words
+from tests.screenplay.next_draft.test_numbering import scene, script, words
 
 if TYPE_CHECKING:
     from collections.abc import Callable

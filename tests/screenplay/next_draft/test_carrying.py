@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from screenplay import Span, carry, compare
 from screenplay.comparing.comparison import Comparison, LineFateKind
 from screenplay.next_draft.carrying import SpanFate, SpanFateKind
-from tests.screenplay.test_compare_laws import two_drafts
+from tests.screenplay.comparing.test_comparison_laws import two_drafts
 
 FERRY = """\
 INT. FERRY - NIGHT

@@ -9,7 +9,7 @@ import pytest
 
 from screenplay.intake import from_columns, looks_typed_in_columns
 
-FIXTURE = Path(__file__).with_name("fixtures") / "typed-columns.txt"
+FIXTURE = Path(__file__).parents[1] / "fixtures" / "typed-columns.txt"
 LEAST_SPEECHES = 3
 
 

@@ -46,7 +46,7 @@ EXT. QUAY - DAY
 
 [[Too slow?]] Rain.
 """
-DEMO = Path(__file__).parents[2] / "review" / "demo" / "first-draft.fountain"
+DEMO = Path(__file__).parents[3] / "review" / "demo" / "first-draft.fountain"
 
 
 def page_of(text: str, **options: str | bool) -> BeautifulSoup:

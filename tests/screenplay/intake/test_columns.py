@@ -12,7 +12,7 @@ from screenplay.fountain.emphasis import plain
 from screenplay.intake import from_columns, looks_typed_in_columns
 from screenplay.script import headings_of
 from tests.read_back import elements_of
-from tests.screenplay.test_parse_fixtures import CASES
+from tests.screenplay.fountain.test_parsing_fixtures import CASES
 
 # In tabs, as a typist sets them: dialogue at the first, parentheticals at the second, cues at the third.
 TABBED = """\

@@ -129,3 +129,12 @@ def test_warnings_name_a_line_there_is_and_say_one_sentence(text: str) -> None:
         assert warning.rule.startswith("F")
         assert warning.text.endswith(".")
     assert list(screenplay.warnings) == sorted(screenplay.warnings, key=lambda one: one.line)
+
+
+def test_one_line_of_five_mebibytes_is_read() -> None:
+    text = "x" * (5 * 1024 * 1024)
+
+    screenplay = parse(text)
+
+    assert screenplay.source == (text,)
+    assert screenplay.kinds == ("action",)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Element, Printed, Run, Screenplay
 
-FIXTURES = Path(__file__).with_name("fixtures")
+FIXTURES = Path(__file__).parents[1] / "fixtures"
 SIGNS = str.maketrans({"␣": " ", "⇥": "\t", "⎀": "\ufeff"})
 LINE_ENDS = {"␍␊": "\r\n", "␍": "\r", "": "\n"}
 

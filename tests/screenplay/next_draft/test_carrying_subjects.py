@@ -10,8 +10,8 @@ from screenplay import Span, carry, carry_character, carry_scene, compare, parse
 from screenplay.next_draft.carrying import SpanFate, SpanFateKind
 from screenplay.next_draft.two_ways import better_span
 from screenplay.script import chosen_words, cue_span, scene_span
-from tests.screenplay.test_carry import any_span, span_of, words_in
-from tests.screenplay.test_compare_laws import two_drafts
+from tests.screenplay.comparing.test_comparison_laws import two_drafts
+from tests.screenplay.next_draft.test_carrying import any_span, span_of, words_in
 
 QUAY = """\
 INT. FERRY - NIGHT

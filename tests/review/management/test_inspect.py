@@ -22,7 +22,7 @@ from screenplay.script import lines_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 SCRIPT = """Title: The Last Crossing
 
 INT. FERRY - WHEELHOUSE - NIGHT #4#

@@ -1,4 +1,4 @@
-"""What a parsed script says of itself: its lines, scenes and characters, with their figures."""
+"""What is counted in a script: its lines, scenes and characters, with their figures."""
 
 from __future__ import annotations
 
@@ -103,12 +103,3 @@ def test_pages_and_eighths_are_the_layouts() -> None:
 
     assert pages.page_count == len(pages.layout.pages) == 3
     assert pages.eighths == sum(scene.eighths for scene in pages.scenes)
-
-
-def test_one_line_of_five_mebibytes_is_read() -> None:
-    text = "x" * (5 * 1024 * 1024)
-
-    screenplay = parse(text)
-
-    assert screenplay.source == (text,)
-    assert screenplay.kinds == ("action",)

@@ -13,8 +13,8 @@ from screenplay.page.scene_numbers import SceneNumber
 from screenplay.printing.typesetting import sides, typeset
 from screenplay.script import headings_of
 from tests.pdf import sheets
+from tests.screenplay.page.test_layout_laws import SCRIPTS
 from tests.screenplay.scripts import any_text
-from tests.screenplay.test_layout_laws import SCRIPTS
 
 if TYPE_CHECKING:
     from screenplay import LaidOut
