@@ -81,7 +81,8 @@ class TitleEntry:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A scene heading: `INT. FERRY - ENGINE ROOM - NIGHT #12#` has setting INT., place FERRY - ENGINE ROOM, time NIGHT.
+    """A scene heading: `INT. FERRY - ENGINE ROOM - NIGHT - RAIN #12#` has setting INT., place FERRY - ENGINE ROOM, time
+    NIGHT and remark RAIN, which is what follows the time.
 
     Parts that the heading does not have are empty strings; `number` is None where it has none.
     """
@@ -91,6 +92,7 @@ class Heading:
     setting: str
     place: str
     time: str
+    remark: str
     first_line: int
     last_line: int
 

@@ -8,15 +8,18 @@ from screenplay.fountain.headings import SETTING, heading_parts, without_number
 from screenplay.fountain.parsing import parse
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.source_lines import LINE_ENDS, split_lines
+from screenplay.fountain.times_of_day import FOLLOWS_ON, light_of
 from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS, title_key
 
 __all__ = [
+    "FOLLOWS_ON",
     "KNOWN_TITLE_KEYS",
     "LINE_ENDS",
     "SETTING",
     "Rule",
     "heading_parts",
     "is_upper",
+    "light_of",
     "name_and_extensions",
     "parse",
     "plain",

@@ -1,81 +1,94 @@
-"""What a scene heading says (F2, F4): setting, place, time of day and scene number."""
+"""What a scene heading says (F2, F4): setting, place, time of day, what follows that, and scene number."""
 
 from __future__ import annotations
 
 import re
 from typing import NamedTuple
 
+from screenplay.fountain.times_of_day import is_like_a_time_of_day, is_time_of_day
+
 SETTING = re.compile(r"(?ai:INT\.?/EXT|EXT\./INT|INT|EXT|EST|I/E)(?=[. ])\.? *")
 _SPELLING = {"INT": "INT.", "EXT": "EXT.", "EST": "EST.", "INT/EXT": "INT./EXT.", "EXT/INT": "EXT./INT.", "I/E": "I/E."}
+# What parts a heading: dashes; and where no dash does, full stops, commas and strokes before a space.
 _DASH = re.compile(r"[-–—]+")
+_DASH_OR_STOP = re.compile(r"[-–—]+|[.,;/]+(?=\s)")
 _NUMBER = re.compile(r"[.\-]*[^\W_](?:[^\W_]|[.\-])*")
-_NEVER_IN_TIMES = re.compile(r"[^\w\s'’.,/&()+\-–—]")
-_LONGEST_TIME = 80
-_PARENTHESES = re.compile(r"\([^()]*\)")
-
-# Common practice in the trade (C), and the words that go with them.
-_TIMES = """
-    DAY NIGHT MORNING AFTERNOON EVENING DAWN DUSK SUNRISE SUNSET CONTINUOUS LATER SAME
-    NOON MIDDAY MIDNIGHT TWILIGHT DAYBREAK NIGHTFALL SUNDOWN SUNUP DAYTIME NIGHTTIME
-"""
-_GOING_WITH_TIMES = """
-    A AN AND AT FEW THE THAT THIS NEXT FOLLOWING EARLY EARLIER LATE MID MOMENT MOMENTS MINUTE MINUTES SECOND SECONDS
-    HOUR HOURS DAYS WEEK WEEKS MONTH MONTHS YEAR YEARS TIME FOR INTO TO BEFORE AFTER PRE STILL FIRST LAST SEVERAL SOME
-    ONE TWO THREE FOUR FIVE SIX SEVEN EIGHT NINE TEN
-"""
-TIMES = frozenset(_TIMES.split())
-_TIME_WORDS = TIMES.union(_GOING_WITH_TIMES.split())
+_ABBREVIATED = re.compile(r"(?i:\b(?:mr|mrs|ms|dr|st|ste|prof|capt|sgt|no|nr|sr|sra|mme|fr|sig|[ap]\.?\s?m))$")
+_LONGEST_ABBREVIATION = 6
+_IN_PARENTHESES = re.compile(r"\s*\(([^()]*)\)$")
 
 
 class HeadingParts(NamedTuple):
     """The parts of a heading; a part it does not have is an empty string. `setting` is spelled INT., EXT., INT./EXT.,
-    I/E. or EST. however it was typed; `place` and `time` are as typed."""
+    I/E. or EST. however it was typed; `place`, `time` and `remark`, which is what follows the time, are as typed."""
 
     setting: str
     place: str
     time: str
+    remark: str
 
 
 def heading_parts(text: str) -> HeadingParts:
-    """`INT. FERRY - ENGINE ROOM - NIGHT` taken apart. A last part that is no time of day belongs to the place."""
+    """`INT. FERRY - ENGINE ROOM - NIGHT - FLASHBACK` taken apart. Where no part is a time of day, all is the place."""
     match = SETTING.match(text)
     setting, rest = "", text
     if match:
         setting = _SPELLING[match.group().upper().replace(".", "").strip()]
         rest = text[match.end() :]
-    place, time = _time_apart(rest.strip())
-    return HeadingParts(setting, place, time)
+    return HeadingParts(setting, *_time_apart(rest.strip()))
 
 
-def _time_apart(rest: str) -> tuple[str, str]:
-    """Place and time of day, the latter with each dash part at the end that is one: `NIGHT - LATER`."""
-    time_start, place_end = len(rest), len(rest)
-    for dash_start, dash_end in reversed(_dashes(rest)):
-        if not is_time_of_day(rest[dash_end:place_end]):
-            break
-        time_start, place_end = dash_end, dash_start
-    return rest[:place_end].strip(), rest[time_start:].strip()
+def _time_apart(rest: str) -> tuple[str, str, str]:
+    """Place, time of day and remark. Times in a row are one: `NIGHT - LATER`.
+
+    Time is the last part that may be one, but the first where that alone may: `NIGHT - QUAY`.
+    """
+    for pattern in (_DASH, _DASH_OR_STOP):
+        parts = _parts(rest, pattern)
+        texts = [rest[start:end] for start, end in parts]
+        is_time = [is_time_of_day(text) or (at > 0 and is_like_a_time_of_day(text)) for at, text in enumerate(texts)]
+        if any(is_time):
+            last = len(parts) - 1 - is_time[::-1].index(True)
+            first = last
+            while first > 1 and is_time[first - 1]:
+                first -= 1
+            return _around(rest, parts, first, last)
+    if (at_end := _IN_PARENTHESES.search(rest)) and is_time_of_day(at_end[1]):
+        return rest[: at_end.start()].rstrip(" -–—"), at_end[1].strip(), ""
+    return rest, "", ""
 
 
-def _dashes(text: str) -> list[tuple[int, int]]:
-    """Where dashes part the text: longer ones anywhere, hyphens only next to a space, for others are within a word."""
-    return [match.span() for match in _DASH.finditer(text) if _parts(text, *match.span())]
+def _around(rest: str, parts: list[tuple[int, int]], first: int, last: int) -> tuple[str, str, str]:
+    """What stands before the times, the times themselves and what follows; the place comes after them if not before."""
+    place = rest[parts[0][0] : parts[first - 1][1]].strip() if first else ""
+    time = rest[parts[first][0] : parts[last][1]].strip()
+    end = parts[last + 1][0] if last + 1 < len(parts) else len(rest)
+    if at_end := _IN_PARENTHESES.search(time):
+        end = parts[last][1] - len(at_end[0].lstrip())
+        time = time[: at_end.start()]
+    time, remark = _without_stop(time), _without_stop(rest[end:].strip())
+    return (place, time, remark) if place else (remark, time, "")
 
 
-def _parts(text: str, start: int, end: int) -> bool:
-    return start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace() or text[start:end].strip("-") != ""
+def _without_stop(text: str) -> str:
+    """A part without the full stop at its end, unless that is one of its own: `3 A.M.`."""
+    return text[:-1] if text.endswith(".") and not _ABBREVIATED.search(text[-_LONGEST_ABBREVIATION:-1]) else text
 
 
-def is_time_of_day(part: str) -> bool:
-    """Whether a part of a heading is one of the times met (C), with what may go with it: `EARLY MORNING`, `DAY 2`."""
-    if len(part) > _LONGEST_TIME or _NEVER_IN_TIMES.search(part):
-        return False
-    known = False
-    for word in re.findall(r"[^\W_]+", _PARENTHESES.sub(" ", part).upper()):
-        known = known or word in TIMES
-        if word not in _TIME_WORDS and not word.isdigit():
-            return False
-    return known
+def _parts(text: str, pattern: re.Pattern[str]) -> list[tuple[int, int]]:
+    """Where the parts of a text start and end. A hyphen parts it only next to a space, for others are within a word,
+    and a full stop only where it abbreviates nothing."""
+    cuts = [match.span() for match in pattern.finditer(text) if _cuts(text, *match.span())]
+    starts = [0, *(end for _, end in cuts)]
+    ends = [*(start for start, _ in cuts), len(text)]
+    return [(start, end) for start, end in zip(starts, ends, strict=True) if text[start:end].strip()]
+
+
+def _cuts(text: str, start: int, end: int) -> bool:
+    sign = text[start:end]
+    if sign == ".":
+        return not _ABBREVIATED.search(text[max(start - _LONGEST_ABBREVIATION, 0) : start])
+    return sign.strip("-") != "" or start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace()
 
 
 def without_number(text: str) -> tuple[str, str | None]:

@@ -159,7 +159,7 @@ def _heading(token: LineToken) -> Heading:
     text, number = without_number(line[start:end])
     printed = lines.printed(position, Kind.SCENE_HEADING, start, start + len(text))
     parts = heading_parts(plain(printed))
-    return Heading(printed, number, parts.setting, parts.place, parts.time, printed.line, printed.line)
+    return Heading(printed, number, *parts, printed.line, printed.line)
 
 
 def _title_entry(tokens: list[LineToken]) -> TitleEntry:

@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain import name_and_extensions, plain, same_name
+from screenplay.fountain import FOLLOWS_ON, light_of, name_and_extensions, plain, same_name
 from screenplay.model import Block, Heading, Kind, Speech
 from screenplay.next_draft.listed_words import ListedWords, caution_names, cautions_in, trade_words_in
 from screenplay.script import headings_of, part_of, speakers_by_scene
@@ -25,19 +25,7 @@ if TYPE_CHECKING:
 SEARCHED = frozenset({Kind.ACTION, Kind.CENTERED, Kind.TRANSITION, Kind.LYRIC})
 MUSIC = "music"
 
-# When it is light, by the words of headings (common practice). What follows on takes its time from the scene before.
-_LIGHT_OF = {
-    word: light
-    for light, listed in {
-        "day": "DAY MORNING AFTERNOON NOON MIDDAY DAYTIME",
-        "night": "NIGHT EVENING MIDNIGHT NIGHTTIME NIGHTFALL",
-        "dawn": "DAWN SUNRISE DAYBREAK SUNUP",
-        "dusk": "DUSK SUNSET SUNDOWN TWILIGHT",
-    }.items()
-    for word in listed.split()
-}
 _DASHES = re.compile(r" ?[–—]+ ?| -+ ?|-+ ")
-_FOLLOWS_ON = frozenset({"CONTINUOUS", "LATER", "SAME"})
 
 
 class Change(NamedTuple):
@@ -136,10 +124,9 @@ def lights(script: Screenplay) -> tuple[str, ...]:
     take it from the scene before (common practice)."""
     found: list[str] = []
     for heading in headings_of(script):
-        said = re.findall(r"[^\W\d_]+", heading.time.upper())
-        light = next((_LIGHT_OF[word] for word in said if word in _LIGHT_OF), "")
-        follows = not light and not _FOLLOWS_ON.isdisjoint(said)
-        found.append(found[-1] if follows and found else light)
+        light = light_of(heading.time)
+        before = found[-1] if found else ""
+        found.append(before if light == FOLLOWS_ON else light)
     return tuple(found)
 
 

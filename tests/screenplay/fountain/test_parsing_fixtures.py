@@ -149,6 +149,7 @@ FACTS: dict[str, Callable[[Screenplay, int], list[str]]] = {
     "setting": lambda screenplay, number: [heading_of(screenplay, number).setting],
     "place": lambda screenplay, number: [heading_of(screenplay, number).place],
     "time": lambda screenplay, number: [heading_of(screenplay, number).time],
+    "remark": lambda screenplay, number: [heading_of(screenplay, number).remark],
     "name": lambda screenplay, number: [speech_of(screenplay, number).name],
     "extension": lambda screenplay, number: list(speech_of(screenplay, number).extensions),
     "dual": lambda screenplay, number: [""] if speech_of(screenplay, number).dual else [],

@@ -1,0 +1,141 @@
+"""The times of day that headings give, in English, French, German, Spanish and Italian, and when it is light then.
+
+The words are those met in the trade (C, the other languages' from memory, M). They are compared in capitals and without
+accents, so that DIA is DÍA and MANANA is MAÑANA.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+
+_LONGEST = 80  # characters
+_NEVER_IN_TIMES = re.compile(r"[^\w\s'’.,/&()+:\-–—]")
+_PARENTHESES = re.compile(r"\([^()]*\)")
+_WORD = re.compile(r"[^\W_]+")
+_CONTINUED = re.compile(r"\bCONT['’]?D\b")
+# 3 A.M., 15:30, 3 O'CLOCK, 0300 HOURS, 15H30, 3 UHR, ORE 15
+_CLOCK = re.compile(
+    r"\b\d{1,2}(?:[:.H]\d{2})?\s*(?:[AP]\.?\s?M\b\.?|O['’]?\s?CLOCK\b|UHR\b|HEURES?\b|H\b)"
+    r"|\b\d{4}\s*(?:HRS|HOURS)\b|\b\d{1,2}[:H]\d{2}\b|\bORE \d{1,2}\b"
+)
+
+# By when it is light: English, French, German, Spanish, Italian. What follows on takes its light from the scene before.
+FOLLOWS_ON = "follows on"
+_TIMES = {
+    "day": """
+        DAY DAYTIME DAYLIGHT MORNING MIDMORNING FORENOON NOON MIDDAY AFTERNOON MIDAFTERNOON LUNCHTIME TEATIME
+        JOUR JOURNEE MATIN MATINEE MIDI
+        TAG TAGSUBER MORGEN MORGENS VORMITTAG VORMITTAGS MITTAG MITTAGS NACHMITTAG NACHMITTAGS
+        DIA MANANA MEDIODIA TARDE
+        GIORNO GIORNATA MATTINA MATTINO MATTINATA MEZZOGIORNO POMERIGGIO
+    """,
+    "night": """
+        NIGHT NIGHTTIME NIGHTFALL EVENING MIDNIGHT TONIGHT OVERNIGHT BEDTIME
+        NUIT SOIR SOIREE MINUIT TOMBEE-DE-LA-NUIT
+        NACHT NACHTS ABEND ABENDS MITTERNACHT
+        NOCHE MEDIANOCHE MADRUGADA
+        NOTTE NOTTATA SERA SERATA MEZZANOTTE
+    """,
+    "dawn": """
+        DAWN PREDAWN SUNRISE SUNUP DAYBREAK FIRST-LIGHT
+        AUBE AURORE LEVER-DU-SOLEIL LEVER-DE-SOLEIL LEVER-DU-JOUR POINT-DU-JOUR PREMIERES-LUEURS
+        MORGENGRAUEN MORGENDAMMERUNG SONNENAUFGANG TAGESANBRUCH ERSTES-LICHT
+        AMANECER ALBA SALIDA-DEL-SOL PRIMERA-LUZ PRIMERAS-LUCES
+        AURORA SORGERE-DEL-SOLE PRIME-LUCI PRIMA-LUCE
+    """,
+    "dusk": """
+        DUSK SUNSET SUNDOWN TWILIGHT GLOAMING LAST-LIGHT
+        CREPUSCULE COUCHER-DU-SOLEIL COUCHER-DE-SOLEIL TOMBEE-DU-JOUR
+        DAMMERUNG ABENDDAMMERUNG SONNENUNTERGANG LETZTES-LICHT
+        ATARDECER ANOCHECER CREPUSCULO OCASO PUESTA-DEL-SOL PUESTA-DE-SOL ULTIMA-LUZ
+        TRAMONTO CREPUSCOLO IMBRUNIRE CALAR-DEL-SOLE ULTIME-LUCI
+    """,
+    "": """
+        MAGIC-HOUR GOLDEN-HOUR BLUE-HOUR RUSH-HOUR
+        HEURE-MAGIQUE HEURE-DOREE HEURE-BLEUE
+        MAGISCHE-STUNDE GOLDENE-STUNDE BLAUE-STUNDE
+        HORA-MAGICA HORA-DORADA HORA-AZUL
+        ORA-MAGICA ORA-D-ORO ORA-BLU
+    """,
+    FOLLOWS_ON: """
+        CONTINUOUS CONTINUED CONTINUING CONT LATER EARLIER SAME SIMULTANEOUS MEANWHILE
+        CONTINU CONTINUE PLUS-TARD PLUS-TOT MEME-MOMENT MEME-TEMPS APRES AVANT
+        FORTLAUFEND FORTSETZUNG SPATER FRUHER GLEICHZEITIG DARAUF DANACH GLEICHEN-ZEIT GLEICHE-ZEIT
+        CONTINUO CONTINUA CONTINUACION MAS-TARDE LUEGO DESPUES ANTES MISMO-TIEMPO MISMO-MOMENTO
+        CONTINUAZIONE PIU-TARDI DOPO STESSO-MOMENTO
+    """,
+}
+# What goes with them: EARLY MORNING, THE NEXT DAY, TWO WEEKS LATER, LE LENDEMAIN MATIN, AM NÄCHSTEN TAG.
+_GOING_WITH_TIMES = """
+    A AN AND AT BEFORE AFTER DURING FOR FROM IN INTO OF ON PAST PRE THAT THE THEN THIS TO TOWARD TOWARDS UNTIL
+    ANOTHER BREAK BRIGHT DEAD EARLY END FEW FIRST FOLLOWING HALF JUST LAST LATE LITTLE MID MIDDLE NEW NEXT NOW OTHER
+    OVERCAST PREVIOUS PRIOR QUARTER SEVERAL SHORT SHORTLY SMALL SOME STILL WHILE
+    MOMENT MOMENTS SECOND SECONDS MINUTE MINUTES HOUR HOURS DAYS NIGHTS WEEK WEEKS MONTH MONTHS YEAR YEARS TIME
+    ONE TWO THREE FOUR FIVE SIX SEVEN EIGHT NINE TEN ELEVEN TWELVE
+    MONDAY TUESDAY WEDNESDAY THURSDAY FRIDAY SATURDAY SUNDAY SPRING SUMMER AUTUMN FALL WINTER
+    JANUARY FEBRUARY MARCH APRIL MAY JUNE JULY AUGUST SEPTEMBER OCTOBER NOVEMBER DECEMBER
+    L D LE LA LES DU DE DES AU AUX EN PENDANT VERS DEBUT FIN MILIEU PETIT GRAND LENDEMAIN VEILLE SUIVANT SUIVANTE PLUS
+    TARD TOT MEME QUELQUES PEU INSTANT INSTANTS SECONDES HEURE HEURES JOURS SEMAINE SEMAINES MOIS AN ANS
+    AM IM DER DIE DAS DEN DEM EIN EINE EINEN EINIGE NACHSTE NACHSTEN NACHSTER SELBE SELBEN GLEICHE GLEICHEN FRUHE FRUHEN
+    FRUH SPAT SPATE SPATEN SPATER KURZ KURZE WENIG WENIGE ZEIT ZUR AUGENBLICK AUGENBLICKE MINUTEN STUNDE STUNDEN TAGE
+    WOCHE WOCHEN MONATE JAHR JAHRE
+    EL LOS LAS DEL AL POR HACIA MISMO MISMA SIGUIENTE POCO PRINCIPIO FINAL MOMENTO MOMENTOS SEGUNDOS MINUTOS HORA HORAS
+    DIAS SEMANA SEMANAS MESES ANO ANOS UNOS UNAS MAS PRIMERA ULTIMA
+    IL LO I GLI DI DELLA DELLO DEL VERSO PRIMO PRIMA TARDO TARDA STESSO STESSA SEGUENTE SUCCESSIVO ATTIMO ATTIMI
+    SECONDI MINUTI ORA ORE GIORNI SETTIMANA SETTIMANE MESI ANNO ANNI INIZIO FINE
+"""
+_FEW_WORDS = re.compile(r"\s*[\w'’]{1,20}(?: [\w'’]{1,20}){1,2}\s*")
+_PARTS_OF_DAY = """
+    DAY NIGHT MORNING AFTERNOON EVENING DAWN DUSK SUNRISE SUNSET TAG NACHT MORGEN ABEND NACHMITTAG
+"""
+
+_CLOCK_TIME = "0CLOCK"  # the word for a time by the clock, which does not say whether it is light
+_LIGHT = {
+    word: light for light, listed in _TIMES.items() for word in [*listed.split(), *([] if light else [_CLOCK_TIME])]
+}
+_PHRASES = re.compile(r"\b(?:" + "|".join(word.replace("-", " ") for word in _LIGHT if "-" in word) + r")\b")
+_GOING_WITH = frozenset(_GOING_WITH_TIMES.split())
+
+
+def is_time_of_day(part: str) -> bool:
+    """Whether a part of a heading is a time of day, with what may go with it: `EARLY MORNING`, `DAY 2`, `3 A.M.`."""
+    return len(part) <= _LONGEST and _is_time(part)
+
+
+@lru_cache(maxsize=1024)
+def _is_time(part: str) -> bool:
+    words = [] if _NEVER_IN_TIMES.search(part) else _words(part)
+    return any(word in _LIGHT for word in words) and all(
+        word in _LIGHT or word in _GOING_WITH or word[0].isdigit() for word in words
+    )
+
+
+def is_like_a_time_of_day(part: str) -> bool:
+    """Whether a part of a heading ends in a time of day and says what that is like: `RAINY NIGHT`, `FREITAG ABEND`.
+
+    A part that only begins with one is none: `NIGHT MARKET`.
+    """
+    return bool(_FEW_WORDS.fullmatch(part)) and _plain(part.rsplit(maxsplit=1)[-1]) in _PARTS_OF_DAY.split()
+
+
+def light_of(time: str) -> str:
+    """When it is light, by a heading's time of day: day, night, dawn, dusk, FOLLOWS_ON where it takes that from the
+    scene before (C), or "" where it does not say."""
+    lights = [_LIGHT[word] for word in _words(time) if word in _LIGHT]
+    said = [light for light in lights if light != FOLLOWS_ON]
+    return next(filter(None, said), "") if said or not lights else FOLLOWS_ON
+
+
+def _words(part: str) -> list[str]:
+    """The words of a part in capitals and without accents, a phrase or a time by the clock as one of them."""
+    text = _CONTINUED.sub("CONTINUED", _PARENTHESES.sub(" ", _plain(part)))
+    text = " ".join(_WORD.findall(_CLOCK.sub(f" {_CLOCK_TIME} ", text)))
+    return _PHRASES.sub(lambda phrase: phrase[0].replace(" ", "-"), text).split()
+
+
+def _plain(text: str) -> str:
+    if text.isascii():
+        return text.upper()
+    return "".join(sign for sign in unicodedata.normalize("NFKD", text.upper()) if not unicodedata.combining(sign))
