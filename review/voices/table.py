@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from screenplay.speech import Voice
 
-FEWEST_WORDS = 300  # under this a voice is too short for its habits to show (see the trade's figures)
+FEWEST_WORDS = 300  # under this a voice is too short for its habits to show (DEVELOPERS.md, Figures of the trade)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,7 @@
 """The trade's figures for a page, held against what is laid out.
 
-P: a published source, named. C: common practice in the trade, no single source. M: from memory of format guides.
+P: a published source, named. C: common practice in the trade, no single source. M: from memory of format guides. All
+the figures stand in DEVELOPERS.md.
 Figures in inches are turned into characters and lines here: 10 characters and 6 lines to the inch (C).
 """
 

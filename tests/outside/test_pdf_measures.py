@@ -1,6 +1,7 @@
 """The trade's figures for a page, measured on the PDF by two readers that know nothing of ours.
 
-P: a published source, named. C: common practice in the trade, no single source. M: from memory of format guides.
+P: a published source, named. C: common practice in the trade, no single source. M: from memory of format guides. All
+the figures stand in DEVELOPERS.md.
 The readers are pdfplumber 0.11 (from PyPI) and poppler's pdftotext and pdffonts (Debian's poppler-utils).
 """
 
