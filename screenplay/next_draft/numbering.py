@@ -85,7 +85,7 @@ def carry_numbers(scenes: Sequence[NumberedScene], comparison: Comparison) -> tu
     ordinals |= _kept(scenes, sources, set(ordinals.values()))
     carried = [_carried(scene, ordinals.get(scene.number), headings, old_texts) for scene in scenes]
     moved = {fate.new for fate in comparison.scenes if fate.fate is SceneFateKind.MOVED}
-    return tuple(_with_letters(_in_order(carried, moved, len(headings)), headings))
+    return tuple(_with_letters(list(_in_order(carried, moved, len(headings))), headings))
 
 
 def _words(heading: Heading) -> str:
@@ -231,17 +231,16 @@ def _in_order(carried: Sequence[NumberedScene], moved: set[int | None], scenes: 
         yield from behind[ordinal]
 
 
-def _with_letters(order: Iterator[NumberedScene | int], headings: Sequence[Heading]) -> Iterator[NumberedScene]:
+def _with_letters(order: Sequence[NumberedScene | int], headings: Sequence[Heading]) -> Iterator[NumberedScene]:
     """The scenes with a number for each that has none yet."""
-    places = list(order)
-    taken = {same_number(place.number) for place in places if isinstance(place, NumberedScene)}
-    after: list[str | None] = [None] * len(places)
-    for at in range(len(places) - 2, -1, -1):
-        behind = places[at + 1]
+    taken = {same_number(scene.number) for scene in order if isinstance(scene, NumberedScene)}
+    after: list[str | None] = [None] * len(order)
+    for at in range(len(order) - 2, -1, -1):
+        behind = order[at + 1]
         after[at] = behind.number if isinstance(behind, NumberedScene) else after[at + 1]
     before: str | None = None
-    for at, place in enumerate(places):
-        scene = place
+    for at, scene_or_ordinal in enumerate(order):
+        scene = scene_or_ordinal
         if isinstance(scene, int):
             number = number_between(before, after[at], taken)
             taken.add(same_number(number))

@@ -1,4 +1,4 @@
-"""The sheet a script is typed on: its sizes, and the columns its elements stand in, in characters and lines.
+"""The paper a script is typed on: its sizes, and the columns its elements stand in, in characters and lines.
 
 Type is 10 characters to the inch and 6 lines to the inch, as the trade types scripts. A column counts characters
 from the text's left edge, which is 1.5 in from the paper's, so that 2.5 in is column 10.

@@ -105,13 +105,13 @@ def change_sheet_pdf(
     if others:
         listed = (row for mention in others for row in _mention(mention))
         blocks.append([*_rows(0, OTHERS_SENSE, italic=True), BLANK_ROW, *listed])
-    sheets = list(_fill(blocks, paper.lines))
-    for number, rows in enumerate(sheets, 1):
+    pages = list(_fill(blocks, paper.lines))
+    for number, rows in enumerate(pages, 1):
         press.turn_page("", number)
-        _set_head(press, title, number, len(sheets))
+        _set_head(press, title, number, len(pages))
         _set_rows(press, rows)
     for page in lacking(press.missing, paper):
-        press.turn_page("", len(sheets) + page.number)
+        press.turn_page("", len(pages) + page.number)
         _set_rows(press, page.rows)
     return press.to_bytes()
 

@@ -37,10 +37,10 @@ class ListedNote:
 
 def listed(notes: Sequence[ListedNote], paper: Paper) -> tuple[Page, ...]:
     """The pages that list the notes, counted from 1, in their order. A note stands on one page where it fits on one."""
-    sheets: list[list[Row]] = []
+    pages: list[list[Row]] = []
     for block in _notes(notes):
-        _place(block, sheets, paper.lines)
-    return tuple(Page(number, tuple(rows)) for number, rows in enumerate(sheets, 1))
+        _place(block, pages, paper.lines)
+    return tuple(Page(number, tuple(rows)) for number, rows in enumerate(pages, 1))
 
 
 def lacking(missing: Sequence[str], paper: Paper) -> tuple[Page, ...]:
@@ -49,12 +49,12 @@ def lacking(missing: Sequence[str], paper: Paper) -> tuple[Page, ...]:
     return (Page(1, rows[: paper.lines]),) if missing else ()
 
 
-def _place(block: list[Row], sheets: list[list[Row]], lines: int) -> None:
-    """Put a block under what stands on the last sheet if it fits there whole, or else on new ones."""
-    if sheets and len(sheets[-1]) + 1 + len(block) <= lines:
-        sheets[-1] += [BLANK_ROW, *block]
+def _place(block: list[Row], pages: list[list[Row]], lines: int) -> None:
+    """Put a block under what stands on the last page if it fits there whole, or else on new ones."""
+    if pages and len(pages[-1]) + 1 + len(block) <= lines:
+        pages[-1] += [BLANK_ROW, *block]
         return
-    sheets += [block[start : start + lines] for start in range(0, len(block), lines)]
+    pages += [block[start : start + lines] for start in range(0, len(block), lines)]
 
 
 def _notes(notes: Sequence[ListedNote]) -> list[list[Row]]:

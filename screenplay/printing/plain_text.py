@@ -39,12 +39,12 @@ def print_pages(layout: Layout, *, scene_numbers: bool = True, counted: bool = F
     `counted`, a script that numbers no scene has them counted from 1.
     """
     pages = with_counted_scenes(layout.pages) if counted and scene_numbers else layout.pages
-    sheets = [["", *_printed(layout.title_page, scene_numbers=False)]] if layout.title_page else []
-    sheets += [_sheet(page, scene_numbers=scene_numbers, form_feeds=form_feeds) for page in pages]
+    printed = [["", *_printed(layout.title_page, scene_numbers=False)]] if layout.title_page else []
+    printed += [_page_lines(page, scene_numbers=scene_numbers, form_feeds=form_feeds) for page in pages]
     if not form_feeds:
         lines = int(layout.paper.height_inches * LINES_PER_INCH)
-        sheets = [[*sheet, *[""] * (lines - len(sheet))] for sheet in sheets]
-    return (FORM_FEED if form_feeds else "").join("".join(f"{line}\n" for line in sheet) for sheet in sheets)
+        printed = [[*page, *[""] * (lines - len(page))] for page in printed]
+    return (FORM_FEED if form_feeds else "").join("".join(f"{line}\n" for line in page) for page in printed)
 
 
 def with_counted_scenes(pages: Sequence[Page]) -> Sequence[Page]:
@@ -63,7 +63,7 @@ def _counted(row: Row, begun: dict[int, str]) -> Row:
     return replace(row, number=begun[row.line])
 
 
-def _sheet(page: Page, *, scene_numbers: bool, form_feeds: bool) -> list[str]:
+def _page_lines(page: Page, *, scene_numbers: bool, form_feeds: bool) -> list[str]:
     """A page from the top of its paper, or from its number where a form feed has set the paper."""
     number = f"{page.number}.".rjust(_RIGHT) if page.number > 1 else ""
     rows = list(_printed(page.rows, scene_numbers=scene_numbers))

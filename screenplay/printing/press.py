@@ -56,7 +56,7 @@ class _Codes(dict[int, int]):
         return code
 
 
-class _Sheets(FPDF):
+class _PdfPages(FPDF):
     """The library's pages, with a quicker way to print plain black text, and one to print what is not to be read."""
 
     def __init__(self, width: float, height: float) -> None:
@@ -107,7 +107,7 @@ class Press:
         self._style = ("", "", 0.0)
         self._grey = BLACK
         self._missing: dict[str, None] = {}
-        self._pdf = _Sheets(self._width, self._height)
+        self._pdf = _PdfPages(self._width, self._height)
         self._pdf.set_auto_page_break(False)
         self._pdf.set_margin(0)
         self._pdf.set_title(title)
