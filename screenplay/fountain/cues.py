@@ -7,7 +7,16 @@ import unicodedata
 
 def is_upper(text: str) -> bool:
     """Whether `text` is wholly upper case outside its parentheses, with at least one letter there, by Unicode."""
-    return text.isupper() if "(" not in text else _outside_parentheses(text).isupper()
+    outside = text if "(" not in text else _outside_parentheses(text)
+    return outside.isupper() or (not outside.isascii() and _without_caseless(outside).isupper())
+
+
+def _without_caseless(text: str) -> str:
+    """`text` without letters that have no case but count as small by Unicode, as the raised ones of Mª and Nº do."""
+    return "".join(character for character in text if unicodedata.category(character) not in _CASELESS)
+
+
+_CASELESS = frozenset({"Lo", "Lm"})
 
 
 def _outside_parentheses(text: str) -> str:

@@ -93,7 +93,7 @@ def _kind_of_line(lines: SourceLines, position: int, text: str, after_blank: boo
     before_blank = position + 1 == len(stripped) or not stripped[position + 1]
     if before_blank:
         is_transition = text.endswith("TO:") and text.isupper()
-        return "TRANSITION" if is_transition and not _ends_in_space(lines.bare[position]) else "TEXT"
+        return "TRANSITION" if is_transition and not _ends_in_space(lines, position) else "TEXT"
     name = text[:-1] if text[-1] == "^" else text
     if is_upper(name):
         return "CUE" if name is text else "DUAL_CUE"
@@ -128,9 +128,10 @@ def _equals_kind(text: str) -> str | None:
     return "PAGE_BREAK" if _PAGE_BREAK.fullmatch(text) else None
 
 
-def _ends_in_space(line: str) -> bool:
-    line = line.rstrip(LINE_ENDS)
-    return bool(line) and line[-1].isspace()
+def _ends_in_space(lines: SourceLines, position: int) -> bool:
+    """Whether the writer put a space at the end of a line, which a note there does not (F14)."""
+    line = lines.source[lines.number[position] - 1].rstrip(LINE_ENDS)
+    return line[-1].isspace() and line.rstrip()[-1] == ":"
 
 
 def _title_page_end(lines: SourceLines) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from itertools import chain
+from itertools import chain, pairwise, zip_longest
 from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import is_upper, name_and_extensions
@@ -39,6 +39,7 @@ def warnings_about(
         _about_cues(speeches, lines),
         _about_said(speeches, spellings),
         _about_action(elements, spellings, lines),
+        _about_marks_in_paragraphs(elements, lines),
         _about_spellings(speeches, spellings),
     )
     return tuple(sorted(found, key=lambda warning: warning.line))
@@ -131,7 +132,7 @@ def _about_asides(lines: SourceLines) -> Iterator[Warning]:
 
 
 def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warning]:
-    for speech in speeches:
+    for speech, following in zip_longest(speeches, speeches[1:]):
         text = speech.cue.text
         if not speech.lines:
             sentence = f"{_quoted(speech.name)} has nothing to say: put the words on the next line, right under it."
@@ -142,7 +143,8 @@ def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warn
         if text.endswith(":") and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
             sentence = f"{_quoted(text)} reads as a character's name: put a blank line under it if it is a transition."
             yield Warning(speech.first_line, Rule.TRANSITION, sentence)
-        if not speech.dual and _ends_in_caret(lines, speech.first_line):
+        is_paired = speech.dual or (following is not None and following.dual)
+        if not is_paired and _ends_in_caret(lines, speech.first_line):
             sentence = "There is no speech before this one to stand beside: take the ^ away, or put it on a second cue."
             yield Warning(speech.first_line, Rule.DUAL_DIALOGUE, sentence)
 
@@ -210,6 +212,39 @@ def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Ite
         near = f"{_quoted(name)} is one letter from {_quoted(known)}"
         sentence = f"{near} and reads as action: if it is a cue, mend the name, and {mend}."
         yield Warning(line.line, Rule.CHARACTER, sentence)
+
+
+def _about_marks_in_paragraphs(elements: Sequence[Element], lines: SourceLines) -> Iterator[Warning]:
+    """About lines right under action that a mark takes away from it, which may have been meant as words of it."""
+    for before, element in pairwise(elements):
+        if not (isinstance(before, Block) and before.kind is Kind.ACTION):
+            continue
+        position = lines.position_of(element.first_line)
+        if not lines.stripped[position - 1]:
+            continue
+        mark = lines.stripped[position][0]
+        if found := _MARKED.get((mark, _kind_of(element))):
+            rule, what = found
+            sentence = f"The {mark} at its beginning makes this line {what}: put a blank line above it if it is meant"
+            yield Warning(element.first_line, rule, f"{sentence}, or ! before it if it is action.")
+
+
+def _kind_of(element: Element) -> Kind:
+    match element:
+        case Heading():
+            return Kind.SCENE_HEADING
+        case Speech():
+            return Kind.CHARACTER
+        case Block():
+            return element.kind
+
+
+_MARKED = {
+    ("#", Kind.SECTION): (Rule.SECTION, "a section, which is not printed"),
+    ("=", Kind.SYNOPSIS): (Rule.SYNOPSIS, "a synopsis, which is not printed"),
+    (".", Kind.SCENE_HEADING): (Rule.FORCED_HEADING, "a scene heading"),
+    ("@", Kind.CHARACTER): (Rule.FORCED_CHARACTER, "a character’s name"),
+}
 
 
 def _looks_like_a_heading(text: str) -> bool:
