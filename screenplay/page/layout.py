@@ -10,6 +10,7 @@ from screenplay.page.paper import USUAL_SETTING, PageSetting, Paper
 from screenplay.page.passages import passages
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
 from screenplay.page.title_page import title_rows
+from screenplay.page.transitions import with_transitions
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -27,8 +28,9 @@ def paginate(screenplay: Screenplay, setting: PageSetting = USUAL_SETTING) -> La
     There is one blank line between elements, and one or two, by the setting, before a scene heading; none at the top of
     a page. A heading stands on one page with at least two lines of what follows. A speech or an action breaks with two
     lines or more on each side, a speech with (MORE) under it and its cue again with (CONT'D) on the next page; two
-    speeches side by side break only where they do not fit on a page. A page break the writer asks for begins a new
-    page, unless the page is new already. What has no such place on a whole page (a heading or a parenthetical as long
+    speeches side by side break only where they do not fit on a page. A transition stands on a page with the end of
+    what comes before it, two lines or all of it. A page break the writer asks for begins a new page, unless the page is
+    new already. What has no such place on a whole page (a heading or a parenthetical as long
     as that) is broken where the page ends. A script that prints nothing has no pages.
 
     Where the setting has the scene numbers of a locked script, each scene has its number from there, and OMITTED stands
@@ -36,7 +38,7 @@ def paginate(screenplay: Screenplay, setting: PageSetting = USUAL_SETTING) -> La
     """
     paper = setting.paper
     filling = Filling(paper.lines)
-    pages = filling.fill(list(passages(screenplay.elements, setting)))
+    pages = filling.fill(list(with_transitions(passages(screenplay.elements, setting))))
     first, last = _pages_of_lines(pages)
     lead_in, *scenes = _lengths(filling.scenes, pages, paper.lines)
     least_lead_in = 1 if pages and not scenes else 0

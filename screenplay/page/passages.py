@@ -78,7 +78,7 @@ class Passage:
 
     One without strands is not broken while it fits on a page. `scene` is the ordinal of the scene it begins, 0 for
     none; `breaks_page` says that what follows begins a page. `is_pair` says that two speeches stand side by side:
-    these stay together if they can.
+    these stay together if they can. `tail` is how many of its last rows are transitions, which are not parted from it.
     """
 
     rows: tuple[Row, ...]
@@ -87,12 +87,16 @@ class Passage:
     scene: int = 0
     breaks_page: bool = False
     is_pair: bool = False
+    is_transition: bool = False
+    tail: int = 0
 
     @property
     def is_heading(self) -> bool:
         return self.scene > 0
 
     def may_break(self, start: int, at: int) -> bool:
+        if self.tail and at >= len(self.rows) - self.tail:
+            return False
         return bool(self.strands) and all(strand.may_break(start, at) for strand in self.strands)
 
     def row_again(self, at: int) -> Row:
@@ -204,7 +208,8 @@ def _block(kind: Kind, lines: Iterable[Printed]) -> Passage:
     measure = _BLOCK_MEASURES[kind]
     rows = _stripped([row for line in lines for row in _cells_or_blank(line, measure, keep_indent=kind is Kind.ACTION)])
     strand = Strand(_running_count(bool(cells) for cells in rows), frozenset(), len(rows))
-    return Passage(tuple(Row(cells) if cells else BLANK_ROW for cells in rows), strands=(strand,))
+    printed = tuple(Row(cells) if cells else BLANK_ROW for cells in rows)
+    return Passage(printed, strands=(strand,), is_transition=kind is Kind.TRANSITION)
 
 
 def _speech(speech: Speech) -> Passage:

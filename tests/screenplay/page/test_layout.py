@@ -135,6 +135,47 @@ def test_an_action_of_three_lines_is_not_broken() -> None:
     assert texts(second) == ["Line 1.", "Line 2.", "Line 3."]
 
 
+@pytest.mark.parametrize(("rows", "before", "goes_along"), [
+    (51, action(2), ["Line 1.", "Line 2."]),
+    (49, action(4), ["Line 3.", "Line 4."]),
+    (47, action(6), ["Line 5.", "Line 6."]),
+    (49, action(3), ["Line 1.", "Line 2.", "Line 3."]),
+    (53, "", ["Row 53."]),
+])  # fmt: skip
+def test_a_transition_takes_the_end_of_what_comes_before_it_along(
+    rows: int, before: str, goes_along: list[str]
+) -> None:
+    first, second = lay(f"{filler(rows)}\n\n{before}\n\nCUT TO:\n").pages
+
+    assert [text.strip() for text in texts(second)] == [*goes_along, "", "CUT TO:"]
+    assert first.rows[-1].cells
+
+
+def test_a_transition_after_a_speech_takes_two_lines_of_it_along_with_its_cue() -> None:
+    first, second = lay(f"{filler(47)}\n\n{speech(5)}\n\nCUT TO:\n").pages
+
+    assert [text.strip() for text in texts(first)][-2:] == ["Says 3.", "(MORE)"]
+    assert [text.strip() for text in texts(second)] == ["NELL (CONT'D)", "Says 4.", "Says 5.", "", "CUT TO:"]
+
+
+def test_a_transition_that_fits_moves_nothing() -> None:
+    (page,) = lay(f"{filler(49)}\n\n{action(2)}\n\nCUT TO:\n").pages
+
+    assert len(page.rows) == 54
+
+
+def test_several_transitions_stay_together_with_what_comes_before_them() -> None:
+    _, second = lay(f"{filler(49)}\n\n{action(2)}\n\nCUT TO:\n\n> FADE OUT.\n").pages
+
+    assert [text.strip() for text in texts(second)] == ["Line 1.", "Line 2.", "", "CUT TO:", "", "FADE OUT."]
+
+
+def test_a_transition_after_a_page_break_begins_the_page() -> None:
+    _, second = lay(f"{action(2)}\n\n===\n\nCUT TO:\n\nRain.\n").pages
+
+    assert texts(second)[0].strip() == "CUT TO:"
+
+
 def test_a_broken_speech_says_more_and_its_cue_again() -> None:
     # 47 rows and a blank one leave six: the cue, four lines and (MORE).
     first, second = lay(f"{filler(47)}\n\n{speech(9, 'NELL (V.O.)')}\n").pages

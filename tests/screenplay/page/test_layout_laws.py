@@ -51,7 +51,7 @@ ELEMENTS = st.one_of(
     said(True).map(lambda text: f"NELL (V.O.)\n{text}"),
     st.tuples(said(False), said(False)).map(lambda two: f"NELL\n{two[0]}\n\nTOBIAS ^\n{two[1]}"),
     PROSE.map(lambda text: f"> {text} <"),
-    st.just("CUT TO:"),
+    st.sampled_from(["CUT TO:", "> FADE OUT.", "CUT TO:\n\nSMASH CUT TO:"]),
     st.just("==="),
     st.sampled_from(["# Act", "= What happens.", "[[A note\nof two lines.]]", "/* Cut.\n\nAll of it. */"]),
 )
@@ -175,6 +175,18 @@ def a_page_break_comes_next(elements: tuple[Element, ...]) -> bool:
         if not (isinstance(element, Block) and element.kind in {Kind.SECTION, Kind.SYNOPSIS}):
             return isinstance(element, Block) and element.kind is Kind.PAGE_BREAK
     return False
+
+
+@settings(LAWS, max_examples=80)
+@given(SCRIPTS, PAPERS)
+def test_no_transition_begins_a_page_unless_the_writer_begins_it_there(script: str, paper: Paper) -> None:
+    screenplay = parse(script)
+    element_of = element_of_lines(screenplay)
+    for page in paginate(screenplay, PageSetting(paper)).pages[1:]:
+        first = page.rows[0]
+        if first.kind is Kind.TRANSITION:
+            assert first.line is not None
+            assert a_page_break_comes_next(screenplay.elements[: element_of[first.line]][::-1])
 
 
 BREAKS_WITH_CARE = {Kind.ACTION, Kind.DIALOGUE, Kind.LYRIC}
