@@ -1,4 +1,7 @@
-"""A script and what is counted in it: its lines, its scenes, its characters, and a character's part."""
+"""A script and what is counted in it: its lines, its scenes and its characters, and the lines that each of them is on.
+
+What has page numbers is counted in a script and its layout together: `LaidOut` holds the two.
+"""
 
 from __future__ import annotations
 

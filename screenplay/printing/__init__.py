@@ -11,10 +11,10 @@ from screenplay.printing.change_sheet import (
     change_sheet_pdf,
 )
 from screenplay.printing.endmatter import ListedNote
-from screenplay.printing.faces import unprintable
 from screenplay.printing.header import Header
 from screenplay.printing.html_page import web_page
 from screenplay.printing.plain_text import print_pages
+from screenplay.printing.typefaces import unprintable
 from screenplay.printing.typesetting import NotInScript, sides, typeset
 
 __all__ = [

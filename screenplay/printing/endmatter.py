@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Run
 from screenplay.page import BLANK_ROW, TEXT_COLUMNS, Cell, Page, Row, wrap
-from screenplay.printing.faces import STAND_IN
+from screenplay.printing.typefaces import STAND_IN
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

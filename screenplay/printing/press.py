@@ -11,7 +11,7 @@ from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
 from screenplay.page import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES, columns
-from screenplay.printing.faces import COURIER, STAND_IN, FamilyText, by_family, face_file, unprintable
+from screenplay.printing.typefaces import COURIER, STAND_IN, FamilyText, by_family, face_file, unprintable
 from screenplay.tints import WHITE
 
 if TYPE_CHECKING:

@@ -109,7 +109,11 @@ start = process_time()
 {work}
 print(process_time() - start)
 """
-OURS = "from screenplay import parse\nfrom screenplay.fountain import runs\nruns(parse('INT. FERRY - NIGHT\\n\\n*Rain.*').elements[1].lines[0])"
+OURS = """
+from screenplay import parse
+from screenplay.fountain import runs
+runs(parse('INT. FERRY - NIGHT\\n\\n*Rain.*').elements[1].lines[0])
+"""
 DJANGO = "import os\nos.environ['DJANGO_SETTINGS_MODULE'] = 'project.settings'\nimport django\ndjango.setup()"
 
 

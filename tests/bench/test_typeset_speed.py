@@ -12,7 +12,7 @@ from fpdf import FPDF
 
 from screenplay import lay_out, parse
 from screenplay.printing import Header, typeset
-from screenplay.printing.faces import COURIER, face_file
+from screenplay.printing.typefaces import COURIER, face_file
 from tests.bench.stopwatch import least_ratio
 from tests.plays import play_as_fountain
 

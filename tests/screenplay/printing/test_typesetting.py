@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.next_draft.revision_marks import RevisionMarks
 from screenplay.printing import Header, ListedNote, typeset, unprintable
-from screenplay.printing.faces import COURIER, FALLBACK, face_file
+from screenplay.printing.typefaces import COURIER, FALLBACK, face_file
 from tests.pdf import bookmarks, page_labels, properties, sheets
 from tests.screenplay.scripts import any_text
 
