@@ -4,30 +4,62 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import socket
 import sqlite3
 import urllib.request
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 
 from tests.servers import free_port, refused, serving
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
+
+@dataclass(frozen=True)
+class FirstStart:
+    """What was met at a first start, in a folder that was not there; the server is stopped since.
+
+    `status` and `page` are of the first page, `sheet_kept` says how long browsers may keep its style sheet, which has
+    a name of its own for each text. `open_to_others` is what others than the folder's owner could read or write meanwhile.
+    """
+
+    folder: Path
+    code: str
+    printed: str
+    status: int
+    page: str
+    sheet_kept: str
+    open_to_others: list[str]
 
 
-def test_a_first_start_makes_the_database_and_prints_a_setup_code(tmp_path: Path) -> None:
-    with serving(tmp_path / "new" / "folder") as server:
-        code = server.wait_for(r"/setup/ and give this one-time code: (\S+)").group(1)
-        server.wait_until_it_answers()
-        status, page = server.get("/")
-        assert status == 200
-        assert "one-time code" in page.lower()
-        assert code not in page
-        assert "in clear" not in "".join(server.printed)  # nobody else reaches it
-    assert (tmp_path / "new" / "folder" / "fairhand.sqlite3").exists()
+@pytest.fixture(scope="module")
+def first_start(tmp_path_factory: pytest.TempPathFactory) -> FirstStart:
+    """From a shell whose mask takes no right from anybody."""
+    folder = tmp_path_factory.mktemp("served") / "new" / "folder"
+    before = os.umask(0)
+    try:
+        with serving(folder) as server:
+            code = server.wait_for(r"/setup/ and give this one-time code: (\S+)").group(1)
+            server.wait_until_it_answers()
+            status, page = server.get("/")
+            sheet = re.search(r'href="(/static/css/app\.[0-9a-f]{12}\.css)"', page)
+            assert sheet, page
+            with urllib.request.urlopen(f"http://127.0.0.1:{server.port}{sheet.group(1)}") as answer:
+                kept = str(answer.headers["Cache-Control"])
+            assert {f"fairhand.sqlite3{more}" for more in ("", "-wal", "-shm")} <= {
+                path.name for path in folder.iterdir()
+            }
+            seen = others_may(folder)
+    finally:
+        os.umask(before)
+    return FirstStart(folder, code, "".join(server.printed), status, page, kept, seen)
+
+
+@pytest.fixture
+def folder_of_before(first_start: FirstStart, tmp_path: Path) -> Path:
+    """The folder of a first start, to be started from again."""
+    return Path(shutil.copytree(first_start.folder, tmp_path / "data"))
 
 
 def others_may(folder: Path) -> list[str]:
@@ -36,31 +68,33 @@ def others_may(folder: Path) -> list[str]:
     return [str(path) for path in inside if path.is_dir() or "static" not in path.parts if path.stat().st_mode & 0o077]
 
 
-@pytest.fixture
-def shell_that_lets_others_in() -> Iterator[None]:
-    """What is started is started from a shell whose mask takes no right from anybody."""
-    before = os.umask(0)
-    yield
-    os.umask(before)
+def test_a_first_start_makes_the_database_and_prints_a_setup_code(first_start: FirstStart) -> None:
+    assert first_start.status == 200
+    assert "one-time code" in first_start.page.lower()
+    assert first_start.code not in first_start.page
+    assert "in clear" not in first_start.printed  # nobody else reaches it
+    assert (first_start.folder / "fairhand.sqlite3").exists()
 
 
-@pytest.mark.usefixtures("shell_that_lets_others_in")
-def test_the_files_are_their_owners_alone_whatever_the_shell_lets_others_do(tmp_path: Path) -> None:
-    """Those of a first start, and those of before, by the next."""
-    folder = tmp_path / "data"
-    with serving(folder) as server:
-        server.wait_for("one-time code")
-        server.wait_until_it_answers()
-        assert {f"fairhand.sqlite3{more}" for more in ("", "-wal", "-shm")} <= {path.name for path in folder.iterdir()}
-        assert others_may(folder) == []
-    key = (folder / "secret-key").read_text()
-    assert len(key) >= 50
-    for path in (folder, *folder.glob("*.sqlite3"), folder / "secret-key"):
+def test_the_files_of_a_first_start_are_their_owners_alone_whatever_the_shell_lets_others_do(
+    first_start: FirstStart,
+) -> None:
+    assert first_start.open_to_others == []
+    assert len((first_start.folder / "secret-key").read_text()) >= 50
+
+
+def test_the_files_of_before_are_made_their_owners_alone_and_the_key_is_kept(folder_of_before: Path) -> None:
+    key = (folder_of_before / "secret-key").read_text()
+    for path in (folder_of_before, *folder_of_before.glob("*.sqlite3"), folder_of_before / "secret-key"):
         path.chmod(0o755)
-    with serving(folder) as server:
+    with serving(folder_of_before) as server:
         server.wait_for("one-time code")
-        assert others_may(folder) == []
-    assert (folder / "secret-key").read_text() == key, "the key is kept from start to start"
+        assert others_may(folder_of_before) == []
+    assert (folder_of_before / "secret-key").read_text() == key
+
+
+def test_static_files_are_served_under_names_that_browsers_may_keep(first_start: FirstStart) -> None:
+    assert "immutable" in first_start.sheet_kept
 
 
 def test_the_demo_prints_links_that_say_whose_they_are_and_show_no_page_to_others(tmp_path: Path) -> None:
@@ -76,17 +110,6 @@ def test_the_demo_prints_links_that_say_whose_they_are_and_show_no_page_to_other
     roles = " ".join(link.group(1) for link in links).lower()
     assert "writer" in roles
     assert "cast" in roles
-
-
-def test_static_files_are_served_under_names_that_browsers_may_keep(tmp_path: Path) -> None:
-    with serving(tmp_path / "data") as server:
-        server.wait_for("one-time code")
-        server.wait_until_it_answers()
-        _, page = server.get("/")
-        sheet = re.search(r'href="(/static/css/app\.[0-9a-f]{12}\.css)"', page)
-        assert sheet, page
-        with urllib.request.urlopen(f"http://127.0.0.1:{server.port}{sheet.group(1)}") as answer:
-            assert "immutable" in answer.headers["Cache-Control"]
 
 
 def test_a_taken_port_is_one_clear_sentence(tmp_path: Path) -> None:
@@ -112,14 +135,12 @@ def test_a_folder_that_cannot_be_written_is_one_clear_sentence(tmp_path: Path) -
     assert "FAIRHAND_DATA" in said
 
 
-def test_a_database_of_a_newer_version_is_one_clear_sentence(tmp_path: Path) -> None:
-    with serving(tmp_path / "data") as server:
-        server.wait_for("one-time code")
-    with sqlite3.connect(tmp_path / "data" / "fairhand.sqlite3") as database:
+def test_a_database_of_a_newer_version_is_one_clear_sentence(folder_of_before: Path) -> None:
+    with sqlite3.connect(folder_of_before / "fairhand.sqlite3") as database:
         database.execute(
             "INSERT INTO django_migrations (app, name, applied) VALUES ('review', '9999_of_later', '2026-01-01')"
         )
-    assert "newer version" in refused(tmp_path / "data", "--port", str(free_port()))
+    assert "newer version" in refused(folder_of_before, "--port", str(free_port()))
 
 
 @pytest.mark.parametrize("largest_file", [0, 200 * 1024])
