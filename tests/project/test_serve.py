@@ -20,8 +20,8 @@ from tests.servers import free_port, refused, serving
 class FirstStart:
     """What was met at a first start, in a folder that was not there; the server is stopped since.
 
-    `status` and `page` are of the first page, `sheet_kept` says how long browsers may keep its style sheet, which has
-    a name of its own for each text. `open_to_others` is what others than the folder's owner could read or write meanwhile.
+    `status` and `page` are of the first page, `sheet_kept` says how long browsers may keep its style sheet, which has a
+    name of its own for each text. `open_to_others` is what others than the folder's owner could read or write.
     """
 
     folder: Path
