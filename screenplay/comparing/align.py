@@ -5,7 +5,7 @@
 3. What is left between sure lines is placed in order, by likeness (`gaps`); stretches too long for that by the longest
    common subsequence and by rare words first (`long_gaps`).
 4. What is left anywhere is placed where its text, too long to be chance, is found again.
-5. Lines joined and split are found beside the lines that have part of them (`joins`).
+5. Words that a line has on a further line, for it was split, joined or half given away, are found (`shared_words`).
 """
 
 from __future__ import annotations
@@ -16,11 +16,11 @@ from typing import TYPE_CHECKING
 from screenplay.comparing.cue_places import put_cues_with_their_speeches
 from screenplay.comparing.draft_lines import FREE, DraftLines
 from screenplay.comparing.gaps import PRIOR, PRIOR_ONE_END, Gaps
-from screenplay.comparing.joins import joined_lines, split_lines
 from screenplay.comparing.likeness import Likeness, RareWords
 from screenplay.comparing.long_gaps import thin_out
 from screenplay.comparing.renames import Rename, renamed_characters, renamed_places, with_names_alike
 from screenplay.comparing.scene_pairs import ScenePairs
+from screenplay.comparing.shared_words import shared_words
 from screenplay.fountain import heading_parts, without_number
 
 if TYPE_CHECKING:
@@ -91,18 +91,10 @@ class _Aligner:
         return self._told()
 
     def _told(self) -> Alignment:
-        """With the lines found to be joined and split, each of which gives up a partner it shares no word with."""
-        joined = joined_lines(self.gaps)
-        for i in joined:
-            if self.old.partner[i] != FREE:
-                self._free(i)
-        split = split_lines(self.gaps)
-        for j in split:
-            if self.new.partner[j] != FREE:
-                self._free(self.new.partner[j])
+        further = shared_words(self.gaps)
         targets = _alone(self.old.partner)
         sources = _alone(self.new.partner)
-        for i, j in [*joined.items(), *((i, j) for j, i in split.items())]:
+        for i, j in further:
             targets[i] = tuple(sorted({*targets[i], j}))
             sources[j] = tuple(sorted({*sources[j], i}))
         return Alignment(self.old, self.new, targets, sources, tuple(self.renames))

@@ -14,6 +14,7 @@ from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
 from screenplay.comparing.word_diff import WordChange, word_changes
 from screenplay.fountain import parse
+from screenplay.model import Kind
 from screenplay.script import first_cues
 
 if TYPE_CHECKING:
@@ -97,6 +98,20 @@ class Comparison:
         """How many lines an old scene and a new one have in common, by their ordinals."""
         old, new = self.old.scene_of, self.new.scene_of
         return Counter((old[fate.old - 1], new[line - 1]) for fate in self.lines for line in fate.new)
+
+    @cached_property
+    def same_headings(self) -> Mapping[int, int]:
+        """The old scene, by ordinal, whose heading each new scene has, reworded or not. Of several scenes that are one
+        now, that is the one which lives on; of several that were one, this is."""
+        old, new = self.old, self.new
+        is_heading = Kind.SCENE_HEADING
+        headings = [fate for fate in self.lines if old.kinds[fate.old - 1] is is_heading]
+        return {
+            new.scene_of[line - 1]: old.scene_of[fate.old - 1]
+            for fate in headings
+            for line in fate.new
+            if new.kinds[line - 1] is is_heading
+        }
 
     @cached_property
     def first_cues(self) -> Mapping[str, tuple[str, int]]:

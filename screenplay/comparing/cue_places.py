@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from screenplay.comparing.draft_lines import FREE
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from screenplay.comparing.gaps import Gaps
 
@@ -17,6 +17,7 @@ def put_cues_with_their_speeches(gaps: Gaps) -> None:
     places = _CuePlaces(gaps)
     places.free_cues_without_their_speech()
     places.place_heads()
+    places.place_cues_over_their_speeches()
 
 
 class _CuePlaces:
@@ -55,6 +56,22 @@ class _CuePlaces:
                 if bound_below and heads_both and self._may_be_names(i, j):
                     old.partner[i], new.partner[j] = j, i
 
+    def place_cues_over_their_speeches(self) -> None:
+        """A cue goes with the first line of its speech that is placed, whatever was put between the two."""
+        old, new = self.old, self.new
+        for i, partner in enumerate(old.partner):
+            if partner == FREE and old.is_cue[i]:
+                spoken = (old.partner[at] for at in self._speech_under(i) if old.partner[at] != FREE)
+                j = next(map(self._cue_of, spoken), FREE)
+                if j != FREE and new.is_cue[j] and new.partner[j] == FREE:
+                    old.partner[i], new.partner[j] = j, i
+
+    def _speech_under(self, cue: int) -> Iterator[int]:
+        at = cue + 1
+        while at < len(self.old) and self.old.bound[at] and not self.old.is_cue[at]:
+            yield at
+            at += 1
+
     def _may_be_names(self, i: int, j: int) -> bool:
         """Two cues, or a cue and a line of no more words than it: a name that no longer reads as one."""
         if self.old.is_cue[i] and self.new.is_cue[j]:
@@ -62,15 +79,9 @@ class _CuePlaces:
         return abs(len(self.old.texts[i].split()) - len(self.new.texts[j].split())) <= 1
 
     def _shares_speech(self, i: int, j: int) -> bool:
-        spoken, heads = False, {j}
-        at = i + 1
-        while at < len(self.old) and self.old.bound[at] and not self.old.is_cue[at]:
-            spoken = True
-            partner = self.old.partner[at]
-            if partner != FREE and self.new.speakers[partner] and self._cue_of(partner) in heads:
-                return True
-            at += 1
-        return not spoken
+        speech = [self.old.partner[at] for at in self._speech_under(i)]
+        heads = (self._cue_of(at) for at in speech if at != FREE and self.new.speakers[at])
+        return not speech or j in heads
 
     def _cue_of(self, j: int) -> int:
         while j > 0 and not self.new.is_cue[j] and self.new.bound[j]:

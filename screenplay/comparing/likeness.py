@@ -31,6 +31,7 @@ NOTHING_SHARED = -9.0
 RAREST = 7.0
 LIKELIEST = 0.5  # chance of a word: what nearly every line has tells nothing by being left out
 MOST_WITH_A_RARE_WORD = 16  # lines, of both drafts
+Run = tuple[int, int, int]  # where words in a row start in one line and in another, and how many they are
 _WORD = re.compile(r"\w+(?:['’]\w+)*")  # that a word is the same in both drafts is all that matters here
 
 
@@ -122,33 +123,27 @@ class Likeness:
     def within(self, before: str, after: str) -> float:
         """Nats for "one of these is a part of the other", however little that part is of the whole."""
         part, whole = sorted((self.words_in_order(before), self.words_in_order(after)), key=len)
-        return self._within(part, whole)[0]
+        return self.told_by_runs(part, whole, self.runs_in_common(part, whole))
 
-    def within_the_rest(self, part: str, other: str, whole: str, *, follows: bool) -> float:
-        """Nats for one text to be a part of what another leaves of a third behind it (`follows`), else before it."""
-        words = self.words_in_order(whole)
-        start, stop = self._within(self.words_in_order(other), words)[1:]
-        rest = words[stop:] if follows else words[:start]
-        return self._within(self.words_in_order(part), rest)[0]
-
-    def _within(self, part: str, whole: str) -> tuple[float, int, int]:
-        """Nats for the words of one text to be among those of another, and from where to where they are."""
-        if not part:
-            return 0.0, 0, 0
-        at = whole.find(part)
+    def runs_in_common(self, part: str, whole: str) -> list[Run]:
+        """Words in a row, in order, that two lines of words have in common, where they are more than chance."""
+        at = whole.find(part) if part else -1
         if at >= 0:
-            score = self._told_by(part, len(whole) - len(part) + 1) + self._kept_part(len(part), len(part))
-            return score, at, at + len(part)
-        covered, score, start, stop = 0, 0.0, 0, 0
-        for run in LCSseq.opcodes(part, whole).as_matching_blocks():
-            told = self._told_by(part[run.a : run.a + run.size], len(whole) or 1)
-            if told > 0:
-                start = start if covered else run.b
-                covered, score, stop = covered + run.size, score + told, run.b + run.size
-        return score + self._kept_part(covered, len(part)), start, stop
+            return [(0, at, len(part))]
+        places = max(len(part), len(whole), 1)
+        blocks = LCSseq.opcodes(part, whole).as_matching_blocks()
+        runs = [(block.a, block.b, block.size) for block in blocks]
+        return [run for run in runs if self.told_by(part[run[0] : run[0] + run[2]], places) > 0]
 
-    def _told_by(self, run: str, places: int) -> float:
-        """What it tells that words in a row stand in one of so many places."""
+    def told_by_runs(self, part: str, whole: str, runs: Sequence[Run]) -> float:
+        """Nats for one line of words to be a part of another, by the runs that they have in common."""
+        covered = sum(length for _, _, length in runs)
+        places = len(whole) - len(part) + 1 if covered == len(part) else len(whole)
+        told = sum(self.told_by(part[start : start + length], places) for start, _, length in runs)
+        return told + self._kept_part(covered, len(part)) if runs else 0.0
+
+    def told_by(self, run: str, places: int) -> float:
+        """Nats that it tells that these words in a row stand in one of so many places."""
         return sum(map(self._surprises.__getitem__, run)) - log(places)
 
     def words_in_order(self, text: str) -> str:

@@ -8,6 +8,8 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from rapidfuzz.distance import LCSseq
+
 from screenplay.comparing import LineFateKind, SceneFateKind, word_changes
 from screenplay.fountain import LINE_ENDS
 from screenplay.model import Span
@@ -52,7 +54,8 @@ def carry(span: Span, comparison: Comparison) -> SpanFate:
     A range stays a range: from the first to the last place its lines are in, lines between them included, but a line
     that moved away from the rest is left behind. Characters are followed through the words of their line; where all
     the words chosen were cut from a line that is left, the stretch is that whole line. Lines and characters that the
-    old draft does not have count as its nearest.
+    old draft does not have count as its nearest. Of a line whose words went to places far apart, the stretch is where
+    most of those chosen are.
     """
     return _Carrier(comparison).carried(span)
 
@@ -122,11 +125,29 @@ class _Carrier:
         unchanged = self._unchanged(span, fates)
         if unchanged is not None:
             return unchanged
-        together = _largest_group([fate for fate in fates if fate.new])
+        together = _largest_group([self._where_its_words_are(fate, span) for fate in fates if fate.new])
         if not together:
             return GONE
         found = self._span(span, together)
         return SpanFate(self._fate(span, found, together), found)
+
+    def _where_its_words_are(self, fate: LineFate, span: Span) -> LineFate:
+        """The fate of a line that went to places far apart, with those near each other that have most words chosen."""
+        groups = _near_each_other(fate.new)
+        if len(groups) == 1:
+            return fate
+        line = Span(
+            fate.old,
+            span.first_char if fate.old == span.first_line else 0,
+            fate.old,
+            span.last_char if fate.old == span.last_line else len(_text(self.old, fate.old)),
+        )
+        chosen = " ".join(chosen_words(self.old, line)).split()
+        return fate._replace(new=max(groups, key=lambda lines: self._words_in_common(chosen, lines)))
+
+    def _words_in_common(self, chosen: Sequence[str], lines: Sequence[int]) -> int:
+        words = [word for line in lines for word in _text(self.new, line).split()]
+        return LCSseq.similarity(chosen, words)
 
     def _within_old(self, span: Span) -> Span:
         first = min(max(span.first_line, 1), len(self.old))
@@ -242,6 +263,17 @@ def _largest_group(fates: Sequence[LineFate]) -> list[LineFate]:
         groups[-1].append(fate)
     largest = max(groups, key=len, default=[])
     return sorted(largest, key=lambda fate: fate.old)
+
+
+def _near_each_other(lines: Sequence[int]) -> list[tuple[int, ...]]:
+    """Lines, rising, in groups of those that are near each other."""
+    groups: list[tuple[int, ...]] = []
+    for line in lines:
+        if groups and line - groups[-1][-1] <= APART:
+            groups[-1] += (line,)
+        else:
+            groups.append((line,))
+    return groups
 
 
 def _through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
