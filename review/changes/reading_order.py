@@ -22,7 +22,7 @@ from review.changes.scene_changes import (
 )
 from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_drafts, laid_out, pages_of
 from screenplay import Kind
-from screenplay.comparing import LineFateKind, SceneFateKind
+from screenplay.comparing import LineFateKind, SceneFateKind, shares
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -147,16 +147,50 @@ class _SettingOut:
         sources = self.sources.get(line, [])
         if not sources:
             return ChangeRow(Mark.ADDED, kind, (), (line,), line_words("added", [self.new_texts[line - 1]]))
-        old = tuple(sorted(source.old for source in sources))
-        new = tuple(sorted(sources[0].new)) if len(sources) == 1 else (line,)
-        before = [self.old_texts[number - 1].strip() for number in old]
+        sources = sorted(sources)
+        new = self.told_together(sources, line)
+        at_home = [source for source in sources if self.home(source) in new and not self.went_into_another(source)]
+        old = tuple(source.old for source in at_home)
+        before = [self.share(source, new) for source in at_home or sources]
         after = [self.new_texts[number - 1].strip() for number in new]
         is_same = " ".join(before) == " ".join(after)
         words = line_words("same", after) if is_same else changed_words(before, after)
-        if self.came_from_elsewhere(sources[0], line):
-            other = OtherEnd(old[0], _scene(self.old_scenes, self.old.scene_of[old[0] - 1]))
+        first = (at_home or sources)[0]
+        if self.came_from_elsewhere(first, line):
+            stood = f"old-{first.old}" if old else f"new-{self.home(first)}"
+            other = OtherEnd(first.old, _scene(self.old_scenes, self.old.scene_of[first.old - 1]), stood)
             return ChangeRow(Mark.MOVED_HERE, kind, old, new, words, other)
         return ChangeRow(self.mark(sources, is_same), kind, old, new, words)
+
+    def told_together(self, sources: list[LineFate], line: int) -> tuple[int, ...]:
+        """The line, with the further parts of the same old line that follow it, if nothing else is in any."""
+        together = [line]
+        for part in sources[0].new if len(sources) == 1 else ():
+            between = range(together[-1] + 1, part)
+            is_next = part > together[-1] and not any(self.new_texts[other - 1] for other in between)
+            if is_next and len(self.sources[part]) == 1:
+                together.append(part)
+        return tuple(together)
+
+    def home(self, source: LineFate) -> int:
+        """The new line that an old one is told with; the further lines that have words of it are told without it."""
+        staying = (line for line in source.new if not self.came_from_elsewhere(source, line))
+        return next(staying, source.new[0])
+
+    def went_into_another(self, source: LineFate) -> bool:
+        """Whether a line came from elsewhere into one that another stayed on: it is told where it stood."""
+        line = self.home(source)
+        return self.came_from_elsewhere(source, line) and not all(
+            self.came_from_elsewhere(other, line) for other in self.sources[line]
+        )
+
+    def share(self, source: LineFate, new: tuple[int, ...]) -> str:
+        """What of an old line's text is told with some of the new lines it is on; the rest is told with the others."""
+        text = self.old_texts[source.old - 1].strip()
+        if set(source.new) <= set(new):
+            return text
+        pieces = shares(text, [self.new_texts[line - 1].strip() for line in source.new])
+        return "".join(piece for line, piece in zip(source.new, pieces, strict=True) if line in new).strip()
 
     def mark(self, sources: list[LineFate], is_same: bool) -> Mark:
         if is_same and len(sources) == 1:
@@ -199,8 +233,10 @@ class _SettingOut:
         words = line_words("cut", [self.old_texts[fate.old - 1]])
         if not fate.new:
             return ChangeRow(Mark.GONE, kind, (fate.old,), (), words)
-        other = OtherEnd(fate.new[0], _scene(self.new_scenes, self.new.scene_of[fate.new[0] - 1]))
-        return ChangeRow(Mark.MOVED_AWAY, kind, (fate.old,), (), words, other)
+        line = fate.new[0]
+        other = OtherEnd(line, _scene(self.new_scenes, self.new.scene_of[line - 1]), f"new-{line}")
+        mark = Mark.REWORDED if self.went_into_another(fate) else Mark.MOVED_AWAY
+        return ChangeRow(mark, kind, (fate.old,), (), words, other)
 
     # Scenes
 

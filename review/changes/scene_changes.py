@@ -45,10 +45,12 @@ QUIET = frozenset({Mark.SAME, Mark.RENAMED})
 
 @dataclass(frozen=True, slots=True)
 class OtherEnd:
-    """The other end of a line that moved: its line, and its scene there or None before the first heading."""
+    """The other end of a line that moved: its line, its scene there or None before the first heading, and the anchor of
+    the row that shows it."""
 
     line: int
     scene: Scene | None
+    anchor: str
 
 
 @dataclass(frozen=True, slots=True)

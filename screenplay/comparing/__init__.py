@@ -6,7 +6,7 @@ from screenplay.comparing.comparison import Comparison, LineFate, LineFateKind, 
 from screenplay.comparing.ordering import in_order
 from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind
-from screenplay.comparing.word_diff import WordChange, word_changes
+from screenplay.comparing.word_diff import WordChange, shares, word_changes
 
 __all__ = [
     "Comparison",
@@ -18,5 +18,6 @@ __all__ = [
     "WordChange",
     "compare",
     "in_order",
+    "shares",
     "word_changes",
 ]

@@ -33,6 +33,20 @@ def word_changes(before: str, after: str) -> tuple[WordChange, ...]:
     return tuple(WordChange(op, text) for op, text in _merged(_steps(before, after)))
 
 
+def shares(before: str, after: Sequence[str]) -> list[str]:
+    """The text before, cut into a piece for each text after that has the words which stay in it; joined they are it.
+
+    Words that stay nowhere are in the piece of the words before them. None of the texts has a line end.
+    """
+    pieces = [""] * max(1, len(after))
+    at = 0
+    for change in word_changes(before, "\n".join(after)):
+        if change.op != "added":
+            pieces[at] += change.text
+        at += change.text.count("\n")
+    return pieces
+
+
 Step = tuple[Literal["same", "cut", "added"], str]
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from screenplay.comparing.comparison import WordChange, word_changes
+from screenplay.comparing import WordChange, shares, word_changes
 
 PIECES = ["the", "boat", "boat's", "well-worn", " ", "  ", "\n", ",", "—", "é", "e\u0301", ""]
 some_words = st.lists(st.sampled_from(PIECES))
@@ -72,3 +72,17 @@ def test_of_two_very_long_texts_no_word_is_lost() -> None:
 
     assert "".join(change.text for change in changes if change.op != "added") == before
     assert "".join(change.text for change in changes if change.op != "cut") == after
+
+
+def test_each_part_of_a_text_has_its_share_of_it() -> None:
+    before = "She said it was sweet in the morning. I typed it twice, and my hand shook."
+    after = ["She said it was sweet.", "I typed it two times, and my hand shook."]
+    assert shares(before, after) == ["She said it was sweet in the morning. ", "I typed it twice, and my hand shook."]
+
+
+@given(st.lists(some_words.map(" ".join).map(lambda text: text.replace("\n", " ")), min_size=1, max_size=4))
+def test_the_shares_of_a_text_are_all_of_it(texts: list[str]) -> None:
+    before, *after = texts
+    pieces = shares(before, after)
+    assert "".join(pieces) == before
+    assert len(pieces) == max(1, len(after))
