@@ -98,7 +98,7 @@ def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) 
     if decision.outcome == Outcome.ACCEPTED:
         if with_wording:
             wordings.take_wording(by, note, decision, form_id)
-    elif (taken := wordings.taken_now(note)) is not None:
+    elif (taken := note.taken_wordings.now_in().first()) is not None:
         if with_wording:
             wordings.take_out(by, taken, form_id)
         else:

@@ -75,6 +75,13 @@ class Draft(Record):
         """The paper its colour is shown as, empty where there is none for it."""
         return paper_named(self.colour)
 
+    @property
+    def usual_line_end(self) -> str:
+        """The line end that most of its lines have."""
+        windows = self.text.count("\r\n")
+        counts = {"\n": self.text.count("\n") - windows, "\r\n": windows, "\r": self.text.count("\r") - windows}
+        return max(counts, key=lambda end: counts[end])
+
     def upload_bytes(self) -> bytes:
         """The very bytes that were put up; of pasted text, its UTF-8."""
         mark = "\ufeff".encode(self.encoding) if self.bom else b""

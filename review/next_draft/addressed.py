@@ -9,7 +9,6 @@ from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect
 
-from review.rewriting.acts import open_working
 from review.rewriting.models import WorkingDraft, WorkingScene
 
 if TYPE_CHECKING:
@@ -24,7 +23,7 @@ NOT_OF_THIS_ONE = "That scene is in a working draft that has been put up or set 
 
 
 def open_or_404(member: Member) -> WorkingDraft:
-    working = open_working(member.production)
+    working = member.production.working_drafts.open_now()
     if working is None:
         raise Http404("No working draft is open")
     return working
@@ -61,5 +60,5 @@ def closed(request: Request, member: Member) -> HttpResponse:
 
 def not_open(request: Request, member: Member) -> HttpResponse:
     """Back to the working draft's screen from a page of one that is not open."""
-    messages.info(request, NOT_OF_THIS_ONE if open_working(member.production) else NONE_OPEN)
+    messages.info(request, NOT_OF_THIS_ONE if member.production.working_drafts.open_now() else NONE_OPEN)
     return redirect("working", member.production.public_id)

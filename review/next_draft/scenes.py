@@ -10,7 +10,6 @@ from review.cards.note_cards import note_cards
 from review.decisions.in_force import accepted_and_not_written_in, undecided
 from review.notes.models import Note
 from review.notes.then_and_now import lines_then_and_now
-from review.rewriting.acts import ONE_SITTING
 from review.rewriting.models import SceneText
 from screenplay import parse
 from screenplay.fountain import plain, split_lines
@@ -155,24 +154,6 @@ def cards_on(member: Member, notes: NotesOnScene, draft: Draft) -> tuple[list[No
     cards = {card.note.pk: card for card in note_cards(member, found, draft)}
     accepted, waiting = ([cards[key] for key in keys if key in cards] for keys in (notes.accepted, notes.open))
     return accepted, waiting
-
-
-def texts_of(scene: WorkingScene) -> list[SceneText]:
-    """What a scene read, the latest first; of what was saved while somebody typed on, the last. Two queries."""
-    told = scene.texts.order_by("-version").defer("text")
-    wanted: list[int] = []
-    later: SceneText | None = None
-    for text in told:
-        if later is None or not _leads_on(text, later):
-            wanted.append(text.version)
-        later = text
-    return list(scene.texts.filter(version__in=wanted).select_related("saved_by__person").order_by("-version"))
-
-
-def _leads_on(text: SceneText, later: SceneText) -> bool:
-    """Whether the same person typed on from a text to the next that was saved."""
-    typed = text.as_typed and later.as_typed and text.saved_by_id == later.saved_by_id
-    return typed and later.saved_at - text.saved_at < ONE_SITTING
 
 
 def _texts_at_first(scenes: Sequence[WorkingScene]) -> dict[int, str]:

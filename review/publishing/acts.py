@@ -16,7 +16,7 @@ from review.notes.carrying import carry_notes, compared_beforehand
 from review.notes.then_and_now import unpublished
 from review.productions.models import lock_production
 from review.publishing.answers import write_in
-from review.rewriting.acts import WorkingIsClosed, lock_working, working_text
+from review.rewriting.models import WorkingIsClosed
 from screenplay.intake import read_text
 
 if TYPE_CHECKING:
@@ -105,7 +105,7 @@ def publish_working(
     nothing is stored then.
     """
     refuse_unless(by, Deed.PUBLISH)
-    compared_beforehand(unpublished(by.production, working_text(working)))  # kept, so that the lock is held briefly
+    compared_beforehand(unpublished(by.production, working.joined_text()))  # kept, so that the lock is held briefly
     return _publish_working(by, working, label, colour, answers, seen)
 
 
@@ -116,13 +116,13 @@ def _publish_working(
     # Whoever begins or restores a draft locks the production first and its working draft then.
     lock_production(by.production_id)
     try:
-        working = lock_working(working)
+        working = working.lock()
     except WorkingIsClosed:
         working.refresh_from_db()
         if working.published_as is None:
             raise
         return working.published_as
-    text = working_text(working)
+    text = working.joined_text()
     if hash_text(text) != seen:
         raise TextChangedMeanwhile
     draft, is_new = publish_draft(by, read_text(text), label, colour, answers=answers, again=True)

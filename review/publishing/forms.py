@@ -12,7 +12,6 @@ from review.drafts.fields import ColourField, PastedText
 from review.drafts.texts import hash_text
 from review.publishing.acts import MOST_FILENAME
 from review.publishing.doubts import doubts_about
-from review.rewriting.acts import working_text
 from screenplay import parse
 from screenplay.intake import (
     MAXIMUM_BYTES,
@@ -199,7 +198,7 @@ class PublishForm(forms.Form):
     )
 
     def __init__(self, production: Production, working: WorkingDraft, data: QueryDict | None = None) -> None:
-        text = working_text(working)
+        text = working.joined_text()
         super().__init__(data, initial={"working": working.public_id, "seen": hash_text(text)}, label_suffix="")
         self.fields["colour"] = ColourField(
             next_colour(production),

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from review.rewriting.acts import open_working
 from screenplay.fountain import split_lines
 
 if TYPE_CHECKING:
@@ -50,6 +49,6 @@ def current_text(production: Production) -> CurrentText | None:
     draft = production.drafts.current()
     if draft is None:
         return None
-    working = open_working(production)
-    scenes = working.scenes.filter(cut_at=None).order_by("position", "pk") if working else ()
+    working = production.working_drafts.open_now()
+    scenes = working.standing_scenes() if working else ()
     return CurrentText(draft, working, tuple(scenes))

@@ -2,10 +2,35 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+from typing import TYPE_CHECKING, Self
+
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 
 from review.records import PostedRecord, Record
+from screenplay.next_draft import end_with_blank_line, keep_line_ends
+
+if TYPE_CHECKING:
+    import uuid
+
+    from review.people.models import Member
+
+ONE_SITTING = timedelta(minutes=10)  # what somebody types on within is told, and logged, once
+
+
+class WorkingIsClosed(Exception):  # noqa: N818 - it states what was found
+    """The working draft has been published or set aside, so that nothing is written into it."""
+
+
+class WorkingDraftQuerySet(models.QuerySet["WorkingDraft"]):
+    """Asked of one production's working drafts, as `production.working_drafts`."""
+
+    def open_now(self) -> WorkingDraft | None:
+        """The one that is being written; None where nobody has begun one."""
+        kept = self.select_related("base__production", "restored", "production", "begun_by__person")
+        return kept.filter(published_as=None, set_aside_at=None).first()
 
 
 class WorkingDraft(PostedRecord):
@@ -26,6 +51,8 @@ class WorkingDraft(PostedRecord):
     )
     set_aside_at = models.DateTimeField(null=True, blank=True)
 
+    objects = WorkingDraftQuerySet.as_manager()
+
     class Meta:
         constraints = [
             models.UniqueConstraint(
@@ -41,6 +68,29 @@ class WorkingDraft(PostedRecord):
     @property
     def is_open(self) -> bool:
         return self.published_as_id is None and self.set_aside_at is None
+
+    def lock(self) -> WorkingDraft:
+        """It as it is now, locked for the rest of the transaction. Raises WorkingIsClosed."""
+        them = WorkingDraft.objects.select_for_update(no_key=True, of=("self",)).select_related("base")
+        locked = them.get(pk=self.pk)
+        if not locked.is_open:
+            raise WorkingIsClosed
+        return locked
+
+    def standing_scenes(self) -> models.QuerySet[WorkingScene]:
+        """Its scenes that are not cut, in order."""
+        return self.scenes.filter(cut_at=None).order_by("position", "pk")
+
+    def joined_text(self) -> str:
+        """What it reads now; one query."""
+        return "".join(self.standing_scenes().values_list("text", flat=True))
+
+    def as_stored(self, text: str, scene: WorkingScene) -> str:
+        """A text for one of its scenes, which may come from a browser: with the line ends that the lines have there,
+        and with the blank line after it where the scene has one."""
+        end = self.base.usual_line_end
+        text = keep_line_ends(scene.text, text, end)
+        return end_with_blank_line(text, end) if scene.text == end_with_blank_line(scene.text, end) else text
 
 
 class WorkingScene(Record):
@@ -62,6 +112,27 @@ class WorkingScene(Record):
     def __str__(self) -> str:
         return f"Scene at {self.position}"
 
+    def reread(self) -> Self:
+        """It as it is stored now."""
+        return type(self).objects.get(pk=self.pk)
+
+    def write(self, by: Member, text: str, form_id: uuid.UUID | None = None, *, as_typed: bool = False) -> None:
+        """Let it read so from now on, within an act that has locked the working draft."""
+        self.text, self.version = text, self.version + 1
+        self.save(update_fields=["text", "version"])
+        told = {"form_id": form_id} if form_id else {}
+        SceneText.objects.create(scene=self, version=self.version, text=text, saved_by=by, as_typed=as_typed, **told)
+
+    def told_texts(self) -> list[SceneText]:
+        """What it read, the latest first; of what was saved while somebody typed on, the last. Two queries."""
+        wanted: list[int] = []
+        later: SceneText | None = None
+        for text in self.texts.order_by("-version").defer("text"):
+            if later is None or not text.leads_on_to(later):
+                wanted.append(text.version)
+            later = text
+        return list(self.texts.filter(version__in=wanted).select_related("saved_by__person").order_by("-version"))
+
 
 class SceneText(PostedRecord):
     """One saved text of a working scene, so that no words are lost: `version` counts from 1, the text it began with.
@@ -80,6 +151,15 @@ class SceneText(PostedRecord):
 
     def __str__(self) -> str:
         return f"Version {self.version}"
+
+    def leads_on_to(self, later: SceneText) -> bool:
+        """Whether the same person typed on from this text to the next that was saved."""
+        typed = self.as_typed and later.as_typed and self.saved_by_id == later.saved_by_id
+        return typed and later.saved_at - self.saved_at < ONE_SITTING
+
+    def is_being_typed_by(self, member: Member) -> bool:
+        """Whether this member may well be typing on from it, as far as the log is concerned."""
+        return self.as_typed and self.saved_by_id == member.pk and self.saved_at > timezone.now() - ONE_SITTING
 
 
 class DownloadedText(Record):
@@ -101,6 +181,13 @@ class DownloadedText(Record):
         return f"Taken away {self.taken_at:%Y-%m-%d %H:%M}"
 
 
+class TakenWordingQuerySet(models.QuerySet["TakenWording"]):
+    def now_in(self) -> TakenWordingQuerySet:
+        """Those that are in an open working draft, with it and their scenes."""
+        is_open = {"working__published_as": None, "working__set_aside_at": None}
+        return self.select_related("working__base", "scene").filter(undone_at=None, **is_open)
+
+
 class TakenWording(PostedRecord):
     """An accepted note's wording that was put into a working draft; `undone_at` says that it was taken out again, or
     that its words were left in as the writer's own when the note was decided otherwise."""
@@ -114,6 +201,8 @@ class TakenWording(PostedRecord):
     taken_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="taken_wordings")
     undone_at = models.DateTimeField(null=True, blank=True)
 
+    objects = TakenWordingQuerySet.as_manager()
+
     class Meta:
         ordering = ["id"]
         constraints = [
@@ -124,6 +213,11 @@ class TakenWording(PostedRecord):
 
     def __str__(self) -> str:
         return f"Wording of note {self.note_id}"
+
+    def twins(self) -> models.QuerySet[TakenWording]:
+        """Other taken wordings that made the very same of the same scene."""
+        same = {"working": self.working_id, "scene": self.scene_id, "before": self.before, "after": self.after}
+        return TakenWording.objects.filter(undone_at=None, **same).exclude(pk=self.pk)
 
 
 class WrittenIn(PostedRecord):

@@ -11,8 +11,8 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.texts import hash_text
-from review.rewriting.acts import keep_apart, lock_working, part_scene, working_text, write_scene
 from review.rewriting.models import SceneText, WorkingScene
+from review.rewriting.scenes_apart import keep_apart, part_scene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import compare, parse
 from screenplay.next_draft import texts_by_scene
@@ -60,8 +60,8 @@ def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Dra
     when it takes no more changes; nothing is stored then.
     """
     refuse_unless(by, Deed.REWRITE)
-    working = lock_working(working)
-    stands = working_text(working)
+    working = working.lock()
+    stands = working.joined_text()
     if hash_text(stands) != seen:
         raise ReadsOtherwise
     if onto is not None:
@@ -130,7 +130,7 @@ def _rewrite(by: Member, held: Sequence[WorkingScene], text: str) -> None:
     """Give the first of the working scenes that hold a scene its whole text; what the others read is in it."""
     first, *others = held
     if first.text != text:
-        write_scene(by, first, text)
+        first.write(by, text)
     for other in others:
         other.cut_at = timezone.now()
         other.save(update_fields=["cut_at"])

@@ -9,18 +9,18 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_unless
-from review.rewriting.acts import begin_working, lock_working, save_scene
-from review.rewriting.current_text import current_text
-from review.rewriting.models import TakenWording, WorkingScene
+from review.rewriting.acts import begin_working
+from review.rewriting.current_text import CurrentText
+from review.rewriting.models import TakenWording
+from review.rewriting.scenes_apart import keep_apart
 from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
 from screenplay.next_draft import Edit, join_words, reworded
 
 if TYPE_CHECKING:
-    from django.db.models import QuerySet
-
     from review.notes.models import Note
     from review.people.models import Member
     from review.records import Record
+    from review.rewriting.models import WorkingDraft, WorkingScene
 
 
 class CannotTake(Exception):  # noqa: N818 - it states what was found
@@ -43,12 +43,6 @@ class WrittenOver(Exception):  # noqa: N818 - it states what was found
         self.taken = taken
 
 
-def taken_now(note: Note) -> TakenWording | None:
-    """The record of a note's wording while it is in the open working draft."""
-    is_open = {"working__published_as": None, "working__set_aside_at": None}
-    return note.taken_wordings.select_related("working", "scene").filter(undone_at=None, **is_open).first()
-
-
 def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -> TakenWording:
     """Put a note's wording where its lines stand in the working draft, beginning one where none is open.
 
@@ -56,18 +50,14 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
     OvertakenByAnother or CannotTake; nothing is stored then.
     """
     refuse_unless(by, Deed.REWRITE)
-    if (taken := taken_now(note)) is not None:
+    if (taken := note.taken_wordings.now_in().first()) is not None:
         return taken
     draft = by.production.drafts.current()
     if draft is None:
         raise LookupError("There is no draft that a note could be on.")
-    working = begin_working(by, draft, uuid.uuid5(form_id, "working"))
-    lock_working(working)
-    current = current_text(by.production)
-    fit = wording_fit(note, current) if current else None
-    if fit is None or not fit.fits:
-        raise _why_not(fit)
-    scene, before, after = _put_in(by, note, fit, form_id)
+    working = begin_working(by, draft, uuid.uuid5(form_id, "working")).lock()
+    fit = wording_fit(note, CurrentText(draft, working, tuple(working.standing_scenes())))
+    scene, before, after = _write_in(by, working, fit, uuid.uuid5(form_id, "scene"))
     taken = TakenWording.objects.create(
         form_id=uuid.uuid5(form_id, "taken"),
         working=working,
@@ -82,30 +72,24 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
     return taken
 
 
-def _why_not(fit: WordingFit | None) -> CannotTake:
-    if fit is None:
-        raise LookupError("There are no pages that a wording could go into.")
-    return OvertakenByAnother(fit) if fit.state is FitState.OVERTAKEN else CannotTake(fit)
-
-
-def _put_in(by: Member, note: Note, fit: WordingFit, form_id: uuid.UUID) -> tuple[WorkingScene, str, str]:
-    """The scene that a wording went into, with its text before and after.
+def _write_in(by: Member, working: WorkingDraft, fit: WordingFit, form_id: uuid.UUID) -> tuple[WorkingScene, str, str]:
+    """The scene that a wording goes into, with its text before and after.
 
     Of words that another taken wording brought already, before and after are that one's, so that whichever of the two
     comes out last takes them out.
     """
-    if fit.state is FitState.IN:
-        twin = fit.twin
-        if twin is not None:
-            return twin.scene, twin.before, twin.after
-    if fit.scene is None or fit.now is None:
+    if fit.state is FitState.OVERTAKEN:
+        raise OvertakenByAnother(fit)
+    if fit.twin is not None:
+        return fit.twin.scene, fit.twin.before, fit.twin.after
+    if not fit.fits or fit.scene is None or fit.now is None:
         raise CannotTake(fit)
-    before = fit.scene.text
-    lines = Edit(fit.line, fit.line + fit.now.last_line - fit.now.first_line, fit.after)
-    after = reworded(before, lines)
-    if after == before:
-        return fit.scene, before, after
-    scene = save_scene(by, fit.scene, after, fit.scene.version, uuid.uuid5(form_id, "scene"), in_parts=False)
+    scene, before = fit.scene, fit.scene.text
+    edit = Edit(fit.line, fit.line + fit.now.last_line - fit.now.first_line, fit.after)
+    after = working.as_stored(reworded(before, edit), scene)
+    if after != before:
+        scene.write(by, after, form_id)
+        keep_apart(by, working)
     return scene, before, after
 
 
@@ -116,28 +100,21 @@ def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID) -> None:
     since; nothing is stored then. Words that another taken wording brought too stay in with that one.
     """
     refuse_unless(by, Deed.REWRITE)
-    lock_working(taken.working)
-    scene = WorkingScene.objects.get(pk=taken.scene_id)
-    if not _twins(taken).exists():
+    working = taken.working.lock()
+    scene = taken.scene.reread()
+    if not taken.twins().exists():
         text = join_words(taken.after, scene.text, taken.before)
         if text is None:
             raise WrittenOver(taken)
         if text != scene.text:
-            save_scene(by, scene, text, scene.version, uuid.uuid5(form_id, "scene"), in_parts=False)
+            scene.write(by, working.as_stored(text, scene), form_id)
+            keep_apart(by, working)
     _close(by, taken, left=False)
 
 
 def leave_in(by: Member, taken: TakenWording) -> None:
     """Leave a wording's words in the working draft as the writer's own, whatever becomes of its note."""
     _close(by, taken, left=True)
-
-
-def _twins(taken: TakenWording) -> QuerySet[TakenWording]:
-    """Other taken wordings that made the very same of the same scene."""
-    same = TakenWording.objects.filter(
-        working_id=taken.working_id, scene_id=taken.scene_id, before=taken.before, after=taken.after, undone_at=None
-    )
-    return same.exclude(pk=taken.pk)
 
 
 def _close(by: Member, taken: TakenWording, *, left: bool) -> None:

@@ -11,7 +11,8 @@ from playwright.sync_api import expect
 
 from review.access import Role
 from review.people.models import Department
-from review.rewriting.acts import begin_working, save_scene
+from review.rewriting.acts import begin_working
+from review.rewriting.scene_acts import save_scene
 from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
 from tests.factories import make_draft, make_member, make_note
 

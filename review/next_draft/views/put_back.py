@@ -20,6 +20,7 @@ from review.next_draft.addressed import closed, not_open, open_or_404
 from review.next_draft.forms import Origin, PutBackForm
 from review.people.guard import members_who_may
 from review.rewriting import acts
+from review.rewriting.models import WorkingIsClosed
 from review.rewriting.taking_over import ReadsOtherwise, take_over
 from screenplay.comparing import word_changes
 from screenplay.next_draft import Conflict, Merged, keep_line_ends, merge
@@ -70,7 +71,7 @@ def working_download(request: Request, member: Member) -> HttpResponse:
     working = open_or_404(member)
     try:
         text = acts.take_working_text(member, working)
-    except acts.WorkingIsClosed:
+    except WorkingIsClosed:
         return closed(request, member)
     response = HttpResponse(text.encode(), content_type="text/plain; charset=utf-8")
     name = slugify(f"{member.production.name} working draft", allow_unicode=True)
@@ -83,7 +84,7 @@ def working_download(request: Request, member: Member) -> HttpResponse:
 @members_who_may(Deed.REWRITE)
 def working_put_back(request: Request, member: Member) -> HttpResponse:
     """Put an edited text back. What both sides changed is asked about first, and nothing is stored until it is said."""
-    working = acts.open_working(member.production)
+    working = member.production.working_drafts.open_now()
     if working is None:
         return closed(request, member) if request.method == "POST" else not_open(request, member)
     origins = _origins(member, working)
@@ -93,7 +94,7 @@ def working_put_back(request: Request, member: Member) -> HttpResponse:
     if not form.is_valid():
         return _ask(request, member, working, form, status=UNPROCESSABLE)
     base = next(origin for origin in origins if origin.key == form.cleaned_data["since"])
-    edited = keep_line_ends(base.text, form.cleaned_data["edited"], acts.usual_line_end(working))
+    edited = keep_line_ends(base.text, form.cleaned_data["edited"], working.base.usual_line_end)
     return _merge(request, member, working, base, edited)
 
 
@@ -101,18 +102,18 @@ def working_put_back(request: Request, member: Member) -> HttpResponse:
 @members_who_may(Deed.REWRITE)
 def working_catch_up(request: Request, member: Member) -> HttpResponse:
     """Take over what a draft changed that was put up after the working draft was begun, and go on from that one."""
-    working, current = acts.open_working(member.production), member.production.drafts.current()
+    working, current = member.production.working_drafts.open_now(), member.production.drafts.current()
     if working is None or current is None:
         return closed(request, member)
     base = Origin(DRAFT, str(working.base), working.base.text)
-    theirs = keep_line_ends(base.text, current.text, acts.usual_line_end(working))
+    theirs = keep_line_ends(base.text, current.text, working.base.usual_line_end)
     return _merge(request, member, working, base, theirs, onto=current)
 
 
 def _merge(
     request: Request, member: Member, working: WorkingDraft, base: Origin, edited: str, onto: Draft | None = None
 ) -> HttpResponse:
-    ours = acts.working_text(working)
+    ours = working.joined_text()
     merged = merge(base.text, ours, edited)
     choices = _choices(request, merged)
     shown: dict[str, Any] = {"base": base, "edited": edited, "choices": choices, "seen": hash_text(ours), "onto": onto}
@@ -126,7 +127,7 @@ def _merge(
         told = take_over(member, working, merged.settled([text or "" for text in settled]), shown["seen"], onto)
     except ReadsOtherwise:
         return _choose(request, member, working, shown, CHANGED, CHANGED_MEANWHILE)
-    except acts.WorkingIsClosed:
+    except WorkingIsClosed:
         return closed(request, member)
     messages.success(request, f"{told.in_words}. Each scene keeps its earlier texts.")
     return redirect("working", member.production.public_id)

@@ -45,7 +45,7 @@ def draft_restore(request: Request, member: Member, number: int) -> HttpResponse
         "member": member,
         "restored": restored,
         "current": current,
-        "open": acts.open_working(member.production),
+        "open": member.production.working_drafts.open_now(),
         "status": status,
     }
     return render(request, "next_draft/restore.html", context, status=status)

@@ -15,11 +15,11 @@ from django.views.decorators.http import require_http_methods, require_POST
 from review.access import Deed
 from review.next_draft.addressed import closed, not_open, scene_or_404
 from review.next_draft.forms import SceneForm
-from review.next_draft.scenes import NotesOnScene, cards_on, name_of, notes_by_scene, texts_of
+from review.next_draft.scenes import NotesOnScene, cards_on, name_of, notes_by_scene
 from review.notes.forms import kept_key
 from review.people.guard import members_who_may
-from review.rewriting import acts
-from review.rewriting.models import SceneText
+from review.rewriting import scene_acts
+from review.rewriting.models import SceneText, WorkingIsClosed
 from review.rewriting.working_pages import WorkingPages
 from screenplay.comparing import word_changes
 from screenplay.next_draft import merge
@@ -69,9 +69,9 @@ def working_scene(request: Request, member: Member, public_id: str) -> HttpRespo
     said = form.cleaned_data
     try:
         scene = _save(member, scene, said)
-    except acts.SavedMeanwhile as told:
+    except scene_acts.SavedMeanwhile as told:
         return _meanwhile(request, member, scene, told.latest, said)
-    except acts.WorkingIsClosed:
+    except WorkingIsClosed:
         return closed(request, member)
     if request.htmx:
         return _saved(request, member, scene)
@@ -83,10 +83,10 @@ def _save(member: Member, scene: WorkingScene, said: dict[str, Any]) -> WorkingS
     """Save as the form says: what was typed, or which of two texts is to stand."""
     text, seen, form_id = said["text"], said["seen"], said["form_id"]
     if said["keep"] == THEIRS:
-        return acts.keep_theirs(member, scene, text, form_id)
+        return scene_acts.keep_theirs(member, scene, text, form_id)
     if said["keep"] == TOGETHER:
-        return acts.save_together(member, scene, text, said["together"], seen, form_id)
-    return acts.save_scene(member, scene, text, seen, form_id, as_typed=said["as_typed"])
+        return scene_acts.save_together(member, scene, text, said["together"], seen, form_id)
+    return scene_acts.save_scene(member, scene, text, seen, form_id, as_typed=said["as_typed"])
 
 
 @require_POST
@@ -95,10 +95,10 @@ def working_take_back(request: Request, member: Member, public_id: str, version:
     """Let a scene read as it did in an earlier version."""
     scene = scene_or_404(member, public_id)
     try:
-        acts.take_back_text(member, scene, version, uuid.uuid4())
+        scene_acts.take_back_text(member, scene, version, uuid.uuid4())
     except SceneText.DoesNotExist:
         raise Http404("The scene never had that text") from None
-    except acts.WorkingIsClosed:
+    except WorkingIsClosed:
         return closed(request, member)
     messages.success(request, "The scene reads as it did then. What it read before is among its earlier texts.")
     return redirect("working-scene", member.production.public_id, scene.public_id)
@@ -120,7 +120,7 @@ def _show(
     pages = WorkingPages(scene.working, list(scene.working.scenes.order_by("position", "pk")))
     notes = notes_by_scene(member, pages, draft).get(scene.pk, NotesOnScene())
     accepted, waiting = cards_on(member, notes, draft)
-    texts = texts_of(scene)
+    texts = scene.told_texts()
     context = _beside(member, scene, pages) | {
         "text": scene.text if mine is None else mine,
         "latest": texts[0],

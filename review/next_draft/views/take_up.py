@@ -12,7 +12,7 @@ from review.access import Deed
 from review.next_draft.addressed import working_to_set_aside
 from review.people.guard import members_who_may
 from review.rewriting import acts
-from review.rewriting.models import WorkingDraft
+from review.rewriting.models import WorkingDraft, WorkingIsClosed
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -35,10 +35,15 @@ def working_take_up(request: Request, member: Member, public_id: str) -> HttpRes
         try:
             acts.take_up_working(member, working, set_aside=working_to_set_aside(request, member))
             return redirect("working", member.production.public_id)
-        except acts.WorkingIsClosed:
+        except WorkingIsClosed:
             messages.error(request, "That working draft has been put up, so it is a draft of its own now.")
             return redirect("working", member.production.public_id)
         except acts.AnotherIsOpen:
             status = CONFLICT
-    context = {"member": member, "aside": working, "open": acts.open_working(member.production), "status": status}
+    context = {
+        "member": member,
+        "aside": working,
+        "open": member.production.working_drafts.open_now(),
+        "status": status,
+    }
     return render(request, "next_draft/take_up.html", context, status=status)

@@ -16,8 +16,8 @@ from review.next_draft.addressed import closed, form_id_of, open_or_404, scene_o
 from review.next_draft.forms import AddForm
 from review.next_draft.scenes import FIRST, scene_called, scene_rows
 from review.people.guard import members_who_may
-from review.rewriting import acts
-from review.rewriting.models import WorkingDraft, WorkingScene
+from review.rewriting import acts, scene_acts
+from review.rewriting.models import WorkingDraft, WorkingIsClosed, WorkingScene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import parse
 from screenplay.script import headings_of
@@ -39,7 +39,7 @@ BEGINNING = "the beginning"
 @members_who_may(Deed.REWRITE)
 def working(request: Request, member: Member) -> HttpResponse:
     """The scenes of the working draft in order; without one, how to begin it."""
-    found = acts.open_working(member.production)
+    found = member.production.working_drafts.open_now()
     draft = member.production.drafts.current()
     aside = WorkingDraft.objects.filter(production=member.production, published_as=None).exclude(set_aside_at=None)
     aside = aside.select_related("base", "restored").order_by("-set_aside_at")
@@ -73,11 +73,11 @@ def working_begin(request: Request, member: Member) -> HttpResponse:
 @require_POST
 @members_who_may(Deed.REWRITE)
 def working_set_aside(request: Request, member: Member) -> HttpResponse:
-    found = acts.open_working(member.production)
+    found = member.production.working_drafts.open_now()
     if found is not None:
         try:
             acts.set_aside_working(member, found)
-        except acts.WorkingIsClosed:
+        except WorkingIsClosed:
             messages.error(request, "The working draft has been put up meanwhile: it is a draft of its own now.")
             return redirect("working", member.production.public_id)
         messages.success(request, "The working draft is set aside with every word in it. It can be taken up again.")
@@ -98,8 +98,8 @@ def working_add(request: Request, member: Member) -> HttpResponse:
     heading = " ".join(form.cleaned_data["heading"].split())
     text = heading_text(heading)
     try:
-        scene = acts.add_scene(member, found, behind, text, form.cleaned_data["form_id"])
-    except acts.WorkingIsClosed:
+        scene = scene_acts.add_scene(member, found, behind, text, form.cleaned_data["form_id"])
+    except WorkingIsClosed:
         return closed(request, member)
     if not text.startswith(heading):
         messages.warning(request, NO_USUAL_HEADING.format(heading))
@@ -111,8 +111,8 @@ def working_add(request: Request, member: Member) -> HttpResponse:
 def working_cut(request: Request, member: Member, public_id: str) -> HttpResponse:
     scene = scene_or_404(member, public_id)
     try:
-        acts.cut_scene(member, scene)
-    except acts.WorkingIsClosed:
+        scene_acts.cut_scene(member, scene)
+    except WorkingIsClosed:
         return closed(request, member)
     if scene.ordinal == 0:
         messages.error(request, "What stands before the first scene is not cut as one; empty it instead.")
@@ -126,8 +126,8 @@ def working_cut(request: Request, member: Member, public_id: str) -> HttpRespons
 def working_restore(request: Request, member: Member, public_id: str) -> HttpResponse:
     scene = scene_or_404(member, public_id)
     try:
-        acts.restore_scene(member, scene)
-    except acts.WorkingIsClosed:
+        scene_acts.restore_scene(member, scene)
+    except WorkingIsClosed:
         return closed(request, member)
     messages.success(request, "The scene is back where it stood.")
     return _back_to(member, scene)
@@ -144,8 +144,8 @@ def working_move(request: Request, member: Member, public_id: str) -> HttpRespon
         messages.error(request, f"No scene is called “{called}”, or more than one is. Choose one from the list.")
         return _back_to(member, scene)
     try:
-        acts.move_scene(member, scene, behind)
-    except acts.WorkingIsClosed:
+        scene_acts.move_scene(member, scene, behind)
+    except WorkingIsClosed:
         return closed(request, member)
     return _back_to(member, scene)
 

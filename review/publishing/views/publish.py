@@ -15,8 +15,7 @@ from review.people.guard import members_who_may
 from review.publishing.acts import NothingNew, TextChangedMeanwhile, publish_working
 from review.publishing.answers import answers_in, questions
 from review.publishing.forms import PublishForm
-from review.rewriting.acts import WorkingIsClosed, open_working, working_text
-from review.rewriting.models import WorkingDraft
+from review.rewriting.models import WorkingDraft, WorkingIsClosed
 from screenplay.intake import Unreadable
 
 if TYPE_CHECKING:
@@ -63,13 +62,13 @@ def _working(request: Request, member: Member) -> WorkingDraft | None:
     """The working draft that a form names, be it closed by now; else the open one."""
     named = request.POST.get("working", "")
     found = WorkingDraft.objects.filter(production=member.production, public_id=named).first() if named else None
-    return found or open_working(member.production)
+    return found or member.production.working_drafts.open_now()
 
 
 def _ask(
     request: Request, member: Member, working: WorkingDraft, form: PublishForm, status: int = 200, sentence: str = ""
 ) -> HttpResponse:
-    text = working_text(working)
+    text = working.joined_text()
     latest = member.production.drafts.current()
     if latest is not None and member.production.drafts.with_text(text) == latest:
         return _nothing_new(request, member, latest, status=status)

@@ -14,8 +14,9 @@ from review.access import Role
 from review.log import Act
 from review.people.models import Department
 from review.publishing.acts import publish_draft
-from review.rewriting.acts import begin_working, cut_scene, save_scene, working_text
+from review.rewriting.acts import begin_working
 from review.rewriting.models import DownloadedText
+from review.rewriting.scene_acts import cut_scene, save_scene
 from screenplay.intake import read_text
 from tests.factories import make_draft, make_member
 
@@ -70,7 +71,7 @@ def versions(working: WorkingDraft) -> list[int]:
 
 def test_what_is_downloaded_is_the_working_text(client: Client, writer: Member, working: WorkingDraft) -> None:
     response = client.get(address(writer, "working-download"))
-    assert response.content.decode() == TEXT == working_text(working)
+    assert response.content.decode() == TEXT == working.joined_text()
     assert response["Content-Disposition"].startswith("attachment")
 
 
@@ -79,7 +80,7 @@ def test_putting_back_what_was_taken_away_changes_nothing(
 ) -> None:
     before = versions(working)
     put_back(client, writer, take_away(client, writer))
-    assert (working_text(working), versions(working)) == (TEXT, before)
+    assert (working.joined_text(), versions(working)) == (TEXT, before)
 
 
 @pytest.fixture
@@ -100,7 +101,7 @@ def test_putting_back_a_scene_with_two_headings_unchanged_changes_nothing(
     for _ in range(2):
         response = client.get(put_back(client, writer, taken).url)
         assert "Nothing differed" in response.content.decode()
-    assert (working_text(with_two_headings), versions(with_two_headings)) == (taken, before)
+    assert (with_two_headings.joined_text(), versions(with_two_headings)) == (taken, before)
 
 
 @pytest.mark.parametrize("words", ["Fog over the posts.", "Nets on hooks.", "Dark, and a stove."])
@@ -110,7 +111,7 @@ def test_a_change_beside_or_in_a_scene_with_two_headings_doubles_nothing(
     edited = take_away(client, writer).replace(words, "Other words.")
     response = client.get(put_back(client, writer, edited).url)
     assert "1 scene changed." in response.content.decode()
-    assert working_text(with_two_headings) == edited
+    assert with_two_headings.joined_text() == edited
     assert [scene.text[:9] for scene in with_two_headings.scenes.order_by("position")][1:] == [
         "INT. FERR",
         "EXT. PIER",
@@ -126,13 +127,13 @@ def test_a_heading_typed_before_the_first_scene_is_doubled_neither(
     save_scene(writer, lead, "FADE IN:\n\nEXT. SEA - DAWN\n\nSwell.\n", 1, uuid.uuid4(), as_typed=True)
     edited = take_away(client, writer).replace("Fog", "Haar")
     put_back(client, writer, edited)
-    assert working_text(working) == edited
+    assert working.joined_text() == edited
     assert working.scenes.count() == 5
 
 
 def test_only_the_scene_that_differs_is_written(client: Client, writer: Member, working: WorkingDraft) -> None:
     put_back(client, writer, take_away(client, writer).replace("Fog", "Haar"))
-    assert working_text(working) == TEXT.replace("Fog", "Haar")
+    assert working.joined_text() == TEXT.replace("Fog", "Haar")
     assert versions(working) == [1, 1, 2, 1]
     assert Act.objects.filter(verb=Act.Verb.PUT_BACK_TEXT).count() == 1
 
@@ -141,7 +142,7 @@ def test_what_was_changed_here_meanwhile_stays(client: Client, writer: Member, w
     taken = take_away(client, writer)
     rewrite_here(writer, working, "Rain", "Hail")
     put_back(client, writer, taken.replace("Fog", "Haar"))
-    assert working_text(working) == TEXT.replace("Fog", "Haar").replace("Rain", "Hail")
+    assert working.joined_text() == TEXT.replace("Fog", "Haar").replace("Rain", "Hail")
 
 
 def test_a_file_is_put_back_as_well_as_pasted_text(client: Client, writer: Member, working: WorkingDraft) -> None:
@@ -149,7 +150,7 @@ def test_a_file_is_put_back_as_well_as_pasted_text(client: Client, writer: Membe
     since = DownloadedText.objects.get().public_id
     file = SimpleUploadedFile("edited.fountain", edited.encode())
     client.post(address(writer), {"file": file, "since": since})
-    assert working_text(working) == TEXT.replace("Fog", "Haar")
+    assert working.joined_text() == TEXT.replace("Fog", "Haar")
 
 
 def test_a_scene_cut_elsewhere_is_cut_with_its_words_kept(
@@ -157,7 +158,7 @@ def test_a_scene_cut_elsewhere_is_cut_with_its_words_kept(
 ) -> None:
     taken = take_away(client, writer)
     put_back(client, writer, taken[: taken.index("EXT. PIER")] + taken[taken.index("INT. HUT") :])
-    assert "Fog" not in working_text(working)
+    assert "Fog" not in working.joined_text()
     assert working.scenes.exclude(cut_at=None).get().text.startswith("EXT. PIER")
 
 
@@ -176,8 +177,8 @@ def test_a_scene_cut_here_stays_cut(client: Client, writer: Member, working: Wor
     taken = take_away(client, writer)
     cut_scene(writer, working.scenes.get(ordinal=2))
     put_back(client, writer, taken.replace("Rain", "Hail"))
-    assert "Fog" not in working_text(working)
-    assert "Hail" in working_text(working)
+    assert "Fog" not in working.joined_text()
+    assert "Hail" in working.joined_text()
 
 
 def test_lines_changed_on_both_sides_are_shown_and_nothing_is_stored(
@@ -190,7 +191,7 @@ def test_lines_changed_on_both_sides_are_shown_and_nothing_is_stored(
     assert response.status_code == 422
     assert "Sleet" in page
     assert "Haar" in page
-    assert working_text(working) == TEXT.replace("Fog", "Sleet")
+    assert working.joined_text() == TEXT.replace("Fog", "Sleet")
 
 
 @pytest.mark.parametrize(
@@ -212,7 +213,7 @@ def test_the_writer_chooses_or_writes_what_is_to_stand(
     page = put_back(client, writer, edited).content.decode()
     (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
     put_back(client, writer, edited, seen=seen, **said)
-    assert working_text(working) == TEXT.replace("Fog over the posts.", words)
+    assert working.joined_text() == TEXT.replace("Fog over the posts.", words)
 
 
 def test_a_choice_made_before_another_writer_saved_is_asked_again(
@@ -227,13 +228,13 @@ def test_a_choice_made_before_another_writer_saved_is_asked_again(
     rewrite_here(other, working, "Sleet over", "Snow over")
     response = put_back(client, writer, edited, seen=seen, **{"choice-1": "theirs"})
     assert response.status_code == 409
-    assert "Snow over" in working_text(working)
+    assert "Snow over" in working.joined_text()
 
 
 def test_nothing_chosen_is_said(client: Client, writer: Member, working: WorkingDraft) -> None:
     take_away(client, writer)
     assert put_back(client, writer, "").status_code == 422
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
 
 
 def test_a_text_that_another_writer_took_away_is_put_back_by_it(
@@ -244,7 +245,7 @@ def test_a_text_that_another_writer_took_away_is_put_back_by_it(
     assert "the text Idris Fell took away on" in client.get(address(writer)).content.decode()
     theirs = DownloadedText.objects.get().public_id
     client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": theirs})
-    assert working_text(working) == TEXT.replace("Fog", "Haar")
+    assert working.joined_text() == TEXT.replace("Fog", "Haar")
 
 
 def test_a_file_made_from_the_draft_itself_is_put_back_by_that(
@@ -252,13 +253,13 @@ def test_a_file_made_from_the_draft_itself_is_put_back_by_that(
 ) -> None:
     rewrite_here(writer, working, "Fog over", "Sleet over")
     client.post(address(writer), {"text": TEXT.replace("INT. HUT", "INT. SHED"), "since": "draft"})
-    assert working_text(working) == TEXT.replace("Fog over", "Sleet over").replace("INT. HUT", "INT. SHED")
+    assert working.joined_text() == TEXT.replace("Fog over", "Sleet over").replace("INT. HUT", "INT. SHED")
 
 
 def test_a_text_made_from_none_of_these_is_refused(client: Client, writer: Member, working: WorkingDraft) -> None:
     told = client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": "elsewhere"})
     assert told.status_code == 422
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
 
 
 def put_up(writer: Member, before: str, after: str) -> Draft:
@@ -276,7 +277,7 @@ def test_what_a_draft_put_up_meanwhile_changed_is_taken_over(
     working.refresh_from_db()
     assert working.base == draft
     text = TEXT.replace("Fog over", "Sleet over").replace("Dark, and a stove.", "Dark, and no stove.")
-    assert working_text(working) == text
+    assert working.joined_text() == text
     assert "Take its changes over" not in client.get(address(writer, "working")).content.decode()
 
 
@@ -295,4 +296,4 @@ def test_what_both_changed_is_asked_about_before_it_goes_on_from_there(
     client.post(address(writer, "working-catch-up"), {"seen": seen, "choice-1": "theirs"})
     working.refresh_from_db()
     assert working.base == draft
-    assert working_text(working) == TEXT.replace("Fog over", "Haar over")
+    assert working.joined_text() == TEXT.replace("Fog over", "Haar over")

@@ -9,7 +9,8 @@ import pytest
 from django.urls import reverse
 
 from review.drafts.texts import hash_text
-from review.rewriting.acts import begin_working, open_working, save_scene, working_text
+from review.rewriting.acts import begin_working
+from review.rewriting.scene_acts import save_scene
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def address(writer: Member, name: str, *args: object) -> str:
 
 
 def opened(writer: Member) -> WorkingDraft:
-    found = open_working(writer.production)
+    found = writer.production.working_drafts.open_now()
     assert found is not None
     return found
 
@@ -71,7 +72,7 @@ def test_the_drafts_screen_offers_to_write_on_from_an_older_one(
 def test_an_older_draft_becomes_the_working_draft(client: Client, writer: Member, second: Draft) -> None:
     client.post(address(writer, "draft-restore", 1), {"form_id": uuid.uuid4()})
     working = opened(writer)
-    assert working_text(working) == FIRST
+    assert working.joined_text() == FIRST
     assert (working.base, working.restored) == (second, writer.production.drafts.get(number=1))
 
 
@@ -113,8 +114,8 @@ def test_sending_the_form_twice_restores_once(client: Client, writer: Member, se
 def test_setting_aside_leaves_none_open(client: Client, writer: Member, second: Draft) -> None:
     begun_and_written(writer, second)
     client.post(address(writer, "working-set-aside"))
-    assert open_working(writer.production) is None
-    assert "Hail." in working_text(writer.production.working_drafts.get())
+    assert writer.production.working_drafts.open_now() is None
+    assert "Hail." in writer.production.working_drafts.get().joined_text()
 
 
 def test_a_scene_of_one_that_was_set_aside_leads_back_and_stores_nothing(
@@ -126,7 +127,7 @@ def test_a_scene_of_one_that_was_set_aside_leads_back_and_stores_nothing(
     form = {"text": "INT. FERRY - DAY\n\nSnow.", "seen": scene.version, "form_id": uuid.uuid4()}
     response = client.post(address(writer, "working-scene", scene.public_id), form)
     assert response["Location"] == address(writer, "working")
-    assert "Snow." not in working_text(working)
+    assert "Snow." not in working.joined_text()
 
 
 def test_a_draft_that_is_not_there_cannot_be_restored(client: Client, writer: Member, second: Draft) -> None:

@@ -12,7 +12,8 @@ from django.urls import reverse
 
 from review.access import Role
 from review.decisions.models import Outcome
-from review.rewriting.acts import begin_working, cut_scene, save_scene
+from review.rewriting.acts import begin_working
+from review.rewriting.scene_acts import cut_scene, save_scene
 from tests.factories import make_draft, make_member, make_note
 
 if TYPE_CHECKING:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 from django.urls import reverse
 
-from review.rewriting.acts import begin_working, open_working, save_scene, set_aside_working, working_text
+from review.rewriting.acts import begin_working, set_aside_working
+from review.rewriting.scene_acts import save_scene
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def address(writer: Member, name: str, *args: object) -> str:
 
 
 def opened(writer: Member) -> WorkingDraft:
-    found = open_working(writer.production)
+    found = writer.production.working_drafts.open_now()
     assert found is not None
     return found
 
@@ -59,14 +60,14 @@ def begun_and_written(writer: Member, base: Draft) -> WorkingDraft:
 
 def test_one_that_was_set_aside_is_taken_up_with_every_word(client: Client, writer: Member, second: Draft) -> None:
     working = begun_and_written(writer, second)
-    text = working_text(working)
+    text = working.joined_text()
     client.post(address(writer, "draft-restore", 1), {"form_id": uuid.uuid4(), "set_aside": working.public_id})
     restored = opened(writer)
     assert restored != working
     assert address(writer, "working-take-up", working.public_id) in client.get(address(writer, "working")).text
     client.post(address(writer, "working-take-up", working.public_id), {"set_aside": restored.public_id})
     assert opened(writer) == working
-    assert working_text(working) == text
+    assert working.joined_text() == text
     restored.refresh_from_db()
     assert restored.set_aside_at is not None
 
@@ -75,7 +76,7 @@ def test_with_none_open_one_press_takes_it_up(client: Client, writer: Member, se
     working = begun_and_written(writer, second)
     set_aside_working(writer, working)
     assert client.get(address(writer, "working-take-up", working.public_id)).status_code == 200
-    assert open_working(writer.production) is None
+    assert writer.production.working_drafts.open_now() is None
     response = client.post(address(writer, "working-take-up", working.public_id))
     assert response["Location"] == address(writer, "working")
     assert opened(writer) == working

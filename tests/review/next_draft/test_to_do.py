@@ -13,8 +13,9 @@ from review.decisions.acts import decide
 from review.next_draft.to_do import to_do
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers
-from review.rewriting.acts import begin_working, save_scene
+from review.rewriting.acts import begin_working
 from review.rewriting.current_text import current_text
+from review.rewriting.scene_acts import save_scene
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 

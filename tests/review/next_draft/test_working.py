@@ -17,15 +17,8 @@ from review.drafts.numbering import lock_numbers, numbered_scenes, unlock_number
 from review.drafts.texts import hash_text
 from review.people.models import Department
 from review.publishing.acts import publish_working
-from review.rewriting.acts import (
-    add_scene,
-    begin_working,
-    cut_scene,
-    open_working,
-    save_scene,
-    set_aside_working,
-    working_text,
-)
+from review.rewriting.acts import begin_working, set_aside_working
+from review.rewriting.scene_acts import add_scene, cut_scene, save_scene
 from screenplay import parse
 from screenplay.fountain import plain
 from screenplay.script import headings_of
@@ -72,7 +65,7 @@ def scene(working: WorkingDraft, ordinal: int) -> WorkingScene:
 
 
 def headings(working: WorkingDraft) -> list[str]:
-    return [plain(one.printed).split(" - ")[0] for one in headings_of(parse(working_text(working)))]
+    return [plain(one.printed).split(" - ")[0] for one in headings_of(parse(working.joined_text()))]
 
 
 def row_of(page: str, working: WorkingDraft, ordinal: int) -> str:
@@ -161,9 +154,9 @@ def test_up_and_down_undo_each_other(client: Client, writer: Member, working: Wo
 def test_a_scene_is_cut_and_put_back(client: Client, writer: Member, working: WorkingDraft) -> None:
     key = scene(working, 2).public_id
     client.post(address("working-cut", writer, key))
-    assert "Fog." not in working_text(working)
+    assert "Fog." not in working.joined_text()
     client.post(address("working-restore", writer, key))
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
 
 
 def test_a_scene_is_added_by_its_heading(client: Client, writer: Member, working: WorkingDraft) -> None:
@@ -188,9 +181,9 @@ def test_without_a_working_draft_it_says_how_to_begin(client: Client, writer: Me
     make_draft(writer, TEXT)
     assert 'action="' + address("working-begin", writer) in client.get(address("working", writer)).content.decode()
     client.post(address("working-begin", writer), {"form_id": uuid.uuid4()})
-    working = open_working(writer.production)
+    working = writer.production.working_drafts.open_now()
     assert working is not None
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
 
 
 def test_before_the_first_draft_there_is_nothing_to_begin(client: Client, writer: Member) -> None:
@@ -225,7 +218,7 @@ def test_another_productions_scene_is_not_found(
     key = scene(working, 2).public_id
     for name in ("working-cut", "working-restore", "working-move"):
         assert signed_in(stranger).post(address(name, stranger, key)).status_code == 404
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
 
 
 def numbers_on(page: str) -> list[str]:
@@ -252,7 +245,7 @@ def test_locked_numbers_are_those_that_it_will_be_put_up_with(
     page = client.get(address("working", writer)).content.decode()
     assert numbers_on(page) == ["1", "2", "3", "3A", "4"]
     assert "2 is printed as OMITTED" in row_of(page, locked, 2)
-    draft = publish_working(writer, locked, "", "", {}, hash_text(working_text(locked)))
+    draft = publish_working(writer, locked, "", "", {}, hash_text(locked.joined_text()))
     assert [each.number for each in numbered_scenes(draft)] == numbers_on(page)
 
 
@@ -281,7 +274,7 @@ def test_a_heading_that_is_none_by_itself_is_added_with_a_warning(
         return client.post(address("working-add", writer), sent, follow=True).content.decode()
 
     assert "does not begin as scene headings do" in add("just words")
-    assert ".just words\n" in working_text(working)
+    assert ".just words\n" in working.joined_text()
     for usual in ("int. loft - day", ".THE SEA"):
         assert "does not begin as" not in add(usual)
 

@@ -13,7 +13,8 @@ from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.models import Decision, Outcome
 from review.publishing.acts import publish_draft
-from review.rewriting.acts import begin_working, open_working, save_scene, working_text
+from review.rewriting.acts import begin_working
+from review.rewriting.scene_acts import save_scene
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_note, make_production
 
@@ -62,8 +63,8 @@ def write(writer: Member, draft: Draft, before: str, after: str) -> None:
 
 
 def text_now(writer: Member) -> str:
-    working = open_working(writer.production)
-    return working_text(working) if working else ""
+    working = writer.production.working_drafts.open_now()
+    return working.joined_text() if working else ""
 
 
 def take(writer: Member, note: Note) -> None:
@@ -97,7 +98,7 @@ def test_accepting_puts_it_in_and_the_card_says_so_with_the_way_to_its_scene_and
 
 def test_without_the_tick_the_working_draft_is_not_even_begun(signed_in: SignIn, writer: Member, note: Note) -> None:
     signed_in(writer).post(address(note), filled_in("accepted"))
-    assert open_working(writer.production) is None
+    assert writer.production.working_drafts.open_now() is None
 
 
 def test_where_its_line_was_written_on_the_preview_shows_what_it_will_read(

@@ -13,8 +13,9 @@ from review.decisions.acts import decide
 from review.drafts.texts import hash_text
 from review.publishing.acts import NothingNew, TextChangedMeanwhile, publish_working
 from review.publishing.answers import field_of, preset_answers
-from review.rewriting.acts import begin_working, open_working, save_scene, set_aside_working, working_text
+from review.rewriting.acts import begin_working, set_aside_working
 from review.rewriting.models import WorkingDraft, WrittenIn
+from review.rewriting.scene_acts import save_scene
 from tests.factories import SCRIPT, make_note
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ def fields_of(page: str) -> dict[str, str]:
 
 
 def write(writer: Member, before: str, after: str) -> None:
-    working = open_working(writer.production)
+    working = writer.production.working_drafts.open_now()
     assert working is not None
     scene = next(scene for scene in working.scenes.all() if before in scene.text)
     save_scene(writer, scene, scene.text.replace(before, after), scene.version, uuid.uuid4())
@@ -68,7 +69,7 @@ def test_it_becomes_the_next_draft_and_answers_what_was_answered(
     assert (draft.text, draft.label, draft.colour) == (NEXT, "After the reading", "Blue")
     assert draft.upload_bytes().decode() == NEXT
     assert WrittenIn.objects.get().decision.note == notes[0]
-    assert open_working(writer.production) is None
+    assert writer.production.working_drafts.open_now() is None
     assert WorkingDraft.objects.get().published_as == draft
 
 
@@ -136,14 +137,14 @@ def test_a_working_draft_with_nothing_changed_is_not_put_up(signed_in: SignIn, w
     assert response.status_code == 409
     assert "very text of draft 1" in response.text
     with pytest.raises(NothingNew):
-        publish_working(writer, working, "", "Blue", {}, hash_text(working_text(working)))
-    assert open_working(writer.production) == working
+        publish_working(writer, working, "", "Blue", {}, hash_text(working.joined_text()))
+    assert writer.production.working_drafts.open_now() == working
 
 
 def test_what_was_set_aside_meanwhile_is_not_put_up(signed_in: SignIn, writer: Member, notes: list[Note]) -> None:
     client = signed_in(writer)
     fields = fields_of(client.get(address(writer)).text)
-    working = open_working(writer.production)
+    working = writer.production.working_drafts.open_now()
     assert working is not None
     set_aside_working(writer, working)
     assert client.post(address(writer), fields).status_code == 302
@@ -151,7 +152,7 @@ def test_what_was_set_aside_meanwhile_is_not_put_up(signed_in: SignIn, writer: M
 
 
 def test_a_text_that_nobody_was_asked_about_is_refused(writer: Member, notes: list[Note]) -> None:
-    working = open_working(writer.production)
+    working = writer.production.working_drafts.open_now()
     assert working is not None
     with pytest.raises(TextChangedMeanwhile):
         publish_working(writer, working, "", "Blue", {}, hash_text("another"))
@@ -171,9 +172,9 @@ def test_a_crash_in_the_middle_leaves_the_working_draft_open(
         raise RuntimeError("The power went out.")
 
     monkeypatch.setattr("review.publishing.acts.write_in", break_off)
-    working = open_working(writer.production)
+    working = writer.production.working_drafts.open_now()
     assert working is not None
     with pytest.raises(RuntimeError):
-        publish_working(writer, working, "", "Blue", {}, hash_text(working_text(working)))
-    assert open_working(writer.production) == working
+        publish_working(writer, working, "", "Blue", {}, hash_text(working.joined_text()))
+    assert writer.production.working_drafts.open_now() == working
     assert writer.production.drafts.count() == 1

@@ -11,10 +11,10 @@ from django.utils import timezone
 
 from review.access import Role
 from review.log import Act
-from review.next_draft.scenes import texts_of
 from review.people.models import Department
-from review.rewriting.acts import SavedMeanwhile, begin_working, keep_theirs, save_scene
+from review.rewriting.acts import begin_working
 from review.rewriting.models import SceneText
+from review.rewriting.scene_acts import SavedMeanwhile, keep_theirs, save_scene
 from tests.factories import make_draft, make_member
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ def type_on(by: Member, scene: WorkingScene, words: str, form_id: uuid.UUID | No
 
 
 def readings(scene: WorkingScene) -> list[str]:
-    return [text.text.removeprefix(HEADING).strip() for text in texts_of(scene)]
+    return [text.text.removeprefix(HEADING).strip() for text in scene.told_texts()]
 
 
 def test_typing_on_is_said_once_in_the_log(writer: Member, scene: WorkingScene) -> None:

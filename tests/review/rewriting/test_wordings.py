@@ -15,11 +15,12 @@ from review.decisions.in_force import decision_on
 from review.decisions.models import Decision, Outcome
 from review.log import Act
 from review.publishing.acts import publish_draft
-from review.rewriting.acts import begin_working, open_working, save_scene, working_text
+from review.rewriting.acts import begin_working
 from review.rewriting.current_text import current_text
 from review.rewriting.models import TakenWording
+from review.rewriting.scene_acts import save_scene
 from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
-from review.rewriting.wordings import CannotTake, OvertakenByAnother, WrittenOver, taken_now
+from review.rewriting.wordings import CannotTake, OvertakenByAnother, WrittenOver
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 
@@ -43,9 +44,9 @@ def reopen(writer: Member, note: Note, seen: int = 1, *, with_wording: bool = Tr
 
 
 def text_now(writer: Member) -> str:
-    working = open_working(writer.production)
+    working = writer.production.working_drafts.open_now()
     assert working is not None
-    return working_text(working)
+    return working.joined_text()
 
 
 def fit_now(writer: Member, note: Note) -> WordingFit:
@@ -56,7 +57,7 @@ def fit_now(writer: Member, note: Note) -> WordingFit:
 
 def write(writer: Member, before: str, after: str) -> None:
     """Change words of the working draft by hand."""
-    working = open_working(writer.production)
+    working = writer.production.working_drafts.open_now()
     assert working is not None
     scene = next(scene for scene in working.scenes.all() if before in scene.text)
     save_scene(writer, scene, scene.text.replace(before, after), scene.version, uuid.uuid4())
@@ -74,14 +75,14 @@ def test_it_goes_into_the_working_draft_that_is_open(writer: Member, draft: Draf
     working = begin_working(writer, draft, uuid.uuid4())
     write(writer, "Mist. The skiff is gone.", "Rain.")
     accept(writer, note)
-    assert open_working(writer.production) == working
+    assert writer.production.working_drafts.open_now() == working
     assert "Rain." in text_now(writer)
     assert "The tide turns at four." in text_now(writer)
 
 
 def test_without_being_asked_for_it_stays_out(writer: Member, note: Note) -> None:
     decide(writer, note, Outcome.ACCEPTED, "", 0, uuid.uuid4())
-    assert open_working(writer.production) is None
+    assert writer.production.working_drafts.open_now() is None
 
 
 def test_a_wording_finds_its_lines_wherever_the_writer_moved_them(writer: Member, draft: Draft, note: Note) -> None:
@@ -203,7 +204,7 @@ def test_undo_takes_the_words_out_and_opens_the_note_again(writer: Member, note:
     assert text_now(writer) == SCRIPT
     assert decision_on(note) is None
     assert [decision.outcome for decision in note.decisions.all()] == ["accepted", "reopened"]
-    assert taken_now(note) is None
+    assert note.taken_wordings.now_in().first() is None
     accept(writer, note, 2)
     assert "The tide turns" in text_now(writer)
 
@@ -229,7 +230,7 @@ def test_words_changed_since_they_were_taken_in_are_not_taken_out_by_guessing(wr
     reopen(writer, note, with_wording=False)
     assert text_now(writer) == before
     assert decision_on(note) is None
-    assert taken_now(note) is None
+    assert note.taken_wordings.now_in().first() is None
 
 
 @pytest.mark.parametrize("first", [0, 1])
@@ -271,11 +272,11 @@ def test_a_crash_while_taking_it_leaves_no_decision_and_no_words(
     def break_off(*_: object, **__: object) -> None:
         raise RuntimeError("The power went out.")
 
-    monkeypatch.setattr("review.rewriting.wordings.save_scene", break_off)
+    monkeypatch.setattr("review.rewriting.models.WorkingScene.write", break_off)
     with pytest.raises(RuntimeError):
         accept(writer, note)
     assert not Decision.objects.exists()
-    assert open_working(writer.production) is None
+    assert writer.production.working_drafts.open_now() is None
 
 
 @pytest.mark.django_db(transaction=True)

@@ -9,21 +9,9 @@ import pytest
 from django.core.exceptions import PermissionDenied
 
 from review.log import Act
-from review.rewriting.acts import (
-    AnotherIsOpen,
-    SavedMeanwhile,
-    WorkingIsClosed,
-    add_scene,
-    begin_working,
-    cut_scene,
-    move_scene,
-    open_working,
-    restore_scene,
-    save_scene,
-    set_aside_working,
-    take_working_text,
-    working_text,
-)
+from review.rewriting.acts import AnotherIsOpen, begin_working, set_aside_working, take_working_text
+from review.rewriting.models import WorkingIsClosed
+from review.rewriting.scene_acts import SavedMeanwhile, add_scene, cut_scene, move_scene, restore_scene, save_scene
 from screenplay import parse
 from screenplay.fountain import plain
 from screenplay.script import headings_of
@@ -55,11 +43,11 @@ def save(by: Member, scene: WorkingScene, text: str, seen: int | None = None) ->
 
 
 def headings(working: WorkingDraft) -> list[str]:
-    return [plain(heading.printed) for heading in headings_of(parse(working_text(working)))]
+    return [plain(heading.printed) for heading in headings_of(parse(working.joined_text()))]
 
 
 def test_it_begins_with_the_text_of_the_draft_to_the_byte(working: WorkingDraft) -> None:
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
     assert [scene.text.split("\r\n")[0] for scene in scenes(working)] == [
         "Title: Slack Water",
         "INT. FERRY - DAY",
@@ -79,7 +67,7 @@ def test_only_a_writer_writes_it(crew: Member, working: WorkingDraft) -> None:
 
 def test_a_saved_scene_keeps_the_line_ends_of_its_draft(writer: Member, working: WorkingDraft) -> None:
     save(writer, scenes(working)[1], "INT. FERRY - DAY\n\nSun.\n\n")
-    assert working_text(working) == TEXT.replace("Rain.", "Sun.")
+    assert working.joined_text() == TEXT.replace("Rain.", "Sun.")
 
 
 def test_the_second_of_two_saves_is_told_and_nothing_is_stored(writer: Member, working: WorkingDraft) -> None:
@@ -88,7 +76,7 @@ def test_the_second_of_two_saves_is_told_and_nothing_is_stored(writer: Member, w
     with pytest.raises(SavedMeanwhile) as told:
         save(writer, scene, "INT. FERRY - DAY\n\nSnow.\n\n", seen=1)
     assert "Sun." in told.value.latest.text
-    assert "Snow." not in working_text(working)
+    assert "Snow." not in working.joined_text()
 
 
 def test_the_same_form_sent_twice_saves_once(writer: Member, working: WorkingDraft) -> None:
@@ -105,9 +93,9 @@ def test_a_heading_typed_into_a_scene_makes_a_scene_of_its_own(writer: Member, w
 
 def test_a_scene_that_is_cut_keeps_its_words_and_comes_back(writer: Member, working: WorkingDraft) -> None:
     scene = cut_scene(writer, scenes(working)[2])
-    assert "Fog." not in working_text(working)
+    assert "Fog." not in working.joined_text()
     restore_scene(writer, scene)
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
 
 
 def test_a_scene_that_moves_is_still_a_scene_there(writer: Member, working: WorkingDraft) -> None:
@@ -129,7 +117,7 @@ def test_a_new_scene_stands_behind_the_one_it_was_put_after(writer: Member, work
 
 def test_what_stands_before_the_first_scene_is_not_cut(writer: Member, working: WorkingDraft) -> None:
     cut_scene(writer, scenes(working)[0])
-    assert working_text(working) == TEXT
+    assert working.joined_text() == TEXT
 
 
 def test_a_text_taken_away_again_is_the_latest(writer: Member, working: WorkingDraft) -> None:
@@ -143,7 +131,7 @@ def test_a_text_taken_away_again_is_the_latest(writer: Member, working: WorkingD
 
 def test_nothing_is_written_into_one_that_was_set_aside(writer: Member, working: WorkingDraft) -> None:
     set_aside_working(writer, working)
-    assert open_working(writer.production) is None
+    assert writer.production.working_drafts.open_now() is None
     with pytest.raises(WorkingIsClosed):
         save(writer, scenes(working)[1], "INT. FERRY - DAY")
 
@@ -153,7 +141,7 @@ def test_an_older_draft_is_restored_once_the_open_one_may_be_set_aside(writer: M
     with pytest.raises(AnotherIsOpen):
         begin_working(writer, later, uuid.uuid4(), restored=working.base)
     restored = begin_working(writer, later, uuid.uuid4(), restored=working.base, set_aside=working)
-    assert working_text(restored) == TEXT
+    assert restored.joined_text() == TEXT
     working.refresh_from_db()
     assert working.set_aside_at is not None
 

@@ -15,18 +15,9 @@ from review.drafts.texts import hash_text
 from review.people.models import Department
 from review.productions.models import lock_production
 from review.publishing.acts import publish_working
-from review.rewriting.acts import (
-    SavedMeanwhile,
-    WorkingIsClosed,
-    add_scene,
-    begin_working,
-    lock_working,
-    move_scene,
-    open_working,
-    save_scene,
-    working_text,
-)
-from review.rewriting.models import SceneText, WorkingDraft, WorkingScene
+from review.rewriting.acts import begin_working
+from review.rewriting.models import SceneText, WorkingDraft, WorkingIsClosed, WorkingScene
+from review.rewriting.scene_acts import SavedMeanwhile, add_scene, move_scene, save_scene
 from tests.factories import SCRIPT, make_draft, make_member
 
 if TYPE_CHECKING:
@@ -95,7 +86,7 @@ def test_the_same_form_sent_twice_at_once_saves_once(writer: Member, working: Wo
 def test_two_writers_begin_one_working_draft(writer: Member, other_writer: Member) -> None:
     base = make_draft(writer)
     told = at_once(*[lambda by=by: begin_working(by, base, uuid.uuid4()) for by in (writer, other_writer)])
-    assert told[0] == told[1] == open_working(writer.production)
+    assert told[0] == told[1] == writer.production.working_drafts.open_now()
 
 
 def test_a_scene_added_while_another_moves_is_in_the_text_once(
@@ -106,7 +97,7 @@ def test_a_scene_added_while_another_moves_is_in_the_text_once(
         lambda: add_scene(writer, working, scene, "INT. STORE - DAY\n\nRope.\n", uuid.uuid4()),
         lambda: move_scene(other_writer, scene, None),
     )
-    text = working_text(working)
+    text = working.joined_text()
     assert (text.count("INT. STORE"), text.count("EXT. SLIPWAY"), text.count("INT. BOATHOUSE")) == (1, 1, 1)
     assert len({scene.position for scene in working.scenes.all()}) == working.scenes.count()
 
@@ -115,7 +106,7 @@ def test_restoring_an_old_draft_while_the_working_draft_goes_up(
     writer: Member, other_writer: Member, working: WorkingDraft
 ) -> None:
     save_scene(writer, second_scene(working), "EXT. SLIPWAY - DAWN\n\nFog.\n", 1, uuid.uuid4())
-    text, locked = working_text(working), Event()
+    text, locked = working.joined_text(), Event()
 
     def publish() -> Draft:
         locked.wait(timeout=10)
@@ -132,7 +123,7 @@ def test_restoring_an_old_draft_while_the_working_draft_goes_up(
     published, restored = at_once(publish, restore)
     assert isinstance(restored, WorkingDraft)
     assert isinstance(published, WorkingIsClosed)  # it was set aside meanwhile, and its writer is told so
-    assert working_text(restored) == SCRIPT
+    assert restored.joined_text() == SCRIPT
 
 
 def test_saving_waits_for_no_more_than_the_act_before_it(
@@ -143,7 +134,7 @@ def test_saving_waits_for_no_more_than_the_act_before_it(
 
     def hold() -> None:
         with transaction.atomic():
-            lock_working(working)
+            working.lock()
             locked.set()
             Event().wait(LONG_ENOUGH_TO_WAIT)
 

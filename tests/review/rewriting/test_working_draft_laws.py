@@ -15,16 +15,9 @@ from review.access import Role
 from review.drafts.texts import hash_text
 from review.people.models import Department
 from review.publishing.acts import publish_working
-from review.rewriting.acts import (
-    add_scene,
-    begin_working,
-    cut_scene,
-    move_scene,
-    restore_scene,
-    save_scene,
-    working_text,
-)
+from review.rewriting.acts import begin_working
 from review.rewriting.models import SceneText, WorkingDraft
+from review.rewriting.scene_acts import add_scene, cut_scene, move_scene, restore_scene, save_scene
 from screenplay import parse
 from screenplay.fountain import split_lines
 from screenplay.words import words
@@ -107,7 +100,7 @@ def lines_of(text: str) -> list[str]:
 @given(storable)
 def test_it_begins_with_any_text_to_the_character(text: str) -> None:
     _, working = begin(text)
-    assert working_text(working) == text
+    assert working.joined_text() == text
 
 
 @sometimes
@@ -117,7 +110,7 @@ def test_a_scene_saved_as_a_browser_sends_it_back_leaves_the_text_as_it_was(text
     scene = data.draw(st.sampled_from(scenes(working)))
     sent = scene.text.replace("\r\n", "\n").replace("\r", "\n").replace("\n", "\r\n")
     save_scene(writer, scene, sent, scene.version, uuid.uuid4())
-    assert working_text(working) == text
+    assert working.joined_text() == text
 
 
 @sometimes
@@ -152,7 +145,7 @@ def test_every_scene_stays_a_scene_of_its_own(text: str, taken: list[Step]) -> N
     for step in taken:
         take(step, writer, working)
     standing = [scene for scene in scenes(working) if scene.cut_at is None]
-    begins = {line for line, kind in enumerate(parse(working_text(working)).kinds, 1) if kind == "scene_heading"}
+    begins = {line for line, kind in enumerate(parse(working.joined_text()).kinds, 1) if kind == "scene_heading"}
     at = 1
     for scene in standing:
         was_heading = parse(scene.text).kinds[:1] == ("scene_heading",)
@@ -167,7 +160,7 @@ def test_what_is_published_and_downloaded_is_the_working_text(text: str, taken: 
     for step in taken:
         take(step, writer, working)
     add_scene(writer, working, None, f"EXT. BREAKWATER - {uuid.uuid4()}\n\n{new}", uuid.uuid4())
-    before = working_text(working)
+    before = working.joined_text()
     draft = publish_working(writer, working, "", "", {}, hash_text(before))
     assert draft.text == before
     assert draft.upload_bytes().decode(draft.encoding) == before
