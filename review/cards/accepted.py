@@ -51,10 +51,11 @@ class AcceptedNote:
     def is_overtaken(self) -> bool:
         """Whether another's wording stands on the words that the note's own would change, and the text does not read
         as the note offered, which a file written elsewhere may."""
-        if self.card.fit is None or self.card.fit.state is not FitState.OVERTAKEN:
+        offer = self.card.offer
+        if offer is None or offer.fit is None or offer.fit.state is not FitState.OVERTAKEN:
             return False
         now = self.then_and_now.now.lines if self.then_and_now.now else ""
-        return now.split() != (self.card.wording or "").split()
+        return now.split() != offer.words.split()
 
 
 def _first_lines(lines: str) -> str:
@@ -88,6 +89,6 @@ def accepted_notes(by: Member, text: str) -> list[AcceptedNote]:
 
 
 def _script_order(accepted: AcceptedNote) -> tuple[bool, int, int, int]:
-    span, note = accepted.card.span, accepted.card.note
+    span, note = accepted.card.stands.span, accepted.card.note
     where = (span.first_line, span.first_char) if span else (note.first_line, 0)
     return (span is None, *where, note.pk)

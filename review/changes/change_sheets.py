@@ -17,7 +17,7 @@ from review.changes.department_rules import EVERYTHING
 from review.changes.reading_order import changes_between
 from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
 from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
-from review.drafts.scripts import PagesOf, compare_drafts, pages_of
+from review.drafts.scripts import compare_drafts
 from review.notes.models import Subject
 from review.people.models import Department
 from screenplay.comparing import SceneFateKind
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from review.changes.notes_at_changes import NoteAcrossDrafts
     from review.changes.scene_changes import Changes
-    from review.drafts.models import Draft
+    from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
     from screenplay.comparing import Comparison
     from screenplay.next_draft import Presence, SceneConcerns
@@ -130,7 +130,7 @@ def departments() -> list[Recipient]:
 
 def characters(old: Draft, new: Draft) -> tuple[Recipient, ...]:
     """Those who speak in either draft, in the order of the new one's, most words first."""
-    return _ground(pages_of(old), pages_of(new)).characters
+    return _ground(old.pages_key, new.pages_key).characters
 
 
 def everyone(old: Draft, new: Draft) -> list[Recipient]:
@@ -149,19 +149,19 @@ def change_sheet(
 ) -> ChangeSheet:
     """Somebody's sheet with these notes on it, those of them that stand in its scenes; the reader's own are told as
     theirs."""
-    ground = _ground(pages_of(old), pages_of(new))
+    ground = _ground(old.pages_key, new.pages_key)
     return _sheet(whose, ground, _by_scene(notes, ground), reader)
 
 
 def change_sheets(old: Draft, new: Draft, notes: Iterable[NoteAcrossDrafts]) -> list[ChangeSheet]:
     """All sheets, for departments and then for characters."""
-    ground = _ground(pages_of(old), pages_of(new))
+    ground = _ground(old.pages_key, new.pages_key)
     by_scene = _by_scene(notes, ground)
     return [_sheet(whose, ground, by_scene) for whose in (*departments(), *ground.characters)]
 
 
 @lru_cache(maxsize=SHEETS_KEPT)
-def _ground(old: PagesOf, new: PagesOf) -> _Basis:
+def _ground(old: PagesKey, new: PagesKey) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes

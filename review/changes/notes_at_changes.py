@@ -95,22 +95,21 @@ def notes_at_changes(notes: Iterable[NoteAcrossDrafts], changes: Changes) -> lis
 def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement]) -> NoteAcrossDrafts:
     now = placements.get(new.pk)
     decision = decision_in_force(note.decisions.all())
-    written_in = getattr(decision, "written_in", None)
-    is_answer = written_in and old.number < written_in.draft.number <= new.number
+    answered_in = decision.answered_in if decision else None
+    is_answer = answered_in is not None and old.number < answered_in.number <= new.number
     return NoteAcrossDrafts(
         note=note,
         was=_lines(note if note.draft_id == old.pk else placements.get(old.pk)),
         now=_lines(now),
         fate=Fate(now.fate) if now else None,
         decision=decision,
-        answered_in=written_in.draft if written_in and is_answer else None,
+        answered_in=answered_in if is_answer else None,
     )
 
 
 def _lines(stands: Note | Placement | None) -> range | None:
-    if stands is None or stands.first_line is None or stands.last_line is None:
-        return None
-    return range(stands.first_line, stands.last_line + 1)
+    span = stands.span if stands else None
+    return range(span.first_line, span.last_line + 1) if span else None
 
 
 def _placed(each: NoteAcrossDrafts, changes: Changes) -> NoteAtChange:

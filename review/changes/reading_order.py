@@ -20,14 +20,14 @@ from review.changes.scene_changes import (
     SceneChange,
     Unchanged,
 )
-from review.drafts.scripts import COMPARISONS_KEPT, PagesOf, compare_drafts, laid_out, pages_of
+from review.drafts.scripts import COMPARISONS_KEPT, compare_drafts, laid_out
 from screenplay import Kind
 from screenplay.comparing import LineFateKind, SceneFateKind, shares
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from review.drafts.models import Draft
+    from review.drafts.models import Draft, PagesKey
     from screenplay.comparing import Comparison, LineFate
     from screenplay.script import Scene
 
@@ -42,11 +42,11 @@ def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
     Without the source it is what changed on the pages: a writer's notes inside the script, text taken out, sections
     and synopses are not told.
     """
-    return _changes_between(pages_of(old), pages_of(new), with_source)
+    return _changes_between(old.pages_key, new.pages_key, with_source)
 
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
-def _changes_between(old: PagesOf, new: PagesOf, with_source: bool) -> Changes:
+def _changes_between(old: PagesKey, new: PagesKey, with_source: bool) -> Changes:
     scenes = laid_out(old.draft).scenes, laid_out(new.draft).scenes
     return set_out(compare_drafts(old.draft, new.draft), *scenes, with_source=with_source)
 

@@ -13,12 +13,11 @@ from typing import TYPE_CHECKING, NamedTuple
 from django.template.loader import render_to_string
 
 from review.changes.reading_order import changes_between
-from review.drafts.scripts import PagesOf, pages_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from review.drafts.models import Draft
+    from review.drafts.models import Draft, PagesKey
     from review.productions.models import Production
 
 BODIES_KEPT = 16  # of two long drafts, the whole script: some 3 MB each
@@ -64,8 +63,8 @@ class Showing:
 class _Asked:
     """The key of what is kept: HTML has the production's address and the drafts' numbers in it."""
 
-    old: PagesOf
-    new: PagesOf
+    old: PagesKey
+    new: PagesKey
     numbers: tuple[int, int]
     names: tuple[str, str]
     production: str
@@ -79,7 +78,7 @@ def body_pieces(
 ) -> tuple[RenderedPiece, ...]:
     """The scenes as HTML in pieces. Those who put up drafts see the source, everyone else what prints."""
     numbers, names = (old.number, new.number), (str(old), str(new))
-    asked = (pages_of(old), pages_of(new), numbers, names, production.public_id, showing, with_source, production)
+    asked = (old.pages_key, new.pages_key, numbers, names, production.public_id, showing, with_source, production)
     return _pieces(_Asked(*asked))
 
 

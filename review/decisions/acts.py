@@ -13,13 +13,13 @@ from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
-from review.notes.carrying import placement_at, trail_before
-from review.notes.lines import check, quote
-from review.notes.models import Fate, Note, Placement, Subject
+from review.notes.carrying import trail_before
+from review.notes.fates import fate_at
+from review.notes.lines import check
+from review.notes.models import Note, Placement
 from review.notes.subjects import whole_subject
 from review.productions.models import lock_production
 from review.rewriting import wordings
-from screenplay import carry, carry_scene
 
 if TYPE_CHECKING:
     from review.people.models import Member
@@ -125,10 +125,12 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None, characte
         check(draft.text, span)
         span, character = whole_subject(draft, note.subject, span, character)
     before = Placement.objects.filter(note=note, draft=draft).first()
-    placement = placement_at(note.pk, draft, fate_at(note, draft, span, character), span, character)
+    last = trail_before(note, draft).last
+    comparison = compare_drafts(Draft.objects.get(pk=last.draft_id), draft)
+    placement = Placement.of(note.pk, draft, fate_at(note.subject, last, comparison, span, character), span, character)
     placement.placed_by = by
     if before is not None:
-        if before.placed_by_id is not None and _same_place(before, placement):
+        if before.placed_by_id is not None and before.place == placement.place:
             return before
         placement.pk = before.pk
     placement.save(force_update=before is not None)
@@ -143,24 +145,3 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None, characte
         last_line=placement.last_line,
     )
     return placement
-
-
-def fate_at(note: Note, draft: Draft, span: Span | None, character: str = "") -> Fate:
-    """What became of a note's lines when a writer says where they are: the same words elsewhere have moved, and a
-    character of another name was renamed."""
-    if span is None:
-        return Fate.GONE
-    last = trail_before(note, draft).last
-    if note.subject == Subject.CHARACTER:
-        return Fate.KEPT if character.upper() == last.character.upper() else Fate.REWORDED
-    earlier = Draft.objects.get(pk=last.draft_id)
-    followed = carry_scene if note.subject == Subject.SCENE else carry
-    carried = followed(last.span, compare_drafts(earlier, draft))
-    if carried.span == span:
-        return Fate(carried.fate.value)
-    return Fate.MOVED if quote(earlier.text, last.span) == quote(draft.text, span) else Fate.REWORDED
-
-
-def _same_place(one: Placement, other: Placement) -> bool:
-    names = ("fate", "character", "first_line", "first_char", "last_line", "last_char")
-    return all(getattr(one, name) == getattr(other, name) for name in names)

@@ -12,6 +12,9 @@ from review.records import PostedRecord
 if TYPE_CHECKING:
     from django.utils.safestring import SafeString
 
+    from review.drafts.models import Draft
+    from review.rewriting.models import WrittenIn
+
 
 class Outcome(models.TextChoices):
     ACCEPTED = "accepted", "Accepted"
@@ -35,6 +38,12 @@ class Decision(PostedRecord):
 
     def __str__(self) -> str:
         return self.get_outcome_display()
+
+    @property
+    def answered_in(self) -> Draft | None:
+        """The draft that its note is written in, if one is."""
+        written_in: WrittenIn | None = getattr(self, "written_in", None)
+        return written_in.draft if written_in else None
 
     @property
     def reason_html(self) -> SafeString:

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from review.decisions.in_force import decision_in_force, latest_of
 from review.decisions.models import Decision
 from review.drafts.models import Draft
-from review.notes.carrying import span_of
 from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
 
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.notes.models import Note
-    from review.rewriting.models import WrittenIn
     from screenplay import Span
 
 MOST_SHOWN_LINES = 8
@@ -82,7 +80,8 @@ def decisions_on(notes: Sequence[Note]) -> dict[int, NoteDecisions]:
 
 
 def _written_in(notes: Iterable[Note], decisions: Mapping[int, Sequence[Decision]]) -> dict[int, WrittenInDraft]:
-    drafts = {note: draft for note in notes if (draft := draft_answering(decision_in_force(decisions[note.pk])))}
+    in_force = {note: decision_in_force(decisions[note.pk]) for note in notes}
+    drafts = {note: draft for note, decision in in_force.items() if decision and (draft := decision.answered_in)}
     if not drafts:
         return {}
     keys = {draft.pk for draft in drafts.values()}
@@ -95,16 +94,10 @@ def _written_in(notes: Iterable[Note], decisions: Mapping[int, Sequence[Decision
     }
 
 
-def draft_answering(decision: Decision | None) -> Draft | None:
-    """The draft that the note of this decision is written in, if one is."""
-    written_in: WrittenIn | None = getattr(decision, "written_in", None)
-    return written_in.draft if written_in else None
-
-
 def _answer(note: Note, draft: Draft, placement: Placement | None, text: str) -> WrittenInDraft:
-    if placement is None or placement.first_line is None:
+    span = placement.span if placement else None
+    if span is None:
         return WrittenInDraft(draft, None, "")
-    span = span_of(placement)
     if note.subject != Subject.LINES:
         return WrittenInDraft(draft, span, "")
     last = min(span.last_line, span.first_line + MOST_SHOWN_LINES - 1)

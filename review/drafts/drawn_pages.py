@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
-from review.drafts.scripts import PagesOf, laid_out, pages_of
+from review.drafts.scripts import laid_out
 from screenplay.page import RIGHT_SPEECH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from review.drafts.models import Draft
+    from review.drafts.models import Draft, PagesKey
     from screenplay.model import Run
     from screenplay.page import Cell, Row
 
@@ -114,11 +114,11 @@ class DrawnPages:
 
 def draw_pages(draft: Draft) -> DrawnPages:
     """The draft's pages. Laying them out and rendering them happens once for a text and a page setting."""
-    return _draw_pages(pages_of(draft))
+    return _draw_pages(draft.pages_key)
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _draw_pages(pages: PagesOf) -> DrawnPages:
+def _draw_pages(pages: PagesKey) -> DrawnPages:
     layout = laid_out(pages.draft).layout
     numbered: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
     if layout.title_page:

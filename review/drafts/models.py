@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import hashlib
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from django.db import models
@@ -66,6 +67,16 @@ class Draft(Record):
         return replace(self.production.page_setting, scene_numbers=numbers)
 
     @property
+    def text_key(self) -> TextKey:
+        """The key of what is kept of its text."""
+        return TextKey(self.sha256, self)
+
+    @property
+    def pages_key(self) -> PagesKey:
+        """The key of what is kept of its pages. Its production is asked for: who fetches drafts fetches that along."""
+        return PagesKey(self.sha256, self.page_setting, self)
+
+    @property
     def colour_name(self) -> str:
         """Its revision colour as shown: with a capital."""
         return self.colour[:1].upper() + self.colour[1:]
@@ -89,3 +100,25 @@ class Draft(Record):
 
     def __str__(self) -> str:
         return f"Draft {self.number}" + (f", {self.label}" if self.label else "")
+
+
+@dataclass(frozen=True)
+class TextKey:
+    """A draft's text by its hash, as the key of what is kept of it; the text itself is only asked for to be read."""
+
+    sha256: str
+    draft: Draft = field(compare=False, repr=False)
+
+
+@dataclass(frozen=True)
+class PagesKey:
+    """A draft's text by its hash, and how it is laid out: the key of what is kept of its pages."""
+
+    sha256: str
+    setting: PageSetting
+    draft: Draft = field(compare=False, repr=False)
+
+    @property
+    def key(self) -> str:
+        """The same as short text, for what is kept in the cache."""
+        return hashlib.sha256(repr(self).encode()).hexdigest()

@@ -5,8 +5,7 @@ Its pages follow from its production's page setting too, which may change: what 
 
 from __future__ import annotations
 
-import hashlib
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -18,68 +17,42 @@ from review.drafts.models import Draft
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from screenplay import LaidOut, PageSetting, Paper, Screenplay
+    from review.drafts.models import PagesKey, TextKey
+    from screenplay import LaidOut, Paper, Screenplay
     from screenplay.comparing import Comparison
 
 SCRIPTS_KEPT = 24
 COMPARISONS_KEPT = 24
 
 
-@dataclass(frozen=True)
-class TextOf:
-    """A draft's text by its hash, as the key of what is kept of it; the text itself is only asked for to be read."""
-
-    sha256: str
-    draft: Draft = field(compare=False, repr=False)
-
-
-@dataclass(frozen=True)
-class PagesOf:
-    """A draft's text by its hash, and how it is laid out: the key of what is kept of its pages."""
-
-    sha256: str
-    setting: PageSetting
-    draft: Draft = field(compare=False, repr=False)
-
-    @property
-    def key(self) -> str:
-        """The same as short text, for what is kept in the cache."""
-        return hashlib.sha256(repr(self).encode()).hexdigest()
-
-
-def pages_of(draft: Draft) -> PagesOf:
-    """The key of a draft's pages. Its production is asked for: whoever fetches drafts fetches that along."""
-    return PagesOf(draft.sha256, draft.page_setting, draft)
-
-
 def read_script(draft: Draft) -> Screenplay:
     """The parsed script of a draft."""
-    return _read(TextOf(draft.sha256, draft))
+    return _read(draft.text_key)
 
 
 def laid_out(draft: Draft, paper: Paper | None = None) -> LaidOut:
     """The script of a draft with its pages by its production's setting; `paper` takes the place of the paper in it."""
-    pages = pages_of(draft)
+    pages = draft.pages_key
     return _lay_out(replace(pages, setting=replace(pages.setting, paper=paper)) if paper else pages)
 
 
 def compare_drafts(old: Draft, new: Draft) -> Comparison:
     """What became of the lines and scenes of one draft in another."""
-    return _compare(TextOf(old.sha256, old), TextOf(new.sha256, new))
+    return _compare(old.text_key, new.text_key)
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _read(text: TextOf) -> Screenplay:
+def _read(text: TextKey) -> Screenplay:
     return screenplay.parse(text.draft.text)
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _lay_out(pages: PagesOf) -> LaidOut:
+def _lay_out(pages: PagesKey) -> LaidOut:
     return screenplay.lay_out(read_script(pages.draft), pages.setting)
 
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
-def _compare(old: TextOf, new: TextOf) -> Comparison:
+def _compare(old: TextKey, new: TextKey) -> Comparison:
     return screenplay.compare(_read(old), _read(new))
 
 
@@ -94,7 +67,7 @@ class Length:
 
 def lengths(drafts: Sequence[Draft]) -> dict[int, Length]:
     """The length of each draft, by its key. Texts are fetched for those not yet measured, in one query."""
-    key_of = {draft.pk: f"length:{pages_of(draft).key}" for draft in drafts}
+    key_of = {draft.pk: f"length:{draft.pages_key.key}" for draft in drafts}
     known: dict[str, Length] = cache.get_many(key_of.values())
     unknown = [draft.pk for draft in drafts if key_of[draft.pk] not in known]
     measured = Draft.objects.filter(pk__in=unknown).select_related("production") if unknown else ()

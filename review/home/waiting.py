@@ -12,7 +12,6 @@ from django.utils import timezone
 from review.decisions.in_force import accepted_and_not_written_in, decisions_in_force, undecided
 from review.decisions.models import Outcome
 from review.decisions.states import STATES, UNDECIDED, WRITTEN_IN
-from review.notes.carrying import span_of
 from review.notes.fates import fates_since_before
 from review.notes.lines import quote
 from review.notes.models import Fate, Note, NoteKind, Placement, Reply, Subject
@@ -152,9 +151,9 @@ def _in_draft(decision: Decision, placement: Placement | None, draft: Draft | No
     note = decision.note
     if draft is None or placement is None or note.subject != Subject.LINES:
         return Answered(decision, "", is_gone=False)
-    if placement.fate == Fate.GONE:
+    if placement.span is None:
         return Answered(decision, "", is_gone=True)
-    reads = quote(draft.text, span_of(placement))
+    reads = quote(draft.text, placement.span)
     return Answered(decision, "" if reads.split() == note.quoted.split() else reads, is_gone=False)
 
 

@@ -12,7 +12,6 @@ from django.utils import timezone
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.models import Fate, Note, Placement, Subject
-from review.notes.subjects import MOST_NAME
 from review.productions.models import Production
 from screenplay import Span, carry, carry_character, carry_scene
 from screenplay.next_draft import GONE, SpanFate, better_character, better_span
@@ -84,15 +83,15 @@ def carry_to_later_drafts(note: Note) -> None:
     drafts = Draft.objects.filter(production_id=note.production_id, number__gte=note.draft.number)
     own, *later = drafts.order_by("number")
     known = {own.pk: own}
-    position = Position(own.pk, span_of(note), note.character)
+    position = Position(own.pk, note.span, note.character)
     trail = Trail(note.subject, position, position)
     for draft in later:
         comparisons = {pk: compare_drafts(known[pk], draft) for pk in {trail.own.draft_id, trail.last.draft_id}}
         placement = _placement(note.pk, draft, carried(trail, comparisons))
         placement.save()
         known[draft.pk] = draft
-        if placement.first_line is not None:
-            trail = replace(trail, last=Position(draft.pk, span_of(placement), placement.character))
+        if placement.span is not None:
+            trail = replace(trail, last=Position(draft.pk, placement.span, placement.character))
 
 
 def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
@@ -153,29 +152,8 @@ def last_position_before(note: Note, draft: Draft) -> tuple[Draft, Span]:
     return (note.draft if last.draft_id == note.draft_id else Draft.objects.get(pk=last.draft_id)), last.span
 
 
-def span_of(standing: Note | Placement) -> Span:
-    """The lines of a note, or of a placement that has some."""
-    return Span(standing.first_line or 1, standing.first_char or 0, standing.last_line or 1, standing.last_char or 0)
-
-
-def placement_at(note_id: int, draft: Draft, fate: Fate, span: Span | None, character: str = "") -> Placement:
-    """A placement, not yet stored, of a note on these lines of a draft; without lines where they are gone."""
-    if span is None:
-        return Placement(note_id=note_id, draft=draft, fate=Fate.GONE)
-    return Placement(
-        note_id=note_id,
-        draft=draft,
-        fate=fate,
-        character=character[:MOST_NAME],
-        first_line=span.first_line,
-        first_char=span.first_char,
-        last_line=span.last_line,
-        last_char=span.last_char,
-    )
-
-
 def _placement(note_id: int, draft: Draft, found: SpanFate) -> Placement:
-    return placement_at(note_id, draft, Fate(found.fate.value), found.span, found.character)
+    return Placement.of(note_id, draft, found.fate.value, found.span, found.character)
 
 
 def _trails_to(draft: Draft) -> dict[int, Trail]:

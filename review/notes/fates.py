@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
-from review.notes.carrying import LINES, Position, Trail, carried, span_of
+from review.notes.carrying import LINES, Position, Trail, carried
 from review.notes.models import Fate, Placement, Subject
 from screenplay import Span
 from screenplay.script import chosen_words
@@ -62,8 +62,8 @@ def _told(
     for pk, placement in now.items():
         if own[pk].own.draft_id == between.before.pk:
             fates[pk] = Fate(placement.fate)
-        elif (earlier := was.get(pk)) is not None and earlier.fate != Fate.GONE:
-            position = Position(between.before.pk, span_of(earlier), earlier.character)
+        elif (earlier := was.get(pk)) is not None and earlier.span is not None:
+            position = Position(between.before.pk, earlier.span, earlier.character)
             fates[pk] = between.fate(own[pk].subject, position, placement)
         elif placement.fate == Fate.GONE:
             gone_already += 1
@@ -72,27 +72,33 @@ def _told(
     return FatesSinceBefore(between.before, fates, found_again, gone_already)
 
 
+@dataclass(frozen=True, slots=True)
 class _Between:
     """A draft and the one before it; they are compared when it is first asked what became of something."""
 
-    def __init__(self, before: Draft, draft: Draft) -> None:
-        self.before = before
-        self.draft = draft
+    before: Draft
+    draft: Draft
 
     def fate(self, subject: str, was: Position, now: Placement) -> Fate:
         """What became of a note's lines in the draft before, now that it stands where this placement says."""
-        if now.fate == Fate.GONE:
+        if now.span is None:
             return Fate.GONE
-        comparison = compare_drafts(self.before, self.draft)
-        found = carried(Trail(subject, was, was), {self.before.pk: comparison})
-        if found.span == span_of(now):
-            return Fate(found.fate.value)
-        if subject == Subject.CHARACTER:
-            return Fate.KEPT if was.character.upper() == now.character.upper() else Fate.REWORDED
-        return _by_words(was.span, span_of(now), comparison)
+        return fate_at(subject, was, compare_drafts(self.before, self.draft), now.span, now.character)
 
 
-def _by_words(was: Span, now: Span, comparison: Comparison) -> Fate:
-    """Of lines that were found otherwise than through this comparison, or by hand."""
-    is_same = chosen_words(comparison.old.source, was) == chosen_words(comparison.new.source, now)
-    return Fate.MOVED if is_same else Fate.REWORDED
+def fate_at(subject: str, was: Position, comparison: Comparison, span: Span | None, character: str = "") -> Fate:
+    """What became of a note from where it was in the comparison's old draft, if in the new one it stands on these
+    lines, or on the character of this name.
+
+    Where the comparison finds it elsewhere, it has moved if its words are the same, white space apart, and is reworded
+    if not; a character of another name is reworded.
+    """
+    if span is None:
+        return Fate.GONE
+    found = carried(Trail(subject, was, was), {was.draft_id: comparison})
+    if found.span == span:
+        return Fate(found.fate.value)
+    if subject == Subject.CHARACTER:
+        return Fate.KEPT if was.character.upper() == character.upper() else Fate.REWORDED
+    same = chosen_words(comparison.old.source, was.span) == chosen_words(comparison.new.source, span)
+    return Fate.MOVED if same else Fate.REWORDED

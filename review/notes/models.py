@@ -8,9 +8,13 @@ from django.db import models
 from django.db.models import F, Q
 
 from review.records import PostedRecord
+from screenplay import Span
 
 if TYPE_CHECKING:
+    from review.drafts.models import Draft
     from review.people.models import Member
+
+MOST_NAME = 120  # characters of a character's name
 
 
 class NoteKind(models.TextChoices):
@@ -67,7 +71,7 @@ class Note(PostedRecord):
     author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="notes")
     kind = models.CharField(max_length=10, choices=NoteKind)
     subject = models.CharField(max_length=10, choices=Subject, default=Subject.LINES)
-    character = models.CharField(max_length=120, blank=True)
+    character = models.CharField(max_length=MOST_NAME, blank=True)
     first_line = models.PositiveIntegerField()
     first_char = models.PositiveIntegerField()
     last_line = models.PositiveIntegerField()
@@ -97,6 +101,11 @@ class Note(PostedRecord):
     def __str__(self) -> str:
         return f"{self.get_kind_display()} on line {self.first_line}"
 
+    @property
+    def span(self) -> Span:
+        """Its lines in the draft that it was left on."""
+        return Span(self.first_line, self.first_char, self.last_line, self.last_char)
+
 
 class Placement(models.Model):
     """Where a note stands in a later draft, without lines where they are gone; `placed_by` set it by hand.
@@ -107,7 +116,7 @@ class Placement(models.Model):
     note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="placements")
     draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="placements")
     fate = models.CharField(max_length=10, choices=Fate)
-    character = models.CharField(max_length=120, blank=True)
+    character = models.CharField(max_length=MOST_NAME, blank=True)
     first_line = models.PositiveIntegerField(null=True, blank=True)
     first_char = models.PositiveIntegerField(null=True, blank=True)
     last_line = models.PositiveIntegerField(null=True, blank=True)
@@ -132,6 +141,33 @@ class Placement(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_fate_display()} in draft {self.draft.number}"
+
+    @classmethod
+    def of(cls, note_id: int, draft: Draft, fate: str, span: Span | None, character: str = "") -> Placement:
+        """A placement, not yet stored, of a note on these lines of a draft; without lines where they are gone."""
+        if span is None:
+            return cls(note_id=note_id, draft=draft, fate=Fate.GONE)
+        return cls(
+            note_id=note_id,
+            draft=draft,
+            fate=Fate(fate),
+            character=character[:MOST_NAME],
+            first_line=span.first_line,
+            first_char=span.first_char,
+            last_line=span.last_line,
+            last_char=span.last_char,
+        )
+
+    @property
+    def span(self) -> Span | None:
+        """Its lines in that draft; None where they are gone."""
+        ends = (self.first_line, self.first_char, self.last_line, self.last_char)
+        return None if None in ends else Span(*(end or 0 for end in ends))
+
+    @property
+    def place(self) -> tuple[Fate, str, Span | None]:
+        """All that it says of where the note stands."""
+        return Fate(self.fate), self.character, self.span
 
 
 class Reply(PostedRecord):

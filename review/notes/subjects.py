@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.scripts import read_script
 from review.notes.lines import NoSuchLines
-from review.notes.models import Subject
+from review.notes.models import MOST_NAME, Subject
 from screenplay.fountain import plain, without_number
 from screenplay.model import Speech
 from screenplay.script import cue_span, headings_of, scene_span
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from screenplay import Screenplay, Span
 
 MOST_SPEAKERS = 6  # offered at once; a long stretch may have the whole cast in it
-MOST_NAME = 120  # characters of a character's name, as the records hold
 SPEAKER = "character:"
 
 

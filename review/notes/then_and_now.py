@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.drafts.texts import hash_text
-from review.notes.carrying import Position, Trail, carried, span_of
+from review.notes.carrying import Position, Trail, carried
 from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
 from screenplay.model import Speech
@@ -57,9 +57,9 @@ def lines_then_and_now(notes: Sequence[Note], draft: Draft, text: str) -> dict[i
 
 def _then_and_now(note: Note, placement: Placement | None, draft: Draft, comparison: Comparison) -> ThenAndNow:
     stands = note if note.draft_id == draft.pk else placement
-    if stands is None or stands.first_line is None:
+    if stands is None or stands.span is None:
         return ThenAndNow(None, None, has_changed=False)
-    position = Position(draft.pk, span_of(stands), stands.character)
+    position = Position(draft.pk, stands.span, stands.character)
     found = carried(Trail(note.subject, position, position), {draft.pk: comparison})
     then = _whole_lines(comparison.old, position.span)
     now = _whole_lines(comparison.new, found.span) if found.span else None

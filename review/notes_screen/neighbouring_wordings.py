@@ -16,9 +16,9 @@ if TYPE_CHECKING:
 def neighbouring_wordings(card: NoteCard) -> list[NoteCard]:
     """The cards of the other notes with a wording that stand near this one in the draft it is shown on; the same
     queries however many there are."""
-    if card.span is None:
+    if card.stands.span is None:
         return []
-    first, last = card.span.first_line - 1, card.span.last_line + 1
+    first, last = card.stands.span.first_line - 1, card.stands.span.last_line + 1
     own = Q(draft=card.draft, first_line__lte=last, last_line__gte=first)
     carried = Q(placements__draft=card.draft, placements__first_line__lte=last, placements__last_line__gte=first)
     offering = Note.objects.visible_to(card.member).not_withdrawn().exclude(wording=None).exclude(pk=card.note.pk)

@@ -59,7 +59,7 @@ class SharedLines:
 
     @property
     def first_line(self) -> int:
-        return min(card.stands_on.first_line for card in self.cards if card.stands_on)
+        return min(card.stands.at.first_line for card in self.cards if card.stands.at)
 
 
 @dataclass(slots=True)
@@ -189,7 +189,7 @@ class Surroundings:
 
 
 def _shared_lines(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> SharedLines:
-    spans = [card.stands_on for card in cards if card.stands_on]
+    spans = [card.stands.at for card in cards if card.stands.at]
     first = around.opening(min(span.first_line for span in spans))
     last = max(span.last_line for span in spans)
     shown = min(last, first + MOST_SHOWN_LINES - 1)

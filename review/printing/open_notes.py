@@ -11,7 +11,6 @@ from review.cards.note_cards import note_cards
 from review.decisions.in_force import undecided
 from review.drafts.printed_lines import UNPRINTED, printed_lines
 from review.drafts.scripts import laid_out, read_script
-from review.notes.carrying import span_of
 from review.notes.models import Fate, Note, Subject
 from screenplay.fountain import runs
 from screenplay.printing import ListedNote
@@ -33,27 +32,27 @@ def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
     """The notes on this draft that the member may read and nobody has decided, in script order; those whose lines are
     gone come last."""
     waiting = undecided(Note.objects.visible_to(member).not_withdrawn())
-    cards = [card for card in note_cards(member, waiting, draft) if card.span or card.fate == Fate.GONE]
-    homeless = [card for card in cards if not card.span]
+    cards = [card for card in note_cards(member, waiting, draft) if card.stands.span or card.since.fate == Fate.GONE]
+    homeless = [card for card in cards if not card.stands.span]
     placed = sorted(
-        (card.stands_on.first_line, card.stands_on.first_char, card.note.pk, card) for card in cards if card.stands_on
+        (card.stands.at.first_line, card.stands.at.first_char, card.note.pk, card) for card in cards if card.stands.at
     )
     pages = laid_out(draft, paper)
     return [_listed(card, pages) for card in (*(card for *_, card in placed), *homeless)]
 
 
 def _listed(card: NoteCard, pages: LaidOut) -> ListedNote:
-    where = _where(pages, card.span.first_line) if card.span else GONE[Subject(card.subject)]
+    where = _where(pages, card.stands.span.first_line) if card.stands.span else GONE[Subject(card.subject)]
     if card.subject != Subject.LINES:
-        where = f"On {card.about or card.about_then}, {where[0].lower()}{where[1:]}"
+        where = f"On {card.stands.name or card.since.name}, {where[0].lower()}{where[1:]}"
     only = ", for the writer’s eyes only" if card.is_hidden else ""
-    stood_in = pages.script if card.span else read_script(card.note.draft)
+    stood_in = pages.script if card.stands.span else read_script(card.note.draft)
     return ListedNote(
         where=f"{where}: {card.kind_label.lower()}{only}",
-        quoted=_printed_words(stood_in, card.span or span_of(card.note)) if card.subject == Subject.LINES else "",
+        quoted=_printed_words(stood_in, card.stands.span or card.note.span) if card.subject == Subject.LINES else "",
         text=unescape(strip_tags(card.body_html)),
         by=f"{card.author.name}, {card.department}",
-        wording=card.wording,
+        wording=card.note.wording,
     )
 
 

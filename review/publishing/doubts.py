@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts, read_script
 from review.drafts.texts import hash_text
-from review.notes.carrying import span_of
-from review.notes.models import Fate, Note, Placement
+from review.notes.models import Note, Placement
 from screenplay import carry
 from screenplay.next_draft import SpanFateKind
 from screenplay.script import headings_of
@@ -64,8 +63,7 @@ def _lost_notes(draft: Draft, latest: Draft | None) -> Iterator[str]:
 def _spans_in(draft: Draft) -> Iterator[Span]:
     """Where the standing notes are in a draft, those whose lines it has."""
     for note in Note.objects.not_withdrawn().filter(draft=draft):
-        yield span_of(note)
-    for placement in Placement.objects.filter(draft=draft, note__in=Note.objects.not_withdrawn()).exclude(
-        fate=Fate.GONE
-    ):
-        yield span_of(placement)
+        yield note.span
+    for placement in Placement.objects.filter(draft=draft, note__in=Note.objects.not_withdrawn()):
+        if placement.span is not None:
+            yield placement.span

@@ -10,9 +10,9 @@ from django import forms
 from review.drafts.scripts import laid_out
 from review.notes.forms import MOST_CHARACTERS, SentOnceForm, kept_key
 from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
-from review.notes.models import Audience, Note, NoteKind, Reply, Subject
+from review.notes.models import MOST_NAME, Audience, Note, NoteKind, Reply, Subject
 from review.notes.page_names import on_page, page_name
-from review.notes.subjects import MOST_NAME, SPEAKER, About, parted, subjects_at, value_of, whole_subject
+from review.notes.subjects import SPEAKER, About, parted, subjects_at, value_of, whole_subject
 from screenplay import Span
 
 if TYPE_CHECKING:

@@ -7,12 +7,12 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import screenplay
-from review.drafts.scripts import SCRIPTS_KEPT, PagesOf, compare_drafts, laid_out, pages_of
+from review.drafts.scripts import SCRIPTS_KEPT, compare_drafts, laid_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from review.drafts.models import Draft
+    from review.drafts.models import Draft, PagesKey
     from screenplay.speech import Voice
 
 FEWEST_WORDS = 300  # under this a voice is too short for its habits to show (DEVELOPERS.md, Figures of the trade)
@@ -102,11 +102,11 @@ class VoiceRow:
 
 def voices_of(draft: Draft) -> tuple[Voice, ...]:
     """How each character of a draft talks, most words first; worked out once for each text and page setting."""
-    return _speak(pages_of(draft))
+    return _speak(draft.pages_key)
 
 
 @lru_cache(maxsize=SCRIPTS_KEPT)
-def _speak(pages: PagesOf) -> tuple[Voice, ...]:
+def _speak(pages: PagesKey) -> tuple[Voice, ...]:
     return screenplay.voices(laid_out(pages.draft))
 
 

@@ -130,8 +130,8 @@ def _choices(note: Note, draft: Draft) -> list[tuple[str, str, str]]:
 def _chosen_subject(card: NoteCard) -> str:
     """The form's value of the scene or the character that a note is on."""
     if card.subject == Subject.CHARACTER:
-        return card.about
-    return str(card.span.first_line) if card.span else ""
+        return card.stands.name
+    return str(card.stands.span.first_line) if card.stands.span else ""
 
 
 def _numbered(draft: Draft, span: Span | None = None) -> list[tuple[int, str, str]]:

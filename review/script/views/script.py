@@ -64,7 +64,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "is_current": drafts[0].number == draft.number,
         "pages": laid_out(draft),
         "drawn_pages": _pages_with_notes(drawn, shown),
-        "gone": sorted((card for card in shown if card.span is None), key=lambda card: not card.is_open),
+        "gone": sorted((card for card in shown if card.stands.span is None), key=lambda card: not card.is_open),
         "showing": showing,
         "showings": SHOWINGS.items(),
         "counts": {"all": len(cards), "open": sum(card.is_open for card in cards)},
@@ -105,7 +105,7 @@ def margin_of(draft: Draft, card: NoteCard) -> str | None:
 
 
 def _line_beside(drawn: DrawnPages, card: NoteCard) -> int | None:
-    at = card.stands_on
+    at = card.stands.at
     return drawn.first_printed(at.first_line, at.last_line) if at else None
 
 
@@ -114,9 +114,9 @@ def _pages_with_notes(drawn: DrawnPages, cards: Iterable[NoteCard]) -> list[Show
     noted: set[int] = set()
     for card in sorted(cards, key=_place):
         line = _line_beside(drawn, card)
-        if line is not None and card.stands_on is not None:
+        if line is not None and card.stands.at is not None:
             beside[line].append(card)
-            noted.update(range(card.stands_on.first_line, card.stands_on.last_line + 1), (line,))
+            noted.update(range(card.stands.at.first_line, card.stands.at.last_line + 1), (line,))
     markers = {line: _marker(here) for line, here in beside.items()}
     shown = [ShownPage(page.number, page.with_notes(frozenset(noted), markers)) for page in drawn.pages]
     for line, here in beside.items():
@@ -125,7 +125,7 @@ def _pages_with_notes(drawn: DrawnPages, cards: Iterable[NoteCard]) -> list[Show
 
 
 def _place(card: NoteCard) -> tuple[int, int, int]:
-    span = card.stands_on
+    span = card.stands.at
     return (span.first_line, span.first_char, card.note.pk) if span else (0, 0, card.note.pk)
 
 

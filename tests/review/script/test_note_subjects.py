@@ -369,8 +369,8 @@ def test_a_fate_after_a_placing_by_hand_is_told_since_then(writer: Member, crew:
     place_note(writer, note, second, Span(MENDS, 0, MENDS, 29))
     third = publish(writer, SCRIPT.replace("by one lamp", "by two lamps"))
     card = card_of(writer, note, third)
-    assert (card.fate, card.since, card.then_words) == (Fate.REWORDED, 2, "NELL mends a net by one lamp.")
-    assert card.now_words == "NELL mends a net by two lamps."
+    assert (card.since.fate, card.since.draft, card.since.words) == (Fate.REWORDED, 2, "NELL mends a net by one lamp.")
+    assert card.since.words_now == "NELL mends a net by two lamps."
 
 
 # -- printed
