@@ -13,6 +13,7 @@ from review.access import Role
 from review.decisions.acts import PlacedByItsAuthor, place_note
 from review.log import Act
 from review.notes.carrying import carry_notes
+from review.notes.fates import fates_since_before
 from review.notes.lines import NoSuchLines
 from review.notes.models import Fate, Note, Placement
 from review.notes_screen.line_suggestions import likest_lines, lines_with
@@ -221,6 +222,18 @@ def test_the_same_words_set_elsewhere_have_moved(writer: Member, crew: Member, d
     note = make_note(crew, draft, 9)
     later = make_draft(writer, SCRIPT + "\nNELL\nTide turns at four.\n", number=2)
     assert place_note(writer, note, later, Span(23, 0, 23, 19)).fate == Fate.MOVED
+
+
+def test_the_same_words_with_other_white_space_have_moved_wherever_it_is_told(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 9)
+    second = make_draft(writer, SCRIPT, number=2)
+    carry_notes(second)
+    third = make_draft(writer, SCRIPT + "\nNELL\nTide  turns at  four. \n", number=3)
+    span = Span(23, 0, 23, 22)
+    assert place_note(writer, note, third, span).fate == Fate.MOVED
+    assert fates_since_before(Note.objects.all(), third).fates == {note.pk: Fate.MOVED}
 
 
 def test_words_that_are_not_there_are_refused(writer: Member, note: Note, second: Draft) -> None:
