@@ -21,15 +21,26 @@ ORDER = frozenset({Department.COSTUME, Department.HAIR, Department.PROPS, Depart
 
 CAUTIONS: dict[Department, frozenset[str]] = {
     Department.STUNTS: frozenset(
-        {"weapons", "fire", "falls", "fights", "vehicles", "water", "animals", "electricity", "aircraft", "roads"}
+        {
+            "weapons",
+            "fire",
+            "heights",
+            "fights",
+            "vehicles",
+            "water",
+            "animals",
+            "electricity",
+            "aircraft",
+            "night_roads",
+        }
     ),
     Department.SPECIAL_EFFECTS: frozenset({"weapons", "fire", "smoke", "water", "electricity"}),
     Department.VISUAL_EFFECTS: frozenset({"weapons", "fire", "aircraft"}),
-    Department.LOCATIONS: frozenset({"fire", "vehicles", "water", "animals", "smoke", "aircraft", "roads"}),
-    Department.LIGHTING: frozenset({"fire", "water", "smoke", "electricity", "roads"}),
-    Department.CAMERA: frozenset({"vehicles", "water", "aircraft", "falls"}),
+    Department.LOCATIONS: frozenset({"fire", "vehicles", "water", "animals", "smoke", "aircraft", "night_roads"}),
+    Department.LIGHTING: frozenset({"fire", "water", "smoke", "electricity", "night_roads"}),
+    Department.CAMERA: frozenset({"vehicles", "water", "aircraft", "heights"}),
     Department.PROPS: frozenset({"weapons", "fire"}),
-    Department.ART: frozenset({"fire", "falls", "electricity"}),
+    Department.ART: frozenset({"fire", "heights", "electricity"}),
     Department.COSTUME: frozenset({"fire", "fights", "water", "intimacy"}),
     Department.HAIR: frozenset({"fights", "water"}),
     Department.SOUND: frozenset({"weapons"}),

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.changes.department_rules import CAUTIONS, EVERY_CAUTION, LIGHT, ORDER, PEOPLE, PLACE, TRADES
+from screenplay.breakdown import caution_names
 from screenplay.comparing import SceneFateKind
-from screenplay.next_draft import caution_names
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

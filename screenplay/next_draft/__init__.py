@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from screenplay.next_draft.carrying import GONE, SpanFate, SpanFateKind, carry, carry_character, carry_scene
 from screenplay.next_draft.edits import Edit, join_words, revise, reworded
-from screenplay.next_draft.listed_words import caution_names
 from screenplay.next_draft.merge import Conflict, Merged, merge
 from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
 from screenplay.next_draft.revision_marks import RevisionMarks, marked_rows, marks_between
@@ -40,7 +39,6 @@ __all__ = [
     "carry_character",
     "carry_numbers",
     "carry_scene",
-    "caution_names",
     "concerns",
     "end_with_blank_line",
     "first_numbers",

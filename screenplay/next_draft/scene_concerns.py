@@ -1,8 +1,8 @@
 """Whom a changed scene concerns: what of its place, time and cast changed, its cautions, and the words that changed.
 
-Where a name changed throughout, that is no change of a scene's place or cast. Words are looked for in headings, action,
-centred lines, transitions, lyrics, parentheticals and what stands beside a name in a cue, such as (ON RADIO). What is
-only spoken is not searched: a fire that somebody tells of burns nobody.
+Where a name changed throughout, that is no change of a scene's place or cast. A department's words are looked for in
+headings, action, centred lines, transitions, lyrics, parentheticals and what stands beside a name in a cue, such as (ON
+RADIO), and not in what is only spoken. What is looked for as a caution, and where, is the breakdown's business.
 """
 
 from __future__ import annotations
@@ -11,14 +11,15 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain import FOLLOWS_ON, light_of, name_and_extensions, plain, same_name
+from screenplay.breakdown import ListedWords, caution_names, cautions_of, lights, trade_words_in
+from screenplay.fountain import name_and_extensions, plain, same_name
 from screenplay.model import Block, Heading, Kind, Speech
-from screenplay.next_draft.listed_words import ListedWords, caution_names, cautions_in, trade_words_in
 from screenplay.script import headings_of, part_of, speakers_by_scene
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
+    from screenplay.breakdown import Find
     from screenplay.comparing import Comparison
     from screenplay.model import Element, Screenplay
 
@@ -119,17 +120,6 @@ def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Col
     return [_presence(scene, before, after) for scene in scenes]
 
 
-def lights(script: Screenplay) -> tuple[str, ...]:
-    """When it is in each scene, by its heading: day, night, dawn, dusk, or "" for not said. CONTINUOUS, LATER and SAME
-    take it from the scene before (common practice)."""
-    found: list[str] = []
-    for heading in headings_of(script):
-        light = light_of(heading.time)
-        before = found[-1] if found else ""
-        found.append(before if light == FOLLOWS_ON else light)
-    return tuple(found)
-
-
 class _Searched:
     """A script as it is searched: the text of each source line that is, and the light of each scene."""
 
@@ -137,6 +127,7 @@ class _Searched:
         self.script = script
         self.texts = dict(text for element in script.elements for text in _texts(element))
         self.lights = lights(script)
+        self.cautions = cautions_of(script)
         self.headings = headings_of(script)
         self.speakers = speakers_by_scene(script)
 
@@ -146,6 +137,10 @@ class _Searched:
     def who_speaks(self, ordinal: int | None) -> tuple[str, ...]:
         """Those with a speech in a scene; nobody for what stands before the first."""
         return self.speakers.get(ordinal, ()) if ordinal else ()
+
+    def finds(self, ordinal: int | None) -> tuple[Find, ...]:
+        """What is found for cautions in a scene; for ordinal 0, in what stands before the first."""
+        return () if ordinal is None else self.cautions[ordinal]
 
     def light(self, ordinal: int | None) -> str:
         return self.lights[ordinal - 1] if ordinal else ""
@@ -234,20 +229,25 @@ def _cast_changes(
 
 def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[Caution]:
     """The cautions of the whole scene before and after, whether or not a changed line has them."""
-    then = _cautions_by_key(old, scene.old, old.lines(scene.old))
-    now = _cautions_by_key(new, scene.new, new.lines(scene.new))
-    lost = _cautions_by_key(old, scene.old, scene.old_lines)
-    in_new_lines = _cautions_by_key(new, scene.new, scene.new_lines)
+    then, now = old.finds(scene.old), new.finds(scene.new)
     for key in caution_names():
-        if key in now:
-            taken_out = tuple(word for word in lost.get(key, ()) if word not in now[key])
-            yield Caution(key, now[key], taken_out, is_new=key not in then, in_new_lines=key in in_new_lines)
-        elif key in then:
-            yield Caution(key, then[key], is_over=True)
+        words = _told(now, key)
+        if not words and (words := _told(then, key)):
+            yield Caution(key, words, is_over=True)
+        elif words:
+            lost = _told((find for find in then if find.line in scene.old_lines), key)
+            yield Caution(
+                key,
+                words,
+                taken_out=tuple(word for word in lost if word not in words),
+                is_new=not _told(then, key),
+                in_new_lines=any(find.key == key and find.line in scene.new_lines for find in now),
+            )
 
 
-def _cautions_by_key(side: _Searched, ordinal: int | None, lines: Iterable[int]) -> dict[str, tuple[str, ...]]:
-    return {found.key: found.words for found in cautions_in(side.searched(lines), side.light(ordinal))}
+def _told(finds: Iterable[Find], key: str) -> tuple[str, ...]:
+    """The words of a caution, each once."""
+    return tuple(dict.fromkeys(find.words for find in finds if find.key == key))
 
 
 def _words(scene: ChangedScene, old: _Searched, new: _Searched) -> tuple[ListedWords, ...]:

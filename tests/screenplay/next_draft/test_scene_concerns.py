@@ -1,13 +1,12 @@
-"""Whom a changed scene concerns. Day and night, cautions and departments are as the trade commonly has them; the words
-on the lists are this project's own choice."""
+"""Whom a changed scene concerns. Cautions and departments are as the trade commonly has them; the words on the lists
+are this project's own choice."""
 
 from __future__ import annotations
 
 import pytest
 
 import screenplay
-from screenplay.next_draft.listed_words import caution_names, cautions_in, inflected, trade_keys, trade_words_in
-from screenplay.next_draft.scene_concerns import Change, ChangedScene, SceneConcerns, concerns, lights, presences
+from screenplay.next_draft.scene_concerns import Change, ChangedScene, SceneConcerns, concerns, presences
 from screenplay.script import headings_of
 
 BOATHOUSE = """INT. BOATHOUSE - NIGHT
@@ -35,77 +34,9 @@ def line_of(text: str, words: str) -> int:
     return next(number for number, line in enumerate(text.splitlines(), 1) if words in line)
 
 
-@pytest.mark.parametrize(
-    ("text", "caution"),
-    [
-        ("He draws a pistol.", "weapons"),
-        ("She strikes a match; the curtain catches light.", "fire"),
-        ("He climbs onto the roof and dangles.", "falls"),
-        ("They wrestle. He slapped him.", "fights"),
-        ("A van swerves.", "vehicles"),
-        ("She swims for the quay.", "water"),
-        ("A horse, then two dogs.", "animals"),
-        ("A small boy waits.", "children"),
-        ("They kiss.", "intimacy"),
-        ("Smoke under the door.", "smoke"),
-        ("He rewires the fuse box; the voltage drops.", "electricity"),
-        ("A drone hangs above the set.", "aircraft"),
-    ],
-)
-def test_each_caution_of_the_trade_has_its_words(text: str, caution: str) -> None:
-    """The thirteen cautions are common practice; of these twelve hold by day too."""
-    assert caution in {found.key for found in cautions_in([text])}
-
-
-def test_the_cautions_are_those_common_in_the_trade() -> None:
-    assert list(caution_names().values()) == [
-        "weapons and gunfire",
-        "fire and explosions",
-        "falls and heights",
-        "fights",
-        "moving vehicles",
-        "water",
-        "animals",
-        "children",
-        "intimacy",
-        "smoke and atmospherics",
-        "electricity",
-        "aircraft and drones",
-        "night work near roads",
-    ]
-
-
-def test_roads_are_a_caution_by_night_alone() -> None:
-    found = {time: [one.key for one in cautions_in(["She waits by the road."], time)] for time in ("night", "day", "")}
-    assert found == {"night": ["roads"], "day": [], "": []}
-
-
-def test_an_age_under_eighteen_beside_a_name_is_a_child() -> None:
-    ages = [cautions_in([f"{who} sits on the slip."]) for who in ("TUCK, 6,", "KIT, aged 17,", "NELL, 18,", "Nell, 6,")]
-    assert [[one.words for one in found] for found in ages] == [[("aged 6",)], [("aged 17",)], [], []]
-
-
-def test_a_word_is_found_in_its_plain_inflections_and_not_inside_another() -> None:
-    assert {"stab", "stabs", "stabbed", "stabbing"} <= inflected("stab")
-    assert {"carry", "carries", "carried", "carrying"} <= inflected("carry")
-    assert {"wave", "waved", "waving"} <= inflected("wave")
-    assert cautions_in(["Scarves on a begun cargo."]) == ()
-
-
-def test_a_phrase_does_not_run_from_one_line_into_the_next() -> None:
-    assert [one.key for one in cautions_in(["She steps on the", "roof of the car."])] == ["vehicles"]
-    assert "falls" in {one.key for one in cautions_in(["She steps on the roof."])}
-
-
-def test_words_are_found_for_the_departments_that_have_a_list() -> None:
-    found = {one.key: one.words for one in trade_words_in(["She puts on a coat. A bell rings (V.O.)"])}
-    assert found == {"sound": ("bell", "rings", "V.O."), "props": ("bell", "rings"), "costume": ("puts on", "coat")}
-    assert len(trade_keys()) == 11
-
-
 def test_what_is_only_spoken_is_not_searched_and_what_stands_beside_a_name_is() -> None:
     found = of_scene(BOATHOUSE, BOATHOUSE, (Change(tuple(range(1, 10)), tuple(range(1, 10))),))
-    assert {one.key for one in found.cautions} == {"falls"}
+    assert {one.key for one in found.cautions} == {"heights"}
     assert "radio" in next(one.words for one in found.words if one.key == "sound")
 
 
@@ -114,9 +45,9 @@ def test_a_caution_says_whether_it_came_went_or_stood_in_lines_that_did_not_chan
     action = line_of(BOATHOUSE, "ladder")
     changed = {one.key: one for one in of_scene(BOATHOUSE, new, (Change((action,), (action,)),)).cautions}
     assert (changed["weapons"].is_new, changed["weapons"].in_change) == (True, True)
-    assert (changed["falls"].is_over, changed["falls"].words, changed["falls"].in_change) == (
+    assert (changed["heights"].is_over, changed["heights"].words, changed["heights"].in_change) == (
         True,
-        ("climbs", "ladder"),
+        ("ladder",),
         True,
     )
     speech = line_of(BOATHOUSE, "Come down")
@@ -188,26 +119,6 @@ def test_a_new_scene_has_all_its_cast_come_and_its_place() -> None:
     assert found.place == ("", "BOATHOUSE")
     assert found.light == ("", "night")
     assert found.came == ("NELL", "TOBIAS")
-
-
-@pytest.mark.parametrize("follows", ["CONTINUOUS", "LATER", "SAME", "MOMENTS LATER", "CONT'D", "PLUS TARD", "SPÄTER"])
-def test_what_follows_on_takes_its_light_from_the_scene_before(follows: str) -> None:
-    """Common practice in the trade."""
-    text = f"INT. A - NIGHT\n\nOne.\n\nINT. B - {follows}\n\nTwo.\n\nINT. C - {follows}\n\nThree.\n\nINT. D\n\nFour.\n"
-    assert lights(screenplay.parse(text)) == ("night", "night", "night", "")
-
-
-@pytest.mark.parametrize(
-    ("time", "light"),
-    [
-        *(("MORNING", "day"), ("EVENING", "night"), ("SUNSET", "dusk"), ("DAWN", "dawn"), ("NIGHT - LATER", "night")),
-        *(("NUIT", "night"), ("MORGENDÄMMERUNG", "dawn"), ("PUESTA DE SOL", "dusk"), ("POMERIGGIO", "day")),
-        *(("3 A.M.", ""), ("3 A.M. - NIGHT", "night"), ("GOLDEN HOUR", ""), ("FIRST LIGHT", "dawn")),
-    ],
-)
-def test_the_words_of_headings_say_when_it_is_light(time: str, light: str) -> None:
-    """Common practice in the trade."""
-    assert lights(screenplay.parse(f"INT. A - {time}\n\nOne.\n")) == (light,)
 
 
 def test_a_character_is_where_they_speak_and_where_action_names_them() -> None:

@@ -1,0 +1,147 @@
+"""The cautions of each scene: what in it may need a qualified person before anyone shoots it, found by lists of words.
+
+What is found are words, never risks: a list misses what it does not name, and knows no meaning. Whoever shows what was
+found has to say so.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.breakdown.caution_lists import Role, Tag, caution_lists
+from screenplay.breakdown.children import children_in
+from screenplay.breakdown.found_words import FoundWords, text_of
+from screenplay.breakdown.list_files import plain_words
+from screenplay.breakdown.scene_lines import scene_lines
+from screenplay.breakdown.sentences import sentences_of
+from screenplay.fountain import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator
+
+    from screenplay.breakdown.entries import Match
+    from screenplay.breakdown.scene_lines import SceneLines, Told
+    from screenplay.breakdown.sentences import Sentence
+    from screenplay.model import Screenplay
+
+CHILDREN = "children"
+_BUILDINGS = plain_words("grammar", "places", "buildings")
+_PLACE_PARTS = re.compile(
+    rf" [-–—]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
+)
+_LISTED = frozenset({Role.THINGS, Role.DOINGS, Role.OUTDOORS})
+
+
+class Find(NamedTuple):
+    """Words in a scene for which a caution holds: its key, the words, and the source line they stand on."""
+
+    key: str
+    words: str
+    line: int
+
+
+def cautions_of(script: Screenplay) -> list[tuple[Find, ...]]:
+    """The finds of each scene by its ordinal, at 0 of what stands before the first heading; by line in each."""
+    scenes = scene_lines(script)
+    names = frozenset(word for scene in scenes for speech in scene.speeches for word in speech.name.casefold().split())
+    found: list[tuple[Find, ...]] = []
+    for scene, children in zip(scenes, children_in(scenes), strict=True):
+        finds = [*_Search(scene, names).finds(), *(Find(CHILDREN, child.words, child.line) for child in children)]
+        found.append(tuple(dict.fromkeys(sorted(finds, key=lambda find: find.line))))
+    return found
+
+
+class _Search:
+    """The search of one scene; `names` are the words in the names of those who speak in the script."""
+
+    def __init__(self, scene: SceneLines, names: Collection[str]) -> None:
+        self.scene = scene
+        self.names = names
+        self.met: set[str] = set()
+        self.pictured: set[str] = set()
+        self.waiting: dict[Tag, dict[str, Find]] = defaultdict(dict)
+
+    def finds(self) -> Iterator[Find]:
+        """What is found, in no order; some of it more than once."""
+        found = [find for told in self.scene.action for find in self._in_sentence(told)]
+        found += [*self._in_heading(), *self._somewhere(), *self._faint(), *self._in_the_wet()]
+        by_night = caution_lists().by_night
+        return (find for find in found if self.scene.light == "night" or find.key not in by_night)
+
+    def _in_sentence(self, told: Told) -> Iterator[Find]:
+        matches: dict[str, dict[Tag, list[Match]]] = defaultdict(lambda: defaultdict(list))
+        for tag, match in caution_lists().matches(told.sentence):
+            matches[tag.key][tag].append(match)
+        for key, by_tag in matches.items():
+            words = FoundWords(told, by_tag, self.names, self.pictured)
+            yield from (Find(key, text, told.line) for text in words.counting(outdoors=self.scene.is_outdoors))
+            for tag, text in words.waiting():
+                self.waiting[tag].setdefault(text, Find(key, text, told.line))
+        self._remember(told)
+
+    def _remember(self, told: Told) -> None:
+        """What was first met as a picture or a likeness stays one."""
+        self.pictured.update(
+            word for at, word in enumerate(told.sentence.words) if at in told.seeming.likened and word not in self.met
+        )
+        self.met.update(told.sentence.words)
+
+    def _in_heading(self) -> Iterator[Find]:
+        heading = self.scene.heading
+        if heading is None:
+            return
+        unless = {tag.key for tag in self.waiting if tag.role is Role.INDOOR_PLACES_UNLESS}
+        for part in _PLACE_PARTS.split(" ".join(heading.place.split())):
+            for place in sentences_of(part):
+                for tag, match in caution_lists().matches(place):
+                    if self._holds(tag, unless) and _is_place(place, match):
+                        yield Find(tag.key, text_of(place, match), heading.first_line)
+
+    def _holds(self, tag: Tag, unless: Collection[str]) -> bool:
+        """Whether a listed place counts for the scene's setting."""
+        if tag.role is Role.INDOOR_PLACES:
+            return self.scene.is_indoors and tag.key not in unless
+        return tag.role is Role.PLACES or (tag.role is Role.OUTDOOR_PLACES and self.scene.is_outdoors)
+
+    def _somewhere(self) -> Iterator[Find]:
+        """Things that count where something is done anywhere in the scene."""
+        for tag, done in self.waiting.items():
+            these = self.waiting.get(tag._replace(role=Role.THESE))
+            if tag.role is Role.SOMEWHERE and these:
+                yield from (*these.values(), *done.values())
+
+    def _faint(self) -> Iterator[Find]:
+        """Faint words count by twos, or by one where a listed word of the same caution is spoken in the scene."""
+        for tag, found in self.waiting.items():
+            if tag.role is Role.FAINT and (len(found) > 1 or self._is_spoken_of(tag.key)):
+                yield from found.values()
+
+    def _is_spoken_of(self, key: str) -> bool:
+        return any(
+            tag.key == key and tag.role in _LISTED
+            for line in self.scene.spoken
+            for sentence in sentences_of(plain(line))
+            for tag, _ in caution_lists().matches(sentence)
+        )
+
+    def _in_the_wet(self) -> Iterator[Find]:
+        """Open electrics in the wet are a caution of both."""
+        wet = [*self._waiting(Role.WET), *(self._waiting(Role.WET_OUTDOORS) if self.scene.is_outdoors else ())]
+        electrics = self._waiting(Role.IN_THE_WET)
+        if wet and electrics:
+            yield from (*wet, *electrics)
+
+    def _waiting(self, role: Role) -> list[Find]:
+        return [find for tag, found in self.waiting.items() if tag.role is role for find in found.values()]
+
+
+def _is_place(place: Sentence, match: Match) -> bool:
+    """Whether a place is what an entry names, and not named after it: RIVER TESK and FISH VAN, but not FERRY HOUSE."""
+    words = list(place.words)
+    while len(words) > match.end and (words[-1].isdigit() or len(words[-1]) == 1):
+        words.pop()
+    if match.end == len(words):
+        return True
+    return match.start == 0 and _BUILDINGS.isdisjoint(words[match.end :])

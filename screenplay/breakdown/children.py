@@ -1,0 +1,198 @@
+"""Who of a script is a child, by the age or the word at their introduction, and where they speak or stand.
+
+A character is introduced where action first names them, in capitals (common practice) or by the name of a cue: NELL, 9,
+or NELL (9), NELL, a girl of nine, a small boy, NELL, or their nine-year-old, NELL. What is said there holds throughout.
+Introduced again otherwise, as when someone is older, they are so in that scene.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections import Counter, defaultdict
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.breakdown.list_files import list_file, plain_words
+from screenplay.breakdown.sentences import plain_word
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from screenplay.breakdown.scene_lines import SceneLines, Told
+    from screenplay.breakdown.sentences import Sentence
+
+_Name = tuple[str, ...]  # its words, in small letters
+OF_AGE = 18  # years
+_WORDS = plain_words("grammar", "children", "words")
+_BEFORE_AGE = plain_words("grammar", "children", "before_age")
+_AFTER_AGE = plain_words("grammar", "children", "after_age")
+_AFTER_WORD = plain_words("grammar", "children", "after_word")
+_NO_LONGER = plain_words("grammar", "children", "no_longer")
+_NO_NAME = plain_words("grammar", "children", "no_name")
+_NUMBERS = {word: number for number, word in enumerate(list_file("grammar")["numbers"]["to_twenty"].split())}
+_YEARS_OLD = re.compile(r"([^\W_]+)-(?:year|month|week)s?-olds?")
+_LONGEST_APPOSITION = 6  # words
+_LONGEST_NAME = 5  # words
+_AWAY = re.compile(r"V\.? ?O|PHONE|RADIO|TELEPHONE|TELEVISION|\bTV\b|FILTER|PRE-?LAP|RECORDING|INTERCOM", re.IGNORECASE)
+
+
+class Standing(NamedTuple):
+    """A child in a scene: the words that say so, and the source line of the speech or the action where they are."""
+
+    words: str
+    line: int
+
+
+class _Introduction(NamedTuple):
+    """What is said of somebody at their introduction in a scene: such as "KIT, 15", or "" where they are no child."""
+
+    scene: int
+    words: str
+
+
+def children_in(scenes: Sequence[SceneLines]) -> list[list[Standing]]:
+    """The children that speak or stand in each of the scenes, in the order of their lines."""
+    cues = {speech.name: tuple(map(plain_word, speech.name.split())) for scene in scenes for speech in scene.speeches}
+    introduced = _introductions(scenes, frozenset(words[0] for words in cues.values() if words))
+    names = _names(introduced, cues)
+    return [
+        sorted(set(_standing(ordinal, scene, names, cues)), key=lambda standing: standing.line)
+        for ordinal, scene in enumerate(scenes)
+    ]
+
+
+def _introductions(scenes: Sequence[SceneLines], cued: frozenset[str]) -> dict[_Name, list[_Introduction]]:
+    """By name, every introduction that says of somebody how old they are, or that they are a child."""
+    found: dict[_Name, list[_Introduction]] = defaultdict(list)
+    for ordinal, scene in enumerate(scenes):
+        for told in scene.action:
+            for name, words in _introduced(told, cued):
+                if words is not None:
+                    found[name].append(_Introduction(ordinal, words))
+    return found
+
+
+def _introduced(told: Told, cued: frozenset[str]) -> Iterator[tuple[_Name, str | None]]:
+    """The names in a sentence with the words that make each a child, "" for an adult, None where no age is said."""
+    sentence = told.sentence
+    at = 0
+    while at < len(sentence.words):
+        end = _name_end(sentence, at, cued)
+        if end == at or at in told.seeming.unreal:
+            at += 1
+            continue
+        yield sentence.words[at:end], _said_of(sentence, at, end)
+        at = end
+
+
+def _name_end(sentence: Sentence, start: int, cued: frozenset[str]) -> int:
+    """Where a name ends that starts at a word; that word itself where none does."""
+    end = start
+    while end < min(len(sentence.words), start + _LONGEST_NAME) and sentence.is_all_capitals(end):
+        end += 1
+        if sentence.stops_after(end - 1):
+            break
+    if end == start and sentence.is_capital(start) and sentence.words[start] in cued:
+        return start + 1
+    return end
+
+
+def _said_of(sentence: Sentence, start: int, end: int) -> str | None:
+    name = " ".join(sentence.texts[start:end])
+    age = _age_after(sentence, end)
+    if age is not None:
+        return f"{name}, {age}" if age < OF_AGE else ""
+    if word := _apposition(sentence, end) or _leading(sentence, start):
+        return f"{name}, {word}"
+    return name if sentence.words[end - 1] in _WORDS else None
+
+
+def _age_after(sentence: Sentence, end: int) -> int | None:
+    """The age after a name and a comma or a parenthesis, None where none is."""
+    if end >= len(sentence.words) or not sentence.stops_after(end - 1):
+        return None
+    at = end
+    while at < len(sentence.words) - 1 and sentence.words[at] in _BEFORE_AGE:
+        at += 1
+    if years := _YEARS_OLD.fullmatch(sentence.words[at]):
+        return _number(years[1])
+    follows = at + 1 < len(sentence.words) and not sentence.stops_after(at)
+    if follows and sentence.words[at + 1] not in _AFTER_AGE:
+        return None
+    return _number(sentence.words[at])
+
+
+def _number(word: str) -> int | None:
+    digits = re.match(r"\d{1,3}(?!\d)", word)
+    return int(digits[0]) if digits else _NUMBERS.get(word)
+
+
+def _apposition(sentence: Sentence, end: int) -> str:
+    """A word for a child in what stands between a name's comma and the next mark: FINN, a boy of about nine."""
+    if end >= len(sentence.words) or not sentence.stops_after(end - 1):
+        return ""
+    for at in range(end, min(end + _LONGEST_APPOSITION, len(sentence.words))):
+        word, last = sentence.words[at], at + 1 == len(sentence.words) or sentence.stops_after(at)
+        if word in _WORDS and (last or sentence.words[at + 1] in _AFTER_WORD):
+            return word
+        if last or word in _NO_LONGER:
+            return ""
+    return ""
+
+
+def _leading(sentence: Sentence, start: int) -> str:
+    """A word for a child or years just before a name: a small boy, TUCK; their nine-year-old daughter, MAX."""
+    if start and sentence.words[start - 1] in _WORDS:
+        return sentence.words[start - 1]
+    for at in range(start - 1, max(start - 4, -1), -1):
+        if years := _YEARS_OLD.fullmatch(sentence.words[at]):
+            number = _number(years[1])
+            return sentence.words[at] if number is not None and number < OF_AGE else ""
+    return ""
+
+
+def _names(
+    introduced: Mapping[_Name, Sequence[_Introduction]], cues: Mapping[str, _Name]
+) -> dict[_Name, Sequence[_Introduction]]:
+    """The names by which children are met: as introduced, as cued, and by a first name that is nobody else's."""
+    cued = frozenset(cues.values())
+    firsts = Counter(name[0] for name in introduced)
+    found = {name: said for name, said in introduced.items() if any(one.words for one in said)}
+    for name, said in list(found.items()):
+        ends = (part for at in range(1, len(name)) for part in (name[:at], name[at:]))
+        own = name[0] not in _NO_NAME and name[0] not in _WORDS and firsts[name[0]] == 1
+        for short in (*(part for part in ends if part in cued), *([name[:1]] if own else [])):
+            if short not in introduced:
+                found.setdefault(short, said)
+    for cue, words in cues.items():
+        last = next((word for word in reversed(words) if not word.strip("#").isdigit()), "")
+        if last in _WORDS and words not in introduced:
+            found.setdefault(words, (_Introduction(0, cue),))
+    return found
+
+
+def _standing(
+    ordinal: int, scene: SceneLines, names: Mapping[_Name, Sequence[_Introduction]], cues: Mapping[str, _Name]
+) -> Iterator[Standing]:
+    for speech in scene.speeches:
+        said = names.get(cues[speech.name])
+        if said and not any(map(_AWAY.search, speech.extensions)) and (words := _words_in(ordinal, said)):
+            yield Standing(words, speech.cue.line)
+    for told in scene.action:
+        for name in _named(told, names):
+            if words := _words_in(ordinal, names[name]):
+                yield Standing(words, told.line)
+
+
+def _named(told: Told, names: Mapping[_Name, Sequence[_Introduction]]) -> Iterator[_Name]:
+    """Who of these is named in a sentence with a capital letter, and not only likened to or shown."""
+    words = told.sentence.words
+    for at in range(len(words)):
+        if told.sentence.is_capital(at) and at not in told.seeming.unreal:
+            lengths = range(min(_LONGEST_NAME, len(words) - at), 0, -1)
+            yield from itertools.islice((words[at : at + n] for n in lengths if words[at : at + n] in names), 1)
+
+
+def _words_in(ordinal: int, said: Sequence[_Introduction]) -> str:
+    """What makes somebody a child in a scene: what it says itself, or else what their introduction does."""
+    return next((one.words for one in said if one.scene == ordinal), said[0].words)

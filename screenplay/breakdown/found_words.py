@@ -1,0 +1,154 @@
+"""Which of one caution's listed words count in a sentence, by the rules that the header of `cautions.toml` states."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from screenplay.breakdown.caution_lists import Role
+from screenplay.breakdown.list_files import plain_words
+from screenplay.breakdown.sentences import may_be_doing, may_be_thing
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator, Mapping, Sequence
+
+    from screenplay.breakdown.caution_lists import Tag
+    from screenplay.breakdown.entries import Match
+    from screenplay.breakdown.scene_lines import Told
+    from screenplay.breakdown.sentences import Sentence
+
+_NEAR = 9  # words, either way
+_SOON = 6  # words, after
+_REACH_OF_NOT_AFTER = 4  # words
+_REACH_OF_BEFORE_SOMEONE = 3  # words
+_COUNT = frozenset({Role.THINGS, Role.OUTDOORS, Role.DOINGS, Role.TO_SOMEONE})
+_WAIT = frozenset(
+    {
+        *(Role.FAINT, Role.THESE, Role.SOMEWHERE, Role.INDOOR_PLACES_UNLESS),
+        *(Role.WET, Role.WET_OUTDOORS, Role.IN_THE_WET),
+    }
+)
+_THINGS = frozenset({Role.THINGS, Role.OUTDOORS, Role.THESE})
+_DOINGS = frozenset({Role.DOINGS, Role.TO_SOMEONE, Role.SOMEWHERE})
+_DOERS = plain_words("grammar", "uses", "doers")
+_OTHERS = plain_words("grammar", "someone", "others")
+_AFTER_HER = plain_words("grammar", "someone", "after_her")
+_BETWEEN = plain_words("grammar", "someone", "between")
+_BEFORE_SOMEONE = plain_words("grammar", "someone", "before_someone")
+_SOMEONE = plain_words("grammar", "someone", "people") | plain_words("grammar", "someone", "body")
+
+
+class FoundWords:
+    """One caution's words in a sentence. `names` are the words in the names of those who speak in the script,
+    `pictured` those that were first met in the scene as a picture or a likeness."""
+
+    def __init__(
+        self, told: Told, by_tag: Mapping[Tag, Sequence[Match]], names: Collection[str], pictured: Collection[str]
+    ) -> None:
+        self._sentence = told.sentence
+        self._seeming = told.seeming
+        self._by_tag = by_tag
+        self._names = names
+        self._pictured = pictured
+        self._cancelled = frozenset(self._cancels())
+
+    def counting(self, *, outdoors: bool) -> Iterator[str]:
+        """The words that count by themselves, or with others of the sentence."""
+        for tag, matches in self._by_tag.items():
+            if tag.role in _COUNT and (outdoors or tag.role is not Role.OUTDOORS):
+                yield from (self._text(match) for match in matches if self._holds(tag.role, match))
+        yield from self._together()
+
+    def waiting(self) -> Iterator[tuple[Tag, str]]:
+        """The words that count only with something else of the scene."""
+        for tag, matches in self._by_tag.items():
+            if tag.role in _WAIT:
+                yield from ((tag, self._text(match)) for match in matches if self._holds(tag.role, match))
+
+    def _holds(self, role: Role, match: Match) -> bool:
+        if role in _THINGS:
+            return self._is_thing(match)
+        if role in _DOINGS:
+            return self._is_doing(match) and (role is not Role.TO_SOMEONE or self._is_someone(match.end))
+        return self._is_real(match)
+
+    def _text(self, match: Match) -> str:
+        return text_of(self._sentence, match)
+
+    def _cancels(self) -> Iterator[int]:
+        for tag, matches in self._by_tag.items():
+            for match in matches:
+                if tag.role is Role.NEVER or (
+                    tag.role is Role.NOT_THESE and tag._replace(role=Role.NOT_BESIDE) in self._by_tag
+                ):
+                    yield from range(match.start, match.end)
+                elif tag.role is Role.NOT_AFTER:
+                    yield from range(match.end, match.end + _REACH_OF_NOT_AFTER)
+
+    def _is_real(self, match: Match) -> bool:
+        ends = {match.start, match.end - 1}
+        return self._cancelled.isdisjoint(ends) and self._seeming.unreal.isdisjoint(ends)
+
+    def _is_thing(self, match: Match) -> bool:
+        if not self._is_real(match) or self._sentence.words[match.end - 1] in self._pictured:
+            return False
+        return not match.entry.is_single or may_be_thing(self._sentence, match.start, self._names)
+
+    def _is_doing(self, match: Match) -> bool:
+        if not self._is_real(match) or match.start in self._seeming.undone:
+            return False
+        return not match.entry.is_single or may_be_doing(self._sentence, match.start)
+
+    def _together(self) -> Iterator[str]:
+        for tag, matches in self._by_tag.items():
+            if tag.role is not Role.THESE:
+                continue
+            beside = self._doings(tag._replace(role=Role.BESIDE))
+            then = self._doings(tag._replace(role=Role.THEN))
+            for these in filter(self._is_thing, matches):
+                for doing in (*beside, *then):
+                    if self._is_near(these, doing) and (doing in beside or self._is_soon(these, doing)):
+                        yield self._both(these, doing)
+
+    def _doings(self, tag: Tag) -> list[Match]:
+        return [match for match in self._by_tag.get(tag, ()) if self._is_doing(match)]
+
+    def _is_near(self, one: Match, other: Match) -> bool:
+        first, second = sorted((one, other), key=lambda match: match.start)
+        if not 0 <= second.start - first.end <= _NEAR:
+            return False
+        return not any(map(self._sentence.breaks_after, range(first.end - 1, second.start)))
+
+    def _is_soon(self, these: Match, doing: Match) -> bool:
+        """Whether it follows so closely that nobody else can be the one who does it."""
+        if not 0 <= doing.start - these.end <= _SOON:
+            return False
+        if any(map(self._sentence.stops_after, range(these.end - 1, doing.start))):
+            return False
+        between = self._sentence.words[these.end : doing.start]
+        return not any(word in _DOERS or word in self._names for word in between)
+
+    def _both(self, one: Match, other: Match) -> str:
+        first, second = sorted((one, other), key=lambda match: match.start)
+        joint = " " if first.end == second.start else " … "
+        return f"{self._text(first)}{joint}{self._text(second)}"
+
+    def _is_someone(self, at: int) -> bool:
+        """Whether somebody stands at a word: him, a name, the guard, her face."""
+        words = self._sentence.words
+        if at >= len(words) or self._sentence.stops_after(at - 1):
+            return False
+        word, after = words[at], words[at + 1 :]
+        if word in _BETWEEN and after and after[0] not in _BETWEEN:
+            return self._is_someone(at + 1)
+        if word in _OTHERS or (word == "one" and after[:1] == ("another",)):
+            return True
+        if word == "her" and (not after or self._sentence.stops_after(at) or after[0] in _AFTER_HER):
+            return True
+        if word in _BEFORE_SOMEONE or self._sentence.is_possessive(at):
+            return not _SOMEONE.isdisjoint(after[:_REACH_OF_BEFORE_SOMEONE])
+        return word in self._names or (self._sentence.is_capital(at) and word not in _DOERS)
+
+
+def text_of(sentence: Sentence, match: Match) -> str:
+    """The words of a match as they stand, in small letters."""
+    return " ".join(sentence.texts[match.start : match.end]).casefold()

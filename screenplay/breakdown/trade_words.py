@@ -1,0 +1,86 @@
+"""Which words of a text stand on the lists of `trades.toml`, and so may concern a department.
+
+What is found are words, never needs: a list misses what it does not name, and knows no meaning. Whoever shows what was
+found has to say so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.breakdown.inflections import inflected
+from screenplay.breakdown.list_files import list_file
+from screenplay.words import words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class ListedWords:
+    """What of one list stands in a text: the list's key, and the words and phrases, each once."""
+
+    key: str
+    words: tuple[str, ...]
+
+
+class _Phrase(NamedTuple):
+    """Words that count only together: as listed, one by one, and the key of their list."""
+
+    text: str
+    words: list[str]
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Lists:
+    """`forms` has every inflected form with the lists it is on, `phrases` those that begin with a word."""
+
+    keys: tuple[str, ...]
+    forms: Mapping[str, tuple[str, ...]]
+    phrases: Mapping[str, tuple[_Phrase, ...]]
+
+
+def trade_keys() -> tuple[str, ...]:
+    """The departments that have a list of words, by the names of `trade_words_in`."""
+    return _lists().keys
+
+
+def trade_words_in(texts: Iterable[str]) -> tuple[ListedWords, ...]:
+    """The words in some texts that may concern a department, by department, in the order of the lists. No phrase runs
+    from one text into the next."""
+    lists = _lists()
+    met: dict[str, dict[str, None]] = {}
+    for text in texts:
+        for key, word in _matches(lists, _plain_words(text)):
+            met.setdefault(key, {})[word] = None
+    return tuple(ListedWords(key, tuple(met[key])) for key in lists.keys if key in met)
+
+
+@cache
+def _lists() -> _Lists:
+    told = list_file("trades")
+    forms: dict[str, tuple[str, ...]] = {}
+    phrases: dict[str, tuple[_Phrase, ...]] = {}
+    for key, entry in told.items():
+        for form in sorted({form for word in entry["words"].split() for form in inflected(word)}):
+            forms[form] = (*forms.get(form, ()), key)
+        for phrase in entry.get("phrases", ()):
+            read = _Phrase(phrase, _plain_words(phrase), key)
+            phrases[read.words[0]] = (*phrases.get(read.words[0], ()), read)
+    return _Lists(tuple(told), forms, phrases)
+
+
+def _plain_words(text: str) -> list[str]:
+    return [word.casefold().replace("’", "'").removesuffix("'s") for word in words(text)]
+
+
+def _matches(lists: _Lists, text: list[str]) -> Iterator[tuple[str, str]]:
+    for at, word in enumerate(text):
+        for key in lists.forms.get(word, ()):
+            yield key, word
+        for phrase in lists.phrases.get(word, ()):
+            if text[at : at + len(phrase.words)] == phrase.words:
+                yield phrase.key, phrase.text

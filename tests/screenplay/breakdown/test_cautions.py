@@ -1,0 +1,231 @@
+"""Cautions found by lists of words. The kinds are those common in the trade; the words on the lists, and the rules by
+which a word counts, are this project's own choice."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import screenplay
+from screenplay.breakdown import caution_names, cautions_of
+from tests.screenplay.scripts import any_text
+
+DAY = "EXT. FIELD - DAY"
+NIGHT = "EXT. FIELD - NIGHT"
+ROOM = "INT. ROOM - DAY"
+WORDS = [
+    *("A", "gun,", "like", "a", "dog:", "no", "fire.", "NELL", "(6)", '"swims"', "at", "9,", "he", "hits", "her."),
+    *("holds", "under", "…", "as", "if", "EXIT", "sign", "forty", "feet", "above", "-", "—", "the", "'s", "“", "”"),
+]
+
+
+def found(action: str, heading: str = DAY) -> dict[str, list[str]]:
+    """The words found in one scene, by caution."""
+    by_key: dict[str, list[str]] = {}
+    for find in cautions_of(screenplay.parse(f"{heading}\n\n{action}\n"))[1]:
+        by_key.setdefault(find.key, []).append(find.words)
+    return by_key
+
+
+@pytest.mark.parametrize(
+    ("text", "caution"),
+    [
+        ("He draws a pistol.", "weapons"),
+        ("She strikes a match; the curtain catches light.", "fire"),
+        ("He climbs onto the roof and dangles.", "heights"),
+        ("They wrestle. He slapped him.", "fights"),
+        ("A van swerves.", "vehicles"),
+        ("She swims for the quay.", "water"),
+        ("A horse, then two dogs.", "animals"),
+        ("A small boy waits.", "children"),
+        ("They kiss.", "intimacy"),
+        ("Smoke under the door.", "smoke"),
+        ("He rewires the fuse box; the voltage drops.", "electricity"),
+        ("A drone hangs above the set.", "aircraft"),
+    ],
+)
+def test_each_caution_of_the_trade_has_its_words(text: str, caution: str) -> None:
+    """The thirteen cautions are common practice; of these twelve hold by day too."""
+    assert caution in found(text)
+
+
+def test_the_cautions_are_those_common_in_the_trade() -> None:
+    assert list(caution_names().values()) == [
+        "weapons and gunfire",
+        "fire and explosions",
+        "falls and heights",
+        "fights",
+        "moving vehicles",
+        "water",
+        "animals",
+        "children",
+        "intimacy",
+        "smoke and atmospherics",
+        "electricity",
+        "aircraft and drones",
+        "night work near roads",
+    ]
+
+
+def test_roads_are_a_caution_by_night_alone() -> None:
+    headings = {"night": NIGHT, "day": DAY, "": "EXT. FIELD"}
+    by_time = {time: list(found("She waits by the road.", heading)) for time, heading in headings.items()}
+    assert by_time == {"night": ["night_roads"], "day": [], "": []}
+
+
+def test_a_word_is_found_in_its_inflections_and_not_inside_another() -> None:
+    assert found("He stabs him. Knives.") == {"weapons": ["stabs", "knives"]}
+    assert found("Scarves on a begun cargo.") == {}
+
+
+def test_a_phrase_does_not_run_from_one_line_or_sentence_into_the_next() -> None:
+    assert "heights" in found("She steps on the roof.")
+    assert found("She steps on the\nroof of the car.") == {}
+    assert found("He looks up. At the rope. He sits.") == {}
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "She ducks under the table.",
+        "Rhona ducks, and the plate goes by.\n\nRHONA\nWell.",
+        "He hounds her to the door.",
+        "He fires the clerk, and they part.",
+        "She kicks off her shoes. He shoves the lever over and hits the lights.",
+        "He strikes a bargain. She beats two eggs.",
+    ],
+)
+def test_a_word_counts_only_in_the_use_it_is_listed_for(action: str) -> None:
+    assert found(action) == {}
+
+
+def test_a_thing_is_told_from_a_doing_by_the_words_beside_it() -> None:
+    assert found("Two ducks by the wall.") == {"animals": ["ducks"]}
+    assert found("The gun. He fires the gun.") == {"weapons": ["gun"]}
+    assert found("A fire in the grate.") == {"fire": ["fire"]}
+
+
+def test_a_doing_done_to_somebody_counts() -> None:
+    for someone in ("him", "her", "the guard", "his face", "Sal", "her across the mouth"):
+        assert "fights" in found(f"She slaps {someone}."), someone
+    for something in ("the table", "her hat on", "a stamp on it"):
+        assert "fights" not in found(f"She slaps {something}."), something
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "He holds it out like a gun.",
+        "She stands as if she had been shot.",
+        "The drum is as high as a child.",
+        "The door stands open by the width of a boy.",
+        "On the wall a photograph of a horse, and a painting: a boat on a river, guns, a fire.",
+        "A toy pistol. A model helicopter.",
+        "Over the door a green sign: FIRE EXIT.",
+        "Boards lean along the fence. RIFLE RANGE. DIVE BOMBER.",
+        'The banner says "Fire Sale", and under it "No Dogs".',
+        "He remembers the fire, and the dogs.",
+        "There is no gun. She goes in without a knife.",
+        "On the television a car crash, then a man with a rifle.",
+        "The Fire Brigade has been and gone.",
+        "A row of screens. On all of them horses go down to the start.",
+    ],
+)
+def test_a_likeness_a_picture_a_sign_a_memory_and_what_is_not_there_count_for_nothing(action: str) -> None:
+    assert found(action, ROOM) == {}
+
+
+def test_what_is_first_met_as_a_likeness_stays_one_in_its_scene() -> None:
+    assert found("A boat in the form of a swan. He lifts off the swan's head.", ROOM) == {}
+    assert found("A swan. A boat in the form of a swan.", ROOM) == {"animals": ["swan"]}
+
+
+def test_what_is_only_spoken_counts_nothing_by_itself_but_lends_weight_to_a_faint_word() -> None:
+    assert found("A man waits.\n\nMAN\nI had a gun. I shot him.") == {}
+    assert found("A crowbar lies there.\n\nMAN\nNice day.") == {}
+    assert found("A crowbar lies there.\n\nMAN\nThat is no weapon.") == {"weapons": ["crowbar"]}
+    assert found("A crowbar. The muzzle comes round.") == {"weapons": ["crowbar", "muzzle"]}
+
+
+@pytest.mark.parametrize(
+    ("place", "is_water"),
+    [
+        ("FERRY", True),
+        ("FERRY - DECK", True),
+        ("RIVER TESK", True),
+        ("BENCH BY THE CANAL", True),
+        ("FERRY HOUSE - KITCHEN", False),
+        ("RIVER STREET", False),
+        ("LAKE ARMS", False),
+    ],
+)
+def test_a_place_counts_where_it_is_that_and_not_where_it_is_named_after_it(place: str, is_water: bool) -> None:
+    assert ("water" in found("Nobody.", f"EXT. {place} - DAY")) == is_water
+
+
+def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
+    assert "water" in found("The water is black, and close.")
+    assert found("Beyond the window, the river. A glass of water. The kitchen sink.", ROOM) == {}
+    assert "water" in found("She wades in to the waist.", ROOM)
+
+
+def test_rain_on_open_electrics_is_a_caution_of_both() -> None:
+    assert found("Rain. A grey box, its cover off, one large switch.") == {"electricity": ["switch"], "water": ["rain"]}
+    assert found("Rain on the window. He throws the switch.", ROOM) == {}
+    assert found("Rain.") == {}
+    assert found("He throws the switch.") == {}
+
+
+def test_vehicles_count_where_they_move_and_at_night_are_near_roads() -> None:
+    assert found("Room for six cars, and one bicycle against a wall.") == {}
+    assert found("A car races down the hill.") == {"vehicles": ["car races"]}
+    assert found("A car races down the hill.", NIGHT) == {"vehicles": ["car races"], "night_roads": ["car races"]}
+    assert found("The parked cars. She goes by.", NIGHT) == {}
+    assert "vehicles" in found("They do not speak.", "INT. CAR - DAY")
+    assert found("Parked. They do not speak.", "INT. CAR - DAY") == {}
+
+
+def test_a_ferry_under_way_is_water_and_no_vehicle() -> None:
+    assert list(found("The ferry comes in, rocking.")) == ["water"]
+
+
+def test_a_blade_used_as_a_tool_is_no_weapon() -> None:
+    assert found("She sets the blade of a screwdriver to the screw.", ROOM) == {}
+    assert found("He slices bread with a knife.", ROOM) == {}
+    assert "weapons" in found("He comes in with a knife.", ROOM)
+
+
+def test_taking_something_off_is_no_intimacy() -> None:
+    assert found("He takes off his hat. She takes off her coat.", ROOM) == {}
+
+
+def test_each_find_has_the_line_it_stands_on() -> None:
+    script = screenplay.parse("EXT. QUAY - DAY\n\nA dog.\n\nMARA\n(drawing a pistol)\nSit.\n\nThe dog.\n")
+    assert [(find.key, find.line) for find in cautions_of(script)[1]] == [
+        ("water", 1),
+        ("animals", 3),
+        ("weapons", 6),
+        ("animals", 9),
+    ]
+
+
+def test_what_stands_before_the_first_heading_is_searched_too() -> None:
+    before, scene = cautions_of(screenplay.parse("A pistol on a table.\n\nINT. HALL - DAY\n\nNobody.\n"))
+    assert [find.key for find in before] == ["weapons"]
+    assert scene == ()
+
+
+@given(any_text)
+def test_any_text_has_finds_for_each_scene_each_on_a_line_of_it(text: str) -> None:
+    script = screenplay.parse(text)
+    by_scene = cautions_of(script)
+    assert len(by_scene) == max(script.scene_of, default=0) + 1
+    for ordinal, finds in enumerate(by_scene):
+        assert {script.scene_of[find.line - 1] for find in finds} <= {ordinal}
+        assert all(find.words for find in finds)
+
+
+@given(st.lists(st.sampled_from(WORDS), max_size=30))
+def test_any_words_in_any_order_can_be_searched(words: list[str]) -> None:
+    assert set(found(" ".join(words))) <= set(caution_names())

@@ -1,0 +1,86 @@
+"""Who is a child, by the age or the word at their introduction (common practice: a name in capitals, then the age)."""
+
+from __future__ import annotations
+
+import pytest
+
+import screenplay
+from screenplay.breakdown import cautions_of
+
+
+def children(text: str) -> list[list[str]]:
+    """The words of the caution for children in each scene."""
+    return [
+        list(dict.fromkeys(find.words for find in finds if find.key == "children"))
+        for finds in cautions_of(screenplay.parse(text))[1:]
+    ]
+
+
+def introduced(action: str) -> list[str]:
+    return children(f"INT. HALL - DAY\n\n{action}\n")[0]
+
+
+@pytest.mark.parametrize(
+    ("action", "words"),
+    [
+        ("TUCK, 6, sits on the slip.", ["TUCK, 6"]),
+        ("TUCK (6) sits on the slip.", ["TUCK, 6"]),
+        ("KIT, aged 17, leans there.", ["KIT, 17"]),
+        ("BEA, nine, in a coat.", ["BEA, 9"]),
+        ("BEA, barely nine and cold, waits.", ["BEA, 9"]),
+        ("NELL, a nine-year-old in boots, waits.", ["NELL, 9"]),
+        ("Their sixteen-year-old, CASS, paints her nails.", ["CASS, sixteen-year-old"]),
+        ("FINN, a boy of about ten.", ["boy", "FINN, boy"]),
+        ("A small boy, TUCK, waits.", ["boy", "TUCK, boy"]),
+    ],
+)
+def test_an_age_under_eighteen_or_a_word_beside_a_name_is_a_child(action: str, words: list[str]) -> None:
+    assert set(introduced(action)) == set(words)
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "NELL, 18, sits on the slip.",
+        "Nell, 6 feet away.",
+        "The REGISTRAR, sixty, coat already on.",
+        "HARRIS, two bags over his shoulder.",
+        "MAX, child psychologist, nods.",
+        "ROOM 12, and NUMBER 9 opposite.",
+        "The SIGN, four feet across.",
+    ],
+)
+def test_an_adult_or_another_number_is_none(action: str) -> None:
+    assert introduced(action) == []
+
+
+def test_a_child_is_one_wherever_they_speak_or_stand() -> None:
+    text = (
+        "EXT. DECK - DAY\n\nKIT PELL, 15, and ABEL PELL, 71.\n\nKIT\nNine.\n\n"
+        "INT. OFFICE - DAY\n\nABEL\nAfter.\n\nKIT\n(through the hatch)\nNow?\n\n"
+        "EXT. SLIP - NIGHT\n\nHe addresses Kit, and a man with a camera.\n\n"
+        "INT. SHED - NIGHT\n\nAbel, alone, with his kit.\n\n"
+        "INT. HALL - DAY\n\nNobody looks like Kit.\n"
+    )
+    assert children(text) == [["KIT PELL, 15"], ["KIT PELL, 15"], ["KIT PELL, 15"], [], []]
+
+
+def test_a_child_who_is_only_heard_from_elsewhere_is_not_there() -> None:
+    text = "INT. A - DAY\n\nKIT, 15.\n\nINT. B - DAY\n\nKIT (V.O.)\nYes.\n\nINT. C - DAY\n\nKIT (O.S.)\nYes.\n"
+    assert children(text) == [["KIT, 15"], [], ["KIT, 15"]]
+
+
+def test_a_child_by_the_name_of_the_cue_needs_no_introduction() -> None:
+    assert children("INT. A - DAY\n\nLITTLE GIRL\nYes.\n\nINT. B - DAY\n\nBOY 2\nNo.\n") == [["LITTLE GIRL"], ["BOY 2"]]
+
+
+def test_who_is_introduced_again_as_another_age_is_so_in_that_scene() -> None:
+    text = (
+        "INT. A - DAY\n\nRHONA, 38.\n\nRHONA\nYes.\n\nINT. B - DAY (YEARS AGO)\n\nRHONA, 16, in bed.\n\n"
+        "INT. A - DAY\n\nRHONA\nNo.\n"
+    )
+    assert children(text) == [[], ["RHONA, 16"], []]
+
+
+def test_a_name_is_also_known_in_small_letters_if_it_is_that_of_a_cue() -> None:
+    assert children("INT. A - DAY\n\nNell, 6, waits.\n\nNELL\nYes.\n") == [["Nell, 6"]]

@@ -1,0 +1,29 @@
+"""The words that may concern a department. The departments are those common in the trade; the words on the lists are
+this project's own choice."""
+
+from __future__ import annotations
+
+from screenplay.breakdown import trade_keys, trade_words_in
+from screenplay.breakdown.inflections import inflected
+
+
+def test_a_word_is_found_in_its_plain_inflections_and_not_inside_another() -> None:
+    assert {"stab", "stabs", "stabbed", "stabbing"} <= inflected("stab")
+    assert {"carry", "carries", "carried", "carrying"} <= inflected("carry")
+    assert {"wave", "waved", "waving"} <= inflected("wave")
+    assert {"swim", "swims", "swam", "swum", "swimming"} <= inflected("swim")
+    assert [found.words for found in trade_words_in(["Scarves, rings, a ringing bell, a cargo begun."])] == [
+        ("rings", "ringing", "bell"),
+        ("rings", "ringing", "bell"),
+    ]
+
+
+def test_words_are_found_for_the_departments_that_have_a_list() -> None:
+    found = {one.key: one.words for one in trade_words_in(["She puts on a coat. A bell rings (V.O.)"])}
+    assert found == {"sound": ("bell", "rings", "V.O."), "props": ("bell", "rings"), "costume": ("puts on", "coat")}
+    assert len(trade_keys()) == 11
+
+
+def test_no_phrase_runs_from_one_text_into_the_next() -> None:
+    assert [one.key for one in trade_words_in(["A life jacket."])] == ["props", "costume"]
+    assert [one.key for one in trade_words_in(["A life", "jacket."])] == ["costume"]
