@@ -48,6 +48,15 @@ class Membership(Protocol):
     def role(self) -> str: ...
     @property
     def removed_at(self) -> datetime | None: ...
+    @property
+    def production_id(self) -> int: ...
+
+
+class OfProduction(Protocol):
+    """What is asked of something that belongs to a production."""
+
+    @property
+    def production_id(self) -> int: ...
 
 
 class Starter(Protocol):
@@ -72,6 +81,12 @@ def refuse_unless(member: Membership, deed: Deed) -> None:
     """Raise PermissionDenied, with a sentence for the member, unless they may do the deed."""
     if not may(member, deed):
         raise PermissionDenied(str(deed))
+
+
+def refuse_elsewhere(member: Membership, *things: OfProduction) -> None:
+    """Raise PermissionDenied unless all of this belongs to the member's own production."""
+    if any(thing.production_id != member.production_id for thing in things):
+        raise PermissionDenied("This belongs to another production.")
 
 
 def may_start_productions(person: Starter) -> bool:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
@@ -18,7 +18,7 @@ from review.notes.fates import fate_at
 from review.notes.lines import check
 from review.notes.models import Note, Placement
 from review.notes.subjects import whole_subject
-from review.productions.models import lock_production
+from review.productions.models import lock_for
 from review.rewriting import wordings
 
 if TYPE_CHECKING:
@@ -55,8 +55,9 @@ def decide(
     stored then.
     """
     refuse_unless(by, Deed.DECIDE)
+    refuse_elsewhere(by, note)
     if note.wording is not None or seen:  # the working draft, or what a draft answers, may hang on it
-        lock_production(by.production_id)
+        lock_for(by, Deed.DECIDE)
     locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     same_form = Decision.objects.filter(form_id=form_id).first()
     if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:
@@ -117,7 +118,8 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None, characte
     `character` there. Raises NoSuchLines when the draft does not have these, PlacedByItsAuthor when the note was left
     on this draft or a later one. Saying the same again changes nothing.
     """
-    refuse_unless(by, Deed.DECIDE)
+    lock_for(by, Deed.DECIDE)
+    refuse_elsewhere(by, note, draft)
     note = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     if note.draft.number >= draft.number:
         raise PlacedByItsAuthor

@@ -9,11 +9,12 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import may_withdraw
+from review.access import Deed, may_withdraw, refuse_elsewhere, refuse_unless
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
 from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, Note, Reply, Subject
 from review.notes.subjects import whole_subject
+from review.productions.models import lock_for
 
 if TYPE_CHECKING:
     import uuid
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from screenplay import Span
+
+NOT_TO_ANSWER = "Only a note that one can read, and that stands, can be replied to."
 
 
 def leave_note(
@@ -40,8 +43,11 @@ def leave_note(
     finds the note it made.
 
     `wording` replaces exactly the span's lines, whole; one that equals them is no wording, and only a note on lines has
-    one. Raises NoSuchLines when the draft does not have the span, no scene there, or nobody called `character`.
+    one. Raises NoSuchLines when the draft does not have the span, no scene there, or nobody called `character`, and
+    PermissionDenied for whoever is not, or no longer, in the draft's production.
     """
+    refuse_unless(author, Deed.NOTE)
+    refuse_elsewhere(author, draft)
     check(draft.text, span)
     span, character = whole_subject(draft, subject, span, character)
     if subject != Subject.LINES:
@@ -69,6 +75,7 @@ def leave_note(
 
 @transaction.atomic
 def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
+    lock_for(author, Deed.NOTE)
     note, made = Note.objects.get_or_create(form_id=form_id, author=author, defaults=said)
     if made:
         carry_to_later_drafts(note)
@@ -85,7 +92,13 @@ def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
 
 @transaction.atomic
 def reply(author: Member, note: Note, body: str, form_id: uuid.UUID) -> Reply:
-    """Reply to a note; the same form sent again finds the reply it made."""
+    """Reply to a note; the same form sent again finds the reply it made.
+
+    Raises PermissionDenied where the author may not read the note, or where it was withdrawn.
+    """
+    refuse_unless(author, Deed.NOTE)
+    if not Note.objects.visible_to(author).not_withdrawn().filter(pk=note.pk).exists():
+        raise PermissionDenied(NOT_TO_ANSWER)
     reply, made = Reply.objects.get_or_create(form_id=form_id, author=author, defaults={"note": note, "body": body})
     if made:
         log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db import models, transaction
 
 from review import log
-from review.access import Role
+from review.access import Role, refuse_unless
 from review.people.models import Department, Member, Person
 from review.records import PostedRecord
 from screenplay import PageSetting, Paper
@@ -16,6 +16,8 @@ from screenplay.tints import TINTS
 
 if TYPE_CHECKING:
     import uuid
+
+    from review.access import Deed
 
 
 MOST_LANGUAGE = 35  # characters: RFC 5646, 4.4.1, has this as enough for any tag in use
@@ -74,6 +76,17 @@ def lock_production(production_id: int) -> Production:
     whoever waits for it while holding the production.
     """
     return Production.objects.select_for_update(no_key=True).get(pk=production_id)
+
+
+def lock_for(by: Member, deed: Deed) -> Production:
+    """The production of a member, locked, once they have been asked again, as they stand by now, whether they may.
+
+    Whoever was removed, or given another role, while they waited for the lock, is turned away: PermissionDenied.
+    """
+    production = lock_production(by.production_id)
+    by.refresh_from_db(fields=["role", "removed_at"])
+    refuse_unless(by, deed)
+    return production
 
 
 @transaction.atomic

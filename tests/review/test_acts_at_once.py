@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import uuid
 from concurrent.futures import ThreadPoolExecutor
-from threading import Barrier
+from threading import Barrier, Event
+from time import sleep
 from typing import TYPE_CHECKING
 
 import pytest
@@ -46,6 +47,33 @@ def together(*acts: Callable[[], object]) -> None:
         list(threads.map(do, acts))
 
 
+def one_after_the_other(first: Callable[[], object], then: Callable[[], object]) -> None:
+    """Begins the second while the first is done and not committed; the second waits, and neither is lost."""
+    first_done, then_begun = Event(), Event()
+
+    def do_first() -> None:
+        try:
+            with transaction.atomic():
+                first()
+                first_done.set()
+                then_begun.wait(timeout=10)
+                sleep(0.2)
+        finally:
+            connection.close()
+
+    def do_then() -> None:
+        try:
+            first_done.wait(timeout=10)
+            then_begun.set()
+            then()
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(2) as threads:
+        for done in [threads.submit(do_first), threads.submit(do_then)]:
+            done.result(timeout=20)
+
+
 def publish(writer: Member) -> Draft:
     return publish_draft(writer, Intake(text=SCRIPT + "\nShe waits.\n", encoding="utf-8", bom=b""))[0]
 
@@ -60,7 +88,7 @@ def test_deciding_a_note_while_a_draft_is_published(writer: Member, crew: Member
 def test_setting_a_place_while_a_draft_is_published(writer: Member, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, MENDS)
     second = make_draft(writer, SCRIPT.replace("Mist.", "Fog."), number=2)
-    together(lambda: publish(writer), lambda: place_note(writer, note, second, None))
+    one_after_the_other(lambda: publish(writer), lambda: place_note(writer, note, second, None))
     assert Placement.objects.get(note=note, draft=second).fate == Fate.GONE
     assert Placement.objects.filter(note=note, draft__number=3).exists()
 

@@ -8,16 +8,19 @@ from typing import TYPE_CHECKING
 import pytest
 from django.core.exceptions import PermissionDenied
 
+from review.access import Role
 from review.decisions.acts import decide, place_note
 from review.drafts.numbering import lock_numbers, unlock_numbers
 from review.log import Act
+from review.notes.acts import leave_note, reply, withdraw_note
+from review.notes.models import Audience, Note, Reply
 from review.printing.acts import print_draft, take_source, take_text, take_web_page
 from review.productions.acts import change_settings, settings_of
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
-from screenplay import Paper
+from screenplay import Paper, Span
 from screenplay.intake import read_text
-from tests.factories import make_note
+from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -58,3 +61,43 @@ def test_someone_removed_prints_nothing(crew: Member, draft: Draft) -> None:
     crew.removed_at = draft.created_at
     with pytest.raises(PermissionDenied):
         print_draft(crew, draft, Paper.A4, scene_numbers=False, with_notes=False)
+
+
+def test_cast_reply_to_no_note_that_is_for_the_writer_s_eyes(cast: Member, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, audience=Audience.WRITER)
+    with pytest.raises(PermissionDenied, match="Only a note that one can read"):
+        reply(cast, note, "I know what you said.", uuid.uuid4())
+    assert not Reply.objects.exists()
+
+
+def test_nobody_replies_to_a_note_that_was_withdrawn(crew: Member, cast: Member, draft: Draft) -> None:
+    note = make_note(crew, draft)
+    withdraw_note(crew, note)
+    with pytest.raises(PermissionDenied):
+        reply(cast, note, "But I had a thought.", uuid.uuid4())
+
+
+def test_nobody_writes_in_a_production_of_others(writer: Member, draft: Draft) -> None:
+    stranger = make_member(make_production("Another film"), Role.WRITER)
+    note = make_note(writer, draft)
+    acts: tuple[Callable[[], object], ...] = (
+        lambda: leave_note(stranger, draft, Span(6, 0, 6, 4), "idea", "Hm.", form_id=uuid.uuid4()),
+        lambda: reply(stranger, note, "Hm.", uuid.uuid4()),
+        lambda: decide(stranger, note, "accepted", "", 0, uuid.uuid4()),
+        lambda: place_note(stranger, note, draft, None),
+        lambda: withdraw_note(stranger, note),
+    )
+    for act in acts:
+        with pytest.raises(PermissionDenied):
+            act()
+    assert list(Note.objects.values_list("withdrawn_at", flat=True)) == [None]
+    assert not Reply.objects.exists()
+    assert not note.decisions.exists()
+
+
+def test_someone_removed_meanwhile_leaves_no_note(crew: Member, draft: Draft) -> None:
+    """They had the page open: the record that their act was given still says that they are in."""
+    type(crew).objects.filter(pk=crew.pk).update(removed_at=draft.created_at)
+    with pytest.raises(PermissionDenied):
+        leave_note(crew, draft, Span(6, 0, 6, 4), "idea", "One more thing.", form_id=uuid.uuid4())
+    assert not Note.objects.exists()
