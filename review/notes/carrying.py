@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
-
-from django.db import connection
-from django.utils import timezone
 
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.models import Fate, Note, Placement, Subject
-from review.productions.models import Production
 from screenplay import Span, carry, carry_character, carry_scene
 from screenplay.next_draft import GONE, SpanFate, better_character, better_span
 from screenplay.script import chosen_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
-    from datetime import datetime
+    from collections.abc import Iterable, Mapping
 
     from django.db.models import QuerySet
 
@@ -60,7 +54,7 @@ def carry_notes(draft: Draft, compared: Mapping[int, Comparison] | None = None) 
     trails = _trails_to(draft)
     comparisons = _comparisons(draft, trails.values(), compared or {})
     places = {trail: carried(trail, comparisons) for trail in set(trails.values())}  # many stand where others do
-    store_at_once([_placement(note_id, draft, places[trail]) for note_id, trail in trails.items()])
+    Placement.objects.bulk_create(_placement(note_id, draft, places[trail]) for note_id, trail in trails.items())
 
 
 def compared_beforehand(draft: Draft) -> dict[int, Comparison]:
@@ -77,9 +71,8 @@ def compare_with_later(draft: Draft) -> None:
 def carry_to_later_drafts(note: Note) -> None:
     """Give a note that was left on an earlier draft its place in every draft since, in the transaction that leaves it.
 
-    The production is locked for the while: a draft being published just then either carries this note or is found here.
+    It holds the production: a draft being published just then either carries this note or is found here.
     """
-    Production.objects.select_for_update(no_key=True).get(pk=note.production_id)
     drafts = Draft.objects.filter(production_id=note.production_id, number__gte=note.draft.number)
     own, *later = drafts.order_by("number")
     known = {own.pk: own}
@@ -169,28 +162,3 @@ def _comparisons(draft: Draft, stood: Iterable[Trail], compared: Mapping[int, Co
     wanted = {position.draft_id for trail in stood for position in (trail.own, trail.last)}
     missing = Draft.objects.filter(pk__in=wanted - compared.keys())
     return {**compared, **{old.pk: compare_drafts(old, draft) for old in missing}}
-
-
-_INSERT = """
-    INSERT INTO review_placement
-        (note_id, draft_id, fate, "character", first_line, first_char, last_line, last_char, placed_at)
-    SELECT json_extract(value, '$[0]'), json_extract(value, '$[1]'), json_extract(value, '$[2]'),
-        json_extract(value, '$[3]'), json_extract(value, '$[4]'), json_extract(value, '$[5]'),
-        json_extract(value, '$[6]'), json_extract(value, '$[7]'), %s
-    FROM json_each(%s)
-"""
-
-
-def store_at_once(placements: Sequence[Placement]) -> None:
-    """In one statement, however many. SQLite would get them from bulk_create a hundred at a time, for it takes few
-    parameters; a JSON text is one."""
-    if connection.vendor != "sqlite":
-        Placement.objects.bulk_create(placements)
-        return
-    rows = [
-        [one.note_id, one.draft_id, one.fate, one.character, *(getattr(one, name) for name in LINES)]
-        for one in placements
-    ]
-    now: datetime = timezone.now()
-    with connection.cursor() as cursor:
-        cursor.execute(_INSERT, [connection.ops.adapt_datetimefield_value(now), json.dumps(rows)])

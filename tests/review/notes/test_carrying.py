@@ -17,7 +17,6 @@ from review.decisions.acts import place_note
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.log import Act
-from review.notes import carrying
 from review.notes.acts import leave_note
 from review.notes.carrying import carry_notes
 from review.notes.models import Fate, Note, Placement, Subject
@@ -27,6 +26,10 @@ from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from django.db.models import Manager
+
     from review.people.models import Member
     from screenplay.comparing import Comparison
 
@@ -269,16 +272,16 @@ def test_a_crash_in_the_middle_of_carrying_leaves_the_earlier_draft_current(
     class PowerCut(Exception):  # noqa: N818 - it is what happens
         pass
 
-    store = carrying.store_at_once
+    store = type(Placement.objects).bulk_create
 
-    def store_half(placements: list[Placement]) -> None:
-        store(placements[:2])
+    def store_half(manager: Manager[Placement], placements: Iterable[Placement]) -> None:
+        store(manager, list(placements)[:2])
         assert Placement.objects.count() == 2
         raise PowerCut
 
     many_notes(crew, draft, 4)
     acts = Act.objects.count()
-    monkeypatch.setattr(carrying, "store_at_once", store_half)
+    monkeypatch.setattr(type(Placement.objects), "bulk_create", store_half)
     with pytest.raises(PowerCut):
         publish(writer, REWRITTEN)
     assert writer.production.drafts.current() == draft
