@@ -177,8 +177,18 @@ def a_page_break_comes_next(elements: tuple[Element, ...]) -> bool:
     return False
 
 
+NEAR_A_PAGE_S_END = st.builds(
+    lambda rows, element, rest: "\n\n".join([*["Row."] * rows, element, "CUT TO:", *rest]),
+    st.integers(22, 29),
+    st.one_of(
+        HEADINGS, st.integers(1, 6).map(lambda lines: "\n".join(["!Rain."] * lines)), said(False).map("NELL\n{}".format)
+    ),
+    st.lists(ELEMENTS, max_size=3),
+)
+
+
 @settings(LAWS, max_examples=80)
-@given(SCRIPTS, PAPERS)
+@given(st.one_of(SCRIPTS, NEAR_A_PAGE_S_END), PAPERS)
 def test_no_transition_begins_a_page_unless_the_writer_begins_it_there(script: str, paper: Paper) -> None:
     screenplay = parse(script)
     element_of = element_of_lines(screenplay)
