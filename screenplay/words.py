@@ -1,11 +1,18 @@
-"""What counts as a word: a run of letters and digits, inner apostrophes and hyphens kept."""
+"""What counts as a word: a run of letters and digits, inner apostrophes and hyphens kept, and U.S.A. as one."""
 
 from __future__ import annotations
 
 import re
 import unicodedata
 
-_WORD = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*")
+_WORD = re.compile(
+    r"""[^\W_]+(?:(?:
+        ['’\-‐‑]                                               # don't, well-worn
+      | (?<=\d)[.,](?=\d)                                      # 3.5, 3,000
+      | (?<=(?<![^\W_])[^\W\d_])\.(?=[^\W\d_](?![^\W_]))      # U.S.A.
+    )[^\W_]+)*""",
+    re.VERBOSE,
+)
 _FIRST_MARK = "\u0300"
 
 
@@ -13,7 +20,8 @@ def words(text: str) -> list[str]:
     """The words of `text` in order, as they are written: `Don't wait--well-worn` has Don't, wait and well-worn.
 
     Accents written as marks of their own, and the vowel signs of scripts that have them, belong to their letter, as
-    in Unicode's word rules (UAX 29). Unlike there, `3.5` is two words, and a run of ideographs is one.
+    in Unicode's word rules (UAX 29). As there, `3.5` and `U.S.A.` are one word each, without the last full stop. Unlike
+    there, hyphens join, a full stop joins no longer words (`wait.What` is a slip), and a run of ideographs is one word.
     """
     return [text[start:end] for start, end in _spans(text)]
 

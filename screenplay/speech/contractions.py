@@ -1,14 +1,19 @@
 """Where English speech contracts a verb or its "not", and where it could have and did not.
 
 The rules are pairs of a word and what contracts with it, and count both ways: "it's" is counted as contracted because
-"it is" is counted as a place that could have been. What has no full form here is not counted at all: "goin'", "gonna",
-"o'clock", "'em", "appear'd", and after a noun or a word like "one" or "nobody" the 's that may be a possessive. "Ain't"
-alone stands for several full forms, and counts as contracted.
+"it is" is counted as a place that could have been, and "won't you" because "will you not" is. What has no full form
+here is not counted at all: "goin'", "gonna", "o'clock", "'em", "appear'd", and after a noun the 's that may be a
+possessive. After a word like "nobody" it is one ("nobody's business") unless what follows tells that it is a verb
+("nobody's here", "everybody's got one"), and so it is with the full form ("nobody is here").
+
+Some count as contracted alone: "ain't", which stands for several full forms; "'twas", "y'all" and "c'mon", whose full
+forms ("it was", "you all", "come on") are hardly ever contracted by those who say them.
 
 A place is one auxiliary verb: "they would have gone", "it is not" and "couldn't've" are one each. A full form counts
 only where speech could contract it: not at the end of a clause ("yes, it is", "what they are, and"), and have, has and
-had only as auxiliaries, before a participle ("I have gone"; not "I have a boat", "you have to go"). Lines are taken one
-by one. The rules see words, not grammar: "I know what it is to wait" counts, though nobody contracts it.
+had only as auxiliaries, before a participle ("I have gone", "where has he gone"; not "I have a boat", "you have to
+go"). Lines are taken one by one. The rules see words, not grammar: "I know what it is to wait" counts, though nobody
+contracts it.
 """
 
 from __future__ import annotations
@@ -19,12 +24,13 @@ from typing import NamedTuple
 # What each verb contracts with when it stands after it, and what is then left of the verb.
 _AFTER = (
     ("am", "'m", "i"),
-    ("are", "'re", "you we they"),
+    ("are", "'re", "you we they who what where how"),
     ("is", "'s", "he she it that there here who what where when how why"),
+    ("did", "'d", "what where when how why"),
     ("will", "'ll", "i you he she it we they that there who what"),
     ("shall", "'ll", "i we"),
-    ("would", "'d", "i you he she it we they that there who"),
-    ("have", "'ve", "i you we they who could would should might must"),
+    ("would", "'d", "i you he she it we they that there who what where how"),
+    ("have", "'ve", "i you we they who what where how why could would should might must"),
     ("has", "'s", "he she it that there who what where how"),
     ("had", "'d", "i you he she it we they that there who"),
     ("us", "'s", "let"),
@@ -52,8 +58,9 @@ _NEGATED = {
     "will": "won't",
     "would": "wouldn't",
 }
-# The older way to contract "it is", "it will" and "it would", with or without its apostrophe.
-_IT_FIRST = frozenset({"tis", "twill", "twould"})
+# The older way to contract "it is", "it will", "it would" and "it was", with or without its apostrophe.
+_IT_FIRST = frozenset({"tis", "twill", "twould", "twas"})
+_ALONE = frozenset({"ain't", "y'all", "c'mon"})
 
 
 def _set(words: str) -> frozenset[str]:
@@ -76,11 +83,21 @@ _IRREGULAR_PARTICIPLES = _set(
     "understood woken won worn wound woven written"
 )
 _NO_PARTICIPLES = _set("bed deed feed hundred indeed naked need red sacred seed speed weed")
+_SUBJECTS = _set("i you he she it we they")
+_ASKING = _set("who what where when how why")
+_INDEFINITE = _set("anybody anyone anything everybody everyone everything nobody nothing somebody someone something")
+# What follows "is" or "has" after one of them, and no possessive: "nobody's here", "something's not right".
+_AFTER_IS = _set(
+    "a about above against all almost already always an around at away back before behind below beside better "
+    "between by crazy dead different down due ever everywhere far fine for from good here home in inside into just "
+    "late like mine my never no not off ok okay on out outside over ready right safe so still sure the there "
+    "through to too under up upset very with without wrong yours"
+)
 _END_OF_CLAUSE = _set("and or but than")
 
 _HOSTS = {verb: _set(hosts) for verb, _, hosts in _AFTER}
 _CONTRACTED = frozenset(
-    {host + left for _, left, hosts in _AFTER for host in hosts.split()} | {*_NEGATED.values(), "ain't"} | _IT_FIRST
+    {host + left for _, left, hosts in _AFTER for host in hosts.split()} | {*_NEGATED.values()} | _IT_FIRST | _ALONE
 )
 _VERBS = frozenset({*_HOSTS, *_NEGATED, "cannot"})
 _TOKEN = re.compile(r"\w+(?:'\w+)*|[^\w\s]|\n")
@@ -104,21 +121,43 @@ def count_contractions(text: str) -> Contractions:
             if last != position - 1 and _could_contract(tokens, position):
                 uncontracted += 1
                 last = position
-        elif token in _CONTRACTED or (token.count("'") > 1 and token.rpartition("'")[0] in _CONTRACTED):
-            contracted += 1
+        elif "'" in token or token in _IT_FIRST:
+            contracted += _is_contraction(tokens, position)
     return Contractions(contracted, uncontracted)
+
+
+def _is_contraction(tokens: list[str], position: int) -> bool:
+    token = tokens[position]
+    start, _, end = token.rpartition("'")
+    if token in _CONTRACTED or start in _CONTRACTED:
+        return True
+    return start in _INDEFINITE and end == "s" and _follows_is_or_has(tokens, position + 1)
 
 
 def _could_contract(tokens: list[str], position: int) -> bool:
     """Whether the verb at `position` could contract with what stands before it, or with a "not" behind it."""
     verb = tokens[position]
     before = tokens[position - 1] if position else ""
-    after = tokens[position + 1] if position + 1 < len(tokens) else ""
+    after, then = [*tokens[position + 1 : position + 3], "", ""][:2]
     if verb == "cannot" or (after == "not" and verb in _NEGATED):
         return True
+    if after in _SUBJECTS and then == "not" and (verb in _NEGATED or verb == "am"):
+        return True
+    if before in _INDEFINITE:
+        follows = {"is": _follows_is_or_has, "has": _is_participle}.get(verb)
+        return follows is not None and follows(tokens, position + 1)
     if before not in _HOSTS.get(verb, ()) or not after[:1].isalnum() or after in _END_OF_CLAUSE:
         return False
-    return verb not in _AUXILIARY_ONLY or (verb == "had" and after == "better") or _is_participle(tokens, position + 1)
+    if verb not in _AUXILIARY_ONLY or (verb == "had" and after == "better"):
+        return True
+    is_asked = before in _ASKING and after in _SUBJECTS
+    return _is_participle(tokens, position + 1 + is_asked)
+
+
+def _follows_is_or_has(tokens: list[str], position: int) -> bool:
+    """Whether what stands at `position` goes with a verb, and is nothing that anybody could have."""
+    word = tokens[position] if position < len(tokens) else ""
+    return word in _AFTER_IS or (len(word) > 4 and word.endswith("ing")) or _is_participle(tokens, position)
 
 
 def _is_participle(tokens: list[str], position: int) -> bool:

@@ -15,7 +15,8 @@ from screenplay.speech.contractions import count_contractions
         *("I've", "we've", "could've", "should've", "might've", "must've", "don't", "doesn't", "didn't", "isn't"),
         *("aren't", "wasn't", "weren't", "haven't", "hasn't", "hadn't", "won't", "wouldn't", "can't", "couldn't"),
         *("shouldn't", "mustn't", "mightn't", "needn't", "shan't", "oughtn't", "daren't", "ain't", "'tis", "'twill"),
-        *("couldn't've", "I'd've"),
+        *("couldn't've", "I'd've", "'twas", "'Twould", "y'all", "y'all'd", "c'mon", "where're", "what're", "how're"),
+        *("how'd", "where'd", "why'd", "what'd"),
     ],
 )
 @pytest.mark.parametrize("apostrophe", ["'", "’"])
@@ -32,6 +33,8 @@ def test_a_contraction_is_one_with_either_apostrophe_in_any_case(form: str, apos
         "the boys' boat",
         "its own keel",
         "nobody's business",
+        "everybody's boat",
+        "someone's wet coat",
         "one's own",
         "o'clock",
         "ma'am",
@@ -45,6 +48,28 @@ def test_a_contraction_is_one_with_either_apostrophe_in_any_case(form: str, apos
 )
 def test_what_only_looks_like_a_contraction_counts_for_nothing(said: str) -> None:
     assert count_contractions(said) == (0, 0)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Won't you",
+        "isn't it",
+        "aren't I",
+        "where's he gone",
+        "Everybody's got one",
+        "nobody's here",
+        "something's wrong",
+        "everyone's going",
+        "someone's been here",
+        "nobody's ever seen it",
+        "somebody's at the door",
+        "nothing's the same",
+    ],
+)
+def test_a_contraction_is_told_by_what_follows_it(said: str) -> None:
+    assert count_contractions(said) == (1, 0)
+    assert count_contractions(f"“{said.upper()}!”") == (1, 0)
 
 
 @pytest.mark.parametrize(
@@ -80,6 +105,22 @@ def test_what_only_looks_like_a_contraction_counts_for_nothing(said: str) -> Non
         "what is it",
         "who is there",
         "I did not",
+        "will you not",
+        "do you not see",
+        "is it not",
+        "am I not",
+        "why could they not wait",
+        "where are you",
+        "how are they",
+        "how did you know",
+        "where did it go",
+        "where has he gone",
+        "what have they done",
+        "nobody is here",
+        "everybody has got one",
+        "something is wrong",
+        "everyone is going",
+        "someone has been here",
         "they ought not to",
         "you need not",
     ],
@@ -104,7 +145,10 @@ def test_a_full_form_that_could_contract_is_one_place(said: str) -> None:
         "the boat is gone",  # after a noun it would be Mara's: both ways left out
         "Nell will come",
         "are you cold",
-        "is it not",
+        "will you go, not me",
+        "everybody has a boat",
+        "nobody is, and so on",
+        "what did",
         "not I",
         "why not",
         "he needs me and I need a hundred feet",
