@@ -162,7 +162,8 @@ def speakers_by_scene(script: Screenplay) -> Mapping[int, tuple[str, ...]]:
 
 
 def characters_of(script: Screenplay) -> tuple[Character, ...]:
-    """Everybody who speaks, most words first. Parentheticals, extensions and notes are no words of theirs."""
+    """Everybody who speaks, most words first, equals by name. Parentheticals, extensions and notes are no words of
+    theirs."""
     speeches: dict[str, int] = defaultdict(int)
     spoken: dict[str, int] = defaultdict(int)
     scenes: dict[str, set[int]] = defaultdict(set)
@@ -172,7 +173,7 @@ def characters_of(script: Screenplay) -> tuple[Character, ...]:
         if scene:
             scenes[speech.name].add(scene)
     found = [Character(name, speeches[name], spoken[name], len(scenes[name])) for name in speeches]
-    return tuple(sorted(found, key=lambda character: (-character.words, -character.speeches)))
+    return tuple(sorted(found, key=lambda character: (-character.words, same_name(character.name))))
 
 
 def first_cues(script: Screenplay) -> dict[str, int]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import screenplay
 from review.drafts.scripts import SCRIPTS_KEPT, compare_drafts, laid_out
+from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -135,7 +136,8 @@ def voice_rows(draft: Draft, earlier: Draft | None, order: SortOrder) -> list[Vo
     """A line for each character who speaks in the draft, in order; equals by name."""
     before = _voices_by_present_name(earlier, draft) if earlier else {}
     lines = [
-        VoiceRow(voice, before.get(voice.name)) for voice in sorted(voices_of(draft), key=lambda voice: voice.name)
+        VoiceRow(voice, before.get(voice.name))
+        for voice in sorted(voices_of(draft), key=lambda voice: same_name(voice.name))
     ]
     return sorted(lines, key=lambda line: order.column.of(line.voice), reverse=order.descends)
 

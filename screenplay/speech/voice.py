@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from screenplay.fountain import plain
+from screenplay.fountain import plain, same_name
 from screenplay.model import Kind, Speech
 from screenplay.speech.contractions import count_contractions
 from screenplay.words import count_words
@@ -67,7 +67,7 @@ class _Said:
 
 
 def voices(pages: LaidOut) -> tuple[Voice, ...]:
-    """Everybody who speaks, most words first, then most speeches, then as they come in the script.
+    """Everybody who speaks, most words first, equals by name.
 
     The speeches of all voices are all the script's, and their words all its words of dialogue.
     """
@@ -79,7 +79,7 @@ def voices(pages: LaidOut) -> tuple[Voice, ...]:
             part.add(element, script.scene_of[element.first_line - 1])
     all_words = sum(sum(part.words) for part in parts.values())
     found = [_voice(name, part, all_words, page_of) for name, part in parts.items()]
-    return tuple(sorted(found, key=lambda voice: (-voice.words, -voice.speeches)))
+    return tuple(sorted(found, key=lambda voice: (-voice.words, same_name(voice.name))))
 
 
 def _voice(name: str, part: _Said, all_words: int, page_of: Mapping[int, int]) -> Voice:

@@ -40,7 +40,7 @@ from typing import TYPE_CHECKING, Any
 
 from review.management.script_files import ScriptCommand, read_script
 from screenplay import lay_out, parse
-from screenplay.page import in_pages
+from screenplay.page import in_pages, title_of
 from screenplay.script import lines_of
 
 if TYPE_CHECKING:
@@ -93,9 +93,8 @@ def report(pages: LaidOut) -> str:
 
 
 def _figures(pages: LaidOut) -> Iterator[str]:
-    for entry in pages.script.title_page:
-        if entry.key.lower() == "title":
-            yield " ".join(entry.values)
+    if title := title_of(pages.script):
+        yield title
     speeches = sum(character.speeches for character in pages.characters)
     words = sum(character.words for character in pages.characters)
     yield ", ".join(

@@ -14,6 +14,7 @@ from review.notes.fates import fates_since_before
 from review.notes.models import Fate
 from review.people.guard import members_who_may
 from review.publishing.remarks import Remark, remarks
+from screenplay.fountain import plain
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -43,6 +44,7 @@ def draft_report(request: HttpRequest, member: Member, number: int) -> HttpRespo
         "draft": draft,
         "pages": pages,
         "script": pages.script,
+        "title_page": [(entry.key, list(map(plain, entry.lines))) for entry in pages.script.title_page],
         "remarks": found,
         "encoding": ENCODING_WORDS.get(draft.encoding.lower(), draft.encoding),
         "became": what_became(member, draft),

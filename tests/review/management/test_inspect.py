@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 ROOT = Path(__file__).resolve().parents[3]
-SCRIPT = """Title: The Last Crossing
+SCRIPT = """Title: _The **Last**_ Crossing
 
 INT. FERRY - WHEELHOUSE - NIGHT #4#
 

@@ -60,6 +60,23 @@ def test_it_shows_the_title_page(writer: Member, signed_in: SignIn) -> None:
     assert words_of(page_of(signed_in(writer), writer), ".title-page") == "Title Slack Water Author Ada Wren"
 
 
+def test_it_shows_the_title_page_without_its_marks(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, "Title:\n    _**Slack Water**_\n    a *film*\nAuthor: Ada \\*Wren\n\nINT. SHED - DAY\n")
+    words = words_of(page_of(signed_in(writer), writer), ".title-page")
+    assert words == "Title Slack Water a film Author Ada *Wren"
+
+
+def test_characters_with_as_many_words_stand_in_the_order_of_the_voices(writer: Member, signed_in: SignIn) -> None:
+    names = ["TOBIAS", "@iris", "NELL", "ADA"]
+    make_draft(writer, "INT. SHED - DAY\n\n" + "".join(f"{name}\nNo.\n\n" for name in names))
+    client = signed_in(writer)
+    report = page_of(client, writer).select(".report-side tbody th")
+    voices = client.get(reverse("voices", args=[writer.production.public_id, 1]) + "?sort=words")
+    told = BeautifulSoup(voices.content, "html.parser").select(".voice-name")
+    assert [" ".join(name.get_text().split()) for name in report] == ["ADA", "iris", "NELL", "TOBIAS"]
+    assert [name.get_text() for name in told] == ["ADA", "iris", "NELL", "TOBIAS"]
+
+
 def test_each_warning_has_its_line_the_rule_in_words_and_a_link(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, "INT. BARN - DAY\n\nAn [[unclosed thought.\n")
     page = page_of(signed_in(writer), writer)

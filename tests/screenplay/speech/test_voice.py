@@ -88,6 +88,13 @@ def test_the_first_of_two_longest_speeches_is_named() -> None:
     assert voices_of("NELL\nOne two.\n\nRain.\n\nNELL\nTwo one.\n")["NELL"].longest_speech_line == 1
 
 
+@given(st.permutations(["NELL", "@iris", "TOBIAS", "ADA", "@Éva"]))
+def test_equals_stand_by_name_wherever_they_come_in_the_script(names: list[str]) -> None:
+    script = lay_out(parse("".join(f"{name}\nNot yet.\n\n" for name in names)))
+    assert [voice.name for voice in voices(script)] == ["ADA", "iris", "NELL", "TOBIAS", "Éva"]
+    assert [one.name for one in characters_of(script.script)] == ["ADA", "iris", "NELL", "TOBIAS", "Éva"]
+
+
 def test_a_script_without_speech_has_no_voices() -> None:
     assert voices(lay_out(parse("INT. SHED - DAY\n\nRain.\n"))) == ()
     assert voices(lay_out(parse(""))) == ()
