@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 
+from review.downloads import file_name
 from review.drafts.texts import hashes_of_the_same_text
 from review.records import Record
 from screenplay.intake import Intake
@@ -92,6 +93,10 @@ class Draft(Record):
         windows = self.text.count("\r\n")
         counts = {"\n": self.text.count("\n") - windows, "\r\n": windows, "\r": self.text.count("\r") - windows}
         return max(counts, key=lambda end: counts[end])
+
+    def file_name(self, ending: str, more: str = "") -> str:
+        """What a file of it is called: by its production, its number, its label, and `more` of what is in it."""
+        return file_name(f"{self.production.name} draft {self.number} {self.label} {more}", ending)
 
     def upload_bytes(self) -> bytes:
         """The very bytes that were put up; of pasted text, its UTF-8."""

@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.http import content_disposition_header
-from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
 from review.changes.change_sheet_pdf import print_sheet
 from review.changes.change_sheets import Recipient, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
+from review.downloads import PDF, download, file_name
 from review.people.guard import members_who_may
 from screenplay.printing import CAUTION_SENSE
 
@@ -72,12 +71,8 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
 def sheet_pdf(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> HttpResponse:
     before, after = _drafts_or_404(member, old, new)
     of = _whose_or_404(everyone(before, after), whose)
-    response = HttpResponse(print_sheet(member, of, before, after), content_type="application/pdf")
     words = f"{member.production.name} changes {before.number} to {after.number} {of.name}"
-    name = f"{slugify(words, allow_unicode=True)}.pdf"
-    response["Content-Disposition"] = content_disposition_header(True, name) or ""
-    response["Cache-Control"] = "private, no-store"
-    return response
+    return download(print_sheet(member, of, before, after), file_name(words, "pdf"), PDF)
 
 
 def _drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:

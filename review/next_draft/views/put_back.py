@@ -6,15 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
-from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.formats import date_format
-from django.utils.http import content_disposition_header
-from django.utils.text import slugify
 from django.utils.timezone import localtime
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from review.access import Deed
+from review.downloads import download, file_name
 from review.drafts.texts import hash_text
 from review.next_draft.addressed import closed, not_open, open_or_404
 from review.next_draft.forms import Origin, PutBackForm
@@ -26,6 +24,8 @@ from screenplay.comparing import word_changes
 from screenplay.next_draft import Conflict, Merged, keep_line_ends, merge
 
 if TYPE_CHECKING:
+    from django.http import HttpResponse
+
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
@@ -73,11 +73,8 @@ def working_download(request: Request, member: Member) -> HttpResponse:
         text = acts.take_working_text(member, working)
     except WorkingIsClosed:
         return closed(request, member)
-    response = HttpResponse(text.encode(), content_type="text/plain; charset=utf-8")
-    name = slugify(f"{member.production.name} working draft", allow_unicode=True)
-    response["Content-Disposition"] = content_disposition_header(True, f"{name}.fountain") or ""
-    response["Cache-Control"] = "private, no-store"
-    return response
+    name = file_name(f"{member.production.name} working draft", "fountain")
+    return download(text.encode(), name, "text/plain; charset=utf-8")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

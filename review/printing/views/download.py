@@ -10,11 +10,10 @@ from typing import TYPE_CHECKING
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
-from django.utils.http import content_disposition_header
-from django.utils.text import slugify
 from django.views.decorators.http import require_GET
 
 from review.access import Deed
+from review.downloads import download
 from review.people.guard import members_who_may
 from review.printing.acts import take_source, take_text, take_web_page
 from review.printing.forms import NumbersForm, PaperForm
@@ -32,7 +31,7 @@ UNPROCESSABLE = 422
 @members_who_may(Deed.PUBLISH)
 def draft_download(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
-    return _file(take_source(member, draft), "text/plain", draft.filename or name_file(draft, "fountain"))
+    return download(take_source(member, draft), draft.filename or draft.file_name("fountain"), "text/plain")
 
 
 @require_GET
@@ -44,7 +43,7 @@ def draft_text(request: HttpRequest, member: Member, number: int) -> HttpRespons
         return HttpResponse("There is no such paper.", status=UNPROCESSABLE, content_type="text/plain; charset=utf-8")
     told = form.cleaned_data
     text = take_text(member, draft, told["paper"], scene_numbers=told["scene_numbers"])
-    return _file(text, "text/plain; charset=utf-8", name_file(draft, "txt"))
+    return download(text, draft.file_name("txt"), "text/plain; charset=utf-8")
 
 
 @require_GET
@@ -54,22 +53,9 @@ def draft_html(request: HttpRequest, member: Member, number: int) -> HttpRespons
     form = NumbersForm(request.GET, production=draft.production)
     form.is_valid()  # a box is ticked or not, whatever is sent
     page = take_web_page(member, draft, scene_numbers=form.cleaned_data["scene_numbers"])
-    return _file(page, "text/html; charset=utf-8", name_file(draft, "html"))
+    return download(page, draft.file_name("html"), "text/html; charset=utf-8")
 
 
 def _draft_or_404(member: Member, number: int) -> Draft:
     draft: Draft = get_object_or_404(member.production.drafts, number=number)
     return draft
-
-
-def _file(data: bytes, content_type: str, name: str) -> HttpResponse:
-    response = HttpResponse(data, content_type=content_type)
-    response["Content-Disposition"] = content_disposition_header(True, name) or ""
-    response["Cache-Control"] = "private, no-store"
-    return response
-
-
-def name_file(draft: Draft, ending: str) -> str:
-    """A file name for a draft: that of its production, its number and its label."""
-    words = slugify(f"{draft.production.name} draft {draft.number} {draft.label}", allow_unicode=True)
-    return f"{words}.{ending}"

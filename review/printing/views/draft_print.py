@@ -7,13 +7,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.utils.http import content_disposition_header
-from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
+from review.downloads import PDF, download
 from review.drafts.scripts import laid_out, read_script
 from review.people.guard import members_who_may
 from review.printing.acts import print_draft, print_sides
@@ -21,7 +19,7 @@ from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
 from screenplay.script import characters_of
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest
+    from django.http import HttpRequest, HttpResponse
 
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -45,7 +43,7 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
         return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
     told = form.cleaned_data
     data = print_draft(member, draft, told["paper"], scene_numbers=told["scene_numbers"], with_notes=told["notes"])
-    return download_pdf(data, name_pdf(draft))
+    return download(data, draft.file_name("pdf"), PDF)
 
 
 @require_GET
@@ -57,7 +55,7 @@ def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpRespon
         return _ask(request, member, draft, _print_form(draft), form, status=UNPROCESSABLE)
     told = form.cleaned_data
     data = print_sides(member, draft, told["character"], told["paper"], scene_numbers=told["scene_numbers"])
-    return download_pdf(data, name_pdf(draft, f"sides {told['character']}"))
+    return download(data, draft.file_name("pdf", f"sides {told['character']}"), PDF)
 
 
 def _draft_or_404(member: Member, number: int) -> Draft:
@@ -92,15 +90,3 @@ def _ask(
             "html": NumbersForm(production=draft.production, auto_id="html-%s"),
         }
     return render(request, "printing/draft_print.html", context, status=status)
-
-
-def download_pdf(data: bytes, filename: str) -> HttpResponse:
-    response = HttpResponse(data, content_type="application/pdf")
-    response["Content-Disposition"] = content_disposition_header(True, filename) or ""
-    response["Cache-Control"] = "private, no-store"
-    return response
-
-
-def name_pdf(draft: Draft, more: str = "") -> str:
-    words = f"{draft.production.name} draft {draft.number} {draft.label} {more}"
-    return f"{slugify(words, allow_unicode=True)}.pdf"

@@ -9,11 +9,12 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
+from review.downloads import PDF, download
 from review.people.guard import members_who_may
 from review.printing.acts import print_revision
 from review.printing.forms import RevisedForm
 from review.printing.revised_pages import Revised, revised_since
-from review.printing.views.draft_print import UNPROCESSABLE, download_pdf, name_pdf
+from review.printing.views.draft_print import UNPROCESSABLE
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -55,7 +56,7 @@ def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> Http
         changed_only=told["changed_only"],
         tinted=told["tinted"],
     )
-    return download_pdf(data, name_pdf(draft, f"revised since draft {since.number}"))
+    return download(data, draft.file_name("pdf", f"revised since draft {since.number}"), PDF)
 
 
 def _drafts_or_404(member: Member, number: int) -> tuple[Draft, list[Draft]]:
