@@ -68,6 +68,7 @@ INSTALLED_APPS = [
     "review",
 ]
 MIDDLEWARE = [
+    "review.serving.addresses.tells_where_from",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -76,6 +77,8 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "review.people.sessions.holds_to_its_link",
+    "review.people.devices.remembers_devices",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
@@ -111,6 +114,7 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+    {"NAME": "review.people.passwords.NotWhatOthersKnow"},
 ]
 LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "productions"
@@ -129,6 +133,7 @@ ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]
 ACCOUNT_EMAIL_VERIFICATION = "none"
 ACCOUNT_SESSION_REMEMBER = True
 ACCOUNT_PREVENT_ENUMERATION = True
+ACCOUNT_RATE_LIMITS = False  # tries are counted in `review.people.tries`, where no other traffic pushes them out
 ACCOUNT_EMAIL_SUBJECT_PREFIX = "Fairhand: "
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody can have mail sent to an address that is not here
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
@@ -186,18 +191,21 @@ SECURE_CONTENT_TYPE_NOSNIFF = True
 X_FRAME_OPTIONS = "DENY"
 SESSION_COOKIE_SECURE = BEHIND_HTTPS
 CSRF_COOKIE_SECURE = BEHIND_HTTPS
+COOKIES_OF_THIS_HOST = "__Host-" if BEHIND_HTTPS else ""  # browsers take such cookies from this host by HTTPS alone
+SESSION_COOKIE_NAME = f"{COOKIES_OF_THIS_HOST}sessionid"
+CSRF_COOKIE_NAME = f"{COOKIES_OF_THIS_HOST}csrftoken"
 if BEHIND_HTTPS:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
-    ALLAUTH_TRUSTED_PROXY_COUNT = 1  # sign-in tries are counted by the address that the server in front saw
-    SECURE_HSTS_SECONDS = 60 * 60 * 24 * 30
+    SECURE_HSTS_SECONDS = 60 * 60 * 24 * 365
+AFTERWARDS_AT_ONCE = False
 
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "filters": {
-        "secret_addresses": {"()": "review.masking.SecretAddresses"},
         "refusals": {"()": "review.plain_lines.RefusalsInOneLine"},
     },
-    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["secret_addresses", "refusals"]}},
+    "formatters": {"plain": {"()": "review.masking.PlainLines"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["refusals"], "formatter": "plain"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
 }

@@ -29,6 +29,7 @@ class Deed(StrEnum):
     PUBLISH = "Only a writer puts up drafts and downloads their source."
     SET_UP = "Only a writer or a producer changes the production’s settings."
     INVITE = "Only a writer invites people and removes them."
+    WATCH = "Only a writer reads the security log."
 
 
 MAY: dict[Role, frozenset[Deed]] = {

@@ -50,7 +50,8 @@ def without_bodies_too_large(
 
     def answer(request: HttpRequest) -> HttpResponse:
         if BODY_TOO_LARGE in request.META:
-            return render(request, "errors/413.html", status=413)
+            part = "parts/too_large.html" if request.headers.get("HX-Request") else "errors/413.html"
+            return render(request, part, status=413)
         return respond(request)
 
     return answer

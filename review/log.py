@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any, NoReturn
 from django.db import models
 from django.utils import timezone
 
+from review.serving.addresses import asked_from
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
     from datetime import datetime
@@ -49,8 +51,14 @@ class Act(models.Model):
         WITHDREW_INVITATION = "withdrew invitation", "withdrew the invitation of"
         JOINED = "joined", "joined"
         REMOVED_MEMBER = "removed member", "removed"
+        LET_BACK_IN = "let back in", "was let back in at the server’s terminal"
+        CHANGED_PLACE = "changed place", "changed the place of"
         NAMED_CHARACTER = "named character", "said whom somebody plays:"
         MADE_SIGN_IN_LINK = "made sign-in link", "made a sign-in link for"
+        USED_SIGN_IN_LINK = "used sign-in link", "signed in by a link"
+        SIGNED_IN = "signed in", "signed in"
+        FAILED_TO_SIGN_IN = "failed to sign in", "was not let in"
+        CHANGED_PASSWORD = "changed password", "chose a new password"
         PUBLISHED_DRAFT = "published draft", "published"
         DOWNLOADED_DRAFT = "downloaded draft", "downloaded"
         PRINTED_DRAFT = "printed draft", "took a PDF of"
@@ -85,12 +93,16 @@ class Act(models.Model):
     about = models.CharField(max_length=16, blank=True, help_text="The public id of the record.")
     details = models.JSONField(default=dict)
     at = models.DateTimeField(default=timezone.now)
+    address = models.GenericIPAddressField(null=True, blank=True, help_text="Where it was asked for from, if known.")
 
     objects = ActQuerySet.as_manager()
 
     class Meta:
         ordering = ["-id"]
-        indexes = [models.Index(fields=["production", "-at", "-id"])]
+        indexes = [
+            models.Index(fields=["production", "-at", "-id"]),
+            models.Index(fields=["person", "verb", "-at"]),
+        ]
 
     def __str__(self) -> str:
         return f"{self.person} {self.get_verb_display()}"
@@ -143,4 +155,5 @@ def _told(
         "production_id": production.pk if production else None,
         "details": details,
         "at": moment,
+        "address": asked_from() or None,
     }

@@ -1,9 +1,13 @@
-"""Keeps the secrets that stand in addresses out of the logs."""
+"""What a line of the terminal says: when, asked for from where, and what happened; and no secret."""
 
 from __future__ import annotations
 
 import logging
 import re
+
+from django.conf import settings
+
+from review.serving.addresses import address_of, asked_from
 
 # What lets somebody in: an invitation, a sign-in link, a link to choose a new password.
 SECRET = re.compile(r"(/(?:join|in|password/forgotten)/)(?!sent/|changed/)[^/\s?&#'\"]+", re.IGNORECASE)
@@ -14,9 +18,20 @@ def mask(text: str) -> str:
     return SECRET.sub(r"\1…", text)
 
 
-class SecretAddresses(logging.Filter):
-    """Rewrites what is logged; it stands at the handlers, so that it sees what every logger says."""
+class PlainLines(logging.Formatter):
+    """Begins each line with its time and the network address it was asked for from, "-" where nobody asked; and masks
+    it as a whole, so that neither what a logger says nor the traceback after it lets anybody in."""
 
-    def filter(self, record: logging.LogRecord) -> bool:
-        record.msg, record.args = mask(record.getMessage()), None
-        return True
+    def __init__(self) -> None:
+        super().__init__("%(asctime)s %(asked_from)s %(message)s", "%Y-%m-%d %H:%M:%S")
+
+    def format(self, record: logging.LogRecord) -> str:
+        record.asked_from = _address(record) or "-"
+        return mask(super().format(record))
+
+
+def _address(record: logging.LogRecord) -> str:
+    """Of the request that is told of, where one is: the last word on it is said when it is over."""
+    request = getattr(record, "request", None)
+    told = getattr(request, "META", None)
+    return address_of(told, behind_proxy=settings.BEHIND_HTTPS) if told else asked_from()

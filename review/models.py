@@ -6,7 +6,7 @@ from review.decisions.models import Decision
 from review.drafts.models import Draft
 from review.log import Act
 from review.notes.models import Note, Placement, Reply
-from review.people.models import Invitation, Member, Person, SetupCode, SignInLink
+from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
 from review.productions.models import Production
 from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
 
@@ -26,6 +26,7 @@ __all__ = [
     "SetupCode",
     "SignInLink",
     "TakenWording",
+    "Try",
     "WorkingDraft",
     "WorkingScene",
     "WrittenIn",

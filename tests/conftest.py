@@ -80,6 +80,12 @@ def postgres_url(pytestconfig: pytest.Config) -> str:
 
 
 @pytest.fixture(autouse=True)
+def at_once(settings: Any) -> None:
+    """What an answer does not wait for is done before it, so that a test sees it, and in its own transaction."""
+    settings.AFTERWARDS_AT_ONCE = True
+
+
+@pytest.fixture(autouse=True)
 def own_files(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever a test starts keeps its files away from the checkout's own."""
     monkeypatch.setenv("FAIRHAND_DATA", str(tmp_path_factory.getbasetemp() / "fairhand"))

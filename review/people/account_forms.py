@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from allauth.account import forms as account
+from allauth.account.internal.flows.password_reset import request_password_reset
+from allauth.account.internal.userkit import filter_users_by_email
+from allauth.core.exceptions import ImmediateHttpResponse
+from allauth.core.internal.ratelimit import respond_429
+from django.core.exceptions import ValidationError
+
+from review.people.tries import ASKING_FOR_MAIL, CHANGING_PASSWORD, TriedTooOften, attempt
+from review.serving.addresses import asked_from
+from review.serving.afterwards import afterwards
 
 if TYPE_CHECKING:
     from django.forms import Field
+    from django.http import HttpRequest
 
 LENGTH = "Ten characters or more."
 
@@ -37,13 +48,43 @@ class ChangePassword(OurWords, account.ChangePasswordForm):  # type: ignore[misc
         "password2": ("The new one again", ""),
     }
 
+    def clean_oldpassword(self) -> str:
+        """Guesses at it are counted, as they are at the door: somebody may sit at another's open screen."""
+        try:
+            tried = attempt(CHANGING_PASSWORD, door=str(self.user.pk), by=str(self.user.pk))
+        except TriedTooOften:
+            raise ValidationError("That was tried too often. Wait five minutes, then try again.") from None
+        password: str = super().clean_oldpassword()
+        tried.came_out_well()
+        return password
+
 
 class ChoosePassword(OurWords, account.SetPasswordForm):  # type: ignore[misc]
     words: ClassVar = {"password1": ("A password", LENGTH), "password2": ("The same again", "")}
 
 
 class ForgottenPassword(OurWords, account.ResetPasswordForm):  # type: ignore[misc]
+    """Whether the address is anybody's is looked up, and the mail sent, once the answer is on its way: so the answer
+    takes as long for one as for the other."""
+
     words: ClassVar = {"email": ("Your e-mail address", "")}
+
+    def clean_email(self) -> str:
+        return str(self.cleaned_data["email"]).lower()
+
+    def save(self, request: HttpRequest, **kwargs: Any) -> str:
+        email: str = self.cleaned_data["email"]
+        try:
+            attempt(ASKING_FOR_MAIL, door=email, by=asked_from())
+        except TriedTooOften as refusal:
+            raise ImmediateHttpResponse(respond_429(request)) from refusal
+        afterwards(partial(_send_link, request, email))
+        return email
+
+
+def _send_link(request: HttpRequest, email: str) -> None:
+    users = filter_users_by_email(email, is_active=True, prefer_verified=True, for_login=True)
+    request_password_reset(request, email, users, account.default_token_generator)
 
 
 class ChooseNewPassword(OurWords, account.ResetPasswordKeyForm):  # type: ignore[misc]

@@ -10,7 +10,9 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from review.access import Role
+from review.people.acts import Place
 from review.people.models import Department
+from review.people.passwords import refuse_known_words
 
 TOO_SHORT = "Ten characters or more, please."
 
@@ -50,6 +52,21 @@ class WhoForm(forms.Form):
             _check(password)
         return password
 
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        if password := cleaned.get("password"):
+            try:
+                refuse_known_words(
+                    password, [cleaned.get("name", ""), cleaned.get("email", ""), self.title_known(cleaned)]
+                )
+            except ValidationError as problem:
+                self.add_error("password", problem)
+        return cleaned
+
+    def title_known(self, cleaned: dict[str, Any]) -> str:
+        """The title of the production that they come into."""
+        raise NotImplementedError
+
 
 def _check(password: str) -> None:
     """Raises ValidationError with sentences of our own where the usual check has one that we say otherwise."""
@@ -79,12 +96,16 @@ class SetupForm(WhoForm):
     )
     field_order = ("code", "name", "email", "password", "title")
 
+    def title_known(self, cleaned: dict[str, Any]) -> str:
+        return str(cleaned.get("title", ""))
+
 
 class JoinForm(WhoForm):
     """An invited person says who they are; a password is theirs to choose or to leave out."""
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, title: str, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.title = title
         password = self.fields["password"]
         password.required = False
         password.label = "A password, if you like"
@@ -92,6 +113,9 @@ class JoinForm(WhoForm):
             "Ten characters or more, for reading on another device too. Without one you stay signed in on this "
             "device, and the writer can send you a fresh link."
         )
+
+    def title_known(self, cleaned: dict[str, Any]) -> str:
+        return self.title
 
 
 class InviteForm(forms.Form):
@@ -125,10 +149,24 @@ class InviteForm(forms.Form):
         return " ".join(str(self.cleaned_data["character"]).split())
 
 
-class CharacterForm(forms.Form):
-    """Whom one of the cast plays; nothing for nobody yet."""
+class PlaceForm(forms.Form):
+    """What a member is in the production: their role, their department, and whom they play."""
 
-    character = forms.CharField(max_length=120, required=False)
+    role = forms.ChoiceField(label="Role", choices=Role.choices)
+    department = forms.ChoiceField(label="Department", choices=Department.choices)
+    character = forms.CharField(
+        label="Plays",
+        max_length=120,
+        required=False,
+        help_text="The character’s name as the script’s cues have it. Their change sheet goes by it.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+        error_messages={"max_length": "A character’s name has 120 letters at most."},
+    )
 
     def clean_character(self) -> str:
         return " ".join(str(self.cleaned_data["character"]).split())
+
+    @property
+    def place(self) -> Place:
+        told = self.cleaned_data
+        return Place(told["role"], told["department"], told["character"])

@@ -65,12 +65,23 @@ class Person(AbstractBaseUser):
 
     objects: ClassVar[People] = People()
 
+    seen_by: Person | None = None  # in a session that began by a link: who made it, and so how far it reaches
+
     USERNAME_FIELD = "email"
     EMAIL_FIELD = "email"
     REQUIRED_FIELDS: ClassVar[list[str]] = ["name"]
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def open_memberships(self) -> models.QuerySet[Member]:
+        """Their places in the productions that they can open: all they are in, or, where a link that somebody made
+        began the session, those that the other is in too."""
+        mine = Member.objects.filter(person=self, removed_at=None)
+        if self.seen_by is None:
+            return mine
+        return mine.filter(production__in=self.seen_by.open_memberships.values("production"))
 
 
 class Member(Record):
@@ -145,15 +156,24 @@ class Invitation(PostedRecord):
 
 
 class SignInLink(Record):
-    """A link that signs one person in again. `local_only` ones work from the server's own machine alone."""
+    """A link that signs one person in again. `local_only` ones work from the server's own machine alone.
+
+    `made_by` is the writer who made it, None where it was made at the server's own terminal. A session that begins by a
+    writer's link reaches no further than that writer; it holds until `ended_at`. `told_at` is when the person was told
+    of the link in a session of their own.
+    """
 
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="sign_in_links")
+    made_by = models.ForeignKey(Member, on_delete=models.PROTECT, null=True, blank=True, related_name="sign_in_links")
     token_hash = models.CharField(max_length=64, unique=True)
     local_only = models.BooleanField(default=False)
     single_use = models.BooleanField(default=True)
     expires_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True, blank=True)
+    used_from = models.GenericIPAddressField(null=True, blank=True)
+    ended_at = models.DateTimeField(null=True, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
+    told_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         constraints = [
@@ -187,3 +207,27 @@ class SetupCode(models.Model):
 
     def __str__(self) -> str:
         return f"Setup code of {self.created_at:%Y-%m-%d %H:%M}"
+
+
+class Try(models.Model):
+    """Something that was tried and has not come out well: what, at whose door, and from where.
+
+    `at_door` and `by` are hashes, so that nothing that was typed is kept. They are counted, and let go after a day.
+    """
+
+    KEPT: ClassVar[timedelta] = timedelta(days=1)
+
+    what = models.CharField(max_length=16)
+    at_door = models.CharField(max_length=64)
+    by = models.CharField(max_length=64)
+    at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["what", "at_door", "at"]),
+            models.Index(fields=["what", "by", "at"]),
+            models.Index(fields=["at"]),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.what} at {self.at:%Y-%m-%d %H:%M}"

@@ -2,13 +2,38 @@
 
 from __future__ import annotations
 
+from contextvars import ContextVar
 from ipaddress import ip_address
 from typing import TYPE_CHECKING
 
+from django.conf import settings
+
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
+
+    from django.http import HttpRequest, HttpResponse
 
 UNKNOWN = ""
+
+_asked_from: ContextVar[str] = ContextVar("asked_from", default=UNKNOWN)
+
+
+def asked_from() -> str:
+    """The address of whoever asks for what is being done; "" where nobody does, or it is not known."""
+    return _asked_from.get()
+
+
+def tells_where_from(respond: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
+    """Middleware that lets whatever is done for a request know its address, without its being handed down."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        token = _asked_from.set(address_of(request.META, behind_proxy=settings.BEHIND_HTTPS))
+        try:
+            return respond(request)
+        finally:
+            _asked_from.reset(token)
+
+    return answer
 
 
 def address_of(told: Mapping[str, object], *, behind_proxy: bool) -> str:

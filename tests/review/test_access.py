@@ -8,7 +8,6 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from django.core.cache import cache
 from django.db import transaction
 from django.test import Client
 from django.urls import URLResolver, get_resolver, reverse
@@ -79,20 +78,23 @@ ACT_NOT_THEIRS: Pair = (WRONG_METHOD, FORBIDDEN)
 # Each address by its name: who gets what by GET and by an empty POST.
 EXPECTED: dict[str, dict[str, Pair]] = {
     "healthy": for_everybody(PAGE),
+    "setup-code": for_everybody((WRONG_METHOD, LEADS_ON)),  # says that somebody is here already
     "setup": for_everybody((SIGN_IN, SIGN_IN)),  # somebody is here already
     # an open invitation: those inside are told so; others may join; a form without an answer is refused
     "join": for_everybody((LEADS_ON, LEADS_ON), removed=(OPEN, LEADS_ON), stranger=(OPEN, LEADS_ON))
     | {"signed out": (OPEN, REFUSED_FORM)},
     "sign-in-link": for_everybody((OPEN, LEADS_ON)),
+    "links-told": for_whoever_is_signed_in((WRONG_METHOD, LEADS_ON)),
     "productions": for_whoever_is_signed_in(PAGE, signed_out=(SIGN_IN, WRONG_METHOD)),
     "production-new": for_whoever_is_signed_in(NOT_THEIRS) | {"writer": (OPEN, REFUSED_FORM)},
     "home": of_a_production(PAGE),
     "settings": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)) | {"producer": (OPEN, REFUSED_FORM)},
     "people": of_a_production(PAGE),
+    "security-log": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "invite": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "invitation-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "member-remove": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
-    "member-character": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "member-place": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "member-sign-in-link": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, OPEN)),
     "drafts": of_a_production(PAGE),
     "draft-upload": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
@@ -236,12 +238,6 @@ def build_house(name: str = "Slack Water") -> House:
 @pytest.fixture
 def house() -> House:
     return build_house()
-
-
-@pytest.fixture(autouse=True)
-def _no_try_counts_yet() -> None:
-    """The counts of sign-in tries live in the cache."""
-    cache.clear()
 
 
 def every_address(

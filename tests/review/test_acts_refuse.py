@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import uuid
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import pytest
 from django.core.exceptions import PermissionDenied
+from django.utils import timezone
 
 from review.access import Role
 from review.decisions.acts import decide, place_note
@@ -14,6 +16,8 @@ from review.drafts.numbering import lock_numbers, unlock_numbers
 from review.log import Act
 from review.notes.acts import leave_note, reply, withdraw_note
 from review.notes.models import Audience, Note, Reply
+from review.people import acts as people
+from review.people.models import Department, Invitation, Member
 from review.printing.acts import print_draft, take_source, take_text, take_web_page
 from review.productions.acts import change_settings, settings_of
 from review.publishing.acts import publish_draft
@@ -26,7 +30,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from review.drafts.models import Draft
-    from review.people.models import Member
 
 
 def _change_settings(by: Member) -> None:
@@ -46,6 +49,62 @@ FOR_WRITERS: dict[str, Callable[[Member, Draft], object]] = {
     "place a note": lambda by, draft: place_note(by, make_note(by, draft), draft, None),
     "begin the next draft": lambda by, draft: begin_working(by, draft, uuid.uuid4()),
 }
+
+
+FOR_WHOEVER_INVITES: dict[str, Callable[[Member, Member], object]] = {
+    "invite": lambda by, other: people.invite(by, "Ida", "crew", "art", uuid.uuid4()),
+    "withdraw an invitation": lambda by, other: people.withdraw_invitation(by, open_invitation(other)),
+    "remove": people.remove_member,
+    "change a place": lambda by, other: people.change_place(by, other, people.Place("writer", "writing", "")),
+    "name a character": lambda by, other: people.change_place(by, other, people.Place("cast", "cast", "NELL")),
+    "make a sign-in link": people.make_sign_in_link,
+}
+
+
+def open_invitation(writer: Member) -> Invitation:
+    """An invitation to the production of a member, made before the act in question."""
+    fields = {"name": "Ida", "role": "crew", "department": "art", "expires_at": timezone.now() + timedelta(days=1)}
+    production = {"production": writer.production, "invited_by": writer, "token_hash": uuid.uuid4().hex}
+    return Invitation.objects.create(**fields, **production)
+
+
+@pytest.mark.parametrize("act", FOR_WHOEVER_INVITES.values(), ids=FOR_WHOEVER_INVITES)
+def test_only_a_writer_lets_in_and_keeps_out(
+    writer: Member, crew: Member, cast: Member, act: Callable[[Member, Member], object]
+) -> None:
+    with pytest.raises(PermissionDenied, match="Only a writer invites"):
+        act(crew, cast)
+    assert not Act.objects.exists()
+    act(writer, cast)
+
+
+@pytest.mark.parametrize("act", FOR_WHOEVER_INVITES.values(), ids=FOR_WHOEVER_INVITES)
+def test_a_writer_who_was_removed_meanwhile_lets_in_nobody(
+    writer: Member, cast: Member, act: Callable[[Member, Member], object]
+) -> None:
+    """Though they were a writer when the request came in."""
+    second = make_member(writer.production, Role.WRITER, Department.WRITING)
+    known_from_before = Member.objects.get(pk=second.pk)
+    people.remove_member(writer, second)
+    told = Act.objects.count()
+    with pytest.raises(PermissionDenied, match="Only a writer invites"):
+        act(known_from_before, cast)
+    assert Act.objects.count() == told
+
+
+@pytest.mark.parametrize("name", ["remove", "change a place", "make a sign-in link"])
+def test_a_writer_does_nothing_to_the_members_of_another_production(writer: Member, name: str) -> None:
+    elsewhere = make_member(make_production("Elsewhere"))
+    with pytest.raises(PermissionDenied):
+        FOR_WHOEVER_INVITES[name](writer, elsewhere)
+    assert not Act.objects.exists()
+
+
+def test_a_writer_withdraws_no_invitation_to_another_production(writer: Member) -> None:
+    theirs = open_invitation(make_member(make_production("Elsewhere"), Role.WRITER, Department.WRITING))
+    people.withdraw_invitation(writer, theirs)
+    theirs.refresh_from_db()
+    assert theirs.state == "open"
 
 
 @pytest.mark.parametrize("act", FOR_WRITERS.values(), ids=FOR_WRITERS)

@@ -6,7 +6,6 @@ import pytest
 import regex
 from hypothesis import given, settings
 from hypothesis import strategies as st
-import regex
 
 from screenplay.words import count_words, words
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.contrib.auth import login, logout
+from django.contrib.auth import logout
 from django.contrib.auth.decorators import login_not_required
+from django.core.exceptions import PermissionDenied
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
@@ -14,7 +15,7 @@ from review.people import acts
 from review.people.forms import JoinForm
 from review.people.models import Person
 from review.people.secrecy import holds_a_secret
-from review.people.views.setup import SIGN_IN_BACKEND
+from review.people.sessions import NOT_BY_LINK_JOINED, is_by_link, sign_in
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -51,10 +52,13 @@ def _turn_away(request: HttpRequest, token: str, state: str) -> HttpResponse:
 
 def _join_signed_in(request: HttpRequest, person: Person, invitation: Invitation, token: str) -> HttpResponse:
     """Someone who is signed in joins as themselves, by one button."""
-    if person.memberships.filter(production=invitation.production, removed_at=None).exists():
+    if person.open_memberships.filter(production=invitation.production).exists():
         return _already_in(request, invitation)
     if request.method != "POST":
-        return render(request, "people/join_signed_in.html", {"invitation": invitation})
+        context = {"invitation": invitation, "by_link": is_by_link(request)}
+        return render(request, "people/join_signed_in.html", context)
+    if is_by_link(request):
+        raise PermissionDenied(NOT_BY_LINK_JOINED)
     try:
         return _welcome(request, acts.join_as(person, token))
     except acts.AlreadyMember:
@@ -67,7 +71,8 @@ def _already_in(request: HttpRequest, invitation: Invitation) -> HttpResponse:
 
 
 def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> HttpResponse:
-    form = JoinForm(request.POST if request.method == "POST" else None, initial={"name": invitation.name})
+    sent = request.POST if request.method == "POST" else None
+    form = JoinForm(invitation.production.name, sent, initial={"name": invitation.name})
     known = False
     if form.is_valid():
         told = form.cleaned_data
@@ -77,7 +82,7 @@ def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> Htt
             known = True
             form.add_error("email", "This address is somebody’s here.")
         else:
-            login(request, member.person, backend=SIGN_IN_BACKEND)
+            sign_in(request, member.person)
             return _welcome(request, member)
     context = {"form": form, "invitation": invitation, "address_is_known": known}
     return render(request, "people/join.html", context, status=422 if form.errors else 200)

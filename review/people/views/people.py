@@ -13,11 +13,11 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from review.access import Deed, may
+from review.access import Deed, Role, may
 from review.people import acts
-from review.people.forms import CharacterForm, InviteForm
+from review.people.forms import InviteForm, PlaceForm
 from review.people.guard import members_who_may
-from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Invitation, Member
+from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Department, Invitation, Member
 from review.people.secrecy import holds_a_secret
 
 if TYPE_CHECKING:
@@ -74,23 +74,33 @@ def remove_member(request: HttpRequest, member: Member, public_id: str) -> HttpR
         messages.error(request, str(refusal))
     else:
         messages.success(request, f"{other.name} can no longer open this production. What they wrote stays.")
-    if other == member and other.removed_at:
-        return redirect("productions")
+        if other == member:
+            return redirect("productions")
     return redirect("people", member.production.public_id)
 
 
 @require_POST
 @members_who_may(Deed.INVITE)
-def name_character(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def change_place(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     other = get_object_or_404(Member, production=member.production, public_id=public_id, removed_at=None)
-    form = CharacterForm(request.POST)
-    if form.is_valid():
-        acts.name_character(member, other, form.cleaned_data["character"])
-        plays = form.cleaned_data["character"]
-        messages.success(request, f"{other.name} plays {plays}." if plays else f"{other.name} plays nobody yet.")
+    form = PlaceForm(request.POST)
+    if not form.is_valid():
+        for sentences in form.errors.values():
+            messages.error(request, " ".join(map(str, sentences)))
+        return redirect("people", member.production.public_id)
+    try:
+        is_new = acts.change_place(member, other, form.place)
+    except acts.Refused as refusal:
+        messages.error(request, str(refusal))
     else:
-        messages.error(request, "A character’s name has 120 letters at most.")
+        messages.success(request, _in_words(other.name, form.place) if is_new else "Nothing has changed.")
     return redirect("people", member.production.public_id)
+
+
+def _in_words(name: str, place: acts.Place) -> str:
+    role, department = Role(place.role).label, Department(place.department).label
+    place_in_words = role if role == department else f"{role}, {department}"
+    return f"{name} is {place_in_words} now" + (f" and plays {place.character}." if place.character else ".")
 
 
 @require_POST
@@ -134,6 +144,9 @@ def _show(request: HttpRequest, member: Member, form: InviteForm, status: int = 
         "members": members,
         "can_be_linked": acts.members_to_make_links_for(member) if may_invite else frozenset(),
         "may_invite": may_invite,
+        "roles": Role.choices,
+        "departments": Department.choices,
+        "may_watch": may(member, Deed.WATCH),
         "may_set_up": may(member, Deed.SET_UP),
         "form": form,
         "open_invitations": _open(invitations) if may_invite else [],

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.contrib.auth import login
 from django.contrib.auth.decorators import login_not_required
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.people import acts
 from review.people.secrecy import from_this_machine, holds_a_secret
+from review.people.sessions import sign_in_by_link
 from review.people.views.join import GONE
-from review.people.views.setup import SIGN_IN_BACKEND
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -26,8 +25,7 @@ def sign_in_link(request: HttpRequest, token: str) -> HttpResponse:
     here = from_this_machine(request)
     try:
         if request.method == "POST":
-            person = acts.use_sign_in_link(token, from_this_machine=here)
-            login(request, person, backend=SIGN_IN_BACKEND)
+            sign_in_by_link(request, acts.use_sign_in_link(token, from_this_machine=here))
             return redirect("productions")
         link = acts.find_sign_in_link(token, from_this_machine=here)
     except acts.LinkRefused as refusal:

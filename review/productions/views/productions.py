@@ -25,8 +25,7 @@ def productions(request: HttpRequest) -> HttpResponse:
         return redirect("account_login" if Person.objects.exists() else "setup")
     latest = Production.objects.filter(pk=OuterRef("production")).order_by("-drafts__number")
     memberships = (
-        request.user.memberships.filter(removed_at=None)
-        .select_related("production")
+        request.user.open_memberships.select_related("production")
         .annotate(
             draft_number=Subquery(latest.values("drafts__number")[:1]),
             draft_label=Subquery(latest.values("drafts__label")[:1]),

@@ -257,23 +257,128 @@ def test_an_invitation_says_whom_one_of_the_cast_plays(signed_in: SignIn, writer
     assert "plays NELL BRIGHT" in page
 
 
+def place(by: Member, other: Member) -> str:
+    return reverse("member-place", args=[by.production.public_id, other.public_id])
+
+
 def test_a_writer_says_whom_one_of_the_cast_plays_and_it_is_logged_once(
     signed_in: SignIn, writer: Member, cast: Member
 ) -> None:
-    address = reverse("member-character", args=[writer.production.public_id, cast.public_id])
     for _ in range(2):
-        signed_in(writer).post(address, {"character": "TOBIAS"})
+        signed_in(writer).post(place(writer, cast), {"role": "cast", "department": "cast", "character": " TOBIAS "})
     cast.refresh_from_db()
     assert cast.character == "TOBIAS"
-    assert Act.objects.filter(verb=Act.Verb.NAMED_CHARACTER).count() == 1
+    assert [act.verb for act in Act.objects.filter(production=writer.production)] == [Act.Verb.NAMED_CHARACTER]
 
 
 def test_a_name_too_long_for_a_character_changes_nothing(signed_in: SignIn, writer: Member, cast: Member) -> None:
-    address = reverse("member-character", args=[writer.production.public_id, cast.public_id])
-    response = signed_in(writer).post(address, {"character": "N" * 121}, follow=True)
+    fields = {"role": "cast", "department": "cast", "character": "N" * 121}
+    response = signed_in(writer).post(place(writer, cast), fields, follow=True)
     assert "120 letters at most" in response.text
     cast.refresh_from_db()
     assert cast.character == ""
+
+
+def test_a_writer_changes_a_role_and_a_department_and_it_is_logged_as_it_was_and_is(
+    signed_in: SignIn, writer: Member, crew: Member
+) -> None:
+    fields = {"role": "producer", "department": "production", "character": ""}
+    response = signed_in(writer).post(place(writer, crew), fields, follow=True)
+    assert "Bo Finch is Producer, Production now." in response.text
+    crew.refresh_from_db()
+    assert (crew.role, crew.department) == ("producer", "production")
+    act = Act.objects.get(verb=Act.Verb.CHANGED_PLACE)
+    assert act.details["changed"] == {"role": ["crew", "producer"], "department": ["camera", "production"]}
+    assert act.address == "127.0.0.1"
+
+
+@pytest.mark.parametrize(("field", "value"), [("role", "owner"), ("department", "catering"), ("role", "")])
+def test_a_place_that_there_is_not_is_given_to_nobody(
+    signed_in: SignIn, writer: Member, crew: Member, field: str, value: str
+) -> None:
+    fields = {"role": "crew", "department": "art", "character": ""} | {field: value}
+    signed_in(writer).post(place(writer, crew), fields)
+    crew.refresh_from_db()
+    assert (crew.role, crew.department) == ("crew", "camera")
+
+
+def test_the_last_writer_stays_a_writer(signed_in: SignIn, writer: Member) -> None:
+    fields = {"role": "crew", "department": "art", "character": ""}
+    response = signed_in(writer).post(place(writer, writer), fields, follow=True)
+    assert "keeps at least one writer" in response.text
+    writer.refresh_from_db()
+    assert writer.role == Role.WRITER
+
+
+@pytest.fixture
+def founder(writer: Member) -> Member:
+    """Whoever started the production."""
+    return make_member(writer.production, Role.WRITER, Department.WRITING, person=writer.production.started_by)
+
+
+def test_whoever_started_the_production_is_removed_by_nobody_else(
+    signed_in: SignIn, writer: Member, founder: Member
+) -> None:
+    client = signed_in(writer)
+    assert remove(writer, founder) not in client.get(people_of(writer)).text
+    response = client.post(remove(writer, founder), follow=True)
+    assert f"{founder.name} started this production" in response.text
+    assert signed_in(founder).get(people_of(founder)).status_code == 200
+
+
+def test_whoever_started_the_production_stays_a_writer_whatever_others_say(
+    signed_in: SignIn, writer: Member, founder: Member
+) -> None:
+    fields = {"role": "crew", "department": "art", "character": ""}
+    response = signed_in(writer).post(place(writer, founder), fields, follow=True)
+    assert f"{founder.name} started this production" in response.text
+    founder.refresh_from_db()
+    assert founder.role == Role.WRITER
+
+
+def test_whoever_started_the_production_may_go_themselves(signed_in: SignIn, writer: Member, founder: Member) -> None:
+    signed_in(founder).post(remove(founder, founder))
+    founder.refresh_from_db()
+    assert founder.removed_at
+
+
+def test_whoever_is_no_writer_any_more_has_nobody_come_in(writer: Member, second_writer: Member, crew: Member) -> None:
+    _, invitation = acts.invite(second_writer, "Ida", "crew", "art", uuid.uuid4())
+    link = acts.make_sign_in_link(second_writer, crew)
+    acts.change_place(writer, second_writer, acts.Place("crew", "art", ""))
+    with pytest.raises(acts.LinkRefused, match="withdrawn"):
+        acts.find_invitation(invitation or "")
+    with pytest.raises(acts.LinkRefused, match="withdrawn"):
+        acts.find_sign_in_link(link, from_this_machine=False)
+
+
+def test_whoever_becomes_a_writer_is_signed_in_by_nobody_s_link(writer: Member, crew: Member) -> None:
+    link = acts.make_sign_in_link(writer, crew)
+    acts.change_place(writer, crew, acts.Place("writer", "writing", ""))
+    with pytest.raises(acts.LinkRefused, match="withdrawn"):
+        acts.find_sign_in_link(link, from_this_machine=False)
+
+
+def test_an_invitation_in_the_name_of_someone_removed_is_withdrawn_with_them(writer: Member, crew: Member) -> None:
+    _, theirs = acts.invite(writer, "bo finch", "crew", "camera", uuid.uuid4())
+    _, another = acts.invite(writer, "Ida", "crew", "camera", uuid.uuid4())
+    acts.remove_member(writer, crew)
+    with pytest.raises(acts.LinkRefused, match="withdrawn"):
+        acts.find_invitation(theirs or "")
+    assert acts.find_invitation(another or "")
+
+
+def test_someone_removed_comes_back_by_no_invitation_from_before_and_by_one_made_after(
+    signed_in: SignIn, writer: Member, crew: Member
+) -> None:
+    _, before = acts.invite(writer, "Ida", "crew", "camera", uuid.uuid4())
+    client = signed_in(crew)
+    acts.remove_member(writer, crew)
+    assert client.post(reverse("join", args=[before])).status_code == 410
+    assert client.get(people_of(crew)).status_code == 404
+    _, after = acts.invite(writer, "Bo Finch", "crew", "camera", uuid.uuid4())
+    assert client.post(reverse("join", args=[after])).status_code == 302
+    assert client.get(people_of(crew)).status_code == 200
 
 
 @pytest.mark.parametrize("role", [Role.PRODUCER, Role.CREW, Role.CAST])

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
 from threading import Barrier
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.db import connection
 from django.urls import reverse
+from django.utils import timezone
 
 from review.access import Role
 from review.log import Act
@@ -87,6 +90,52 @@ def test_too_many_wrong_tries_make_even_the_right_code_void(client: Client, code
     assert response.status_code == 422
     assert "no longer counts" in response.text
     assert not Person.objects.exists()
+
+
+def spend(client: Client, code: str) -> str:
+    """Give a wrong code until the right one counts no longer; the page after that."""
+    for _ in range(SetupCode.MOST_TRIES):
+        client.post(ADDRESS, filled_in(wrong(code)))
+    return client.post(ADDRESS, filled_in(code)).text
+
+
+def ask_for_another(client: Client) -> str:
+    return client.post(reverse("setup-code"), follow=True).text
+
+
+def test_after_ten_wrong_tries_another_code_is_asked_for_and_printed_in_the_terminal_alone(
+    client: Client, code: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert reverse("setup-code") in spend(client, code)
+    SetupCode.objects.update(created_at=timezone.now() - timedelta(minutes=2))
+    page = ask_for_another(client)
+    printed = re.search(r"asked for: (\S+)", capsys.readouterr().out)
+    assert printed
+    assert printed.group(1) not in page
+    assert "in its last line" in page
+    assert client.post(ADDRESS, filled_in(printed.group(1))).status_code == 302
+
+
+def test_a_code_that_counts_is_replaced_for_nobody(
+    client: Client, code: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert reverse("setup-code") not in client.get(ADDRESS).text
+    assert "still counts" in ask_for_another(client)
+    assert not capsys.readouterr().out
+    assert client.post(ADDRESS, filled_in(code)).status_code == 302
+
+
+def test_codes_are_asked_for_once_a_minute(client: Client, code: str, capsys: pytest.CaptureFixture[str]) -> None:
+    spend(client, code)
+    assert "Wait a minute" in ask_for_another(client)
+    assert not capsys.readouterr().out
+
+
+def test_no_code_is_printed_once_somebody_is_here(client: Client, capsys: pytest.CaptureFixture[str]) -> None:
+    Person.objects.create_user("ada@example.org", "Ada")
+    client.post(reverse("setup-code"))
+    assert not capsys.readouterr().out
+    assert not SetupCode.objects.exists()
 
 
 def test_one_try_fewer_leaves_it_open(client: Client, code: str) -> None:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import pytest
 from django.conf import global_settings
 from django.core import mail
-from django.core.cache import cache
 from django.test import Client, override_settings
 from django.urls import reverse
 
@@ -22,12 +21,6 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.django_db
 PASSWORD = "mended nets by lamp"
 SIGN_IN = "/account/sign-in/"
-
-
-@pytest.fixture(autouse=True)
-def _no_try_counts_yet() -> None:
-    """The counts of tries live in the cache."""
-    cache.clear()
 
 
 @pytest.fixture

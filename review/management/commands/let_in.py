@@ -1,0 +1,55 @@
+"""Lets somebody back in from the server's own terminal: for whom no writer can, or who lost their password."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django.core.management.base import CommandError, CommandParser
+
+from review.access import Role
+from review.management.plain import PlainCommand
+from review.people.acts import let_back_in, make_link_at_terminal
+from review.people.models import Person
+from review.productions.models import Production
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+class Command(PlainCommand):
+    help = (
+        "Print a link that signs somebody in, once, within 24 hours; and with --production give them back the place "
+        "from which they were removed."
+    )
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("email", help="their e-mail address")
+        parser.add_argument("--production", default="", help="the title of the production to let them back into")
+        parser.add_argument("--role", choices=Role.values, default=Role.WRITER.value, help="as what (writer)")
+
+    def handle(self, *, email: str, production: str, role: str, **options: Any) -> None:
+        person = Person.objects.filter(email=email.strip().lower()).first()
+        if person is None:
+            raise CommandError(f"Nobody here has the address {email}: see how it is written, or invite them.")
+        if production:
+            self.let_back(person, production, Role(role))
+        if not person.is_active:
+            person.is_active = True
+            person.save(update_fields=["is_active"])
+        self.stdout.write(
+            f"Open this at the server's address; it signs {person.name} in, once, within 24 hours: "
+            f"/in/{make_link_at_terminal(person)}/"
+        )
+
+    def let_back(self, person: Person, title: str, role: Role) -> None:
+        theirs = Production.objects.filter(members__person=person)
+        found = [each for each in theirs if each.name.casefold() == title.strip().casefold()]
+        if len(found) != 1:
+            how_many = f"{len(found)} productions" if found else "no production"
+            raise CommandError(f"{person.name} is or was in {how_many} of the title {title}; in all: {_named(theirs)}.")
+        member = let_back_in(person, found[0], role)
+        self.stdout.write(f"{person.name} is in {found[0].name} again, as {member.get_role_display().lower()}.")
+
+
+def _named(productions: Iterable[Production]) -> str:
+    return ", ".join(sorted(each.name for each in productions)) or "none"
