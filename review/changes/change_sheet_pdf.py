@@ -14,6 +14,7 @@ from review.changes.change_sheets import Recipient, SheetEntry, change_sheet
 from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
 from review.changes.scene_changes import ChangeRow, Mark
 from review.drafts.on_paper import name_across
+from review.notes.models import FOR_WRITERS_LEFT_OUT, FOR_WRITERS_TOO
 from screenplay.printing import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:
@@ -29,10 +30,11 @@ BEFORE, AFTER = "was", "now"
 _WORD_OF = {Mark.ADDED: "new", Mark.GONE: "gone", Mark.MOVED_HERE: "came", Mark.MOVED_AWAY: "left"}
 
 
-def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft) -> bytes:
-    """Somebody's change sheet as a PDF for this member, with the notes that the member may read."""
+def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft, *, for_writers_too: bool = False) -> bytes:
+    """Somebody's change sheet as a PDF for this member, with the notes that the member may read; `for_writers_too`
+    takes in those for the writer's eyes only."""
     refuse_unless(member, Deed.READ)
-    sheet = change_sheet(whose, old, new, notes_across_drafts(member, old, new))
+    sheet = change_sheet(whose, old, new, notes_across_drafts(member, old, new, for_writers_too=for_writers_too))
     title = SheetTitle(
         production=member.production.name,
         whose=whose.name,
@@ -40,6 +42,7 @@ def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft) -> byt
         numbers=f"Drafts {old.number} to {new.number}",
         date=timezone.localdate(new.created_at),
         has_everything=whose.has_everything,
+        notes_sense=FOR_WRITERS_TOO if for_writers_too else FOR_WRITERS_LEFT_OUT,
     )
     data = change_sheet_pdf(
         title,
@@ -49,7 +52,7 @@ def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft) -> byt
         language=settings.LANGUAGE_CODE,
         name=name_across(member),
     )
-    told = {"old": old.number, "new": new.number, "whose": whose.name}
+    told = {"old": old.number, "new": new.number, "whose": whose.name, "for_writers": for_writers_too}
     log.record(member.person, log.Act.Verb.PRINTED_SHEET, member.production, new.public_id, **told)
     return data
 

@@ -66,10 +66,13 @@ class NoteAtChange:
     beside: str
 
 
-def notes_across_drafts(member: Member, old: Draft, new: Draft) -> list[NoteAcrossDrafts]:
+def notes_across_drafts(
+    member: Member, old: Draft, new: Draft, *, for_writers_too: bool = True
+) -> list[NoteAcrossDrafts]:
     """The notes this member may read that were left before the new draft and have lines in either, in the order of the
-    old; four queries."""
-    visible = Note.objects.visible_to(member).not_withdrawn()
+    old; four queries. `for_writers_too` takes in those for the writer's eyes only."""
+    readable = Note.objects.visible_to(member).not_withdrawn()
+    visible = readable if for_writers_too else readable.for_everyone()
     placements: dict[int, dict[int, Placement]] = defaultdict(dict)
     for placement in Placement.objects.filter(draft__in=(old, new), note__in=visible):
         placements[placement.note_id][placement.draft_id] = placement

@@ -32,6 +32,11 @@ class Audience(models.TextChoices):
     WRITER = "writer", "The writer's eyes only"
 
 
+# What each print and sheet that could hold notes for the writer's eyes only says of them, whether there are any or not.
+FOR_WRITERS_LEFT_OUT = "Notes for the writer’s eyes only are left out."
+FOR_WRITERS_TOO = "Notes for the writer’s eyes only are among these. Keep this copy to yourself."
+
+
 class Fate(models.TextChoices):
     KEPT = "kept", "Kept"
     MOVED = "moved", "Moved"
@@ -54,6 +59,10 @@ class NoteQuerySet(models.QuerySet["Note"]):
         if member.is_writer:
             return notes
         return notes.filter(Q(audience=Audience.EVERYONE) | Q(author=member))
+
+    def for_everyone(self) -> NoteQuerySet:
+        """Those that were left for everyone on the production, and so may stand on what is handed on."""
+        return self.filter(audience=Audience.EVERYONE)
 
     def not_withdrawn(self) -> NoteQuerySet:
         return self.filter(withdrawn_at=None)

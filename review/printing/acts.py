@@ -24,8 +24,17 @@ if TYPE_CHECKING:
 MOST_ABOUT = 200  # characters: no label is as long
 
 
-def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bool, with_notes: bool) -> bytes:
-    """The draft as a PDF for this member, with the open notes they may read after it if wanted."""
+def print_draft(
+    member: Member,
+    draft: Draft,
+    paper: Paper,
+    *,
+    scene_numbers: bool,
+    with_notes: bool,
+    for_writers_too: bool = False,
+) -> bytes:
+    """The draft as a PDF for this member, with the open notes they may read after it if wanted; `for_writers_too` takes
+    in those for the writer's eyes only."""
     refuse_unless(member, Deed.READ)
     data = typeset(
         laid_out(draft, paper),
@@ -34,9 +43,14 @@ def print_draft(member: Member, draft: Draft, paper: Paper, *, scene_numbers: bo
         title=title_of(draft),
         language=draft.production.script_language,
         name=name_across(member),
-        notes=open_notes(member, draft, paper) if with_notes else None,
+        notes=open_notes(member, draft, paper, for_writers_too=for_writers_too) if with_notes else None,
     )
-    told = {"number": draft.number, "paper": paper.name, "notes": with_notes}
+    told = {
+        "number": draft.number,
+        "paper": paper.name,
+        "notes": with_notes,
+        "for_writers": with_notes and for_writers_too,
+    }
     log.record(member.person, log.Act.Verb.PRINTED_DRAFT, draft.production, draft.public_id, **told)
     return data
 

@@ -45,6 +45,7 @@ class PaperForm(NumbersForm):
 
 class PrintForm(PaperForm):
     notes = forms.BooleanField(label="Open notes, listed after the script", required=False)
+    for_writers_too = forms.BooleanField(label="Those for the writer’s eyes only too", required=False)
 
 
 class SidesForm(PaperForm):

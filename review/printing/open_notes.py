@@ -11,9 +11,9 @@ from review.cards.note_cards import note_cards
 from review.decisions.in_force import undecided
 from review.drafts.printed_lines import UNPRINTED, printed_lines
 from review.drafts.scripts import laid_out, read_script
-from review.notes.models import Fate, Note, Subject
+from review.notes.models import FOR_WRITERS_LEFT_OUT, FOR_WRITERS_TOO, Fate, Note, Subject
 from screenplay.fountain import runs
-from screenplay.printing import ListedNote
+from screenplay.printing import ListedNote, ListedNotes
 
 if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
@@ -28,17 +28,22 @@ GONE = {
 }
 
 
-def open_notes(member: Member, draft: Draft, paper: Paper) -> list[ListedNote]:
+def open_notes(member: Member, draft: Draft, paper: Paper, *, for_writers_too: bool) -> ListedNotes:
     """The notes on this draft that the member may read and nobody has decided, in script order; those whose lines are
-    gone come last."""
-    waiting = undecided(Note.objects.visible_to(member).not_withdrawn())
+    gone come last. Those for the writer's eyes only are left out, for a print goes from hand to hand, unless
+    `for_writers_too` takes them in; the list says which."""
+    readable = Note.objects.visible_to(member).not_withdrawn()
+    waiting = undecided(readable if for_writers_too else readable.for_everyone())
     cards = [card for card in note_cards(member, waiting, draft) if card.stands.span or card.since.fate == Fate.GONE]
     homeless = [card for card in cards if not card.stands.span]
     placed = sorted(
         (card.stands.at.first_line, card.stands.at.first_char, card.note.pk, card) for card in cards if card.stands.at
     )
     pages = laid_out(draft, paper)
-    return [_listed(card, pages) for card in (*(card for *_, card in placed), *homeless)]
+    return ListedNotes(
+        tuple(_listed(card, pages) for card in (*(card for *_, card in placed), *homeless)),
+        FOR_WRITERS_TOO if for_writers_too else FOR_WRITERS_LEFT_OUT,
+    )
 
 
 def _listed(card: NoteCard, pages: LaidOut) -> ListedNote:

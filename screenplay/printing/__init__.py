@@ -10,7 +10,7 @@ from screenplay.printing.change_sheet import (
     SheetTitle,
     change_sheet_pdf,
 )
-from screenplay.printing.endmatter import ListedNote
+from screenplay.printing.endmatter import ListedNote, ListedNotes
 from screenplay.printing.header import Header
 from screenplay.printing.html_page import web_page
 from screenplay.printing.plain_text import print_pages
@@ -21,6 +21,7 @@ __all__ = [
     "CAUTION_SENSE",
     "Header",
     "ListedNote",
+    "ListedNotes",
     "NotInScript",
     "SheetLine",
     "SheetMention",

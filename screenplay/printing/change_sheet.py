@@ -47,7 +47,8 @@ _QUIET = frozenset({"was", "gone", "left"})
 @dataclass(frozen=True, slots=True)
 class SheetTitle:
     """What stands at the sheet's head: `whose` it is, `drafts` such as "From Draft 1, first reading to Draft 2", and
-    `numbers`, the same in short for every page; the date is the newer draft's."""
+    `numbers`, the same in short for every page; the date is the newer draft's, and `notes_sense` says which notes are
+    on it."""
 
     production: str
     whose: str
@@ -55,6 +56,7 @@ class SheetTitle:
     numbers: str
     date: date
     has_everything: bool = False
+    notes_sense: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +157,8 @@ def _opening(title: SheetTitle, has_scenes: bool) -> Iterator[Row]:
     yield from _rows(0, f"Changes for {title.whose}", bold=True)
     yield from _rows(0, f"{title.drafts}, {title.date.day} {title.date:%B %Y}")
     yield BLANK_ROW
-    for sense in (EVERYTHING_SENSE if title.has_everything else CONCERN_SENSE, CAUTION_SENSE):
+    senses = (EVERYTHING_SENSE if title.has_everything else CONCERN_SENSE, CAUTION_SENSE, title.notes_sense)
+    for sense in filter(None, senses):
         yield from _rows(0, sense, italic=True)
     if not has_scenes:
         yield BLANK_ROW

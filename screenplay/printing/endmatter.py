@@ -35,7 +35,15 @@ class ListedNote:
     wording: str | None = None
 
 
-def listed(notes: Sequence[ListedNote], paper: Paper) -> tuple[Page, ...]:
+@dataclass(frozen=True, slots=True)
+class ListedNotes:
+    """Open notes in the order in which they are listed, and a sentence under the list's title: which they are."""
+
+    notes: tuple[ListedNote, ...]
+    sense: str = ""
+
+
+def listed(notes: ListedNotes, paper: Paper) -> tuple[Page, ...]:
     """The pages that list the notes, counted from 1, in their order. A note stands on one page where it fits on one."""
     pages: list[list[Row]] = []
     for block in _notes(notes):
@@ -57,12 +65,14 @@ def _place(block: list[Row], pages: list[list[Row]], lines: int) -> None:
     pages += [block[start : start + lines] for start in range(0, len(block), lines)]
 
 
-def _notes(notes: Sequence[ListedNote]) -> list[list[Row]]:
+def _notes(listed: ListedNotes) -> list[list[Row]]:
     """A block of rows for each note, the first under the list's title."""
+    notes = listed.notes
+    sense = [*_text(0, listed.sense, italic=True), BLANK_ROW] if listed.sense else []
     if not notes:
-        return [[*_title("Open notes"), *_text(0, "There are none.")]]
+        return [[*_title("Open notes"), *sense, *_text(0, "There are none.")]]
     blocks = [list(_note(number, note)) for number, note in enumerate(notes, 1)]
-    blocks[0] = [*_title(f"{len(notes)} open notes" if len(notes) > 1 else "One open note"), *blocks[0]]
+    blocks[0] = [*_title(f"{len(notes)} open notes" if len(notes) > 1 else "One open note"), *sense, *blocks[0]]
     return blocks
 
 

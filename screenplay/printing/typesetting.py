@@ -21,7 +21,7 @@ from screenplay.page import (
     columns,
     title_of,
 )
-from screenplay.printing.endmatter import ListedNote, lacking, listed
+from screenplay.printing.endmatter import ListedNotes, lacking, listed
 from screenplay.printing.header import Header
 from screenplay.printing.press import BLACK, FADED, Press
 from screenplay.script import headings_of, part_of
@@ -57,7 +57,7 @@ def typeset(
     title: str = "",
     language: str = "en",
     name: str = "",
-    notes: Sequence[ListedNote] | None = None,
+    notes: ListedNotes | None = None,
     marks: RevisionMarks | None = None,
     marked_pages_only: bool = False,
     tint: Tint | None = None,

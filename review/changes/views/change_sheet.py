@@ -16,6 +16,7 @@ from review.changes.change_sheet_pdf import print_sheet
 from review.changes.change_sheets import Recipient, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
+from review.notes.models import FOR_WRITERS_LEFT_OUT, FOR_WRITERS_TOO
 from review.people.guard import members_who_may
 from screenplay.printing import CAUTION_SENSE
 
@@ -53,11 +54,15 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
     before, after = _drafts_or_404(member, old, new)
     found = everyone(before, after)
     of = _whose_or_404(found, whose)
+    for_writers_too = _for_writers_too(request)
+    notes = notes_across_drafts(member, before, after, for_writers_too=for_writers_too)
     context = {
         "member": member,
         "before": before,
         "after": after,
-        "sheet": change_sheet(of, before, after, notes_across_drafts(member, before, after), reader=member),
+        "sheet": change_sheet(of, before, after, notes, reader=member),
+        "for_writers_too": for_writers_too,
+        "notes_sense": FOR_WRITERS_TOO if for_writers_too else FOR_WRITERS_LEFT_OUT,
         "departments": [each for each in found if each.department],
         "characters": [each for each in found if not each.department],
         "caution_sense": CAUTION_SENSE,
@@ -71,8 +76,15 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
 def sheet_pdf(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> HttpResponse:
     before, after = _drafts_or_404(member, old, new)
     of = _whose_or_404(everyone(before, after), whose)
+    data = print_sheet(member, of, before, after, for_writers_too=_for_writers_too(request))
     words = f"{member.production.name} changes {before.number} to {after.number} {of.name}"
-    return download(print_sheet(member, of, before, after), file_name(words, "pdf"), PDF)
+    return download(data, file_name(words, "pdf"), PDF)
+
+
+def _for_writers_too(request: HttpRequest) -> bool:
+    """Whether the sheet is asked for with the notes for the writer's eyes only: it may be handed on, so it is without
+    them unless its address says otherwise."""
+    return request.GET.get("for_writers_too") == "on"
 
 
 def _drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:

@@ -42,7 +42,14 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
     if not form.is_valid():
         return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
     told = form.cleaned_data
-    data = print_draft(member, draft, told["paper"], scene_numbers=told["scene_numbers"], with_notes=told["notes"])
+    data = print_draft(
+        member,
+        draft,
+        told["paper"],
+        scene_numbers=told["scene_numbers"],
+        with_notes=told["notes"],
+        for_writers_too=told["for_writers_too"],
+    )
     return download(data, draft.file_name("pdf"), PDF)
 
 

@@ -73,8 +73,8 @@ def address(member: Member, whose: str, name: str = "change-sheet") -> str:
     return reverse(name, args=[member.production.public_id, 1, 2, whose])
 
 
-def sheet_of(client: Client, member: Member, whose: str) -> BeautifulSoup:
-    response = client.get(address(member, whose))
+def sheet_of(client: Client, member: Member, whose: str, **asked: str) -> BeautifulSoup:
+    response = client.get(address(member, whose), asked)
     assert response.status_code == 200
     return BeautifulSoup(response.content, "html.parser")
 
@@ -283,10 +283,14 @@ def test_a_note_for_the_writer_is_on_nobody_else_s_sheet(
     for member, seen in ((writer, True), (crew, True), (cast, False)):
         client = signed_in(member)
         for whose in ("camera", "production"):
-            told = words_of(sheet_of(client, member, whose))
-            printed = read_pdf(client.get(address(member, whose, "change-sheet-pdf")).content)
+            told = words_of(sheet_of(client, member, whose, for_writers_too="on"))
+            printed = read_pdf(
+                client.get(address(member, whose, "change-sheet-pdf"), {"for_writers_too": "on"}).content
+            )
             assert ["He cannot act." in text for text in (told, printed)] == [seen, seen], (member, whose)
-        assert ("3 EXT. CHURCH - DAY" in scenes_of(sheet_of(client, member, "camera"))) == seen
+        with_them = sheet_of(client, member, "camera", for_writers_too="on")
+        assert ("3 EXT. CHURCH - DAY" in scenes_of(with_them)) == seen
+        assert "3 EXT. CHURCH - DAY" not in scenes_of(sheet_of(client, member, "camera"))
 
 
 def test_the_cast_open_the_sheet_of_whom_they_play_everyone_else_their_department_s(
@@ -365,7 +369,7 @@ def test_the_pdf_has_the_reader_s_name_the_reasons_and_the_lines_and_the_log_kee
         across = "".join(char["text"] for char in pdf.pages[0].chars if char["matrix"][1] != 0)
     assert across.replace(" ", "") == "BoFinch"
     act = Act.objects.get(verb=Act.Verb.PRINTED_SHEET)
-    assert (act.person, act.details) == (crew.person, {"old": 1, "new": 2, "whose": "Stunts"})
+    assert (act.person, act.details) == (crew.person, {"old": 1, "new": 2, "whose": "Stunts", "for_writers": False})
 
 
 def test_the_pdf_shows_the_words_near_a_change_alone(writer: Member, signed_in: SignIn) -> None:

@@ -89,7 +89,7 @@ def test_the_log_keeps_who_took_a_copy_of_what(draft: Draft, crew: Member, reade
     pdf(reader, crew, paper="a4", notes="on")
     act = Act.objects.get(verb=Act.Verb.PRINTED_DRAFT)
     assert (act.person, act.production, act.about) == (crew.person, crew.production, draft.public_id)
-    assert act.details == {"number": 1, "paper": "A4", "notes": True}
+    assert act.details == {"number": 1, "paper": "A4", "notes": True, "for_writers": False}
 
 
 @pytest.mark.usefixtures("draft")
@@ -114,7 +114,8 @@ def test_open_notes_are_listed_in_script_order(draft: Draft, writer: Member, cre
     make_note(writer, draft, 9, body="Four, or five?")
     text = words(pdf(reader, crew, notes="on"))
     after = text[text.index("2 open notes") :].splitlines()
-    assert after[2:] == [
+    assert after[2:4] == ["Notes for the writer’s eyes only are left out.", ""]
+    assert after[4:] == [
         "1.   Page 1, scene 1: question",
         "     “Tide turns at four.”",
         "     Four, or five?",
@@ -150,10 +151,10 @@ def test_a_note_for_the_writer_alone_is_in_nobody_else_s_copy(
 ) -> None:
     make_note(crew, draft, 9, body="The lamp frightens me.", audience=Audience.WRITER)
     for member in (crew, writer):
-        listed = words(pdf(signed_in(member), member, notes="on"))
+        listed = words(pdf(signed_in(member), member, notes="on", for_writers_too="on"))
         assert "The lamp frightens me." in listed
-        assert "for the writer’s eyes only" in listed
-    assert "There are none." in words(pdf(signed_in(cast), cast, notes="on"))
+        assert "Notes for the writer’s eyes only are among these." in listed
+    assert "There are none." in words(pdf(signed_in(cast), cast, notes="on", for_writers_too="on"))
 
 
 def test_a_note_quotes_the_words_on_the_page_and_nothing_that_is_hidden_in_the_source(

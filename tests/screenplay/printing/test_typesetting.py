@@ -9,7 +9,7 @@ from hypothesis import given, settings
 
 from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.next_draft.revision_marks import RevisionMarks
-from screenplay.printing import Header, ListedNote, typeset, unprintable
+from screenplay.printing import Header, ListedNote, ListedNotes, typeset, unprintable
 from screenplay.printing.typefaces import COURIER, FALLBACK, face_file
 from tests.pdf import bookmarks, page_labels, properties, sheets
 from tests.screenplay.scripts import any_text
@@ -138,7 +138,7 @@ def test_the_document_has_a_title_and_a_language() -> None:
 
 def test_a_name_stands_across_every_page_light_and_behind_the_text() -> None:
     notes = [ListedNote("Page 1", "", "Louder.", "Ana Marku")]
-    pages = sheets(typeset(lay_out(parse(FERRY)), name="Ana  Márku", notes=notes))
+    pages = sheets(typeset(lay_out(parse(FERRY)), name="Ana  Márku", notes=ListedNotes(tuple(notes))))
     assert [page.slanted for page in pages] == ["Ana Márku"] * 3
     for page in pages:
         name, text = page.chars[:9], page.chars[9:]
@@ -164,7 +164,7 @@ def test_open_notes_are_listed_after_the_script() -> None:
         ListedNote("Page 1, scene 2", "Sun.", "", "Ilse Brandt, camera", wording="No sun."),
         ListedNote("Page 1, scene 2", "Sun.", "We have seen it.", "Jo Okafor, sound", wording=""),
     ]
-    data = typeset(lay_out(parse(FERRY)), notes=notes)
+    data = typeset(lay_out(parse(FERRY)), notes=ListedNotes(tuple(notes)))
     assert sheets(data)[-1].lines == [
         "3 open notes",
         "",
@@ -191,14 +191,18 @@ def test_open_notes_are_listed_after_the_script() -> None:
 
 
 def test_a_list_without_notes_says_so_and_no_list_is_no_page() -> None:
-    assert sheets(typeset(lay_out(parse(FERRY)), notes=[]))[-1].lines == ["Open notes", "", "There are none."]
+    assert sheets(typeset(lay_out(parse(FERRY)), notes=ListedNotes(())))[-1].lines == [
+        "Open notes",
+        "",
+        "There are none.",
+    ]
     assert len(sheets(typeset(lay_out(parse(FERRY))))) == 2
 
 
 def test_every_word_of_many_long_notes_is_listed() -> None:
     notes = [ListedNote(f"Page {n}", "word " * 90, f"Note {n}. " + "Why so? " * 120, "Ana Marku") for n in range(9)]
     notes.append(ListedNote("Page 9", "", "And again. " * 500, "Ana Marku"))
-    pages = sheets(typeset(lay_out(parse(FERRY)), notes=notes))[2:]
+    pages = sheets(typeset(lay_out(parse(FERRY)), notes=ListedNotes(tuple(notes))))[2:]
     read = " ".join(" ".join(line.split()) for page in pages for line in page.lines)
     assert read.count("Why so?") == 9 * 120
     assert read.count("And again.") == 500

@@ -1,0 +1,101 @@
+"""A note for the writer's eyes only is on nothing made for others, unless asked for and named there."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.urls import get_resolver, reverse
+
+from review.changes.change_sheets import everyone
+from review.notes.models import Audience
+from tests.factories import SCRIPT, make_draft, make_note
+from tests.pdf import sheets
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+SECRET = "Frankly unplayable"
+REVISED = SCRIPT.replace("Mist.", "Fog, and more of it.")
+LEFT_OUT = "Notes for the writer’s eyes only are left out."
+TAKEN_IN = "Notes for the writer’s eyes only are among these."
+
+WITHOUT_NOTES: dict[str, dict[str, str]] = {
+    "draft-pdf": {},
+    "draft-sides": {"character": "NELL"},
+    "revised-pages-pdf": {},
+    "draft-text": {},
+    "draft-html": {},
+    "draft-download": {},
+}
+WITH_NOTES = {"draft-pdf": {"notes": "on"}}
+SHEETS = ("change-sheet", "change-sheet-pdf")
+
+
+@pytest.fixture
+def drafts(writer: Member, crew: Member) -> tuple[Draft, Draft]:
+    first, second = make_draft(writer, SCRIPT), make_draft(writer, REVISED, number=2)
+    for draft in (first, second):
+        for line in (4, 6, 15):
+            make_note(crew, draft, line, body=SECRET, audience=Audience.WRITER)
+    return first, second
+
+
+def outputs(writer: Member, drafts: tuple[Draft, Draft]) -> Iterator[tuple[str, dict[str, str], bool]]:
+    """Everything there is to hand on: its address, what it is asked for, and whether it lists notes at all."""
+    first, second = drafts
+    production = writer.production.public_id
+    for asked, lists_notes in ((WITHOUT_NOTES, False), (WITH_NOTES, True)):
+        for name, query in asked.items():
+            yield reverse(name, args=[production, second.number]), query, lists_notes
+    for name in SHEETS:
+        for whose in everyone(first, second):
+            yield reverse(name, args=[production, first.number, second.number, whose.slug]), {}, True
+
+
+def told_by(response: Any) -> str:
+    if response["Content-Type"].endswith("pdf"):
+        return " ".join(" ".join(page.lines) for page in sheets(response.content))
+    return " ".join(response.content.decode().split())
+
+
+def test_no_output_has_it_and_each_that_lists_notes_says_so(
+    writer: Member, drafts: tuple[Draft, Draft], signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    for address, query, lists_notes in outputs(writer, drafts):
+        response = client.get(address, query)
+        assert response.status_code == 200, address
+        assert SECRET not in told_by(response), address
+        assert (LEFT_OUT in told_by(response)) == lists_notes, address
+
+
+def test_asked_for_it_is_there_and_the_copy_names_it(
+    writer: Member, drafts: tuple[Draft, Draft], signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    first, second = drafts
+    production = writer.production.public_id
+    for address in (
+        reverse("draft-pdf", args=[production, second.number]),
+        reverse("change-sheet-pdf", args=[production, first.number, second.number, "camera"]),
+        reverse("change-sheet", args=[production, first.number, second.number, "camera"]),
+    ):
+        told = told_by(client.get(address, {"notes": "on", "for_writers_too": "on"}))
+        assert SECRET in told, address
+        assert TAKEN_IN in told, address
+
+
+def test_every_address_that_makes_a_file_is_among_those_tried() -> None:
+    """A new way out has to be added above."""
+    makes_files = {"pdf", "sides", "text", "html", "download", "csv", "json", "export"}
+    found = {name for name in get_resolver().reverse_dict if isinstance(name, str) and makes_files & {*name.split("-")}}
+    own_text = {"working-download"}  # the working draft's own, for writers to write on
+    assert found - own_text == {*WITHOUT_NOTES, "change-sheet-pdf"}
