@@ -1,8 +1,8 @@
 """Contractions as we count them, beside how a tokenizer for English takes them apart.
 
-Source: the Penn Treebank's conventions, as `nltk` from PyPI has them (TreebankWordTokenizer). It parts n't, 'll, 're, 've,
-'m, 's and 'd from what they lean on, possessives too; what it parts off that can be nothing but a verb or a "not", we
-have to count, and we may count nothing that it leaves whole but what is named here.
+Source: the Penn Treebank's conventions, as `nltk` from PyPI has them (TreebankWordTokenizer). It parts n't, 'll,
+'re, 've, 'm, 's and 'd from what they lean on, possessives too; what it parts off that can be nothing but a verb or a
+"not", we have to count, and we may count nothing that it leaves whole but what is named here.
 """
 
 from __future__ import annotations
