@@ -28,6 +28,8 @@ _BEFORE_AGE = plain_words("grammar", "children", "before_age")
 _AFTER_AGE = plain_words("grammar", "children", "after_age")
 _AFTER_WORD = plain_words("grammar", "children", "after_word")
 _NO_LONGER = plain_words("grammar", "children", "no_longer")
+_CALLED = plain_words("grammar", "children", "called")
+_KIN = plain_words("grammar", "children", "kin")
 _NO_NAME = plain_words("grammar", "children", "no_name")
 _NUMBERS = {word: number for number, word in enumerate(list_file("grammar")["numbers"]["to_twenty"].split())}
 _YEARS_OLD = re.compile(r"([^\W_]+)-(?:year|month|week)s?-olds?")
@@ -44,9 +46,11 @@ class Standing(NamedTuple):
 
 
 class _Introduction(NamedTuple):
-    """What is said of somebody at their introduction in a scene: such as "KIT, 15", or "" where they are no child."""
+    """What is said of somebody at their introduction in a scene, on a source line: such as "KIT, 15", or "" where they
+    are no child."""
 
     scene: int
+    line: int
     words: str
 
 
@@ -55,10 +59,11 @@ def children_in(scenes: Sequence[SceneLines]) -> list[list[Standing]]:
     cues = {speech.name: tuple(map(plain_word, speech.name.split())) for scene in scenes for speech in scene.speeches}
     introduced = _introductions(scenes, frozenset(words[0] for words in cues.values() if words))
     names = _names(introduced, cues)
-    return [
-        sorted(set(_standing(ordinal, scene, names, cues)), key=lambda standing: standing.line)
-        for ordinal, scene in enumerate(scenes)
-    ]
+    found = [{*_standing(ordinal, scene, names, cues), *_of_an_age(scene)} for ordinal, scene in enumerate(scenes)]
+    for said in itertools.chain.from_iterable(introduced.values()):
+        if said.words:
+            found[said.scene].add(Standing(said.words, said.line))
+    return [sorted(standing, key=lambda one: one.line) for standing in found]
 
 
 def _introductions(scenes: Sequence[SceneLines], cued: frozenset[str]) -> dict[_Name, list[_Introduction]]:
@@ -68,7 +73,7 @@ def _introductions(scenes: Sequence[SceneLines], cued: frozenset[str]) -> dict[_
         for told in scene.action:
             for name, words in _introduced(told, cued):
                 if words is not None:
-                    found[name].append(_Introduction(ordinal, words))
+                    found[name].append(_Introduction(ordinal, told.line, words))
     return found
 
 
@@ -92,7 +97,9 @@ def _name_end(sentence: Sentence, start: int, cued: frozenset[str]) -> int:
         end += 1
         if sentence.stops_after(end - 1):
             break
-    if end == start and sentence.is_capital(start) and sentence.words[start] in cued:
+    if end == start and (
+        sentence.words[start] in _KIN or (sentence.is_capital(start) and sentence.words[start] in cued)
+    ):
         return start + 1
     return end
 
@@ -142,8 +149,9 @@ def _apposition(sentence: Sentence, end: int) -> str:
 
 def _leading(sentence: Sentence, start: int) -> str:
     """A word for a child or years just before a name: a small boy, TUCK; their nine-year-old daughter, MAX."""
-    if start and sentence.words[start - 1] in _WORDS:
-        return sentence.words[start - 1]
+    before = start - 2 if start > 1 and sentence.words[start - 1] in _CALLED else start - 1
+    if before >= 0 and sentence.words[before] in _WORDS:
+        return sentence.words[before]
     for at in range(start - 1, max(start - 4, -1), -1):
         if years := _YEARS_OLD.fullmatch(sentence.words[at]):
             number = _number(years[1])
@@ -157,7 +165,7 @@ def _names(
     """The names by which children are met: as introduced, as cued, and by a first name that is nobody else's."""
     cued = frozenset(cues.values())
     firsts = Counter(name[0] for name in introduced)
-    found = {name: said for name, said in introduced.items() if any(one.words for one in said)}
+    found = {name: said for name, said in introduced.items() if any(one.words for one in said) and name[0] not in _KIN}
     for name, said in list(found.items()):
         ends = (part for at in range(1, len(name)) for part in (name[:at], name[at:]))
         own = name[0] not in _NO_NAME and name[0] not in _WORDS and firsts[name[0]] == 1
@@ -167,8 +175,20 @@ def _names(
     for cue, words in cues.items():
         last = next((word for word in reversed(words) if not word.strip("#").isdigit()), "")
         if last in _WORDS and words not in introduced:
-            found.setdefault(words, (_Introduction(0, cue),))
+            found.setdefault(words, (_Introduction(0, 0, cue),))
     return found
+
+
+def _of_an_age(scene: SceneLines) -> Iterator[Standing]:
+    """Who has no name but an age: a nine-year-old on a bicycle."""
+    for told in scene.action:
+        words = told.sentence.words
+        for at, word in enumerate(words):
+            years = _YEARS_OLD.fullmatch(word)
+            if years and at not in told.seeming.unreal and (_number(years[1]) or OF_AGE) < OF_AGE:
+                last = at + 1 == len(words) or told.sentence.stops_after(at)
+                if last or words[at + 1] in _AFTER_WORD or words[at + 1] in _WORDS | _KIN:
+                    yield Standing(word, told.line)
 
 
 def _standing(

@@ -18,7 +18,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown.inflections import inflected
-from screenplay.breakdown.sentences import is_number
+from screenplay.breakdown.sentences import is_number, plain_word
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
@@ -90,7 +90,7 @@ def _forms(word: str, forms: Callable[[str], frozenset[str]]) -> frozenset[str] 
         return None
     if word == _NUMBER:
         return frozenset()
-    either = word.removeprefix(_EXACT).split(_EITHER)
+    either = [plain_word(each) for each in word.removeprefix(_EXACT).split(_EITHER)]
     return frozenset(either) if word.startswith(_EXACT) else frozenset().union(*map(forms, either))
 
 

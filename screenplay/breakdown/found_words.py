@@ -52,11 +52,16 @@ class FoundWords:
         self._cancelled = frozenset(self._cancels())
 
     def counting(self, *, outdoors: bool) -> Iterator[str]:
-        """The words that count by themselves, or with others of the sentence."""
+        """The words that count by themselves, or with others of the sentence; none that are part of longer ones."""
+        found = {(match.start, match.end): self._text(match) for match in self._single(outdoors=outdoors)}
+        for one, other in self._together():
+            found.setdefault((one.start, other.end), self._both(one, other))
+        return (text for span, text in found.items() if not any(_is_within(span, other) for other in found))
+
+    def _single(self, *, outdoors: bool) -> Iterator[Match]:
         for tag, matches in self._by_tag.items():
             if tag.role in _COUNT and (outdoors or tag.role is not Role.OUTDOORS):
-                yield from (self._text(match) for match in matches if self._holds(tag.role, match))
-        yield from self._together()
+                yield from (match for match in matches if self._holds(tag.role, match))
 
     def waiting(self) -> Iterator[tuple[Tag, str]]:
         """The words that count only with something else of the scene."""
@@ -72,7 +77,8 @@ class FoundWords:
         return self._is_real(match)
 
     def _text(self, match: Match) -> str:
-        return text_of(self._sentence, match)
+        """The words of a match, without the 's of a possessive at their end."""
+        return text_of(self._sentence, match).removesuffix("'s").removesuffix("’s")
 
     def _cancels(self) -> Iterator[int]:
         for tag, matches in self._by_tag.items():
@@ -98,7 +104,8 @@ class FoundWords:
             return False
         return not match.entry.is_single or may_be_doing(self._sentence, match.start)
 
-    def _together(self) -> Iterator[str]:
+    def _together(self) -> Iterator[tuple[Match, Match]]:
+        """Words that count with others, in their order."""
         for tag, matches in self._by_tag.items():
             if tag.role is not Role.THESE:
                 continue
@@ -107,7 +114,7 @@ class FoundWords:
             for these in filter(self._is_thing, matches):
                 for doing in (*beside, *then):
                     if self._is_near(these, doing) and (doing in beside or self._is_soon(these, doing)):
-                        yield self._both(these, doing)
+                        yield (these, doing) if these.start < doing.start else (doing, these)
 
     def _doings(self, tag: Tag) -> list[Match]:
         return [match for match in self._by_tag.get(tag, ()) if self._is_doing(match)]
@@ -128,9 +135,8 @@ class FoundWords:
         return not any(word in _DOERS or word in self._names for word in between)
 
     def _both(self, one: Match, other: Match) -> str:
-        first, second = sorted((one, other), key=lambda match: match.start)
-        joint = " " if first.end == second.start else " … "
-        return f"{self._text(first)}{joint}{self._text(second)}"
+        joint = " " if one.end == other.start else " … "
+        return f"{text_of(self._sentence, one)}{joint}{self._text(other)}"
 
     def _is_someone(self, at: int) -> bool:
         """Whether somebody stands at a word: him, a name, the guard, her face."""
@@ -147,6 +153,10 @@ class FoundWords:
         if word in _BEFORE_SOMEONE or self._sentence.is_possessive(at):
             return not _SOMEONE.isdisjoint(after[:_REACH_OF_BEFORE_SOMEONE])
         return word in self._names or (self._sentence.is_capital(at) and word not in _DOERS)
+
+
+def _is_within(span: tuple[int, int], other: tuple[int, int]) -> bool:
+    return span != other and other[0] <= span[0] and span[1] <= other[1]
 
 
 def text_of(sentence: Sentence, match: Match) -> str:

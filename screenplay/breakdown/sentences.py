@@ -16,7 +16,7 @@ from screenplay.breakdown.list_files import plain_words
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
-_WORD = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*")
+_WORD = re.compile(r"\bon to\b|[^\W_]+(?:['’\-‐‑][^\W_]+)*")
 _ENDS = re.compile(r"[.!?…]")
 _LONGEST = 120  # words: what goes on for longer is cut, so that no line takes long
 _QUOTES = re.compile(r"[\"“”]")
@@ -84,8 +84,9 @@ def _sentence(text: str, found: list[re.Match[str]], quoted: list[bool], last_ga
 
 
 def plain_word(word: str) -> str:
-    """A word in small letters, without the 's of a possessive."""
-    return word.casefold().replace("’", "'").removesuffix("'s")
+    """A word in small letters, without the 's of a possessive; on to is onto."""
+    plain = word.casefold().replace("’", "'").removesuffix("'s")
+    return "onto" if plain == "on to" else plain
 
 
 def is_number(word: str) -> bool:

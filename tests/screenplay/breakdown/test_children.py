@@ -28,10 +28,13 @@ def introduced(action: str) -> list[str]:
         ("KIT, aged 17, leans there.", ["KIT, 17"]),
         ("BEA, nine, in a coat.", ["BEA, 9"]),
         ("BEA, barely nine and cold, waits.", ["BEA, 9"]),
-        ("NELL, a nine-year-old in boots, waits.", ["NELL, 9"]),
-        ("Their sixteen-year-old, CASS, paints her nails.", ["CASS, sixteen-year-old"]),
+        ("NELL, a nine-year-old in boots, waits.", ["NELL, 9", "nine-year-old"]),
+        ("Their sixteen-year-old, CASS, paints.", ["CASS, sixteen-year-old", "sixteen-year-old"]),
         ("FINN, a boy of about ten.", ["boy", "FINN, boy"]),
         ("A small boy, TUCK, waits.", ["boy", "TUCK, boy"]),
+        ("A child called FINCH lifts a hide.", ["child", "FINCH, child"]),
+        ("Her son, 8, does not look up.", ["son, 8"]),
+        ("An eleven-year-old on a scooter.", ["eleven-year-old"]),
     ],
 )
 def test_an_age_under_eighteen_or_a_word_beside_a_name_is_a_child(action: str, words: list[str]) -> None:
@@ -48,6 +51,7 @@ def test_an_age_under_eighteen_or_a_word_beside_a_name_is_a_child(action: str, w
         "MAX, child psychologist, nods.",
         "ROOM 12, and NUMBER 9 opposite.",
         "The SIGN, four feet across.",
+        "A ten-year-old Volvo, and a twenty-year-old at the wheel.",
     ],
 )
 def test_an_adult_or_another_number_is_none(action: str) -> None:
