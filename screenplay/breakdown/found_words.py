@@ -9,7 +9,7 @@ from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.sentences import may_be_doing, may_be_thing
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from screenplay.breakdown.caution_lists import Tag
     from screenplay.breakdown.entries import Match
@@ -53,10 +53,10 @@ class FoundWords:
 
     def counting(self, *, outdoors: bool) -> Iterator[str]:
         """The words that count by themselves, or with others of the sentence; none that are part of longer ones."""
-        found = {(match.start, match.end): self._text(match) for match in self._single(outdoors=outdoors)}
-        for one, other in self._together():
-            found.setdefault((one.start, other.end), self._both(one, other))
-        return (text for span, text in found.items() if not any(_is_within(span, other) for other in found))
+        found: dict[tuple[int, int], tuple[Match, ...]] = {}
+        for matches in (*((match,) for match in self._single(outdoors=outdoors)), *self._together()):
+            found.setdefault((matches[0].start, matches[-1].end), matches)
+        return (self._text(*found[span]) for span in _outermost(found))
 
     def _single(self, *, outdoors: bool) -> Iterator[Match]:
         for tag, matches in self._by_tag.items():
@@ -76,9 +76,11 @@ class FoundWords:
             return self._is_doing(match) and (role is not Role.TO_SOMEONE or self._is_someone(match.end))
         return self._is_real(match)
 
-    def _text(self, match: Match) -> str:
-        """The words of a match, without the 's of a possessive at their end."""
-        return text_of(self._sentence, match).removesuffix("'s").removesuffix("’s")
+    def _text(self, *matches: Match) -> str:
+        """The words of one match or of two, without the 's of a possessive at their end."""
+        joint = " " if matches[0].end == matches[-1].start else " … "
+        told = joint.join(text_of(self._sentence, match) for match in matches)
+        return told.removesuffix("'s").removesuffix("’s")
 
     def _cancels(self) -> Iterator[int]:
         for tag, matches in self._by_tag.items():
@@ -112,15 +114,16 @@ class FoundWords:
             beside = self._doings(tag._replace(role=Role.BESIDE))
             then = self._doings(tag._replace(role=Role.THEN))
             for these in filter(self._is_thing, matches):
-                for doing in (*beside, *then):
-                    if self._is_near(these, doing) and (doing in beside or self._is_soon(these, doing)):
-                        yield (these, doing) if these.start < doing.start else (doing, these)
+                near = (doing for doing in beside if self._is_near(these, doing))
+                soon = (doing for doing in then if self._is_soon(these, doing))
+                for doing in (*near, *soon):
+                    yield (these, doing) if these.start < doing.start else (doing, these)
 
     def _doings(self, tag: Tag) -> list[Match]:
         return [match for match in self._by_tag.get(tag, ()) if self._is_doing(match)]
 
     def _is_near(self, one: Match, other: Match) -> bool:
-        first, second = sorted((one, other), key=lambda match: match.start)
+        first, second = (one, other) if one.start < other.start else (other, one)
         if not 0 <= second.start - first.end <= _NEAR:
             return False
         return not any(map(self._sentence.breaks_after, range(first.end - 1, second.start)))
@@ -133,10 +136,6 @@ class FoundWords:
             return False
         between = self._sentence.words[these.end : doing.start]
         return not any(word in _DOERS or word in self._names for word in between)
-
-    def _both(self, one: Match, other: Match) -> str:
-        joint = " " if one.end == other.start else " … "
-        return f"{text_of(self._sentence, one)}{joint}{self._text(other)}"
 
     def _is_someone(self, at: int) -> bool:
         """Whether somebody stands at a word: him, a name, the guard, her face."""
@@ -155,8 +154,13 @@ class FoundWords:
         return word in self._names or (self._sentence.is_capital(at) and word not in _DOERS)
 
 
-def _is_within(span: tuple[int, int], other: tuple[int, int]) -> bool:
-    return span != other and other[0] <= span[0] and span[1] <= other[1]
+def _outermost(spans: Iterable[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """The spans that lie within no other, in their order."""
+    furthest = 0
+    for start, end in sorted(spans, key=lambda span: (span[0], -span[1])):
+        if end > furthest:
+            yield start, end
+            furthest = end
 
 
 def text_of(sentence: Sentence, match: Match) -> str:
