@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import tempfile
@@ -71,6 +72,12 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     others = [item for item in items if "postgres_url" in getattr(item, "fixturenames", ())]
     items[:] = [item for item in items if item not in others]
     config.hook.pytest_deselected(items=others)
+
+
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays to the end, so that no later collection has to look through it."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture

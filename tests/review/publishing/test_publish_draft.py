@@ -127,7 +127,7 @@ def test_the_hash_is_that_of_the_text_in_utf_8() -> None:
 
 
 @pytest.mark.django_db(transaction=True)
-@pytest.mark.skipif("connection.vendor == 'sqlite'", reason="SQLite lets one transaction write at a time by itself")
+@pytest.mark.usefixtures("postgres_url")  # SQLite lets one transaction write at a time by itself
 def test_two_texts_put_up_at_once_get_numbers_of_their_own(writer: Member) -> None:
     texts = [f"{SCRIPT}\nVERSION {n}.\n" for n in range(4)]
     start = threading.Barrier(len(texts))
