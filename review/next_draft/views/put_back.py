@@ -137,18 +137,10 @@ def _choices(request: Request, merged: Merged) -> list[Choice]:
             ordinal,
             conflict,
             request.POST.get(f"choice-{ordinal}", ""),
-            _ended_as(conflict, keep_line_ends(conflict.base, request.POST.get(f"other-{ordinal}", ""))),
+            keep_line_ends(conflict.base or conflict.ours or conflict.theirs, request.POST.get(f"other-{ordinal}", "")),
         )
         for ordinal, conflict in enumerate(merged.conflicts, 1)
     ]
-
-
-def _ended_as(conflict: Conflict, text: str) -> str:
-    """A text typed for a conflict, with an end after its last line where those it replaces have one."""
-    if not text or text.endswith(("\r", "\n")):
-        return text
-    lines = conflict.base or conflict.ours or conflict.theirs
-    return text + next((end for end in ("\r\n", "\n", "\r") if lines.endswith(end)), "")
 
 
 def _ask(request: Request, member: Member, working: WorkingDraft, form: PutBackForm, status: int = 200) -> HttpResponse:

@@ -16,7 +16,7 @@ from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
 from review.rewriting.models import DownloadedText
-from review.rewriting.scene_acts import cut_scene, save_scene
+from review.rewriting.scene_acts import cut_scene, move_scene, save_scene
 from screenplay.intake import read_text
 from tests.factories import make_draft, make_member
 
@@ -179,6 +179,46 @@ def test_a_scene_cut_here_stays_cut(client: Client, writer: Member, working: Wor
     put_back(client, writer, taken.replace("Rain", "Hail"))
     assert "Fog" not in working.joined_text()
     assert "Hail" in working.joined_text()
+
+
+def test_a_scene_moved_elsewhere_and_rewritten_here_stands_there_as_it_reads_here(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    pier, hut = taken.index("EXT. PIER"), taken.index("INT. HUT")
+    moved = f"{taken[:pier]}{taken[hut:]}\r\n{taken[pier:hut]}"
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    put_back(client, writer, moved)
+    assert working.joined_text() == moved.replace("Fog", "Sleet")
+    assert [scene.ordinal for scene in working.scenes.order_by("position")] == [0, 1, 3, 2]
+
+
+def test_a_scene_cut_elsewhere_and_rewritten_here_is_asked_about(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    response = put_back(client, writer, taken[: taken.index("EXT. PIER")] + taken[taken.index("INT. HUT") :])
+    assert response.status_code == 422
+    assert "One side cut this" in response.content.decode()
+
+
+def test_a_scene_moved_here_and_elsewhere_is_asked_about_at_both_places(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    pier, hut = taken.index("EXT. PIER"), taken.index("INT. HUT")
+    move_scene(writer, working.scenes.get(ordinal=2), None)
+    edited = f"{taken[:pier]}{taken[hut:]}\r\n{taken[pier:hut]}"
+    page = put_back(client, writer, edited).content.decode()
+    assert page.count("Both moved this scene") == 2
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
+    put_back(client, writer, edited, seen=seen, **{"choice-1": "ours", "choice-2": "ours"})
+    assert [scene.text[:9] for scene in working.scenes.order_by("position")][1:] == [
+        "EXT. PIER",
+        "INT. FERR",
+        "INT. HUT ",
+    ]
 
 
 def test_lines_changed_on_both_sides_are_shown_and_nothing_is_stored(

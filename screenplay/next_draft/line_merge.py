@@ -1,0 +1,212 @@
+"""Two texts of one passage that were both made from a third, put together line by line; where they differ, nothing is
+guessed.
+
+The rule is that of three-way merging since `diff3`: lines that all three have are fixed points, and what lies between
+two of them is taken from the side that changed it. What both changed, each in its own way, is a clash, also where the
+one changed a line and the other its neighbour, for a cue and the words under it are read together. Lines are never put
+together by words: the sentence that came of it would be one that nobody wrote, and nobody would have read it.
+"""
+
+from __future__ import annotations
+
+from itertools import chain, takewhile
+from operator import lt
+from typing import TYPE_CHECKING, NamedTuple
+
+from rapidfuzz.distance import LCSseq
+
+from screenplay.comparing import in_order
+from screenplay.fountain import split_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    Pair = tuple[int, int]
+
+LARGEST_PRODUCT = 12_000**2  # lines of both texts between two that are known to be the same, for a subsequence of them
+NOWHERE = -1
+
+
+class TextLine(NamedTuple):
+    """A line and its line end, which counts for nothing when lines are compared."""
+
+    text: str
+    end: str
+
+    @property
+    def is_blank(self) -> bool:
+        return not self.text.strip()
+
+
+Lines = tuple[TextLine, ...]
+
+
+class Clash(NamedTuple):
+    """Lines as they were, and what each side made of them; `is_moved` where the sides differ in the place alone."""
+
+    base: Lines
+    ours: Lines
+    theirs: Lines
+    is_moved: bool = False
+
+
+class Versions(NamedTuple):
+    """A passage as it was and as each side has it, with pairs of places of lines known to be the same in both."""
+
+    base: Lines
+    ours: Lines
+    theirs: Lines
+    same_in_ours: Sequence[Pair] = ()
+    same_in_theirs: Sequence[Pair] = ()
+
+
+def merge_lines(versions: Versions) -> Iterator[Lines | Clash]:
+    """The passage with both sides' changes in it: lines that are settled, and clashes, in order.
+
+    Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it.
+    """
+    base, ours, theirs, same_in_ours, same_in_theirs = versions
+    in_ours, in_theirs = _places(base, ours, same_in_ours), _places(base, theirs, same_in_theirs)
+    start = our_start = their_start = 0
+    same: list[TextLine] = []
+    for at, (our_at, their_at) in enumerate(zip(in_ours, in_theirs, strict=True)):
+        if our_at == NOWHERE or their_at == NOWHERE:
+            continue
+        if at > start or our_at > our_start or their_at > their_start:
+            yield tuple(same)
+            yield from _put_together(base[start:at], ours[our_start:our_at], theirs[their_start:their_at])
+            same = []
+        same.append(_as_it_ends(base[at], ours[our_at], theirs[their_at]))
+        start, our_start, their_start = at + 1, our_at + 1, their_at + 1
+    yield tuple(same)
+    yield from _put_together(base[start:], ours[our_start:], theirs[their_start:], is_last=True)
+
+
+def _as_it_ends(base: TextLine, ours: TextLine, theirs: TextLine) -> TextLine:
+    """A line of one text, with the line end that a side gave it."""
+    return theirs if ours.end == base.end else TextLine(base.text, three_way(base.end, ours.end, theirs.end))
+
+
+def three_way(base: str, ours: str, theirs: str) -> str:
+    """White space that one side changed, as that side has it; if both did, the longer one."""
+    if ours == base:
+        return theirs
+    return ours if theirs in (base, ours) else max(ours, theirs, key=lambda end: (len(end), end))
+
+
+def reads_the_same(some: Lines, others: Lines) -> bool:
+    """Whether two passages have the same lines, the blank ones after the last apart."""
+    return _texts(_parted(some)[0]) == _texts(_parted(others)[0])
+
+
+# -- what lies between two lines that all have
+
+
+def _put_together(base: Lines, ours: Lines, theirs: Lines, *, is_last: bool = False) -> Iterator[Lines | Clash]:
+    taken = _taken(base, ours, theirs)
+    blanks: Lines = ()
+    if taken is None and is_last:
+        (base, base_blanks), (ours, our_blanks), (theirs, their_blanks) = _parted(base), _parted(ours), _parted(theirs)
+        blanks = _blanks(base_blanks, our_blanks, their_blanks)
+        taken = _taken(base, ours, theirs)
+    if taken is not None:
+        yield taken + blanks
+        return
+    first = _alike(ours, theirs)
+    last = _alike(ours[len(first) :][::-1], theirs[len(first) :][::-1])[::-1]
+    ours, theirs = (lines[len(first) : len(lines) - len(last)] for lines in (ours, theirs))
+    taken = None if base else _taken(base, ours, theirs)
+    yield first
+    yield Clash(base, ours, theirs) if taken is None else taken
+    yield last + blanks
+
+
+def _taken(base: Lines, ours: Lines, theirs: Lines) -> Lines | None:
+    """What one side alone changed, or both alike; None where each has its own change."""
+    was, is_here, is_there = _texts(base), _texts(ours), _texts(theirs)
+    if is_here == is_there:
+        ends = [line.end for line in base] if was == is_here else [""] * len(ours)
+        lines = zip(ends, ours, theirs, strict=True)
+        return tuple(TextLine(one.text, three_way(end, one.end, other.end)) for end, one, other in lines)
+    if is_here == was:
+        return theirs
+    return ours if is_there == was else None
+
+
+def _alike(ours: Sequence[TextLine], theirs: Sequence[TextLine]) -> Lines:
+    """The lines that both begin with."""
+    pairs = takewhile(lambda pair: pair[0].text == pair[1].text, zip(ours, theirs, strict=False))
+    return tuple(TextLine(one.text, three_way("", one.end, other.end)) for one, other in pairs)
+
+
+def _parted(lines: Lines) -> tuple[Lines, Lines]:
+    """The lines up to the last that is not blank, and the blank ones after it."""
+    blank = sum(1 for _ in takewhile(lambda line: line.is_blank, reversed(lines)))
+    return lines[: len(lines) - blank], lines[len(lines) - blank :]
+
+
+def _blanks(base: Lines, ours: Lines, theirs: Lines) -> Lines:
+    return lines_of(three_way(*("".join(chain.from_iterable(lines)) for lines in (base, ours, theirs))))
+
+
+def _texts(lines: Iterable[TextLine]) -> list[str]:
+    return [line.text for line in lines]
+
+
+# -- lines that stayed
+
+
+def _places(base: Lines, side: Lines, known: Iterable[Pair]) -> list[int]:
+    """Where each line of `base` stands in `side`, rising; NOWHERE for those that do not."""
+    places = [NOWHERE] * len(base)
+    for at, place in _with_those_between(_texts(base), _texts(side), _rising(known)):
+        places[at] = place
+    _put_early(base, side, places)
+    return places
+
+
+def _rising(known: Iterable[Pair]) -> list[Pair]:
+    pairs = sorted(known)
+    places = [place for _, place in pairs]
+    return pairs if all(map(lt, places, places[1:])) else [pairs[at] for at in in_order(places)]
+
+
+def _with_those_between(base: Sequence[str], side: Sequence[str], known: Sequence[Pair]) -> Iterator[Pair]:
+    """The pairs that are known, and in each gap between them the longest sequence of lines that both have."""
+    start = place = 0
+    for at, known_place in [*known, (len(base), len(side))]:
+        while start < at and place < known_place and base[start] == side[place]:
+            yield start, place
+            start, place = start + 1, place + 1
+        if 0 < (at - start) * (known_place - place) <= LARGEST_PRODUCT:
+            for block in LCSseq.opcodes(base[start:at], side[place:known_place]).as_matching_blocks():
+                yield from ((start + block.a + nth, place + block.b + nth) for nth in range(block.size))
+        if at < len(base):
+            yield at, known_place
+        start, place = at + 1, known_place + 1
+
+
+def _put_early(base: Lines, side: Lines, places: list[int]) -> None:
+    """Of equal lines that one added or cut line could be, let it be the last, so that both sides' gaps lie alike.
+
+    A paragraph added between two blank lines is then itself and the blank line after it.
+    """
+    before, place_before = NOWHERE, NOWHERE
+    for at in range(len(base)):
+        place = places[at]
+        if place == NOWHERE:
+            continue
+        if at == before + 1 and place > place_before + 1 and side[place_before + 1].text == base[at].text:
+            places[at] = place = place_before + 1
+        elif place == place_before + 1 and at > before + 1 and base[before + 1].text == base[at].text:
+            places[before + 1], places[at] = place, NOWHERE
+            before, place_before = before + 1, place
+            continue
+        before, place_before = at, place
+
+
+def lines_of(text: str | Sequence[str]) -> Lines:
+    """The lines of a text, or of source lines with their ends, each apart from its end."""
+    source = split_lines(text) if isinstance(text, str) else text
+    texts = [line.rstrip("\r\n") for line in source]
+    return tuple(map(TextLine, texts, [line[len(text) :] for line, text in zip(source, texts, strict=True)]))

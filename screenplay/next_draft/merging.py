@@ -1,0 +1,153 @@
+"""Two texts that were both made from a third, put together scene by scene; where they differ, nothing is guessed.
+
+What one side alone changed is taken over, and what both changed alike, once. What each changed in its own way is a
+conflict, which shows both. A scene that one side moved is merged where it stands now, with what the other side changed
+in it.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from screenplay.comparing import compare
+from screenplay.fountain import parse
+from screenplay.next_draft.line_merge import (
+    NOWHERE,
+    Clash,
+    Lines,
+    TextLine,
+    Versions,
+    lines_of,
+    merge_lines,
+    reads_the_same,
+    three_way,
+)
+from screenplay.next_draft.merged_text import Merged, MergedText, text_of
+from screenplay.next_draft.scene_order import OURS, THEIRS, Added, Moved, Stand, Whole, order_scenes
+
+if TYPE_CHECKING:
+    from screenplay.comparing import Comparison
+    from screenplay.model import Screenplay
+
+
+def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | str) -> Merged:
+    """Put the changes that two texts made to `base` into one: three-way, scene by scene and in a scene by whole lines.
+
+    A text merged with itself, or with what it was made from, is itself to the last character, and merging the other way
+    round gives the same with the sides of each conflict changed over. Each line that a side added stands in the text or
+    in a conflict, and so does each that both kept. Scenes added by both in one place stand in the order of their texts.
+    Where the sides differ in nothing but white space at a scene's end, the longer is taken. Takes about the time of two
+    comparisons.
+    """
+    base, ours, theirs = (parse(text) if isinstance(text, str) else text for text in (base, ours, theirs))
+    return _Merging(compare(base, ours), compare(base, theirs)).merged()
+
+
+class _Text:
+    """The lines of a script, and which of them each scene has; `usual` is the line end that most of them have,
+    `is_ended` says whether the last has one."""
+
+    def __init__(self, script: Screenplay, usual: str = "\n") -> None:
+        self.scene_of = script.scene_of
+        self.lines = lines_of(script.source)
+        ends = Counter(line.end for line in self.lines if line.end)
+        self.usual = max(ends, key=lambda end: (ends[end], end), default=usual)
+        self.is_ended = not self.lines or self.lines[-1].end != ""
+
+    def end_as(self, usual: str) -> None:
+        """Let the lines that end as most do, and a last one that has no end, end so."""
+        if usual != self.usual or not self.is_ended:
+            self.lines = tuple(TextLine(text, usual if end in ("", self.usual) else end) for text, end in self.lines)
+
+    def span(self, scenes: range) -> range:
+        """The positions of the lines of scenes in a row."""
+        return range(bisect_left(self.scene_of, scenes.start), bisect_left(self.scene_of, scenes.stop))
+
+    def of(self, scenes: range) -> Lines:
+        """The lines of scenes in a row."""
+        span = self.span(scenes)
+        return self.lines[span.start : span.stop]
+
+    def above(self, scenes: range) -> str | None:
+        """The line above some scenes; None where there is none."""
+        start = self.span(scenes).start
+        return self.lines[start - 1].text if scenes and start else None
+
+
+class _Merging:
+    def __init__(self, to_ours: Comparison, to_theirs: Comparison) -> None:
+        self.comparisons = to_ours, to_theirs
+        self.base = _Text(to_ours.old)
+        self.sides = tuple(_Text(comparison.new, self.base.usual) for comparison in self.comparisons)
+        self.usual = three_way(self.base.usual, self.sides[OURS].usual, self.sides[THEIRS].usual)
+        for text in (self.base, *self.sides):
+            text.end_as(self.usual)
+        self.same = [self._same_lines(side) for side in (OURS, THEIRS)]
+
+    def _same_lines(self, side: int) -> list[int]:
+        """Where each line of the base stands on a side as it was; NOWHERE if nowhere."""
+        before, after = self.base.lines, self.sides[side].lines
+        same = [NOWHERE] * len(before)
+        for old, on, _ in self.comparisons[side].lines:
+            for new in on:
+                if before[old - 1].text == after[new - 1].text:
+                    same[old - 1] = new - 1
+        return same
+
+    def merged(self) -> Merged:
+        """All scenes put together."""
+        written = MergedText(self.usual)
+        texts = _scene_texts(self.sides[OURS]), _scene_texts(self.sides[THEIRS])
+        for stand in order_scenes(*self.comparisons, texts):
+            pieces, places = self._put_together(stand)
+            if any(pieces):
+                written.begin_scene({self.sides[side].above(scenes) for side, scenes in places})
+            for piece in pieces:
+                written.write(piece)
+        is_ended = self.base.is_ended
+        return written.merged(is_ended=is_ended == all(side.is_ended == is_ended for side in self.sides))
+
+    def _put_together(self, stand: Stand) -> tuple[list[Lines | Clash], list[tuple[int, range]]]:
+        """What stands there, and on which sides it does: as which scenes."""
+        if isinstance(stand, Added):
+            scenes = range(stand.scene, stand.scene + 1)
+            return [self.sides[stand.side].of(scenes)], [(stand.side, scenes)]
+        whole = stand if isinstance(stand, Whole) else stand.whole
+        pieces = self._whole(whole) if isinstance(stand, Whole) else self._moved(stand)
+        return pieces, list(enumerate(whole.on))
+
+    def _whole(self, whole: Whole, *, is_moved: bool = False) -> list[Lines | Clash]:
+        """Scenes with both sides' changes in them. What a side cut is gone, unless the other changed or moved it."""
+        base = self.base.of(whole.base)
+        ours, theirs = (self.sides[side].of(whole.on[side]) for side in (OURS, THEIRS))
+        if whole.on[OURS] and whole.on[THEIRS]:
+            return list(merge_lines(Versions(base, ours, theirs, self._same(whole, OURS), self._same(whole, THEIRS))))
+        if is_moved or not reads_the_same(base, ours or theirs):
+            return [Clash(base, ours, theirs)] if ours or theirs else []
+        return []
+
+    def _moved(self, moved: Moved) -> list[Lines | Clash]:
+        pieces = self._whole(moved.whole, is_moved=True)
+        if moved.only is None:
+            return pieces
+        lines: Lines = ()
+        for piece in pieces:
+            if isinstance(piece, Clash):
+                lines = self.sides[moved.only].of(moved.whole.on[moved.only])
+                break
+            lines += piece
+        return [Clash((), lines, (), is_moved=True) if moved.only == OURS else Clash((), (), lines, is_moved=True)]
+
+    def _same(self, whole: Whole, side: int) -> list[tuple[int, int]]:
+        """Places of lines that are the same in the base and on a side, counted from where the whole begins."""
+        before, after = self.base.span(whole.base), self.sides[side].span(whole.on[side])
+        places = enumerate(self.same[side][before.start : before.stop])
+        return [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
+
+
+def _scene_texts(text: _Text) -> list[str]:
+    """The text of each scene, without the blank lines after it."""
+    last = max(text.scene_of, default=0)
+    return [text_of(text.of(range(scene, scene + 1))).rstrip() for scene in range(last + 1)]

@@ -1,0 +1,256 @@
+"""Where each scene stands in a script that is put together of two, both made from a third.
+
+A scene goes where the side that moved it put it, behind the last scene before it that neither side moved. Scenes that a
+side split, or made one of several, are kept together with those they came from, so that their lines are still compared
+with the lines that they were.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from itertools import accumulate
+from typing import TYPE_CHECKING, NamedTuple
+
+from rapidfuzz.distance import LCSseq
+
+from screenplay.comparing import in_order
+from screenplay.model import Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator, Sequence
+
+    from screenplay.comparing import Comparison
+
+HEADING_COUNTS = 3  # lines that a heading in common is worth, where a scene might be either of two
+OURS, THEIRS = 0, 1
+
+
+class Whole(NamedTuple):
+    """Scenes of the base that belong together, by ordinal, 0 for what stands before the first; and what they are on
+    our side and on theirs, nothing where they were cut. A scene that both added alike is none of the base."""
+
+    base: range
+    on: tuple[range, range]
+
+
+class Added(NamedTuple):
+    """A scene that one side alone has."""
+
+    side: int
+    scene: int
+
+
+class Moved(NamedTuple):
+    """Scenes at the place that a side moved them to; `only` is that side where the other moved them to another."""
+
+    whole: Whole
+    only: int | None
+
+
+Stand = Whole | Added | Moved
+Item = int | Added
+
+
+def order_scenes(to_ours: Comparison, to_theirs: Comparison, texts: tuple[Sequence[str], Sequence[str]]) -> list[Stand]:
+    """The scenes of both sides in the order of the script they make together, those that a side cut among them.
+
+    `texts` are the texts of our scenes and of theirs. Scenes that the sides added in the same place, or moved there,
+    stand in the order of their texts, which is the same whichever side is called ours; one that both added is there
+    once. A scene that both moved, to different places, is told at both.
+    """
+    scenes = 1 + max(to_ours.old.scene_of, default=0)
+    sides = _Side(to_ours, scenes), _Side(to_theirs, scenes)
+    wholes = [
+        Whole(base, (sides[OURS].range_of(base), sides[THEIRS].range_of(base))) for base in _together(scenes, sides)
+    ]
+    return list(_Order(wholes, texts).stands())
+
+
+class _Side:
+    """Which scene of the base each scene of a side was, None for one that is new; `joined` are scenes of the base, next
+    to each other, whose lines stand in one scene there."""
+
+    def __init__(self, comparison: Comparison, scenes: int) -> None:
+        self.shared = comparison.shared_by_scenes
+        self.origins: list[int | None] = [None] * (1 + max(comparison.new.scene_of, default=0))
+        for before, after in _pairs(comparison):
+            self.origins[after] = before
+        self._follow_parts(scenes)
+        self.places: dict[int, range] = {}
+        for after, origin in enumerate(self.origins):
+            if origin is not None:
+                self.places[origin] = range(self.places.get(origin, range(after, after)).start, after + 1)
+        self.standing = sorted(self.places)
+        self.joined = [joined for before, after in self.shared if (joined := self._joined(before, after))]
+
+    def _follow_parts(self, scenes: int) -> None:
+        """A scene without a pair is a part of the one it has most lines of: of the scenes with a pair before and after
+        it, and of those between these that were in the base and have no pair either."""
+        paired = set(self.origins)
+        lines = defaultdict(list)
+        for (part, after), count in self.shared.items():
+            lines[after].append((-count, part))
+        following = list(accumulate(reversed(self.origins), _latest, initial=scenes))[::-1]
+        before = 0
+        for after, origin in enumerate(self.origins):
+            if origin is None:
+                behind = following[after + 1]
+                found = [
+                    (count, part)
+                    for count, part in lines[after]
+                    if part in (before, behind) or (before < part < behind and part not in paired)
+                ]
+                self.origins[after] = min(found)[1] if found else None
+            before = _latest(before, self.origins[after])
+
+    def _joined(self, before: int, after: int) -> range | None:
+        """A scene with lines of another, and that other, where nothing that stands lies between them."""
+        origin = self.origins[after]
+        if origin is None or origin == before:
+            return None
+        joined = range(min(origin, before), max(origin, before) + 1)
+        between = bisect_left(self.standing, joined[-1]) - bisect_right(self.standing, joined[0])
+        return None if between else joined
+
+    def range_of(self, base: range) -> range:
+        """The scenes that some scenes of the base are, with those that are new between them."""
+        places = [self.places[scene] for scene in base if scene in self.places]
+        return range(min(place.start for place in places), max(place.stop for place in places)) if places else range(0)
+
+    def keeps_together(self, base: range) -> bool:
+        """Whether no other scene of the base is among those that these are."""
+        origins = (self.origins[after] for after in self.range_of(base))
+        return all(origin is None or origin in base for origin in origins)
+
+
+def _latest(known: int, origin: int | None) -> int:
+    return known if origin is None else origin
+
+
+def _pairs(comparison: Comparison) -> list[tuple[int, int]]:
+    """Scenes that are the same one, each in one pair: where one was split or merged, that with most in common."""
+    shared, headings = comparison.shared_by_scenes, _headings_in_common(comparison)
+    links = [(scene.old, scene.new) for scene in comparison.scenes if scene.old is not None and scene.new is not None]
+    ranked = sorted(links, key=lambda link: (-shared.get(link, 0) - HEADING_COUNTS * (link in headings), link))
+    pairs = [(0, 0)]
+    old, new = {0}, {0}
+    for before, after in ranked:
+        if before not in old and after not in new:
+            pairs.append((before, after))
+            old.add(before)
+            new.add(after)
+    return pairs
+
+
+def _headings_in_common(comparison: Comparison) -> set[tuple[int, int]]:
+    old, new = comparison.old, comparison.new
+    return {
+        (old.scene_of[line.old - 1], new.scene_of[after - 1])
+        for line in comparison.lines
+        if old.kinds[line.old - 1] is Kind.SCENE_HEADING
+        for after in line.new
+        if new.kinds[after - 1] is Kind.SCENE_HEADING
+    }
+
+
+def _together(scenes: int, sides: Sequence[_Side]) -> Iterator[range]:
+    """The scenes of the base in runs that belong together, each of which stands together on both sides too."""
+    with_next = {before for side in sides for joined in side.joined for before in joined[:-1]}
+    start = 0
+    for scene in range(scenes):
+        if scene in with_next:
+            continue
+        run = range(start, scene + 1)
+        start = scene + 1
+        if all(side.keeps_together(run) for side in sides):
+            yield run
+        else:
+            yield from (range(single, single + 1) for single in run)
+
+
+class _Order:
+    """Puts what stands on both sides in one order.
+
+    What a side added or moved stands in a gap: behind a whole that neither side moved, and before the next one that
+    this side has. Gaps are told by the position of that whole, and so is a moved whole in them.
+    """
+
+    def __init__(self, wholes: Sequence[Whole], texts: tuple[Sequence[str], Sequence[str]]) -> None:
+        self.wholes, self.texts = wholes, texts
+        moved = [_moved(wholes, side, set()) for side in (OURS, THEIRS)]
+        self.moved = [_moved(wholes, side, moved[1 - side]) for side in (OURS, THEIRS)]
+        self.gaps = [self._gaps(side) for side in (OURS, THEIRS)]
+        self.agreed = [self._in_both(at) for at in range(len(wholes))]
+
+    def stands(self) -> Iterator[Stand]:
+        """Everything, in order."""
+        for at, whole in enumerate(self.wholes):
+            if at not in self.moved[OURS] and at not in self.moved[THEIRS]:
+                yield whole
+            yield from self._in_gap(at)
+
+    def _gaps(self, side: int) -> dict[int, list[Item]]:
+        found: dict[int, list[Item]] = defaultdict(list)
+        beginning = {whole.on[side].start: at for at, whole in enumerate(self.wholes) if whole.on[side]}
+        behind, scene = 0, 0
+        while scene < len(self.texts[side]):
+            at = beginning.get(scene)
+            if at is None:
+                found[behind].append(Added(side, scene))
+                scene += 1
+                continue
+            if at in self.moved[side]:
+                found[behind].append(at)
+            elif at not in self.moved[1 - side]:
+                behind = at
+            scene = self.wholes[at].on[side].stop
+        return found
+
+    def _in_both(self, gap: int) -> list[tuple[int, int]]:
+        """Positions in our gap and in theirs of what stands in both, in the same order, rising."""
+        lists = [self.gaps[side].get(gap, []) for side in (OURS, THEIRS)]
+        keys = [[self._key(item) for item in items] for items in lists]
+        flip = self._text(OURS, lists[OURS]) > self._text(THEIRS, lists[THEIRS])  # of two answers, the same one always
+        first, second = keys[::-1] if flip else keys
+        blocks = LCSseq.opcodes(first, second).as_matching_blocks()
+        pairs = [(block.a + nth, block.b + nth) for block in blocks for nth in range(block.size)]
+        return [(ours, theirs) for theirs, ours in pairs] if flip else pairs
+
+    def _in_gap(self, gap: int) -> Iterator[Stand]:
+        ours, theirs = (self.gaps[side].get(gap, []) for side in (OURS, THEIRS))
+        start = their_start = 0
+        for at, their_at in [*self.agreed[gap], (len(ours), len(theirs))]:
+            runs = (OURS, ours[start:at]), (THEIRS, theirs[their_start:their_at])
+            for side, run in sorted(runs, key=lambda side_and_run: self._text(*side_and_run)):
+                yield from (self._stand(side, item) for item in run)
+            if at < len(ours):
+                yield self._agreed(ours[at], theirs[their_at])
+            start, their_start = at + 1, their_at + 1
+
+    def _stand(self, side: int, item: Item) -> Stand:
+        if isinstance(item, Added):
+            return item
+        return Moved(self.wholes[item], side if item in self.moved[1 - side] else None)
+
+    def _agreed(self, ours: Item, theirs: Item) -> Stand:
+        if isinstance(ours, Added) and isinstance(theirs, Added):
+            return Whole(range(0), (range(ours.scene, ours.scene + 1), range(theirs.scene, theirs.scene + 1)))
+        assert isinstance(ours, int)
+        return Moved(self.wholes[ours], None)
+
+    def _key(self, item: Item) -> int | str:
+        return self._text(item.side, [item]) if isinstance(item, Added) else item
+
+    def _text(self, side: int, items: Sequence[Item]) -> str:
+        scenes = [[item.scene] if isinstance(item, Added) else self.wholes[item].on[side] for item in items]
+        return "".join(self.texts[side][scene] for run in scenes for scene in run)
+
+
+def _moved(wholes: Sequence[Whole], side: int, rather: Collection[int]) -> set[int]:
+    """Positions of the wholes, as few scenes as can be, without which the rest of a side keep their order; of two that
+    changed places, the one that is among `rather`."""
+    there = [at for at, whole in enumerate(wholes) if whole.on[side]]
+    weights = [len(wholes[at].base) - (at in rather) / (2 * len(wholes)) for at in there]
+    kept = in_order([wholes[at].on[side].start for at in there], weights)
+    return set(there) - {there[at] for at in kept}

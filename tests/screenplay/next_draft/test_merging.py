@@ -1,0 +1,66 @@
+"""Two texts made from one are put together: what one side changed is in, and what both did differently is stated."""
+
+from __future__ import annotations
+
+import pytest
+
+from screenplay import parse
+from screenplay.next_draft import Conflict, ConflictKind, merge
+
+BASE = "INT. FERRY - DAY\n\nRain.\n\nMARA\nHold on.\n"
+TWO_SCENES = "INT. FERRY - DAY\n\nRain.\n\nEXT. PIER - DAY\n\nFog.\n"
+
+
+def test_what_each_side_changed_alone_is_taken_over() -> None:
+    ours, theirs = BASE.replace("Rain.", "Fog."), BASE.replace("Hold on.", "Let go.")
+    assert merge(BASE, ours, theirs).text == "INT. FERRY - DAY\n\nFog.\n\nMARA\nLet go.\n"
+
+
+def test_lines_that_both_changed_in_their_own_way_are_a_conflict() -> None:
+    merged = merge(BASE, BASE.replace("Rain.", "Fog."), BASE.replace("Rain.", "Hail."))
+    assert merged.conflicts == (Conflict("Rain.\n", "Fog.\n", "Hail.\n"),)
+    assert merged.text is None
+    assert merged.settled(["Sun.\n"]) == BASE.replace("Rain.", "Sun.")
+
+
+def test_a_choice_is_wanted_for_each_conflict() -> None:
+    with pytest.raises(ValueError, match="1 conflicts and 0 choices"):
+        merge("a\n", "b\n", "c\n").settled([])
+
+
+def test_scripts_already_read_are_merged_as_their_texts_are() -> None:
+    ours, theirs = BASE.replace("Rain.", "Fog."), BASE.replace("Hold on.", "Let go.")
+    assert merge(parse(BASE), parse(ours), parse(theirs)) == merge(BASE, ours, theirs)
+
+
+def test_a_choice_typed_without_a_line_end_gets_the_one_that_it_stands_for() -> None:
+    base = BASE.replace("\n", "\r\n")
+    merged = merge(base, base.replace("Rain.", "Fog."), base.replace("Rain.", "Hail."))
+    assert merged.settled(["Sun."]) == base.replace("Rain.", "Sun.")
+
+
+def test_a_choice_typed_in_the_place_of_a_scene_leaves_the_next_heading_a_heading() -> None:
+    ours, theirs = TWO_SCENES[TWO_SCENES.index("EXT.") :], TWO_SCENES.replace("Rain", "Hail")
+    merged = merge(TWO_SCENES, ours, theirs)
+    assert [conflict.kind for conflict in merged.conflicts] == [ConflictKind.CUT]
+    settled = merged.settled(["INT. FERRY - DAY\n\nSun."])
+    assert settled == TWO_SCENES.replace("Rain", "Sun")
+    assert merged.settled([""]) == ours
+
+
+def test_a_text_without_a_last_line_end_has_none_after_a_choice_either() -> None:
+    base = BASE.rstrip("\n")
+    merged = merge(base, base.replace("Hold on.", "Let go."), base.replace("Hold on.", "Jump."))
+    assert [merged.settled([choice]) for choice in ("Stay.", "")] == [
+        base.replace("Hold on.", "Stay."),
+        base.replace("Hold on.", ""),
+    ]
+
+
+def test_of_a_scene_moved_apart_one_place_can_be_chosen() -> None:
+    first, second, third = "INT. A\n\nRain.\n\n", "INT. B\n\nFog over it.\n\n", "INT. C\n\nSnow.\n\n"
+    base = first + second + third
+    merged = merge(base, second + first + third, first + third + second)
+    assert [conflict.kind for conflict in merged.conflicts] == [ConflictKind.MOVED, ConflictKind.MOVED]
+    assert merged.settled([second, ""]) == second + first + third
+    assert merged.settled(["", second]) == first + third + second

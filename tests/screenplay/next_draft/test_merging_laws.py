@@ -1,0 +1,141 @@
+"""What holds when any two texts are put together: over any texts, and over scripts that two people write on from."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from screenplay import Kind, parse
+from screenplay.fountain import split_lines
+from screenplay.next_draft import Conflict, merge
+from tests.screenplay.scripts import any_text, fountain
+from tests.screenplay.two_hands import IN_PLACE, MOVES, NEW_BOUNDS, from_one_text
+
+if TYPE_CHECKING:
+    from screenplay.next_draft import Merged
+
+often = settings(max_examples=60, deadline=None)
+
+
+@st.composite
+def any_three_texts(draw: st.DrawFn) -> tuple[str, str, str]:
+    """Texts with stretches of lines in common, or nothing."""
+    pieces = draw(st.lists(fountain, min_size=1, max_size=5))
+
+    def text() -> str:
+        return "".join(draw(st.lists(st.sampled_from(pieces), max_size=6))) or draw(any_text)
+
+    return text(), text(), text()
+
+
+few_lines = st.lists(st.sampled_from(["INT. FERRY - DAY\n", "\n", "Rain.\n", "MARA\n", "Hold on.\n"]), max_size=9)
+three_texts = st.one_of(any_three_texts(), from_one_text(), st.tuples(*[few_lines.map("".join)] * 3))
+
+
+def lines(text: str) -> list[str]:
+    return [line.rstrip("\r\n") for line in split_lines(text)]
+
+
+def shown(merged: Merged) -> list[str]:
+    """Every line of the text and of both sides of the conflicts."""
+    texts = [[piece] if isinstance(piece, str) else [piece.ours, piece.theirs] for piece in merged.pieces]
+    return [line for found in texts for text in found for line in lines(text)]
+
+
+@often
+@given(any_text)
+@example("")
+@example("INT. HUT\r\n\r\nDark.")
+def test_a_text_merged_with_itself_is_itself(text: str) -> None:
+    assert merge(text, text, text).text == text
+
+
+@often
+@given(three_texts)
+def test_a_side_that_changed_nothing_lets_the_other_stand_to_the_last_character(texts: tuple[str, str, str]) -> None:
+    base, ours, _ = texts
+    assert merge(base, ours, base).text == ours
+    assert merge(base, base, ours).text == ours
+
+
+@often
+@given(three_texts)
+def test_what_both_changed_alike_is_changed_once(texts: tuple[str, str, str]) -> None:
+    base, ours, _ = texts
+    assert merge(base, ours, ours).text == ours
+
+
+@often
+@given(three_texts)
+def test_merging_the_other_way_round_gives_the_same_with_the_sides_changed_over(texts: tuple[str, str, str]) -> None:
+    base, ours, theirs = texts
+    turned = tuple(
+        piece if isinstance(piece, str) else Conflict(piece.base, piece.theirs, piece.ours, piece.kind)
+        for piece in merge(base, theirs, ours).pieces
+    )
+    assert merge(base, ours, theirs).pieces == turned
+
+
+@often
+@given(three_texts)
+def test_no_line_is_lost_that_a_side_added_or_that_both_kept(texts: tuple[str, str, str]) -> None:
+    """A line that the base has several times may be cut in one place by each side: of those it is enough that neither
+    side has fewer than the base."""
+    base, ours, theirs = map(lines, texts)
+    there = set(shown(merge(*texts)))
+    for line in filter(str.strip, {*ours, *theirs}):
+        if line not in base or base.count(line) <= min(ours.count(line), theirs.count(line)):
+            assert line in there
+
+
+@often
+@given(three_texts)
+def test_choosing_one_side_everywhere_keeps_each_line_that_this_side_added(texts: tuple[str, str, str]) -> None:
+    base, ours, theirs = texts
+    merged = merge(base, ours, theirs)
+    for side, text in (("ours", ours), ("theirs", theirs)):
+        kept = lines(merged.settled([getattr(conflict, side) for conflict in merged.conflicts]))
+        assert {line for line in lines(text) if line.strip()} - set(lines(base)) <= set(kept)
+
+
+@often
+@given(st.one_of(from_one_text(IN_PLACE + MOVES), from_one_text(IN_PLACE + NEW_BOUNDS)))
+def test_nothing_is_there_twice(texts: tuple[str, str, str]) -> None:
+    """Each line is there once in each text, and so it is in what they come to; in a conflict, once on each side. Scenes
+    are moved, or else renamed, parted and joined: one of a line or two that is renamed and moved is another scene."""
+    merged = merge(*texts)
+    for side in ("ours", "theirs"):
+        chosen = merged.settled([getattr(conflict, side) for conflict in merged.conflicts])
+        written = [line for line in lines(chosen) if line]
+        assert len(written) == len(set(written))
+
+
+@often
+@given(from_one_text())
+def test_what_headed_a_scene_still_heads_one(texts: tuple[str, str, str]) -> None:
+    headings = {line for text in texts for line in headings_of(text)}
+    merged = merge(*texts)
+    for side in ("ours", "theirs"):
+        chosen = merged.settled([getattr(conflict, side) for conflict in merged.conflicts])
+        assert headings_of(chosen) == [line for line in lines(chosen) if line in headings]
+
+
+def headings_of(text: str) -> list[str]:
+    script = parse(text)
+    pairs = zip(script.source, script.kinds, strict=True)
+    return [line.rstrip("\r\n") for line, kind in pairs if kind is Kind.SCENE_HEADING]
+
+
+@often
+@given(from_one_text(), st.sampled_from(["\r\n", "\r"]))
+def test_line_ends_are_no_change_of_what_a_text_says(texts: tuple[str, str, str], end: str) -> None:
+    base, ours, theirs = texts
+    merged, ended = merge(base, ours, theirs), merge(base, ours.replace("\n", end), theirs)
+    assert [piece.replace(end, "\n") for piece in ended.pieces if isinstance(piece, str)] == [
+        piece for piece in merged.pieces if isinstance(piece, str)
+    ]
+    assert [conflict.theirs.replace(end, "\n") for conflict in ended.conflicts] == [
+        conflict.theirs for conflict in merged.conflicts
+    ]

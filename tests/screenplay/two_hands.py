@@ -1,0 +1,119 @@
+"""Scripts that two people write on from one, for property tests: every line is there once, and each edit is known."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from random import Random
+
+from hypothesis import strategies as st
+
+WORDS = ("rope", "tide", "lamp", "gull", "oar", "fog", "pier", "salt", "rust", "bell", "winch", "hull", "keel", "mast")
+
+
+@dataclass
+class Script:
+    """Scenes, each a heading and paragraphs, and paragraphs before the first; `hand` is in each line it writes."""
+
+    hand: str
+    rng: Random
+    lead: list[str] = field(default_factory=list)
+    scenes: list[list[str]] = field(default_factory=list)
+    written: int = 0
+
+    def line(self) -> str:
+        """A new line, unlike any other."""
+        self.written += 1
+        words = " ".join(self.rng.choices(WORDS, k=self.rng.randint(3, 8)))
+        return f"{words} {self.hand}{self.written}.".capitalize()
+
+    def heading(self) -> str:
+        """A new heading, unlike any other."""
+        self.written += 1
+        return f"INT. {self.rng.choice(WORDS)} {self.hand}{self.written}".upper()
+
+    def scene(self) -> list[str]:
+        """A new heading with some lines under it."""
+        return [self.heading(), *(self.line() for _ in range(self.rng.randint(1, 4)))]
+
+    @property
+    def text(self) -> str:
+        return "\n\n".join([*self.lead, *(line for scene in self.scenes for line in scene)]) + "\n"
+
+    def copy(self, hand: str) -> Script:
+        return Script(hand, self.rng, list(self.lead), [list(scene) for scene in self.scenes])
+
+
+def _reword(script: Script) -> None:
+    scene = script.rng.choice(script.scenes)
+    at = script.rng.randrange(1, len(scene))
+    scene[at] = f"{scene[at].rpartition(' ')[0]} {script.line()}"
+
+
+def _rename_scene(script: Script) -> None:
+    script.rng.choice(script.scenes)[0] = script.heading()
+
+
+def _add_line(script: Script) -> None:
+    scene = script.rng.choice(script.scenes)
+    scene.insert(script.rng.randint(1, len(scene)), script.line())
+
+
+def _cut_line(script: Script) -> None:
+    scene = script.rng.choice(script.scenes)
+    if len(scene) > 2:
+        del scene[script.rng.randrange(1, len(scene))]
+
+
+def _add_scene(script: Script) -> None:
+    script.scenes.insert(script.rng.randint(0, len(script.scenes)), script.scene())
+
+
+def _cut_scene(script: Script) -> None:
+    if len(script.scenes) > 1:
+        del script.scenes[script.rng.randrange(len(script.scenes))]
+
+
+def _move_scene(script: Script) -> None:
+    scene = script.scenes.pop(script.rng.randrange(len(script.scenes)))
+    script.scenes.insert(script.rng.randint(0, len(script.scenes)), scene)
+
+
+def _part_scene(script: Script) -> None:
+    at = script.rng.randrange(len(script.scenes))
+    scene = script.scenes[at]
+    if len(scene) > 2:
+        place = script.rng.randrange(2, len(scene))
+        script.scenes[at : at + 1] = [scene[:place], [script.heading(), *scene[place:]]]
+
+
+def _change_lead(script: Script) -> None:
+    script.lead.append(script.line())
+
+
+def _join_scenes(script: Script) -> None:
+    at = script.rng.randrange(len(script.scenes))
+    if at:
+        script.scenes[at - 1 : at + 1] = [[*script.scenes[at - 1], *script.scenes[at][1:]]]
+
+
+Edit = Callable[[Script], None]
+IN_PLACE: tuple[Edit, ...] = (_reword, _reword, _add_line, _cut_line, _add_scene, _cut_scene, _change_lead)
+MOVES: tuple[Edit, ...] = (_move_scene,)
+NEW_BOUNDS: tuple[Edit, ...] = (_rename_scene, _part_scene, _join_scenes)
+
+
+@st.composite
+def from_one_text(draw: st.DrawFn, edits: tuple[Edit, ...] = IN_PLACE + MOVES + NEW_BOUNDS) -> tuple[str, str, str]:
+    """A script, and what two made of it by some such edits each."""
+    rng = Random(draw(st.integers(0, 2**32)))
+    base = Script("b", rng)
+    base.lead = [base.line() for _ in range(rng.randint(0, 1))]
+    base.scenes = [base.scene() for _ in range(draw(st.integers(1, 6)))]
+    sides = []
+    for hand in ("o", "t"):
+        side = base.copy(hand)
+        for edit in draw(st.lists(st.sampled_from(edits), max_size=5)):
+            edit(side)
+        sides.append(side.text)
+    return base.text, sides[0], sides[1]
