@@ -95,6 +95,11 @@ def may_start_productions(person: Starter) -> bool:
     return person.starts_productions
 
 
+def may_change(member: Membership, written: Written) -> bool:
+    """A note's words are its author's alone to change or correct."""
+    return may_withdraw(member, written)
+
+
 def may_withdraw(member: Membership, written: Written) -> bool:
     """A note or a reply is its author's alone to take back."""
     return may(member, Deed.NOTE) and written.author_id == member.pk

@@ -64,6 +64,8 @@ class Act(models.Model):
         PRINTED_DRAFT = "printed draft", "took a PDF of"
         PRINTED_SIDES = "printed sides", "took sides from"
         LEFT_NOTE = "left note", "left a note on"
+        CHANGED_NOTE = "changed note", "changed a note on"
+        CORRECTED_NOTE = "corrected note", "corrected a note on"
         WITHDREW_NOTE = "withdrew note", "withdrew a note on"
         REPLIED = "replied", "replied to a note on"
         WITHDREW_REPLY = "withdrew reply", "withdrew a reply on"

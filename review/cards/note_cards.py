@@ -10,7 +10,8 @@ from django.http import Http404
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
-from review.access import Deed, may, may_withdraw
+from review.access import Deed, may, may_change, may_withdraw
+from review.cards.earlier_texts import texts_before
 from review.cards.standings import stood, texts_beside
 from review.decisions.note_decisions import decisions_on
 from review.drafts.models import Draft
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
     from django.utils.safestring import SafeString
 
+    from review.cards.earlier_texts import TextBefore
     from review.cards.standings import Since, Standing
     from review.decisions.models import Decision
     from review.decisions.note_decisions import NoteDecisions
@@ -68,6 +70,7 @@ class Rights:
     read: bool
     decide: bool
     reply: bool
+    change: bool
     withdraw: bool
 
 
@@ -86,6 +89,7 @@ class NoteCard:
     replies: tuple[ReplyCard, ...]
     decisions: NoteDecisions
     may: Rights
+    texts_before: tuple[TextBefore, ...] = ()
 
     @property
     def author(self) -> Member:
@@ -142,6 +146,11 @@ class NoteCard:
     @property
     def is_mine(self) -> bool:
         return self.note.author_id == self.member.pk
+
+    @property
+    def is_answered(self) -> bool:
+        """Whether its words can be corrected alone: somebody else has replied, or it was decided once."""
+        return bool(self.decisions.decisions) or any(card.author != self.author for card in self.replies)
 
     @property
     def wording_before(self) -> str:
@@ -204,7 +213,7 @@ class NoteCard:
 
 def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCard]:
     """The cards of these notes in the order of the queryset, in five queries however many there are, seven where some
-    are written in; and a few more for a writer where some offer a wording.
+    are written in, one more where some were changed; and a few for a writer where some offer a wording.
 
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
@@ -213,7 +222,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     for reply in Reply.objects.filter(note__in=[note.pk for note in found]).select_related("author__person"):
         replies[reply.note_id].append(reply)
     decisions, fits, places = decisions_on(found), _fits(member, found), stood(found, draft)
-    texts = texts_beside(places, draft)
+    texts, before = texts_beside(places, draft), texts_before(found)
     cards = []
     for note in found:
         rights = _rights(member, note)
@@ -230,6 +239,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
                 replies=tuple(_reply_card(member, reply) for reply in replies[note.pk]),
                 decisions=decisions[note.pk],
                 may=rights,
+                texts_before=before.get(note.pk, ()) if rights.read else (),
             )
         )
     return cards
@@ -264,6 +274,7 @@ def _rights(member: Member, note: Note) -> Rights:
         read=stands or note.author_id == member.pk,
         decide=stands and may(member, Deed.DECIDE),
         reply=stands and may(member, Deed.NOTE),
+        change=stands and may_change(member, note),
         withdraw=stands and may_withdraw(member, note),
     )
 

@@ -13,6 +13,7 @@ from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
+from review.notes.acts import ChangedMeanwhile
 from review.notes.carrying import trail_before
 from review.notes.fates import fate_at
 from review.notes.lines import check
@@ -44,15 +45,24 @@ class IsOpen(Exception):  # noqa: N818 - it states what was found
 
 @transaction.atomic
 def decide(
-    by: Member, note: Note, outcome: str, reason: str, seen: int, form_id: uuid.UUID, *, with_wording: bool = False
+    by: Member,
+    note: Note,
+    outcome: str,
+    reason: str,
+    seen: int,
+    form_id: uuid.UUID,
+    *,
+    with_wording: bool = False,
+    read: int | None = None,
 ) -> Decision:
     """Decide a note, or open it again; the same form sent again finds the decision it made.
 
     `seen` is the ordinal of the latest decision the decider was shown, 0 for none. `with_wording` puts the wording of a
     note that is accepted into the working draft, and takes that of any other out again, if it is in; without it the
-    words stay as they are. Raises DecidedMeanwhile when a later decision stands, WithdrawnMeanwhile when the note was
-    taken back, IsOpen when an open note was to be opened again, and what take_wording and take_out raise; nothing is
-    stored then.
+    words stay as they are. `read` is the version of the note that the decider was shown, if they were. Raises
+    ChangedMeanwhile when its author has given it other words since, DecidedMeanwhile when a later decision stands,
+    WithdrawnMeanwhile when the note was taken back, IsOpen when an open note was to be opened again, and what
+    take_wording and take_out raise; nothing is stored then.
     """
     refuse_unless(by, Deed.DECIDE)
     refuse_elsewhere(by, note)
@@ -64,6 +74,8 @@ def decide(
         return same_form
     if locked.withdrawn_at is not None:
         raise WithdrawnMeanwhile
+    if read not in {None, locked.version}:
+        raise ChangedMeanwhile
     latest = latest_of(locked.decisions.select_related("decided_by__person"))
     if latest and latest.ordinal > seen:
         raise DecidedMeanwhile(latest)

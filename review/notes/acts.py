@@ -1,7 +1,8 @@
-"""What members do with notes: leave one, reply to one, take back their own. Each is one transaction, and logged."""
+"""What members do with notes: leave one, reply to one, change take back their own. Each is one logged transaction."""
 
 from __future__ import annotations
 
+from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import PermissionDenied
@@ -9,10 +10,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, may_withdraw, refuse_elsewhere, refuse_unless
+from review.access import Deed, may_change, may_withdraw, refuse_elsewhere, refuse_unless
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
 from review.notes.lines import check, quote, whole_lines
-from review.notes.models import Audience, Note, Reply, Subject
+from review.notes.models import Audience, EarlierText, Note, Reply, Subject
 from review.notes.subjects import whole_subject
 from review.productions.models import lock_for
 
@@ -23,7 +24,26 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from screenplay import Span
 
+NOT_YOURS = "Only the person who wrote this can change it."
 NOT_TO_ANSWER = "Only a note that one can read, and that stands, can be replied to."
+
+
+class ChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """The note's author has changed its words since they were shown."""
+
+
+class AnsweredMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """Somebody has replied to the note, or decided it: its words can be corrected, and no longer changed."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoteWords:
+    """All that a note's author may change of it, as long as nobody has answered it."""
+
+    kind: str
+    body: str
+    wording: str | None
+    audience: str
 
 
 def leave_note(
@@ -50,10 +70,7 @@ def leave_note(
     refuse_elsewhere(author, draft)
     check(draft.text, span)
     span, character = whole_subject(draft, subject, span, character)
-    if subject != Subject.LINES:
-        wording = None
-    if wording is not None and wording == whole_lines(draft.text, span.first_line, span.last_line):
-        wording = None
+    wording = _wording_of(draft, subject, span, wording)
     said = {
         "production_id": author.production_id,
         "draft": draft,
@@ -90,15 +107,83 @@ def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
     return note
 
 
+def _wording_of(draft: Draft, subject: str, span: Span, wording: str | None) -> str | None:
+    """What a note on this subject offers: nothing where that is what the lines say."""
+    if subject != Subject.LINES or wording == whole_lines(draft.text, span.first_line, span.last_line):
+        return None
+    return wording
+
+
 @transaction.atomic
-def reply(author: Member, note: Note, body: str, form_id: uuid.UUID) -> Reply:
+def change_note(by: Member, note: Note, words: NoteWords, read: int) -> Note:
+    """Change one's own note, which nobody has answered yet; the words it had are kept. The same words change nothing.
+
+    `read` is the version of the note that its author was shown. Raises ChangedMeanwhile where another stands by now,
+    AnsweredMeanwhile where somebody has replied to it or decided it, and PermissionDenied for whoever did not write it
+    or has taken it back.
+    """
+    found = _lock_own(by, note)
+    words = replace(words, wording=_wording_of(found.draft, found.subject, found.span, words.wording))
+    if words == _words_of(found):
+        return found
+    if Note.objects.filter(pk=found.pk).answered().exists():
+        raise AnsweredMeanwhile
+    return _reword(by, found, words, read, log.Act.Verb.CHANGED_NOTE)
+
+
+@transaction.atomic
+def correct_note(by: Member, note: Note, body: str, read: int) -> Note:
+    """Correct what one's own note says after somebody has answered it: the text that they answered stays in view.
+
+    Its kind, its wording and who may read it were answered with it, and stay. `read` and what is raised are as above;
+    a note that nobody has answered is corrected just the same.
+    """
+    found = _lock_own(by, note)
+    if body == found.body:
+        return found
+    return _reword(by, found, replace(_words_of(found), body=body), read, log.Act.Verb.CORRECTED_NOTE)
+
+
+def _lock_own(by: Member, note: Note) -> Note:
+    lock_for(by, Deed.NOTE)
+    refuse_elsewhere(by, note)
+    found = Note.objects.select_for_update(no_key=True, of=("self",)).select_related("draft").get(pk=note.pk)
+    if not may_change(by, found) or found.withdrawn_at is not None:
+        raise PermissionDenied(NOT_YOURS)
+    return found
+
+
+def _words_of(note: Note) -> NoteWords:
+    return NoteWords(note.kind, note.body, note.wording, note.audience)
+
+
+def _reword(by: Member, note: Note, words: NoteWords, read: int, verb: log.Act.Verb) -> Note:
+    if note.version != read:
+        raise ChangedMeanwhile
+    was_answered = Note.objects.filter(pk=note.pk).answered().exists()
+    had = asdict(_words_of(note))
+    EarlierText.objects.create(note=note, version=note.version, was_answered=was_answered, **had)
+    note.kind, note.body, note.wording, note.audience = words.kind, words.body, words.wording, words.audience
+    note.version, note.changed_at = note.version + 1, timezone.now()
+    note.save(update_fields=["kind", "body", "wording", "audience", "version", "changed_at"])
+    log.record(by.person, verb, by.production, note.public_id, version=note.version)
+    return note
+
+
+@transaction.atomic
+def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int | None = None) -> Reply:
     """Reply to a note; the same form sent again finds the reply it made.
 
-    Raises PermissionDenied where the author may not read the note, or where it was withdrawn.
+    `read` is the version of the note that the author was shown, if they were: ChangedMeanwhile is raised where another
+    stands by now. Raises PermissionDenied where the author may not read the note, or where it was withdrawn.
     """
     refuse_unless(author, Deed.NOTE)
-    if not Note.objects.visible_to(author).not_withdrawn().filter(pk=note.pk).exists():
+    standing = Note.objects.visible_to(author).not_withdrawn().select_for_update(no_key=True, of=("self",))
+    found = standing.filter(pk=note.pk).first()
+    if found is None:
         raise PermissionDenied(NOT_TO_ANSWER)
+    if read not in {None, found.version} and not Reply.objects.filter(form_id=form_id, author=author).exists():
+        raise ChangedMeanwhile
     reply, made = Reply.objects.get_or_create(form_id=form_id, author=author, defaults={"note": note, "body": body})
     if made:
         log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)

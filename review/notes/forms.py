@@ -7,14 +7,35 @@ from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 from django import forms
 
+from review.notes.models import Audience, NoteKind
+
 if TYPE_CHECKING:
     from review.notes.models import Note, Reply
     from review.people.models import Member
 
 MOST_CHARACTERS = 10_000
+MOST_WORDING_CHARACTERS = 20_000
+KIND_MEANINGS = {
+    NoteKind.QUESTION: "You need to know something",
+    NoteKind.CONFUSION: "You lost the thread here",
+    NoteKind.IDEA: "It could also go like this",
+    NoteKind.PROBLEM: "Something does not hold",
+    NoteKind.PRACTICAL: "What it takes to do it",
+    NoteKind.SAFETY: "Someone could be hurt",
+    NoteKind.PRAISE: "Keep this",
+}
+AUDIENCE_MEANINGS = {
+    Audience.EVERYONE: "They can read it and reply",
+    Audience.WRITER: "Nobody else sees that it is there",
+}
 NO_FORM_ID = "Something went missing on the way. Send it again."
 
 ARRIVED_BEFORE = "An earlier version of this arrived before. Send again to add these words as well."
+
+
+def line_feeds(text: str) -> str:
+    """A text with every line end a plain line feed, as browsers send none."""
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def kept_key(member: Member, *names: str | int) -> str:

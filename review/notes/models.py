@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Exists, F, OuterRef, Q
+from django.utils import timezone
 
 from review.records import PostedRecord
 from screenplay import Span
@@ -67,12 +68,19 @@ class NoteQuerySet(models.QuerySet["Note"]):
     def not_withdrawn(self) -> NoteQuerySet:
         return self.filter(withdrawn_at=None)
 
+    def answered(self) -> NoteQuerySet:
+        """Those that somebody else has replied to, or that were ever decided: their words were taken at their word."""
+        replies = Reply.objects.filter(note=OuterRef("pk")).exclude(author=OuterRef("author"))
+        return self.filter(Exists(replies) | Q(decisions__isnull=False)).distinct()
+
 
 class Note(PostedRecord):
     """Lines count from 1 in the draft it was left on; characters are offsets in those lines, the last one exclusive.
 
     A note on a scene spans all of the scene's lines; one on a character, whom `character` names as their cue does,
     the cue's line where they first speak.
+
+    `version` counts its texts from 1: the one that stands is here, those before it are its `earlier_texts`.
     """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="notes")
@@ -89,6 +97,8 @@ class Note(PostedRecord):
     body = models.TextField(blank=True)
     wording = models.TextField(null=True, blank=True)  # noqa: DJ001 - no wording, and a wording that empties the lines, differ
     audience = models.CharField(max_length=10, choices=Audience, default=Audience.EVERYONE)
+    version = models.PositiveIntegerField(default=1)
+    changed_at = models.DateTimeField(null=True, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     objects = NoteQuerySet.as_manager()
@@ -114,6 +124,27 @@ class Note(PostedRecord):
     def span(self) -> Span:
         """Its lines in the draft that it was left on."""
         return Span(self.first_line, self.first_char, self.last_line, self.last_char)
+
+
+class EarlierText(models.Model):
+    """What a note said before its author changed it. One that somebody had answered, or decided, is shown beside the
+    correction; one that nobody had is kept."""
+
+    note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="earlier_texts")
+    version = models.PositiveIntegerField()
+    kind = models.CharField(max_length=10, choices=NoteKind)
+    body = models.TextField(blank=True)
+    wording = models.TextField(null=True, blank=True)  # noqa: DJ001 - as in the note
+    audience = models.CharField(max_length=10, choices=Audience)
+    was_answered = models.BooleanField()
+    replaced_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["version"]
+        constraints = [models.UniqueConstraint(fields=["note", "version"], name="texts_of_a_note_in_order")]
+
+    def __str__(self) -> str:
+        return f"Text {self.version} of note {self.note_id}"
 
 
 class Placement(models.Model):

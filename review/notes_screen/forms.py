@@ -25,7 +25,9 @@ NO_LINES_CHOSEN = "Choose the lines first, or say that the note’s lines are go
 
 
 class ReplyForm(SentOnceForm):
-    """A reply to a note."""
+    """A reply to a note. `version` is the text of the note that was shown."""
+
+    version = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     body = forms.CharField(
         max_length=MOST_CHARACTERS,
@@ -43,13 +45,15 @@ class ReplyForm(SentOnceForm):
 class DecisionForm(forms.Form):
     """A decision on a note. A declined note owes its author a reason; the others may have one.
 
-    `seen` is the ordinal of the decision that the decider was shown, 0 for none; `shown` the number of the draft the
-    note was looked at on; `next` the page to come back to. `put_in` is to take the note's wording into the working
-    draft if it is accepted, `take_out` to take it out again if it is not.
+    `seen` is the ordinal of the decision that the decider was shown, 0 for none; `version` the text of the note that
+    they were shown; `shown` the number of the draft the note was looked at on; `next` the page to come back to.
+    `put_in` is to take the note's wording into the working draft if it is accepted, `take_out` to take it out again if
+    it is not.
     """
 
     form_id = forms.UUIDField(widget=forms.HiddenInput)
     seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
+    version = forms.IntegerField(required=False, widget=forms.HiddenInput)
     outcome = forms.ChoiceField(
         choices=[choice for choice in Outcome.choices if choice[0] != Outcome.REOPENED],
         error_messages={

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.notes_screen.views import decision, note, notes, place, reply
+from review.notes_screen.views import decision, note, note_change, notes, place, reply
 
 urlpatterns = [
     path("notes/", notes.notes, name="notes"),
     path("notes/<str:public_id>/", note.note, name="note"),
+    path("notes/<str:public_id>/change/", note_change.note_change, name="note-change"),
     path("notes/<str:public_id>/withdraw/", note.note_withdraw, name="note-withdraw"),
     path("notes/<str:public_id>/replies/", reply.reply_new, name="reply-new"),
     path("notes/<str:public_id>/decision/", decision.decide, name="decide"),

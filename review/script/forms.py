@@ -8,7 +8,15 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from django import forms
 
 from review.drafts.scripts import laid_out
-from review.notes.forms import MOST_CHARACTERS, SentOnceForm, kept_key
+from review.notes.forms import (
+    AUDIENCE_MEANINGS,
+    KIND_MEANINGS,
+    MOST_CHARACTERS,
+    MOST_WORDING_CHARACTERS,
+    SentOnceForm,
+    kept_key,
+    line_feeds,
+)
 from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
 from review.notes.models import MOST_NAME, Audience, Note, NoteKind, Reply, Subject
 from review.notes.page_names import on_page, page_name
@@ -21,21 +29,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
 
-MOST_WORDING_CHARACTERS = 20_000
 CHOSEN_LINES = re.compile(r"([1-9][0-9]{0,6})-([1-9][0-9]{0,6})")
-KIND_MEANINGS = {
-    NoteKind.QUESTION: "You need to know something",
-    NoteKind.CONFUSION: "You lost the thread here",
-    NoteKind.IDEA: "It could also go like this",
-    NoteKind.PROBLEM: "Something does not hold",
-    NoteKind.PRACTICAL: "What it takes to do it",
-    NoteKind.SAFETY: "Someone could be hurt",
-    NoteKind.PRAISE: "Keep this",
-}
-AUDIENCE_MEANINGS = {
-    Audience.EVERYONE: "They can read it and reply",
-    Audience.WRITER: "Nobody else sees that it is there",
-}
 
 
 class LinesForm(forms.Form):
@@ -202,7 +196,7 @@ class NoteForm(SentOnceForm, LinesForm):
     @property
     def offers_wording(self) -> bool:
         """Whether the wording's field holds something of the reader's own, so that it should be seen."""
-        wording = _line_feeds(self["wording"].value() or "")
+        wording = line_feeds(self["wording"].value() or "")
         return bool(self["wording"].errors) or (self.span is not None and wording != self.lines_as_they_are)
 
     def kinds(self) -> list[tuple[str, str, str]]:
@@ -229,7 +223,7 @@ class NoteForm(SentOnceForm, LinesForm):
         """The wording with line feeds alone, None where the form had no such field."""
         if self.add_prefix("wording") not in self.data:
             return None
-        return _line_feeds(self.cleaned_data["wording"])
+        return line_feeds(self.cleaned_data["wording"])
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()
@@ -268,7 +262,3 @@ class NoteForm(SentOnceForm, LinesForm):
     def _chosen_lines(self) -> str | None:
         chosen = CHOSEN_LINES.fullmatch(self.cleaned_data.get("chosen") or "")
         return whole_lines(self.draft.text, int(chosen[1]), int(chosen[2])) if chosen else None
-
-
-def _line_feeds(text: str) -> str:
-    return text.replace("\r\n", "\n").replace("\r", "\n")

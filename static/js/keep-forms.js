@@ -88,8 +88,8 @@ export function bind(root = document) {
   if (root instanceof HTMLFormElement && root.matches("[data-keep]")) forms.push(root);
   for (const form of forms) {
     if (beginnings.has(form)) continue;
-    const wording = /** @type {HTMLElement} */ (form.elements.namedItem("wording"));
-    beginnings.set(form, { body: "", wording: wording?.dataset.begin ?? "" });
+    const begun = (name) => /** @type {HTMLElement} */ (form.elements.namedItem(name))?.dataset.begin ?? "";
+    beginnings.set(form, { body: begun("body"), wording: begun("wording") });
     form.addEventListener("input", () => keepSoon(form));
     putBack(form);
     if (hasOwnWords(form)) keepNow(form);

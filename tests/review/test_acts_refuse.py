@@ -14,7 +14,7 @@ from review.access import Role
 from review.decisions.acts import decide, place_note
 from review.drafts.numbering import lock_numbers, unlock_numbers
 from review.log import Act
-from review.notes.acts import leave_note, reply, withdraw_note
+from review.notes.acts import correct_note, leave_note, reply, withdraw_note
 from review.notes.models import Audience, Note, Reply
 from review.people import acts as people
 from review.people.models import Department, Invitation, Member
@@ -145,6 +145,7 @@ def test_nobody_writes_in_a_production_of_others(writer: Member, draft: Draft) -
         lambda: decide(stranger, note, "accepted", "", 0, uuid.uuid4()),
         lambda: place_note(stranger, note, draft, None),
         lambda: withdraw_note(stranger, note),
+        lambda: correct_note(stranger, note, "Hm.", 1),
     )
     for act in acts:
         with pytest.raises(PermissionDenied):

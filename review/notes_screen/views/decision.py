@@ -14,6 +14,7 @@ from review.access import Deed
 from review.cards.note_cards import card_of, shown_draft
 from review.decisions import acts
 from review.decisions.models import Outcome
+from review.notes.acts import ChangedMeanwhile
 from review.notes.models import Note
 from review.notes_screen.forms import DecisionForm, ReopenForm
 from review.notes_screen.neighbouring_wordings import neighbouring_wordings
@@ -46,7 +47,10 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
             cleaned["seen"],
             cleaned["form_id"],
             with_wording=form.with_wording,
+            read=cleaned["version"],
         )
+    except ChangedMeanwhile:
+        return _show(request, member, note, 409, form=form, changed_meanwhile=True)
     except acts.DecidedMeanwhile as conflict:
         return _show(request, member, note, 409, form=form, meanwhile=conflict.latest)
     except acts.WithdrawnMeanwhile:

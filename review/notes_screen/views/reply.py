@@ -29,7 +29,12 @@ def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     form = ReplyForm(request.POST, author=member)
     if not form.is_valid():
         return _show_form(request, member, note, form, 422)
-    reply = acts.reply(member, note, form.cleaned_data["body"], form.cleaned_data["form_id"])
+    said = form.cleaned_data
+    try:
+        reply = acts.reply(member, note, said["body"], said["form_id"], said["version"])
+    except acts.ChangedMeanwhile:
+        form.add_error(None, f"{note.author.name} changed this note while you wrote. Read it again, then send.")
+        return _show_form(request, member, note, form, 409)
     if not form.repeats(reply):
         return _show_form(request, member, note, form.renewed(), 409)
     return answer_with_card(request, member, note)
