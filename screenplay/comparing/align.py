@@ -19,7 +19,7 @@ from screenplay.comparing.gaps import PRIOR, PRIOR_ONE_END, Gaps
 from screenplay.comparing.likeness import Likeness, RareWords
 from screenplay.comparing.long_gaps import thin_out
 from screenplay.comparing.renames import Rename, renamed_characters, renamed_places, with_names_alike
-from screenplay.comparing.scene_pairs import ScenePairs
+from screenplay.comparing.scene_pairs import ScenePairs, headings_that_stand
 from screenplay.comparing.shared_words import shared_words
 from screenplay.fountain import heading_parts, without_number
 
@@ -215,9 +215,9 @@ class _Aligner:
 
     def _pair_headings(self) -> None:
         old_headings, new_headings = _headings(self.old), _headings(self.new)
-        for scene, partner in self.scenes.mutual():
-            i, j = old_headings.get(scene), new_headings.get(partner)
-            if i is not None and j is not None and self.old.partner[i] == FREE and self.new.partner[j] == FREE:
+        for scene, partner in headings_that_stand(self.old, self.new, self.scenes):
+            i, j = old_headings[scene], new_headings[partner]
+            if self.old.partner[i] == FREE and self.new.partner[j] == FREE:
                 self._pair(i, j)
 
     def _learn_likeness(self) -> Likeness:
@@ -310,11 +310,15 @@ class _Aligner:
         found = []
         for i, partner in enumerate(self.old.partner):
             if partner == FREE and not self.old.is_cue[i]:
-                scored = [(self.gaps.pair_score(i, j), j) for j in lines.shared_by(self.old.texts[i])]
+                scored = [(self._score_moved(i, j), j) for j in lines.shared_by(self.old.texts[i])]
                 found += [(-score, i, j) for score, j in scored if score >= LIKENESS_TO_MOVE]
         for _, i, j in sorted(found):
             if self.old.partner[i] == FREE and self.new.partner[j] == FREE:
                 self._pair(i, j)
+
+    def _score_moved(self, i: int, j: int) -> float:
+        in_one_scene = self.scenes.lines[self.old.scenes[i], self.new.scenes[j]] > 0
+        return self.gaps.pair_score(i, j, is_here=in_one_scene)
 
 
 def _alone(partners: Sequence[int]) -> list[tuple[int, ...]]:

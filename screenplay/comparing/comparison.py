@@ -12,13 +12,14 @@ from screenplay.comparing.align import Alignment, align
 from screenplay.comparing.ordering import in_order
 from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
+from screenplay.comparing.scene_links import SceneLinks
 from screenplay.comparing.word_diff import WordChange, word_changes
 from screenplay.fountain import parse
 from screenplay.model import Kind
 from screenplay.script import first_cues
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping
 
     from screenplay.model import Screenplay
 
@@ -156,23 +157,38 @@ def _changes(alignment: Alignment) -> _Changes:
     lines = enumerate(zip(old.written, alignment.targets, strict=True))
     changed = {(i, j) for i, (text, on) in lines for j in on if text != theirs[j]}
     renamed = {(i, j) for i, j in changed if old.texts[i] == new.texts[j]}
-    scenes = scene_fates(old, new, alignment.targets, changed - renamed)
-    moved = _out_of_order(alignment.targets) | _in_another_scene(alignment, scenes)
-    return _Changes(moved, changed, renamed, scenes)
+    links = SceneLinks(old, new, alignment.targets)
+    moved = _moved(alignment, links)
+    headings = {(i, j) for i, j in changed if old.is_heading[i] and new.is_heading[j]}
+    in_scenes = [
+        {(old.scenes[i], new.scenes[j]) for i, j in pairs}
+        for pairs in (moved | changed - renamed - headings, headings - renamed)
+    ]
+    return _Changes(moved, changed, renamed, scene_fates(links, *in_scenes))
 
 
-def _in_another_scene(alignment: Alignment, scenes: Sequence[SceneFate]) -> set[tuple[int, int]]:
-    """Pairs in scenes that are not the same one, nor parts of one."""
-    same = {(scene.old, scene.new) for scene in scenes}
-    theirs = alignment.new.scenes
-    lines = enumerate(zip(alignment.old.scenes, alignment.targets, strict=True))
-    return {(i, j) for i, (scene, on) in lines if scene for j in on if theirs[j] and (scene, theirs[j]) not in same}
+def _moved(alignment: Alignment, links: SceneLinks) -> set[tuple[int, int]]:
+    """Pairs in scenes that are not the same one nor parts of one, or that moved; and of the rest the fewest without
+    which they are in the same order in both drafts, of as few those with the fewest letters.
 
-
-def _out_of_order(targets: Sequence[tuple[int, ...]]) -> set[tuple[int, int]]:
-    """The fewest pairs without which the rest are in the same order in both drafts."""
-    pairs = [(i, on[0]) for i, on in enumerate(targets) if on]
-    return set(pairs).difference([pairs[at] for at in in_order([j for _, j in pairs], may_share=True)])
+    Before and behind its own heading a line is not in the same place, so a heading is never among these.
+    """
+    old, new = alignment.old, alignment.new
+    stayed = set(links.all) - links.moved
+    pairs = [(i, j) for i, on in enumerate(alignment.targets) for j in on]
+    staying = {
+        (i, j) for i, j in pairs if not (old.scenes[i] and new.scenes[j]) or (old.scenes[i], new.scenes[j]) in stayed
+    }
+    first = [(i, on[0]) for i, on in enumerate(alignment.targets) if on and (i, on[0]) in staying]
+    letters = [len(old.texts[i]) for i, _ in first]
+    line = 1 + sum(letters)
+    heading = 1 + line * len(first)
+    weights = [
+        line + length + (heading if old.is_heading[i] and new.is_heading[j] else 0)
+        for (i, j), length in zip(first, letters, strict=True)
+    ]
+    in_place = in_order([j for _, j in first], weights, may_share=True)
+    return set(pairs) - staying | set(first).difference([first[at] for at in in_place])
 
 
 def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:

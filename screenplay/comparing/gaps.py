@@ -39,8 +39,8 @@ class Gaps:
         self.likeness = likeness
         self.compatible: Callable[[int, int], bool] = lambda _old, _new: True
 
-    def pair_score(self, i: int, j: int) -> float:
-        """Nats for the pair, the odds of the place aside."""
+    def pair_score(self, i: int, j: int, *, is_here: bool = True) -> float:
+        """Nats for the pair, the odds of the place aside; `is_here` where they stand in the same place."""
         old, new = self.old, self.new
         if self.old_keys[i] == self.new_keys[j]:
             if old.is_cue[i]:
@@ -48,7 +48,7 @@ class Gaps:
             return SAME_TEXT + min(9.0, self.likeness.surprise(new.texts[j]) / 2)
         if old.is_cue[i] or new.is_cue[j]:
             return OTHER_CUE if old.is_cue[i] and new.is_cue[j] else NEVER
-        score = self.likeness.with_letters(old.texts[i], new.texts[j])
+        score = (self.likeness.here if is_here else self.likeness.elsewhere)(old.texts[i], new.texts[j])
         if old.kinds[i] is not new.kinds[j]:
             if old.is_heading[i] or new.is_heading[j]:
                 return NEVER

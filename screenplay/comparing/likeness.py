@@ -111,9 +111,20 @@ class Likeness:
             alike = Indel.normalized_similarity(before, after, score_cutoff=LETTERS_ALIKE)
             if alike:
                 score = max(score, (alike - LETTERS_ALIKE) * NATS_FOR_LETTERS)
+        return score
+
+    def here(self, before: str, after: str) -> float:
+        """As `with_letters`, or more where one of the two is mostly in the other: of lines in one place."""
+        score = self.with_letters(before, after)
         if score < LIKE_ENOUGH and self._may_be_within(before, after):
             score = max(score, self.within(before, after))
         return score
+
+    def elsewhere(self, before: str, after: str) -> float:
+        """As `with_letters`, or more where the whole of one is in the other word for word: of lines in any places."""
+        score = self.with_letters(before, after)
+        part, whole = sorted((self.words_in_order(before), self.words_in_order(after)), key=len)
+        return max(score, self.within(before, after)) if part and part in whole else score
 
     def _may_be_within(self, before: str, after: str) -> bool:
         old, new = self.words_of(before), self.words_of(after)

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from screenplay.comparing.draft_lines import FREE
+from screenplay.fountain import without_number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -13,16 +14,21 @@ if TYPE_CHECKING:
     from screenplay.comparing.draft_lines import DraftLines
 
 HEADING_COUNTS = 3  # lines that a heading is worth, where each draft has it once
+HALF = 0.5
 ENOUGH = 0.2  # of the lines placed so far of one of two scenes, for the two to have to do with each other
 
 
 class ScenePairs:
-    """Counts of placed lines, by the scenes they are in. Scene 0 is what stands before the first heading."""
+    """Counts of placed lines, by the scenes they are in. Scene 0 is what stands before the first heading.
+
+    `lines` has them by pairs of scenes, `shared` with what equal headings are worth added.
+    """
 
     def __init__(self, old: DraftLines, new: DraftLines) -> None:
         theirs = new.scenes
         placed = [(scene, theirs[j]) for scene, j in zip(old.scenes, old.partner, strict=True) if j != FREE]
-        self.shared = Counter(placed)
+        self.lines = Counter(placed)
+        self.shared = self.lines.copy()
         for pair in _with_equal_headings(old, new):
             self.shared[pair] += HEADING_COUNTS
         self.of_old: Counter[int] = Counter()
@@ -45,6 +51,51 @@ class ScenePairs:
         if not count:
             return old not in self.best_new and new not in self.best_old
         return count >= ENOUGH * min(self.of_old[old], self.of_new[new]) or self.best_new[old] == new
+
+
+def headings_that_stand(old: DraftLines, new: DraftLines, pairs: ScenePairs) -> list[tuple[int, int]]:
+    """Which scene's heading each new scene has, as pairs of scenes, for no scene twice.
+
+    The same heading goes before any other, however many lines of another scene stand under it now: first over at least
+    half of either scene's lines, where of several scenes that came together under it the one with its number is it, or
+    the first; then over the scene's most. Any other heading goes where most lines went both ways.
+    """
+    old_headings, new_headings = _headings(old), _headings(new)
+    old_numbered, new_numbered = _numbered(old), _numbered(new)
+    old_bodies, new_bodies = _bodies(old), _bodies(new)
+    same, most = [], []
+    for (before, after), count in pairs.shared.items():
+        if before and after and old_headings[before] == new_headings[after]:
+            lines = pairs.lines[before, after]
+            all_went, all_came = pairs.best_new[before] == after, pairs.best_old[after] == before
+            if lines and lines >= min(old_bodies[before], new_bodies[after]) * HALF and (all_went or all_came):
+                same.append((old_numbered[before] != new_numbered[after], before, after))
+            elif all_went or (all_came and lines):
+                most.append((-count, before, after))
+    found: dict[int, int] = {}
+    taken: set[int] = set()
+    ranked = [(before, after) for _, before, after in [*sorted(same), *sorted(most)]]
+    for before, after in [*ranked, *pairs.mutual()]:
+        if before and after and before not in found and after not in taken:
+            found[before] = after
+            taken.add(after)
+    return sorted(found.items())
+
+
+def _numbered(draft: DraftLines) -> dict[int, str]:
+    """The heading of each scene, with its number if it has one."""
+    headings = zip(draft.scenes, draft.texts, draft.is_heading, strict=True)
+    return {scene: text for scene, text, is_heading in headings if is_heading}
+
+
+def _headings(draft: DraftLines) -> dict[int, str]:
+    return {scene: without_number(text)[0].casefold() for scene, text in _numbered(draft).items()}
+
+
+def _bodies(draft: DraftLines) -> Counter[int]:
+    """How many lines each scene has under its heading."""
+    lines = zip(draft.scenes, draft.is_heading, strict=True)
+    return Counter([scene for scene, is_heading in lines if not is_heading])
 
 
 def _with_equal_headings(old: DraftLines, new: DraftLines) -> Iterator[tuple[int, int]]:

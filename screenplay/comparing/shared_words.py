@@ -26,6 +26,7 @@ BESIDE, FURTHER = 2.0, 4.0  # nats for a line next to a part of another, or near
 IN_THE_SCENE, ANYWHERE = 12.0, 20.0  # nats for a run of words to be the same words: some four that are not common
 ROW = 3  # words in a row by which runs are found again
 MOST_WITH_A_ROW = 16
+LONG_ROW = 6  # words that are no turn of phrase, unless they are most of a line
 COVERED = ("\ufffe", "\uffff")  # in the place of a word that is covered, in the one draft and in the other
 
 
@@ -227,6 +228,9 @@ class _Sharing:
                         length = _length_in_common(left[start:], theirs.left(to)[other:])
                         reached[to] = start + length
                         told = self.likeness.told_by(left[start : start + length], 1)
+                        shorter = min(len(mine.all(at)), len(theirs.all(to)))
+                        if length < min(LONG_ROW, MOST * shorter):
+                            continue
                         if told >= self._least(mine.draft.scenes[at], theirs.draft.scenes[to], mine is self.old):
                             yield told, at, to, (start, other, length)
 

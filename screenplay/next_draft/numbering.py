@@ -2,8 +2,9 @@
 
 A scene keeps its number wherever it moves and whatever becomes of its heading. One added is lettered after the scene
 before it; one cut stays as OMITTED at its place, and no other scene ever gets its number. A scene whose text is back
-takes its old number again. Of a split scene the first part keeps the number, and the others are lettered; of merged
-scenes the first number stays, and the others are OMITTED. (Common practice in the trade; houses differ.)
+takes its old number again. Of a split scene the part under its heading keeps the number, else the first, and the others
+are lettered; of merged scenes the number of the one whose heading stands stays, else the first, and the others are
+OMITTED. (Common practice in the trade; houses differ.)
 """
 
 from __future__ import annotations
@@ -82,7 +83,7 @@ def carry_numbers(scenes: Sequence[NumberedScene], comparison: Comparison) -> tu
     headings = headings_of(comparison.new)
     old_texts, sources = texts_by_scene(comparison.old), _sources(comparison)
     ordinals = _back(scenes, old_texts, texts_by_scene(comparison.new), sources)
-    ordinals |= _kept(scenes, sources, set(ordinals.values()))
+    ordinals |= _kept(scenes, sources, comparison.same_headings, set(ordinals.values()))
     carried = [_carried(scene, ordinals.get(scene.number), headings, old_texts) for scene in scenes]
     moved = {fate.new for fate in comparison.scenes if fate.fate is SceneFateKind.MOVED}
     return tuple(_with_letters(list(_in_order(carried, moved, len(headings))), headings))
@@ -128,12 +129,18 @@ def _sources(comparison: Comparison) -> dict[int, list[int]]:
     return {new: sorted(sources[new]) for new in sorted(sources)}
 
 
-def _kept(scenes: Sequence[NumberedScene], sources: Mapping[int, Sequence[int]], held: set[int]) -> dict[str, int]:
-    """The new ordinal of each number whose scene stands on: a new scene has the first number that went into it, of
-    those that no new scene before it has; scenes already `held` have their number."""
+def _kept(
+    scenes: Sequence[NumberedScene],
+    sources: Mapping[int, Sequence[int]],
+    same_headings: Mapping[int, int],
+    held: set[int],
+) -> dict[str, int]:
+    """The new ordinal of each number whose scene stands on: with its heading; else in the first new scene that it went
+    into and that has no number, of those that went in the first. Scenes already `held` have their number."""
     number_of = {scene.ordinal: scene.number for scene in scenes if scene.ordinal is not None}
-    kept: dict[str, int] = {}
-    for new in (new for new in sources if new not in held):
+    kept = {number_of[old]: new for new, old in same_headings.items() if old in number_of and new not in held}
+    numbered = {*held, *kept.values()}
+    for new in (new for new in sources if new not in numbered):
         numbers = [number_of[old] for old in sources[new] if old in number_of]
         number = next((number for number in numbers if number not in kept), None)
         if number is not None:

