@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from review.decisions.models import Decision
 from review.drafts.models import Draft
+from review.health import Pulse
 from review.log import Act
 from review.notes.models import Note, Placement, Reply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
@@ -21,6 +22,7 @@ __all__ = [
     "Person",
     "Placement",
     "Production",
+    "Pulse",
     "Reply",
     "SceneText",
     "SetupCode",
