@@ -72,6 +72,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "review.people.secrecy.keeps_no_copies",
     "django.middleware.gzip.GZipMiddleware",  # behind WhiteNoise, whose files are compressed once and for all
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -136,6 +137,7 @@ ACCOUNT_PREVENT_ENUMERATION = True
 ACCOUNT_RATE_LIMITS = False  # tries are counted in `review.people.tries`, where no other traffic pushes them out
 ACCOUNT_EMAIL_SUBJECT_PREFIX = "Fairhand: "
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody can have mail sent to an address that is not here
+MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"  # what they say of others is in no cookie
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
 
 EMAIL_HOST = os.environ.get("EMAIL_HOST", "")

@@ -14,6 +14,7 @@ from review.access import Deed, may_change, may_withdraw, refuse_elsewhere, refu
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
 from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, EarlierText, Note, Reply, Subject
+from review.notes.pace import refuse_haste
 from review.notes.subjects import whole_subject
 from review.productions.models import lock_for
 
@@ -64,7 +65,8 @@ def leave_note(
 
     `wording` replaces exactly the span's lines, whole; one that equals them is no wording, and only a note on lines has
     one. Raises NoSuchLines when the draft does not have the span, no scene there, or nobody called `character`, and
-    PermissionDenied for whoever is not, or no longer, in the draft's production.
+    PermissionDenied for whoever is not, or no longer, in the draft's production. Raises TooFast where one member writes
+    faster than anybody can.
     """
     refuse_unless(author, Deed.NOTE)
     refuse_elsewhere(author, draft)
@@ -95,6 +97,7 @@ def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
     lock_for(author, Deed.NOTE)
     note, made = Note.objects.get_or_create(form_id=form_id, author=author, defaults=said)
     if made:
+        refuse_haste(author)
         carry_to_later_drafts(note)
         log.record(
             author.person,
@@ -175,9 +178,10 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
     """Reply to a note; the same form sent again finds the reply it made.
 
     `read` is the version of the note that the author was shown, if they were: ChangedMeanwhile is raised where another
-    stands by now. Raises PermissionDenied where the author may not read the note, or where it was withdrawn.
+    stands by now. Raises PermissionDenied where the author may not read the note, or where it was withdrawn, and
+    TooFast where one member writes faster than anybody can.
     """
-    refuse_unless(author, Deed.NOTE)
+    lock_for(author, Deed.NOTE)
     standing = Note.objects.visible_to(author).not_withdrawn().select_for_update(no_key=True, of=("self",))
     found = standing.filter(pk=note.pk).first()
     if found is None:
@@ -186,6 +190,7 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
         raise ChangedMeanwhile
     reply, made = Reply.objects.get_or_create(form_id=form_id, author=author, defaults={"note": note, "body": body})
     if made:
+        refuse_haste(author)
         log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)
     return reply
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import runpy
 import uuid
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from bs4 import BeautifulSoup
@@ -93,6 +94,49 @@ def test_the_session_s_cookie_is_out_of_reach_of_scripts_and_other_sites(
     cookie = client.cookies["sessionid"]
     assert cookie["httponly"]
     assert cookie["samesite"] == "Lax"
+
+
+@pytest.mark.parametrize("name", ["home", "people", "script-current", "notes", "changes", "voices-current", "drafts"])
+def test_a_page_with_something_private_on_it_is_kept_by_nobody_or_asked_after(
+    signed_in: SignIn, writer: Member, draft: Draft, name: str
+) -> None:
+    """Its caching is private, and it is not shown again without asking the server: RFC 9111, 5.2.2."""
+    address = reverse(name, args=[writer.production.public_id])
+    response = signed_in(writer).get(address, follow=True)
+    said = set(response.headers["Cache-Control"].replace(",", " ").split())
+    assert "private" in said
+    assert said & {"no-store", "no-cache"}
+
+
+@pytest.mark.parametrize("address", ["/", "/account/sign-in/", "/nowhere/", "/p/x/"])
+def test_whatever_a_view_says_nothing_of_is_kept_by_nobody(client: Client, address: str) -> None:
+    assert "no-store" in client.get(address).headers["Cache-Control"]
+
+
+@pytest.fixture
+def behind_https(settings: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The settings as they are when the environment says that a server in front speaks HTTPS."""
+    monkeypatch.setenv("BEHIND_HTTPS", "1")
+    told = runpy.run_path(str(settings.BASE_DIR / "project" / "settings.py"))
+    for name in ("BEHIND_HTTPS", "COOKIES_OF_THIS_HOST", "SECURE_PROXY_SSL_HEADER", "SECURE_HSTS_SECONDS"):
+        setattr(settings, name, told[name])
+    for cookie in ("SESSION", "CSRF"):
+        setattr(settings, f"{cookie}_COOKIE_NAME", told[f"{cookie}_COOKIE_NAME"])
+        setattr(settings, f"{cookie}_COOKIE_SECURE", told[f"{cookie}_COOKIE_SECURE"])
+
+
+@pytest.mark.usefixtures("behind_https")
+def test_behind_https_every_cookie_is_this_host_s_alone_and_browsers_stay_with_https_for_a_year(crew: Member) -> None:
+    """The prefix is that of RFC 6265bis, 4.1.3.2: Secure, Path=/ and no Domain, or a browser does not take it."""
+    crew.person.set_password("mended nets by lamp")
+    crew.person.save()
+    client = Client(headers={"X-Forwarded-Proto": "https"})
+    client.get("/account/sign-in/")
+    response = client.post("/account/sign-in/", {"login": crew.person.email, "password": "mended nets by lamp"})
+    assert {"__Host-sessionid", "__Host-csrftoken", f"__Host-device-{crew.person.public_id}"} <= set(client.cookies)
+    for name, cookie in client.cookies.items():
+        assert (name[:7], cookie["secure"], cookie["path"], cookie["domain"]) == ("__Host-", True, "/", "")
+    assert response.headers["Strict-Transport-Security"] == f"max-age={365 * 24 * 60 * 60}"
 
 
 def test_a_host_that_is_not_ours_gets_no_links_made_in_its_name(writer: Member) -> None:

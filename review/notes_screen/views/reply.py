@@ -10,6 +10,7 @@ from django.views.decorators.http import require_POST
 from review.access import Deed
 from review.notes import acts
 from review.notes.models import Note, Reply
+from review.notes.pace import TooFast
 from review.notes_screen.forms import ReplyForm
 from review.notes_screen.views.note import answer_with_card, note_page_context
 from review.people.guard import members_who_may
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
+
+TOO_MANY = 429
 
 
 @require_POST
@@ -35,6 +38,9 @@ def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     except acts.ChangedMeanwhile:
         form.add_error(None, f"{note.author.name} changed this note while you wrote. Read it again, then send.")
         return _show_form(request, member, note, form, 409)
+    except TooFast as refusal:
+        form.add_error(None, str(refusal))
+        return _show_form(request, member, note, form, TOO_MANY)
     if not form.repeats(reply):
         return _show_form(request, member, note, form.renewed(), 409)
     return answer_with_card(request, member, note)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from ipaddress import ip_address
 from typing import TYPE_CHECKING, Any
-from urllib.parse import urlsplit
 
 from django.contrib import messages
 from django.db.models import Q
@@ -18,7 +16,7 @@ from review.people import acts
 from review.people.forms import InviteForm, PlaceForm
 from review.people.guard import members_who_may
 from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Department, Invitation, Member
-from review.people.secrecy import holds_a_secret
+from review.people.secrecy import holds_a_secret, is_this_machine
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -124,17 +122,6 @@ def make_sign_in_link(request: HttpRequest, member: Member, public_id: str) -> H
     )
 
 
-def _is_this_machine(host: str) -> bool:
-    """Whether an address, with its port or without, leads to the machine that it is opened on, whichever that is."""
-    name = (urlsplit(f"//{host}").hostname or "").removesuffix(".")
-    if name == "localhost" or name.endswith(".localhost"):  # RFC 6761, 6.3
-        return True
-    try:
-        return ip_address(name).is_loopback
-    except ValueError:
-        return False
-
-
 def _show(request: HttpRequest, member: Member, form: InviteForm, status: int = 200, **fresh: Any) -> HttpResponse:
     may_invite = may(member, Deed.INVITE)
     members = list(member.production.members.filter(removed_at=None).select_related("person"))
@@ -150,7 +137,7 @@ def _show(request: HttpRequest, member: Member, form: InviteForm, status: int = 
         "may_set_up": may(member, Deed.SET_UP),
         "form": form,
         "open_invitations": _open(invitations) if may_invite else [],
-        "is_this_machine": _is_this_machine(request.get_host()),
+        "is_this_machine": is_this_machine(request.get_host()),
         "past_invitations": _past(invitations) if may_invite else [],
         **fresh,
     }

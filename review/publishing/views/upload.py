@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 DRAINED_BYTES = 64 * 1024
 TOO_LARGE = (
     "That is larger than 4 MiB, the most that is read. Few scripts come near a twentieth of it: see whether something"
-    " else came along. What you pasted was not kept here; your browser’s Back button still has it."
+    " else came along. What you pasted was not kept here; your browser’s Back button may still have it."
 )
 
 

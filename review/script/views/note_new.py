@@ -13,6 +13,7 @@ from review.cards.addresses import script_address
 from review.cards.note_cards import card_of
 from review.notes import acts
 from review.notes.models import Note, Subject
+from review.notes.pace import TooFast
 from review.notes.subjects import cue_of
 from review.people.guard import members_who_may
 from review.script.forms import LinesForm, NoteForm
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
+
+TOO_MANY = 429
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -42,7 +45,11 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
         return _show_form(request, form.looked_at() if form.span else form, 200 if form.span else 422)
     if not form.is_valid():
         return _show_form(request, form, 422)
-    left = _leave(member, draft, form)
+    try:
+        left = _leave(member, draft, form)
+    except TooFast as refusal:
+        form.add_error(None, str(refusal))
+        return _show_form(request, form, TOO_MANY)
     if not form.repeats(left):
         return _show_form(request, form.renewed(), 409)
     return _answer_new_note(request, member, draft, left)

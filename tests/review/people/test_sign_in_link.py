@@ -86,8 +86,8 @@ def test_a_link_that_does_not_open_says_why(
 
 def test_a_link_of_this_machine_signs_in_here_as_often_as_wanted(crew: Member) -> None:
     make_link(crew, local_only=True, single_use=False)
-    for here in ("127.0.0.1", "::1", "127.0.0.1"):
-        client = Client(REMOTE_ADDR=here)
+    for here, name in (("127.0.0.1", "127.0.0.1:8000"), ("::1", "[::1]:8000"), ("127.0.0.1", "localhost:8000")):
+        client = Client(REMOTE_ADDR=here, HTTP_HOST=name, HTTP_ORIGIN=f"http://{name}")
         assert client.post(address()).status_code == 302
         assert is_signed_in(client, crew)
 
@@ -105,11 +105,17 @@ def test_a_link_of_this_machine_signs_in_here_as_often_as_wanted(crew: Member) -
         {"REMOTE_ADDR": "127.0.0.1", "HTTP_FORWARDED": "for=203.0.113.9"},
         {"REMOTE_ADDR": "127.0.0.1", "HTTP_X_REAL_IP": "203.0.113.9"},
         {"REMOTE_ADDR": "127.0.0.1", "HTTP_VIA": "1.1 proxy"},
+        {"REMOTE_ADDR": "127.0.0.1", "HTTP_X_CLIENT_IP": "203.0.113.9"},
+        {"REMOTE_ADDR": "127.0.0.1", "SERVER_PROTOCOL": "HTTP/1.0"},
+        {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "films.example.org"},
+        {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "localhost:8000", "HTTP_ORIGIN": "https://films.example.org"},
+        {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "localhost:8000", "HTTP_REFERER": "https://films.example.org/in/"},
     ],
 )
 def test_a_link_of_this_machine_is_refused_elsewhere_and_through_another_server(
-    crew: Member, request_is: dict[str, str], method: str
+    crew: Member, settings: Any, request_is: dict[str, str], method: str
 ) -> None:
+    settings.ALLOWED_HOSTS = ["*"]
     make_link(crew, local_only=True, single_use=False)
     client = Client(**request_is)  # type: ignore[arg-type]
     response = getattr(client, method)(address())

@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("review", "0003_doors"),
+        ("review", "0004_changed_notes"),
     ]
 
     operations = [
