@@ -16,7 +16,7 @@ from screenplay.breakdown.list_files import plain_words
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
-_WORD = re.compile(r"\bon to\b|[^\W_]+(?:['’\-‐‑][^\W_]+)*")
+_WORD = re.compile(r"\b[Oo]n to\b|[^\W_]+(?:['’\-‐‑][^\W_]+)*")
 _ENDS = re.compile(r"[.!?…]")
 _LONGEST = 120  # words: what goes on for longer is cut, so that no line takes long
 _QUOTES = re.compile(r"[\"“”]")
