@@ -130,7 +130,7 @@ def departments() -> list[Recipient]:
 
 def characters(old: Draft, new: Draft) -> tuple[Recipient, ...]:
     """Those who speak in either draft, in the order of the new one's, most words first."""
-    return _ground(old.pages_key, new.pages_key).characters
+    return _basis(old.pages_key, new.pages_key).characters
 
 
 def everyone(old: Draft, new: Draft) -> list[Recipient]:
@@ -149,19 +149,19 @@ def change_sheet(
 ) -> ChangeSheet:
     """Somebody's sheet with these notes on it, those of them that stand in its scenes; the reader's own are told as
     theirs."""
-    ground = _ground(old.pages_key, new.pages_key)
-    return _sheet(whose, ground, _by_scene(notes, ground), reader)
+    basis = _basis(old.pages_key, new.pages_key)
+    return _sheet(whose, basis, _by_scene(notes, basis), reader)
 
 
 def change_sheets(old: Draft, new: Draft, notes: Iterable[NoteAcrossDrafts]) -> list[ChangeSheet]:
     """All sheets, for departments and then for characters."""
-    ground = _ground(old.pages_key, new.pages_key)
-    by_scene = _by_scene(notes, ground)
-    return [_sheet(whose, ground, by_scene) for whose in (*departments(), *ground.characters)]
+    basis = _basis(old.pages_key, new.pages_key)
+    by_scene = _by_scene(notes, basis)
+    return [_sheet(whose, basis, by_scene) for whose in (*departments(), *basis.characters)]
 
 
 @lru_cache(maxsize=SHEETS_KEPT)
-def _ground(old: PagesKey, new: PagesKey) -> _Basis:
+def _basis(old: PagesKey, new: PagesKey) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes
@@ -205,13 +205,13 @@ def _characters(comparison: Comparison) -> tuple[Recipient, ...]:
 
 def _sheet(
     whose: Recipient,
-    ground: _Basis,
+    basis: _Basis,
     notes: Mapping[tuple[str, int], Sequence[NoteAcrossDrafts]],
     reader: Member | None = None,
 ) -> ChangeSheet:
     entries = (
-        _entry(whose, scene, _reasons(whose, scene, concern, ground, at), _notes_in(scene, notes), ground, reader)
-        for at, (scene, concern) in enumerate(ground.scenes)
+        _entry(whose, scene, _reasons(whose, scene, concern, basis, at), _notes_in(scene, notes), basis, reader)
+        for at, (scene, concern) in enumerate(basis.scenes)
     )
     return ChangeSheet(whose, tuple(entry for entry in entries if entry))
 
@@ -221,7 +221,7 @@ def _entry(
     scene: SceneChange,
     reasons: list[Reason],
     found: list[NoteAcrossDrafts],
-    ground: _Basis,
+    basis: _Basis,
     reader: Member | None,
 ) -> SheetEntry | None:
     """The scene on the sheet, None where it does not concern whom the sheet is for."""
@@ -229,22 +229,22 @@ def _entry(
     if not (reasons or theirs or whose.has_everything):
         return None
     told = [fate_reason(scene), *(reason.text for reason in reasons), *_note_reasons(whose, theirs, reader)]
-    others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, ground.changes)]
+    others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, basis.changes)]
     is_close = bool(theirs) or whose.has_everything or any(reason.is_about_change for reason in reasons)
     brief = "; ".join(reason.brief for reason in reasons if reason.brief)
     return SheetEntry(scene, tuple(filter(None, told)), (*theirs, *others), is_close, brief[:1].upper() + brief[1:])
 
 
-def _reasons(whose: Recipient, scene: SceneChange, concern: SceneConcerns, ground: _Basis, at: int) -> list[Reason]:
+def _reasons(whose: Recipient, scene: SceneChange, concern: SceneConcerns, basis: _Basis, at: int) -> list[Reason]:
     if whose.department:
         told = department_reasons(Department(whose.department), scene, concern)
-        return [*_speeches(ground, at), *told] if whose.department == Department.CAST else told
-    return character_reasons(whose.name, scene, concern, ground.presences[whose.slug][at])
+        return [*_speeches(basis, at), *told] if whose.department == Department.CAST else told
+    return character_reasons(whose.name, scene, concern, basis.presences[whose.slug][at])
 
 
-def _speeches(ground: _Basis, at: int) -> Iterator[Reason]:
+def _speeches(basis: _Basis, at: int) -> Iterator[Reason]:
     """Whose speeches changed in a scene: the cast are told of all, for nobody may have said yet whom they play."""
-    found = [(each.name, ground.presences[each.slug][at]) for each in ground.characters]
+    found = [(each.name, basis.presences[each.slug][at]) for each in basis.characters]
     if names := [name for name, presence in found if presence and presence.lines_changed]:
         yield Reason(f"Speeches changed: {', '.join(names)}.")
 
@@ -274,14 +274,14 @@ def _is_of_the_change(note: NoteAcrossDrafts, changes: Changes) -> bool:
     return bool(note.answered_in or (note.was and not changes.changed_lines.isdisjoint(note.was)))
 
 
-def _by_scene(notes: Iterable[NoteAcrossDrafts], ground: _Basis) -> dict[tuple[str, int], list[NoteAcrossDrafts]]:
+def _by_scene(notes: Iterable[NoteAcrossDrafts], basis: _Basis) -> dict[tuple[str, int], list[NoteAcrossDrafts]]:
     """The notes by the scene they stand in: of the new draft, or of the old where their lines are gone."""
     by_scene: dict[tuple[str, int], list[NoteAcrossDrafts]] = defaultdict(list)
     for note in notes:
         if note.now:
-            by_scene["new", ground.new_scene_of[note.now.start - 1]].append(note)
+            by_scene["new", basis.new_scene_of[note.now.start - 1]].append(note)
         elif note.was:
-            by_scene["old", ground.old_scene_of[note.was.start - 1]].append(note)
+            by_scene["old", basis.old_scene_of[note.was.start - 1]].append(note)
     return by_scene
 
 

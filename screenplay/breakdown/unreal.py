@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 _REACH_OF_DENIAL = 3  # words
 _REACH_OF_NOT = 2
 _REACH_OF_MERE = 3
-_PICTURES = frozenset({"pictures", "shown"})
 
 
 class Seeming(NamedTuple):
@@ -75,11 +74,6 @@ def _likenesses(sentence: Sentence, met: Mapping[Hashable, Sequence[Match]]) -> 
         yield from range(match.start, len(sentence.words))
     for match in met.get("mere", ()):
         yield from range(match.end, min(match.end + _REACH_OF_MERE, _clause_end(sentence, match.end - 1)))
-
-
-def _is_on_it(met: Mapping[Hashable, Sequence[Match]]) -> bool:
-    """Whether the sentence begins by saying that it is of what is on it."""
-    return any(match.start == 0 for match in met.get("on_it", ()))
 
 
 def _colon(sentence: Sentence, start: int) -> int | None:
