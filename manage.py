@@ -10,7 +10,7 @@ import sys
 def main() -> None:
     os.umask(0o077)  # whatever is made here is its owner's alone
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "project.settings")
-    from django.core.management import execute_from_command_line
+    from django.core.management import execute_from_command_line  # noqa: PLC0415 - after what is set above
 
     execute_from_command_line(sys.argv)
 

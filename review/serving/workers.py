@@ -86,7 +86,7 @@ def answer_signals_as_ever() -> None:
 def raise_file_limit() -> None:
     """Let a worker have a file for each of its connections, as far as this account may."""
     try:
-        import resource
+        import resource  # noqa: PLC0415
     except ImportError:  # not every system has such a limit
         return
     soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)

@@ -160,7 +160,7 @@ def _reads_like_windows_1252(text: str) -> bool:
 
 def _is_a_likely_reading(data: bytes) -> bool:
     """Whether charset-normalizer, asked about the lines with accented letters, has this reading among its own."""
-    from charset_normalizer import from_bytes
+    from charset_normalizer import from_bytes  # noqa: PLC0415 - slow to load, and seldom needed
 
     sample = b"\n".join(line for line in re.split(rb"[\r\n]+", data) if not line.isascii())[:_SAMPLE_BYTES]
     text = sample.decode("cp1252")

@@ -220,7 +220,7 @@ def _is_light(text: Any, index: int) -> bool:
 def main() -> None:
     """Read a PDF from standard input; the most pages it may have is the one argument."""
     try:
-        import resource
+        import resource  # noqa: PLC0415
 
         resource.setrlimit(resource.RLIMIT_AS, (_MOST_MEMORY, _MOST_MEMORY))
     except (ImportError, ValueError, OSError):

@@ -8,6 +8,7 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import CommandError, CommandParser
 
+from review.demo.load import demo_is_loaded, demo_links, load_demo
 from review.management.database import DatabaseRefused, prepare_database
 from review.management.plain import PlainCommand
 from review.people.acts import new_setup_code
@@ -73,16 +74,12 @@ class Command(PlainCommand):
 
     def prepare_demo(self) -> None:
         """Load the demo into an empty database; of one in use it is said, before anything else, that nothing was."""
-        from review.demo.load import demo_is_loaded, load_demo
-
         if not Person.objects.exists():
             load_demo()
         if not demo_is_loaded():
             self.say("The demo goes into an empty database only, and this one is in use: nothing was loaded.")
 
     def welcome_to_demo(self, address: str, *, seems_behind_another: bool) -> None:
-        from review.demo.load import demo_is_loaded, demo_links
-
         if not demo_is_loaded():
             return
         if seems_behind_another:
