@@ -109,7 +109,8 @@ def _as(details: dict[str, object]) -> str:
     role, department = str(details.get("role", "")), str(details.get("department", ""))
     role_in_words = Role(role).label.lower() if role in Role.values else role
     department_in_words = Department(department).label.lower() if department in Department.values else department
-    return ", in ".join(word for word in (role_in_words, department_in_words) if word)
+    words = dict.fromkeys(word for word in (role_in_words, department_in_words) if word)
+    return ", in ".join(words)
 
 
 def _invited(act: Act) -> tuple[str, str]:
@@ -124,6 +125,12 @@ def _changed_place(act: Act) -> tuple[str, str]:
     changed: dict[str, list[str]] = act.details.get("changed", {})
     before, after = ({field: pair[nth] for field, pair in changed.items()} for nth in (0, 1))
     return act.person.name, f"made {act.details.get('name')} {_as({**after})}; before: {_as({**before})}"
+
+
+def _made_link(act: Act) -> tuple[str, str]:
+    made_for = act.details.get("name")
+    at_terminal = "was made a sign-in link at the server’s own terminal"
+    return act.person.name, f"made a sign-in link for {made_for}" if made_for else at_terminal
 
 
 def _used_link(act: Act) -> tuple[str, str]:
@@ -144,7 +151,7 @@ IN_WORDS: dict[str, Callable[[Act], tuple[str, str]]] = {
     Verb.STARTED_PRODUCTION: _by("started the production"),
     Verb.SIGNED_IN: _by("signed in"),
     Verb.FAILED_TO_SIGN_IN: _failed,
-    Verb.MADE_SIGN_IN_LINK: _by("made a sign-in link for {name}"),
+    Verb.MADE_SIGN_IN_LINK: _made_link,
     Verb.USED_SIGN_IN_LINK: _used_link,
     Verb.CHANGED_PASSWORD: _by("chose a new password"),
     Verb.INVITED: _invited,

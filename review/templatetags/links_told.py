@@ -21,5 +21,6 @@ def links_told(context: dict[str, Any]) -> dict[str, Any]:
     """Nothing in a session that itself began by such a link: whoever is in it may not be who is to be told."""
     request: HttpRequest = context["request"]
     person = request.user
-    links = links_to_tell_of(person) if isinstance(person, Person) and not is_by_link(request) else ()
-    return {"links": list(links), "csrf_token": context.get("csrf_token")}
+    links = list(links_to_tell_of(person)) if isinstance(person, Person) and not is_by_link(request) else []
+    can_be_shut = any(link.ended_at is None if link.used_at else link.state == "open" for link in links)
+    return {"links": links, "can_be_shut": can_be_shut, "csrf_token": context.get("csrf_token")}

@@ -46,9 +46,12 @@ def make_sign_in_link(by: Member, member: Member) -> str:
     return token
 
 
+@transaction.atomic
 def make_link_at_terminal(person: Person) -> str:
     """A token that signs somebody in once, within 24 hours, with all that is theirs: for whoever runs the server."""
-    return _new_link(person, None)[1]
+    link, token = _new_link(person, None)
+    log.record(person, Act.Verb.MADE_SIGN_IN_LINK, None, link.public_id)
+    return token
 
 
 def _new_link(person: Person, made_by: Member | None) -> tuple[SignInLink, str]:

@@ -7,19 +7,23 @@ from typing import TYPE_CHECKING, Any
 from django.contrib import messages
 from django.db.models import Q
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, Role, may
 from review.people import acts
 from review.people.forms import InviteForm, PlaceForm
+from review.people.fresh_links import link_of_invitation, link_to_sign_in, links_shown_before
 from review.people.guard import members_who_may
-from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS, Department, Invitation, Member
+from review.people.models import Department, Invitation, Member
 from review.people.secrecy import holds_a_secret, is_this_machine
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from django.http import HttpRequest, HttpResponse
+
+    from review.people.fresh_links import FreshLink
 
 
 @require_safe
@@ -34,8 +38,9 @@ def people(request: HttpRequest, member: Member) -> HttpResponse:
 def invite(request: HttpRequest, member: Member) -> HttpResponse:
     """Answers with the page itself rather than a redirect: the link on it can be shown this once."""
     form = InviteForm(request.POST)
+    before = links_shown_before(request, member, request.POST.getlist("shown"))
     if not form.is_valid():
-        return _show(request, member, form, status=422)
+        return _show(request, member, form, before, status=422)
     told = form.cleaned_data
     invitation, token = acts.invite(
         member, told["name"], told["role"], told["department"], told["form_id"], told["character"]
@@ -46,11 +51,8 @@ def invite(request: HttpRequest, member: Member) -> HttpResponse:
             f"{invitation.name} was invited by this form already. The link was shown then; if it is lost, withdraw "
             "the invitation and make another.",
         )
-        return redirect("people", member.production.public_id)
-    link = request.build_absolute_uri(reverse("join", args=[token]))
-    return _show(
-        request, member, InviteForm(), fresh_link=link, fresh_for=invitation.name, fresh_days=INVITATION_LASTS.days
-    )
+        return _show(request, member, InviteForm(), before)
+    return _show(request, member, InviteForm(), [link_of_invitation(request, invitation, token), *before])
 
 
 @require_POST
@@ -111,18 +113,12 @@ def make_sign_in_link(request: HttpRequest, member: Member, public_id: str) -> H
     except acts.Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("people", member.production.public_id)
-    link = request.build_absolute_uri(reverse("sign-in-link", args=[token]))
-    return _show(
-        request,
-        member,
-        InviteForm(),
-        fresh_link=link,
-        fresh_for=other.name,
-        fresh_hours=int(SIGN_IN_LINK_LASTS.total_seconds() // 3600),
-    )
+    return _show(request, member, InviteForm(), [link_to_sign_in(request, member, other, token)])
 
 
-def _show(request: HttpRequest, member: Member, form: InviteForm, status: int = 200, **fresh: Any) -> HttpResponse:
+def _show(
+    request: HttpRequest, member: Member, form: InviteForm, fresh: Sequence[FreshLink] = (), status: int = 200
+) -> HttpResponse:
     may_invite = may(member, Deed.INVITE)
     members = list(member.production.members.filter(removed_at=None).select_related("person"))
     invitations = Invitation.objects.filter(production=member.production).select_related("invited_by__person")
@@ -139,7 +135,7 @@ def _show(request: HttpRequest, member: Member, form: InviteForm, status: int = 
         "open_invitations": _open(invitations) if may_invite else [],
         "is_this_machine": is_this_machine(request.get_host()),
         "past_invitations": _past(invitations) if may_invite else [],
-        **fresh,
+        "fresh": fresh,
     }
     return render(request, "people/people.html", context, status=status)
 

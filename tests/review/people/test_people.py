@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from typing import TYPE_CHECKING, Any
+from urllib.parse import parse_qs, urlsplit
 
 import pytest
 from bs4 import BeautifulSoup
@@ -85,6 +86,60 @@ def test_inviting_shows_the_link_once_and_the_link_opens(signed_in: SignIn, writ
     assert (invitation.name, invitation.role, invitation.department) == ("Sunniva Grey", "crew", "lighting")
     act = Act.objects.get(verb=Act.Verb.INVITED)
     assert (act.about, act.details["name"]) == (invitation.public_id, "Sunniva Grey")
+
+
+def shown(page: str) -> list[str]:
+    return [str(field["value"]) for field in BeautifulSoup(page, "html.parser").select(".fresh-link-row input")]
+
+
+def sent_along(page: str) -> list[str]:
+    return [str(field["value"]) for field in BeautifulSoup(page, "html.parser").select("[name=shown]")]
+
+
+def test_links_made_one_after_another_stand_side_by_side_and_each_opens(signed_in: SignIn, writer: Member) -> None:
+    client = signed_in(writer)
+    page, made = client.post(invite_from(writer), filled_in()).text, []
+    for name in ("Ida Roe", "Noor Vale"):
+        made.append(fresh_link(page))
+        page = client.post(invite_from(writer), filled_in(name=name, shown=sent_along(page))).text
+        assert set(made) < set(shown(page))
+    assert "3 links to send" in page
+    for link in shown(page):
+        assert Client().get(link.removeprefix("http://testserver")).status_code == 200
+    assert shown(client.get(people_of(writer)).text) == []
+
+
+def test_a_form_that_is_refused_keeps_the_links_before_it_in_view(signed_in: SignIn, writer: Member) -> None:
+    client = signed_in(writer)
+    page = client.post(invite_from(writer), filled_in()).text
+    response = client.post(invite_from(writer), filled_in(name=" ", shown=sent_along(page)))
+    assert response.status_code == 422
+    assert shown(response.text) == shown(page)
+
+
+def test_no_token_that_is_made_up_used_or_of_another_production_is_shown(signed_in: SignIn, writer: Member) -> None:
+    other = make_member(make_production("Elsewhere"), Role.WRITER, Department.WRITING)
+    _, theirs = acts.invite(other, "Ida", "crew", "art", uuid.uuid4())
+    invitation, withdrawn = acts.invite(writer, "Ida", "crew", "art", uuid.uuid4())
+    acts.withdraw_invitation(writer, invitation)
+    tokens = ["made up", "\0", "", str(theirs), str(withdrawn), "é" * 400]
+    page = signed_in(writer).post(invite_from(writer), filled_in(shown=tokens)).text
+    assert len(shown(page)) == 1
+    assert "Elsewhere" not in page
+
+
+def test_a_message_brings_each_link_with_names_and_the_day_it_ends(signed_in: SignIn, writer: Member) -> None:
+    page = BeautifulSoup(signed_in(writer).post(invite_from(writer), filled_in(name="Bo & Ida")).text, "html.parser")
+    message = page.select_one("textarea[readonly]").get_text()  # type: ignore[union-attr]
+    invitation = Invitation.objects.get()
+    assert message.strip().startswith("Hello Bo & Ida,")
+    assert message.strip().endswith("Ada Wren")
+    assert "“Slack Water”" in message
+    assert f"{timezone.localtime(invitation.expires_at):%B %Y}" in message
+    assert fresh_link(str(page)) in message
+    mail = urlsplit(str(page.select_one('a[href^="mailto:"]')["href"]))  # type: ignore[index]
+    assert parse_qs(mail.query)["body"] == [message.strip()]
+    assert mail.path == ""
 
 
 def test_the_same_form_twice_makes_one_invitation_and_shows_no_second_link(signed_in: SignIn, writer: Member) -> None:

@@ -43,7 +43,7 @@ def log_of(member: Member) -> str:
 def rows(page: str) -> list[str]:
     """The rows as they are read: what happened, and from where."""
     return [
-        " ".join(cell.get_text(" ", strip=True) for cell in row.select("td")[1:]).replace("  ", " ")
+        " ".join(cell.get_text(" ", strip=True) for cell in row.select("td")[1:]).replace("  ", " ").strip()
         for row in BeautifulSoup(page, "html.parser").select(".doors tbody tr")
     ]
 
@@ -90,12 +90,12 @@ def test_it_says_who_was_invited_joined_was_changed_removed_and_whose_invitation
     acts.change_place(writer, ida, acts.Place("producer", "production", ""))
     acts.remove_member(writer, ida)
     assert read(signed_in, writer) == [
-        "Ada Wren removed Ida Roe —",
-        "Ada Wren made Ida Roe producer, in production; before: crew, in art —",
+        "Ada Wren removed Ida Roe",
+        "Ada Wren made Ida Roe producer, in production; before: crew, in art",
         f"Ida Roe joined by invitation as crew, in art {ELSEWHERE}",
-        "Ada Wren invited Ida Roe as crew, in art —",
-        "Ada Wren withdrew the invitation for Sunniva Grey —",
-        "Ada Wren invited Sunniva Grey as crew, in sound —",
+        "Ada Wren invited Ida Roe as crew, in art",
+        "Ada Wren withdrew the invitation for Sunniva Grey",
+        "Ada Wren invited Sunniva Grey as crew, in sound",
     ]
 
 
@@ -104,7 +104,17 @@ def test_it_says_which_link_was_made_and_used(signed_in: SignIn, writer: Member,
     Client(REMOTE_ADDR=ELSEWHERE).post(reverse("sign-in-link", args=[token]))
     assert read(signed_in, writer) == [
         f"Bo Finch was signed in by the link that Ada Wren made {ELSEWHERE}",
-        "Ada Wren made a sign-in link for Bo Finch —",
+        "Ada Wren made a sign-in link for Bo Finch",
+    ]
+
+
+def test_it_says_what_was_made_at_the_terminal(signed_in: SignIn, writer: Member, crew: Member) -> None:
+    acts.remove_member(writer, crew)
+    acts.let_back_in(crew.person, writer.production, Role.CAST)
+    acts.make_link_at_terminal(crew.person)
+    assert read(signed_in, writer)[:2] == [
+        "Bo Finch was made a sign-in link at the server’s own terminal",
+        "Bo Finch was let back in at the server’s own terminal",
     ]
 
 
