@@ -1,8 +1,10 @@
 """What of a draft's pages is revised: the rows that get an asterisk, told from what lies between two drafts.
 
 A row is revised where words of it are new or reworded, where its line moved there, or where something was cut: then it
-is the row that follows the cut, and at the end of the script the one before it. So is OMITTED in its first draft. What
-a new row begins with because words above it came or went is not, nor are words that print as they did.
+is the row that follows the cut, and at the end of the script the one before it. So is a row that paragraphs were joined
+or parted at, or that a blank line came in above or went, and both of two speeches set side by side, or no longer; and
+OMITTED in its first draft. What a new row begins with because words above it came or went is not, nor are words that
+print as they did.
 """
 
 from __future__ import annotations
@@ -14,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.comparing import LineFateKind, word_changes
 from screenplay.model import Heading, Kind, Printed, Speech
+from screenplay.page import LinePlace, arrangement
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -28,6 +31,7 @@ _UNPRINTED = frozenset({Kind.SECTION, Kind.SYNOPSIS, Kind.NOTE, Kind.BONEYARD, K
 _END = 1 << 40  # an offset after every character of a line
 _WHOLE = (0, _END)
 _BEGINNING = (0, 0)
+_SEAM = " \ue000 "  # between lines that are one now: a character that Unicode leaves to private use
 Offsets = tuple[int, int]
 
 
@@ -53,13 +57,8 @@ def marks_between(
     old, new = _printed(comparison.old), _printed(comparison.new)
     omitted = _omitted_first(old_numbers, new_numbers)
     marked: dict[int, list[Offsets]] = defaultdict(list)
-    sources: dict[int, list[LineFate]] = defaultdict(list)
-    for fate in comparison.lines:
-        for line in fate.new:
-            sources[line].append(fate)
-    for line, printed in new.items():
-        before = [(fate, old[fate.old]) for fate in sources[line] if fate.old in old]
-        marked[line] += _marked(printed, before)
+    for line, offsets in _Lines(comparison, old, new).marks():
+        marked[line].append(offsets)
     cut_scenes = {ordinal for number, ordinal in old_numbers if ordinal and number in omitted}
     gone = {line for line in old if not any(on in new for on in _on(comparison, line))}
     shown = {line for line in gone if comparison.old.scene_of[line - 1] not in cut_scenes}
@@ -104,27 +103,90 @@ def _on(comparison: Comparison, line: int) -> tuple[int, ...]:
     return fate.new if fate else ()
 
 
-def _marked(printed: Printed, before: list[tuple[LineFate, Printed]]) -> Iterator[Offsets]:
-    """Where a printed line of the new draft is revised, as offsets in its source line."""
-    if not before or any(fate.fate in {LineFateKind.MOVED, LineFateKind.SPLIT} for fate, _ in before):
-        yield _WHOLE
+class _Lines:
+    """The printed lines of two drafts, by number, each with how it stands to the one above it."""
+
+    def __init__(self, comparison: Comparison, old: Mapping[int, Printed], new: Mapping[int, Printed]) -> None:
+        self.old, self.new = old, new
+        self.old_places, self.new_places = arrangement(comparison.old), arrangement(comparison.new)
+        self.above_old, self.above_new = _lines_above(old), _lines_above(new)
+        self.sources: dict[int, list[LineFate]] = defaultdict(list)
+        for fate in comparison.lines:
+            for line in fate.new if fate.old in old else ():
+                self.sources[line].append(fate)
+
+    def marks(self) -> Iterator[tuple[int, Offsets]]:
+        """Where the lines of the new draft are revised: a line, and offsets in it."""
+        for line, printed in self.new.items():
+            before = self.sources[line]
+            if self._is_new(line, printed, before):
+                yield line, _WHOLE
+                continue
+            yield from ((line, offsets) for offsets in self._changed(line, printed, before))
+            if self._stands_otherwise(line, before[0]):
+                yield line, _BEGINNING
+
+    def _is_new(self, line: int, printed: Printed, before: Sequence[LineFate]) -> bool:
+        """Whether a line is new where it stands, with all its words."""
+        if not before or any(fate.fate is LineFateKind.MOVED for fate in before):
+            return True
+        if len(before) > 1 and any(fate.fate is LineFateKind.SPLIT for fate in before):
+            return True
+        first = before[0].old
+        if self.old[first].kind is not printed.kind:
+            return True
+        return _place(self.old_places, first).side != _place(self.new_places, line).side
+
+    def _changed(self, line: int, printed: Printed, before: Sequence[LineFate]) -> Iterator[Offsets]:
+        """Where words of a line are not those that were there; where one was added to another, the seam."""
+        parts = [part for part in before[0].new if part in self.new]
+        texts = [self.new[part].text for part in parts]
+        at = parts.index(line)
+        begins = sum(len(text) + 1 for text in texts[:at])
+        was = _SEAM.join(self.old[fate.old].text for fate in before)
+        for start, end in _changes(was, " ".join(texts)):
+            if begins <= start < begins + len(printed.text) or begins < end <= begins + len(printed.text):
+                yield _in_source(printed, start - begins, end - begins)
+
+    def _stands_otherwise(self, line: int, before: LineFate) -> bool:
+        """Whether a line that stood under the same line before is nearer to it now, or further away."""
+        if before.new[0] != line:
+            return True  # it was parted from the words before it
+        above = self.above_new.get(line)
+        if above is None or self.above_old.get(before.old) not in {fate.old for fate in self.sources[above]}:
+            return False
+        return _place(self.old_places, before.old).blank_rows != _place(self.new_places, line).blank_rows
+
+
+def _lines_above(lines: Iterable[int]) -> dict[int, int]:
+    return {line: above for above, line in pairwise(lines)}
+
+
+def _place(places: Mapping[int, LinePlace], line: int) -> LinePlace:
+    return places.get(line, LinePlace("", None))
+
+
+def _changes(was: str, text: str) -> Iterator[Offsets]:
+    """Where a text is not what it was: from one character to another, or between two where something was cut."""
+    if was.split() == text.split():
         return
-    was = " ".join(line.text for _, line in before)
-    if before[0][1].kind is not printed.kind:
-        yield _WHOLE
-    elif was.split() != printed.text.split():
-        yield from _changed(was, printed)
-
-
-def _changed(was: str, printed: Printed) -> Iterator[Offsets]:
     at = 0
-    for change in word_changes(was, printed.text):
+    for change in word_changes(was, text):
         if change.op == "cut":
-            offset = printed.source_offset(min(at, len(printed.text) - 1))
-            yield offset, offset
+            follows = len(text) - len(text[at:].lstrip())
+            yield follows, follows
         elif change.op == "added":
-            yield printed.source_offset(at), printed.source_offset(at + len(change.text) - 1) + 1
+            yield at, at + len(change.text)
         at += len(change.text) if change.op != "cut" else 0
+
+
+def _in_source(printed: Printed, start: int, end: int) -> Offsets:
+    """A stretch of what a line prints as offsets in its source line."""
+    last = len(printed.text) - 1
+    if start == end:
+        offset = printed.source_offset(min(start, last))
+        return offset, offset
+    return printed.source_offset(max(start, 0)), printed.source_offset(min(end - 1, last)) + 1
 
 
 def _omitted_first(old_numbers: Sequence[SceneNumber], new_numbers: Sequence[SceneNumber]) -> frozenset[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from screenplay.page.layout import in_pages, paginate
+from screenplay.page.line_places import LinePlace, arrangement
 from screenplay.page.paper import (
     CHARACTERS_PER_INCH,
     LEFT_MARGIN_INCHES,
@@ -36,11 +37,13 @@ __all__ = [
     "USUAL_SETTING",
     "Cell",
     "Layout",
+    "LinePlace",
     "Page",
     "PageSetting",
     "Paper",
     "Row",
     "SceneNumber",
+    "arrangement",
     "clipped",
     "columns",
     "columns_of",

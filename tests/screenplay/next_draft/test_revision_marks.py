@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 
 from screenplay import PageSetting, compare, paginate, parse
@@ -83,6 +84,66 @@ def test_a_scene_that_is_cut_under_the_lock_shows_in_its_omitted_alone() -> None
     rows = marked_rows(layout, marks_between(compare(old, new), numbers, after))
     (page,) = layout.pages
     assert [page.rows[at].text for at in rows[1]] == ["OMITTED"]
+
+
+TWO_SPEECHES = "INT. SHED - NIGHT\n\nNELL\nTide turns at four.\n\nTOBIAS{}\nThen we go at three.\n\nRain on the roof.\n"
+SIDE_BY_SIDE = ["NELL                            TOBIAS", "Tide turns at four.             Then we go at three."]
+
+
+def test_two_speeches_set_side_by_side_are_revised() -> None:
+    assert revised(TWO_SPEECHES.format(""), TWO_SPEECHES.format(" ^")) == SIDE_BY_SIDE
+
+
+def test_two_speeches_that_stood_side_by_side_are_revised() -> None:
+    assert revised(TWO_SPEECHES.format(" ^"), TWO_SPEECHES.format("")) == [
+        "NELL",
+        "Tide turns at four.",
+        "TOBIAS",
+        "Then we go at three.",
+    ]
+
+
+APART = "INT. SHED - NIGHT\n\nRain on the roof, and on the water.\n\nA lamp burns low on the bench by the door.\n"
+TOGETHER = APART.replace("water.\n\nA", "water.\nA")
+ON_ONE_LINE = APART.replace("water.\n\nA", "water. A")
+
+
+@pytest.mark.parametrize(("before", "after"), [(APART, TOGETHER), (TOGETHER, APART), (ON_ONE_LINE, APART)])
+def test_paragraphs_joined_or_parted_are_revised_where_the_second_begins(before: str, after: str) -> None:
+    assert revised(before, after) == ["A lamp burns low on the bench by the door."]
+
+
+@pytest.mark.parametrize("before", [APART, TOGETHER])
+def test_lines_that_are_one_now_are_revised_at_the_seam(before: str) -> None:
+    assert revised(before, ON_ONE_LINE) == ["Rain on the roof, and on the water. A lamp burns low on the"]
+
+
+def test_a_paragraph_parted_and_reworded_is_revised_where_its_words_changed_and_where_the_second_begins() -> None:
+    after = APART.replace("Rain", "Hail").replace("the door", "a door")
+    assert revised(ON_ONE_LINE, after) == [
+        "Hail on the roof, and on the water.",
+        "A lamp burns low on the bench by a door.",
+    ]
+
+
+SAID = "INT. SHED - NIGHT\n\nNELL\nThe tide turns at four, and the boat goes at three.{}Nobody waits for her then.\n"
+
+
+@pytest.mark.parametrize("before", [" ", "\n"])
+def test_a_blank_line_within_a_speech_marks_what_follows_it_alone(before: str) -> None:
+    assert revised(SAID.format(before), SAID.format("\n  \n")) == ["Nobody waits for her then."]
+
+
+def test_a_blank_line_taken_out_of_a_speech_marks_what_followed_it_alone() -> None:
+    assert revised(SAID.format("\n  \n"), SAID.format("\n")) == ["Nobody waits for her then."]
+
+
+def test_a_speech_that_a_blank_line_ends_marks_what_is_no_longer_said() -> None:
+    assert revised(SAID.format("\n"), SAID.format("\n\n")) == ["Nobody waits for her then."]
+
+
+def test_a_line_between_two_paragraphs_is_revised_and_not_the_paragraphs() -> None:
+    assert revised(TOGETHER, TOGETHER.replace("A lamp", "Thunder.\nA lamp")) == ["Thunder."]
 
 
 @settings(deadline=None, max_examples=40)
