@@ -69,7 +69,7 @@ class RevisedForm(PaperForm):
         choices = [(number, str(each)) for number, each in self.earlier.items()]
         usual = (since or earlier[0]).number
         self.fields["since"] = forms.ChoiceField(label="Since", required=False, choices=choices, initial=usual)
-        self.fields["tinted"].label = f"Paper tinted {draft.colour_name}, for screens and colour printers"
+        self.fields["tinted"].label = f"Changed pages tinted {draft.colour_name}, for screens and colour printers"
 
     def clean_since(self) -> Draft:
         return self.earlier[self.cleaned_data["since"] or next(iter(self.earlier))]

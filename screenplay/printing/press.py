@@ -96,14 +96,11 @@ class Press:
         language: str,
         made: date | None = None,
         name: str = "",
-        tint: Tint | None = None,
     ) -> None:
-        """`made` is the date the PDF says it is from, now where it is None; `name` stands across every page, and `tint`
-        lies under all of it."""
+        """`made` is the date the PDF says it is from, now where it is None; `name` stands across every page."""
         self._width = paper.width_inches * POINTS_PER_INCH
         self._height = paper.height_inches * POINTS_PER_INCH
         self._name = " ".join(name.split())
-        self._tint = tint
         self._style = ("", "", 0.0)
         self._grey = BLACK
         self._missing: dict[str, None] = {}
@@ -128,15 +125,15 @@ class Press:
         """The column at the paper's right edge."""
         return (self._width - _LEFT) / COLUMN_POINTS
 
-    def turn_page(self, label: str, number: int | None = None) -> None:
-        """Begin a page, which PDF viewers call by its label and number."""
+    def turn_page(self, label: str, number: int | None = None, *, tint: Tint | None = None) -> None:
+        """Begin a page, which PDF viewers call by its label and number; `tint` lies under all of it."""
         self._pdf.add_page(label_style="D" if number else None, label_prefix=label or None, label_start=number)
-        if self._tint:
-            self._pdf.set_fill_color(*self._tint)
+        if tint:
+            self._pdf.set_fill_color(*tint)
             self._pdf.rect(0, 0, self._width, self._height, style="F")
             self._pdf.set_fill_color(BLACK)  # plain text is printed with it
         if self._name:
-            self._set_name()
+            self._set_name(tint or WHITE)
 
     def set_text(
         self,
@@ -206,13 +203,13 @@ class Press:
         self._pdf.set_font(family, style, points)
         self._style = (family, style, points)
 
-    def _set_name(self) -> None:
+    def _set_name(self, paper: Tint) -> None:
         """The name from the lower left to the upper right, light, before anything else stands on the page."""
         wide = columns(self._name) * COLUMN_POINTS / TYPE_POINTS
         points = min(_NAME_POINTS, _NAME_SHARE * math.hypot(self._width, self._height) / wide)
         angle = math.degrees(math.atan2(self._height, self._width))
         x, y = self._width / 2, self._height / 2
-        self._pdf.set_text_color(*(self._tint or WHITE).darker(_NAME / 255))
+        self._pdf.set_text_color(*paper.darker(_NAME / 255))
         self._grey = _NAME
         self._pdf.underline = False
         with self._pdf.unread(), self._pdf.rotation(angle, x, y):

@@ -67,16 +67,16 @@ def typeset(
     `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
-    script, and None leaves that list out. Rows that have `marks` get an
-    asterisk in the right margin; with `marked_pages_only` the pages that have one are all there is, under the numbers
-    they have in the whole. `tint` is the colour that the paper is tinted with. A last page says so where characters are
+    script, and None leaves that list out. Rows that have `marks` get an asterisk in the right margin, and `tint` is the
+    colour of the paper of pages with such rows; with `marked_pages_only` these pages are all there is, under the
+    numbers they have in the whole. A last page says so where characters are
     in no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header
     has a date, which is then the PDF's too. A script that prints nothing is one blank page.
     """
     layout = pages.layout
-    press = _press(pages, header, title, language, name, tint)
+    press = _press(pages, header, title, language, name)
     rows = marked_rows(layout, marks) if marks else {}
-    setter = _typesetter(press, pages, header, scene_numbers, marked=rows)
+    setter = _typesetter(press, pages, header, scene_numbers, marked=rows, tint=tint)
     if layout.title_page and not marked_pages_only:
         setter.set_title_page(layout)
     for page in layout.pages:
@@ -114,12 +114,10 @@ def sides(
     return setter.finish(pages.layout.paper)
 
 
-def _press(
-    pages: LaidOut, header: Header | None, title: str, language: str, name: str, tint: Tint | None = None
-) -> Press:
+def _press(pages: LaidOut, header: Header | None, title: str, language: str, name: str) -> Press:
     made = header.date if header else None
     title = title or title_of(pages.script)
-    return Press(pages.layout.paper, title=title, language=language, made=made, name=name, tint=tint)
+    return Press(pages.layout.paper, title=title, language=language, made=made, name=name)
 
 
 def _typesetter(
@@ -129,19 +127,21 @@ def _typesetter(
     scene_numbers: bool,
     *,
     marked: Mapping[int, Collection[int]] = MappingProxyType({}),
+    tint: Tint | None = None,
     part: CharacterPart | None = None,
 ) -> _Typesetter:
     headings = headings_of(pages.script)
     numbers = _numbers(headings, pages.layout.setting.scene_numbers)
     bookmarks = _bookmarks(headings, numbers)
-    return _Typesetter(press, header or Header(), scene_numbers, numbers, bookmarks, marked, part)
+    return _Typesetter(press, header or Header(), scene_numbers, numbers, bookmarks, marked, tint, part)
 
 
 @dataclass(frozen=True, slots=True)
 class _Typesetter:
     """How the pages are set: `numbers` has what stands beside a heading's source line where there are `scene_numbers`,
-    `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an asterisk. With a `part`,
-    that character's speeches are marked and scenes not theirs are grey."""
+    `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an asterisk, and `tint`
+    the colour of these pages' paper. With a `part`, that character's speeches are marked and scenes not theirs are
+    grey."""
 
     press: Press
     header: Header
@@ -149,6 +149,7 @@ class _Typesetter:
     numbers: Mapping[int, str]
     bookmarks: Mapping[int, str]
     marked: Mapping[int, Collection[int]]
+    tint: Tint | None
     part: CharacterPart | None
 
     def set_title_page(self, layout: Layout) -> None:
@@ -158,7 +159,7 @@ class _Typesetter:
                 self.press.set_runs(cell.column, line, cell.runs)
 
     def set_page(self, page: Page) -> None:
-        self.press.turn_page("", page.number)
+        self.press.turn_page("", page.number, tint=self.tint if page.number in self.marked else None)
         self._set_head(f"{page.number}." if page.number > 1 else "")
         if self.part:
             self._set_bands(page.rows, self.part)

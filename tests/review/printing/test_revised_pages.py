@@ -100,13 +100,16 @@ def test_a_long_label_is_shortened_before_what_the_pages_are_revised_since(
     assert str(draft.created_at.year) in head
 
 
-def test_the_paper_is_tinted_only_when_wanted(
+def test_the_paper_of_changed_pages_is_tinted_only_when_wanted(
     two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
 ) -> None:
     client = signed_in(crew)
     with pdf(client, crew) as plain, pdf(client, crew, tinted="on") as tinted:
-        assert not plain.pages[0].rects
-        for page in tinted.pages:
+        assert not any(page.rects for page in plain.pages)
+        changed = [page for page in tinted.pages if any(char["text"] == "*" for char in page.chars)]
+        assert 0 < len(changed) < len(tinted.pages)
+        assert [page.page_number for page in tinted.pages if page.rects] == [page.page_number for page in changed]
+        for page in changed:
             sheet = page.rects[0]
             assert (sheet["width"], sheet["height"]) == (page.width, page.height)
             assert sheet["non_stroking_color"] == pytest.approx([light / 255 for light in TINTS["blue"]], abs=0.01)

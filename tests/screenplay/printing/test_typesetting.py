@@ -11,6 +11,7 @@ from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.next_draft.revision_marks import RevisionMarks
 from screenplay.printing import Header, ListedNote, ListedNotes, typeset, unprintable
 from screenplay.printing.typefaces import COURIER, FALLBACK, face_file
+from screenplay.tints import TINTS
 from tests.pdf import bookmarks, page_labels, properties, sheets
 from tests.screenplay.scripts import any_text
 
@@ -220,6 +221,13 @@ def test_changed_lines_have_an_asterisk_in_the_right_margin() -> None:
     (marked,) = [line for line in page.lines if line.endswith("*")]
     assert marked.split() == ["It", "won't", "hold.", "*"]
     assert max(char["x0"] for char in page.chars if char["text"] == "*") > 7.5 * 72
+
+
+def test_the_paper_of_pages_with_changed_lines_is_tinted_and_no_other() -> None:
+    pages = lay_out(parse(FERRY + "\n===\n\nThe far bank.\n"))
+    tinted = sheets(typeset(pages, marks=RevisionMarks.of_lines([9]), tint=TINTS["blue"]))
+    assert [bool(sheet.rects) for sheet in tinted] == [False, True, False]
+    assert not any(sheet.rects for sheet in sheets(typeset(pages, tint=TINTS["blue"])))
 
 
 def test_cyrillic_and_greek_stand_in_the_same_columns_in_a_second_face() -> None:
