@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
-from review.access import Deed, refuse_elsewhere, refuse_unless
+from review.access import Deed, refuse_elsewhere
 from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
@@ -64,10 +64,8 @@ def decide(
     WithdrawnMeanwhile when the note was taken back, IsOpen when an open note was to be opened again, and what
     take_wording and take_out raise; nothing is stored then.
     """
-    refuse_unless(by, Deed.DECIDE)
+    lock_for(by, Deed.DECIDE)
     refuse_elsewhere(by, note)
-    if note.wording is not None or seen:  # the working draft, or what a draft answers, may hang on it
-        lock_for(by, Deed.DECIDE)
     locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     same_form = Decision.objects.filter(form_id=form_id).first()
     if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:

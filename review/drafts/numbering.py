@@ -15,9 +15,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed
 from review.drafts.scripts import compare_drafts, read_script
-from review.productions.models import Production, lock_production
+from review.productions.models import Production, lock_for
 from screenplay.next_draft import NumberedScene, carry_numbers, first_numbers
 from screenplay.script import headings_of
 
@@ -105,8 +105,7 @@ def unlock_numbers(by: Member, seen: int) -> bool:
 
 def _current(by: Member, seen: int) -> tuple[Production, Draft]:
     """The production, locked for the while as it is when a draft is published, and its current draft."""
-    refuse_unless(by, Deed.SET_UP)
-    production = lock_production(by.production_id)
+    production = lock_for(by, Deed.SET_UP)
     draft = production.drafts.current()
     if draft is None or draft.number != seen:
         raise NewDraftMeanwhile

@@ -208,6 +208,7 @@ def withdraw_reply(by: Member, reply: Reply) -> None:
 
 
 def _take_back(by: Member, written: Note | Reply, verb: log.Act.Verb) -> None:
+    lock_for(by, Deed.NOTE)
     if not may_withdraw(by, written):
         raise PermissionDenied("Only the person who wrote this can withdraw it.")
     standing = type(written).objects.filter(pk=written.pk, withdrawn_at=None)

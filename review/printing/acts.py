@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.on_paper import header_of, name_across, title_of
 from review.drafts.scripts import laid_out
 from review.printing.open_notes import open_notes
@@ -36,6 +36,7 @@ def print_draft(
     """The draft as a PDF for this member, with the open notes they may read after it if wanted; `for_writers_too` takes
     in those for the writer's eyes only."""
     refuse_unless(member, Deed.READ)
+    refuse_elsewhere(member, draft)
     data = typeset(
         laid_out(draft, paper),
         header=header_of(draft),
@@ -61,6 +62,7 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
     Raises `screenplay.printing.typesetting.NotInScript` for a character who is in no scene of it.
     """
     refuse_unless(member, Deed.READ)
+    refuse_elsewhere(member, draft)
     pages = laid_out(draft, paper)
     data = sides(
         pages,
@@ -79,8 +81,9 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
 def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, changed_only: bool, tinted: bool) -> bytes:
     """The revised pages as a PDF for this member: all pages, or the changed ones alone. The log keeps that they took
     them."""
-    refuse_unless(member, Deed.READ)
     draft, since = revised.draft, revised.since
+    refuse_unless(member, Deed.READ)
+    refuse_elsewhere(member, draft)
     start = f"Draft {draft.number}, rev. since draft {since.number}"
     data = typeset(
         revised.pages,
@@ -131,5 +134,6 @@ def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
 
 def _log_copy(by: Member, draft: Draft, form: str) -> None:
     refuse_unless(by, Deed.PUBLISH)
+    refuse_elsewhere(by, draft)
     told = {"number": draft.number, "form": form}
     log.record(by.person, log.Act.Verb.DOWNLOADED_DRAFT, draft.production, draft.public_id, **told)

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
-from review.access import Deed, refuse_unless
-from review.productions.models import Production, lock_production
+from review.access import Deed
+from review.productions.models import Production, lock_for
 
 if TYPE_CHECKING:
     from review.people.models import Member
@@ -66,8 +66,7 @@ def change_settings(by: Member, wanted: Settings, seen: str) -> bool:
     `seen` is the mark of the settings that the change is based on. Raises `SettingsChangedMeanwhile` where others
     stand by now, unless they are the ones wanted.
     """
-    refuse_unless(by, Deed.SET_UP)
-    production = lock_production(by.production_id)
+    production = lock_for(by, Deed.SET_UP)
     standing = settings_of(production)
     if standing == wanted:
         return False

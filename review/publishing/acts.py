@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.colours import next_colour
 from review.drafts.models import Draft
 from review.drafts.numbering import number_scenes
 from review.drafts.texts import hash_text
 from review.notes.carrying import carry_notes, compared_beforehand
 from review.notes.then_and_now import unpublished
-from review.productions.models import lock_production
+from review.productions.models import lock_for
 from review.publishing.answers import write_in
 from review.rewriting.models import WorkingIsClosed
 from screenplay.intake import read_text
@@ -79,7 +79,7 @@ def _publish(
     draft: Draft, compared: Mapping[int, Comparison], answers: Mapping[int, bool], *, again: bool
 ) -> tuple[Draft, bool]:
     """The production is locked for the while, so that two texts put up at once get numbers of their own."""
-    production = lock_production(draft.production_id)
+    production = lock_for(draft.uploaded_by, Deed.PUBLISH)
     latest = production.drafts.current()
     earlier = production.drafts.with_text(draft.text)
     if earlier is not None and (earlier == latest or not again):
@@ -105,6 +105,7 @@ def publish_working(
     nothing is stored then.
     """
     refuse_unless(by, Deed.PUBLISH)
+    refuse_elsewhere(by, working)
     compared_beforehand(unpublished(by.production, working.joined_text()))  # kept, so that the lock is held briefly
     return _publish_working(by, working, label, colour, answers, seen)
 
@@ -114,7 +115,8 @@ def _publish_working(
     by: Member, working: WorkingDraft, label: str, colour: str, answers: Mapping[int, bool], seen: str
 ) -> Draft:
     # Whoever begins or restores a draft locks the production first and its working draft then.
-    lock_production(by.production_id)
+    lock_for(by, Deed.PUBLISH)
+    refuse_elsewhere(by, working)
     try:
         working = working.lock()
     except WorkingIsClosed:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from concurrent.futures import ThreadPoolExecutor
-from threading import Barrier, Event
+from threading import Event
 from time import sleep
 from typing import TYPE_CHECKING
 
@@ -29,22 +29,6 @@ if TYPE_CHECKING:
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("postgres_url")]
 
 MENDS = 6  # a line of SCRIPT
-
-
-def together(*acts: Callable[[], object]) -> None:
-    """Does all of it, and commits none before every other is done too; then all commit at the same moment."""
-    all_done = Barrier(len(acts))
-
-    def do(act: Callable[[], object]) -> None:
-        try:
-            with transaction.atomic():
-                act()
-                all_done.wait(timeout=10)
-        finally:
-            connection.close()
-
-    with ThreadPoolExecutor(len(acts)) as threads:
-        list(threads.map(do, acts))
 
 
 def one_after_the_other(first: Callable[[], object], then: Callable[[], object]) -> None:
@@ -80,7 +64,7 @@ def publish(writer: Member) -> Draft:
 
 def test_deciding_a_note_while_a_draft_is_published(writer: Member, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, MENDS)
-    together(lambda: publish(writer), lambda: decide(writer, note, "accepted", "", 0, uuid.uuid4()))
+    one_after_the_other(lambda: publish(writer), lambda: decide(writer, note, "accepted", "", 0, uuid.uuid4()))
     assert Decision.objects.get().note == note
     assert Placement.objects.get(note=note).draft.number == 2
 
@@ -95,7 +79,7 @@ def test_setting_a_place_while_a_draft_is_published(writer: Member, crew: Member
 
 def test_replying_while_the_note_is_decided(writer: Member, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, MENDS)
-    together(
+    one_after_the_other(
         lambda: decide(writer, note, "declined", "No.", 0, uuid.uuid4()),
         lambda: reply(crew, note, "Later than that.", uuid.uuid4()),
     )
@@ -104,7 +88,9 @@ def test_replying_while_the_note_is_decided(writer: Member, crew: Member, draft:
 
 def test_deciding_a_note_while_its_author_is_removed(writer: Member, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, MENDS)
-    together(lambda: remove_member(writer, crew), lambda: decide(writer, note, "accepted", "", 0, uuid.uuid4()))
+    one_after_the_other(
+        lambda: remove_member(writer, crew), lambda: decide(writer, note, "accepted", "", 0, uuid.uuid4())
+    )
     crew.refresh_from_db()
     assert crew.removed_at is not None
     assert Decision.objects.get().note == note

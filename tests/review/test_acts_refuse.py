@@ -116,6 +116,13 @@ def test_a_reader_is_refused_and_nothing_is_done(
     assert not Act.objects.exists()
 
 
+@pytest.mark.parametrize("name", ["take the source", "take the text", "take the web page", "decide", "place a note"])
+def test_a_writer_of_another_film_is_refused(writer: Member, draft: Draft, name: str) -> None:
+    elsewhere = make_member(make_production("Another film"), Role.WRITER)
+    with pytest.raises(PermissionDenied, match="another production"):
+        FOR_WRITERS[name](elsewhere, draft)
+
+
 def test_someone_removed_prints_nothing(crew: Member, draft: Draft) -> None:
     crew.removed_at = draft.created_at
     with pytest.raises(PermissionDenied):
