@@ -43,6 +43,12 @@ class WhoForm(forms.Form):
         error_messages={"required": "Choose a password."},
     )
 
+    def clean_name(self) -> str:
+        name = str(self.cleaned_data["name"])
+        if "@" in name:
+            raise ValidationError("That is an e-mail address. Give the name that stands beside your notes.")
+        return name
+
     def clean_email(self) -> str:
         return str(self.cleaned_data["email"]).strip().lower()
 
