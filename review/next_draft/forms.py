@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 
 from review.drafts.fields import PastedText
-from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text
+from screenplay import parse
+from screenplay.intake import Unreadable, is_pdf, read_bytes, read_text, refuse_more_than_a_script
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -87,6 +88,7 @@ class PutBackForm(forms.Form):
                 cleaned["edited"] = read_text(pasted).text
             else:
                 self.add_error("file", NOTHING)
+            refuse_more_than_a_script(parse(cleaned.get("edited", "")))
         except Unreadable as refusal:
             self.add_error("file" if file else "text", str(refusal))
         return cleaned

@@ -23,6 +23,7 @@ from screenplay.intake import (
     read_bytes,
     read_pdf,
     read_text,
+    refuse_more_than_a_script,
 )
 
 if TYPE_CHECKING:
@@ -148,6 +149,8 @@ class DraftForm(forms.Form):
             read = read_text(source) if isinstance(source, str) else read_file(source)
             if isinstance(read, Intake) and not self._is_as_meant(name):
                 read = _out_of_columns(read)
+            it = "The pasted text" if isinstance(source, str) else f"“{source.name}”"
+            refuse_more_than_a_script(parse(read.text), it)
         except Unreadable as problem:
             self.add_error(name, str(problem))
             return

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 _MOST_NAMES = 1000
 _LONGEST_NAME = 40
 _SHORTEST_NAME = 4
+_MOST_ALIKE = 50  # names that are alike but for one letter in one place, those that speak most
+_MOST_ASKED = 2000  # lines in capitals that may be a name misspelled: what comes after so many is not looked at
 # A name that differs in a letter's place from one that speaks at least so often, and itself speaks once, is a slip.
 _OFTEN = 3
 _TELLING = re.compile(r"[\W\d_]|(?<!\S)\S(?!\S)")
@@ -30,9 +32,11 @@ class Spellings:
         self._by_shorter: dict[str, list[str]] = defaultdict(list)
         self._names = [name for name in speeches if _SHORTEST_NAME <= len(name) <= _LONGEST_NAME]
         if len(self._names) <= _MOST_NAMES:
-            for name in self._names:
+            for name in sorted(self._names, key=lambda name: -speeches[name]):
                 for shorter in _shorter(name):
-                    self._by_shorter[shorter].append(name)
+                    if len(alike := self._by_shorter[shorter]) < _MOST_ALIKE:
+                        alike.append(name)
+        self._asked: dict[str, str | None] = {}
 
     def __contains__(self, name: str) -> bool:
         return name in self._speeches
@@ -41,6 +45,13 @@ class Spellings:
         """The name that speaks most of those one letter away, None if there is none or this is one itself."""
         if name in self._speeches or not _SHORTEST_NAME <= len(name) <= _LONGEST_NAME:
             return None
+        if name not in self._asked:
+            if len(self._asked) >= _MOST_ASKED:
+                return None
+            self._asked[name] = self._nearest(name)
+        return self._asked[name]
+
+    def _nearest(self, name: str) -> str | None:
         candidates = {other for shorter in _shorter(name) for other in self._by_shorter.get(shorter, ())}
         near = [other for other in candidates if one_letter_apart(name, other)]
         return max(near, key=lambda other: (self._speeches[other], other), default=None)
@@ -64,7 +75,7 @@ class Spellings:
 
     def _one_letter_apart(self) -> Iterator[tuple[str, str]]:
         for names in self._by_shorter.values():
-            for one, other in combinations(names[:50], 2):
+            for one, other in combinations(names, 2):
                 if one_letter_apart(one, other) and self._is_a_slip(one, other):
                     yield one, other
 

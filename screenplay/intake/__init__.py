@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from screenplay.intake.columns import Conversion, Guess, from_columns, looks_typed_in_columns
 from screenplay.intake.encodings import Intake, read_bytes, read_text
+from screenplay.intake.limits import refuse_more_than_a_script
 from screenplay.intake.pdf import is_pdf, read_pdf
 from screenplay.intake.refusals import MAXIMUM_BYTES, Unreadable
 
@@ -19,4 +20,5 @@ __all__ = [
     "read_bytes",
     "read_pdf",
     "read_text",
+    "refuse_more_than_a_script",
 ]

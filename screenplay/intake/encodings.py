@@ -7,6 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 
 from screenplay.intake import refusals
+from screenplay.intake.limits import refuse_more_than_a_text
 from screenplay.intake.refusals import Unreadable
 
 _MARKS = (
@@ -49,8 +50,8 @@ def read_bytes(data: bytes, filename: str = "") -> Intake:
     """The text of an uploaded file of at most 4 MiB (4 * 1024 * 1024 bytes).
 
     Raises Unreadable, with one sentence that says what is wrong and what to do: an empty file or one with nothing
-    but white space, one that is too long, that is no text, or whose characters are stored in a way that is not
-    certain. `filename` is named in that sentence.
+    but white space, one that is too long or has more in it than `limits` lets a script have, that is no text, or whose
+    characters are stored in a way that is not certain. `filename` is named in that sentence.
     """
     try:
         return _read(data)
@@ -77,6 +78,7 @@ def _pasted(text: str) -> Intake:
         raise Unreadable(refusals.TOO_LONG)
     refusals.refuse_other_files(data[:64])
     refusals.refuse_what_is_no_script(text)
+    refuse_more_than_a_text(text)
     return Intake(text, "utf-8", bom)
 
 
@@ -88,6 +90,7 @@ def _read(data: bytes) -> Intake:
     refusals.refuse_other_files(data[:64])
     intake = _decoded(data)
     refusals.refuse_what_is_no_script(intake.text)
+    refuse_more_than_a_text(intake.text)
     return intake
 
 

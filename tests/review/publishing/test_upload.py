@@ -128,8 +128,10 @@ def test_neither_file_nor_paste_asks_for_one(writer: Member, signed_in: SignIn) 
         (b"%PDF-1.7\n\x00\x01", "script.pdf"),
         (b"PK\x03\x04" + bytes(40), "script.docx"),
         (bytes(range(256)) * 8, "noise.fountain"),
+        (b"INT. BARN - DAY\n\n" * 3_001, "season.fountain"),
+        (b"INT. BARN - DAY\n\n" + b"x" * 20_001, "paragraph.fountain"),
     ],
-    ids=["empty", "over 4 MiB", "PDF", "word processor", "binary"],
+    ids=["empty", "over 4 MiB", "PDF", "word processor", "binary", "too many scenes", "too long a line"],
 )
 def test_what_cannot_be_read_is_refused_with_a_sentence_and_the_form_as_it_was(
     writer: Member, signed_in: SignIn, upload: bytes, name: str
