@@ -12,7 +12,7 @@ from django.utils.text import Truncator
 
 from review.access import Deed, may, may_change, may_withdraw
 from review.cards.earlier_texts import texts_before
-from review.cards.standings import stood, texts_beside
+from review.cards.note_places import stood, texts_beside
 from review.decisions.note_decisions import decisions_on
 from review.drafts.models import Draft
 from review.notes.forms import kept_key
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from django.utils.safestring import SafeString
 
     from review.cards.earlier_texts import TextBefore
-    from review.cards.standings import Since, Standing
+    from review.cards.note_places import NotePlace, Since
     from review.decisions.models import Decision
     from review.decisions.note_decisions import NoteDecisions
     from review.people.models import Member
@@ -83,7 +83,7 @@ class NoteCard:
     draft: Draft
     member: Member
     body_html: SafeString | str
-    stands: Standing
+    stands: NotePlace
     since: Since
     offer: Offer | None
     replies: tuple[ReplyCard, ...]

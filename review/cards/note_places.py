@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class NotePlace:
     """Where a note is in the draft shown.
 
     `span` are its lines there, None where they are gone or it was never there; `at` where its card stands: a scene's
@@ -87,18 +87,18 @@ class Stood:
             return self.note.quoted
         return quote(texts[self.by_hand.draft_id], self.by_hand.span)
 
-    def standing(self, draft: Draft) -> Standing:
+    def standing(self, draft: Draft) -> NotePlace:
         """Where it is in a draft."""
         stands = self.note if self.note.draft_id == draft.pk else self.here
         span = stands.span if stands else None
         if stands is None or span is None:
-            return Standing(None, None, "", "", "")
+            return NotePlace(None, None, "", "", "")
         at = _heading(draft.text, span) if self.note.subject == Subject.SCENE else span
         name = heading_as_read(quote(draft.text, at)) if self.note.subject == Subject.SCENE else stands.character
         page = page_name(laid_out(draft), at.first_line, at.last_line)
-        return Standing(span, at, page, whole_lines(draft.text, span.first_line, span.last_line), name)
+        return NotePlace(span, at, page, whole_lines(draft.text, span.first_line, span.last_line), name)
 
-    def since(self, standing: Standing, draft: Draft, texts: Mapping[int, str]) -> Since:
+    def since(self, standing: NotePlace, draft: Draft, texts: Mapping[int, str]) -> Since:
         """What became of it by the time that it stands so in a draft."""
         is_scene = self.note.subject == Subject.SCENE
         words = self.words(texts)
