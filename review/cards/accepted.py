@@ -15,7 +15,7 @@ from screenplay.comparing import word_changes
 if TYPE_CHECKING:
     from review.cards.note_cards import NoteCard
     from review.decisions.models import Decision
-    from review.notes.then_and_now import ThenAndNow
+    from review.notes.then_and_now import NextText, ThenAndNow
     from review.people.models import Member
     from screenplay.comparing import WordChange
 
@@ -75,7 +75,7 @@ def count_accepted(by: Member) -> int:
     return accepted_and_not_written_in(Note.objects.visible_to(by).not_withdrawn()).count()
 
 
-def accepted_notes(by: Member, text: str) -> list[AcceptedNote]:
+def accepted_notes(by: Member, following: NextText) -> list[AcceptedNote]:
     """The accepted notes that no draft answers yet, with their lines in a text, in the order of the current draft; the
     same queries however many there are."""
     draft = by.production.drafts.current()
@@ -83,7 +83,7 @@ def accepted_notes(by: Member, text: str) -> list[AcceptedNote]:
     if draft is None or not decisions:
         return []
     cards = note_cards(by, Note.objects.filter(pk__in=decisions), draft)
-    followed = lines_then_and_now([card.note for card in cards], draft, text)
+    followed = lines_then_and_now([card.note for card in cards], draft, following)
     found = [AcceptedNote(card, decisions[card.note.pk], followed[card.note.pk]) for card in cards]
     return sorted(found, key=_script_order)
 

@@ -18,6 +18,7 @@ from review.decisions.acts import decide
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
 from review.notes.models import Audience, Subject
+from review.notes.then_and_now import NextText
 from review.people.acts import accept_invitation, invite
 from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, SignInLink, hash_token, new_token
 from review.productions.models import Production, start_production
@@ -159,7 +160,7 @@ def _join(writer: Member, told: dict[str, Any]) -> Member:
 
 def _publish(writer: Member, told: dict[str, Any]) -> Draft:
     upload = intake.read_bytes((FOLDER / told["file"]).read_bytes(), told["file"])
-    answers = preset_answers(writer, upload.text)
+    answers = preset_answers(writer, NextText.of(writer.production, upload.text))
     draft, _ = publish_draft(writer, upload, told["label"], told["colour"], told["file"], answers)
     return draft
 

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from django.db import models
 
 from review.downloads import file_name
-from review.drafts.texts import hashes_of_the_same_text
+from review.drafts.texts import hash_text, hashes_of_the_same_text
 from review.records import Record
+from screenplay.comparing import LineOrigins
 from screenplay.intake import Intake
 from screenplay.page import SceneNumber
 from screenplay.tints import paper_named
@@ -39,6 +40,9 @@ class Draft(Record):
     `scene_numbers` are the scenes by number, in the draft's order, where its production's numbers were locked when it
     was current or published: for each its number, its ordinal in the draft or None for one that is OMITTED, its
     heading, and an OMITTED one's text (`screenplay.next_draft.numbering.NumberedScene`). None where they were not.
+
+    A draft that was written here has kept from which lines of `written_from`, the draft before it, its own come, as
+    `line_origins` (`screenplay.comparing.LineOrigins.packed`).
     """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")
@@ -51,6 +55,8 @@ class Draft(Record):
     bom = models.BooleanField(default=False)
     filename = models.CharField(max_length=200, blank=True)
     scene_numbers = models.JSONField(null=True, blank=True)
+    written_from = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="went_into")
+    line_origins = models.JSONField(null=True, blank=True)
     uploaded_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="drafts_uploaded")
 
     objects = DraftQuerySet.as_manager()
@@ -70,12 +76,23 @@ class Draft(Record):
     @property
     def text_key(self) -> TextKey:
         """The key of what is kept of its text."""
-        return TextKey(self.sha256, self)
+        return TextKey(self.sha256, self._known, self)
 
     @property
     def pages_key(self) -> PagesKey:
         """The key of what is kept of its pages. Its production is asked for: who fetches drafts fetches that along."""
-        return PagesKey(self.sha256, self.page_setting, self)
+        return PagesKey(self.sha256, self._known, self.page_setting, self)
+
+    def origins_in(self, old: Draft) -> LineOrigins | None:
+        """From which lines of another draft its own are known to come, None where nothing is known of it."""
+        if self.line_origins is None or self.written_from_id is None or self.written_from_id != old.pk:
+            return None
+        return LineOrigins.unpacked(self.line_origins)
+
+    @property
+    def _known(self) -> str:
+        """What is known of its lines, as a key."""
+        return hash_text(f"{self.written_from_id} {self.line_origins}") if self.line_origins is not None else ""
 
     @property
     def colour_name(self) -> str:
@@ -109,9 +126,11 @@ class Draft(Record):
 
 @dataclass(frozen=True)
 class TextKey:
-    """A draft's text by its hash, as the key of what is kept of it; the text itself is only asked for to be read."""
+    """A draft's text by its hash, and what is `known` of where its lines come from, as the key of what is kept of it;
+    the text itself is only asked for to be read."""
 
     sha256: str
+    known: str
     draft: Draft = field(compare=False, repr=False)
 
 
@@ -120,6 +139,7 @@ class PagesKey:
     """A draft's text by its hash, and how it is laid out: the key of what is kept of its pages."""
 
     sha256: str
+    known: str
     setting: PageSetting
     draft: Draft = field(compare=False, repr=False)
 

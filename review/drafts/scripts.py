@@ -37,7 +37,7 @@ def laid_out(draft: Draft, paper: Paper | None = None) -> LaidOut:
 
 
 def compare_drafts(old: Draft, new: Draft) -> Comparison:
-    """What became of the lines and scenes of one draft in another."""
+    """What became of the lines and scenes of one draft in another; nothing is guessed that is known."""
     return _compare(old.text_key, new.text_key)
 
 
@@ -53,7 +53,7 @@ def _lay_out(pages: PagesKey) -> LaidOut:
 
 @lru_cache(maxsize=COMPARISONS_KEPT)
 def _compare(old: TextKey, new: TextKey) -> Comparison:
-    return screenplay.compare(_read(old), _read(new))
+    return screenplay.compare(_read(old), _read(new), new.draft.origins_in(old.draft))
 
 
 @dataclass(frozen=True, slots=True)

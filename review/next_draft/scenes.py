@@ -137,8 +137,8 @@ def notes_by_scene(member: Member, pages: WorkingPages, draft: Draft) -> dict[in
     standing = Note.objects.visible_to(member).not_withdrawn()
     accepted = list(accepted_and_not_written_in(standing))
     waiting = list(undecided(standing))
-    followed = lines_then_and_now([*accepted, *waiting], draft, pages.text)
-    lines = {key: found.now.first_line for key, found in followed.items() if found.now}
+    followed = lines_then_and_now([*accepted, *waiting], draft, pages.current_text(draft).following)
+    lines = {key: found.line for key, found in followed.items() if found.line is not None}
     wanted = {note.pk for note in accepted}
     return {
         scene: NotesOnScene(

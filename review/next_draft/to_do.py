@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class ToDo:
-    """An accepted note to write in. `scene` is the working scene that its lines are in, None where they are gone or no
-    working draft is open; `line` the first of them in that scene."""
+    """An accepted note to write in. `scene` is the working scene that its lines are in, or were in if its own wording
+    cut them, None where they are gone or no working draft is open; `line` the first of them in that scene."""
 
     accepted: AcceptedNote
     scene: WorkingScene | None
@@ -36,7 +36,7 @@ class ToDo:
 
     @property
     def is_gone(self) -> bool:
-        return self.accepted.then_and_now.now is None
+        return self.accepted.then_and_now.line is None
 
     @property
     def lines(self) -> str:
@@ -50,15 +50,15 @@ class ToDo:
 def to_do(by: Member, current: CurrentText) -> list[ToDo]:
     """The notes to write in, in the order of the pages as they are now, those whose lines are gone last; the same
     queries however many there are."""
-    return sorted((_to_do(accepted, current) for accepted in accepted_notes(by, current.text)), key=_place)
+    return sorted((_to_do(accepted, current) for accepted in accepted_notes(by, current.following)), key=_place)
 
 
 def _to_do(accepted: AcceptedNote, current: CurrentText) -> ToDo:
-    now = accepted.then_and_now.now
-    scene, line = (current.scene_at(now.first_line) if now else None) or (None, 1)
+    at = accepted.then_and_now.line
+    scene, line = (current.scene_at(at) if at else None) or (None, 1)
     return ToDo(accepted, scene, line)
 
 
 def _place(item: ToDo) -> tuple[bool, int, int]:
-    now = item.accepted.then_and_now.now
-    return (now is None, now.first_line if now else 0, item.card.note.pk)
+    line = item.accepted.then_and_now.line
+    return (line is None, line or 0, item.card.note.pk)

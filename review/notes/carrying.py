@@ -9,7 +9,7 @@ from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
 from review.notes.models import Fate, Note, Placement, Subject
 from screenplay import Span, carry, carry_character, carry_scene
-from screenplay.next_draft import GONE, SpanFate, better_character, better_span
+from screenplay.next_draft import GONE, SpanFate, SpanFateKind, better_character, better_span
 from screenplay.script import chosen_words
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from screenplay.comparing import Comparison
 
+AS_IT_WAS = frozenset({SpanFateKind.KEPT, SpanFateKind.MOVED})
 LINES = ("first_line", "first_char", "last_line", "last_char")
 
 
@@ -36,25 +37,47 @@ class Trail:
     """Where a note of a subject stood: `own` is where it was put, by its author or since then by hand; `last` the
     newest draft that has its lines.
 
-    `is_gone` says that a writer has since said by hand that the lines are gone, which no comparison overrules.
+    `is_gone` says that a writer has since said by hand that the lines are gone, which no comparison overrules;
+    `is_rewritten` that its own words are known to have been rewritten here into those where it last stood.
     """
 
     subject: str
     own: Position
     last: Position
     is_gone: bool = False
+    is_rewritten: bool = False
+
+    def after(self, placement: Placement) -> Trail:
+        """The trail with one more placement."""
+        span = placement.span
+        if span is None:
+            return self if placement.placed_by_id is None else replace(self, is_gone=True)
+        last = Position(placement.draft_id, span, placement.character)
+        if placement.placed_by_id is not None:
+            return Trail(self.subject, last, last)
+        is_rewritten = self.is_rewritten or (placement.is_known and placement.fate == Fate.REWORDED)
+        return replace(self, last=last, is_gone=False, is_rewritten=is_rewritten)
 
 
-def carry_notes(draft: Draft, compared: Mapping[int, Comparison] | None = None) -> None:
+def carry_notes(
+    draft: Draft, compared: Mapping[int, Comparison] | None = None, wordings: Mapping[int, Span | None] | None = None
+) -> None:
     """Give every note of the production, withdrawn ones too, its place in a draft that was just published.
 
     Belongs in the transaction that publishes it, which holds up other people's: `compared` are the comparisons worked
-    out before, as `compared_beforehand` gives them. Four queries, however many notes and drafts there are.
+    out before, as `compared_beforehand` gives them. `wordings` are the lines of the draft, by the note's key, that read
+    as the note itself proposed, None where it proposed to cut them: there it stands. Four queries, however many notes
+    and drafts there are.
     """
     trails = _trails_to(draft)
     comparisons = _comparisons(draft, trails.values(), compared or {})
     places = {trail: carried(trail, comparisons) for trail in set(trails.values())}  # many stand where others do
-    Placement.objects.bulk_create(_placement(note_id, draft, places[trail]) for note_id, trail in trails.items())
+    own = wordings or {}
+    placements = (
+        _on_its_wording(note_id, draft, own[note_id]) if note_id in own else _placement(note_id, draft, places[trail])
+        for note_id, trail in trails.items()
+    )
+    Placement.objects.bulk_create(placements)
 
 
 def compared_beforehand(draft: Draft) -> dict[int, Comparison]:
@@ -83,15 +106,15 @@ def carry_to_later_drafts(note: Note) -> None:
         placement = _placement(note.pk, draft, carried(trail, comparisons))
         placement.save()
         known[draft.pk] = draft
-        if placement.span is not None:
-            trail = replace(trail, last=Position(draft.pk, placement.span, placement.character))
+        trail = trail.after(placement)
 
 
 def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
     """Where a note stands in a draft, by the better of two ways: from where it was put, and from where it last stood.
 
     `comparisons` are with the drafts that it was put on and last stood in, by their keys. Its fate is since the draft
-    that it was put on.
+    that it was put on. Words that are known to have been rewritten, and that stand as they were rewritten, are it:
+    others that are more like its own are not.
     """
     if trail.is_gone:
         return GONE
@@ -102,6 +125,8 @@ def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
     chain = _followed(trail.subject, trail.last, comparisons[trail.last.draft_id])
     if trail.subject == Subject.CHARACTER:
         return better_character(chain, direct, trail.own.character)
+    if trail.is_rewritten and chain.fate in AS_IT_WAS:
+        chain = replace(chain, is_known=True)
     return better_span(chain, direct, chosen_words(comparison.old.source, trail.own.span), comparison.new.source)
 
 
@@ -119,18 +144,9 @@ def trails(notes: QuerySet[Note], placements: QuerySet[Placement]) -> dict[int, 
     ):
         position = Position(draft_id, Span(*lines), character)
         found[note_id] = Trail(subject, position, position)
-    told = placements.order_by("draft__number").values_list(
-        "note_id", "fate", "placed_by_id", "character", "draft_id", *LINES
-    )
-    for note_id, fate, placed_by, character, draft_id, *lines in told:
-        if (earlier := found.get(note_id)) is None:
-            continue
-        if fate != Fate.GONE:
-            position = Position(draft_id, Span(*lines), character)
-            own = earlier.own if placed_by is None else position
-            found[note_id] = Trail(earlier.subject, own, position)
-        elif placed_by is not None:
-            found[note_id] = replace(earlier, is_gone=True)
+    for placement in placements.order_by("draft__number"):
+        if placement.note_id in found:
+            found[placement.note_id] = found[placement.note_id].after(placement)
     return found
 
 
@@ -146,7 +162,15 @@ def last_position_before(note: Note, draft: Draft) -> tuple[Draft, Span]:
 
 
 def _placement(note_id: int, draft: Draft, found: SpanFate) -> Placement:
-    return Placement.of(note_id, draft, found.fate.value, found.span, found.character)
+    placement = Placement.of(note_id, draft, found.fate.value, found.span, found.character)
+    placement.is_known = found.is_known
+    return placement
+
+
+def _on_its_wording(note_id: int, draft: Draft, lines: Span | None) -> Placement:
+    placement = Placement.of(note_id, draft, Fate.REWORDED, lines)
+    placement.is_known = True
+    return placement
 
 
 def _trails_to(draft: Draft) -> dict[int, Trail]:

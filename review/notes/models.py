@@ -150,7 +150,8 @@ class EarlierText(models.Model):
 class Placement(models.Model):
     """Where a note stands in a later draft, without lines where they are gone; `placed_by` set it by hand.
 
-    `character` is what the character of a note on one is called there.
+    `character` is what the character of a note on one is called there. `is_known` says that nothing was guessed: the
+    draft was written here, and what became of the lines was seen.
     """
 
     note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="placements")
@@ -161,6 +162,7 @@ class Placement(models.Model):
     first_char = models.PositiveIntegerField(null=True, blank=True)
     last_line = models.PositiveIntegerField(null=True, blank=True)
     last_char = models.PositiveIntegerField(null=True, blank=True)
+    is_known = models.BooleanField(default=False)
     placed_by = models.ForeignKey(
         "review.Member", on_delete=models.PROTECT, null=True, blank=True, related_name="placements_set"
     )

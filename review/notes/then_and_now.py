@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from review.drafts.models import Draft
@@ -14,7 +14,7 @@ from review.notes.models import Placement, Subject
 from screenplay.model import Speech
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from review.notes.models import Note
     from review.productions.models import Production
@@ -35,24 +35,54 @@ class WholeLines:
 @dataclass(frozen=True, slots=True)
 class ThenAndNow:
     """A note's lines in the current draft and in the text, None where it has none there; `has_changed` tells whether
-    their words differ, or those of its whole scene, or all that its character says."""
+    their words differ, or those of its whole scene, or all that its character says. `reads_as_proposed` says that its
+    own wording was put into the text: then it stands on these words, and on none where it proposed to cut the lines;
+    `beside` is the line of the text that comes before where these were.
+    """
 
     then: WholeLines | None
     now: WholeLines | None
     has_changed: bool
+    reads_as_proposed: bool = False
+    beside: int = 1
+
+    @property
+    def line(self) -> int | None:
+        """The first line of the text that has to do with the note; None where its lines are gone."""
+        if self.now is not None:
+            return self.now.first_line
+        return self.beside if self.reads_as_proposed else None
 
 
-def unpublished(production: Production, text: str) -> Draft:
-    """A text as the draft it may become, not stored."""
-    return Draft(production=production, text=text, sha256=hash_text(text))
+@dataclass(frozen=True)
+class NextText:
+    """A text that may become the next draft: as that draft, not stored, with the wordings that were put into it, by
+    their notes' keys, and the lines that they are, None for one that cuts its lines."""
+
+    draft: Draft
+    wordings: Mapping[int, Span | None] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, production: Production, text: str) -> NextText:
+        """A text of which nothing more is known."""
+        return cls(Draft(production=production, text=text, sha256=hash_text(text)))
 
 
-def lines_then_and_now(notes: Sequence[Note], draft: Draft, text: str) -> dict[int, ThenAndNow]:
+def lines_then_and_now(notes: Sequence[Note], draft: Draft, following: NextText) -> dict[int, ThenAndNow]:
     """Where each note stands in the current draft, and in the text to follow it, by the note's key; one query."""
-    comparison = compare_drafts(draft, unpublished(draft.production, text))
+    comparison = compare_drafts(draft, following.draft)
     placed = Placement.objects.filter(draft=draft, note__in=[note.pk for note in notes])
     placements = {placement.note_id: placement for placement in placed}
-    return {note.pk: _then_and_now(note, placements.get(note.pk), draft, comparison) for note in notes}
+    found: dict[int, ThenAndNow] = {}
+    for note in notes:
+        told = _then_and_now(note, placements.get(note.pk), draft, comparison)
+        if note.pk in following.wordings:
+            lines = following.wordings[note.pk]
+            now = _whole_lines(comparison.new, lines) if lines else None
+            beside = _line_before(told.then, comparison)
+            told = ThenAndNow(told.then, now, has_changed=True, reads_as_proposed=True, beside=beside)
+        found[note.pk] = told
+    return found
 
 
 def _then_and_now(note: Note, placement: Placement | None, draft: Draft, comparison: Comparison) -> ThenAndNow:
@@ -68,6 +98,14 @@ def _then_and_now(note: Note, placement: Placement | None, draft: Draft, compari
     else:
         changed = now is None or then.lines.split() != now.lines.split()
     return ThenAndNow(then, now, changed)
+
+
+def _line_before(lines: WholeLines | None, comparison: Comparison) -> int:
+    """The line of the new text that has the words which stood last before these lines, of those that are left."""
+    stood = range((lines.first_line if lines else 1) - 1, 0, -1)
+    return next(
+        (on[-1] for line in stood if (on := comparison.by_old[line].new if line in comparison.by_old else ())), 1
+    )
 
 
 def _whole_lines(script: Screenplay, span: Span) -> WholeLines:

@@ -9,19 +9,20 @@ from django.db import transaction
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.colours import next_colour
-from review.drafts.models import Draft
 from review.drafts.numbering import number_scenes
 from review.drafts.texts import hash_text
 from review.notes.carrying import carry_notes, compared_beforehand
-from review.notes.then_and_now import unpublished
+from review.notes.then_and_now import NextText
 from review.productions.models import lock_for
 from review.publishing.answers import write_in
+from review.rewriting.current_text import CurrentText
 from review.rewriting.models import WorkingIsClosed
 from screenplay.intake import read_text
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft
     from screenplay.comparing import Comparison
@@ -60,25 +61,26 @@ def publish_draft(
     So does an earlier draft with the text, unless `again` says that the production goes back to it.
     """
     refuse_unless(by, Deed.PUBLISH)
-    draft = Draft(
-        production=by.production,
-        label=label.strip(),
-        colour=colour,
-        text=intake.text,
-        sha256=hash_text(intake.text),
-        encoding=intake.encoding,
-        bom=bool(intake.bom),
-        filename=filename[-MOST_FILENAME:],
-        uploaded_by=by,
-    )
-    return _publish(draft, compared_beforehand(draft), answers or {}, again=again)
+    draft = NextText.of(by.production, intake.text).draft
+    _label(draft, by, intake, label, colour, filename)
+    return _publish(NextText(draft), compared_beforehand(draft), answers or {}, again=again)
+
+
+def _label(draft: Draft, by: Member, intake: Intake, label: str, colour: str, filename: str = "") -> None:
+    """Say of a draft what its text does not: how that came, who puts it up, and what it is called."""
+    draft.text, draft.sha256 = intake.text, hash_text(intake.text)
+    draft.encoding, draft.bom = intake.encoding, bool(intake.bom)
+    draft.filename = filename[-MOST_FILENAME:]
+    draft.uploaded_by = by
+    draft.label, draft.colour = label.strip(), colour
 
 
 @transaction.atomic
 def _publish(
-    draft: Draft, compared: Mapping[int, Comparison], answers: Mapping[int, bool], *, again: bool
+    following: NextText, compared: Mapping[int, Comparison], answers: Mapping[int, bool], *, again: bool
 ) -> tuple[Draft, bool]:
     """The production is locked for the while, so that two texts put up at once get numbers of their own."""
+    draft = following.draft
     production = lock_for(draft.uploaded_by, Deed.PUBLISH)
     latest = production.drafts.current()
     earlier = production.drafts.with_text(draft.text)
@@ -88,7 +90,7 @@ def _publish(
     draft.colour = draft.colour or next_colour(production)
     number_scenes(draft, latest, production)
     draft.save()
-    carry_notes(draft, compared)
+    carry_notes(draft, compared, following.wordings)
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT
     log.record(person, published, production, draft.public_id, number=draft.number, label=draft.label)
     write_in(draft.uploaded_by, draft, answers)
@@ -106,7 +108,7 @@ def publish_working(
     """
     refuse_unless(by, Deed.PUBLISH)
     refuse_elsewhere(by, working)
-    compared_beforehand(unpublished(by.production, working.joined_text()))  # kept, so that the lock is held briefly
+    compared_beforehand(following_text(by, working).draft)  # kept, so that the lock is held briefly
     return _publish_working(by, working, label, colour, answers, seen)
 
 
@@ -127,9 +129,19 @@ def _publish_working(
     text = working.joined_text()
     if hash_text(text) != seen:
         raise TextChangedMeanwhile
-    draft, is_new = publish_draft(by, read_text(text), label, colour, answers=answers, again=True)
+    following = following_text(by, working)
+    _label(following.draft, by, read_text(text), label, colour)
+    draft, is_new = _publish(following, compared_beforehand(following.draft), answers, again=True)
     if not is_new:
         raise NothingNew(draft)
     working.published_as = draft
     working.save(update_fields=["published_as"])
     return draft
+
+
+def following_text(by: Member, working: WorkingDraft) -> NextText:
+    """The working text as the draft that it is to become."""
+    draft = by.production.drafts.current()
+    if draft is None:
+        raise LookupError("A working draft goes on from a draft.")
+    return CurrentText(draft, working, tuple(working.standing_scenes())).following

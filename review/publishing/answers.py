@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from review.cards.accepted import AcceptedNote
     from review.decisions.models import Decision
     from review.drafts.models import Draft
+    from review.notes.then_and_now import NextText
     from review.people.models import Member
 
 YES, NO = "yes", "no"
@@ -40,12 +41,12 @@ def field_of(decision: Decision) -> str:
     return FIELD.format(decision.public_id)
 
 
-def questions(by: Member, text: str, said: Mapping[str, str] | None = None) -> list[Question]:
+def questions(by: Member, following: NextText, said: Mapping[str, str] | None = None) -> list[Question]:
     """What is asked before a text is published, in script order: one question for each accepted note that no draft
     answers yet. An answer that was not `said` in a form is yes where the note's lines changed, no where they did not
     and where another's wording overtook its own.
     """
-    return [Question(accepted, _answer(said or {}, accepted)) for accepted in accepted_notes(by, text)]
+    return [Question(accepted, _answer(said or {}, accepted)) for accepted in accepted_notes(by, following)]
 
 
 def _answer(said: Mapping[str, str], accepted: AcceptedNote) -> bool:
@@ -61,9 +62,9 @@ def answers_in(by: Member, said: Mapping[str, str]) -> dict[int, bool]:
     return {pk: answer == YES for pk, answer in told.items() if answer in {YES, NO}}
 
 
-def preset_answers(by: Member, text: str) -> dict[int, bool]:
+def preset_answers(by: Member, following: NextText) -> dict[int, bool]:
     """What the answers are where nobody changes them."""
-    return {question.accepted.decision.pk: question.answer for question in questions(by, text)}
+    return {question.accepted.decision.pk: question.answer for question in questions(by, following)}
 
 
 def write_in(by: Member, draft: Draft, answers: Mapping[int, bool]) -> None:

@@ -15,7 +15,8 @@ from review.access import Deed, refuse_unless
 from review.drafts.scripts import read_script
 from review.drafts.texts import hash_text
 from review.productions.models import lock_production
-from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingIsClosed, WorkingScene
+from review.rewriting.known_lines import origins_at_first, parted_origins
+from review.rewriting.models import DownloadedText, WorkingDraft, WorkingIsClosed, WorkingScene
 from screenplay.next_draft import texts_by_scene
 
 if TYPE_CHECKING:
@@ -56,11 +57,16 @@ def begin_working(
         form_id=form_id, production=by.production, base=base, restored=restored, begun_by=by
     )
     begun_from = restored or base
-    scenes = WorkingScene.objects.bulk_create(
-        WorkingScene(working=working, position=position, ordinal=position, text=text)
-        for position, text in enumerate(texts_by_scene(read_script(begun_from)))
+    texts = texts_by_scene(read_script(begun_from))
+    known = parted_origins(origins_at_first(base, begun_from), texts)
+    scenes = zip(texts, known, strict=True)
+    working.make_scenes(
+        by,
+        (
+            WorkingScene(working=working, position=position, ordinal=position, text=text, origins=origins.packed())
+            for position, (text, origins) in enumerate(scenes)
+        ),
     )
-    SceneText.objects.bulk_create(SceneText(scene=scene, version=1, text=scene.text, saved_by=by) for scene in scenes)
     log.record(by.person, log.Act.Verb.BEGAN_WORKING, by.production, working.public_id, draft=begun_from.number)
     return working
 

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Any, Self
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
 from review.records import PostedRecord, Record
-from screenplay.next_draft import end_with_blank_line, keep_line_ends
+from screenplay.comparing import LineOrigins
+from screenplay.fountain import split_lines
+from screenplay.next_draft import end_with_blank_line, join_words, keep_line_ends, rewritten_lines
 
 if TYPE_CHECKING:
     import uuid
+    from collections.abc import Iterable
 
     from review.people.models import Member
 
@@ -85,6 +88,14 @@ class WorkingDraft(PostedRecord):
         """What it reads now; one query."""
         return "".join(self.standing_scenes().values_list("text", flat=True))
 
+    def make_scenes(self, by: Member, scenes: Iterable[WorkingScene]) -> list[WorkingScene]:
+        """Store new scenes of it, each with its first text."""
+        made = WorkingScene.objects.bulk_create(scenes)
+        SceneText.objects.bulk_create(
+            SceneText(scene=scene, version=1, text=scene.text, origins=scene.origins, saved_by=by) for scene in made
+        )
+        return made
+
     def as_stored(self, text: str, scene: WorkingScene) -> str:
         """A text for one of its scenes, which may come from a browser: with the line ends that the lines have there,
         and with the blank line after it where the scene has one."""
@@ -95,14 +106,15 @@ class WorkingDraft(PostedRecord):
 
 class WorkingScene(Record):
     """A scene of a working draft, from its heading to the line before the next; what stands before the first heading
-    (the title page with it) is one of its own. `text` and `version` are those of its latest `SceneText`. A scene that
-    was cut keeps its place and its words. `ordinal` is its scene in the text that the draft began with, 0 for what
-    stands before the first, None for one added since."""
+    (the title page with it) is one of its own. `text`, `origins` and `version` are those of its latest `SceneText`. A
+    scene that was cut keeps its place and its words. `ordinal` is its scene in the text that the draft began with, 0
+    for what stands before the first, None for one added since."""
 
     working = models.ForeignKey(WorkingDraft, on_delete=models.PROTECT, related_name="scenes")
     position = models.PositiveIntegerField()
     ordinal = models.PositiveIntegerField(null=True, blank=True)
     text = models.TextField(blank=True)
+    origins = models.JSONField(default=list)
     version = models.PositiveIntegerField(default=1)
     cut_at = models.DateTimeField(null=True, blank=True)
 
@@ -116,12 +128,35 @@ class WorkingScene(Record):
         """It as it is stored now."""
         return type(self).objects.get(pk=self.pk)
 
+    @property
+    def line_origins(self) -> LineOrigins:
+        """From which lines of the base each of its own is known to come; a line that a taken wording brought has that
+        one's mark."""
+        known = LineOrigins.unpacked(self.origins).lines
+        return LineOrigins(known + ((),) * (len(split_lines(self.text)) - len(known)))
+
     def write(self, by: Member, text: str, form_id: uuid.UUID | None = None, *, as_typed: bool = False) -> None:
         """Let it read so from now on, within an act that has locked the working draft."""
+        self.origins = self._origins_of(text).packed()
         self.text, self.version = text, self.version + 1
-        self.save(update_fields=["text", "version"])
-        told = {"form_id": form_id} if form_id else {}
-        SceneText.objects.create(scene=self, version=self.version, text=text, saved_by=by, as_typed=as_typed, **told)
+        self.save(update_fields=["text", "origins", "version"])
+        told: dict[str, Any] = {"form_id": form_id} if form_id else {}
+        told |= {"text": text, "origins": self.origins, "version": self.version}
+        SceneText.objects.create(scene=self, saved_by=by, as_typed=as_typed, **told)
+
+    def _origins_of(self, text: str) -> LineOrigins:
+        """From where the lines come if it reads so from now on. In a text that it had before they come from where they
+        came from then."""
+        earlier = self.texts.filter(text=text).order_by("-version").first()
+        if earlier is not None and earlier.origins:
+            return LineOrigins.unpacked(earlier.origins)
+        return self.line_origins.then(rewritten_lines(self.text, text))
+
+    def mark(self, taken: TakenWording, lines: range) -> None:
+        """Remember that a wording brought these lines, wherever they come to stand."""
+        self.origins = self.line_origins.with_mark(taken.mark, lines).packed()
+        self.save(update_fields=["origins"])
+        self.texts.filter(version=self.version).update(origins=self.origins)
 
     def told_texts(self) -> list[SceneText]:
         """What it read, the latest first; of what was saved while somebody typed on, the last. Two queries."""
@@ -136,11 +171,13 @@ class WorkingScene(Record):
 
 class SceneText(PostedRecord):
     """One saved text of a working scene, so that no words are lost: `version` counts from 1, the text it began with.
-    `as_typed` says that it was saved by itself, while somebody was typing."""
+    `origins` tell from which lines of the base its lines are known to come, and which wordings brought them
+    (`screenplay.comparing.LineOrigins.packed`); `as_typed` that it was saved by itself, while somebody was typing."""
 
     scene = models.ForeignKey(WorkingScene, on_delete=models.PROTECT, related_name="texts")
     version = models.PositiveIntegerField()
     text = models.TextField(blank=True)
+    origins = models.JSONField(default=list)
     saved_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="scene_texts")
     saved_at = models.DateTimeField(auto_now=True)
     as_typed = models.BooleanField(default=False)
@@ -213,6 +250,16 @@ class TakenWording(PostedRecord):
 
     def __str__(self) -> str:
         return f"Wording of note {self.note_id}"
+
+    @property
+    def mark(self) -> int:
+        """What stands for it among the origins of lines, below all numbers of lines."""
+        return -self.pk
+
+    @property
+    def is_still_in(self) -> bool:
+        """Whether nobody has written over its words since, or taken them out by hand."""
+        return join_words(self.after, self.scene.text, self.before) not in {None, self.scene.text}
 
     def twins(self) -> models.QuerySet[TakenWording]:
         """Other taken wordings that made the very same of the same scene."""

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from django.db.models import F
 
-from review.rewriting.models import SceneText, WorkingScene
+from review.rewriting.known_lines import parted_origins
+from review.rewriting.models import WorkingScene
 from screenplay.next_draft import end_with_blank_line, texts_by_scene
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft
+    from screenplay.comparing import LineOrigins
 
 
 def part_scene(by: Member, working: WorkingDraft, scene: WorkingScene) -> list[WorkingScene]:
@@ -32,8 +34,9 @@ def part_scene(by: Member, working: WorkingDraft, scene: WorkingScene) -> list[W
         return [scene]
     text = scene.text
     pieces = [text[start - begins : end - begins] for start, end in zip([begins, *cuts], [*cuts, ends], strict=True)]
+    known = parted_origins(scene.line_origins, pieces)
     scene.write(by, pieces[0])
-    return [scene, *insert_scenes(by, working, scene.position + 1, pieces[1:])]
+    return [scene, *insert_scenes(by, working, scene.position + 1, pieces[1:], known[1:])]
 
 
 def keep_apart(by: Member, working: WorkingDraft) -> None:
@@ -46,14 +49,15 @@ def keep_apart(by: Member, working: WorkingDraft) -> None:
             scene.write(by, text)
 
 
-def insert_scenes(by: Member, working: WorkingDraft, position: int, texts: Sequence[str]) -> list[WorkingScene]:
-    """Put new scenes at a position, those from there on moving down."""
+def insert_scenes(
+    by: Member, working: WorkingDraft, position: int, texts: Sequence[str], known: Sequence[LineOrigins] = ()
+) -> list[WorkingScene]:
+    """Put new scenes at a position, those from there on moving down. `known` tells where their lines come from."""
     working.scenes.filter(position__gte=position).update(position=F("position") + len(texts))
-    scenes = WorkingScene.objects.bulk_create(
-        WorkingScene(working=working, position=position + nth, text=text) for nth, text in enumerate(texts)
-    )
-    SceneText.objects.bulk_create(SceneText(scene=scene, version=1, text=scene.text, saved_by=by) for scene in scenes)
-    return scenes
+    scenes = [WorkingScene(working=working, position=position + nth, text=text) for nth, text in enumerate(texts)]
+    for scene, origins in zip(scenes, known, strict=False):
+        scene.origins = origins.packed()
+    return working.make_scenes(by, scenes)
 
 
 def _beginnings(working: WorkingDraft) -> list[int]:

@@ -11,7 +11,8 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.texts import hash_text
-from review.rewriting.models import SceneText, WorkingScene
+from review.rewriting.known_lines import go_on_from
+from review.rewriting.models import WorkingScene
 from review.rewriting.scenes_apart import keep_apart, part_scene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import compare, parse
@@ -65,8 +66,7 @@ def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Dra
     if hash_text(stands) != seen:
         raise ReadsOtherwise
     if onto is not None:
-        working.base = onto
-        working.save(update_fields=["base"])
+        go_on_from(working, onto)
     told = TakenOver()
     if text == stands:
         return told
@@ -137,8 +137,7 @@ def _rewrite(by: Member, held: Sequence[WorkingScene], text: str) -> None:
 
 
 def _add(by: Member, working: WorkingDraft, text: str) -> WorkingScene:
-    scene = WorkingScene.objects.create(working=working, position=0, text=text)
-    SceneText.objects.create(scene=scene, version=1, text=text, saved_by=by)
+    (scene,) = working.make_scenes(by, [WorkingScene(working=working, position=0, text=text)])
     return scene
 
 

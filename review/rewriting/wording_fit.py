@@ -11,7 +11,6 @@ from review.drafts.models import Draft
 from review.drafts.scripts import read_script
 from review.notes.lines import whole_lines
 from review.notes.then_and_now import lines_then_and_now
-from review.rewriting.models import TakenWording
 from screenplay import revise
 from screenplay.comparing import word_changes
 from screenplay.next_draft import Edit, join_words
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
     from review.notes.models import Note
     from review.notes.then_and_now import ThenAndNow, WholeLines
     from review.rewriting.current_text import CurrentText
-    from review.rewriting.models import WorkingScene
+    from review.rewriting.models import TakenWording, WorkingScene
     from screenplay.comparing import WordChange
 
 
@@ -84,23 +83,15 @@ def wording_fits(notes: Sequence[Note], current: CurrentText) -> dict[int, Wordi
     offering = [note for note in notes if note.wording is not None]
     if not offering:
         return {}
-    taken = _taken_into(current)
-    known = {note.pk: note for note in (*offering, *(each.note for each in taken))}
-    followed = lines_then_and_now(list(known.values()), current.draft, current.text)
-    table = _Fitting(current, followed, _own_lines(known.values(), current.draft), taken)
+    known = {note.pk: note for note in (*offering, *(each.note for each in current.taken))}
+    followed = lines_then_and_now(list(known.values()), current.draft, current.following)
+    table = _Fitting(current, followed, _own_lines(known.values(), current.draft))
     return {note.pk: table.fit(note) for note in offering}
 
 
 def wording_fit(note: Note, current: CurrentText) -> WordingFit:
     """How one note's wording stands to the current text."""
     return wording_fits([note], current)[note.pk]
-
-
-def _taken_into(current: CurrentText) -> list[TakenWording]:
-    if current.working is None:
-        return []
-    taken = TakenWording.objects.filter(working=current.working, undone_at=None).order_by("pk")
-    return list(taken.select_related("note__author__person", "scene"))
 
 
 def _own_lines(notes: Iterable[Note], draft: Draft) -> dict[int, str]:
@@ -118,15 +109,14 @@ class _Fitting:
     current: CurrentText
     then_and_now: Mapping[int, ThenAndNow]
     own_lines: Mapping[int, str]
-    taken: Sequence[TakenWording]
 
     def fit(self, note: Note) -> WordingFit:
         now = self.then_and_now[note.pk].now
         scene, line = self._place(now)
         told = partial(WordingFit, own=self.own_lines[note.pk], now=now, scene=scene, line=line)
         wording = note.wording or ""
-        if taken := next((each for each in self.taken if each.note_id == note.pk), None):
-            return told(FitState.IN, after=now.lines if now else "", scene=taken.scene, taken=taken)
+        if taken := next((each for each in self.current.taken if each.note_id == note.pk), None):
+            return told(FitState.IN, after=now.lines if now else "", scene=scene or taken.scene, taken=taken)
         if by := self._overtaken_by(note):
             return told(FitState.OVERTAKEN, after=wording, by=by)
         twin = self._twin(note)
@@ -150,20 +140,11 @@ class _Fitting:
         first, last = self.current.scene_at(now.first_line), self.current.scene_at(now.last_line)
         return first is not None and last is not None and first[0] == last[0]
 
-    @cached_property
-    def still_in(self) -> list[TakenWording]:
-        """The taken wordings whose words nobody has written over or taken out by hand since."""
-        return [
-            each
-            for each in self.taken
-            if join_words(each.after, each.scene.text, each.before) not in {None, each.scene.text}
-        ]
-
     def _overtaken_by(self, note: Note) -> Note | None:
         edit = self._edit(note)
         if edit is None:
             return None
-        taken = ((each.note, self._edit(each.note)) for each in self.still_in)
+        taken = ((each.note, self._edit(each.note)) for each in self.current.taken if each.is_still_in)
         others = [(other, theirs) for other, theirs in taken if theirs and _are_near(theirs, edit)]
         if not others:
             return None
@@ -172,7 +153,7 @@ class _Fitting:
 
     def _twin(self, note: Note) -> TakenWording | None:
         edit = self._edit(note)
-        return next((each for each in self.taken if edit and self._edit(each.note) == edit), None)
+        return next((each for each in self.current.taken if edit and self._edit(each.note) == edit), None)
 
     @cached_property
     def _edits(self) -> dict[int, Edit | None]:

@@ -57,7 +57,7 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
         raise LookupError("There is no draft that a note could be on.")
     working = begin_working(by, draft, uuid.uuid5(form_id, "working")).lock()
     fit = wording_fit(note, CurrentText(draft, working, tuple(working.standing_scenes())))
-    scene, before, after = _write_in(by, working, fit, uuid.uuid5(form_id, "scene"))
+    scene, before, after, lines = _write_in(by, working, fit, uuid.uuid5(form_id, "scene"))
     taken = TakenWording.objects.create(
         form_id=uuid.uuid5(form_id, "taken"),
         working=working,
@@ -68,20 +68,23 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
         after=after,
         taken_by=by,
     )
+    scene.mark(taken, lines)
     log.record(by.person, log.Act.Verb.TOOK_WORDING, by.production, note.public_id, decision=decision.public_id)
     return taken
 
 
-def _write_in(by: Member, working: WorkingDraft, fit: WordingFit, form_id: uuid.UUID) -> tuple[WorkingScene, str, str]:
-    """The scene that a wording goes into, with its text before and after.
+def _write_in(
+    by: Member, working: WorkingDraft, fit: WordingFit, form_id: uuid.UUID
+) -> tuple[WorkingScene, str, str, range]:
+    """The scene that a wording goes into, its text before and after, and the lines of it that the wording brought.
 
-    Of words that another taken wording brought already, before and after are that one's, so that whichever of the two
-    comes out last takes them out.
+    Of words that another taken wording brought already, all are that one's, so that whichever of the two comes out last
+    takes them out.
     """
     if fit.state is FitState.OVERTAKEN:
         raise OvertakenByAnother(fit)
-    if fit.twin is not None:
-        return fit.twin.scene, fit.twin.before, fit.twin.after
+    if (twin := fit.twin) is not None:
+        return twin.scene, twin.before, twin.after, twin.scene.line_origins.marked(twin.mark)
     if not fit.fits or fit.scene is None or fit.now is None:
         raise CannotTake(fit)
     scene, before = fit.scene, fit.scene.text
@@ -90,7 +93,8 @@ def _write_in(by: Member, working: WorkingDraft, fit: WordingFit, form_id: uuid.
     if after != before:
         scene.write(by, after, form_id)
         keep_apart(by, working)
-    return scene, before, after
+        scene.refresh_from_db()
+    return scene, before, after, range(fit.line, fit.line + (fit.after.count("\n") + 1 if fit.after else 0))
 
 
 def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID) -> None:

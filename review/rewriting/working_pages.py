@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.drawn_pages import draw_rows
 from review.drafts.numbering import numbers_to_come
-from review.notes.then_and_now import unpublished
+from review.rewriting.current_text import CurrentText
 from screenplay import lay_out, parse
 from screenplay.fountain import split_lines
 from screenplay.next_draft import placed_numbers
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from django.utils.safestring import SafeString
 
+    from review.drafts.models import Draft
     from review.rewriting.models import WorkingDraft, WorkingScene
     from screenplay import LaidOut, Screenplay
     from screenplay.next_draft import NumberedScene
@@ -39,13 +40,18 @@ class WorkingPages:
             self.lines[scene.pk] = range(line, line + len(split_lines(scene.text)))
             line = self.lines[scene.pk].stop
 
+    def current_text(self, draft: Draft) -> CurrentText:
+        """The working text beside the current draft."""
+        return CurrentText(draft, self.working, tuple(self.standing))
+
     @cached_property
     def numbers(self) -> tuple[NumberedScene, ...]:
         """The numbers that the scenes get when this is put up; none where the production's are not locked."""
         production = self.working.production
         if production.scene_numbers_locked_at is None:
             return ()
-        return numbers_to_come(unpublished(production, self.text), production.drafts.current(), production)
+        draft = production.drafts.current()
+        return numbers_to_come(self.current_text(draft).following.draft, draft, production) if draft else ()
 
     @cached_property
     def script(self) -> Screenplay:

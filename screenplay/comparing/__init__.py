@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from screenplay.comparing.comparison import Comparison, LineFate, LineFateKind, compare
+from screenplay.comparing.line_origins import LineOrigins
 from screenplay.comparing.ordering import in_order
 from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind
@@ -12,6 +13,7 @@ __all__ = [
     "Comparison",
     "LineFate",
     "LineFateKind",
+    "LineOrigins",
     "Rename",
     "SceneFate",
     "SceneFateKind",

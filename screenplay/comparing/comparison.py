@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.comparing.align import Alignment, align
+from screenplay.comparing.line_origins import LineOrigins, known_pairs, with_known_pairs
 from screenplay.comparing.ordering import in_order
 from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
@@ -68,7 +69,7 @@ class Comparison:
     not blank, that no old line is on. `scenes` are in the new draft's order, cut ones after what they stood behind.
     `renamed` are the old lines that differ from the new in nothing but names of `renames`; `moved` those out of the
     order that most lines keep, or in a scene that is another, whatever became of their words: of two lines that
-    cross, one is among them. All numbers count from 1.
+    cross, one is among them. `known` are the old lines of which it was known where they are. All numbers count from 1.
     """
 
     old: Screenplay
@@ -79,6 +80,7 @@ class Comparison:
     renames: tuple[Rename, ...]
     renamed: frozenset[int] = frozenset()
     moved: frozenset[int] = frozenset()
+    known: frozenset[int] = frozenset()
 
     @cached_property
     def by_old(self) -> Mapping[int, LineFate]:
@@ -121,18 +123,25 @@ class Comparison:
         return {name.upper(): (name, line) for name, line in first_cues(self.new).items()}
 
 
-def compare(old: Screenplay | str, new: Screenplay | str) -> Comparison:
+def compare(old: Screenplay | str, new: Screenplay | str, origins: LineOrigins | None = None) -> Comparison:
     """Compare two drafts, parsed or not. Never fails, and takes time nearly in proportion to their lengths.
 
-    Comparing back gives the inverse: the same pairs of lines and scenes, the other way round.
+    Comparing back gives the inverse: the same pairs of lines and scenes, the other way round. `origins` tell from which
+    old lines new ones are known to come: of these nothing is guessed.
     """
     old = parse(old) if isinstance(old, str) else old
     new = parse(new) if isinstance(new, str) else new
     # One way round is worked out, and read backwards for the other, so that both always agree.
-    if old.text <= new.text:
-        alignment = align(old, new)
+    is_forwards = old.text <= new.text
+    alignment = align(old, new) if is_forwards else align(new, old)
+    if origins is not None:
+        alignment = alignment if is_forwards else alignment.backwards()
+        pairs = known_pairs(alignment, origins)
+        alignment = with_known_pairs(alignment, pairs)
+        told = _told(old, new, alignment, _changes(alignment))
+        return replace(told, known=frozenset(alignment.old.numbers[i] for i, _ in pairs))
+    if is_forwards:
         return _told(old, new, alignment, _changes(alignment))
-    alignment = align(new, old)
     return _told(old, new, alignment.backwards(), _changes(alignment).backwards())
 
 

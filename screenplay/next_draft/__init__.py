@@ -17,6 +17,7 @@ from screenplay.next_draft.scene_concerns import (
     concerns,
     presences,
 )
+from screenplay.next_draft.scene_saves import rewritten_lines
 from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, texts_by_scene
 from screenplay.next_draft.two_ways import better_character, better_span
 
@@ -53,5 +54,6 @@ __all__ = [
     "presences",
     "revise",
     "reworded",
+    "rewritten_lines",
     "texts_by_scene",
 ]

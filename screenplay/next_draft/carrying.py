@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -37,12 +37,14 @@ class SpanFateKind(StrEnum):
 class SpanFate:
     """Where a stretch is in the new draft; `span` is None when it is gone.
 
-    `character` is the name that a character has there, empty for what is on lines or a scene.
+    `character` is the name that a character has there, empty for what is on lines or a scene. `is_known` says that it
+    was known where its lines are, one of them at least, or its scene's heading.
     """
 
     fate: SpanFateKind
     span: Span | None
     character: str = ""
+    is_known: bool = False
 
 
 GONE = SpanFate(SpanFateKind.GONE, None)
@@ -57,7 +59,9 @@ def carry(span: Span, comparison: Comparison) -> SpanFate:
     old draft does not have count as its nearest. Of a line whose words went to places far apart, the stretch is where
     most of those chosen are.
     """
-    return _Carrier(comparison).carried(span)
+    found = _Carrier(comparison).carried(span)
+    is_known = not comparison.known.isdisjoint(range(span.first_line, span.last_line + 1))
+    return replace(found, is_known=True) if is_known and found.span else found
 
 
 def carry_scene(span: Span, comparison: Comparison) -> SpanFate:
@@ -76,9 +80,10 @@ def carry_scene(span: Span, comparison: Comparison) -> SpanFate:
     followed = max(fates, key=lambda fate: (shared.get((scene, fate.new or 0), 0), -(fate.new or 0)))
     before, now = scene_span(comparison.old, scene), scene_span(comparison.new, followed.new or 0)
     if chosen_words(comparison.old.source, before) != chosen_words(comparison.new.source, now):
-        return SpanFate(SpanFateKind.REWORDED, now)
-    moved = followed.fate is SceneFateKind.MOVED
-    return SpanFate(SpanFateKind.MOVED if moved else SpanFateKind.KEPT, now)
+        fate = SpanFateKind.REWORDED
+    else:
+        fate = SpanFateKind.MOVED if followed.fate is SceneFateKind.MOVED else SpanFateKind.KEPT
+    return SpanFate(fate, now, is_known=before.first_line in comparison.known)
 
 
 def carry_character(name: str, comparison: Comparison) -> SpanFate:

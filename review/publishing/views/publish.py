@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed
 from review.drafts.texts import hash_text
 from review.people.guard import members_who_may
-from review.publishing.acts import NothingNew, TextChangedMeanwhile, publish_working
+from review.publishing.acts import NothingNew, TextChangedMeanwhile, following_text, publish_working
 from review.publishing.answers import answers_in, questions
 from review.publishing.forms import PublishForm
 from review.rewriting.models import WorkingDraft, WorkingIsClosed
@@ -74,7 +74,7 @@ def _ask(
         return _nothing_new(request, member, latest, status=status)
     context = {
         "member": member,
-        "questions": questions(member, text, request.POST),
+        "questions": questions(member, following_text(member, working), request.POST),
         "next_number": latest.number + 1 if latest else 1,
         "sentence": sentence,
         "form": form,

@@ -12,6 +12,7 @@ from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
+from review.notes.then_and_now import NextText
 from review.people.guard import members_who_may
 from review.publishing.acts import publish_draft
 from review.publishing.answers import answers_in, questions
@@ -75,7 +76,7 @@ def _questions(member: Member, held: HeldUpload) -> list[Question]:
     """What is to be asked before it goes up; nothing of a text that will not be stored."""
     same = member.production.drafts.with_text(held.intake.text)
     is_here = same is not None and (same == member.production.drafts.current() or not held.again)
-    return [] if is_here else questions(member, held.intake.text)
+    return [] if is_here else questions(member, NextText.of(member.production, held.intake.text))
 
 
 def _ask(request: HttpRequest, member: Member, held: HeldUpload, asked: list[Question]) -> HttpResponse:

@@ -11,6 +11,7 @@ from django.urls import reverse
 from review.cards.accepted import count_accepted
 from review.decisions.acts import decide
 from review.next_draft.to_do import to_do
+from review.notes.then_and_now import NextText
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers
 from review.rewriting.acts import begin_working
@@ -101,7 +102,7 @@ def test_what_a_draft_answers_leaves_the_list(signed_in: SignIn, writer: Member,
     accept(writer, make_note(crew, draft, 9))
     text = SCRIPT.replace("at four", "at five")
     assert count_accepted(writer) == 1
-    publish_draft(writer, read_text(text), answers=preset_answers(writer, text))
+    publish_draft(writer, read_text(text), answers=preset_answers(writer, NextText.of(writer.production, text)))
     assert count_accepted(writer) == 0
     assert "Nothing is left to write in" in signed_in(writer).get(address(writer)).text
 
@@ -147,9 +148,9 @@ def test_many_notes_cost_no_more_queries_than_a_few(
 
     for _ in range(3):
         accept(writer, make_note(crew, draft, 9))
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         assert read() == 3
     for _ in range(20):
         accept(writer, make_note(crew, draft, 9))
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         assert read() == 23

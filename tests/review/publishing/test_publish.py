@@ -11,6 +11,7 @@ from django.urls import reverse
 
 from review.decisions.acts import decide
 from review.drafts.texts import hash_text
+from review.notes.then_and_now import NextText
 from review.publishing.acts import NothingNew, TextChangedMeanwhile, publish_working
 from review.publishing.answers import field_of, preset_answers
 from review.rewriting.acts import begin_working, set_aside_working
@@ -86,7 +87,9 @@ def test_a_note_whose_wording_was_overtaken_is_not_taken_for_answered(
     asked = {field_of(note.decisions.get()): note for note in (notes[0], overtaken)}
     fields = fields_of(page)
     assert [fields[field] for field in asked] == ["yes", "no"]
-    answers = preset_answers(writer, SCRIPT.replace("Tide turns at four.", "Our tide turns at four."))
+    answers = preset_answers(
+        writer, NextText.of(writer.production, SCRIPT.replace("Tide turns at four.", "Our tide turns at four."))
+    )
     assert answers[overtaken.decisions.get().pk], "for a file reads as it was offered"
 
 

@@ -16,6 +16,7 @@ from review.decisions.in_force import accepted_and_not_written_in, undecided
 from review.decisions.models import Outcome
 from review.log import Act
 from review.notes.models import Audience, Note, NoteKind
+from review.notes.then_and_now import NextText
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers, questions
 from review.rewriting.models import WrittenIn
@@ -112,9 +113,11 @@ def test_a_file_goes_up_byte_for_byte_after_the_asking(signed_in: SignIn, writer
 
 
 def test_a_note_that_is_written_in_is_not_asked_about_again(writer: Member, accepted: list[Note]) -> None:
-    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NEXT))
+    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NextText.of(writer.production, NEXT)))
     third = NEXT.replace("five", "six")
-    assert [question.accepted.card.note for question in questions(writer, third)] == [accepted[0]]
+    assert [question.accepted.card.note for question in questions(writer, NextText.of(writer.production, third))] == [
+        accepted[0]
+    ]
 
 
 def test_nothing_is_asked_without_accepted_notes(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
@@ -149,7 +152,7 @@ def test_thanks_for_praise_ask_for_nothing_and_withdrawn_notes_are_left_out(
         accept(writer, note)
     withdrawn.withdrawn_at = withdrawn.created_at
     withdrawn.save()
-    assert questions(writer, NEXT) == []
+    assert questions(writer, NextText.of(writer.production, NEXT)) == []
 
 
 def test_a_note_whose_decision_changed_meanwhile_is_not_written_in(
@@ -193,14 +196,17 @@ def test_a_note_about_a_scene_or_a_character_is_answered_where_those_changed(
     for note in (scene, other, nell, tobias):
         accept(writer, note)
     text = SCRIPT.replace("He didn't wait.", "He did not wait.")
-    answers = {question.accepted.card.note: question.answer for question in questions(writer, text)}
+    answers = {
+        question.accepted.card.note: question.answer
+        for question in questions(writer, NextText.of(writer.production, text))
+    }
     assert answers == {scene: True, other: False, nell: True, tobias: False}
 
 
 def test_each_reader_sees_at_their_note_that_it_is_written_in_with_the_lines(
     signed_in: SignIn, writer: Member, crew: Member, accepted: list[Note]
 ) -> None:
-    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NEXT))
+    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NextText.of(writer.production, NEXT)))
     client, production = signed_in(crew), writer.production.public_id
     for address in (
         reverse("note", args=[production, accepted[1].public_id]) + "?shown=2",
@@ -225,7 +231,7 @@ def test_a_note_for_the_writer_alone_is_asked_about_and_its_answer_betrayed_to_n
 ) -> None:
     note = make_note(crew, draft, 9, audience=Audience.WRITER, body="Between us.")
     accept(writer, note)
-    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NEXT))
+    publish_draft(writer, read_text(NEXT), answers=preset_answers(writer, NextText.of(writer.production, NEXT)))
     assert WrittenIn.objects.get().decision.note == note
     production = writer.production.public_id
     for name in ("notes", "home"):
@@ -252,11 +258,11 @@ def test_the_asking_takes_the_same_queries_for_many_notes(
     for _ in range(3):
         accept(writer, make_note(crew, draft, 9))
     with django_assert_num_queries(7):
-        questions(writer, NEXT)
+        questions(writer, NextText.of(writer.production, NEXT))
     for _ in range(20):
         accept(writer, make_note(crew, draft, 9))
     with django_assert_num_queries(7):
-        questions(writer, NEXT)
+        questions(writer, NextText.of(writer.production, NEXT))
 
 
 def test_a_note_opened_again_is_undecided(writer: Member, crew: Member, draft: Draft) -> None:
