@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from screenplay.page.filling import Filling, RowPosition
+from screenplay.page.filling import Filling
 from screenplay.page.paper import USUAL_SETTING, PageSetting, Paper
 from screenplay.page.passages import passages
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
@@ -34,14 +35,16 @@ def paginate(screenplay: Screenplay, setting: PageSetting = USUAL_SETTING) -> La
     as that) is broken where the page ends. A script that prints nothing has no pages.
 
     Where the setting has the scene numbers of a locked script, each scene has its number from there, and OMITTED stands
-    on a row of its own, with the number, for each scene that was cut.
+    on a row of its own, with the number, for each scene that was cut. It takes no length from another: the lengths are
+    those that the same text has without.
     """
     paper = setting.paper
-    filling = Filling(paper.lines)
-    pages = filling.fill(list(with_transitions(passages(screenplay.elements, setting))))
+    filling, pages = _filled(screenplay, setting)
+    text_alone = replace(setting, scene_numbers=())
+    has_omitted = any(scene.ordinal is None for scene in setting.scene_numbers)
+    lead_in, *scenes = _lengths(*(_filled(screenplay, text_alone) if has_omitted else (filling, pages)))
     first, last = _pages_of_lines(pages)
-    lead_in, *scenes = _lengths(filling.scenes, pages, paper.lines)
-    least_lead_in = 1 if pages and not scenes else 0
+    least_lead_in = 1 if lead_in and not scenes else 0
     return Layout(
         setting=setting,
         pages=pages,
@@ -75,10 +78,16 @@ def _lines_on(page: Page) -> Iterator[int]:
     return (cell.line for row in page.rows for cell in row.cells if cell.line is not None)
 
 
-def _lengths(scenes: Sequence[RowPosition], pages: Sequence[Page], lines: int) -> list[int]:
-    """How many rows there are before the first scene, and then in each, on pages of so many lines set end to end."""
+def _filled(screenplay: Screenplay, setting: PageSetting) -> tuple[Filling, tuple[Page, ...]]:
+    filling = Filling(setting.paper.lines)
+    return filling, filling.fill(list(with_transitions(passages(screenplay.elements, setting))))
+
+
+def _lengths(filling: Filling, pages: Sequence[Page]) -> list[int]:
+    """How many rows there are before the first scene, and then in each, on the pages set end to end."""
+    lines = filling.lines
     end = (len(pages) - 1) * lines + len(pages[-1].rows) if pages else 0
-    marks = [0, *(min(place.page * lines + place.row, end) for place in scenes), end]
+    marks = [0, *(min(place.page * lines + place.row, end) for place in filling.scenes), end]
     return [after - before for before, after in pairwise(marks)]
 
 

@@ -105,7 +105,7 @@ class Layout:
     to the last row of the script), paper left blank at a page's foot included, to the nearest eighth and at least
     one. `lead_in_eighths` is what stands before the first scene, to the nearest eighth, which may be none. So
     `eighths`, their sum, is the length of the printed pages give or take half an eighth a scene for rounding, and up
-    to one for each scene shorter than half an eighth.
+    to one for each scene shorter than half an eighth; rows of OMITTED are on the pages and in no length.
     """
 
     setting: PageSetting
