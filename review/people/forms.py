@@ -10,7 +10,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from review.access import Role
-from review.people.acts import Place
+from review.people.acts import PlaceInProduction
 from review.people.models import Department
 from review.people.passwords import refuse_known_words
 
@@ -155,7 +155,7 @@ class InviteForm(forms.Form):
         return " ".join(str(self.cleaned_data["character"]).split())
 
 
-class PlaceForm(forms.Form):
+class MembershipForm(forms.Form):
     """What a member is in the production: their role, their department, and whom they play."""
 
     role = forms.ChoiceField(label="Role", choices=Role.choices)
@@ -173,6 +173,6 @@ class PlaceForm(forms.Form):
         return " ".join(str(self.cleaned_data["character"]).split())
 
     @property
-    def place(self) -> Place:
+    def place(self) -> PlaceInProduction:
         told = self.cleaned_data
-        return Place(told["role"], told["department"], told["character"])
+        return PlaceInProduction(told["role"], told["department"], told["character"])

@@ -33,7 +33,7 @@ FORMS = {"source": "the source", "text": "the plain text", "html": "the web page
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class LogEntry:
     """One thing that happened, once or several times in a row; `at` is the last time. `is_warning` is whether a reader
     ought to look at it twice. `address` is "" where it was not asked for over the network."""
 
@@ -46,14 +46,14 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Page:
+class LogPage:
     """The entries of some days, the latest first, and the key of the act to go on before; None for nothing left."""
 
-    days: tuple[tuple[date, tuple[Entry, ...]], ...]
+    days: tuple[tuple[date, tuple[LogEntry, ...]], ...]
     earlier: int | None
 
 
-def read_security_log(production: Production, before: int | None = None) -> Page:
+def read_security_log(production: Production, before: int | None = None) -> LogPage:
     """What concerns who may come in, in this production; and of its members, what concerns them in all.
 
     A page holds so many acts, from the one before that with the key `before` on.
@@ -68,7 +68,7 @@ def read_security_log(production: Production, before: int | None = None) -> Page
     shown = found[:ON_A_PAGE]
     entries = [_together(list(group)) for _, group in groupby(shown, key=_sameness)]
     days = tuple((day, tuple(group)) for day, group in groupby(entries, key=lambda entry: _day(entry.at)))
-    return Page(days, shown[-1].pk if len(found) > ON_A_PAGE else None)
+    return LogPage(days, shown[-1].pk if len(found) > ON_A_PAGE else None)
 
 
 def _day(at: datetime) -> date:
@@ -79,12 +79,12 @@ def _sameness(act: Act) -> tuple[object, ...]:
     return _day(act.at), act.person_id, act.verb, act.address, _words(act)
 
 
-def _together(acts: list[Act]) -> Entry:
+def _together(acts: list[Act]) -> LogEntry:
     """What was done several times in a row as one entry."""
     latest = acts[0]
     who, what = _words(latest)
     is_warning = latest.verb == Verb.FAILED_TO_SIGN_IN
-    return Entry(who, what, latest.at, latest.address or "", is_warning, len(acts))
+    return LogEntry(who, what, latest.at, latest.address or "", is_warning, len(acts))
 
 
 def _words(act: Act) -> tuple[str, str]:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from screenplay.breakdown.sentences import Sentence
 
 
-class Role(StrEnum):
+class WordRole(StrEnum):
     """What an entry of a list is there for, by the list's name in the file, whose header says how each counts."""
 
     THINGS = "things"
@@ -47,7 +47,7 @@ class Tag(NamedTuple):
     """Whose entry it is: the caution's key, what it is there for, and of which of its pairs of lists, from 0."""
 
     key: str
-    role: Role
+    role: WordRole
     pair: int = 0
 
 
@@ -66,22 +66,27 @@ class Lists:
                 yield match.entry.tag, match
 
 
-_FORMS: dict[Role, Callable[[str], frozenset[str]]] = {
-    Role.THINGS: noun_forms,
-    Role.DOINGS: verb_forms,
-    Role.TO_SOMEONE: verb_forms,
-    Role.OUTDOORS: noun_forms,
-    Role.THESE: noun_forms,
-    Role.BESIDE: verb_forms,
-    Role.THEN: verb_forms,
-    Role.SOMEWHERE: verb_forms,
-    Role.PLACES: noun_forms,
-    Role.OUTDOOR_PLACES: noun_forms,
-    Role.INDOOR_PLACES: noun_forms,
+_FORMS: dict[WordRole, Callable[[str], frozenset[str]]] = {
+    WordRole.THINGS: noun_forms,
+    WordRole.DOINGS: verb_forms,
+    WordRole.TO_SOMEONE: verb_forms,
+    WordRole.OUTDOORS: noun_forms,
+    WordRole.THESE: noun_forms,
+    WordRole.BESIDE: verb_forms,
+    WordRole.THEN: verb_forms,
+    WordRole.SOMEWHERE: verb_forms,
+    WordRole.PLACES: noun_forms,
+    WordRole.OUTDOOR_PLACES: noun_forms,
+    WordRole.INDOOR_PLACES: noun_forms,
 }
-_PAIRS: dict[str, dict[str, Role]] = {
-    "together": {"these": Role.THESE, "beside": Role.BESIDE, "then": Role.THEN, "somewhere": Role.SOMEWHERE},
-    "not_together": {"these": Role.NOT_THESE, "beside": Role.NOT_BESIDE},
+_PAIRS: dict[str, dict[str, WordRole]] = {
+    "together": {
+        "these": WordRole.THESE,
+        "beside": WordRole.BESIDE,
+        "then": WordRole.THEN,
+        "somewhere": WordRole.SOMEWHERE,
+    },
+    "not_together": {"these": WordRole.NOT_THESE, "beside": WordRole.NOT_BESIDE},
 }
 
 
@@ -108,7 +113,7 @@ def _entries(key: str, caution: Mapping[str, Any]) -> Iterator[Entry]:
                 for each, words in lists.items():
                     yield from _read(words, Tag(key, _PAIRS[name][each], pair))
         elif name not in {"name", "by_night"}:
-            yield from _read(told, Tag(key, Role(name)))
+            yield from _read(told, Tag(key, WordRole(name)))
 
 
 def _read(told: str, tag: Tag) -> tuple[Entry, ...]:

@@ -10,7 +10,7 @@ import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown.caution_lists import Role, Tag, caution_lists
+from screenplay.breakdown.caution_lists import Tag, WordRole, caution_lists
 from screenplay.breakdown.children import children_in
 from screenplay.breakdown.found_words import FoundWords, text_of
 from screenplay.breakdown.list_files import plain_words
@@ -31,7 +31,7 @@ _BUILDINGS = plain_words("grammar", "places", "buildings")
 _PLACE_PARTS = re.compile(
     rf" [-–—]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
 )
-_LISTED = frozenset({Role.THINGS, Role.DOINGS, Role.OUTDOORS})
+_LISTED = frozenset({WordRole.THINGS, WordRole.DOINGS, WordRole.OUTDOORS})
 
 
 class Find(NamedTuple):
@@ -92,7 +92,7 @@ class _Search:
         heading = self.scene.heading
         if heading is None:
             return
-        unless = {tag.key for tag in self.waiting if tag.role is Role.INDOOR_PLACES_UNLESS}
+        unless = {tag.key for tag in self.waiting if tag.role is WordRole.INDOOR_PLACES_UNLESS}
         for part in _PLACE_PARTS.split(" ".join(heading.place.split())):
             for place in sentences_of(part):
                 for tag, match in caution_lists().matches(place):
@@ -101,21 +101,21 @@ class _Search:
 
     def _holds(self, tag: Tag, unless: Collection[str]) -> bool:
         """Whether a listed place counts for the scene's setting."""
-        if tag.role is Role.INDOOR_PLACES:
+        if tag.role is WordRole.INDOOR_PLACES:
             return self.scene.is_indoors and tag.key not in unless
-        return tag.role is Role.PLACES or (tag.role is Role.OUTDOOR_PLACES and self.scene.is_outdoors)
+        return tag.role is WordRole.PLACES or (tag.role is WordRole.OUTDOOR_PLACES and self.scene.is_outdoors)
 
     def _somewhere(self) -> Iterator[Find]:
         """Things that count where something is done anywhere in the scene."""
         for tag, done in self.waiting.items():
-            these = self.waiting.get(tag._replace(role=Role.THESE))
-            if tag.role is Role.SOMEWHERE and these:
+            these = self.waiting.get(tag._replace(role=WordRole.THESE))
+            if tag.role is WordRole.SOMEWHERE and these:
                 yield from (*these.values(), *done.values())
 
     def _faint(self) -> Iterator[Find]:
         """Faint words count by twos, or by one where a listed word of the same caution is spoken in the scene."""
         for tag, found in self.waiting.items():
-            if tag.role is Role.FAINT and (len(found) > 1 or self._is_spoken_of(tag.key)):
+            if tag.role is WordRole.FAINT and (len(found) > 1 or self._is_spoken_of(tag.key)):
                 yield from found.values()
 
     def _is_spoken_of(self, key: str) -> bool:
@@ -128,12 +128,12 @@ class _Search:
 
     def _in_the_wet(self) -> Iterator[Find]:
         """Open electrics in the wet are a caution of both."""
-        wet = [*self._waiting(Role.WET), *(self._waiting(Role.WET_OUTDOORS) if self.scene.is_outdoors else ())]
-        electrics = self._waiting(Role.IN_THE_WET)
+        wet = [*self._waiting(WordRole.WET), *(self._waiting(WordRole.WET_OUTDOORS) if self.scene.is_outdoors else ())]
+        electrics = self._waiting(WordRole.IN_THE_WET)
         if wet and electrics:
             yield from (*wet, *electrics)
 
-    def _waiting(self, role: Role) -> list[Find]:
+    def _waiting(self, role: WordRole) -> list[Find]:
         return [find for tag, found in self.waiting.items() if tag.role is role for find in found.values()]
 
 

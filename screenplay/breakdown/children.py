@@ -38,7 +38,7 @@ _LONGEST_NAME = 5  # words
 _AWAY = re.compile(r"V\.? ?O|PHONE|RADIO|TELEPHONE|TELEVISION|\bTV\b|FILTER|PRE-?LAP|RECORDING|INTERCOM", re.IGNORECASE)
 
 
-class Standing(NamedTuple):
+class ChildInScene(NamedTuple):
     """A child in a scene: the words that say so, and the source line of the speech or the action where they are."""
 
     words: str
@@ -54,7 +54,7 @@ class _Introduction(NamedTuple):
     words: str
 
 
-def children_in(scenes: Sequence[SceneLines]) -> list[list[Standing]]:
+def children_in(scenes: Sequence[SceneLines]) -> list[list[ChildInScene]]:
     """The children that speak or stand in each of the scenes, in the order of their lines."""
     cues = {speech.name: tuple(map(plain_word, speech.name.split())) for scene in scenes for speech in scene.speeches}
     introduced = _introductions(scenes, frozenset(words[0] for words in cues.values() if words))
@@ -62,7 +62,7 @@ def children_in(scenes: Sequence[SceneLines]) -> list[list[Standing]]:
     found = [{*_standing(ordinal, scene, names, cues), *_of_an_age(scene)} for ordinal, scene in enumerate(scenes)]
     for said in itertools.chain.from_iterable(introduced.values()):
         if said.words:
-            found[said.scene].add(Standing(said.words, said.line))
+            found[said.scene].add(ChildInScene(said.words, said.line))
     return [sorted(standing, key=lambda one: one.line) for standing in found]
 
 
@@ -179,7 +179,7 @@ def _names(
     return found
 
 
-def _of_an_age(scene: SceneLines) -> Iterator[Standing]:
+def _of_an_age(scene: SceneLines) -> Iterator[ChildInScene]:
     """Who has no name but an age: a nine-year-old on a bicycle."""
     for told in scene.action:
         words = told.sentence.words
@@ -188,20 +188,20 @@ def _of_an_age(scene: SceneLines) -> Iterator[Standing]:
             if years and at not in told.seeming.unreal and (_number(years[1]) or OF_AGE) < OF_AGE:
                 last = at + 1 == len(words) or told.sentence.stops_after(at)
                 if last or words[at + 1] in _AFTER_WORD or words[at + 1] in _WORDS | _KIN:
-                    yield Standing(word, told.line)
+                    yield ChildInScene(word, told.line)
 
 
 def _standing(
     ordinal: int, scene: SceneLines, names: Mapping[_Name, Sequence[_Introduction]], cues: Mapping[str, _Name]
-) -> Iterator[Standing]:
+) -> Iterator[ChildInScene]:
     for speech in scene.speeches:
         said = names.get(cues[speech.name])
         if said and not any(map(_AWAY.search, speech.extensions)) and (words := _words_in(ordinal, said)):
-            yield Standing(words, speech.cue.line)
+            yield ChildInScene(words, speech.cue.line)
     for told in scene.action:
         for name in _named(told, names):
             if words := _words_in(ordinal, names[name]):
-                yield Standing(words, told.line)
+                yield ChildInScene(words, told.line)
 
 
 def _named(told: Told, names: Mapping[_Name, Sequence[_Introduction]]) -> Iterator[_Name]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay.breakdown.caution_lists import Role
+from screenplay.breakdown.caution_lists import WordRole
 from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.sentences import may_be_doing, may_be_thing
 
@@ -20,15 +20,15 @@ _NEAR = 9  # words, either way
 _SOON = 6  # words, after
 _REACH_OF_NOT_AFTER = 4  # words
 _REACH_OF_BEFORE_SOMEONE = 3  # words
-_COUNT = frozenset({Role.THINGS, Role.OUTDOORS, Role.DOINGS, Role.TO_SOMEONE})
+_COUNT = frozenset({WordRole.THINGS, WordRole.OUTDOORS, WordRole.DOINGS, WordRole.TO_SOMEONE})
 _WAIT = frozenset(
     {
-        *(Role.FAINT, Role.THESE, Role.SOMEWHERE, Role.INDOOR_PLACES_UNLESS),
-        *(Role.WET, Role.WET_OUTDOORS, Role.IN_THE_WET),
+        *(WordRole.FAINT, WordRole.THESE, WordRole.SOMEWHERE, WordRole.INDOOR_PLACES_UNLESS),
+        *(WordRole.WET, WordRole.WET_OUTDOORS, WordRole.IN_THE_WET),
     }
 )
-_THINGS = frozenset({Role.THINGS, Role.OUTDOORS, Role.THESE})
-_DOINGS = frozenset({Role.DOINGS, Role.TO_SOMEONE, Role.SOMEWHERE})
+_THINGS = frozenset({WordRole.THINGS, WordRole.OUTDOORS, WordRole.THESE})
+_DOINGS = frozenset({WordRole.DOINGS, WordRole.TO_SOMEONE, WordRole.SOMEWHERE})
 _DOERS = plain_words("grammar", "uses", "doers")
 _OTHERS = plain_words("grammar", "someone", "others")
 _AFTER_HER = plain_words("grammar", "someone", "after_her")
@@ -60,7 +60,7 @@ class FoundWords:
 
     def _single(self, *, outdoors: bool) -> Iterator[Match]:
         for tag, matches in self._by_tag.items():
-            if tag.role in _COUNT and (outdoors or tag.role is not Role.OUTDOORS):
+            if tag.role in _COUNT and (outdoors or tag.role is not WordRole.OUTDOORS):
                 yield from (match for match in matches if self._holds(tag.role, match))
 
     def waiting(self) -> Iterator[tuple[Tag, str]]:
@@ -69,11 +69,11 @@ class FoundWords:
             if tag.role in _WAIT:
                 yield from ((tag, self._text(match)) for match in matches if self._holds(tag.role, match))
 
-    def _holds(self, role: Role, match: Match) -> bool:
+    def _holds(self, role: WordRole, match: Match) -> bool:
         if role in _THINGS:
             return self._is_thing(match)
         if role in _DOINGS:
-            return self._is_doing(match) and (role is not Role.TO_SOMEONE or self._is_someone(match.end))
+            return self._is_doing(match) and (role is not WordRole.TO_SOMEONE or self._is_someone(match.end))
         return self._is_real(match)
 
     def _text(self, *matches: Match) -> str:
@@ -85,11 +85,11 @@ class FoundWords:
     def _cancels(self) -> Iterator[int]:
         for tag, matches in self._by_tag.items():
             for match in matches:
-                if tag.role is Role.NEVER or (
-                    tag.role is Role.NOT_THESE and tag._replace(role=Role.NOT_BESIDE) in self._by_tag
+                if tag.role is WordRole.NEVER or (
+                    tag.role is WordRole.NOT_THESE and tag._replace(role=WordRole.NOT_BESIDE) in self._by_tag
                 ):
                     yield from range(match.start, match.end)
-                elif tag.role is Role.NOT_AFTER:
+                elif tag.role is WordRole.NOT_AFTER:
                     yield from range(match.end, match.end + _REACH_OF_NOT_AFTER)
 
     def _is_real(self, match: Match) -> bool:
@@ -109,10 +109,10 @@ class FoundWords:
     def _together(self) -> Iterator[tuple[Match, Match]]:
         """Words that count with others, in their order."""
         for tag, matches in self._by_tag.items():
-            if tag.role is not Role.THESE:
+            if tag.role is not WordRole.THESE:
                 continue
-            beside = self._doings(tag._replace(role=Role.BESIDE))
-            then = self._doings(tag._replace(role=Role.THEN))
+            beside = self._doings(tag._replace(role=WordRole.BESIDE))
+            then = self._doings(tag._replace(role=WordRole.THEN))
             for these in filter(self._is_thing, matches):
                 near = (doing for doing in beside if self._is_near(these, doing))
                 soon = (doing for doing in then if self._is_soon(these, doing))

@@ -10,7 +10,7 @@ from review.people.acts.invitations import (
     joined_by,
     withdraw_invitation,
 )
-from review.people.acts.membership import Place, change_place, let_back_in, place_of, remove_member
+from review.people.acts.membership import PlaceInProduction, change_place, let_back_in, place_of, remove_member
 from review.people.acts.refusals import AddressTaken, AlreadyMember, CodeSpent, LinkRefused, Refused
 from review.people.acts.setup import another_setup_code, check_setup_code, new_setup_code, set_up_first_writer
 from review.people.acts.sign_in_links import (
@@ -30,7 +30,7 @@ __all__ = [
     "AlreadyMember",
     "CodeSpent",
     "LinkRefused",
-    "Place",
+    "PlaceInProduction",
     "Refused",
     "accept_invitation",
     "acknowledge_links",

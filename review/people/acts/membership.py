@@ -27,7 +27,7 @@ LAST_WRITER = "A production keeps at least one writer. Invite another writer fir
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PlaceInProduction:
     """What somebody is in a production. The fields are named as the record's; `character` is "" for nobody."""
 
     role: str
@@ -35,12 +35,12 @@ class Place:
     character: str
 
 
-def place_of(member: Member) -> Place:
-    return Place(member.role, member.department, member.character)
+def place_of(member: Member) -> PlaceInProduction:
+    return PlaceInProduction(member.role, member.department, member.character)
 
 
 @transaction.atomic
-def change_place(by: Member, member: Member, wanted: Place) -> bool:
+def change_place(by: Member, member: Member, wanted: PlaceInProduction) -> bool:
     """Give a member another role, department or character; whether anything changed.
 
     Refused for whoever started the production, by others, and for the last writer, unless they stay writers. Who is no
@@ -62,7 +62,7 @@ def change_place(by: Member, member: Member, wanted: Place) -> bool:
     return True
 
 
-def _record_change(by: Member, member: Member, before: Place, after: Place) -> None:
+def _record_change(by: Member, member: Member, before: PlaceInProduction, after: PlaceInProduction) -> None:
     told = {"name": member.name}
     if (before.role, before.department) != (after.role, after.department):
         stood, stands = asdict(before), asdict(after)

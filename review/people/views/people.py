@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, Role, may
 from review.people import acts
-from review.people.forms import InviteForm, PlaceForm
+from review.people.forms import InviteForm, MembershipForm
 from review.people.fresh_links import link_of_invitation, link_to_sign_in, links_shown_before
 from review.people.guard import members_who_may
 from review.people.models import Department, Invitation, Member
@@ -83,7 +83,7 @@ def remove_member(request: HttpRequest, member: Member, public_id: str) -> HttpR
 @members_who_may(Deed.INVITE)
 def change_place(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     other = get_object_or_404(Member, production=member.production, public_id=public_id, removed_at=None)
-    form = PlaceForm(request.POST)
+    form = MembershipForm(request.POST)
     if not form.is_valid():
         for sentences in form.errors.values():
             messages.error(request, " ".join(map(str, sentences)))
@@ -97,7 +97,7 @@ def change_place(request: HttpRequest, member: Member, public_id: str) -> HttpRe
     return redirect("people", member.production.public_id)
 
 
-def _in_words(name: str, place: acts.Place) -> str:
+def _in_words(name: str, place: acts.PlaceInProduction) -> str:
     role, department = Role(place.role).label, Department(place.department).label
     place_in_words = role if role == department else f"{role}, {department}"
     return f"{name} is {place_in_words} now" + (f" and plays {place.character}." if place.character else ".")
