@@ -159,7 +159,7 @@ def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[DrawnLine | 
             if not isinstance(block, SideBySide) or gap:
                 block = SideBySide(gap)
                 yield block
-            _add_sides(block, row, begun)
+            _add_both_speeches(block, row, begun)
         else:
             cell = row.cells[0]
             if not isinstance(block, DrawnLine) or gap or not _goes_on(block, cell):
@@ -169,7 +169,7 @@ def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[DrawnLine | 
         gap = 0
 
 
-def _add_sides(block: SideBySide, row: Row, begun: frozenset[int]) -> None:
+def _add_both_speeches(block: SideBySide, row: Row, begun: frozenset[int]) -> None:
     for cell in row.cells:
         lines, shift = (block.left, 0) if cell.side == "left" else (block.right, RIGHT_SPEECH.dialogue.column)
         if not lines or not _goes_on(lines[-1], cell):

@@ -32,7 +32,7 @@ LARGEST_SAMPLE = 20_000  # lines
 LONGEST_PRODUCT = 3000  # old lines times new lines that are weighed pair by pair
 LONGEST_LEFT = 400  # the same where their rare words have been looked up, and found no further pair
 SURPRISE_TO_STAND_ALONE = 16.0  # nats that make a line, met once in each draft, the same wherever it is
-NEAR = 12  # lines that may have come between two lines that count as near each other
+NEAR_IN_LINES = 12  # lines that may have come between two lines that count as near each other
 SURPRISE_TO_MOVE = 24.0  # nats: some five words that are not common
 LIKENESS_TO_MOVE = 12.0
 
@@ -170,8 +170,8 @@ class _Aligner:
             before, j, after = partners[at - 1 : at + 2]
             left, i, right = bounds[at - 1 : at + 2]
             if before + 1 != j and j + 1 != after:
-                follows = 0 < j - before <= i - left + NEAR
-                leads = 0 < after - j <= right - i + NEAR
+                follows = 0 < j - before <= i - left + NEAR_IN_LINES
+                leads = 0 < after - j <= right - i + NEAR_IN_LINES
                 if not follows and not leads:
                     self.lone.append((i, j))
         for i, _ in self.lone:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from screenplay.comparing.gaps import Gaps
     from screenplay.comparing.likeness import Likeness, Run
 
-NEAR = 12  # lines that may have come between two parts of one line
+LINES_BETWEEN_PARTS = 12  # lines that may have come between two parts of one line
 FEWEST, LEAST = 2, 1 / 3  # words, and of all words of a line, that have to be among what another line left
 MOST = 0.5  # of the words of the shorter of two lines, for it to be in the other not by chance alone
 BESIDE, FURTHER = 2.0, 4.0  # nats for a line next to a part of another, or near it, to be a further part
@@ -159,7 +159,7 @@ class _Sharing:
     def _nearest_placed(self, mine: _Words, at: int, step: int) -> int | None:
         """The nearest line above or below, in the same scene, that is on a line of the other draft."""
         draft = mine.draft
-        for beside in range(at + step, at + step * NEAR, step):
+        for beside in range(at + step, at + step * LINES_BETWEEN_PARTS, step):
             if not 0 <= beside < len(draft) or draft.scenes[beside] != draft.scenes[at] or draft.is_heading[beside]:
                 return None
             if draft.partner[beside] != FREE or beside in mine.further:

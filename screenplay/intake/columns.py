@@ -10,7 +10,13 @@ from typing import TYPE_CHECKING
 from screenplay.fountain import is_upper, split_lines, title_key
 from screenplay.intake import typed_title
 from screenplay.intake.breaks import LineBreaks
-from screenplay.intake.element_columns import NEAR, ElementColumns, TypedBlock, blocks_of, find_element_columns
+from screenplay.intake.element_columns import (
+    NEAR_IN_COLUMNS,
+    ElementColumns,
+    TypedBlock,
+    blocks_of,
+    find_element_columns,
+)
 from screenplay.intake.elements import ElementReader
 from screenplay.intake.furniture import Dropped, clear
 from screenplay.intake.refusals import Unreadable
@@ -20,7 +26,7 @@ from screenplay.intake.writing import FountainWriter, Guess
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-__all__ = ["MAXIMUM_PAGES", "Conversion", "Guess", "from_columns", "looks_typed_in_columns", "read_typed_pages"]
+__all__ = ["MAXIMUM_PAGES", "Conversion", "from_columns", "looks_typed_in_columns", "read_typed_pages"]
 
 MAXIMUM_PAGES = 1000
 TOO_MANY_PAGES = f"{{it}} has over {MAXIMUM_PAGES:,} pages, far more than a script: choose the script's pages alone."
@@ -110,7 +116,9 @@ def _heading_gap(blocks: Sequence[TypedBlock], columns: ElementColumns) -> int:
     usual = gaps.most_common(1)[0][0] if gaps else 0
     wide = [block for block in blocks if block.gap > usual]
     headings = [
-        block for block in wide if is_upper(block.first.text) and abs(block.first.left - columns.action) <= NEAR
+        block
+        for block in wide
+        if is_upper(block.first.text) and abs(block.first.left - columns.action) <= NEAR_IN_COLUMNS
     ]
     return usual + 1 if usual and len(headings) > 0.8 * len(wide) else 0
 

@@ -12,7 +12,7 @@ from screenplay.intake.typed_pages import TypedLine, TypedPage
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-NEAR = 1.6  # columns: what is no farther off stands in the same place
+NEAR_IN_COLUMNS = 1.6  # columns: what is no farther off stands in the same place
 LEAST_INDENT = 2.5  # columns from one element's place to the next one's, in the tightest of typing
 _LEAST_SHARE = 0.02  # of the blocks
 _ALMOST_ALL = 0.995
@@ -74,12 +74,14 @@ def find_element_columns(blocks: Sequence[TypedBlock]) -> ElementColumns:
     action = _action_edge(blocks)
     under_cues = [block for block in blocks if _may_be_speech(block, action)]
     dialogue = _commonest(_said(block) for block in under_cues)
-    speeches = [block for block in under_cues if dialogue is not None and abs(_said(block) - dialogue) <= NEAR]
+    speeches = [
+        block for block in under_cues if dialogue is not None and abs(_said(block) - dialogue) <= NEAR_IN_COLUMNS
+    ]
     cue = _commonest(block.first.left for block in speeches)
     rest = [line for block in speeches for line in block.lines[1:]]
-    said = [line for line in rest if dialogue is not None and abs(line.left - dialogue) <= NEAR]
+    said = [line for line in rest if dialogue is not None and abs(line.left - dialogue) <= NEAR_IN_COLUMNS]
     parenthetical = _commonest(line.left for line in rest if line.text[0] == "(" and line.text != "(MORE)")
-    told = [line for block in blocks for line in block.lines if abs(line.left - action) <= NEAR]
+    told = [line for block in blocks for line in block.lines if abs(line.left - action) <= NEAR_IN_COLUMNS]
     return ElementColumns(
         action=action,
         right=_right_edge(told, action + 60),
@@ -113,7 +115,7 @@ def _may_be_speech(block: TypedBlock, action: float) -> bool:
 def _said(block: TypedBlock) -> float:
     """Where the first line of a speech begins that is no parenthetical."""
     for line in block.lines[1:]:
-        if line.text[0] != "(" and abs(line.left - block.first.left) > NEAR:
+        if line.text[0] != "(" and abs(line.left - block.first.left) > NEAR_IN_COLUMNS:
             return line.left
     return block.lines[1].left
 
@@ -133,5 +135,5 @@ def _whole(left: float) -> float:
 def _right_edge(lines: Sequence[TypedLine], otherwise: float) -> float:
     """Where all but a few of the lines end at most."""
     if len(lines) < 20:
-        return max([otherwise, *(line.right for line in lines if line.right <= otherwise + NEAR)])
+        return max([otherwise, *(line.right for line in lines if line.right <= otherwise + NEAR_IN_COLUMNS)])
     return sorted(line.right for line in lines)[int(len(lines) * _ALMOST_ALL)]

@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import SETTING, is_upper, name_and_extensions, same_name
-from screenplay.intake.element_columns import LEAST_INDENT, NEAR
+from screenplay.intake.element_columns import LEAST_INDENT, NEAR_IN_COLUMNS
 from screenplay.intake.rejoining import goes_on
-from screenplay.intake.side_by_side import two_sides
+from screenplay.intake.side_by_side import speeches_apart
 from screenplay.intake.typed_pages import TypedLine
 from screenplay.model import Kind
 
@@ -79,8 +79,8 @@ class ElementReader:
     def _read_block(self, block: TypedBlock) -> None:
         if side := self._side_going_on(block):
             self._speech(block, block.first, block.lines[1:], side)
-        elif sides := two_sides(block):
-            self._pair(block, *sides)
+        elif speeches := speeches_apart(block):
+            self._pair(block, *speeches)
         elif self._is_speech(block):
             self._speech(block, block.first, block.lines[1:])
         elif self._is_heading(block):
@@ -104,14 +104,14 @@ class ElementReader:
             return False
         under = block.lines[1]
         if (
-            under.left < columns.dialogue - NEAR
+            under.left < columns.dialogue - NEAR_IN_COLUMNS
             or cue.left - columns.dialogue < LEAST_INDENT
             or len(cue.text) > _LONGEST_CUE
         ):
             return False
-        if _MORE.fullmatch(cue.text) or abs(under.left - cue.left) <= NEAR:
+        if _MORE.fullmatch(cue.text) or abs(under.left - cue.left) <= NEAR_IN_COLUMNS:
             return False
-        return is_upper(cue.text) or abs(cue.left - columns.cue) <= NEAR
+        return is_upper(cue.text) or abs(cue.left - columns.cue) <= NEAR_IN_COLUMNS
 
     def _speech(
         self, block: TypedBlock, cue: TypedLine, lines: Sequence[TypedLine], side: TypedElement | None = None
@@ -149,7 +149,7 @@ class ElementReader:
         first = block.first
         if first.scene:
             return True
-        if abs(first.left - self.columns.action) > NEAR:
+        if abs(first.left - self.columns.action) > NEAR_IN_COLUMNS:
             return False
         return bool(SETTING.match(first.text)) or self._is_set_off(block)
 
@@ -163,7 +163,11 @@ class ElementReader:
     def _heading(self, block: TypedBlock) -> None:
         lines = [block.first]
         for line in block.lines[1:]:
-            if line.left > self.columns.action + NEAR or line.scene or not goes_on(lines[-1], line, self.action):
+            if (
+                line.left > self.columns.action + NEAR_IN_COLUMNS
+                or line.scene
+                or not goes_on(lines[-1], line, self.action)
+            ):
                 break
             lines.append(line)
         self.found.append(TypedElement(Kind.SCENE_HEADING, block.page, lines))
@@ -176,11 +180,11 @@ class ElementReader:
             return False
         if self._is_in_the_middle(line):
             return bool(is_upper(line.text) and line.text.endswith("TO:"))
-        ends_right = line.right >= columns.right - 2 * NEAR and line.left > columns.middle
+        ends_right = line.right >= columns.right - 2 * NEAR_IN_COLUMNS and line.left > columns.middle
         return is_upper(line.text) and (_is_transition(block) or ends_right or line.left > columns.middle + 10)
 
     def _is_in_the_middle(self, line: TypedLine) -> bool:
-        return abs((line.left + line.right) / 2 - self.columns.middle) <= NEAR
+        return abs((line.left + line.right) / 2 - self.columns.middle) <= NEAR_IN_COLUMNS
 
     def _is_centered(self, block: TypedBlock) -> bool:
         edge = self.columns.action + LEAST_INDENT
@@ -196,10 +200,10 @@ class ElementReader:
         return dialogue is not None and all(self._is_said(line, dialogue) for line in block.lines)
 
     def _is_said(self, line: TypedLine, dialogue: float) -> bool:
-        if abs(line.left - dialogue) <= NEAR:
+        if abs(line.left - dialogue) <= NEAR_IN_COLUMNS:
             return True
         parenthetical = self.columns.parenthetical
-        return parenthetical is not None and abs(line.left - parenthetical) <= NEAR and line.text[0] == "("
+        return parenthetical is not None and abs(line.left - parenthetical) <= NEAR_IN_COLUMNS and line.text[0] == "("
 
     def _dialogue_without_cue(self, block: TypedBlock) -> None:
         last = self._last
@@ -233,7 +237,7 @@ class ElementReader:
         spare = self.spare.get(block.page - 1, 0)
         if len(last.lines) < _LEAST_LINES or len(block.lines) < _LEAST_LINES or spare > _MOST_SPARE:
             return False
-        if after.left > self.columns.action + NEAR or not goes_on(before, after, self.action):
+        if after.left > self.columns.action + NEAR_IN_COLUMNS or not goes_on(before, after, self.action):
             return False
         if after.text[0].islower() or before.text[-1] not in '.!?:”"':
             return True

@@ -2,9 +2,9 @@
 guessed.
 
 The rule is that of three-way merging since `diff3`: lines that all three have are fixed points, and what lies between
-two of them is taken from the side that changed it. What both changed, each in its own way, is a clash, also where the
-one changed a line and the other its neighbour, for a cue and the words under it are read together. Lines are never put
-together by words: the sentence that came of it would be one that nobody wrote, and nobody would have read it.
+two of them is taken from the version that changed it. What both changed, each in its own way, is a clash, also where
+the one changed a line and the other its neighbour, for a cue and the words under it are read together. Lines are never
+put together by words: the sentence that came of it would be one that nobody wrote, and nobody would have read it.
 """
 
 from __future__ import annotations
@@ -42,7 +42,8 @@ Lines = tuple[TextLine, ...]
 
 
 class Clash(NamedTuple):
-    """Lines as they were, and what each side made of them; `is_moved` where the sides differ in the place alone."""
+    """Lines as they were, and what each version made of them; `is_moved` where the versions differ in the place
+    alone."""
 
     base: Lines
     ours: Lines
@@ -51,7 +52,7 @@ class Clash(NamedTuple):
 
 
 class Versions(NamedTuple):
-    """A passage as it was and as each side has it, with pairs of places of lines known to be the same in both."""
+    """A passage as it was and as each version has it, with pairs of places of lines known to be the same in both."""
 
     base: Lines
     ours: Lines
@@ -61,7 +62,7 @@ class Versions(NamedTuple):
 
 
 def merge_lines(versions: Versions) -> Iterator[Lines | Clash]:
-    """The passage with both sides' changes in it: lines that are settled, and clashes, in order.
+    """The passage with both versions' changes in it: lines that are settled, and clashes, in order.
 
     Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it.
     """
@@ -83,12 +84,12 @@ def merge_lines(versions: Versions) -> Iterator[Lines | Clash]:
 
 
 def _as_it_ends(base: TextLine, ours: TextLine, theirs: TextLine) -> TextLine:
-    """A line of one text, with the line end that a side gave it."""
+    """A line of one text, with the line end that a version gave it."""
     return theirs if ours.end == base.end else TextLine(base.text, three_way(base.end, ours.end, theirs.end))
 
 
 def three_way(base: str, ours: str, theirs: str) -> str:
-    """White space that one side changed, as that side has it; if both did, the longer one."""
+    """White space that one version changed, as that version has it; if both did, the longer one."""
     if ours == base:
         return theirs
     return ours if theirs in (base, ours) else max(ours, theirs, key=lambda end: (len(end), end))
@@ -122,7 +123,7 @@ def _put_together(base: Lines, ours: Lines, theirs: Lines, *, is_last: bool = Fa
 
 
 def _taken(base: Lines, ours: Lines, theirs: Lines) -> Lines | None:
-    """What one side alone changed, or both alike; None where each has its own change."""
+    """What one version alone changed, or both alike; None where each has its own change."""
     was, is_here, is_there = _texts(base), _texts(ours), _texts(theirs)
     if is_here == is_there:
         ends = [line.end for line in base] if was == is_here else [""] * len(ours)
@@ -156,12 +157,12 @@ def _texts(lines: Iterable[TextLine]) -> list[str]:
 # -- lines that stayed
 
 
-def _places(base: Lines, side: Lines, known: Iterable[Pair]) -> list[int]:
-    """Where each line of `base` stands in `side`, rising; NOWHERE for those that do not."""
+def _places(base: Lines, version: Lines, known: Iterable[Pair]) -> list[int]:
+    """Where each line of `base` stands in `version`, rising; NOWHERE for those that do not."""
     places = [NOWHERE] * len(base)
-    for at, place in _with_those_between(_texts(base), _texts(side), _rising(known)):
+    for at, place in _with_those_between(_texts(base), _texts(version), _rising(known)):
         places[at] = place
-    _put_early(base, side, places)
+    _put_early(base, version, places)
     return places
 
 
@@ -171,23 +172,23 @@ def _rising(known: Iterable[Pair]) -> list[Pair]:
     return pairs if all(map(lt, places, places[1:])) else [pairs[at] for at in in_order(places)]
 
 
-def _with_those_between(base: Sequence[str], side: Sequence[str], known: Sequence[Pair]) -> Iterator[Pair]:
+def _with_those_between(base: Sequence[str], version: Sequence[str], known: Sequence[Pair]) -> Iterator[Pair]:
     """The pairs that are known, and in each gap between them the longest sequence of lines that both have."""
     start = place = 0
-    for at, known_place in [*known, (len(base), len(side))]:
-        while start < at and place < known_place and base[start] == side[place]:
+    for at, known_place in [*known, (len(base), len(version))]:
+        while start < at and place < known_place and base[start] == version[place]:
             yield start, place
             start, place = start + 1, place + 1
         if 0 < (at - start) * (known_place - place) <= LARGEST_PRODUCT:
-            for block in LCSseq.opcodes(base[start:at], side[place:known_place]).as_matching_blocks():
+            for block in LCSseq.opcodes(base[start:at], version[place:known_place]).as_matching_blocks():
                 yield from ((start + block.a + nth, place + block.b + nth) for nth in range(block.size))
         if at < len(base):
             yield at, known_place
         start, place = at + 1, known_place + 1
 
 
-def _put_early(base: Lines, side: Lines, places: list[int]) -> None:
-    """Of equal lines that one added or cut line could be, let it be the last, so that both sides' gaps lie alike.
+def _put_early(base: Lines, version: Lines, places: list[int]) -> None:
+    """Of equal lines that one added or cut line could be, let it be the last, so that both versions' gaps lie alike.
 
     A paragraph added between two blank lines is then itself and the blank line after it.
     """
@@ -196,7 +197,7 @@ def _put_early(base: Lines, side: Lines, places: list[int]) -> None:
         place = places[at]
         if place == NOWHERE:
             continue
-        if at == before + 1 and place > place_before + 1 and side[place_before + 1].text == base[at].text:
+        if at == before + 1 and place > place_before + 1 and version[place_before + 1].text == base[at].text:
             places[at] = place = place_before + 1
         elif place == place_before + 1 and at > before + 1 and base[before + 1].text == base[at].text:
             places[before + 1], places[at] = place, NOWHERE

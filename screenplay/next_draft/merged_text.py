@@ -1,4 +1,4 @@
-"""What two texts made from one come to: pieces of text, and conflicts that state what both sides did."""
+"""What two texts made from one come to: pieces of text, and conflicts that state what both versions did."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
 
 class ConflictKind(StrEnum):
-    """What two sides did that can't both stand: each changed the same lines, one cut what the other changed or moved,
-    or each moved the same scene to a place of its own, at both of which there is a conflict then."""
+    """What two versions did that can't both stand: each changed the same lines, one cut what the other changed or
+    moved, or each moved the same scene to a place of its own, at both of which there is a conflict then."""
 
     CHANGED = "changed"
     CUT = "cut"
@@ -25,7 +25,8 @@ class ConflictKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Lines that both sides changed, each in its own way: as they were, as they are, and as they are to be put in."""
+    """Lines that both versions changed, each in its own way: as they were, as they are, and as they are to be put
+    in."""
 
     base: str
     ours: str
@@ -86,7 +87,7 @@ class MergedText:
             self.pieces.append(list(piece))
 
     def begin_scene(self, above: Collection[str | None]) -> None:
-        """Let a heading stand after a blank line, or else after a line that it stands after on a side."""
+        """Let a heading stand after a blank line, or else after a line that it stands after in a version."""
         for at in reversed(range(len(self.pieces))):
             piece = self.pieces[at]
             if isinstance(piece, list):

@@ -1,8 +1,8 @@
 """Two texts that were both made from a third, put together scene by scene; where they differ, nothing is guessed.
 
-What one side alone changed is taken over, and what both changed alike, once. What each changed in its own way is a
-conflict, which shows both. A scene that one side moved is merged where it stands now, with what the other side changed
-in it.
+What one version alone changed is taken over, and what both changed alike, once. What each changed in its own way is a
+conflict, which shows both. A scene that one version moved is merged where it stands now, with what the other version
+changed in it.
 """
 
 from __future__ import annotations
@@ -36,10 +36,10 @@ def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | s
     """Put the changes that two texts made to `base` into one: three-way, scene by scene and in a scene by whole lines.
 
     A text merged with itself, or with what it was made from, is itself to the last character, and merging the other way
-    round gives the same with the sides of each conflict changed over. Each line that a side added stands in the text or
-    in a conflict, and so does each that both kept. Scenes added by both in one place stand in the order of their texts.
-    Where the sides differ in nothing but white space at a scene's end, the longer is taken. Takes about the time of two
-    comparisons.
+    round gives the same with the versions of each conflict changed over. Each line that a version added stands in the
+    text or in a conflict, and so does each that both kept. Scenes added by both in one place stand in the order of
+    their texts. Where the versions differ in nothing but white space at a scene's end, the longer is taken. Takes about
+    the time of two comparisons.
     """
     base, ours, theirs = (parse(text) if isinstance(text, str) else text for text in (base, ours, theirs))
     return _Merging(compare(base, ours), compare(base, theirs)).merged()
@@ -80,17 +80,17 @@ class _Merging:
     def __init__(self, to_ours: Comparison, to_theirs: Comparison) -> None:
         self.comparisons = to_ours, to_theirs
         self.base = _Text(to_ours.old)
-        self.sides = tuple(_Text(comparison.new, self.base.usual) for comparison in self.comparisons)
-        self.usual = three_way(self.base.usual, self.sides[OURS].usual, self.sides[THEIRS].usual)
-        for text in (self.base, *self.sides):
+        self.versions = tuple(_Text(comparison.new, self.base.usual) for comparison in self.comparisons)
+        self.usual = three_way(self.base.usual, self.versions[OURS].usual, self.versions[THEIRS].usual)
+        for text in (self.base, *self.versions):
             text.end_as(self.usual)
-        self.same = [self._same_lines(side) for side in (OURS, THEIRS)]
+        self.same = [self._same_lines(version) for version in (OURS, THEIRS)]
 
-    def _same_lines(self, side: int) -> list[int]:
-        """Where each line of the base stands on a side as it was; NOWHERE if nowhere."""
-        before, after = self.base.lines, self.sides[side].lines
+    def _same_lines(self, version: int) -> list[int]:
+        """Where each line of the base stands in a version as it was; NOWHERE if nowhere."""
+        before, after = self.base.lines, self.versions[version].lines
         same = [NOWHERE] * len(before)
-        for old, on, _ in self.comparisons[side].lines:
+        for old, on, _ in self.comparisons[version].lines:
             for new in on:
                 if before[old - 1].text == after[new - 1].text:
                     same[old - 1] = new - 1
@@ -99,29 +99,30 @@ class _Merging:
     def merged(self) -> Merged:
         """All scenes put together."""
         written = MergedText(self.usual)
-        texts = _scene_texts(self.sides[OURS]), _scene_texts(self.sides[THEIRS])
+        texts = _scene_texts(self.versions[OURS]), _scene_texts(self.versions[THEIRS])
         for stand in order_scenes(*self.comparisons, texts):
             pieces, places = self._put_together(stand)
             if any(pieces):
-                written.begin_scene({self.sides[side].above(scenes) for side, scenes in places})
+                written.begin_scene({self.versions[version].above(scenes) for version, scenes in places})
             for piece in pieces:
                 written.write(piece)
         is_ended = self.base.is_ended
-        return written.merged(is_ended=is_ended == all(side.is_ended == is_ended for side in self.sides))
+        return written.merged(is_ended=is_ended == all(version.is_ended == is_ended for version in self.versions))
 
     def _put_together(self, stand: Stand) -> tuple[list[Lines | Clash], list[tuple[int, range]]]:
-        """What stands there, and on which sides it does: as which scenes."""
+        """What stands there, and in which versions it does: as which scenes."""
         if isinstance(stand, Added):
             scenes = range(stand.scene, stand.scene + 1)
-            return [self.sides[stand.side].of(scenes)], [(stand.side, scenes)]
+            return [self.versions[stand.version].of(scenes)], [(stand.version, scenes)]
         whole = stand if isinstance(stand, Whole) else stand.whole
         pieces = self._whole(whole) if isinstance(stand, Whole) else self._moved(stand)
         return pieces, list(enumerate(whole.on))
 
     def _whole(self, whole: Whole, *, is_moved: bool = False) -> list[Lines | Clash]:
-        """Scenes with both sides' changes in them. What a side cut is gone, unless the other changed or moved it."""
+        """Scenes with both versions' changes in them. What a version cut is gone, unless the other changed or moved
+        it."""
         base = self.base.of(whole.base)
-        ours, theirs = (self.sides[side].of(whole.on[side]) for side in (OURS, THEIRS))
+        ours, theirs = (self.versions[version].of(whole.on[version]) for version in (OURS, THEIRS))
         if whole.on[OURS] and whole.on[THEIRS]:
             return list(merge_lines(Versions(base, ours, theirs, self._same(whole, OURS), self._same(whole, THEIRS))))
         if is_moved or not reads_the_same(base, ours or theirs):
@@ -135,15 +136,15 @@ class _Merging:
         lines: Lines = ()
         for piece in pieces:
             if isinstance(piece, Clash):
-                lines = self.sides[moved.only].of(moved.whole.on[moved.only])
+                lines = self.versions[moved.only].of(moved.whole.on[moved.only])
                 break
             lines += piece
         return [Clash((), lines, (), is_moved=True) if moved.only == OURS else Clash((), (), lines, is_moved=True)]
 
-    def _same(self, whole: Whole, side: int) -> list[tuple[int, int]]:
-        """Places of lines that are the same in the base and on a side, counted from where the whole begins."""
-        before, after = self.base.span(whole.base), self.sides[side].span(whole.on[side])
-        places = enumerate(self.same[side][before.start : before.stop])
+    def _same(self, whole: Whole, version: int) -> list[tuple[int, int]]:
+        """Places of lines that are the same in the base and in a version, counted from where the whole begins."""
+        before, after = self.base.span(whole.base), self.versions[version].span(whole.on[version])
+        places = enumerate(self.same[version][before.start : before.stop])
         return [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
 
 

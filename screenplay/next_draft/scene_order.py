@@ -1,8 +1,8 @@
 """Where each scene stands in a script that is put together of two, both made from a third.
 
-A scene goes where the side that moved it put it, behind the last scene before it that neither side moved. Scenes that a
-side split, or made one of several, are kept together with those they came from, so that their lines are still compared
-with the lines that they were.
+A scene goes where the version that moved it put it, behind the last scene before it that neither version moved. Scenes
+that a version split, or made one of several, are kept together with those they came from, so that their lines are still
+compared with the lines that they were.
 """
 
 from __future__ import annotations
@@ -27,22 +27,23 @@ OURS, THEIRS = 0, 1
 
 
 class Whole(NamedTuple):
-    """Scenes of the base that belong together, by ordinal, 0 for what stands before the first; and what they are on
-    our side and on theirs, nothing where they were cut. A scene that both added alike is none of the base."""
+    """Scenes of the base that belong together, by ordinal, 0 for what stands before the first; and what they are in
+    our version and in theirs, nothing where they were cut. A scene that both added alike is none of the base."""
 
     base: range
     on: tuple[range, range]
 
 
 class Added(NamedTuple):
-    """A scene that one side alone has."""
+    """A scene that one version alone has."""
 
-    side: int
+    version: int
     scene: int
 
 
 class Moved(NamedTuple):
-    """Scenes at the place that a side moved them to; `only` is that side where the other moved them to another."""
+    """Scenes at the place that a version moved them to; `only` is that version where the other moved them to
+    another."""
 
     whole: Whole
     only: int | None
@@ -53,23 +54,24 @@ Item = int | Added
 
 
 def order_scenes(to_ours: Comparison, to_theirs: Comparison, texts: tuple[Sequence[str], Sequence[str]]) -> list[Stand]:
-    """The scenes of both sides in the order of the script they make together, those that a side cut among them.
+    """The scenes of both versions in the order of the script they make together, those that a version cut among them.
 
-    `texts` are the texts of our scenes and of theirs. Scenes that the sides added in the same place, or moved there,
-    stand in the order of their texts, which is the same whichever side is called ours; one that both added is there
+    `texts` are the texts of our scenes and of theirs. Scenes that the versions added in the same place, or moved there,
+    stand in the order of their texts, which is the same whichever version is called ours; one that both added is there
     once. A scene that both moved, to different places, is told at both.
     """
     scenes = 1 + max(to_ours.old.scene_of, default=0)
-    sides = _Side(to_ours, scenes), _Side(to_theirs, scenes)
+    versions = _Version(to_ours, scenes), _Version(to_theirs, scenes)
     wholes = [
-        Whole(base, (sides[OURS].range_of(base), sides[THEIRS].range_of(base))) for base in _together(scenes, sides)
+        Whole(base, (versions[OURS].range_of(base), versions[THEIRS].range_of(base)))
+        for base in _together(scenes, versions)
     ]
     return list(_Order(wholes, texts).stands())
 
 
-class _Side:
-    """Which scene of the base each scene of a side was, None for one that is new; `joined` are scenes of the base, next
-    to each other, whose lines stand in one scene there."""
+class _Version:
+    """Which scene of the base each scene of a version was, None for one that is new; `joined` are scenes of the base,
+    next to each other, whose lines stand in one scene there."""
 
     def __init__(self, comparison: Comparison, scenes: int) -> None:
         self.shared = comparison.shared_by_scenes
@@ -154,33 +156,33 @@ def _headings_in_common(comparison: Comparison) -> set[tuple[int, int]]:
     }
 
 
-def _together(scenes: int, sides: Sequence[_Side]) -> Iterator[range]:
-    """The scenes of the base in runs that belong together, each of which stands together on both sides too."""
-    with_next = {before for side in sides for joined in side.joined for before in joined[:-1]}
+def _together(scenes: int, versions: Sequence[_Version]) -> Iterator[range]:
+    """The scenes of the base in runs that belong together, each of which stands together in both versions too."""
+    with_next = {before for version in versions for joined in version.joined for before in joined[:-1]}
     start = 0
     for scene in range(scenes):
         if scene in with_next:
             continue
         run = range(start, scene + 1)
         start = scene + 1
-        if all(side.keeps_together(run) for side in sides):
+        if all(version.keeps_together(run) for version in versions):
             yield run
         else:
             yield from (range(single, single + 1) for single in run)
 
 
 class _Order:
-    """Puts what stands on both sides in one order.
+    """Puts what stands in both versions in one order.
 
-    What a side added or moved stands in a gap: behind a whole that neither side moved, and before the next one that
-    this side has. Gaps are told by the position of that whole, and so is a moved whole in them.
+    What a version added or moved stands in a gap: behind a whole that neither version moved, and before the next one
+    that this version has. Gaps are told by the position of that whole, and so is a moved whole in them.
     """
 
     def __init__(self, wholes: Sequence[Whole], texts: tuple[Sequence[str], Sequence[str]]) -> None:
         self.wholes, self.texts = wholes, texts
-        moved = [_moved(wholes, side, set()) for side in (OURS, THEIRS)]
-        self.moved = [_moved(wholes, side, moved[1 - side]) for side in (OURS, THEIRS)]
-        self.gaps = [self._gaps(side) for side in (OURS, THEIRS)]
+        moved = [_moved(wholes, version, set()) for version in (OURS, THEIRS)]
+        self.moved = [_moved(wholes, version, moved[1 - version]) for version in (OURS, THEIRS)]
+        self.gaps = [self._gaps(version) for version in (OURS, THEIRS)]
         self.agreed = [self._in_both(at) for at in range(len(wholes))]
 
     def stands(self) -> Iterator[Stand]:
@@ -190,26 +192,26 @@ class _Order:
                 yield whole
             yield from self._in_gap(at)
 
-    def _gaps(self, side: int) -> dict[int, list[Item]]:
+    def _gaps(self, version: int) -> dict[int, list[Item]]:
         found: dict[int, list[Item]] = defaultdict(list)
-        beginning = {whole.on[side].start: at for at, whole in enumerate(self.wholes) if whole.on[side]}
+        beginning = {whole.on[version].start: at for at, whole in enumerate(self.wholes) if whole.on[version]}
         behind, scene = 0, 0
-        while scene < len(self.texts[side]):
+        while scene < len(self.texts[version]):
             at = beginning.get(scene)
             if at is None:
-                found[behind].append(Added(side, scene))
+                found[behind].append(Added(version, scene))
                 scene += 1
                 continue
-            if at in self.moved[side]:
+            if at in self.moved[version]:
                 found[behind].append(at)
-            elif at not in self.moved[1 - side]:
+            elif at not in self.moved[1 - version]:
                 behind = at
-            scene = self.wholes[at].on[side].stop
+            scene = self.wholes[at].on[version].stop
         return found
 
     def _in_both(self, gap: int) -> list[tuple[int, int]]:
         """Positions in our gap and in theirs of what stands in both, in the same order, rising."""
-        lists = [self.gaps[side].get(gap, []) for side in (OURS, THEIRS)]
+        lists = [self.gaps[version].get(gap, []) for version in (OURS, THEIRS)]
         keys = [[self._key(item) for item in items] for items in lists]
         flip = self._text(OURS, lists[OURS]) > self._text(THEIRS, lists[THEIRS])  # of two answers, the same one always
         first, second = keys[::-1] if flip else keys
@@ -218,20 +220,20 @@ class _Order:
         return [(ours, theirs) for theirs, ours in pairs] if flip else pairs
 
     def _in_gap(self, gap: int) -> Iterator[Stand]:
-        ours, theirs = (self.gaps[side].get(gap, []) for side in (OURS, THEIRS))
+        ours, theirs = (self.gaps[version].get(gap, []) for version in (OURS, THEIRS))
         start = their_start = 0
         for at, their_at in [*self.agreed[gap], (len(ours), len(theirs))]:
             runs = (OURS, ours[start:at]), (THEIRS, theirs[their_start:their_at])
-            for side, run in sorted(runs, key=lambda side_and_run: self._text(*side_and_run)):
-                yield from (self._stand(side, item) for item in run)
+            for version, run in sorted(runs, key=lambda version_and_run: self._text(*version_and_run)):
+                yield from (self._stand(version, item) for item in run)
             if at < len(ours):
                 yield self._agreed(ours[at], theirs[their_at])
             start, their_start = at + 1, their_at + 1
 
-    def _stand(self, side: int, item: Item) -> Stand:
+    def _stand(self, version: int, item: Item) -> Stand:
         if isinstance(item, Added):
             return item
-        return Moved(self.wholes[item], side if item in self.moved[1 - side] else None)
+        return Moved(self.wholes[item], version if item in self.moved[1 - version] else None)
 
     def _agreed(self, ours: Item, theirs: Item) -> Stand:
         if isinstance(ours, Added) and isinstance(theirs, Added):
@@ -240,17 +242,17 @@ class _Order:
         return Moved(self.wholes[ours], None)
 
     def _key(self, item: Item) -> int | str:
-        return self._text(item.side, [item]) if isinstance(item, Added) else item
+        return self._text(item.version, [item]) if isinstance(item, Added) else item
 
-    def _text(self, side: int, items: Sequence[Item]) -> str:
-        scenes = [[item.scene] if isinstance(item, Added) else self.wholes[item].on[side] for item in items]
-        return "".join(self.texts[side][scene] for run in scenes for scene in run)
+    def _text(self, version: int, items: Sequence[Item]) -> str:
+        scenes = [[item.scene] if isinstance(item, Added) else self.wholes[item].on[version] for item in items]
+        return "".join(self.texts[version][scene] for run in scenes for scene in run)
 
 
-def _moved(wholes: Sequence[Whole], side: int, rather: Collection[int]) -> set[int]:
-    """Positions of the wholes, as few scenes as can be, without which the rest of a side keep their order; of two that
-    changed places, the one that is among `rather`."""
-    there = [at for at, whole in enumerate(wholes) if whole.on[side]]
+def _moved(wholes: Sequence[Whole], version: int, rather: Collection[int]) -> set[int]:
+    """Positions of the wholes, as few scenes as can be, without which the rest of a version keep their order; of two
+    that changed places, the one that is among `rather`."""
+    there = [at for at, whole in enumerate(wholes) if whole.on[version]]
     weights = [len(wholes[at].base) - (at in rather) / (2 * len(wholes)) for at in there]
-    kept = in_order([wholes[at].on[side].start for at in there], weights)
+    kept = in_order([wholes[at].on[version].start for at in there], weights)
     return set(there) - {there[at] for at in kept}

@@ -80,7 +80,7 @@ def working_download(request: Request, member: Member) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.REWRITE)
 def working_put_back(request: Request, member: Member) -> HttpResponse:
-    """Put an edited text back. What both sides changed is asked about first, and nothing is stored until it is said."""
+    """Put an edited text back. What both texts changed is asked about first, and nothing is stored until it is said."""
     working = member.production.working_drafts.open_now()
     if working is None:
         return closed(request, member) if request.method == "POST" else not_open(request, member)
