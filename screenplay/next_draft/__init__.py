@@ -1,4 +1,4 @@
-"""From one draft to the next: where notes and numbers go, wordings put in, texts merged, and whom it concerns."""
+"""From one draft to the next: where notes and numbers go, edits put in, texts merged, and whom it concerns."""
 
 from __future__ import annotations
 

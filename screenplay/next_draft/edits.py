@@ -1,4 +1,4 @@
-"""Accepted wordings put into the text: which go together, which touch the same words, and how one comes out again."""
+"""Edits put into a text: which go together, which touch the same words, and how one comes out again."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """A wording for whole lines of a text, from the first to the last, counted from 1. An empty wording cuts them.
+    """New text for whole lines of a text, from the first to the last, counted from 1. Empty text cuts them.
 
-    The wording's own lines are parted by line feeds; in the text they get the line ends of those they replace.
+    Its own lines are parted by line feeds; once put in they get the line ends of those they replace.
     """
 
     first_line: int
     last_line: int
-    wording: str
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Overtaken:
 
 
 @dataclass(frozen=True, slots=True)
-class RevisedText:
+class EditedText:
     """A text with the edits that could be taken, by their indices, and those that could not."""
 
     text: str
@@ -49,7 +49,7 @@ class Hunk(NamedTuple):
     words: str
 
 
-def revise(text: str, edits: Sequence[Edit]) -> RevisedText:
+def revise(text: str, edits: Sequence[Edit]) -> EditedText:
     """Take edits into a text in the order given, each whole or not at all.
 
     Edits of different words, be it in the same line, go together, and come to the same text in any order. One that
@@ -70,7 +70,7 @@ def revise(text: str, edits: Sequence[Edit]) -> RevisedText:
         else:
             overtaken.append(Overtaken(index, by))
     every = {hunk for _, hunks in taken for hunk in hunks}
-    return RevisedText(_applied(text, every), tuple(index for index, _ in taken), tuple(overtaken))
+    return EditedText(_applied(text, every), tuple(index for index, _ in taken), tuple(overtaken))
 
 
 def reworded(text: str, edit: Edit) -> str:
@@ -102,12 +102,12 @@ def _check(edit: Edit, lines: Sequence[str]) -> None:
 
 
 def _with_ends(edit: Edit, lines: Sequence[str]) -> str:
-    """The wording with line ends: each of its lines that of the line it stands for, the last that of the last."""
-    if not edit.wording:
+    """The new text with line ends: each of its lines that of the line it stands for, the last that of the last."""
+    if not edit.text:
         return ""
     ends = [line[len(line.rstrip(LINE_ENDS)) :] for line in lines[edit.first_line - 1 : edit.last_line]]
     usual = next((end for end in ends if end), _first_end(lines))
-    words = edit.wording.split("\n")
+    words = edit.text.split("\n")
     inner = [*(end or usual for end in ends), *[usual] * len(words)]
     return "".join(word + end for word, end in zip(words, [*inner[: len(words) - 1], ends[-1]], strict=True))
 
