@@ -177,10 +177,10 @@ class Changes:
         return [scene for scene in scenes if scene.fate != MOVED_AWAY]
 
     @property
-    def scene_tally(self) -> list[tuple[int, str]]:
+    def scene_counts(self) -> list[tuple[int, str]]:
         """(how many, what happened to them), of what happened at all."""
         return [(self.scenes[fate], fate.value) for fate in TOLD_FATES if self.scenes[fate]]
 
     @property
-    def line_tally(self) -> list[tuple[int, str]]:
+    def line_counts(self) -> list[tuple[int, str]]:
         return [(self.lines[mark], word) for mark, word in TOLD_MARKS if self.lines[mark]]

@@ -11,7 +11,7 @@ function answerOf(question, value) {
   return question.querySelector(`[value='${value}']`);
 }
 
-function tally() {
+function countAnswered() {
   const yes = questions.filter((question) => answerOf(question, "yes").checked).length;
   count.textContent = `${yes} of ${questions.length} answered`;
 }
@@ -28,7 +28,7 @@ function answer(value) {
   const question = questions[at];
   if (!question) return;
   answerOf(question, value).checked = true;
-  tally();
+  countAnswered();
   goTo(at + 1);
 }
 
@@ -53,9 +53,9 @@ document.addEventListener("focusin", (event) => {
   if (place >= 0) at = place;
 });
 
-document.addEventListener("change", tally);
+document.addEventListener("change", countAnswered);
 if (keys) {
   keys.hidden = false;
-  tally();
+  countAnswered();
   goTo(0);
 }

@@ -101,8 +101,8 @@ def rows(page: BeautifulSoup, mark: str) -> list[str]:
 
 def test_the_counts_stand_at_the_top(writer: Member, signed_in: SignIn) -> None:
     publish(writer, OLD, NEW)
-    tally = words_of(page_of(signed_in(writer), writer).select_one(".change-tally"))
-    assert tally == "Pages 1 as before Scenes 2 reworded 1 cut Lines 1 reworded 1 added 5 gone"
+    counts = words_of(page_of(signed_in(writer), writer).select_one(".change-counts"))
+    assert counts == "Pages 1 as before Scenes 2 reworded 1 cut Lines 1 reworded 1 added 5 gone"
 
 
 def test_words_within_a_line_are_marked_and_read_out(writer: Member, signed_in: SignIn) -> None:
@@ -205,7 +205,7 @@ def test_a_scene_that_moved_says_where_it_stood_and_leaves_word_there(writer: Me
     moved = OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n"
     publish(writer, OLD, moved)
     page = page_of(signed_in(writer), writer)
-    assert "1 moved" in words_of(page.select_one(".change-tally"))
+    assert "1 moved" in words_of(page.select_one(".change-counts"))
     departed = page.select_one(".departed")
     assert "Here stood scene" in words_of(departed)
     assert rows(page, "moved-here") == []
@@ -332,7 +332,7 @@ def test_a_note_that_the_draft_answers_says_so_beside_its_lines(
     link = page.select_one(".changed-note-answered a")
     assert link is not None
     assert client.get(str(link["href"])).status_code == 200
-    assert "1 answered" in words_of(page.select_one(".change-tally"))
+    assert "1 answered" in words_of(page.select_one(".change-counts"))
 
 
 def test_an_answer_is_told_where_its_draft_is_one_of_those_compared_or_between_them(
@@ -496,9 +496,9 @@ def test_marks_for_bold_italic_and_underline_are_styles(writer: Member, signed_i
 def test_lines_that_moved_with_their_scene_are_counted_apart(writer: Member, signed_in: SignIn) -> None:
     first, second = OLD.index("INT. BOATHOUSE"), OLD.index("EXT. SLIPWAY")
     publish(writer, OLD, OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n")
-    tally = words_of(page_of(signed_in(writer), writer).select_one(".change-tally"))
-    assert "none on its own" in tally
-    assert "moved with their scene" in tally
+    counts = words_of(page_of(signed_in(writer), writer).select_one(".change-counts"))
+    assert "none on its own" in counts
+    assert "moved with their scene" in counts
 
 
 def test_drafts_that_differ_in_blank_lines_alone_say_so(writer: Member, signed_in: SignIn) -> None:

@@ -34,7 +34,7 @@ def test_it_shows_each_draft_latest_first(writer: Member, signed_in: SignIn) -> 
     make_draft(writer, label="For the read-through")
     make_draft(writer, SCRIPT + "\nAnd out.\n", number=2, label="After it")
     page = BeautifulSoup(signed_in(writer).get(address(writer)).content, "html.parser")
-    titles = [" ".join(title.get_text(" ").split()) for title in page.select(".shelf-words h2")]
+    titles = [" ".join(title.get_text(" ").split()) for title in page.select(".listed-draft-words h2")]
     assert titles == ["Draft 2, After it Current", "Draft 1, For the read-through"]
     words = text_of(page.encode())
     assert "Blue" in words

@@ -62,11 +62,11 @@ def begun_and_written(writer: Member, base: Draft) -> WorkingDraft:
 def test_the_drafts_screen_offers_to_write_on_from_an_older_one(
     client: Client, writer: Member, crew: Member, second: Draft, signed_in: Callable[[Member], Client]
 ) -> None:
-    shelf = address(writer, "drafts")
-    page = client.get(shelf).content.decode()
+    drafts = address(writer, "drafts")
+    page = client.get(drafts).content.decode()
     assert address(writer, "draft-restore", 1) in page
     assert address(writer, "draft-restore", 2) not in page  # it is the current one
-    assert address(writer, "draft-restore", 1) not in signed_in(crew).get(shelf).content.decode()
+    assert address(writer, "draft-restore", 1) not in signed_in(crew).get(drafts).content.decode()
 
 
 def test_an_older_draft_becomes_the_working_draft(client: Client, writer: Member, second: Draft) -> None:
