@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from django.db.models import QuerySet
 
-    from review.notes.models import Note, NoteQuerySet
+    from review.notes.models import NoteQuerySet
 
 
 def latest_of(decisions: Iterable[Decision]) -> Decision | None:
@@ -26,11 +26,6 @@ def decision_in_force(decisions: Iterable[Decision]) -> Decision | None:
     """The decision that stands, of all that one note has; None while it is undecided."""
     latest = latest_of(decisions)
     return None if latest is None or latest.outcome == Outcome.REOPENED else latest
-
-
-def decision_on(note: Note) -> Decision | None:
-    """The decision that stands on a note, with the person who made it; None while it is undecided. One query."""
-    return decision_in_force(note.decisions.select_related("decided_by__person"))
 
 
 def decisions_in_force(**of: object) -> QuerySet[Decision]:

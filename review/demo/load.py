@@ -67,10 +67,6 @@ class DemoPeople:
     def writer(self) -> Member:
         return next(member for member in self.members.values() if member.is_writer)
 
-    @property
-    def with_links(self) -> list[Member]:
-        return [self.members[key] for key in WITH_LINKS]
-
 
 @transaction.atomic
 def load_demo() -> DemoPeople:

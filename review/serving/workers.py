@@ -86,8 +86,8 @@ def answer_signals_as_ever() -> None:
 def raise_file_limit() -> None:
     """Let a worker have a file for each of its connections, as far as this account may."""
     try:
-        import resource  # noqa: PLC0415
-    except ImportError:  # not every system has such a limit
+        import resource  # noqa: PLC0415 - not every system has it
+    except ImportError:
         return
     soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
     wanted = 2 * CONNECTIONS

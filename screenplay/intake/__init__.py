@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.intake.columns import Conversion, Guess, from_columns, looks_typed_in_columns
+from screenplay.intake.columns import Conversion, from_columns, looks_typed_in_columns
 from screenplay.intake.encodings import Intake, read_bytes, read_text
 from screenplay.intake.limits import refuse_more_than_a_script
 from screenplay.intake.pdf import is_pdf, read_pdf
@@ -11,7 +11,6 @@ from screenplay.intake.refusals import MAXIMUM_BYTES, Unreadable
 __all__ = [
     "MAXIMUM_BYTES",
     "Conversion",
-    "Guess",
     "Intake",
     "Unreadable",
     "from_columns",

@@ -220,11 +220,11 @@ def _is_light(text: Any, index: int) -> bool:
 def main() -> None:
     """Read a PDF from standard input; the most pages it may have is the one argument."""
     try:
-        import resource  # noqa: PLC0415
+        import resource  # noqa: PLC0415 - not every system has it
 
         resource.setrlimit(resource.RLIMIT_AS, (_MOST_MEMORY, _MOST_MEMORY))
     except (ImportError, ValueError, OSError):
-        pass  # not every system can set it
+        pass  # nor can every system that has it set it
     json.dump(words_of_pdf(sys.stdin.buffer.read(), int(sys.argv[1])), sys.stdout)
 
 

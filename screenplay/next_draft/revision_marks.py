@@ -19,7 +19,7 @@ from screenplay.model import Heading, Kind, Printed, Speech
 from screenplay.page import LinePlace, arrangement
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from screenplay.comparing import Comparison, LineFate
     from screenplay.model import Screenplay
@@ -42,11 +42,6 @@ class RevisionMarks:
 
     in_lines: Mapping[int, tuple[Offsets, ...]] = field(default_factory=dict)
     omitted: frozenset[str] = frozenset()
-
-    @classmethod
-    def of_lines(cls, lines: Iterable[int]) -> RevisionMarks:
-        """Whole source lines."""
-        return cls(dict.fromkeys(lines, (_WHOLE,)))
 
 
 def marks_between(

@@ -12,7 +12,16 @@ from django.utils import timezone
 from review.access import Deed, Role, may
 from review.decisions.models import Decision
 from review.demo import load
-from review.demo.load import DemoPeople, NoSuchPlace, NotEmpty, demo_is_loaded, demo_links, load_demo, place_of
+from review.demo.load import (
+    WITH_LINKS,
+    DemoPeople,
+    NoSuchPlace,
+    NotEmpty,
+    demo_is_loaded,
+    demo_links,
+    load_demo,
+    place_of,
+)
 from review.drafts.models import Draft
 from review.log import Act
 from review.notes.models import Audience, Fate, Note, NoteKind, Placement, Reply
@@ -120,15 +129,16 @@ def test_half_a_demo_is_never_left_behind(monkeypatch: pytest.MonkeyPatch) -> No
 def test_the_links_are_for_the_writer_two_heads_of_department_and_one_of_the_cast(people: DemoPeople) -> None:
     assert demo_is_loaded()
     links = dict(demo_links())
-    assert [member.role for member in people.with_links] == [Role.WRITER, Role.CREW, Role.CREW, Role.CAST]
-    assert [label.split(",")[0] for label in links] == [member.name for member in people.with_links]
+    names = [label.split(",")[0] for label in links]
+    assert names == [people.members[key].name for key in WITH_LINKS]
+    assert [people.members[key].role for key in WITH_LINKS] == [Role.WRITER, Role.CREW, Role.CREW, Role.CAST]
     for token in links.values():
         link = SignInLink.objects.get(token_hash=hash_token(token))
         assert (link.local_only, link.single_use, link.state) == (True, False, "open")
 
 
 def test_its_screens_open(people: DemoPeople, signed_in: SignIn) -> None:
-    for member in people.with_links:
+    for member in (people.members[key] for key in WITH_LINKS):
         response = signed_in(member).get(reverse("notes", args=[people.production.public_id]), {"state": "all"})
         assert response.status_code == 200
 

@@ -11,7 +11,7 @@ import pytest
 from django.db import connection
 
 from review.decisions.acts import decide
-from review.decisions.in_force import decision_on
+from review.decisions.in_force import decision_in_force
 from review.decisions.models import Decision, Outcome
 from review.log import Act
 from review.publishing.acts import publish_draft
@@ -138,7 +138,7 @@ def test_a_wording_of_words_that_another_has_changed_is_overtaken_and_says_by_wh
     with pytest.raises(OvertakenByAnother) as told:
         accept(writer, other)
     assert told.value.fit.by == note
-    assert decision_on(other) is None
+    assert decision_in_force(other.decisions.all()) is None
     assert "Our" not in text_now(writer)
 
 
@@ -202,7 +202,7 @@ def test_undo_takes_the_words_out_and_opens_the_note_again(writer: Member, note:
     accept(writer, note)
     reopen(writer, note)
     assert text_now(writer) == SCRIPT
-    assert decision_on(note) is None
+    assert decision_in_force(note.decisions.all()) is None
     assert [decision.outcome for decision in note.decisions.all()] == ["accepted", "reopened"]
     assert note.taken_wordings.now_in().first() is None
     accept(writer, note, 2)
@@ -224,12 +224,12 @@ def test_words_changed_since_they_were_taken_in_are_not_taken_out_by_guessing(wr
     with pytest.raises(WrittenOver):
         reopen(writer, note)
     assert text_now(writer) == before
-    standing = decision_on(note)
+    standing = decision_in_force(note.decisions.all())
     assert standing is not None
     assert standing.outcome == Outcome.ACCEPTED
     reopen(writer, note, with_wording=False)
     assert text_now(writer) == before
-    assert decision_on(note) is None
+    assert decision_in_force(note.decisions.all()) is None
     assert note.taken_wordings.now_in().first() is None
 
 

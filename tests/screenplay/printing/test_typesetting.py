@@ -7,8 +7,8 @@ from datetime import date
 import pytest
 from hypothesis import given, settings
 
-from screenplay import PageSetting, Paper, lay_out, paginate, parse
-from screenplay.next_draft.revision_marks import RevisionMarks
+from screenplay import PageSetting, Paper, compare, lay_out, paginate, parse
+from screenplay.next_draft import marks_between
 from screenplay.printing import Header, ListedNote, ListedNotes, typeset, unprintable
 from screenplay.printing.typefaces import COURIER, FALLBACK, face_file
 from screenplay.tints import TINTS
@@ -217,7 +217,9 @@ def test_every_word_of_many_long_notes_is_listed() -> None:
 
 
 def test_changed_lines_have_an_asterisk_in_the_right_margin() -> None:
-    page = sheets(typeset(lay_out(parse(FERRY)), marks=RevisionMarks.of_lines([9])))[1]
+    ferry = parse(FERRY)
+    before = parse(FERRY.replace("It *won't* hold.", "The rope holds, I tell you."))
+    page = sheets(typeset(lay_out(ferry), marks=marks_between(compare(before, ferry))))[1]
     (marked,) = [line for line in page.lines if line.endswith("*")]
     assert marked.split() == ["It", "won't", "hold.", "*"]
     assert max(char["x0"] for char in page.chars if char["text"] == "*") > 7.5 * 72
