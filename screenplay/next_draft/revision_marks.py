@@ -19,7 +19,7 @@ from screenplay.model import Heading, Kind, Printed, Speech
 from screenplay.page import LinePlace, arrangement
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from screenplay.comparing import Comparison, LineFate
     from screenplay.model import Screenplay

@@ -400,7 +400,7 @@ def test_whoever_started_the_production_may_go_themselves(signed_in: SignIn, wri
 def test_whoever_is_no_writer_any_more_has_nobody_come_in(writer: Member, second_writer: Member, crew: Member) -> None:
     _, invitation = acts.invite(second_writer, "Ida", "crew", "art", uuid.uuid4())
     link = acts.make_sign_in_link(second_writer, crew)
-    acts.change_place(writer, second_writer, acts.Place("crew", "art", ""))
+    acts.change_place(writer, second_writer, acts.PlaceInProduction("crew", "art", ""))
     with pytest.raises(acts.LinkRefused, match="withdrawn"):
         acts.find_invitation(invitation or "")
     with pytest.raises(acts.LinkRefused, match="withdrawn"):
@@ -409,7 +409,7 @@ def test_whoever_is_no_writer_any_more_has_nobody_come_in(writer: Member, second
 
 def test_whoever_becomes_a_writer_is_signed_in_by_nobody_s_link(writer: Member, crew: Member) -> None:
     link = acts.make_sign_in_link(writer, crew)
-    acts.change_place(writer, crew, acts.Place("writer", "writing", ""))
+    acts.change_place(writer, crew, acts.PlaceInProduction("writer", "writing", ""))
     with pytest.raises(acts.LinkRefused, match="withdrawn"):
         acts.find_sign_in_link(link, from_this_machine=False)
 

@@ -64,7 +64,7 @@ def test_every_edit_is_taken_or_its_conflict_stated(drawn: tuple[str, list[Edit]
 @often
 @given(edited())
 @example(("a\r\nb", [Edit(1, 2, "")]))
-def test_an_edit_alone_puts_its_whole_wording_in_place_and_leaves_every_other_line(
+def test_an_edit_alone_puts_its_whole_text_in_place_and_leaves_every_other_line(
     drawn: tuple[str, list[Edit]],
 ) -> None:
     text, (edit, *_) = drawn
@@ -77,7 +77,7 @@ def test_an_edit_alone_puts_its_whole_wording_in_place_and_leaves_every_other_li
     inside = result[len(before) : len(result) - len(after)]
     plain = inside.replace("\r\n", "\n").replace("\r", "\n")
     has_end = lines[edit.last_line - 1].endswith(("\r", "\n"))
-    assert plain == (edit.wording and edit.wording + "\n" * has_end)
+    assert plain == (edit.text and edit.text + "\n" * has_end)
 
 
 @often

@@ -226,8 +226,10 @@ def test_changed_lines_have_an_asterisk_in_the_right_margin() -> None:
 
 
 def test_the_paper_of_pages_with_changed_lines_is_tinted_and_no_other() -> None:
-    pages = lay_out(parse(FERRY + "\n===\n\nThe far bank.\n"))
-    tinted = sheets(typeset(pages, marks=RevisionMarks.of_lines([9]), tint=TINTS["blue"]))
+    longer = parse(FERRY + "\n===\n\nThe far bank.\n")
+    before = parse(longer.text.replace("Rain.", "Clear sky."))
+    pages = lay_out(longer)
+    tinted = sheets(typeset(pages, marks=marks_between(compare(before, longer)), tint=TINTS["blue"]))
     assert [bool(sheet.rects) for sheet in tinted] == [False, True, False]
     assert not any(sheet.rects for sheet in sheets(typeset(pages, tint=TINTS["blue"])))
 
