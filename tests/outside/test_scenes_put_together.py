@@ -23,6 +23,7 @@ SCRIPTS = {
     **{play: play_as_fountain(play) for play in PLAYS},
     **{path.stem: path.read_text(encoding="utf-8") for path in sorted(DEMO.glob("*.fountain"))},
 }
+parse_once = cache(parse)
 INTO_THE_FIRST, INTO_THE_NEXT = "the second heading deleted", "the first scene put under the second's heading"
 
 
@@ -34,7 +35,7 @@ class Neighbours:
     first: int
 
     def scene_lines(self, ordinal: int) -> list[int]:
-        return [number for number, scene in enumerate(parse(SCRIPTS[self.script]).scene_of, 1) if scene == ordinal]
+        return [number for number, scene in enumerate(parse_once(SCRIPTS[self.script]).scene_of, 1) if scene == ordinal]
 
     def put_together(self, way: str) -> str:
         lines = SCRIPTS[self.script].splitlines(keepends=True)
@@ -45,14 +46,16 @@ class Neighbours:
         return "".join(before + together + after)
 
 
-ALL = [Neighbours(name, ordinal) for name, text in SCRIPTS.items() for ordinal in range(1, max(parse(text).scene_of))]
+ALL = [
+    Neighbours(name, ordinal) for name, text in SCRIPTS.items() for ordinal in range(1, max(parse_once(text).scene_of))
+]
 each_script = pytest.mark.parametrize("script", SCRIPTS)
 each_way = pytest.mark.parametrize("way", [INTO_THE_FIRST, INTO_THE_NEXT])
 
 
 @cache
 def compared(script: str, way: str) -> list[tuple[Neighbours, Comparison]]:
-    old = parse(SCRIPTS[script])
+    old = parse_once(SCRIPTS[script])
     return [(pair, compare(old, parse(pair.put_together(way)))) for pair in ALL if pair.script == script]
 
 
