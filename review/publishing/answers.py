@@ -9,6 +9,7 @@ from review import log
 from review.cards.accepted import accepted_notes, decisions_to_write_in
 from review.decisions.in_force import decisions_in_force
 from review.decisions.models import Outcome
+from review.notes.models import Subject
 from review.rewriting.models import WrittenIn
 
 if TYPE_CHECKING:
@@ -26,10 +27,10 @@ FIELD = "answers-{}"
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """Whether a text answers an accepted note; `answer` is what the form shows as chosen."""
+    """Whether a text answers an accepted note; `answer` is what the form shows as chosen, None for neither."""
 
     accepted: AcceptedNote
-    answer: bool
+    answer: bool | None
 
     @property
     def field(self) -> str:
@@ -43,17 +44,21 @@ def field_of(decision: Decision) -> str:
 
 def questions(by: Member, following: NextText, said: Mapping[str, str] | None = None) -> list[Question]:
     """What is asked before a text is published, in script order: one question for each accepted note that no draft
-    answers yet. An answer that was not `said` in a form is yes where the note's lines changed, no where they did not
-    and where another's wording overtook its own.
+    answers yet. An answer that was not `said` in a form is yes where the note's own wording is in, or its lines
+    changed, no where they did not and where another's wording overtook its own. Of a note on a scene or a character
+    nothing is preset: there is always something that changed, and only the writer knows whether it is this.
     """
     return [Question(accepted, _answer(said or {}, accepted)) for accepted in accepted_notes(by, following)]
 
 
-def _answer(said: Mapping[str, str], accepted: AcceptedNote) -> bool:
+def _answer(said: Mapping[str, str], accepted: AcceptedNote) -> bool | None:
     answer = said.get(field_of(accepted.decision))
     if answer in {YES, NO}:
         return answer == YES
-    return accepted.has_changed and not accepted.is_overtaken
+    if accepted.card.subject != Subject.LINES:
+        return None
+    is_in = accepted.then_and_now.reads_as_proposed
+    return is_in or (accepted.has_changed and not accepted.is_overtaken)
 
 
 def answers_in(by: Member, said: Mapping[str, str]) -> dict[int, bool]:
@@ -63,8 +68,9 @@ def answers_in(by: Member, said: Mapping[str, str]) -> dict[int, bool]:
 
 
 def preset_answers(by: Member, following: NextText) -> dict[int, bool]:
-    """What the answers are where nobody changes them."""
-    return {question.accepted.decision.pk: question.answer for question in questions(by, following)}
+    """What the answers are where nobody changes them; none of what is asked without a preset."""
+    asked = questions(by, following)
+    return {each.accepted.decision.pk: each.answer for each in asked if each.answer is not None}
 
 
 def write_in(by: Member, draft: Draft, answers: Mapping[int, bool]) -> None:

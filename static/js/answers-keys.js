@@ -13,7 +13,8 @@ function answerOf(question, value) {
 
 function countAnswered() {
   const yes = questions.filter((question) => answerOf(question, "yes").checked).length;
-  count.textContent = `${yes} of ${questions.length} answered`;
+  const open = questions.filter((question) => !question.querySelector(":checked")).length;
+  count.textContent = `${yes} of ${questions.length} answered${open ? `, ${open} not said yet` : ""}`;
 }
 
 function goTo(place) {

@@ -14,6 +14,7 @@ from review.notes.fates import fates_since_before
 from review.notes.models import Fate
 from review.people.guard import members_who_may
 from review.publishing.remarks import Remark, remarks
+from review.rewriting.models import WorkingDraft
 from screenplay.fountain import plain
 
 if TYPE_CHECKING:
@@ -47,6 +48,7 @@ def draft_report(request: HttpRequest, member: Member, number: int) -> HttpRespo
         "title_page": [(entry.key, list(map(plain, entry.lines))) for entry in pages.script.title_page],
         "remarks": found,
         "encoding": ENCODING_WORDS.get(draft.encoding.lower(), draft.encoding),
+        "written_as": WorkingDraft.objects.filter(published_as=draft).select_related("base", "restored").first(),
         "became": what_became(member, draft),
         "may_invite": may(member, Deed.INVITE),
         "may_publish": may(member, Deed.PUBLISH),

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import TYPE_CHECKING
 
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.drafts.texts import hash_text
 from review.notes.models import Audience
-from review.publishing.acts import publish_draft
+from review.publishing.acts import publish_draft, publish_working
+from review.rewriting.acts import begin_working
+from review.rewriting.scene_acts import save_scene
 from screenplay.intake import read_bytes
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
@@ -111,6 +115,15 @@ def test_it_says_how_the_text_came_in(writer: Member, signed_in: SignIn) -> None
     words = words_of(page_of(signed_in(writer), writer))
     assert "As the file slack.txt, 20 lines." in words
     assert "As Windows-1252." in words
+
+
+def test_a_draft_that_was_written_here_says_so(writer: Member, signed_in: SignIn) -> None:
+    working = begin_working(writer, make_draft(writer), uuid.uuid4())
+    scene = working.scenes.get(ordinal=1)
+    save_scene(writer, scene, scene.text.replace("one lamp", "no light"), 1, uuid.uuid4())
+    publish_working(writer, working, "", "", {}, hash_text(working.joined_text()))
+    came_in = words_of(page_of(signed_in(writer), writer, 2), "[aria-labelledby=source]")
+    assert came_in == "How it came in Written here, going on from Draft 1: 20 lines. Download it"
 
 
 def test_the_next_draft_says_what_became_of_the_notes(writer: Member, crew: Member, signed_in: SignIn) -> None:

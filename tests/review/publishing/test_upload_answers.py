@@ -19,6 +19,7 @@ from review.notes.models import Audience, Note, NoteKind
 from review.notes.then_and_now import NextText
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers, questions
+from review.rewriting.current_text import current_text
 from review.rewriting.models import WrittenIn
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_note, make_production
@@ -186,21 +187,35 @@ def test_what_was_held_for_somebody_else_or_made_up_is_refused(
     assert writer.production.drafts.count() == 1
 
 
-def test_a_note_about_a_scene_or_a_character_is_answered_where_those_changed(
-    writer: Member, crew: Member, draft: Draft
+def test_a_note_about_a_scene_or_a_character_is_asked_about_without_a_preset(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     scene = make_note(crew, draft, 15, 20, subject="scene")
-    other = make_note(crew, draft, 4, 14, subject="scene")
     nell = make_note(crew, draft, 8, subject="character", character="NELL")
-    tobias = make_note(crew, draft, 11, subject="character", character="TOBIAS")
-    for note in (scene, other, nell, tobias):
+    for note in (scene, nell):
         accept(writer, note)
+    client = signed_in(writer)
     text = SCRIPT.replace("He didn't wait.", "He did not wait.")
-    answers = {
-        question.accepted.card.note: question.answer
-        for question in questions(writer, NextText.of(writer.production, text))
-    }
-    assert answers == {scene: True, other: False, nell: True, tobias: False}
+    answer = client.post(upload(writer), {"text": text, "colour": "Blue"})
+    page = BeautifulSoup(answer.text, "html.parser")
+    assert len(page.select("[data-question] input")) == 4
+    assert page.select("[data-question] input[checked]") == []
+    address, fields = asked_on(answer.text)
+    client.post(address, fields)
+    assert set(accepted_and_not_written_in(Note.objects.all())) == {scene, nell}, "what nobody said stays on the list"
+
+
+def test_its_own_wording_presets_yes_and_a_change_elsewhere_does_not(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    on_wording = make_note(crew, draft, 20, wording="Gone.")
+    beside = make_note(crew, draft, 9)
+    for note in (on_wording, beside):
+        decide(writer, note, "accepted", "", 0, uuid.uuid4(), with_wording=True)
+    pages = current_text(writer.production)
+    assert pages is not None
+    asked = questions(writer, pages.following)
+    assert {question.accepted.card.note: question.answer for question in asked} == {on_wording: True, beside: False}
 
 
 def test_each_reader_sees_at_their_note_that_it_is_written_in_with_the_lines(
