@@ -1,6 +1,6 @@
 """What a writer does with a working draft as a whole: begin one, put it away, take it up again, take its text away.
 
-Each act is one transaction, with the production locked first where another working draft may be concerned.
+Each act is one transaction, with the production locked first.
 """
 
 from __future__ import annotations
@@ -11,10 +11,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed, refuse_elsewhere
 from review.drafts.scripts import read_script
 from review.drafts.texts import hash_text
-from review.productions.models import lock_production
+from review.productions.models import lock_for
 from review.rewriting.known_lines import origins_at_first, parted_origins
 from review.rewriting.models import DownloadedText, WorkingDraft, WorkingIsClosed, WorkingScene
 from screenplay.next_draft import texts_by_scene
@@ -43,8 +43,8 @@ def begin_working(
     Where one is open, that is the one, unless something is to be restored: then the open one is set aside if it is the
     one that `set_aside` names, and AnotherIsOpen is raised if not.
     """
-    refuse_unless(by, Deed.REWRITE)
-    lock_production(by.production_id)
+    lock_for(by, Deed.REWRITE)
+    refuse_elsewhere(by, base, *([restored] if restored else []))
     if same_form := WorkingDraft.objects.filter(form_id=form_id, production=by.production).first():
         return same_form
     if (found := by.production.working_drafts.open_now()) is not None:
@@ -77,8 +77,8 @@ def set_aside_working(by: Member, working: WorkingDraft) -> None:
 
     Raises WorkingIsClosed for one that was published.
     """
-    refuse_unless(by, Deed.REWRITE)
-    lock_production(by.production_id)
+    lock_for(by, Deed.REWRITE)
+    refuse_elsewhere(by, working)
     working = WorkingDraft.objects.select_related("base").get(pk=working.pk)
     if working.set_aside_at is not None:
         return
@@ -92,8 +92,8 @@ def set_aside_working(by: Member, working: WorkingDraft) -> None:
 def take_up_working(by: Member, working: WorkingDraft, *, set_aside: WorkingDraft | None = None) -> WorkingDraft:
     """Go on with a working draft that was set aside; another that is open is set aside for it if it is the one that
     `set_aside` names, and AnotherIsOpen is raised if not. Raises WorkingIsClosed for one that was published."""
-    refuse_unless(by, Deed.REWRITE)
-    lock_production(by.production_id)
+    lock_for(by, Deed.REWRITE)
+    refuse_elsewhere(by, working)
     found = by.production.working_drafts.open_now()
     if found is not None and found.pk == working.pk:
         return found
@@ -113,8 +113,7 @@ def take_up_working(by: Member, working: WorkingDraft, *, set_aside: WorkingDraf
 @transaction.atomic
 def take_working_text(by: Member, working: WorkingDraft) -> str:
     """The working text, for a writer to take away; it is kept as what their edited text is merged by later."""
-    refuse_unless(by, Deed.REWRITE)
-    text = working.lock().joined_text()
+    text = working.lock_for(by).joined_text()
     DownloadedText.objects.update_or_create(
         working=working, sha256=hash_text(text), taken_by=by, defaults={"text": text}
     )

@@ -9,6 +9,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from review.access import Deed, refuse_elsewhere
+from review.productions.models import lock_for
 from review.records import PostedRecord, Record
 from screenplay.comparing import LineOrigins
 from screenplay.fountain import split_lines
@@ -71,6 +73,15 @@ class WorkingDraft(PostedRecord):
     @property
     def is_open(self) -> bool:
         return self.published_as_id is None and self.set_aside_at is None
+
+    def lock_for(self, by: Member) -> WorkingDraft:
+        """It as it is now, locked, and its production before it, for a writer who is asked again as they stand by then.
+
+        Raises PermissionDenied, and WorkingIsClosed.
+        """
+        lock_for(by, Deed.REWRITE)
+        refuse_elsewhere(by, self)
+        return self.lock()
 
     def lock(self) -> WorkingDraft:
         """It as it is now, locked for the rest of the transaction. Raises WorkingIsClosed."""

@@ -1,5 +1,5 @@
 """What a writer does with the scenes of a working draft: write, add, cut and move them. Each act is one transaction
-with the working draft locked."""
+with the production and its working draft locked."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, refuse_unless
 from review.rewriting.models import SceneText, WorkingScene
 from review.rewriting.scenes_apart import insert_scenes, keep_apart, part_scene
 from screenplay.next_draft import end_with_blank_line, keep_line_ends
@@ -47,8 +46,7 @@ def save_scene(
     headings becomes further scenes behind this one; what is saved `as_typed`, while somebody types, is left whole.
     Raises WorkingIsClosed.
     """
-    refuse_unless(by, Deed.REWRITE)
-    working = scene.working.lock()
+    working = scene.working.lock_for(by)
     scene = scene.reread()
     text = working.as_stored(text, scene)
     latest = scene.texts.select_related("saved_by__person").get(version=scene.version)
@@ -74,9 +72,8 @@ def take_back_text(by: Member, scene: WorkingScene, version: int, form_id: uuid.
 
     Raises SceneText.DoesNotExist for a version that it never had, and WorkingIsClosed.
     """
-    refuse_unless(by, Deed.REWRITE)
+    scene.working.lock_for(by)
     earlier = scene.texts.get(version=version)
-    scene.working.lock()
     scene = scene.reread()
     return save_scene(by, scene, earlier.text, scene.version, form_id)
 
@@ -96,8 +93,7 @@ def save_together(
 @transaction.atomic
 def keep_theirs(by: Member, scene: WorkingScene, mine: str, form_id: uuid.UUID) -> WorkingScene:
     """Let the text that another saved meanwhile stand; one's own is kept among the scene's earlier texts."""
-    refuse_unless(by, Deed.REWRITE)
-    working = scene.working.lock()
+    working = scene.working.lock_for(by)
     scene = scene.reread()
     theirs, mine = scene.text, working.as_stored(mine, scene)
     if theirs != mine and not SceneText.objects.filter(form_id=form_id, scene=scene).exists():
@@ -112,8 +108,7 @@ def add_scene(
     by: Member, working: WorkingDraft, after: WorkingScene | None, text: str, form_id: uuid.UUID
 ) -> WorkingScene:
     """Put a new scene behind another, or before all scenes; the same form sent again finds the scene it made."""
-    refuse_unless(by, Deed.REWRITE)
-    working = working.lock()
+    working = working.lock_for(by)
     if same_form := SceneText.objects.filter(form_id=form_id, scene__working=working).select_related("scene").first():
         return same_form.scene
     end = working.base.usual_line_end
@@ -142,8 +137,7 @@ def restore_scene(by: Member, scene: WorkingScene) -> WorkingScene:
 
 
 def _set_cut(by: Member, scene: WorkingScene, verb: log.Act.Verb, *, is_cut: bool) -> WorkingScene:
-    refuse_unless(by, Deed.REWRITE)
-    working = scene.working.lock()
+    working = scene.working.lock_for(by)
     scene = scene.reread()
     if scene.ordinal == 0 or (scene.cut_at is not None) == is_cut:
         return scene
@@ -158,8 +152,7 @@ def _set_cut(by: Member, scene: WorkingScene, verb: log.Act.Verb, *, is_cut: boo
 @transaction.atomic
 def move_scene(by: Member, scene: WorkingScene, after: WorkingScene | None) -> WorkingScene:
     """Put a scene behind another one, or before all scenes; what stands before the first heading stays where it is."""
-    refuse_unless(by, Deed.REWRITE)
-    working = scene.working.lock()
+    working = scene.working.lock_for(by)
     order = list(working.scenes.order_by("position", "pk"))
     first, others = order[0], [other for other in order[1:] if other.pk != scene.pk]
     if scene.pk == first.pk or (after is not None and after.pk == scene.pk):

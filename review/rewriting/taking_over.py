@@ -9,7 +9,6 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, refuse_unless
 from review.drafts.texts import hash_text
 from review.rewriting.known_lines import go_on_from
 from review.rewriting.models import WorkingScene
@@ -60,8 +59,7 @@ def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Dra
     the working text that `text` was merged with: ReadsOtherwise is raised when it is another by now, WorkingIsClosed
     when it takes no more changes; nothing is stored then.
     """
-    refuse_unless(by, Deed.REWRITE)
-    working = working.lock()
+    working = working.lock_for(by)
     stands = working.joined_text()
     if hash_text(stands) != seen:
         raise ReadsOtherwise

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed, refuse_elsewhere
+from review.productions.models import lock_for
 from review.rewriting.acts import begin_working
 from review.rewriting.current_text import CurrentText
 from review.rewriting.models import TakenWording
@@ -49,7 +50,8 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
     Belongs in the transaction of `decision`, which accepts the note. A wording that is in already is found. Raises
     OvertakenByAnother or CannotTake; nothing is stored then.
     """
-    refuse_unless(by, Deed.REWRITE)
+    lock_for(by, Deed.REWRITE)
+    refuse_elsewhere(by, note)
     if (taken := note.taken_wordings.now_in().first()) is not None:
         return taken
     draft = by.production.drafts.current()
@@ -103,8 +105,7 @@ def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID) -> None:
     Belongs in the transaction of the decision that makes it so. Raises WrittenOver where those words have been changed
     since; nothing is stored then. Words that another taken wording brought too stay in with that one.
     """
-    refuse_unless(by, Deed.REWRITE)
-    working = taken.working.lock()
+    working = taken.working.lock_for(by)
     scene = taken.scene.reread()
     if not taken.twins().exists():
         text = join_words(taken.after, scene.text, taken.before)

@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from review.access import Role
 from review.decisions.acts import decide, place_note
+from review.drafts.models import Draft
 from review.drafts.numbering import lock_numbers, unlock_numbers
 from review.log import Act
 from review.notes.acts import correct_note, leave_note, reply, withdraw_note
@@ -20,16 +21,17 @@ from review.people import acts as people
 from review.people.models import Department, Invitation, Member
 from review.printing.acts import print_draft, take_source, take_text, take_web_page
 from review.productions.acts import change_settings, settings_of
-from review.publishing.acts import publish_draft
-from review.rewriting.acts import begin_working
+from review.publishing.acts import publish_draft, publish_working
+from review.rewriting.acts import begin_working, set_aside_working, take_up_working, take_working_text
+from review.rewriting.models import WorkingDraft
+from review.rewriting.scene_acts import add_scene, cut_scene, move_scene, restore_scene, save_scene, take_back_text
+from review.rewriting.taking_over import take_over
 from screenplay import Paper, Span
 from screenplay.intake import read_text
 from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-    from review.drafts.models import Draft
 
 
 def _change_settings(by: Member) -> None:
@@ -125,6 +127,35 @@ def test_a_writer_of_another_film_is_refused(writer: Member, draft: Draft, name:
     elsewhere = make_member(make_production("Another film"), Role.WRITER)
     with pytest.raises(PermissionDenied, match="another production"):
         FOR_WRITERS[name](elsewhere, draft)
+
+
+ON_A_WORKING_DRAFT: dict[str, Callable[[Member, WorkingDraft], object]] = {
+    "begin on its draft": lambda by, working: begin_working(by, working.base, uuid.uuid4()),
+    "set aside": set_aside_working,
+    "take up": take_up_working,
+    "take its text": take_working_text,
+    "take a text over": lambda by, working: take_over(by, working, "Fog.\n", ""),
+    "save a scene": lambda by, working: save_scene(by, working.scenes.all()[1], "Fog.\n", 1, uuid.uuid4()),
+    "take a text back": lambda by, working: take_back_text(by, working.scenes.all()[1], 1, uuid.uuid4()),
+    "add a scene": lambda by, working: add_scene(by, working, None, "INT. HUT - DAY\n", uuid.uuid4()),
+    "cut a scene": lambda by, working: cut_scene(by, working.scenes.all()[1]),
+    "restore a scene": lambda by, working: restore_scene(by, working.scenes.all()[1]),
+    "move a scene": lambda by, working: move_scene(by, working.scenes.all()[1], None),
+    "publish": lambda by, working: publish_working(by, working, "", "", {}, ""),
+}
+
+
+@pytest.mark.parametrize("act", ON_A_WORKING_DRAFT.values(), ids=ON_A_WORKING_DRAFT)
+def test_a_working_draft_is_written_by_its_own_writers_alone(
+    writer: Member, crew: Member, draft: Draft, act: Callable[[Member, WorkingDraft], object]
+) -> None:
+    working = begin_working(writer, draft, uuid.uuid4())
+    text = working.joined_text()
+    for other in (crew, make_member(make_production("Another film"), Role.WRITER)):
+        with pytest.raises(PermissionDenied):
+            act(other, working)
+    assert WorkingDraft.objects.get().joined_text() == text
+    assert Draft.objects.count() == 1
 
 
 def test_someone_removed_prints_nothing(crew: Member, draft: Draft) -> None:
