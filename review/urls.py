@@ -9,7 +9,7 @@ from review import health
 urlpatterns = [
     path("healthy/", health.healthy, name="healthy"),
     path("", include("review.people.urls")),
-    path("", include("review.productions.urls")),
+    path("", include("review.productions_screen.urls")),
     path("p/<str:production>/", include("review.home.urls")),
     path("p/<str:production>/", include("review.drafts.urls")),
     path("p/<str:production>/", include("review.script.urls")),

@@ -19,9 +19,9 @@ from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
 from review.notes.models import Audience, Subject
 from review.notes.then_and_now import NextText
-from review.people.acts import accept_invitation, invite
+from review.people.acts import accept_invitation, invite, start_production
 from review.people.models import SIGN_IN_LINK_LASTS, Member, Person, SignInLink, hash_token, new_token
-from review.productions.models import Production, start_production
+from review.productions.models import Production
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers
 from screenplay import Span, intake

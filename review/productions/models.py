@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from django.conf import settings
-from django.db import models, transaction
+from django.db import models
 
-from review import log
-from review.access import Role, refuse_unless
-from review.people.models import Department, Member, Person
+from review.access import Membership, refuse_unless
 from review.records import PostedRecord
 from screenplay import PageSetting, Paper
 from screenplay.tints import TINTS
 
 if TYPE_CHECKING:
-    import uuid
+    from collections.abc import Iterable
 
     from review.access import Deed
 
@@ -45,7 +43,7 @@ class Production(PostedRecord):
     """
 
     name = models.CharField(max_length=120)
-    started_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="productions_started")
+    started_by = models.ForeignKey("review.Person", on_delete=models.PROTECT, related_name="productions_started")
     paper = models.CharField(max_length=10, choices=PaperSize, default=PaperSize.LETTER)
     blank_lines_before_heading = models.PositiveSmallIntegerField(default=2)
     revision_colours = models.JSONField(default=usual_colours)
@@ -69,6 +67,12 @@ class Production(PostedRecord):
         return self.language or settings.LANGUAGE_CODE
 
 
+class AskedAgain(Membership, Protocol):
+    """A member, who can be read anew as they stand by now: the people are a layer above."""
+
+    def refresh_from_db(self, *, fields: Iterable[str] | None) -> None: ...
+
+
 def lock_production(production_id: int) -> Production:
     """The production, locked for the rest of the transaction.
 
@@ -78,7 +82,7 @@ def lock_production(production_id: int) -> Production:
     return Production.objects.select_for_update(no_key=True).get(pk=production_id)
 
 
-def lock_for(by: Member, deed: Deed) -> Production:
+def lock_for(by: AskedAgain, deed: Deed) -> Production:
     """The production of a member, locked, once they have been asked again, as they stand by now, whether they may.
 
     Whoever was removed, or given another role, while they waited for the lock, is turned away: PermissionDenied.
@@ -86,18 +90,4 @@ def lock_for(by: Member, deed: Deed) -> Production:
     production = lock_production(by.production_id)
     by.refresh_from_db(fields=["role", "removed_at"])
     refuse_unless(by, deed)
-    return production
-
-
-@transaction.atomic
-def start_production(person: Person, name: str, form_id: uuid.UUID) -> Production:
-    """Make a production with this person as its writer; the same form sent again finds the one it made."""
-    told = {"started_by": person, "name": name.strip()}
-    production, made = Production.objects.get_or_create(form_id=form_id, defaults=told)
-    if not made:
-        if (production.started_by, production.name) == (person, name.strip()):
-            return production
-        production = Production.objects.create(**told)  # that form id said something else
-    Member.objects.create(production=production, person=person, role=Role.WRITER, department=Department.WRITING)
-    log.record(person, log.Act.Verb.STARTED_PRODUCTION, production, production.public_id, name=production.name)
     return production

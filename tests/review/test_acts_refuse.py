@@ -20,7 +20,7 @@ from review.notes.models import Audience, Note, Reply
 from review.people import acts as people
 from review.people.models import Department, Invitation, Member
 from review.printing.acts import print_draft, take_source, take_text, take_web_page
-from review.productions.acts import change_settings, settings_of
+from review.productions_screen.acts import change_settings, settings_of
 from review.publishing.acts import publish_draft, publish_working
 from review.rewriting.acts import begin_working, set_aside_working, take_up_working, take_working_text
 from review.rewriting.models import WorkingDraft

@@ -11,6 +11,7 @@ from review.people.acts.invitations import (
     withdraw_invitation,
 )
 from review.people.acts.membership import PlaceInProduction, change_place, let_back_in, place_of, remove_member
+from review.people.acts.productions import start_production
 from review.people.acts.refusals import AddressTaken, AlreadyMember, CodeSpent, LinkRefused, Refused
 from review.people.acts.setup import another_setup_code, check_setup_code, new_setup_code, set_up_first_writer
 from review.people.acts.sign_in_links import (
@@ -53,6 +54,7 @@ __all__ = [
     "remove_member",
     "set_up_first_writer",
     "shut_links",
+    "start_production",
     "use_sign_in_link",
     "withdraw_invitation",
 ]

@@ -6,13 +6,17 @@ import hmac
 import secrets
 import uuid
 from datetime import timedelta
+from typing import TYPE_CHECKING
 
 from django.db import transaction
 from django.utils import timezone
 
+from review.people.acts.productions import start_production
 from review.people.acts.refusals import CodeSpent, Refused
 from review.people.models import Person, SetupCode, hash_token
-from review.productions.models import Production, start_production
+
+if TYPE_CHECKING:
+    from review.productions.models import Production
 
 CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that is easily taken for another
 CODE_GROUPS, CODE_GROUP_LENGTH = 3, 4  # 60 random bits

@@ -9,9 +9,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import may_start_productions
+from review.people.acts import start_production
 from review.people.models import Person
-from review.productions.forms import ProductionForm
-from review.productions.models import start_production
+from review.productions_screen.forms import ProductionForm
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -27,4 +27,4 @@ def production_new(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         production = start_production(person, form.cleaned_data["name"], form.cleaned_data["form_id"])
         return redirect("home", production.public_id)
-    return render(request, "productions/production_new.html", {"form": form}, status=422 if form.errors else 200)
+    return render(request, "productions_screen/production_new.html", {"form": form}, status=422 if form.errors else 200)

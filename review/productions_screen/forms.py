@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.conf import settings as server
 
-from review.productions.acts import Settings
 from review.productions.models import MOST_LANGUAGE, PaperSize
+from review.productions_screen.acts import Settings
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -33,4 +33,4 @@ def productions(request: HttpRequest) -> HttpResponse:
         .order_by("production__name")
     )
     context = {"memberships": memberships, "may_start": may_start_productions(request.user)}
-    return render(request, "productions/productions.html", context)
+    return render(request, "productions_screen/productions.html", context)

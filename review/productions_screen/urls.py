@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.productions.views import production_new, productions, settings
+from review.productions_screen.views import production_new, productions, settings
 
 urlpatterns = [
     path("", productions.productions, name="productions"),

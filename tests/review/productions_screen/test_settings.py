@@ -11,9 +11,9 @@ from django.urls import reverse
 from review.access import Role
 from review.drafts.scripts import laid_out
 from review.log import Act
-from review.productions.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
-from review.productions.forms import in_usual_case, wrong_with_colours
 from review.productions.models import USUAL_COLOURS, Production
+from review.productions_screen.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
+from review.productions_screen.forms import in_usual_case, wrong_with_colours
 from tests.factories import SCRIPT, make_draft, make_member
 
 if TYPE_CHECKING:

@@ -12,9 +12,9 @@ from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
 from review.people.guard import members_who_may
-from review.productions.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
-from review.productions.forms import BLANK_LINES, SettingsForm
 from review.productions.models import PaperSize
+from review.productions_screen.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
+from review.productions_screen.forms import BLANK_LINES, SettingsForm
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -61,7 +61,7 @@ def _show(
         "meanwhile": meanwhile,
         "theirs": _in_words(form, meanwhile.settings) if meanwhile else [],
     }
-    return render(request, "productions/settings.html", context, status=status)
+    return render(request, "productions_screen/settings.html", context, status=status)
 
 
 def _in_words(form: SettingsForm, standing: Settings) -> list[tuple[str, str]]:

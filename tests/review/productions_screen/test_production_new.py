@@ -13,8 +13,9 @@ from django.urls import reverse
 
 from review.access import Role
 from review.log import Act
+from review.people.acts import start_production
 from review.people.models import Department, Member
-from review.productions.models import Production, start_production
+from review.productions.models import Production
 from tests.factories import make_person
 
 if TYPE_CHECKING:
