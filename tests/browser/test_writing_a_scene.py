@@ -272,6 +272,6 @@ def test_the_screens_fit_and_can_be_used_by_everyone(
     page = visit(writer, reverse("home", args=[production]), **look)
     for one in addresses:
         page.goto(one)
-        for arrange in page.locator(".desk-more summary").all()[:2]:
+        for arrange in page.locator(".working-more summary").all()[:2]:
             arrange.click()
         shuts_nobody_out(page)

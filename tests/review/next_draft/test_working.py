@@ -71,8 +71,8 @@ def headings(working: WorkingDraft) -> list[str]:
 def row_of(page: str, working: WorkingDraft, ordinal: int) -> str:
     """What the screen says of a scene, without its tags."""
     key = scene(working, ordinal).public_id
-    (row,) = re.findall(rf'<li class="desk-scene[^"]*" id="scene-{key}">.*?</li>', page, re.DOTALL)
-    return " ".join(re.sub(r"<[^>]+>", " ", row.split('<details class="desk-more">')[0]).split())
+    (row,) = re.findall(rf'<li class="working-scene[^"]*" id="scene-{key}">.*?</li>', page, re.DOTALL)
+    return " ".join(re.sub(r"<[^>]+>", " ", row.split('<details class="working-more">')[0]).split())
 
 
 def test_it_lists_the_scenes_with_their_pages_and_lengths(
@@ -223,7 +223,7 @@ def test_another_productions_scene_is_not_found(
 
 def numbers_on(page: str) -> list[str]:
     """The numbers beside the scenes, but for what stands before the first."""
-    return re.findall(r'<span class="desk-number figure" aria-hidden="true">([^<]*)</span>', page)[1:]
+    return re.findall(r'<span class="working-number figure" aria-hidden="true">([^<]*)</span>', page)[1:]
 
 
 @pytest.fixture
