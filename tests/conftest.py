@@ -10,9 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import dj_database_url
+import hypothesis
 import pytest
 from django.conf import settings
 from django.db import connections
+
+# How long an example takes says nothing beside other work: what measures time stands in tests/bench.
+hypothesis.settings.register_profile("laws", deadline=None)
+hypothesis.settings.load_profile("laws")
 
 POSTGRES_URL = pytest.StashKey[str]()
 QUICK_HASHER = "django.contrib.auth.hashers.MD5PasswordHasher"  # the one that is served with is slow on purpose

@@ -45,7 +45,7 @@ def test_any_text_is_read_and_laid_out_by_the_laws() -> None:
         some_texts_keep_the_laws()
 
 
-@settings(max_examples=TEXTS_A_ROUND, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=TEXTS_A_ROUND, suppress_health_check=list(HealthCheck))
 @given(long_text, st.sampled_from(Paper))
 def some_texts_keep_the_laws(text: str, paper: Paper) -> None:
     screenplay = parse(text)

@@ -69,7 +69,7 @@ def three_texts(seed: int) -> tuple[str, str, str]:
     return "".join(lines), edited(rng, lines, "o"), edited(rng, lines, "t")
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(seed=st.integers(0, 2**32))
 def test_where_git_finds_no_conflict_the_text_is_the_same(folder: Path, seed: int) -> None:
     base, ours, theirs = three_texts(seed)

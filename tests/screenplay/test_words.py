@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 import regex
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from screenplay.words import count_words, words
@@ -77,7 +77,6 @@ APART = [
 
 
 @given(st.lists(st.tuples(st.sampled_from(LETTERS), st.sampled_from(APART)), max_size=30))
-@settings(deadline=None)
 def test_words_without_hyphens_are_those_of_unicode_s_word_rules(pairs: list[tuple[str, str]]) -> None:
     """Source: UAX 29's default word boundaries, as the `regex` package from PyPI has them with its WORD flag."""
     text = "".join(word + between for word, between in pairs)

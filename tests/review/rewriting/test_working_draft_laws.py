@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.django_db
 
-sometimes = settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+sometimes = settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 storable = any_text.filter(lambda text: "\0" not in text)
 LINES = ("INT. FERRY - NIGHT", "EXT. QUAY - DAY", "Rain.", "MARA", "No.", "", "> OUT <", "EXT. MOLE", "Fog \u00e9")

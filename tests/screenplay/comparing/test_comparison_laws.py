@@ -11,7 +11,7 @@ from screenplay import compare
 from screenplay.comparing.comparison import Comparison, LineFateKind, Rename, SceneFateKind
 from tests.screenplay.scripts import any_text, fountain
 
-often = settings(max_examples=100, deadline=None)
+often = settings(max_examples=100)
 
 TURNED = {
     SceneFateKind.CUT: SceneFateKind.ADDED,

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Element, Printed, Screenplay
 
-often = settings(max_examples=150, deadline=None)
+often = settings(max_examples=150)
 
 NO_ELEMENT = {Kind.BLANK, Kind.NOTE, Kind.BONEYARD}
 

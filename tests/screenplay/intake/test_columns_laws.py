@@ -12,7 +12,7 @@ from screenplay.intake.columns import MAXIMUM_PAGES
 from screenplay.words import words
 from tests.screenplay.scripts import any_text
 
-LAWS = settings(deadline=None, max_examples=60)
+LAWS = settings(max_examples=60)
 PIECES = st.sampled_from(
     ["INT. QUAY - DAY", "MARA", "(MORE)", "MARA (CONT'D)", "(low)", "It won't hold.", "12.", "12", "*", "CUT TO:",
      "CONTINUED:", "THE END", "渡し船", "x" * 75, "[[", "/*", "~", ">", "(", ")", "well-", "--"]

@@ -159,7 +159,7 @@ def test_pasted_text_that_is_no_script_is_refused(text: str, words: str) -> None
         read_text(text)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(
     st.one_of(
         st.binary(max_size=300),

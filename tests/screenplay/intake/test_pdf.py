@@ -116,7 +116,7 @@ def test_a_pdf_is_known_by_its_first_bytes() -> None:
 SOUND = set_script(PARTS)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.integers(0, len(SOUND) - 1), st.binary(min_size=1, max_size=40), st.booleans())
 def test_any_bytes_are_read_or_said_to_be_wrong(at: int, noise: bytes, over: bool) -> None:
     told = words_of_pdf(SOUND[:at] + noise + SOUND[at + len(noise) * over :], 10)

@@ -159,7 +159,7 @@ def any_span(data: st.DataObject, source: tuple[str, ...]) -> Span:
     return Span(first, first_char, last, data.draw(st.integers(first_char if first == last else 0, lengths[1])))
 
 
-often = settings(max_examples=150, deadline=None)
+often = settings(max_examples=150)
 
 
 @often

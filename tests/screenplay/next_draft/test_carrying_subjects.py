@@ -201,7 +201,7 @@ def test_of_two_places_as_good_it_is_the_one_by_the_chain() -> None:
     assert better_span(other, one, OWN, twice) == other
 
 
-often = settings(max_examples=50, deadline=None)
+often = settings(max_examples=50)
 
 
 def rank(placement: SpanFate, own: list[str], source: tuple[str, ...]) -> int:

@@ -15,7 +15,7 @@ from tests.screenplay.scripts import any_text
 if TYPE_CHECKING:
     from random import Random
 
-often = settings(max_examples=100, deadline=None)
+often = settings(max_examples=100)
 
 WORDS = ["Tide", "turns", "at", "four", "five", "now", ".", "!"]
 phrase = st.lists(st.sampled_from(WORDS), max_size=5).map(" ".join)

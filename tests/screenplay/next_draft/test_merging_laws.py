@@ -16,7 +16,7 @@ from tests.screenplay.two_hands import IN_PLACE, MOVES, NEW_BOUNDS, from_one_tex
 if TYPE_CHECKING:
     from screenplay.next_draft import Merged
 
-often = settings(max_examples=60, deadline=None)
+often = settings(max_examples=60)
 
 
 @st.composite

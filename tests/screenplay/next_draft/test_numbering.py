@@ -194,7 +194,7 @@ def test_the_numbers_alone_are_what_pages_are_set_with() -> None:
 
 NAMES = ["ANVIL", "BARGE", "CELLAR", "DOCK", "EAVES", "FORGE", "GABLE", "HEARTH", "IVORY", "JETTY"]
 ORDERS = st.lists(st.lists(st.sampled_from(NAMES), unique=True, max_size=len(NAMES)), min_size=2, max_size=5)
-LAWS = settings(deadline=None, max_examples=60)
+LAWS = settings(max_examples=60)
 
 
 def assert_sound(scenes: tuple[NumberedScene, ...], text: str) -> None:

@@ -146,7 +146,7 @@ def test_a_line_between_two_paragraphs_is_revised_and_not_the_paragraphs() -> No
     assert revised(TOGETHER, TOGETHER.replace("A lamp", "Thunder.\nA lamp")) == ["Thunder."]
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(any_text, any_text)
 def test_every_revised_row_is_one_of_its_page_and_prints_something(before: str, after: str) -> None:
     layout = paginate(parse(after))
@@ -154,7 +154,7 @@ def test_every_revised_row_is_one_of_its_page_and_prints_something(before: str, 
         assert all(layout.pages[number - 1].rows[at].cells for at in rows)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(any_text)
 def test_no_row_of_the_same_text_is_revised(text: str) -> None:
     assert marked_rows(paginate(parse(text)), marks_between(compare(text, text))) == {}

@@ -11,7 +11,7 @@ from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_end
 from screenplay.script import headings_of
 from tests.screenplay.scripts import any_text
 
-often = settings(max_examples=150, deadline=None)
+often = settings(max_examples=150)
 line_ends = st.sampled_from(["\n", "\r\n", "\r"])
 
 

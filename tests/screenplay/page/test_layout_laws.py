@@ -27,7 +27,7 @@ PROSE = st.lists(
 ).map(" ".join)
 
 
-LAWS = settings(deadline=None, max_examples=30)
+LAWS = settings(max_examples=30)
 
 
 def several(most: int) -> st.SearchStrategy[str]:

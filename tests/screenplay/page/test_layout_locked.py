@@ -86,7 +86,7 @@ def test_omitted_takes_no_eighths_from_the_scene_before_it() -> None:
     assert [scene.eighths for scene in lay_out(parse(text)).scenes] == [2, 1]
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.one_of(SCRIPTS, any_text), st.lists(st.integers(0, 30), max_size=8), st.sampled_from(Paper))
 def test_the_laws_of_the_page_hold_with_omitted_scenes(text: str, cut: list[int], paper: Paper) -> None:
     """No page too long, all that prints once, every number once and in order, and the lengths of the text by itself."""

@@ -22,7 +22,7 @@ def test_speeches_side_by_side_have_a_side_and_their_own_blank_lines() -> None:
     assert [places[line] for line in (11, 12)] == [LinePlace("right", None), LinePlace("right", 0)]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(any_text)
 def test_each_line_on_a_page_stands_somehow_and_no_other(text: str) -> None:
     script = parse(text)

@@ -56,7 +56,7 @@ def test_a_number_that_is_not_digits_and_letters_has_no_place_of_its_own() -> No
 PLACES = st.lists(st.integers(0, 10_000), max_size=60)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.integers(0, 4), PLACES)
 def test_however_many_are_added_anywhere_each_is_new_and_stands_between_its_neighbours(
     counted: int, places: list[int]
@@ -72,7 +72,7 @@ def test_however_many_are_added_anywhere_each_is_new_and_stands_between_its_neig
     assert sorted(numbers, key=lambda number: reading_order(number) or (0, "", "")) == numbers
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.integers(0, 1), st.integers(1, 120))
 def test_there_is_room_at_one_place_for_ever(side: int, times: int) -> None:
     """Always just before, or just after, the one added last."""

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from bleach._vendor.html5lib import HTMLParser  # type: ignore[import-not-found]
 from bs4 import BeautifulSoup
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from screenplay import PageSetting, Paper, lay_out, paginate, parse
@@ -166,7 +166,6 @@ def test_all_that_is_printed_is_there_once_and_in_order() -> None:
     assert [" ".join(line.split()) for line in shown] == [element.text for element in elements_of(parse(text))]
 
 
-@settings(deadline=None)
 @given(st.text(alphabet="AaИ*_\\~>^@.!#()[]/=-: \t\n<&\"'\u3000山\u0301", max_size=200))
 def test_any_script_s_words_come_through(text: str) -> None:
     script = parse(text)

@@ -288,7 +288,7 @@ def test_a_script_that_prints_nothing_is_one_blank_page(text: str) -> None:
     assert [page.chars for page in sheets(typeset(lay_out(parse(text))))] == [[]]
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(any_text)
 def test_any_text_can_be_set(text: str) -> None:
     script = parse(text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from screenplay import Kind, lay_out, parse, voices
@@ -121,7 +121,6 @@ SPEECHES = st.tuples(
 ).map("\n".join)
 
 
-@settings(deadline=None)
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
 def test_speeches_and_words_of_all_voices_are_the_script_s(text: str) -> None:
     screenplay = parse(text)
@@ -138,7 +137,6 @@ def test_speeches_and_words_of_all_voices_are_the_script_s(text: str) -> None:
     assert sum(voice.share for voice in found) == pytest.approx(1.0 if sum(spoken) else 0.0)
 
 
-@settings(deadline=None)
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
 def test_a_voice_agrees_with_the_script_s_own_count_of_the_character(text: str) -> None:
     screenplay = parse(text)
@@ -148,7 +146,6 @@ def test_a_voice_agrees_with_the_script_s_own_count_of_the_character(text: str) 
     ]
 
 
-@settings(deadline=None)
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
 def test_each_figure_keeps_within_its_bounds(text: str) -> None:
     for voice in voices(lay_out(parse(text))):
