@@ -60,6 +60,8 @@ class Act(models.Model):
         FAILED_TO_SIGN_IN = "failed to sign in", "was not let in"
         CHANGED_PASSWORD = "changed password", "chose a new password"
         PUBLISHED_DRAFT = "published draft", "published"
+        WITHDREW_DRAFT = "withdrew draft", "withdrew"
+        PUT_DRAFT_UP_AGAIN = "put draft up again", "put up again"
         DOWNLOADED_DRAFT = "downloaded draft", "downloaded"
         PRINTED_DRAFT = "printed draft", "took a PDF of"
         PRINTED_SIDES = "printed sides", "took sides from"

@@ -263,7 +263,7 @@ def shown_draft(member: Member, note: Note, number: str | None) -> Draft:
     if not number:
         return note.draft
     try:
-        return member.production.drafts.get(number=int(number))
+        return member.production.drafts.standing().get(number=int(number))
     except (ValueError, Draft.DoesNotExist):
         raise Http404("No such draft") from None
 

@@ -119,7 +119,7 @@ def stood(notes: Sequence[Note], draft: Draft) -> dict[int, Stood]:
     """How each note is placed in a draft and before it, by the note's key; one query."""
     here: dict[int, Placement] = {}
     by_hand: dict[int, Placement] = {}
-    earlier = Q(placed_by__isnull=False, draft__number__lt=draft.number)
+    earlier = Q(placed_by__isnull=False, draft__number__lt=draft.number, draft__withdrawn_at=None)
     placements = Placement.objects.filter(Q(draft=draft) | earlier, note__in=[note.pk for note in notes])
     for placement in placements.order_by("draft__number").select_related("draft").defer("draft__text"):
         if placement.draft_id == draft.pk:

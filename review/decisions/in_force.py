@@ -17,6 +17,11 @@ if TYPE_CHECKING:
     from review.notes.models import NoteQuerySet
 
 
+# A draft that was withdrawn answers nothing.
+IS_WRITTEN_IN = Q(written_in__isnull=False, written_in__draft__withdrawn_at=None)
+NOT_WRITTEN_IN = Q(written_in=None) | Q(written_in__draft__withdrawn_at__isnull=False)
+
+
 def latest_of(decisions: Iterable[Decision]) -> Decision | None:
     """The last decision of a note's, one that opened it again too; None before the first."""
     return max(decisions, key=lambda decision: decision.ordinal, default=None)
@@ -41,5 +46,5 @@ def undecided(notes: NoteQuerySet) -> NoteQuerySet:
 
 def accepted_and_not_written_in(notes: NoteQuerySet) -> NoteQuerySet:
     """Those of the notes that were accepted and that no draft answers yet. Thanks for praise ask for nothing."""
-    accepted = decisions_in_force(note=OuterRef("pk"), outcome=Outcome.ACCEPTED, written_in=None)
+    accepted = decisions_in_force(note=OuterRef("pk"), outcome=Outcome.ACCEPTED).filter(NOT_WRITTEN_IN)
     return notes.filter(Exists(accepted)).exclude(Q(kind=NoteKind.PRAISE, wording=None))

@@ -41,9 +41,9 @@ class Decision(PostedRecord):
 
     @property
     def answered_in(self) -> Draft | None:
-        """The draft that its note is written in, if one is."""
+        """The draft that its note is written in, if one is that stands."""
         written_in: WrittenIn | None = getattr(self, "written_in", None)
-        return written_in.draft if written_in else None
+        return written_in.draft if written_in and written_in.draft.withdrawn_at is None else None
 
     @property
     def reason_html(self) -> SafeString:

@@ -6,6 +6,8 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.db.models import OuterRef, Subquery
+
 from review.decisions.in_force import decision_in_force, latest_of
 from review.decisions.models import Decision
 from review.drafts.models import Draft
@@ -25,17 +27,14 @@ MOST_SHOWN_LINES = 8
 class WrittenInDraft:
     """The draft that an accepted note was written in, and the note's lines there; `span` is None where it has none.
 
-    `lines` are as many of them as are shown, none for a whole scene's or a character's note.
+    `lines` are as many of them as are shown, none for a whole scene's or a character's note. `before` is the number of
+    the draft before it, with which it is compared; None where that was withdrawn and none is left.
     """
 
     draft: Draft
+    before: int | None
     span: Span | None
     lines: str
-
-    @property
-    def before(self) -> int:
-        """The number of the draft before it, with which it is compared."""
-        return self.draft.number - 1
 
     @property
     def lines_left_out(self) -> int:
@@ -85,20 +84,23 @@ def _written_in(notes: Iterable[Note], decisions: Mapping[int, Sequence[Decision
     if not drafts:
         return {}
     keys = {draft.pk for draft in drafts.values()}
-    texts = dict(Draft.objects.filter(pk__in=keys).values_list("pk", "text"))
+    earlier = Draft.objects.standing().filter(production=OuterRef("production"), number__lt=OuterRef("number"))
+    before = Subquery(earlier.order_by("-number").values("number")[:1])
+    answering = Draft.objects.filter(pk__in=keys).annotate(number_before=before)
+    told = {pk: (number, text) for pk, number, text in answering.values_list("pk", "number_before", "text")}
     placed = Placement.objects.filter(draft__in=keys, note__in=[note.pk for note in drafts])
     placements = {(placement.note_id, placement.draft_id): placement for placement in placed}
     return {
-        note.pk: _answer(note, draft, placements.get((note.pk, draft.pk)), texts[draft.pk])
+        note.pk: _answer(note, draft, placements.get((note.pk, draft.pk)), *told[draft.pk])
         for note, draft in drafts.items()
     }
 
 
-def _answer(note: Note, draft: Draft, placement: Placement | None, text: str) -> WrittenInDraft:
+def _answer(note: Note, draft: Draft, placement: Placement | None, before: int | None, text: str) -> WrittenInDraft:
     span = placement.span if placement else None
     if span is None:
-        return WrittenInDraft(draft, None, "")
+        return WrittenInDraft(draft, before, None, "")
     if note.subject != Subject.LINES:
-        return WrittenInDraft(draft, span, "")
+        return WrittenInDraft(draft, before, span, "")
     last = min(span.last_line, span.first_line + MOST_SHOWN_LINES - 1)
-    return WrittenInDraft(draft, span, whole_lines(text, span.first_line, last))
+    return WrittenInDraft(draft, before, span, whole_lines(text, span.first_line, last))

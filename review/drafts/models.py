@@ -23,11 +23,23 @@ MOST_COLOUR = 60  # characters: a name of a production's order, and the word for
 
 
 class DraftQuerySet(models.QuerySet["Draft"]):
-    """Asked of one production's drafts, as `production.drafts`."""
+    """Asked of one production's drafts, as `production.drafts`.
+
+    Those alone that stand are there for anybody: `standing` says which, and every screen asks it. A writer finds the
+    others on the list of drafts, can take their source away, and put them up again.
+    """
+
+    def standing(self) -> DraftQuerySet:
+        """Those that were not withdrawn."""
+        return self.filter(withdrawn_at=None)
 
     def current(self) -> Draft | None:
-        """The latest; None before the first."""
-        return self.order_by("-number").first()
+        """The latest that stands; None before the first."""
+        return self.standing().order_by("-number").first()
+
+    def next_number(self) -> int:
+        """The number of the next one. Those of withdrawn drafts are not given again."""
+        return (self.aggregate(latest=models.Max("number"))["latest"] or 0) + 1
 
     def with_text(self, text: str) -> Draft | None:
         """The latest that has a text, whatever its line ends; None where none has it."""
@@ -43,6 +55,8 @@ class Draft(Record):
 
     A draft that was written here has kept from which lines of `written_from`, the draft before it, its own come, as
     `line_origins` (`screenplay.comparing.LineOrigins.packed`).
+
+    One that was put up by mistake is withdrawn, `withdrawn_because` of what its writer said; it can be put up again.
     """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="drafts")
@@ -58,6 +72,11 @@ class Draft(Record):
     written_from = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="went_into")
     line_origins = models.JSONField(null=True, blank=True)
     uploaded_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="drafts_uploaded")
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    withdrawn_by = models.ForeignKey(
+        "review.Member", on_delete=models.PROTECT, null=True, blank=True, related_name="drafts_withdrawn"
+    )
+    withdrawn_because = models.TextField(blank=True)
 
     objects = DraftQuerySet.as_manager()
 

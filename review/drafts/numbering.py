@@ -72,6 +72,17 @@ def number_scenes(draft: Draft, latest: Draft | None, production: Production) ->
         draft.scene_numbers = _as_json(numbers_to_come(draft, latest, production))
 
 
+def keep_numbers(production: Production) -> None:
+    """Give the draft that has become current by another's withdrawal or return its numbers, where they are locked and
+    it has none yet."""
+    draft = production.drafts.current()
+    if draft is None or draft.scene_numbers is not None or production.scene_numbers_locked_at is None:
+        return
+    before = production.drafts.standing().filter(number__lt=draft.number).last()
+    number_scenes(draft, before if before and before.scene_numbers else None, production)
+    draft.save(update_fields=["scene_numbers"])
+
+
 @transaction.atomic
 def lock_numbers(by: Member, seen: int) -> bool:
     """Lock the scene numbers as they stand in the current draft; whether they were not locked yet.

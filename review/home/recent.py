@@ -28,6 +28,8 @@ IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.CHANGED_SETTINGS: ("changed the settings", "changed the settings {n} times"),
     Verb.JOINED: ("joined", "joined"),
     Verb.PUBLISHED_DRAFT: ("put up a draft", "put up {n} drafts"),
+    Verb.WITHDREW_DRAFT: ("withdrew a draft", "withdrew {n} drafts"),
+    Verb.PUT_DRAFT_UP_AGAIN: ("put a draft up again", "put {n} drafts up again"),
     Verb.LEFT_NOTE: ("left a note", "left {n} notes"),
     Verb.REPLIED: ("replied to a note", "wrote {n} replies"),
     Verb.DECIDED: ("decided a note", "decided {n} notes"),
@@ -35,6 +37,11 @@ IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.PLACED_NOTE: ("set a note’s place", "set {n} notes’ places"),
 }
 
+WITH_NUMBER: dict[str, str] = {
+    Verb.PUBLISHED_DRAFT: "put up draft {number}",
+    Verb.WITHDREW_DRAFT: "withdrew draft {number}",
+    Verb.PUT_DRAFT_UP_AGAIN: "put draft {number} up again",
+}
 OPENED_AGAIN = ("opened a note again", "opened {n} notes again")
 
 
@@ -71,6 +78,6 @@ def _together(acts: Iterable[Act]) -> Happening:
     latest, *earlier = acts
     once, often = OPENED_AGAIN if _opened_again(latest) else IN_WORDS[latest.verb]
     what = often.format(n=len(earlier) + 1) if earlier else once
-    if latest.verb == Verb.PUBLISHED_DRAFT and not earlier:
-        what = f"put up draft {latest.details.get('number', '')}"
+    if latest.verb in WITH_NUMBER and not earlier:
+        what = WITH_NUMBER[latest.verb].format(number=latest.details.get("number", ""))
     return Happening(who=latest.person.name, what=what, at=latest.at)

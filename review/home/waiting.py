@@ -9,7 +9,7 @@ from django.db.models import Case, Count, F, Value, When
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
-from review.decisions.in_force import accepted_and_not_written_in, decisions_in_force, undecided
+from review.decisions.in_force import IS_WRITTEN_IN, accepted_and_not_written_in, decisions_in_force, undecided
 from review.decisions.models import Outcome
 from review.decisions.states import STATES, UNDECIDED, WRITTEN_IN
 from review.notes.fates import fates_since_before
@@ -159,7 +159,7 @@ def _in_draft(decision: Decision, placement: Placement | None, draft: Draft | No
 
 def _became(standing: QuerySet[Decision], left: int) -> tuple[StateCount, ...]:
     """What became of notes on which these decisions stand, `left` in all, what was done about them first; one query."""
-    state = Case(When(written_in__isnull=False, then=Value(WRITTEN_IN)), default=F("outcome"))
+    state = Case(When(IS_WRITTEN_IN, then=Value(WRITTEN_IN)), default=F("outcome"))
     states = standing.order_by().annotate(state=state).values("state")
     counts: dict[str, int] = dict(states.annotate(count=Count("pk")).values_list("state", "count"))
     counts[UNDECIDED] = left - sum(counts.values())

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from screenplay import Span
 
+WITHDRAWN = "This draft was withdrawn, so no notes are left on it."
 NOT_YOURS = "Only the person who wrote this can change it."
 NOT_TO_ANSWER = "Only a note that one can read, and that stands, can be replied to."
 
@@ -95,6 +96,9 @@ def leave_note(
 @transaction.atomic
 def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
     lock_for(author, Deed.NOTE)
+    said["draft"].refresh_from_db(fields=["withdrawn_at"])
+    if said["draft"].withdrawn_at is not None:
+        raise PermissionDenied(WITHDRAWN)
     note, made = Note.objects.get_or_create(form_id=form_id, author=author, defaults=said)
     if made:
         refuse_haste(author)

@@ -106,7 +106,8 @@ def carry_to_later_drafts(note: Note) -> None:
         placement = _placement(note.pk, draft, carried(trail, comparisons))
         placement.save()
         known[draft.pk] = draft
-        trail = trail.after(placement)
+        if draft.withdrawn_at is None:
+            trail = trail.after(placement)
 
 
 def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
@@ -137,14 +138,15 @@ def _followed(subject: str, position: Position, comparison: Comparison) -> SpanF
 
 
 def trails(notes: QuerySet[Note], placements: QuerySet[Placement]) -> dict[int, Trail]:
-    """Where each note stood, by the note's key, in two queries; `placements` are all these notes have, perhaps more."""
+    """Where each note stood, by the note's key, in two queries; `placements` are all these notes have, perhaps more.
+    Those in withdrawn drafts count for nothing."""
     found: dict[int, Trail] = {}
     for note_id, subject, character, draft_id, *lines in notes.values_list(
         "pk", "subject", "character", "draft_id", *LINES
     ):
         position = Position(draft_id, Span(*lines), character)
         found[note_id] = Trail(subject, position, position)
-    for placement in placements.order_by("draft__number"):
+    for placement in placements.filter(draft__withdrawn_at=None).order_by("draft__number"):
         if placement.note_id in found:
             found[placement.note_id] = found[placement.note_id].after(placement)
     return found

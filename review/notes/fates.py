@@ -39,7 +39,8 @@ class FatesSinceBefore:
 
 def fates_since_before(notes: NoteQuerySet, draft: Draft) -> FatesSinceBefore:
     """What became of these notes in a draft since the one before it; three queries, however many there are."""
-    before = Draft.objects.filter(production_id=draft.production_id, number__lt=draft.number).defer("text").last()
+    earlier = Draft.objects.standing().filter(production_id=draft.production_id, number__lt=draft.number)
+    before = earlier.defer("text").last()
     if before is None:
         return FatesSinceBefore(None, {})
     own = {pk: Trail(subject, position, position) for pk, subject, position in _own_positions(notes)}

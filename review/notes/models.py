@@ -55,8 +55,9 @@ class Subject(models.TextChoices):
 
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
-        """The production's notes that the member may read; one for the writer, only if they wrote it or are writers."""
-        notes = self.filter(production_id=member.production_id)
+        """The production's notes that the member may read; one for the writer, only if they wrote it or are writers.
+        A draft that is withdrawn takes the notes left on it along until it is put up again."""
+        notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
         if member.is_writer:
             return notes
         return notes.filter(Q(audience=Audience.EVERYONE) | Q(author=member))
@@ -66,7 +67,8 @@ class NoteQuerySet(models.QuerySet["Note"]):
         return self.filter(audience=Audience.EVERYONE)
 
     def not_withdrawn(self) -> NoteQuerySet:
-        return self.filter(withdrawn_at=None)
+        """Those that neither their author took back nor went with a draft that was withdrawn."""
+        return self.filter(withdrawn_at=None, draft__withdrawn_at=None)
 
     def answered(self) -> NoteQuerySet:
         """Those that somebody else has replied to, or that were ever decided: their words were taken at their word."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
-from review.decisions.in_force import decisions_in_force
+from review.decisions.in_force import IS_WRITTEN_IN, decisions_in_force
 from review.decisions.states import STATES, UNDECIDED, WITHDRAWN, WRITTEN_IN
 from review.notes.models import Fate, Note, NoteKind, Subject
 from review.people.models import Department
@@ -135,7 +135,10 @@ def note_rows(member: Member, draft: Draft) -> list[NoteRow]:
         kept |= Q(outcome__isnull=False)
     notes = (
         Note.objects.visible_to(member)
-        .annotate(outcome=Subquery(standing.values("outcome")), answered=Subquery(standing.values("written_in")))
+        .annotate(
+            outcome=Subquery(standing.values("outcome")),
+            answered=Subquery(standing.filter(IS_WRITTEN_IN).values("written_in")),
+        )
         .filter(kept)
         .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
         .values(

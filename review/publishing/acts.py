@@ -83,10 +83,10 @@ def _publish(
     draft = following.draft
     production = lock_for(draft.uploaded_by, Deed.PUBLISH)
     latest = production.drafts.current()
-    earlier = production.drafts.with_text(draft.text)
+    earlier = production.drafts.standing().with_text(draft.text)
     if earlier is not None and (earlier == latest or not again):
         return earlier, False
-    draft.number = latest.number + 1 if latest else 1
+    draft.number = production.drafts.next_number()
     draft.colour = draft.colour or next_colour(production)
     number_scenes(draft, latest, production)
     draft.save()

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.utils import timezone
+
 from review import log
 from review.cards.accepted import accepted_notes, decisions_to_write_in
-from review.decisions.in_force import decisions_in_force
+from review.decisions.in_force import NOT_WRITTEN_IN, decisions_in_force
 from review.decisions.models import Outcome
 from review.notes.models import Subject
 from review.rewriting.models import WrittenIn
@@ -81,8 +83,11 @@ def write_in(by: Member, draft: Draft, answers: Mapping[int, bool]) -> None:
     answered = [pk for pk, is_answered in answers.items() if is_answered]
     if not answered:
         return
-    standing = decisions_in_force(pk__in=answered, outcome=Outcome.ACCEPTED, written_in=None)
-    decisions = list(standing.filter(note__production_id=draft.production_id).select_related("note"))
-    WrittenIn.objects.bulk_create(WrittenIn(decision=decision, draft=draft, said_by=by) for decision in decisions)
+    standing = decisions_in_force(pk__in=answered, outcome=Outcome.ACCEPTED).filter(NOT_WRITTEN_IN)
+    decisions = list(standing.filter(note__production_id=draft.production_id).select_related("note", "written_in"))
+    said_of_withdrawn = WrittenIn.objects.filter(decision__in=decisions)  # the log keeps which draft that was
+    said_of_withdrawn.update(draft=draft, said_by=by, created_at=timezone.now())
+    new = [decision for decision in decisions if getattr(decision, "written_in", None) is None]
+    WrittenIn.objects.bulk_create(WrittenIn(decision=decision, draft=draft, said_by=by) for decision in new)
     about = [decision.note.public_id for decision in decisions]
     log.record_each(by.person, log.Act.Verb.WROTE_IN, draft.production, about, draft=draft.number)

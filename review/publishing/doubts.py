@@ -27,11 +27,13 @@ def doubts_about(text: str, production: Production) -> list[str]:
     The text of the current draft changes nothing for anybody, so nothing is asked of it; that of an earlier one is
     asked about, for it may have been chosen by mistake.
     """
-    latest, same = production.drafts.current(), production.drafts.with_text(text)
+    latest, same = production.drafts.current(), production.drafts.standing().with_text(text)
     if same is not None and same == latest:
         return []
     draft = Draft(production=production, text=text, sha256=hash_text(text))
     doubts = [f"This is the very text of {same}, which is not the current draft."] if same else []
+    if withdrawn := not same and production.drafts.with_text(text):
+        doubts = [f"This is the very text of {withdrawn}, which was withdrawn: under Drafts it can be put up again."]
     if not headings_of(read_script(draft)):
         return [*doubts, _nothing_read(draft)]
     return [*doubts, *_lost_notes(draft, latest)]

@@ -37,6 +37,9 @@ if TYPE_CHECKING:
     from screenplay.model import Warning  # noqa: A004 - the word the screens use
 
 
+MOST_REASON = 1_000  # characters
+
+
 class OnlyAsMuchAsIsRead(FileUploadHandler):
     """Lets a file through up to a little over the most that is read, so that a huge one fills no disk.
 
@@ -209,3 +212,17 @@ class PublishForm(forms.Form):
             label="Revision colour",
             help_text="Preset to the next in this production’s order.",
         )
+
+
+class WithdrawForm(forms.Form):
+    """Why a draft is withdrawn, for the other writers and for later."""
+
+    use_required_attribute = False
+
+    reason = forms.CharField(
+        label="Why",
+        max_length=MOST_REASON,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        error_messages={"required": "Say why in a few words: it stands beside the draft from then on."},
+        help_text="Writers read it beside the draft. Readers are told that it was withdrawn, and not why.",
+    )

@@ -15,6 +15,7 @@ from django.utils import timezone
 
 from review.access import Role
 from review.decisions.acts import decide
+from review.drafts.acts import withdraw_draft
 from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.acts import invite
@@ -99,6 +100,8 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "drafts": of_a_production(PAGE),
     "draft-upload": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "draft-upload-answers": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "draft-withdraw": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "draft-put-up-again": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),  # it is up
     "draft-report": of_a_production(PAGE),
     "draft-download": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "draft-text": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
@@ -328,6 +331,23 @@ def test_a_withdrawn_note_is_read_by_nobody_but_its_author(house: House) -> None
         for name in ("home", "notes", "script", "note", "drafts", "changes-between"):
             page = client.get(reverse(name, kwargs=house.sample(name)) + "?state=withdrawn&author=all")
             assert "unkind" not in page.text, (who, name)
+
+
+@pytest.mark.parametrize("who", READERS)
+def test_a_withdrawn_draft_is_read_through_no_door(house: House, who: str) -> None:
+    """Draft 2, the one with the fog; the working draft that was begun from it is the writers' alone."""
+    writer = house.people["writer"].memberships.get(production=house.production)
+    withdraw_draft(writer, house.production.drafts.get(number=2), "Frightful typing.")
+    client = house.client(who)
+    for name, parts in PARTS.items():
+        if name in {"account_logout", "sign-in-link", "join"}:
+            continue  # doors to being someone else
+        kwargs = house.sample(name) | ({"number": 2} if "number" in parts else {})
+        response = client.get(reverse(name, kwargs=kwargs) + "?since=1&character=NELL")
+        assert b"Fog." not in response.content, name
+        assert b"Frightful" not in response.content, name
+        if parts & {"number", "new"}:
+            assert response.status_code in {FORBIDDEN, NOT_FOUND, WRONG_METHOD}, name
 
 
 def test_someone_removed_is_out_at_once_though_still_signed_in(house: House) -> None:

@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from review.access import Role
 from review.decisions.acts import decide, place_note
+from review.drafts.acts import put_up_again, withdraw_draft
 from review.drafts.models import Draft
 from review.drafts.numbering import lock_numbers, unlock_numbers
 from review.log import Act
@@ -41,6 +42,8 @@ def _change_settings(by: Member) -> None:
 
 FOR_WRITERS: dict[str, Callable[[Member, Draft], object]] = {
     "publish": lambda by, draft: publish_draft(by, read_text("INT. HUT - DAY\n\nFog.\n")),
+    "withdraw a draft": lambda by, draft: withdraw_draft(by, draft, "Mine."),
+    "put a draft up again": put_up_again,
     "take the source": take_source,
     "take the text": lambda by, draft: take_text(by, draft, Paper.A4, scene_numbers=False),
     "take the web page": lambda by, draft: take_web_page(by, draft, scene_numbers=False),

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 @members_who_may(Deed.READ)
 def change_sheet_mine(request: HttpRequest, member: Member) -> HttpResponse:
     """Leads to the reader's own sheet for the latest two drafts; with fewer, to where that is said."""
-    numbers = list(member.production.drafts.order_by("-number").values_list("number", flat=True)[:2])
+    numbers = list(member.production.drafts.standing().order_by("-number").values_list("number", flat=True)[:2])
     if len(numbers) < 2:
         return redirect("changes", member.production.public_id)
     return redirect("change-sheets", member.production.public_id, numbers[1], numbers[0])
@@ -89,7 +89,7 @@ def _for_writers_too(request: HttpRequest) -> bool:
 
 def _drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:
     """Two drafts, the older first; a draft has no changes from itself."""
-    found = member.production.drafts.select_related("production").defer("text").filter(number__in=(old, new))
+    found = member.production.drafts.standing().select_related("production").defer("text").filter(number__in=(old, new))
     drafts = sorted(found, key=lambda draft: draft.number)
     if len(drafts) != 2:
         raise Http404("No such drafts")

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 @members_who_may(Deed.READ)
 def changes(request: HttpRequest, member: Member) -> HttpResponse:
     """Leads to the two drafts asked for, else to the latest two; with one draft or none there is nothing to compare."""
-    drafts = list(member.production.drafts.defer("text").order_by("-number"))
+    drafts = list(member.production.drafts.standing().defer("text").order_by("-number"))
     numbers = {draft.number for draft in drafts}
     old, new = (_number(request.GET.get(name, "")) for name in ("old", "new"))
     if {old, new} <= numbers:
@@ -52,7 +52,7 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
     """The changes from the older of two drafts to the newer, whichever way round they were asked for."""
     if old > new:
         return redirect("changes-between", member.production.public_id, new, old)
-    drafts = list(member.production.drafts.defer("text"))
+    drafts = list(member.production.drafts.standing().defer("text"))
     by_number = {draft.number: draft for draft in drafts}
     before, after = by_number.get(old), by_number.get(new)
     if before is None or after is None:

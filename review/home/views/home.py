@@ -25,6 +25,7 @@ def home(request: HttpRequest, member: Member) -> HttpResponse:
     context = {
         "member": member,
         "draft": draft,
+        "has_earlier": member.production.drafts.standing().count() > 1,
         "may_publish": may(member, Deed.PUBLISH),
         "for_writer": waiting_for_writer(member, draft) if may(member, Deed.DECIDE) else None,
         "for_reader": waiting_for_reader(member, draft),

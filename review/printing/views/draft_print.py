@@ -66,7 +66,7 @@ def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpRespon
 
 
 def _draft_or_404(member: Member, number: int) -> Draft:
-    draft: Draft = get_object_or_404(member.production.drafts.select_related("production"), number=number)
+    draft: Draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
     return draft
 
 

@@ -61,7 +61,7 @@ def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> Http
 
 def _drafts_or_404(member: Member, number: int) -> tuple[Draft, list[Draft]]:
     """The draft, and those before it, latest first."""
-    drafts = member.production.drafts.select_related("production")
+    drafts = member.production.drafts.standing().select_related("production")
     draft = get_object_or_404(drafts, number=number)
     return draft, list(drafts.filter(number__lt=number).order_by("-number"))
 

@@ -23,7 +23,7 @@ def productions(request: HttpRequest) -> HttpResponse:
     """For those who are signed in; on a server where nobody is yet, it leads to the setup."""
     if not isinstance(request.user, Person):
         return redirect("account_login" if Person.objects.exists() else "setup")
-    latest = Production.objects.filter(pk=OuterRef("production")).order_by("-drafts__number")
+    latest = Production.objects.filter(pk=OuterRef("production"), drafts__withdrawn_at=None).order_by("-drafts__number")
     memberships = (
         request.user.open_memberships.select_related("production")
         .annotate(

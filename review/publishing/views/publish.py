@@ -70,12 +70,12 @@ def _ask(
 ) -> HttpResponse:
     text = working.joined_text()
     latest = member.production.drafts.current()
-    if latest is not None and member.production.drafts.with_text(text) == latest:
+    if latest is not None and member.production.drafts.standing().with_text(text) == latest:
         return _nothing_new(request, member, latest, status=status)
     context = {
         "member": member,
         "questions": questions(member, following_text(member, working), request.POST),
-        "next_number": latest.number + 1 if latest else 1,
+        "next_number": member.production.drafts.next_number(),
         "sentence": sentence,
         "form": form,
         "seen": hash_text(text),

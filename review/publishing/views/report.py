@@ -37,7 +37,7 @@ ENCODING_WORDS = {
 @require_safe
 @members_who_may(Deed.READ)
 def draft_report(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = get_object_or_404(member.production.drafts.select_related("uploaded_by__person"), number=number)
+    draft = get_object_or_404(member.production.drafts.standing().select_related("uploaded_by__person"), number=number)
     pages = laid_out(draft)
     found: tuple[Remark, ...] = remarks(pages.script)
     context = {

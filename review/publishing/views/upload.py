@@ -74,17 +74,16 @@ def draft_answers(request: HttpRequest, member: Member) -> HttpResponse:
 
 def _questions(member: Member, held: HeldUpload) -> list[Question]:
     """What is to be asked before it goes up; nothing of a text that will not be stored."""
-    same = member.production.drafts.with_text(held.intake.text)
+    same = member.production.drafts.standing().with_text(held.intake.text)
     is_here = same is not None and (same == member.production.drafts.current() or not held.again)
     return [] if is_here else questions(member, NextText.of(member.production, held.intake.text))
 
 
 def _ask(request: HttpRequest, member: Member, held: HeldUpload, asked: list[Question]) -> HttpResponse:
-    latest = member.production.drafts.current()
     context = {
         "member": member,
         "questions": asked,
-        "next_number": latest.number + 1 if latest else 1,
+        "next_number": member.production.drafts.next_number(),
         "held": held.sealed(member),
         "address": reverse("draft-upload-answers", args=[member.production.public_id]),
         "back": reverse("draft-upload", args=[member.production.public_id]),
@@ -123,6 +122,6 @@ def _show(request: HttpRequest, member: Member, form: DraftForm, status: int = 2
         "sentence": sentence,
         "chosen": file.name if file else "",
         "latest": latest,
-        "next_number": latest.number + 1 if latest else 1,
+        "next_number": member.production.drafts.next_number(),
     }
     return render(request, "publishing/upload.html", context, status=status)

@@ -36,7 +36,7 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
 
     `about`, in the address, chooses a scene or a character beforehand; a character alone stands for their first cue.
     """
-    draft = get_object_or_404(member.production.drafts, number=number)
+    draft = get_object_or_404(member.production.drafts.standing(), number=number)
     if request.method != "POST":
         return _form_on_lines(request, member, draft)
     form = NoteForm(request.POST, author=member, draft=draft)

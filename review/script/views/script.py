@@ -48,8 +48,8 @@ def script_current(request: Request, member: Member) -> HttpResponse:
 @members_who_may(Deed.READ)
 def script(request: Request, member: Member, number: int) -> HttpResponse:
     """One draft's pages, and the notes that this member may read on it; `notes` says which of them are shown."""
-    draft = get_object_or_404(member.production.drafts, number=number)
-    drafts = list(Draft.objects.filter(production_id=member.production_id).defer("text").order_by("-number"))
+    draft = get_object_or_404(member.production.drafts.standing(), number=number)
+    drafts = list(Draft.objects.standing().filter(production_id=member.production_id).defer("text").order_by("-number"))
     showing = request.GET.get("notes", "all")
     showing = showing if showing in SHOWINGS else "all"
     carried = Placement.objects.filter(draft=draft).values("note")

@@ -30,8 +30,8 @@ def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
 @require_safe
 @members_who_may(Deed.READ)
 def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    drafts = list(member.production.drafts.defer("text"))
-    draft = get_object_or_404(member.production.drafts.defer("text"), number=number)
+    drafts = list(member.production.drafts.standing().defer("text"))
+    draft = get_object_or_404(member.production.drafts.standing().defer("text"), number=number)
     earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
     order = read_order(request.GET.get("sort", ""))
     lines = voice_rows(draft, earlier, order)
