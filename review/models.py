@@ -6,9 +6,10 @@ from review.decisions.models import Decision
 from review.drafts.models import Draft
 from review.health import Pulse
 from review.log import Act
-from review.notes.models import Note, Placement, Reply
+from review.notes.models import EarlierText, Note, Placement, Reply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
 from review.productions.models import Production
+from review.publishing.models import HeldDraft
 from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
 
 __all__ = [
@@ -16,6 +17,8 @@ __all__ = [
     "Decision",
     "DownloadedText",
     "Draft",
+    "EarlierText",
+    "HeldDraft",
     "Invitation",
     "Member",
     "Note",

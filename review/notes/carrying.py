@@ -65,19 +65,27 @@ def carry_notes(
     """Give every note of the production, withdrawn ones too, its place in a draft that was just published.
 
     Belongs in the transaction that publishes it, which holds up other people's: `compared` are the comparisons worked
-    out before, as `compared_beforehand` gives them. `wordings` are the lines of the draft, by the note's key, that read
-    as the note itself proposed, None where it proposed to cut them: there it stands. Four queries, however many notes
-    and drafts there are.
+    out before, as `compared_beforehand` gives them. Four queries, however many notes and drafts there are.
+    """
+    Placement.objects.bulk_create(placements_to_come(draft, compared, wordings))
+
+
+def placements_to_come(
+    draft: Draft, compared: Mapping[int, Comparison] | None = None, wordings: Mapping[int, Span | None] | None = None
+) -> list[Placement]:
+    """Where every note of the production stands in a draft that is about to be published; not stored.
+
+    `wordings` are the lines of the draft, by the note's key, that read as the note itself proposed, None where it
+    proposed to cut them: there it stands.
     """
     trails = _trails_to(draft)
     comparisons = _comparisons(draft, trails.values(), compared or {})
     places = {trail: carried(trail, comparisons) for trail in set(trails.values())}  # many stand where others do
     own = wordings or {}
-    placements = (
+    return [
         _on_its_wording(note_id, draft, own[note_id]) if note_id in own else _placement(note_id, draft, places[trail])
         for note_id, trail in trails.items()
-    )
-    Placement.objects.bulk_create(placements)
+    ]
 
 
 def compared_beforehand(draft: Draft) -> dict[int, Comparison]:

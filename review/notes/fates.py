@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
-from review.notes.carrying import LINES, Position, Trail, carried
+from review.notes.carrying import LINES, Position, Trail, carried, placements_to_come
 from review.notes.models import Fate, Placement, Subject
 from screenplay import Span
 from screenplay.script import chosen_words
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from review.notes.models import NoteQuerySet
+    from review.notes.then_and_now import NextText
     from screenplay.comparing import Comparison
 
 
@@ -48,6 +49,20 @@ def fates_since_before(notes: NoteQuerySet, draft: Draft) -> FatesSinceBefore:
     for placement in Placement.objects.filter(draft__in=told, note__in=notes):
         told[placement.draft_id][placement.note_id] = placement
     return _told(_Between(before, draft), own, told[before.pk], told[draft.pk])
+
+
+def fates_to_come(notes: NoteQuerySet, following: NextText) -> FatesSinceBefore:
+    """What will become of these notes since the current draft in a text that is about to be published, as the above
+    tells it once that is up; the same queries however many there are."""
+    draft = following.draft
+    before = draft.production.drafts.current()
+    if before is None:
+        return FatesSinceBefore(None, {})
+    own = {pk: Trail(subject, position, position) for pk, subject, position in _own_positions(notes)}
+    was = {placement.note_id: placement for placement in Placement.objects.filter(draft=before, note__in=notes)}
+    to_come = placements_to_come(draft, wordings=following.wordings)
+    now = {placement.note_id: placement for placement in to_come if placement.note_id in own}
+    return _told(_Between(before, draft), own, was, now)
 
 
 def _own_positions(notes: NoteQuerySet) -> list[tuple[int, str, Position]]:

@@ -9,12 +9,13 @@ from django.db import transaction
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.colours import next_colour
-from review.drafts.numbering import number_scenes
+from review.drafts.numbering import NewDraftMeanwhile, number_scenes
 from review.drafts.texts import hash_text
 from review.notes.carrying import carry_notes, compared_beforehand
 from review.notes.then_and_now import NextText
 from review.productions.models import lock_for
 from review.publishing.answers import write_in
+from review.publishing.models import HeldDraft
 from review.rewriting.current_text import CurrentText
 from review.rewriting.models import WorkingIsClosed
 from screenplay.intake import read_text
@@ -95,6 +96,56 @@ def _publish(
     log.record(person, published, production, draft.public_id, number=draft.number, label=draft.label)
     write_in(draft.uploaded_by, draft, answers)
     return draft, True
+
+
+@transaction.atomic
+def hold_draft(by: Member, intake: Intake, filename: str = "") -> HeldDraft:
+    """Hold a text that was read until its writer puts it up or lets it go; one that they held before is let go."""
+    lock_for(by, Deed.PUBLISH)
+    HeldDraft.objects.let_go(by)
+    held = HeldDraft.of_intake(by, intake, filename=filename[-MOST_FILENAME:])
+    held.save()
+    return held
+
+
+def publish_held(
+    by: Member,
+    held: HeldDraft,
+    label: str,
+    colour: str,
+    answers: Mapping[int, bool],
+    seen: int,
+    *,
+    again: bool = False,
+) -> tuple[Draft, bool]:
+    """Publish a held text, and hold it no longer. Doing it again finds the draft it became.
+
+    `seen` is the number of the draft that was current when its writer was shown what this one changes, 0 for none:
+    NewDraftMeanwhile is raised when it is another by now, and nothing is stored.
+    """
+    refuse_unless(by, Deed.PUBLISH)
+    compared_beforehand(NextText.of(by.production, held.text).draft)  # kept, so that the lock is held briefly
+    return _publish_held(by, held, label, colour, answers, seen, again=again)
+
+
+@transaction.atomic
+def _publish_held(
+    by: Member, held: HeldDraft, label: str, colour: str, answers: Mapping[int, bool], seen: int, *, again: bool
+) -> tuple[Draft, bool]:
+    production = lock_for(by, Deed.PUBLISH)
+    held = HeldDraft.objects.of(by).get(pk=held.pk)
+    if held.published_as is not None:
+        return held.published_as, True
+    current = production.drafts.current()
+    if (current.number if current else 0) != seen:
+        raise NewDraftMeanwhile
+    draft, is_new = publish_draft(by, held.intake, label, colour, held.filename, answers, again=again)
+    if is_new:
+        held.text, held.published_as = "", draft
+        held.save(update_fields=["text", "published_as"])
+    else:
+        held.delete()
+    return draft, is_new
 
 
 def publish_working(

@@ -11,7 +11,6 @@ from review.drafts.colours import next_colour
 from review.drafts.fields import ColourField, PastedText
 from review.drafts.texts import hash_text
 from review.publishing.acts import MOST_FILENAME
-from review.publishing.doubts import doubts_about
 from screenplay import parse
 from screenplay.intake import (
     MAXIMUM_BYTES,
@@ -32,6 +31,7 @@ if TYPE_CHECKING:
     from django.utils.datastructures import MultiValueDict
 
     from review.productions.models import Production
+    from review.publishing.models import HeldDraft
     from review.rewriting.models import WorkingDraft
     from screenplay.intake import Conversion
     from screenplay.model import Warning  # noqa: A004 - the word the screens use
@@ -56,10 +56,8 @@ class OnlyAsMuchAsIsRead(FileUploadHandler):
 class DraftForm(forms.Form):
     """Gives `cleaned_data["intake"]`, the text as read, or the sentence that says why it cannot be.
 
-    A text that is hardly meant to be the production's next draft is asked about first: `doubts` are the sentences.
-    What had to be guessed at, a PDF or a script typed in columns, is shown first: `converted` is what was made of it,
-    `warnings` are those of its Fountain, which stands in the text field. Its writer may look at it again after each
-    correction.
+    What had to be guessed at, a PDF or a script typed in columns, comes back as Fountain in the text field for its
+    writer to correct: `converted` is what was made of it, `warnings` are those of its Fountain.
     """
 
     use_required_attribute = False
@@ -68,7 +66,7 @@ class DraftForm(forms.Form):
         label="A file",
         required=False,
         allow_empty_file=True,
-        help_text="Fountain, plain text or a PDF, of up to 4 MiB. You see what is read from a PDF before it is up.",
+        help_text="Fountain, plain text or a PDF, of up to 4 MiB.",
         widget=forms.FileInput(attrs={"accept": ".fountain,.txt,.pdf,text/plain,application/pdf"}),
     )
     text = PastedText(
@@ -76,40 +74,28 @@ class DraftForm(forms.Form):
         required=False,
         widget=forms.Textarea(attrs={"rows": 12, "spellcheck": "false", "autocomplete": "off"}),
     )
-    label = forms.CharField(
-        label="Label",
-        required=False,
-        max_length=80,
-        help_text="What you call this draft, if you like: “After the table read”.",
-    )
-    all_the_same = forms.BooleanField(label="Put it up all the same", required=False)
     as_it_stands = forms.BooleanField(required=False, widget=forms.HiddenInput)
     came_as = forms.CharField(required=False, max_length=MOST_FILENAME, widget=forms.HiddenInput)
-    look_again = forms.BooleanField(required=False)
 
     def __init__(
         self,
-        production: Production,
         data: QueryDict | None = None,
         files: MultiValueDict[str, UploadedFile[bytes]] | None = None,
         initial: dict[str, Any] | None = None,
     ) -> None:
         super().__init__(data, files, initial=initial, label_suffix="")
-        self.production = production
-        self.fields["colour"] = ColourField(
-            next_colour(production),
-            production.revision_colours,
-            label="Revision colour",
-            help_text="Preset to the next in this production’s order.",
-        )
-        self.doubts: list[str] = []
         self.converted: Conversion | None = None
         self.warnings: tuple[Warning, ...] = ()
 
+    @classmethod
+    def to_correct(cls, held: HeldDraft) -> DraftForm:
+        """The form with a text that is held, for its writer to go over."""
+        return cls(initial={"text": held.text, "came_as": held.filename, "as_it_stands": True})
+
     @property
     def is_shown_first(self) -> bool:
-        """Whether the text field has what was made of a script typed for paper, for the writer to correct."""
-        return self.converted is not None or "look_again" in self.errors
+        """Whether the text field has what was read, for the writer to correct."""
+        return bool(self["as_it_stands"].value())
 
     @property
     def filename(self) -> str:
@@ -130,27 +116,12 @@ class DraftForm(forms.Form):
             self._read("text", text)
         elif not self.errors:
             self.add_error(None, "There is nothing to put up yet. Choose a file, or paste the script’s text.")
-        if not self.errors and cleaned["look_again"]:
-            self._show_again(cleaned["intake"].text)
-        if not self.errors and not cleaned["all_the_same"]:
-            self._ask(cleaned["intake"].text)
         return cleaned
-
-    def _ask(self, text: str) -> None:
-        """Hold the draft back while there are doubts. A browser keeps no file, so its text goes into the text field."""
-        self.doubts = doubts_about(text, self.production)
-        if self.doubts:
-            self._fill(text=text, came_as=self.filename)
-            self.add_error("all_the_same", "Tick this if it is the draft you mean.")
-
-    def _fill(self, **fields: str) -> None:
-        """Let the form show these in the place of what was sent."""
-        self.data = {**{name: self.data[name] for name in self.data}, **fields}
 
     def _read(self, name: str, source: UploadedFile[bytes] | str) -> None:
         try:
             read = read_text(source) if isinstance(source, str) else read_file(source)
-            if isinstance(read, Intake) and not self._is_as_meant(name):
+            if isinstance(read, Intake) and not (name == "text" and self.cleaned_data["as_it_stands"]):
                 read = _out_of_columns(read)
             it = "The pasted text" if isinstance(source, str) else f"“{source.name}”"
             refuse_more_than_a_script(parse(read.text), it)
@@ -162,22 +133,13 @@ class DraftForm(forms.Form):
         else:
             self._show_first(read)
 
-    def _is_as_meant(self, name: str) -> bool:
-        """Whether a pasted text is not to be taken out of its columns: the writer has seen it as it stands."""
-        return name == "text" and (self.cleaned_data["as_it_stands"] or self.cleaned_data["all_the_same"])
-
     def _show_first(self, converted: Conversion) -> None:
         """Hold back what was guessed at: its Fountain goes into the text field for the writer to look at."""
         self.converted = converted
         self.warnings = parse(converted.text).warnings
-        self._fill(text=converted.text, as_it_stands="on", came_as=self.filename)
+        shown = {"text": converted.text, "as_it_stands": "on", "came_as": self.filename}
+        self.data = {**{name: self.data[name] for name in self.data}, **shown}
         self.add_error("as_it_stands", "See what was read before it goes up.")
-
-    def _show_again(self, text: str) -> None:
-        """Hold a corrected text back, and say what is to be warned of in it now."""
-        self.warnings = parse(text).warnings
-        self._fill(as_it_stands="on")
-        self.add_error("look_again", "See what was read now.")
 
 
 def _out_of_columns(intake: Intake) -> Intake | Conversion:
@@ -191,26 +153,60 @@ def read_file(file: UploadedFile[bytes]) -> Intake | Conversion:
     return read_pdf(data, name) if is_pdf(data) else read_bytes(data, name)
 
 
-class PublishForm(forms.Form):
-    """What the next draft is called, and its colour. `working` and `seen` name the working draft, and the text of it
-    that the writer was shown."""
+class LabelAndColour(forms.Form):
+    """What the next draft is called, and its colour; the first is asked for none, since it has the order's first."""
 
     use_required_attribute = False
 
-    working = forms.CharField(widget=forms.HiddenInput)
-    seen = forms.CharField(widget=forms.HiddenInput)
     label = forms.CharField(
         required=False, max_length=80, help_text="What you call this draft, if you like: “After the table read”."
     )
 
+    def __init__(
+        self, production: Production, data: QueryDict | None = None, initial: dict[str, Any] | None = None
+    ) -> None:
+        super().__init__(data, initial=initial, label_suffix="")
+        if production.drafts.exists():
+            self.fields["colour"] = ColourField(
+                next_colour(production),
+                production.revision_colours,
+                label="Revision colour",
+                help_text="Preset to the next in this production’s order.",
+            )
+
+    @property
+    def chosen_colour(self) -> str:
+        """The colour that was chosen; "" for the next in order."""
+        chosen: str = self.cleaned_data.get("colour", "")
+        return chosen
+
+
+class HeldForm(LabelAndColour):
+    """`seen` is the number of the draft that was current when its writer was shown what the text changes, 0 for none. A
+    text that is hardly meant to be the next draft goes up only when its writer says so."""
+
+    seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
+    all_the_same = forms.BooleanField(
+        label="Put it up all the same",
+        required=False,
+        error_messages={"required": "Tick this if it is the draft you mean."},
+    )
+
+    def __init__(self, production: Production, doubts: list[str], data: QueryDict | None = None) -> None:
+        current = production.drafts.current()
+        super().__init__(production, data, initial={"seen": current.number if current else 0})
+        self.fields["all_the_same"].required = bool(doubts)
+
+
+class PublishForm(LabelAndColour):
+    """`working` and `seen` name the working draft, and the text of it that the writer was shown."""
+
+    working = forms.CharField(widget=forms.HiddenInput)
+    seen = forms.CharField(widget=forms.HiddenInput)
+
     def __init__(self, production: Production, working: WorkingDraft, data: QueryDict | None = None) -> None:
-        text = working.joined_text()
-        super().__init__(data, initial={"working": working.public_id, "seen": hash_text(text)}, label_suffix="")
-        self.fields["colour"] = ColourField(
-            next_colour(production),
-            production.revision_colours,
-            label="Revision colour",
-            help_text="Preset to the next in this production’s order.",
+        super().__init__(
+            production, data, initial={"working": working.public_id, "seen": hash_text(working.joined_text())}
         )
 
 

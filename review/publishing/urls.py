@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.publishing.views import draft_withdraw, publish, report, upload
+from review.publishing.views import draft_held, draft_withdraw, publish, report, upload
 
 urlpatterns = [
     path("drafts/new/", upload.draft_upload, name="draft-upload"),
-    path("drafts/new/answers/", upload.draft_answers, name="draft-upload-answers"),
+    path("drafts/new/<str:public_id>/", draft_held.draft_held, name="draft-held"),
     path("drafts/<int:number>/report/", report.draft_report, name="draft-report"),
     path("drafts/<int:number>/withdraw/", draft_withdraw.draft_withdraw, name="draft-withdraw"),
     path("drafts/<int:number>/put-up-again/", draft_withdraw.draft_put_up_again, name="draft-put-up-again"),

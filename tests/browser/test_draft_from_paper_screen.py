@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -35,7 +36,7 @@ def pdf(tmp_path: Path) -> Path:
 
 def choose(page: Page, pdf: Path) -> None:
     page.get_by_label("Choose a file").set_input_files(pdf)
-    page.get_by_role("button", name="Put it up").click()
+    page.get_by_role("button", name="See it as it will be").click()
     expect(page.get_by_role("alert")).to_contain_text("Nothing is up yet.")
 
 
@@ -47,9 +48,12 @@ def test_a_pdf_is_shown_corrected_looked_at_again_and_put_up(writer: Member, vis
     assert "INT. BOATHOUSE - NIGHT" in read
 
     text.fill(read + "\nMARA\nOne more line.\n\nEXT. QUAY\n\nGulls.\n")
-    page.get_by_role("button", name="Look again").click()
-    expect(page.get_by_role("heading", name="Warnings, as the text stands now")).to_be_visible()
+    page.get_by_role("button", name="See it as it will be").click()
+    expect(page.get_by_role("heading", name="The first draft, before it goes up")).to_be_visible()
     assert not Draft.objects.exists()
+    page.get_by_role("link", name="Correct the text").click()
+    expect(text).to_have_value(re.compile("One more line"))
+    page.get_by_role("button", name="See it as it will be").click()
 
     page.get_by_role("button", name="Put it up").click()
     expect(page.get_by_role("heading", name="Draft 1")).to_be_visible()
@@ -65,16 +69,14 @@ def test_what_was_read_is_legible_and_fits(writer: Member, visit: Visit, pdf: Pa
     shuts_nobody_out(page)
 
 
-def test_a_long_list_of_warnings_says_how_many_there_are_and_scrolls_in_a_frame(
-    writer: Member, visit: Visit, pdf: Path
-) -> None:
+def test_a_long_list_of_warnings_says_how_many_there_are_and_opens(writer: Member, visit: Visit, pdf: Path) -> None:
     page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), viewport=PHONE)
     choose(page, pdf)
     text = page.get_by_label("The script, as Fountain")
     text.fill(text.input_value() + "\nINT. HALL - DAY\nShe waits.\n" * 30)
-    page.get_by_role("button", name="Look again").click()
-    expect(page.get_by_role("heading", name="Warnings, as the text stands now: 30")).to_be_visible()
-    listed = page.locator(".upload-list").last
-    assert listed.locator("li").count() == 30
-    assert listed.evaluate("list => list.scrollHeight > list.clientHeight")
-    assert listed.evaluate("list => getComputedStyle(list).borderBottomWidth") == "1px"
+    page.get_by_role("button", name="See it as it will be").click()
+    summary = page.get_by_text("30 lines to look at")
+    expect(summary).to_be_visible()
+    expect(page.locator(".remark").first).to_be_hidden()
+    summary.click()
+    expect(page.locator(".remark")).to_have_count(30)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from review.drafts.acts import withdraw_draft
 from review.drafts.models import Draft
-from review.publishing.acts import publish_draft
+from review.publishing.acts import hold_draft, publish_draft
 from screenplay.intake import read_text
 from tests.browser.conftest import PHONE
 from tests.browser.reach import desk_by_night_phone_by_day, shuts_nobody_out
@@ -55,6 +57,10 @@ def test_a_file_by_the_picker_becomes_a_draft(writer: Member, visit: Visit, tmp_
     page = visit(writer, address(writer, "draft-upload"))
     page.get_by_label("Choose a file").set_input_files(script)
     expect(page.locator("[data-drop-said]")).to_contain_text("slack.fountain")
+    page.get_by_role("button", name="See it as it will be").click()
+    expect(page.get_by_role("heading", name="The first draft, before it goes up")).to_be_visible()
+    page.reload()
+    assert not Draft.objects.exists()
     page.get_by_label("Label").fill("For the read-through")
     page.get_by_role("button", name="Put it up").click()
     expect(page.get_by_role("heading", name="Draft 1, For the read-through")).to_be_visible()
@@ -66,6 +72,7 @@ def test_a_dropped_file_becomes_a_draft(writer: Member, visit: Visit) -> None:
     page = visit(writer, address(writer, "draft-upload"))
     drop(page, "slack.fountain")
     expect(page.locator("[data-drop-said]")).to_contain_text("slack.fountain")
+    page.get_by_role("button", name="See it as it will be").click()
     page.get_by_role("button", name="Put it up").click()
     expect(page.get_by_role("heading", name="Draft 1")).to_be_visible()
     assert Draft.objects.get().filename == "slack.fountain"
@@ -80,20 +87,17 @@ def test_two_dropped_files_are_one_too_many(writer: Member, visit: Visit) -> Non
 def test_what_cannot_be_read_is_said_and_the_form_stays_as_it_was(writer: Member, visit: Visit) -> None:
     page = visit(writer, address(writer, "draft-upload"))
     page.get_by_label("Or pasted text").fill("<!doctype html>\n<html><body>INT. BARN - DAY</body></html>")
-    page.get_by_label("Label").fill("Mine")
-    page.get_by_label("Pink").check()
-    page.get_by_role("button", name="Put it up").click()
+    page.get_by_role("button", name="See it as it will be").click()
     expect(page.get_by_role("alert")).to_contain_text("web page")
     expect(page.get_by_label("Or pasted text")).to_have_value(
         "<!doctype html>\n<html><body>INT. BARN - DAY</body></html>"
     )
-    expect(page.get_by_label("Label")).to_have_value("Mine")
-    expect(page.get_by_label("Pink")).to_be_checked()
 
 
 def test_it_all_works_without_javascript_on_a_phone(writer: Member, visit: Visit) -> None:
     page = visit(writer, address(writer, "draft-upload"), viewport=PHONE, java_script_enabled=False)
     page.get_by_label("Or pasted text").fill(SCRIPT)
+    page.get_by_role("button", name="See it as it will be").click()
     page.get_by_role("button", name="Put it up").click()
     expect(page.get_by_role("heading", name="Draft 1")).to_be_visible()
     assert Draft.objects.get().text == SCRIPT
@@ -126,9 +130,27 @@ def test_the_link_to_a_line_that_is_folded_opens_the_fold(writer: Member, crew: 
     expect(page.get_by_text("A rope lies coiled under the skylight.")).to_be_visible()
 
 
-SCREENS = ["drafts", "draft-upload", "draft-report", "changes-between", "change-sheet", "voices"]
+def test_a_draft_put_up_by_mistake_is_withdrawn_and_put_up_again(writer: Member, crew: Member, visit: Visit) -> None:
+    publish(writer, SCRIPT, NEXT)
+    page, reader = visit(writer, address(writer, "drafts")), visit(crew, address(crew, "script", 2))
+    page.get_by_role("link", name="Withdraw it, draft 2").click()
+    page.get_by_label("Why").fill("That was the wrong file.")
+    page.get_by_role("button", name="Withdraw draft 2").click()
+    expect(page.get_by_text("That was the wrong file.")).to_be_visible()
+    reader.reload()
+    expect(reader.get_by_role("heading", level=1)).not_to_have_text("Draft 2")
+    reader.goto(address(crew, "script-current"))
+    expect(reader).to_have_url(re.compile(address(crew, "script", 1)))
+    page.get_by_role("link", name="What went with it").click()
+    page.get_by_role("button", name="Put draft 2 up again").click()
+    reader.goto(address(crew, "script-current"))
+    expect(reader).to_have_url(re.compile(address(crew, "script", 2)))
+
+
+SCREENS = ["drafts", "draft-upload", "draft-withdraw", "draft-report", "changes-between", "change-sheet", "voices"]
 NUMBERS: dict[str, list[int | str]] = {
     "draft-report": [2],
+    "draft-withdraw": [2],
     "changes-between": [1, 2],
     "change-sheet": [1, 2, "production"],
     "voices": [2],
@@ -143,4 +165,11 @@ def test_nothing_stands_in_a_readers_way(writer: Member, crew: Member, visit: Vi
     page = visit(writer, address(writer, "drafts"), **look)
     for screen in SCREENS:
         page.goto(address(writer, screen, *NUMBERS.get(screen, [])))
+        shuts_nobody_out(page)
+    held = hold_draft(writer, read_text(NEXT + "\nAn [[unclosed thought, longer.\n"))
+    page.goto(address(writer, "draft-held", held.public_id))
+    shuts_nobody_out(page)
+    withdraw_draft(writer, writer.production.drafts.get(number=2), "The wrong file.")
+    for at in (address(writer, "drafts"), address(writer, "draft-withdraw", 2)):
+        page.goto(at)
         shuts_nobody_out(page)

@@ -35,6 +35,8 @@ def test_they_are_found_set_and_followed_by_the_pages(draft: Draft, writer: Memb
     page.goto(page.url.replace("/settings/", f"/drafts/{draft.number}/print/"))
     expect(page.get_by_text("1 page on A4")).to_be_visible()
     page.goto(page.url.replace(f"/drafts/{draft.number}/print/", "/drafts/new/"))
+    page.get_by_label("Or pasted text").fill(draft.text + "\nAnd out.\n")
+    page.get_by_role("button", name="See it as it will be").click()
     expect(page.get_by_label("Grey")).to_be_checked()
 
 

@@ -20,7 +20,9 @@ from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.acts import invite
 from review.people.models import Department, Invitation, Member, Person, SignInLink, hash_token
+from review.publishing.acts import hold_draft
 from review.rewriting.acts import begin_working
+from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production
 
 if TYPE_CHECKING:
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
 
     from review.notes.models import Note, Reply
     from review.productions.models import Production
+    from review.publishing.models import HeldDraft
     from review.rewriting.models import WorkingDraft
 
 pytestmark = pytest.mark.django_db
@@ -99,7 +102,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "member-sign-in-link": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, OPEN)),
     "drafts": of_a_production(PAGE),
     "draft-upload": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
-    "draft-upload-answers": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "draft-held": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "draft-withdraw": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "draft-put-up-again": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),  # it is up
     "draft-report": of_a_production(PAGE),
@@ -172,6 +175,7 @@ class House:
     reply: Reply
     invitation: Invitation
     working: WorkingDraft
+    held: HeldDraft
     tokens: dict[str, str]
 
     def client(self, who: str) -> Client:
@@ -202,6 +206,8 @@ class House:
             return self.people["crew"].memberships.get(production=self.production).public_id
         if name == "invitation-withdraw":
             return self.invitation.public_id
+        if name == "draft-held":
+            return self.held.public_id
         if name.startswith("working-"):
             is_whole = name == "working-take-up"
             return self.working.public_id if is_whole else self.working.scenes.get(position=1).public_id
@@ -235,6 +241,7 @@ def build_house(name: str = "Slack Water") -> House:
         reply=reply(crew, note, "So ask the gaffer.", uuid.uuid4()),
         invitation=invitation,
         working=begin_working(writer, second, uuid.uuid4()),
+        held=hold_draft(writer, read_text(SCRIPT.replace("Mist.", "Rain."))),
         tokens={"join": join_token or "", "sign-in-link": f"link-{name}"},
     )
 

@@ -14,6 +14,7 @@ from review.drafts.texts import hash_text
 from review.people.guard import members_who_may
 from review.publishing.acts import NothingNew, TextChangedMeanwhile, following_text, publish_working
 from review.publishing.answers import answers_in, questions
+from review.publishing.first_look import first_look
 from review.publishing.forms import PublishForm
 from review.rewriting.models import WorkingDraft, WorkingIsClosed
 from screenplay.intake import Unreadable
@@ -44,7 +45,7 @@ def working_publish(request: Request, member: Member) -> HttpResponse:
     said = form.cleaned_data
     answers = answers_in(member, request.POST)
     try:
-        draft = publish_working(member, working, said["label"], said["colour"], answers, said["seen"])
+        draft = publish_working(member, working, said["label"], form.chosen_colour, answers, said["seen"])
     except TextChangedMeanwhile:
         return _ask(request, member, working, form, status=409, sentence=CHANGED)
     except NothingNew as told:
@@ -72,9 +73,11 @@ def _ask(
     latest = member.production.drafts.current()
     if latest is not None and member.production.drafts.standing().with_text(text) == latest:
         return _nothing_new(request, member, latest, status=status)
+    following = following_text(member, working)
     context = {
         "member": member,
-        "questions": questions(member, following_text(member, working), request.POST),
+        "questions": questions(member, following, request.POST),
+        "look": first_look(member, following),
         "next_number": member.production.drafts.next_number(),
         "sentence": sentence,
         "form": form,

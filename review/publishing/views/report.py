@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.shortcuts import get_object_or_404, render
@@ -11,8 +10,8 @@ from django.views.decorators.http import require_safe
 from review.access import Deed, may
 from review.drafts.scripts import laid_out
 from review.notes.fates import fates_since_before
-from review.notes.models import Fate
 from review.people.guard import members_who_may
+from review.publishing.first_look import counted
 from review.publishing.remarks import Remark, remarks
 from review.rewriting.models import WorkingDraft
 from screenplay.fountain import plain
@@ -20,7 +19,6 @@ from screenplay.fountain import plain
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
-    from review.drafts.models import Draft
     from review.people.models import Member
 
 # Encodings as people know them, by the names Python has for them.
@@ -49,28 +47,8 @@ def draft_report(request: HttpRequest, member: Member, number: int) -> HttpRespo
         "remarks": found,
         "encoding": ENCODING_WORDS.get(draft.encoding.lower(), draft.encoding),
         "written_as": WorkingDraft.objects.filter(published_as=draft).select_related("base", "restored").first(),
-        "became": what_became(member, draft),
+        "became": counted(fates_since_before(member.production.notes.visible_to(member).not_withdrawn(), draft)),
         "may_invite": may(member, Deed.INVITE),
         "may_publish": may(member, Deed.PUBLISH),
     }
     return render(request, "publishing/report.html", context)
-
-
-@dataclass(frozen=True, slots=True)
-class FateCounts:
-    """What a draft did to the notes left before it, since the draft before: (fate, its name, how many), and how many
-    were gone already or are found again."""
-
-    before: Draft
-    fates: list[tuple[str, str, int]]
-    gone_already: int
-    found_again: int
-
-
-def what_became(member: Member, draft: Draft) -> FateCounts | None:
-    """Of the notes this member may read; None where no note was left before this draft."""
-    told = fates_since_before(member.production.notes.visible_to(member).not_withdrawn(), draft)
-    if told.before is None or not (told.fates or told.gone_already or told.found_again):
-        return None
-    fates = [(fate.value, str(fate.label), told.count(fate)) for fate in Fate]
-    return FateCounts(told.before, fates, told.gone_already, told.found_again)

@@ -14,6 +14,7 @@ from review.access import Role
 from review.drafts.models import Draft
 from screenplay.intake import MAXIMUM_BYTES
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
+from tests.putting_up import choose, is_shown, preset, put_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -35,10 +36,6 @@ def report_of(member: Member, number: int) -> str:
 
 def file(content: bytes | str = SCRIPT, name: str = "slack.fountain") -> SimpleUploadedFile:
     return SimpleUploadedFile(name, content.encode() if isinstance(content, str) else content)
-
-
-def put_up(client: Client, member: Member, **fields: Any) -> Response:
-    return client.post(address(member), {"colour": "white", **fields})
 
 
 def wrong(response: Response) -> str:
@@ -71,7 +68,7 @@ def test_spaces_around_pasted_text_stay(writer: Member, signed_in: SignIn) -> No
 def test_the_text_of_the_current_draft_leads_to_it(writer: Member, signed_in: SignIn) -> None:
     client = signed_in(writer)
     put_up(client, writer, file=file())
-    response = client.post(address(writer), {"colour": "pink", "text": SCRIPT}, follow=True)
+    response = client.post(address(writer), {"text": SCRIPT}, follow=True)
     assert response.redirect_chain == [(report_of(writer, 1), 302)]
     assert "This is the very text of draft 1" in response.content.decode()
     assert Draft.objects.count() == 1
@@ -100,14 +97,13 @@ def test_a_form_sent_twice_makes_one_draft(writer: Member, signed_in: SignIn) ->
 
 def test_the_colour_is_preset_to_the_next(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer)
-    page = BeautifulSoup(signed_in(writer).get(address(writer)).content, "html.parser")
-    checked = page.select_one("input[name=colour][checked]")
-    assert checked is not None
-    assert checked["value"] == "Blue"
+    client = signed_in(writer)
+    shown = client.get(choose(client, writer, text=SCRIPT + "\nAnd out.\n")["Location"])
+    assert preset(shown)["colour"] == "Blue"
 
 
 def test_a_file_and_a_paste_together_ask_for_one(writer: Member, signed_in: SignIn) -> None:
-    response = put_up(signed_in(writer), writer, file=file(), text="INT. BARN - DAY", label="Mine")
+    response = put_up(signed_in(writer), writer, file=file(), text="INT. BARN - DAY")
     assert response.status_code == 422
     assert "Choose one of the two" in wrong(response)
     assert "slack.fountain" in wrong(response)
@@ -136,15 +132,10 @@ def test_neither_file_nor_paste_asks_for_one(writer: Member, signed_in: SignIn) 
 def test_what_cannot_be_read_is_refused_with_a_sentence_and_the_form_as_it_was(
     writer: Member, signed_in: SignIn, upload: bytes, name: str
 ) -> None:
-    response = put_up(signed_in(writer), writer, file=file(upload, name), label="After the read", colour="Pink")
+    response = put_up(signed_in(writer), writer, file=file(upload, name))
     assert response.status_code == 422
     assert wrong(response).count(".") >= 2
     assert name in wrong(response)
-    page = BeautifulSoup(response.content, "html.parser")
-    label, colour = page.select_one("#id_label"), page.select_one("input[name=colour][checked]")
-    assert label is not None
-    assert colour is not None
-    assert (label["value"], colour["value"]) == ("After the read", "Pink")
     assert not Draft.objects.exists()
 
 
@@ -180,8 +171,16 @@ def test_a_paste_larger_than_the_server_takes_in_gets_a_sentence_too(
 
 
 def test_an_unknown_colour_is_refused(writer: Member, signed_in: SignIn) -> None:
-    assert put_up(signed_in(writer), writer, text=SCRIPT, colour="mauve").status_code == 422
-    assert not Draft.objects.exists()
+    make_draft(writer)
+    assert put_up(signed_in(writer), writer, text=SCRIPT + "\nAnd out.\n", colour="mauve").status_code == 422
+    assert Draft.objects.count() == 1
+
+
+def test_a_first_draft_is_asked_for_no_colour_and_has_the_first(writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    assert "colour" not in preset(client.get(choose(client, writer, text=SCRIPT)["Location"]))
+    put_up(client, writer, text=SCRIPT)
+    assert Draft.objects.get().colour == "White"
 
 
 @pytest.mark.parametrize(
@@ -212,14 +211,11 @@ TITLE_ALONE = "Title: Alone\nAuthor: Ada Wren\n"
 def test_a_text_without_a_script_is_asked_about_before_it_is_up(
     writer: Member, signed_in: SignIn, text: str, sentence: str
 ) -> None:
-    response = put_up(signed_in(writer), writer, file=file(text, "odd.txt"), label="Mine", colour="pink")
+    response = put_up(signed_in(writer), writer, file=file(text, "odd.txt"), label="Mine")
     assert response.status_code == 422
     assert sentence in wrong(response)
-    assert "odd.txt" in wrong(response)
     page = BeautifulSoup(response.content, "html.parser")
-    area, label, tick = (page.select_one(at) for at in ("textarea", "#id_label", "input[name=all_the_same]"))
-    assert area is not None
-    assert area.text.lstrip("\n") == text
+    label, tick = (page.select_one(at) for at in ("#id_label", "input[name=all_the_same]"))
     assert label is not None
     assert label["value"] == "Mine"
     assert tick is not None
@@ -244,7 +240,7 @@ def test_a_text_that_would_lose_most_notes_is_asked_about(writer: Member, crew: 
     assert Draft.objects.count() == 1
 
 
-def test_a_text_that_keeps_most_notes_goes_up_at_once(writer: Member, crew: Member, signed_in: SignIn) -> None:
+def test_a_text_that_keeps_most_notes_goes_up_without_a_tick(writer: Member, crew: Member, signed_in: SignIn) -> None:
     draft = make_draft(writer)
     for line in (6, 9, 17):
         make_note(crew, draft, line)
@@ -277,5 +273,4 @@ def test_a_post_with_the_forms_token_is_taken(writer: Member) -> None:
     page = BeautifulSoup(client.get(address(writer)).content, "html.parser")
     token = page.select_one("form.upload input[name=csrfmiddlewaretoken]")
     assert token is not None
-    put_up(client, writer, text=SCRIPT, csrfmiddlewaretoken=token["value"])
-    assert Draft.objects.count() == 1
+    assert is_shown(choose(client, writer, text=SCRIPT, csrfmiddlewaretoken=token["value"]))

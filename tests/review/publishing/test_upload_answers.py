@@ -10,7 +10,6 @@ from bs4 import BeautifulSoup
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.in_force import accepted_and_not_written_in, undecided
 from review.decisions.models import Outcome
@@ -22,7 +21,8 @@ from review.publishing.answers import preset_answers, questions
 from review.rewriting.current_text import current_text
 from review.rewriting.models import WrittenIn
 from screenplay.intake import read_text
-from tests.factories import SCRIPT, make_member, make_note, make_production
+from tests.factories import SCRIPT, make_note
+from tests.putting_up import choose, preset
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -50,23 +50,17 @@ def accepted(writer: Member, crew: Member, draft: Draft) -> list[Note]:
     return notes
 
 
-def upload(writer: Member) -> str:
-    return reverse("draft-upload", args=[writer.production.public_id])
-
-
-def asked_on(page: str) -> tuple[str, dict[str, Any]]:
-    """Where the form of a page goes to, and its fields as they are preset."""
-    form = BeautifulSoup(page, "html.parser").select_one("form.asking")
-    assert form is not None
-    fields = {str(field["name"]): str(field["value"]) for field in form.select("input[type=hidden], input[checked]")}
-    return str(form["action"]), fields
+def asked(client: Client, writer: Member, **source: Any) -> tuple[str, dict[str, Any]]:
+    """Where the form of the page that shows a text goes to, and its fields as they are preset."""
+    address = choose(client, writer, **source)["Location"]
+    return address, preset(client.get(address))
 
 
 def test_it_asks_of_each_accepted_note_and_presets_yes_where_its_lines_changed(
     signed_in: SignIn, writer: Member, accepted: list[Note]
 ) -> None:
-    page = signed_in(writer).post(upload(writer), {"text": NEXT, "colour": "Blue"})
-    assert page.status_code == 200
+    client = signed_in(writer)
+    page = client.get(choose(client, writer, text=NEXT)["Location"])
     found = BeautifulSoup(page.text, "html.parser").select("[data-question]")
     assert [str(question["id"]) for question in found] == [f"question-{note.public_id}" for note in accepted]
     chosen = [question.select_one("input[checked]") for question in found]
@@ -80,8 +74,8 @@ def test_what_is_answered_is_written_in_and_the_rest_stays_on_the_list(
     signed_in: SignIn, writer: Member, accepted: list[Note]
 ) -> None:
     client = signed_in(writer)
-    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue", "label": "Second"}).text)
-    response = client.post(address, fields)
+    address, fields = asked(client, writer, text=NEXT)
+    response = client.post(address, fields | {"label": "Second"})
     draft = writer.production.drafts.get(number=2)
     assert response.headers["Location"] == reverse("draft-report", args=[writer.production.public_id, 2])
     assert (draft.text, draft.label, draft.colour) == (NEXT, "Second", "Blue")
@@ -96,7 +90,7 @@ def test_the_writers_answer_counts_more_than_the_preset(
     signed_in: SignIn, writer: Member, accepted: list[Note]
 ) -> None:
     client = signed_in(writer)
-    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
+    address, fields = asked(client, writer, text=NEXT)
     turned = {name: {"yes": "no", "no": "yes"}.get(value, value) for name, value in fields.items()}
     client.post(address, turned)
     assert WrittenIn.objects.get().decision.note == accepted[0]
@@ -106,7 +100,7 @@ def test_a_file_goes_up_byte_for_byte_after_the_asking(signed_in: SignIn, writer
     data = b"\xef\xbb\xbf" + NEXT.replace("\n", "\r\n").encode()
     client = signed_in(writer)
     file = SimpleUploadedFile("next.fountain", data)
-    address, fields = asked_on(client.post(upload(writer), {"file": file, "colour": "Blue"}).text)
+    address, fields = asked(client, writer, file=file)
     client.post(address, fields)
     draft = writer.production.drafts.get(number=2)
     assert draft.upload_bytes() == data
@@ -124,14 +118,13 @@ def test_a_note_that_is_written_in_is_not_asked_about_again(writer: Member, acce
 def test_nothing_is_asked_without_accepted_notes(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
     decide(writer, make_note(crew, draft, 9), "declined", "No.", 0, uuid.uuid4())
     make_note(crew, draft, 9)
-    response = signed_in(writer).post(upload(writer), {"text": NEXT, "colour": "Blue"})
-    assert response.status_code == 302
-    assert writer.production.drafts.count() == 2
+    client = signed_in(writer)
+    assert "data-question" not in client.get(choose(client, writer, text=NEXT)["Location"]).text
 
 
 def test_a_text_that_is_up_already_asks_nothing(signed_in: SignIn, writer: Member, accepted: list[Note]) -> None:
-    response = signed_in(writer).post(upload(writer), {"text": SCRIPT, "colour": "Blue", "all_the_same": "on"})
-    assert response.status_code == 302
+    response = choose(signed_in(writer), writer, text=SCRIPT)
+    assert response["Location"] == reverse("draft-report", args=[writer.production.public_id, 1])
 
 
 def test_going_back_to_an_earlier_draft_is_asked_about_too(
@@ -139,9 +132,9 @@ def test_going_back_to_an_earlier_draft_is_asked_about_too(
 ) -> None:
     publish_draft(writer, read_text(NEXT))
     client = signed_in(writer)
-    page = client.post(upload(writer), {"text": SCRIPT, "colour": "Blue", "all_the_same": "on"}).text
-    address, fields = asked_on(page)
-    assert client.post(address, fields).status_code == 302
+    address, fields = asked(client, writer, text=SCRIPT)
+    assert client.post(address, fields).status_code == 422
+    assert client.post(address, fields | {"all_the_same": "on"}).status_code == 302
     assert [draft.text for draft in writer.production.drafts.all()] == [SCRIPT, NEXT, SCRIPT]
 
 
@@ -160,7 +153,7 @@ def test_a_note_whose_decision_changed_meanwhile_is_not_written_in(
     signed_in: SignIn, writer: Member, accepted: list[Note]
 ) -> None:
     client = signed_in(writer)
-    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
+    address, fields = asked(client, writer, text=NEXT)
     decide(writer, accepted[1], "declined", "After all, no.", 1, uuid.uuid4())
     client.post(address, fields)
     assert [each.decision.note for each in WrittenIn.objects.all()] == [accepted[2]]
@@ -168,23 +161,11 @@ def test_a_note_whose_decision_changed_meanwhile_is_not_written_in(
 
 def test_the_same_form_sent_twice_puts_up_one_draft(signed_in: SignIn, writer: Member, accepted: list[Note]) -> None:
     client = signed_in(writer)
-    address, fields = asked_on(client.post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
+    address, fields = asked(client, writer, text=NEXT)
     client.post(address, fields)
     client.post(address, fields)
     assert writer.production.drafts.count() == 2
     assert WrittenIn.objects.count() == 2
-
-
-def test_what_was_held_for_somebody_else_or_made_up_is_refused(
-    signed_in: SignIn, writer: Member, accepted: list[Note]
-) -> None:
-    address, fields = asked_on(signed_in(writer).post(upload(writer), {"text": NEXT, "colour": "Blue"}).text)
-    stranger = make_member(make_production("Ebb"), Role.WRITER)
-    foreign = reverse("draft-upload-answers", args=[stranger.production.public_id])
-    assert signed_in(stranger).post(foreign, fields).headers["Location"] == upload(stranger)
-    assert signed_in(writer).post(address, fields | {"held": fields["held"][:-3] + "abc"}).status_code == 302
-    assert not stranger.production.drafts.exists()
-    assert writer.production.drafts.count() == 1
 
 
 def test_a_note_about_a_scene_or_a_character_is_asked_about_without_a_preset(
@@ -196,11 +177,10 @@ def test_a_note_about_a_scene_or_a_character_is_asked_about_without_a_preset(
         accept(writer, note)
     client = signed_in(writer)
     text = SCRIPT.replace("He didn't wait.", "He did not wait.")
-    answer = client.post(upload(writer), {"text": text, "colour": "Blue"})
-    page = BeautifulSoup(answer.text, "html.parser")
+    address, fields = asked(client, writer, text=text)
+    page = BeautifulSoup(client.get(address).text, "html.parser")
     assert len(page.select("[data-question] input")) == 4
     assert page.select("[data-question] input[checked]") == []
-    address, fields = asked_on(answer.text)
     client.post(address, fields)
     assert set(accepted_and_not_written_in(Note.objects.all())) == {scene, nell}, "what nobody said stays on the list"
 

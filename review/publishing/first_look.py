@@ -1,0 +1,124 @@
+"""What a text would be as the next draft, before it is up: its pages, what it changes, what becomes of the notes."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.drafts.scripts import compare_drafts, laid_out
+from review.notes.fates import fates_to_come
+from review.notes.models import Fate
+from review.publishing.doubts import doubts_about
+from review.publishing.remarks import remarks
+from screenplay.comparing import LineFateKind, SceneFateKind
+
+if TYPE_CHECKING:
+    from review.drafts.models import Draft
+    from review.notes.fates import FatesSinceBefore
+    from review.notes.then_and_now import NextText
+    from review.people.models import Member
+    from review.publishing.remarks import Remark
+    from screenplay import LaidOut
+    from screenplay.comparing import Comparison
+
+SCENES_TOLD = {
+    SceneFateKind.ADDED: "added",
+    SceneFateKind.CUT: "cut",
+    SceneFateKind.MOVED: "moved",
+    SceneFateKind.SPLIT: "split",
+    SceneFateKind.MERGED: "merged",
+}
+LINES_TOLD = {
+    LineFateKind.REWORDED: "reworded",
+    LineFateKind.GONE: "gone",
+    LineFateKind.MOVED: "moved",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FateCounts:
+    """What a draft does to the notes left before it, since the draft before: (fate, its name, how many), and how many
+    were gone already or are found again."""
+
+    before: Draft
+    fates: list[tuple[str, str, int]]
+    gone_already: int
+    found_again: int
+
+    @property
+    def keep_their_lines(self) -> int:
+        """How many notes have their lines in it, moved or reworded ones too."""
+        return sum(count for fate, _, count in self.fates if fate != Fate.GONE) + self.found_again
+
+    @property
+    def in_all(self) -> int:
+        return sum(count for _, _, count in self.fates) + self.found_again + self.gone_already
+
+
+def counted(told: FatesSinceBefore) -> FateCounts | None:
+    """The fates of notes as figures; None where no note was left before the draft."""
+    if told.before is None or not (told.fates or told.gone_already or told.found_again):
+        return None
+    fates = [(fate.value, str(fate.label), told.count(fate)) for fate in Fate]
+    return FateCounts(told.before, fates, told.gone_already, told.found_again)
+
+
+@dataclass(frozen=True, slots=True)
+class SinceCurrent:
+    """What a text changes in the current draft, `before`: pages and scenes more or fewer, scenes by their fate, and
+    lines by theirs, each with how many; and what becomes of the notes, None where there are none."""
+
+    before: Draft
+    pages: int
+    scenes: list[tuple[str, int]]
+    lines: list[tuple[str, int]]
+    notes: FateCounts | None
+
+    @property
+    def fewer_pages(self) -> int:
+        return -self.pages
+
+
+@dataclass(frozen=True, slots=True)
+class FirstLook:
+    """A text as the pages it would be, what is to be warned of in it, what makes one doubt that it is meant, and what
+    it changes, None where there is no draft before it."""
+
+    pages: LaidOut
+    remarks: tuple[Remark, ...]
+    doubts: list[str]
+    since: SinceCurrent | None
+
+
+def first_look(by: Member, following: NextText) -> FirstLook:
+    """What a writer is shown of a text before it goes up."""
+    draft = following.draft
+    pages = laid_out(draft)
+    before = by.production.drafts.current()
+    since = _since(by, before, following) if before else None
+    return FirstLook(pages, remarks(pages.script), doubts_about(draft.text, by.production), since)
+
+
+def _since(by: Member, before: Draft, following: NextText) -> SinceCurrent:
+    comparison = compare_drafts(before, following.draft)
+    notes = by.production.notes.visible_to(by).not_withdrawn()
+    return SinceCurrent(
+        before=before,
+        pages=laid_out(following.draft).page_count - laid_out(before).page_count,
+        scenes=_scenes(comparison),
+        lines=_lines(comparison),
+        notes=counted(fates_to_come(notes, following)),
+    )
+
+
+def _scenes(comparison: Comparison) -> list[tuple[str, int]]:
+    counts = Counter(fate for fate, _, _ in {(each.fate, each.old, each.new) for each in comparison.scenes})
+    return [(word, counts[fate]) for fate, word in SCENES_TOLD.items() if counts[fate]]
+
+
+def _lines(comparison: Comparison) -> list[tuple[str, int]]:
+    counts = Counter(each.fate.value for each in comparison.lines)
+    counts[LineFateKind.REWORDED.value] += counts[LineFateKind.JOINED.value] + counts[LineFateKind.SPLIT.value]
+    told = [(word, counts[fate.value]) for fate, word in LINES_TOLD.items()]
+    return [(word, count) for word, count in [*told, ("new", len(comparison.added))] if count]
