@@ -33,6 +33,23 @@ def test_a_half_typed_note_survives_a_reload(visit: Visit, crew: Member, draft: 
     expect(form.get_by_text("Your words from before are back.")).to_be_visible()
 
 
+def test_a_half_typed_change_of_a_note_survives_a_reload_until_it_is_sent(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6, body="Is this night?")
+    page = visit(crew, script_of(draft))
+    page.get_by_role("link", name="Change", exact=True).click()
+    page.get_by_label("Your note", exact=True).fill("Is this dusk?")
+    expect(page.get_by_text("Kept on this device")).to_be_visible()
+    page.reload()
+    expect(page.get_by_label("Your note", exact=True)).to_have_value("Is this dusk?")
+    expect(page.get_by_text("Your words from before are back.")).to_be_visible()
+    page.get_by_role("button", name="Change the note").click()
+    expect(page.locator(f"#note-{note.public_id}")).to_contain_text("Is this dusk?")
+    page.locator(f"#note-{note.public_id}").get_by_role("link", name="Change", exact=True).click()
+    expect(page.get_by_text("Your words from before are back.")).to_be_hidden()
+
+
 def test_kept_words_can_be_discarded(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
     write(open_form_on_line(page, 6), "Never mind")
