@@ -10,8 +10,13 @@ HOUSE = Path(__file__).resolve().parents[2]
 SCREENS = sorted(
     (path.parents[1].name, path.stem) for path in (HOUSE / "review").glob("*/views/*.py") if path.stem != "__init__"
 )
-# They answer with a file, or with the note's card and page.
-WITHOUT_A_TEMPLATE = {("printing", "download"), ("notes_screen", "decision"), ("notes_screen", "reply")}
+# They answer with a file, with the note's card and page, or lead back to where one came from.
+WITHOUT_A_TEMPLATE = {
+    ("printing", "download"),
+    ("notes_screen", "decision"),
+    ("notes_screen", "reply"),
+    ("people", "links_told"),
+}
 
 
 def test_there_are_screens() -> None:

@@ -12,7 +12,7 @@ from django.urls import reverse
 from review.access import Role
 from review.log import Act
 from review.people import acts
-from review.people.models import Department, Member, SignInLink
+from review.people.models import Department, Member
 from tests.factories import make_member, make_production
 
 if TYPE_CHECKING:
@@ -137,32 +137,6 @@ def test_who_made_it_and_who_used_it_is_logged_with_the_address(by_link: Client,
     assert (made.verb, made.person, made.details["name"]) == (Act.Verb.MADE_SIGN_IN_LINK, writer.person, crew.name)
     assert (used.verb, used.person, used.details["made_by"]) == (Act.Verb.USED_SIGN_IN_LINK, crew.person, writer.name)
     assert (used.production, used.address, used.about) == (writer.production, "192.0.2.44", made.about)
-
-
-def test_its_person_is_told_who_made_it_and_where_it_was_used(
-    by_link: Client, signed_in: SignIn, crew: Member, draft: Draft
-) -> None:
-    client = signed_in(crew)
-    for address in (reverse("productions"), home(crew)):
-        page = client.get(address).text
-        assert "Ada Wren made one for Slack Water" in page
-        assert "from 192.0.2.44" in page
-    client.post(reverse("links-told"))
-    assert "Ada Wren made one" not in client.get(home(crew)).text
-    assert by_link.get(home(crew)).status_code == 200
-
-
-def test_its_person_shuts_it(by_link: Client, signed_in: SignIn, crew: Member) -> None:
-    client = signed_in(crew)
-    answer = client.post(reverse("links-told"), {"shut": "1"}, follow=True)
-    assert "Nobody is signed in as you by a link any more" in answer.text
-    assert is_over(by_link, crew)
-
-
-def test_whoever_came_by_it_is_not_told_in_the_other_s_stead(by_link: Client, crew: Member) -> None:
-    assert "made one for" not in by_link.get(reverse("productions")).text
-    assert by_link.post(reverse("links-told")).status_code == 403
-    assert SignInLink.objects.get().told_at is None
 
 
 def test_before_it_is_used_it_says_who_made_it(client: Client, writer: Member, crew: Member) -> None:
