@@ -9,13 +9,13 @@ from screenplay.fountain.times_of_day import is_like_a_time_of_day, is_time_of_d
 
 SETTING = re.compile(r"(?ai:INT\.?/EXT|EXT\./INT|INT|EXT|EST|I/E)(?=[. ])\.? *")
 _SPELLING = {"INT": "INT.", "EXT": "EXT.", "EST": "EST.", "INT/EXT": "INT./EXT.", "EXT/INT": "EXT./INT.", "I/E": "I/E."}
-# What parts a heading: dashes; and where no dash does, full stops, commas and strokes before a space.
+# What parts a heading: dashes; and where no dash does, strokes, and full stops and commas before a space.
 _DASH = re.compile(r"[-–—]+")
-_DASH_OR_STOP = re.compile(r"[-–—]+|[.,;/]+(?=\s)")
+_DASH_OR_STOP = re.compile(r"[-–—]+|[.,;]+(?=\s)|/+")
 _NUMBER = re.compile(r"[.\-]*[^\W_](?:[^\W_]|[.\-])*")
 _ABBREVIATED = re.compile(r"(?i:\b(?:mr|mrs|ms|dr|st|ste|prof|capt|sgt|no|nr|sr|sra|mme|fr|sig|[ap]\.?\s?m))$")
 _LONGEST_ABBREVIATION = 6
-_IN_PARENTHESES = re.compile(r"\s*\(([^()]*)\)$")
+_IN_PARENTHESES = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]$")
 
 
 class HeadingParts(NamedTuple):
@@ -35,7 +35,7 @@ def heading_parts(text: str) -> HeadingParts:
     if match:
         setting = _SPELLING[match.group().upper().replace(".", "").strip()]
         rest = text[match.end() :]
-    return HeadingParts(setting, *_time_apart(rest.strip()))
+    return HeadingParts(setting, *_time_apart(rest.strip().strip("/").strip()))
 
 
 def _time_apart(rest: str) -> tuple[str, str, str]:
@@ -71,8 +71,8 @@ def _around(rest: str, parts: list[tuple[int, int]], first: int, last: int) -> t
 
 
 def _without_stop(text: str) -> str:
-    """A part without the full stop at its end, unless that is one of its own: `3 A.M.`."""
-    return text[:-1] if text.endswith(".") and not _ABBREVIATED.search(text[-_LONGEST_ABBREVIATION:-1]) else text
+    """A part without the full stops at its end, unless that is one of its own: `3 A.M.`."""
+    return text if _ABBREVIATED.search(text.removesuffix(".")[-_LONGEST_ABBREVIATION:]) else text.rstrip(".")
 
 
 def _parts(text: str, pattern: re.Pattern[str]) -> list[tuple[int, int]]:

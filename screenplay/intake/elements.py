@@ -28,6 +28,7 @@ _CONTINUED = re.compile(r"(?i:cont(?:inued|['’]?d|inuing|\.)?)\.?")
 _TRANSITION = re.compile(r"[^a-z]*(?:TO:|OUT\.?|IN:|OUT:|BLACK\.?|BLACK:|WHITE\.?)")
 _LONGEST_CUE = 60
 _LEAST_LINES = 2  # of a broken action, on each side of the break
+_ENDS = '.!?:…”"'  # of a sentence, and of what is said in one
 _MOST_SPARE = 2  # rows that a page may lack and still be full
 _EMPTY = TypedLine(0)
 
@@ -231,15 +232,18 @@ class ElementReader:
     def _goes_on_from(self, last: TypedElement, block: TypedBlock) -> bool:
         """Whether an action at the top of a page is the rest of the one at the foot of the page before.
 
-        A page that breaks an action is full, but for one row where only two were left to go on with (C).
+        A page that breaks an action is full, but for one row where only two were left to go on with (C). A browser that
+        prints pages too long for its paper breaks them anywhere; a sentence that goes on is one all the same.
         """
         before, after = last.lines[-1], block.first
+        if after.left > self.columns.action + NEAR_IN_COLUMNS or not goes_on(before, after, self.action):
+            return False
+        if after.text[0].islower() and before.text[-1] not in _ENDS:
+            return True
         spare = self.spare.get(block.page - 1, 0)
         if len(last.lines) < _LEAST_LINES or len(block.lines) < _LEAST_LINES or spare > _MOST_SPARE:
             return False
-        if after.left > self.columns.action + NEAR_IN_COLUMNS or not goes_on(before, after, self.action):
-            return False
-        if after.text[0].islower() or before.text[-1] not in '.!?:”"':
+        if after.text[0].islower() or before.text[-1] not in _ENDS:
             return True
         if spare > (len(block.lines) == _LEAST_LINES):
             return False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from itertools import pairwise
 from statistics import median
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.intake.refusals import EXPORT_AGAIN, Unreadable
 from screenplay.intake.typed_pages import STYLES, TypedLine, TypedPage, TypedWord
@@ -20,6 +20,8 @@ _LEAST_WORDS = 3  # a page, on average; a scan has none, or a stamp
 _SAME_LINE = 4.2
 _SAME_PLACE = 1.0  # a word set twice, to look bold
 _USUAL_WIDTH, _LEAST_WIDTH = 7.2, 0.5  # of a character
+_EVEN = 0.04  # of the usual width: how far it may be from that in type whose characters are all as wide
+_WIDEST_SPACE = 1.8  # characters
 _LEAST_PITCH = 0.7 * USUAL_SIZE
 _BLANK = 1.3  # times the pitch from one line to the next: more leaves a blank line
 _LEAST_SHARE = 0.12  # of the steps from line to line
@@ -41,11 +43,11 @@ def typed_pages_of_pdf(pages: Sequence[Sequence[PdfWord]]) -> list[TypedPage]:
         raise Unreadable(GARBLED)
     kept = without_watermarks(_in_usual_size(pages))
     usual = _usual_style(words)
-    unit = _unit([word for page in kept for word in page])
+    typeface = _typeface([word for page in kept for word in page])
     lines = [list(_lines(page)) for page in kept]
     pitch = _pitch(lines)
     top = max((page[0][0].baseline for page in lines if page), default=0.0)
-    typed = [_typed_page(page, unit, pitch, top, usual) for page in lines if page]
+    typed = [_typed_page(page, typeface, pitch, top, usual) for page in lines if page]
     if not typed:
         raise Unreadable(SCANNED)
     return typed
@@ -68,10 +70,25 @@ def _usual_style(words: Sequence[PdfWord]) -> int:
     return sum(style for style in STYLES if sum(bool(word.style & style) for word in words) * 2 > len(words))
 
 
-def _unit(words: Sequence[PdfWord]) -> float:
-    """The usual width of a character, in points."""
+class Typeface(NamedTuple):
+    """The usual width of a character, in points, and whether all have it, as on a typewriter."""
+
+    width: float
+    is_even: bool
+
+    def spaces(self, gap: float) -> int:
+        """How many spaces a gap between two words stands for: of uneven type, one may be as wide as nearly two."""
+        columns = gap / self.width
+        return min(max(round(columns), 1), _MOST_ROWS) if self.is_even or columns > _WIDEST_SPACE else 1
+
+
+def _typeface(words: Sequence[PdfWord]) -> Typeface:
     widths = [(word.right - word.left) / len(word.text) for word in words if len(word.text) > 2]
-    return max(median(widths), _LEAST_WIDTH) if widths else _USUAL_WIDTH
+    if not widths:
+        return Typeface(_USUAL_WIDTH, is_even=True)
+    usual = median(widths)
+    alike = sum(abs(width - usual) < _EVEN * usual for width in widths)
+    return Typeface(max(usual, _LEAST_WIDTH), alike * 2 > len(widths))
 
 
 def _lines(words: Sequence[PdfWord]) -> Iterator[list[PdfWord]]:
@@ -107,7 +124,9 @@ def _pitch(pages: Sequence[Sequence[Sequence[PdfWord]]]) -> float:
     return min(usual, default=USUAL_SIZE)
 
 
-def _typed_page(lines: Sequence[Sequence[PdfWord]], unit: float, pitch: float, top: float, usual: int) -> TypedPage:
+def _typed_page(
+    lines: Sequence[Sequence[PdfWord]], typeface: Typeface, pitch: float, top: float, usual: int
+) -> TypedPage:
     """A page's lines with the blank ones between them, from `top`, the highest baseline of any page."""
     page: TypedPage = []
     before = top + pitch
@@ -116,14 +135,15 @@ def _typed_page(lines: Sequence[Sequence[PdfWord]], unit: float, pitch: float, t
         blank = max(round(steps) - 1, 1 if steps > _BLANK else 0)
         for _ in range(min(blank, _MOST_ROWS)):
             page.append(TypedLine(len(page) + 1))
-        page.append(TypedLine(len(page) + 1, tuple(_typed(line, unit, usual))))
+        page.append(TypedLine(len(page) + 1, tuple(_typed(line, typeface, usual))))
         before = line[0].baseline
     return page
 
 
-def _typed(line: Sequence[PdfWord], unit: float, usual: int) -> Iterator[TypedWord]:
+def _typed(line: Sequence[PdfWord], typeface: Typeface, usual: int) -> Iterator[TypedWord]:
     end = 0.0
     for index, word in enumerate(line):
-        gap = max(round((word.left - end) / unit), 1) if index else 0
-        yield TypedWord(word.text, word.left / unit, word.right / unit, min(gap, _MOST_ROWS), word.style & ~usual)
+        gap = typeface.spaces(word.left - end) if index else 0
+        left, right = word.left / typeface.width, word.right / typeface.width
+        yield TypedWord(word.text, left, right, gap, word.style & ~usual)
         end = word.right

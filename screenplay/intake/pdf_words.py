@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 # tilted, whether it is light, and its style: of these, those added up that it is in.
 WordFields = tuple[str, float, float, float, float, bool, bool, int]
 BOLD, ITALIC, UNDERLINED = 1, 2, 4
+Letter = tuple[int, str]  # the index of a page's character, and what it is
 Edges = tuple[float, float, float, float]  # a ruled line's edges in points: left, low, right, high
 
 LOCKED, DAMAGED, TOO_MANY_PAGES = "locked", "damaged", "too many pages"
@@ -46,6 +47,8 @@ _THICKEST_RULE = 1 / 5
 _LARGEST = 72.0  # points: type that may have a line ruled under it
 # In parts of the type's size: from one line to the next at least, and from a character to the next at most.
 _APART, _WIDEST = 0.6, 2.0
+# In the same: how far from the one before a character may stand and be of one line, and of one word.
+_BESIDE, _TOUCHING = 0.3, 0.12
 _FARTHEST = 1e5  # points: nothing on paper is as far off
 _FAINT = 150  # of 255: less opaque than that
 
@@ -73,7 +76,7 @@ def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> list[WordFiel
         return []
     text = page.get_textpage()
     try:
-        words = [word for span in _spans(text) for part in _parted(text, *span) for word in _word(text, *part)]
+        words = [word for letters in _letters(text) for part in _parted(text, letters) for word in _word(text, part)]
         return _underlined(words, _rules(page))
     finally:
         text.close()
@@ -114,27 +117,46 @@ def _is_underlined(word: WordFields, rules: dict[int, list[Edges]]) -> bool:
     )
 
 
-def _spans(text: Any) -> Iterator[tuple[int, int, str]]:
-    """Where each word begins and ends among the page's characters, and its letters."""
-    letters: list[str] = []
-    first = found = 0
-    total = text.count_chars()
-    for index in range(total + 1):
-        code = pdfium.FPDFText_GetUnicode(text, index) if index < total else 0x20
+def _letters(text: Any) -> Iterator[list[Letter]]:
+    """The letters of each word of a page.
+
+    PDFium puts in a space or a line's end where it sees one. On a page with few words it may see one behind every
+    letter; so those that touch are kept together.
+    """
+    word: list[Letter] = []
+    found = 0
+    is_parted = False
+    for index in range(text.count_chars()):
+        code = pdfium.FPDFText_GetUnicode(text, index)
         is_hyphen = code in _HYPHENS
         character = "-" if is_hyphen else _character(code)
-        if character.isspace():
-            if letters:
-                yield first, index, "".join(letters)
-                letters, found = [], found + 1
-        else:
-            first = first if letters else index
-            letters.append(character)
+        is_space = character.isspace()
+        if is_space and pdfium.FPDFText_IsGenerated(text, index) == 1:
+            is_parted = True
+            continue
+        if word and (is_space or (is_parted and not _touch(text, word[-1][0], index))):
+            yield word
+            word, found = [], found + 1
+        is_parted = False
+        if not is_space:
+            word.append((index, character))
         if is_hyphen:
-            yield first, index + 1, "".join(letters)
-            letters = []
+            yield word
+            word = []
         if found > _MOST_WORDS_A_PAGE:
             return
+    if word:
+        yield word
+
+
+def _touch(text: Any, before: int, after: int) -> bool:
+    """Whether a character stands right beside the one before it."""
+    box = pdfium.FS_RECTF()
+    if not pdfium.FPDFText_GetLooseCharBox(text, before, box):
+        return False
+    (_, height), (left, baseline) = _origin(text, before), _origin(text, after)
+    size = _size(text, after)
+    return abs(baseline - height) < _BESIDE * size and -_BESIDE * size < left - box.right < _TOUCHING * size
 
 
 def _character(code: int) -> str:
@@ -145,28 +167,28 @@ def _character(code: int) -> str:
     return chr(code)
 
 
-def _parted(text: Any, first: int, end: int, letters: str) -> list[tuple[int, int, str]]:
-    """The same characters as one word, or as several where PDFium has joined what stands apart.
+def _parted(text: Any, word: list[Letter]) -> list[list[Letter]]:
+    """The letters as one word, or as several where PDFium has joined what stands apart.
 
     It joins a line's last word with the first one of the next line in type of a few points.
     """
-    if len(letters) != end - first or not _may_stand_apart(text, first, end):
-        return [(first, end, letters)]
-    origins = [_origin(text, index) for index in range(first, end)]
-    apart = _APART * _size(text, first)
+    if not _may_stand_apart(text, word):
+        return [word]
+    origins = [_origin(text, index) for index, _ in word]
+    apart = _APART * _size(text, word[0][0])
     cuts = [
-        first + at
+        at
         for at, ((x, y), (next_x, next_y)) in enumerate(pairwise(origins), 1)
         if abs(next_y - y) > apart or abs(next_x - x) > _WIDEST * apart
     ]
-    return [(start, stop, letters[start - first : stop - first]) for start, stop in pairwise([first, *cuts, end])]
+    return [word[start:end] for start, end in pairwise([0, *cuts, len(word)])]
 
 
-def _may_stand_apart(text: Any, first: int, end: int) -> bool:
+def _may_stand_apart(text: Any, word: list[Letter]) -> bool:
     """Whether a word's last character is not on the line of its first, or too far from it for so few characters."""
-    (left, baseline), (right, height) = _origin(text, first), _origin(text, end - 1)
-    apart = _APART * _size(text, first)
-    return abs(height - baseline) > apart or abs(right - left) > _WIDEST * apart * (end - first)
+    (left, baseline), (right, height) = _origin(text, word[0][0]), _origin(text, word[-1][0])
+    apart = _APART * _size(text, word[0][0])
+    return abs(height - baseline) > apart or abs(right - left) > _WIDEST * apart * len(word)
 
 
 def _origin(text: Any, index: int) -> tuple[float, float]:
@@ -175,18 +197,26 @@ def _origin(text: Any, index: int) -> tuple[float, float]:
     return x.value, y.value
 
 
-def _word(text: Any, first: int, end: int, letters: str) -> Iterator[WordFields]:
+def _word(text: Any, word: list[Letter]) -> Iterator[WordFields]:
+    first, last = word[0][0], word[-1][0]
     x, y = ctypes.c_double(), ctypes.c_double()
     box = pdfium.FS_RECTF()
     if not pdfium.FPDFText_GetCharOrigin(text, first, x, y):
         return
     left, baseline = x.value, y.value
-    right = box.right if pdfium.FPDFText_GetLooseCharBox(text, end - 1, box) else left
+    right = box.right if pdfium.FPDFText_GetLooseCharBox(text, last, box) else left
     size = _size(text, first)
     angle = math.remainder(pdfium.FPDFText_GetCharAngle(text, first), math.tau)
     if all(math.isfinite(value) and abs(value) < _FARTHEST for value in (left, right, baseline, size)):
         edges = round(left, 3), round(right, 3), round(baseline, 3)
-        yield letters, *edges, size, abs(angle) > _TILT, _is_light(text, first), _style(text, first)
+        yield (
+            "".join(letter for _, letter in word),
+            *edges,
+            size,
+            abs(angle) > _TILT,
+            _is_light(text, first),
+            _style(text, first),
+        )
 
 
 def _size(text: Any, index: int) -> float:

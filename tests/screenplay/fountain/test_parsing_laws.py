@@ -6,9 +6,10 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from hypothesis import example, given, settings
+from hypothesis import strategies as st
 
 from screenplay import parse
-from screenplay.fountain import runs
+from screenplay.fountain import heading_parts, runs
 from screenplay.fountain.emphasis import plain
 from screenplay.model import Block, Heading, Kind, Speech
 from tests.screenplay.scripts import any_text
@@ -109,6 +110,41 @@ def test_each_run_is_found_at_its_start_in_the_source_line(text: str) -> None:
             assert run.text
             assert source[run.start : run.start + len(run.text)].replace("\t", " ") == run.text
         assert "".join(run.text for run in runs(printed)) == plain(printed)
+
+
+HEADING_PIECES = st.sampled_from(
+    [
+        "INT. ",
+        "EXT ",
+        "FERRY",
+        "NIGHT",
+        "3 A.M.",
+        "LATER",
+        "MR. DAY",
+        "RAIN",
+        " - ",
+        "-",
+        " – ",
+        ". ",
+        ".",
+        ", ",
+        "/",
+        "(",
+        ")",
+        " ",
+    ]
+)
+
+
+@often
+@given(st.lists(HEADING_PIECES, max_size=14).map("".join))
+def test_a_heading_has_its_parts_as_typed_and_apart(text: str) -> None:
+    place, time, remark = heading_parts(text)[1:]
+
+    assert place in text
+    assert remark in text
+    assert time in text
+    assert len(place) + len(time) + len(remark) <= len(text)
 
 
 @often
