@@ -126,6 +126,6 @@ def _heading_gap(blocks: Sequence[TypedBlock], columns: ElementColumns) -> int:
 def _spare_rows(pages: Sequence[TypedPage]) -> dict[int, int]:
     """How many rows each page has less than the fullest."""
     rows = [[line.number for line in page if line.words] for page in pages]
-    heights = [numbers[-1] - numbers[0] + 1 for numbers in rows]
+    heights = [numbers[-1] - numbers[0] + 1 if numbers else 0 for numbers in rows]
     fullest = max(heights, default=0)
     return {page: fullest - height for page, height in enumerate(heights, 1)}

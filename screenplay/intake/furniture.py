@@ -88,7 +88,7 @@ def _without_left_asterisk(line: TypedLine) -> TypedLine:
 
 def _parted_at_numbers(page: TypedPage, dropped: Dropped) -> list[TypedPage]:
     """One page as several, parted at its page numbers, which go up by one and stand far to the right or in dashes."""
-    edge = min(line.left for line in page if line.words)
+    edge = min((line.left for line in page if line.words), default=0.0)
     headers = _repeated(_key(line) for line in page if _ends_in_number(line))
     pages: list[TypedPage] = [[]]
     last = 0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import parse
@@ -25,6 +25,7 @@ typed_text = st.lists(st.one_of(typed_lines, st.sampled_from(["", "", "\f", "\t\
 
 @LAWS
 @given(st.one_of(typed_text, any_text))
+@example("                              *")  # all that stands there is taken off as a mark of changes
 def test_any_text_is_read_and_gives_fountain(text: str) -> None:
     looks_typed_in_columns(text)
     converted = from_columns(text)
