@@ -13,6 +13,7 @@ from django.utils.text import Truncator
 from review.access import Deed, may, may_change, may_withdraw
 from review.cards.earlier_texts import texts_before
 from review.cards.note_places import stood, texts_beside
+from review.decisions.accepting import accepting_note
 from review.decisions.note_decisions import decisions_on
 from review.drafts.models import Draft
 from review.notes.forms import kept_key
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
     from review.cards.earlier_texts import TextBefore
     from review.cards.note_places import NotePlace, Since
+    from review.decisions.accepting import Accepting
     from review.decisions.models import Decision
     from review.decisions.note_decisions import NoteDecisions
     from review.people.models import Member
@@ -201,6 +203,11 @@ class NoteCard:
     def decision(self) -> Decision | None:
         """The decision that stands."""
         return self.decisions.in_force
+
+    @property
+    def accepting(self) -> Accepting:
+        """What it means to accept it."""
+        return accepting_note(self.note)
 
     @property
     def is_open(self) -> bool:

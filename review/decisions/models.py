@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 
+from review.decisions.accepting import accepting_note
 from review.notes.markdown import render_markdown
 from review.records import PostedRecord
 
@@ -38,6 +39,11 @@ class Decision(PostedRecord):
 
     def __str__(self) -> str:
         return self.get_outcome_display()
+
+    @property
+    def word(self) -> str:
+        """What it is called, which depends on what its note is."""
+        return accepting_note(self.note).word if self.outcome == Outcome.ACCEPTED else self.get_outcome_display()
 
     @property
     def answered_in(self) -> Draft | None:

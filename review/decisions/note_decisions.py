@@ -68,11 +68,13 @@ class NoteDecisions:
 
 
 def decisions_on(notes: Sequence[Note]) -> dict[int, NoteDecisions]:
-    """The verdict on each note, by the note's key: one query, and two more where any of them is written in."""
+    """What was decided on each note, by the note's key: one query, and two more where any of them is written in."""
     decisions: dict[int, list[Decision]] = defaultdict(list)
+    by_key = {note.pk: note for note in notes}
     found = Decision.objects.filter(note__in=[note.pk for note in notes]).order_by("ordinal")
     people = found.select_related("decided_by__person", "written_in__draft")
     for decision in people.defer("written_in__draft__text"):
+        decision.note = by_key[decision.note_id]
         decisions[decision.note_id].append(decision)
     written_in = _written_in(notes, decisions)
     return {note.pk: NoteDecisions(tuple(decisions[note.pk]), written_in.get(note.pk)) for note in notes}

@@ -1,18 +1,31 @@
-"""The states a note can be in: undecided, decided one way or another, written in, withdrawn."""
+"""The states a note can be in, each with its word: undecided, decided in one of several ways, written in, withdrawn."""
 
 from __future__ import annotations
 
+from review.decisions.accepting import OF_KIND, PLAIN, accepting
 from review.decisions.models import Outcome
+from review.notes.models import NoteKind
 
 UNDECIDED = "undecided"
 WRITTEN_IN = "written"
 WITHDRAWN = "withdrawn"
+ANSWERED = OF_KIND[NoteKind.QUESTION].state
+ACCEPTED = tuple(each.state for each in (PLAIN, *OF_KIND.values()))  # in whichever sense
 # As addresses name them, with the words for each.
 STATES = {
     UNDECIDED: "Undecided",
-    Outcome.ACCEPTED.value: "Accepted",
+    **{each.state: each.word for each in (PLAIN, *OF_KIND.values())},
     WRITTEN_IN: "Written in",
     Outcome.DECLINED.value: "Declined",
     Outcome.PARKED.value: "Parked",
     WITHDRAWN: "Withdrawn by you",
 }
+
+
+def state_of(kind: str, outcome: str | None, *, has_wording: bool, is_written_in: bool) -> str:
+    """The state of a note by the decision that stands on it, None where none does."""
+    if is_written_in:
+        return WRITTEN_IN
+    if outcome == Outcome.ACCEPTED:
+        return accepting(kind, has_wording=has_wording).state
+    return outcome or UNDECIDED

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.db.models import Case, Count, F, Value, When
+from django.db.models import BooleanField, Count, ExpressionWrapper, F, Q
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from review.decisions.in_force import IS_WRITTEN_IN, accepted_and_not_written_in, decisions_in_force, undecided
 from review.decisions.models import Outcome
-from review.decisions.states import STATES, UNDECIDED, WRITTEN_IN
+from review.decisions.states import ACCEPTED, STATES, UNDECIDED, WRITTEN_IN, state_of
 from review.notes.fates import fates_since_before
 from review.notes.lines import quote
 from review.notes.models import Fate, Note, NoteKind, Placement, Reply, Subject
@@ -39,7 +40,7 @@ URGENCY = (
 )
 
 # The order in which a reader is told what became of their notes.
-ENDS = (WRITTEN_IN, Outcome.ACCEPTED.value, Outcome.PARKED.value, Outcome.DECLINED.value, UNDECIDED)
+ENDS = (WRITTEN_IN, *ACCEPTED, Outcome.PARKED.value, Outcome.DECLINED.value, UNDECIDED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +160,18 @@ def _in_draft(decision: Decision, placement: Placement | None, draft: Draft | No
 
 def _became(standing: QuerySet[Decision], left: int) -> tuple[StateCount, ...]:
     """What became of notes on which these decisions stand, `left` in all, what was done about them first; one query."""
-    state = Case(When(IS_WRITTEN_IN, then=Value(WRITTEN_IN)), default=F("outcome"))
-    states = standing.order_by().annotate(state=state).values("state")
-    counts: dict[str, int] = dict(states.annotate(count=Count("pk")).values_list("state", "count"))
-    counts[UNDECIDED] = left - sum(counts.values())
+    has_wording = ExpressionWrapper(Q(note__wording__isnull=False), BooleanField())
+    is_written_in = ExpressionWrapper(IS_WRITTEN_IN, BooleanField())
+    told = standing.order_by().annotate(has_wording=has_wording, is_written_in=is_written_in)
+    groups = told.values("note__kind", "outcome", "has_wording", "is_written_in").annotate(count=Count("pk"))
+    counts: Counter[str] = Counter()
+    for each in groups:
+        state = state_of(
+            each["note__kind"],
+            each["outcome"],
+            has_wording=each["has_wording"],
+            is_written_in=each["is_written_in"],
+        )
+        counts[state] += each["count"]
+    counts[UNDECIDED] = left - counts.total()
     return tuple(StateCount(state, STATES[state], counts[state]) for state in ENDS if counts.get(state))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
 from review.decisions.in_force import IS_WRITTEN_IN, decisions_in_force
-from review.decisions.states import STATES, UNDECIDED, WITHDRAWN, WRITTEN_IN
+from review.decisions.states import STATES, UNDECIDED, WITHDRAWN, state_of
 from review.notes.models import Fate, Note, NoteKind, Subject
 from review.people.models import Department
 
@@ -149,6 +149,7 @@ def note_rows(member: Member, draft: Draft) -> list[NoteRow]:
             "character",
             "outcome",
             "answered",
+            "wording",
             "withdrawn_at",
             "draft_id",
             "first_line",
@@ -190,11 +191,7 @@ def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
     return NoteRow(
         pk=found["pk"],
         public_id=found["public_id"],
-        state=WITHDRAWN
-        if is_withdrawn and is_mine
-        else WRITTEN_IN
-        if found["answered"]
-        else found["outcome"] or UNDECIDED,
+        state=WITHDRAWN if is_withdrawn and is_mine else _state(found),
         kind=found["kind"],
         department=found["department"],
         author=ME if is_mine else found["author_public_id"],
@@ -207,6 +204,11 @@ def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
         subject=found["subject"],
         character=found["character"] if is_here else found["here_character"] or "",
     )
+
+
+def _state(found: Mapping[str, Any]) -> str:
+    has_wording, is_written_in = found["wording"] is not None, bool(found["answered"])
+    return state_of(found["kind"], found["outcome"], has_wording=has_wording, is_written_in=is_written_in)
 
 
 def filter_notes(

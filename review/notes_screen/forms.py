@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
+from review.decisions.accepting import accepting_note
 from review.decisions.models import Outcome
+from review.decisions.states import ANSWERED
 from review.drafts.scripts import read_script
 from review.notes.forms import MOST_CHARACTERS, SentOnceForm
 from review.notes.lines import NoSuchLines, check, source_lines
@@ -43,7 +45,7 @@ class ReplyForm(SentOnceForm):
 
 
 class DecisionForm(forms.Form):
-    """A decision on a note. A declined note owes its author a reason; the others may have one.
+    """A decision on a note. A declined note owes its author a reason, a question an answer; the others may have one.
 
     `seen` is the ordinal of the decision that the decider was shown, 0 for none; `version` the text of the note that
     they were shown; `shown` the number of the draft the note was looked at on; `next` the page to come back to.
@@ -51,14 +53,18 @@ class DecisionForm(forms.Form):
     it is not.
     """
 
+    def __init__(self, data: Mapping[str, Any], *, note: Note) -> None:
+        super().__init__(data)
+        self.note = note
+
     form_id = forms.UUIDField(widget=forms.HiddenInput)
     seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
     outcome = forms.ChoiceField(
         choices=[choice for choice in Outcome.choices if choice[0] != Outcome.REOPENED],
         error_messages={
-            "required": "Choose one: accept, decline or park.",
-            "invalid_choice": "Choose one: accept, decline or park.",
+            "required": "Choose one of the three first.",
+            "invalid_choice": "Choose one of the three first.",
         },
     )
     put_in = forms.BooleanField(required=False)
@@ -79,9 +85,15 @@ class DecisionForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
-        if cleaned.get("outcome") == Outcome.DECLINED and not cleaned.get("reason") and "reason" not in self.errors:
-            self.add_error("reason", "Say why you decline it: the reader who wrote it will want to know.")
+        if not cleaned.get("reason") and "reason" not in self.errors:
+            self._ask_for_reason(cleaned.get("outcome"))
         return cleaned
+
+    def _ask_for_reason(self, outcome: str | None) -> None:
+        if outcome == Outcome.DECLINED:
+            self.add_error("reason", "Say why you decline it: the reader who wrote it will want to know.")
+        elif outcome == Outcome.ACCEPTED and accepting_note(self.note).state == ANSWERED:
+            self.add_error("reason", "Write the answer: the reader who asked is waiting for it.")
 
 
 class ReopenForm(forms.Form):

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture
 def notes(crew: Member, draft: Draft) -> list[Note]:
-    return [make_note(crew, draft, line) for line in (6, 9, 17)]
+    return [make_note(crew, draft, line, kind="problem") for line in (6, 9, 17)]
 
 
 def notes_address(member: Member, query: str = "") -> str:

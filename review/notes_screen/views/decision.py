@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Decide a note. What cannot be done comes back with the form as it was filled in and a sentence that says why."""
     note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
-    form = DecisionForm(request.POST)
+    form = DecisionForm(request.POST, note=note)
     if not form.is_valid():
         return _show(request, member, note, 422, form=form)
     cleaned = form.cleaned_data
@@ -61,7 +61,7 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show(request, member, note, 409, form=form, written_over=found.taken)
     is_in = decision.outcome == Outcome.ACCEPTED and form.with_wording
     done = "Its wording is in the working draft, and the" if is_in else "The"
-    sentence = f"{decision.get_outcome_display()}. {done} decision now stands at the note."
+    sentence = f"{decision.word}. {done} decision now stands at the note."
     return _answer(request, member, note, sentence, with_wording=form.with_wording)
 
 

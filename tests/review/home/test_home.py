@@ -155,7 +155,7 @@ def test_a_reader_sees_what_became_of_their_own_notes(
     told = Home(signed_in(crew), crew).part("for-reader")
     assert "You left 2 notes; 1 waits for the writer. Others wrote 1 reply to them." in told
     assert "The lines of 1 changed in this draft." in told
-    assert "Accepted NELL mends a net by one lamp. Now reads NELL The slip floods." in told
+    assert "Answered NELL mends a net by one lamp. Now reads NELL The slip floods." in told
     assert "Parked" not in told
     assert "Not hers." not in told
 
@@ -241,12 +241,12 @@ def test_a_reader_sees_in_one_look_what_became_of_each_of_their_notes(
     WrittenIn.objects.create(decision=answered.decisions.get(), draft=make_draft(writer, "x", 2), said_by=writer)
     page = BeautifulSoup(signed_in(crew).get(reverse("home", args=[crew.production.public_id])).text, "html.parser")
     ends = page.select('[aria-label="What became of them"] a')
-    assert [" ".join(end.text.split()) for end in ends] == ["Written in 1", "Accepted 1", "Declined 1", "Undecided 2"]
+    assert [" ".join(end.text.split()) for end in ends] == ["Written in 1", "Answered 1", "Declined 1", "Undecided 2"]
     assert "2 wait for the writer" in " ".join(page.text.split())
     tags = [tag.text for tag in page.select(".home-answer .tag")]
-    assert tags == ["Written in, draft 2", "Declined", "Accepted"]
+    assert tags == ["Written in, draft 2", "Declined", "Answered"]
     ways = [str(end["href"]).partition("?")[2] for end in ends]
-    assert ways == [f"author=me&state={state}" for state in ("written", "accepted", "declined", "undecided")]
+    assert ways == [f"author=me&state={state}" for state in ("written", "answered", "declined", "undecided")]
 
 
 def test_a_reader_sees_what_the_lines_of_a_decided_note_read_now(
@@ -259,9 +259,9 @@ def test_a_reader_sees_what_the_lines_of_a_decided_note_read_now(
     client = signed_in(crew)
     page = BeautifulSoup(client.get(reverse("home", args=[crew.production.public_id])).text, "html.parser")
     assert [" ".join(row.text.split()) for row in page.select(".home-answer")] == [
-        "Accepted Mist. The skiff is gone. These lines are gone in draft 2.",
-        "Accepted Tide turns at four. Now reads The tide turns at five.",
-        "Accepted NELL mends a net by one lamp.",
+        "Answered Mist. The skiff is gone. These lines are gone in draft 2.",
+        "Answered Tide turns at four. Now reads The tide turns at five.",
+        "Answered NELL mends a net by one lamp.",
     ]
 
 

@@ -8,7 +8,7 @@ from threading import Barrier
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 from django.core.exceptions import PermissionDenied
 from django.db import connection
 from django.urls import reverse
@@ -18,7 +18,7 @@ from review.access import Role
 from review.decisions.acts import DecidedMeanwhile, decide
 from review.decisions.models import Decision, Outcome
 from review.log import Act
-from review.notes.models import Audience, Note
+from review.notes.models import Audience, Note, NoteKind
 from review.people.models import Department, Member
 from tests.factories import make_draft, make_member, make_note, make_production
 
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture
 def note(crew: Member, draft: Draft) -> Note:
-    return make_note(crew, draft, 9)
+    return make_note(crew, draft, 9, kind=NoteKind.PROBLEM)
 
 
 @pytest.fixture
@@ -92,7 +92,7 @@ def test_the_other_decisions_may_go_without_a_reason(
 def test_a_decision_is_one_of_three(signed_in: SignIn, writer: Member, note: Note, outcome: str) -> None:
     response = signed_in(writer).post(address(note), filled_in(outcome, "Hm."))
     assert response.status_code == 422
-    assert "Choose one: accept, decline or park." in response.text
+    assert "Choose one of the three first." in response.text
     assert "Hm." in response.text
 
 
@@ -130,7 +130,7 @@ def test_the_same_form_sent_twice_makes_one_decision(signed_in: SignIn, writer: 
 def test_a_form_id_that_somebody_else_has_used_hides_no_decision(
     writer: Member, second_writer: Member, crew: Member, draft: Draft, note: Note
 ) -> None:
-    form_id, other = uuid.uuid4(), make_note(crew, draft, 6)
+    form_id, other = uuid.uuid4(), make_note(crew, draft, 6, kind=NoteKind.PROBLEM)
     decide(writer, note, "accepted", "", 0, form_id)
     mine = decide(second_writer, other, "parked", "", 0, form_id)
     assert (mine.note, mine.outcome, mine.decided_by) == (other, "parked", second_writer)
@@ -300,3 +300,66 @@ def test_a_form_sent_twice_in_the_same_moment_makes_one_decision(postgres_url: s
     with ThreadPoolExecutor(2) as threads:
         made = list(threads.map(send, range(2)))
     assert made == [Decision.objects.get().pk] * 2
+
+
+# A question is answered, praise thanked for, a caution acknowledged; whatever offers a wording is accepted.
+
+MEANINGS = [
+    (NoteKind.QUESTION, None, "Answer", "Answered"),
+    (NoteKind.SAFETY, None, "Acknowledge", "Acknowledged"),
+    (NoteKind.PRAISE, None, "Thank them", "Thanked"),
+    (NoteKind.PROBLEM, None, "Accept", "Accepted"),
+    (NoteKind.QUESTION, "Tide turns at five.", "Accept", "Accepted"),
+]
+
+
+def words_of(found: Tag | None) -> str:
+    assert found is not None
+    return " ".join(found.get_text(" ").split())
+
+
+@pytest.mark.parametrize(("kind", "wording", "button", "word"), MEANINGS)
+def test_the_buttons_and_the_decision_say_what_it_means_for_that_kind(
+    signed_in: SignIn,
+    writer: Member,
+    crew: Member,
+    draft: Draft,
+    kind: NoteKind,
+    wording: str | None,
+    button: str,
+    word: str,
+) -> None:
+    note = make_note(crew, draft, 9, kind=kind, wording=wording)
+    client, of_crew = signed_in(writer), signed_in(crew)
+    card = reverse("note", args=[note.production.public_id, note.public_id])
+    page = BeautifulSoup(client.get(card).text, "html.parser")
+    assert words_of(page.select_one("label.decide-accepted")) == button
+    sentence = client.post(address(note), filled_in("accepted", "At the slip."), follow=True).text
+    assert f"{word}. The decision now stands at the note." in sentence
+    assert words_of(BeautifulSoup(of_crew.get(card).text, "html.parser").select_one(".decision-line .tag")) == word
+    home = of_crew.get(reverse("home", args=[note.production.public_id])).text
+    assert words_of(BeautifulSoup(home, "html.parser").select_one(".home-answer .tag")) == word
+
+
+def test_a_question_is_answered_with_words(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 9, kind=NoteKind.QUESTION)
+    response = signed_in(writer).post(address(note), filled_in("accepted"))
+    assert response.status_code == 422
+    assert "Write the answer" in response.text
+    assert not Decision.objects.exists()
+
+
+def test_thanks_are_not_among_what_is_accepted_to_write_in(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    thanked = make_note(crew, draft, 9, kind=NoteKind.PRAISE)
+    taken = make_note(crew, draft, 9, kind=NoteKind.PRAISE, wording="Tide turns at five.")
+    client = signed_in(writer)
+    for note in (thanked, taken):
+        client.post(address(note), filled_in("accepted"))
+    listed = BeautifulSoup(client.get(reverse("to-do", args=[note.production.public_id])).text, "html.parser")
+    assert [item["id"] for item in listed.select(".to-do-item")] == [f"to-do-{taken.public_id}"]
+    notes = reverse("notes", args=[note.production.public_id])
+    for state, found in (("accepted", taken), ("thanked", thanked)):
+        page = BeautifulSoup(client.get(f"{notes}?state={state}").text, "html.parser")
+        assert [each["id"] for each in page.select("article.note")] == [f"note-{found.public_id}"]

@@ -58,7 +58,7 @@ def decided(writer: Member, note: Note, outcome: str = "accepted") -> Note:
 
 
 def test_a_writer_begins_with_what_is_undecided(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
-    decided(writer, make_note(crew, draft, 6))
+    decided(writer, make_note(crew, draft, 6, kind=NoteKind.IDEA))
     waiting = make_note(crew, draft, 9)
     page = screen(signed_in(writer), writer.production)
     assert shown(page) == [waiting.public_id]
@@ -146,7 +146,7 @@ def test_notes_can_be_narrowed(
     expected: set[str],
 ) -> None:
     notes = {
-        "accepted": decided(writer, make_note(crew, draft, 6)),
+        "accepted": decided(writer, make_note(crew, draft, 6, kind=NoteKind.IDEA)),
         "safety": make_note(crew, draft, 20, kind=NoteKind.SAFETY),
         "hidden": make_note(crew, draft, 9, audience=Audience.WRITER),
     }
@@ -214,7 +214,7 @@ def test_a_withdrawn_note_is_shown_to_its_author_alone_and_only_when_asked_for(
 def test_a_note_can_be_decided_where_it_is_listed(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    note = make_note(crew, draft, 9)
+    note = make_note(crew, draft, 9, kind=NoteKind.IDEA)
     client = signed_in(writer)
     form = screen(client, writer.production).select_one("form.decide")
     assert form is not None
@@ -352,7 +352,7 @@ def test_a_wording_that_a_later_draft_took_is_said_to_be_taken(
 def test_what_is_written_in_stands_apart_from_what_was_only_accepted(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    accepted, answered = decided(writer, make_note(crew, draft, 6)), decided(writer, make_note(crew, draft, 9))
+    accepted, answered = (decided(writer, make_note(crew, draft, line, kind=NoteKind.IDEA)) for line in (6, 9))
     second = make_draft(writer, SCRIPT.replace("four", "five"), 2)
     carry_notes(second)
     WrittenIn.objects.create(decision=answered.decisions.get(), draft=second, said_by=writer)
