@@ -296,8 +296,8 @@ def test_a_note_left_while_a_draft_is_being_published_stands_in_it(
 ) -> None:
     publishing = Event()
 
-    def carry_slowly(new: Draft, compared: dict[int, Comparison]) -> None:
-        carry_notes(new, compared)
+    def carry_slowly(new: Draft, *known: Any) -> None:
+        carry_notes(new, *known)
         publishing.set()
         sleep(0.5)  # the note is left now: after its notes were carried, before the draft is there for others
 
