@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from review.serving.bodies import Bodies, BodyRefused, Limits, Refusal
+from tests.loops import in_a_loop_of_its_own
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable
@@ -42,7 +43,7 @@ def read(receive: Any, declared: int | None = None, most: int = 100, bodies: Bod
             return await room.read(receive, declared, most)
 
     try:
-        return asyncio.run(whole())
+        return in_a_loop_of_its_own(whole())
     except BodyRefused as refused:
         return refused.refusal
 
@@ -89,7 +90,7 @@ def held_while(others: dict[str, int], address: str, size: int) -> bytes | Refus
             return await room_of_its_own.read(sender(b"y" * size), None, 1000)
 
     try:
-        return asyncio.run(scenario())
+        return in_a_loop_of_its_own(scenario())
     except BodyRefused as refused:
         return refused.refusal
 
@@ -114,7 +115,7 @@ def test_what_was_held_is_given_back() -> None:
             with bodies.room_for("192.0.2.1") as room:
                 await room.read(sender(b"x" * 100), None, 100)
 
-    asyncio.run(one_after_another())
+    in_a_loop_of_its_own(one_after_another())
 
 
 @pytest.mark.parametrize("ends", [True, False])
@@ -129,4 +130,4 @@ def test_what_is_left_of_a_refused_body_passes_by_for_a_while(ends: bool) -> Non
             await room.drain(receive)
             return loop.time() - started
 
-    assert asyncio.run(drained()) < 10 * LIMITS.drained_for
+    assert in_a_loop_of_its_own(drained()) < 10 * LIMITS.drained_for

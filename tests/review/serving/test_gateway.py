@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -10,6 +9,7 @@ import pytest
 from review.serving.addresses import address_of
 from review.serving.bodies import Limits
 from review.serving.gateway import BODY_TOO_LARGE, Gateway, environ_of
+from tests.loops import in_a_loop_of_its_own
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -65,7 +65,7 @@ def exchange(
         may_send_much=lambda environ: may_send_much,
         limits=LIMITS,
     )
-    asyncio.run(application(asked, receive, send))  # type: ignore[arg-type]
+    in_a_loop_of_its_own(application(asked, receive, send))  # type: ignore[arg-type]
     return sent[0]["status"], b"".join(event["body"] for event in sent[1:]), dict(sent[0]["headers"])
 
 
