@@ -66,6 +66,23 @@ def wrap(runs: Sequence[Run], width: int, *, keep_indent: bool = False) -> list[
     return list(rows) if "\t" not in text else [tuple(_without_tabs(row)) for row in rows]
 
 
+def broken_at(runs: Sequence[Run], offsets: Sequence[int]) -> Iterator[tuple[Run, ...]]:
+    """A line's runs in as many parts as the offsets in its source line make."""
+    part: list[Run] = []
+    waiting = list(reversed(offsets))
+    for run in runs:
+        rest = run
+        while waiting and waiting[-1] < rest.start + len(rest.text):
+            cut = max(waiting.pop() - rest.start, 0)
+            if cut:
+                part.append(replace(rest, text=rest.text[:cut]))
+                rest = replace(rest, text=rest.text[cut:], start=rest.start + cut)
+            yield tuple(part)
+            part = []
+        part.append(rest)
+    yield tuple(part)
+
+
 def clipped(text: str, width: int) -> str:
     """`text`, or as much of its start as fits into `width` columns with an ellipsis after it."""
     if columns(text) <= width:
@@ -92,7 +109,7 @@ def _spans(text: str, width: int, keep_indent: bool) -> Iterator[tuple[int, int]
     plain = _is_plain(text)
     end = len(text.rstrip())
     word = len(text) - len(text.lstrip())
-    start = 0 if keep_indent and columns(text[:word]) < width else word
+    start = 0 if keep_indent and columns(text[: word + 1]) <= width else word
     while start < end:
         row_end = start + width if plain else _end_of_row(text, start, width)
         if row_end >= end:

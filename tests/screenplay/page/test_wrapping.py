@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from screenplay.model import Run
@@ -117,6 +117,7 @@ LINES = st.text(st.sampled_from("ab -—.\t\u00a0é\u0301渡。「あ👩\u200d\
 
 
 @given(LINES, st.integers(4, 40), st.booleans())
+@example("\t。", 5, True)  # the indent leaves room for half of the sign
 def test_no_row_is_wider_than_its_measure_and_nothing_but_space_is_lost(
     text: str, width: int, keep_indent: bool
 ) -> None:
