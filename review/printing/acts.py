@@ -93,7 +93,7 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
         language=draft.production.script_language,
         name=name_across(member),
         marks=revised.marks,
-        marked_pages_only=changed_only,
+        revised_only=changed_only,
         tint=tint_named(draft.colour) if tinted else None,
     )
     told = {

@@ -7,6 +7,7 @@ from screenplay.next_draft.edits import Edit, join_words, revise, reworded
 from screenplay.next_draft.merged_text import Conflict, ConflictKind, Merged
 from screenplay.next_draft.merging import merge
 from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
+from screenplay.next_draft.page_carrying import carry_pages
 from screenplay.next_draft.revision_marks import RevisionMarks, marked_rows, marks_between
 from screenplay.next_draft.scene_concerns import (
     Caution,
@@ -41,6 +42,7 @@ __all__ = [
     "carry",
     "carry_character",
     "carry_numbers",
+    "carry_pages",
     "carry_scene",
     "concerns",
     "end_with_blank_line",

@@ -221,7 +221,7 @@ class _Carrier:
         elif is_whole and fate.fate is not LineFateKind.JOINED:
             offset = len(after) if is_end else 0
         else:
-            offset = _through_words(before, after, char, is_end=is_end)
+            offset = through_words(before, after, char, is_end=is_end)
         at = 0
         while at < len(texts) - 1 and offset > len(texts[at]):
             offset -= len(texts[at]) + 1
@@ -281,7 +281,7 @@ def _near_each_other(lines: Sequence[int]) -> list[tuple[int, ...]]:
     return groups
 
 
-def _through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
+def through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
     """The offset in `after` of the offset `char` in `before`, by the words they share.
 
     Within words that were replaced, a beginning goes before what replaces them, an end behind it.

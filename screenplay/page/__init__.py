@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from screenplay.page.layout import in_pages, paginate
 from screenplay.page.line_places import LinePlace, arrangement
+from screenplay.page.locked_pages import PageSwap, lock_pages, page_swap
+from screenplay.page.page_labels import LockedPage
 from screenplay.page.paper import (
     CHARACTERS_PER_INCH,
     LEFT_MARGIN_INCHES,
@@ -38,8 +40,10 @@ __all__ = [
     "Cell",
     "Layout",
     "LinePlace",
+    "LockedPage",
     "Page",
     "PageSetting",
+    "PageSwap",
     "Paper",
     "Row",
     "SceneNumber",
@@ -49,7 +53,9 @@ __all__ = [
     "columns_of",
     "in_pages",
     "is_between",
+    "lock_pages",
     "number_between",
+    "page_swap",
     "paginate",
     "printed_entry",
     "same_number",

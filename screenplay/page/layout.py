@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from screenplay.page.filling import Filling
+from screenplay.page.page_starts import PageStarts
 from screenplay.page.paper import USUAL_SETTING, PageSetting, Paper
 from screenplay.page.passages import passages
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
@@ -40,9 +41,9 @@ def paginate(screenplay: Screenplay, setting: PageSetting = USUAL_SETTING) -> La
     """
     paper = setting.paper
     filling, pages = _filled(screenplay, setting)
-    text_alone = replace(setting, scene_numbers=())
-    has_omitted = any(scene.ordinal is None for scene in setting.scene_numbers)
-    lead_in, *scenes = _lengths(*(_filled(screenplay, text_alone) if has_omitted else (filling, pages)))
+    text_alone = replace(setting, scene_numbers=(), locked_pages=())
+    has_more = bool(setting.locked_pages) or any(scene.ordinal is None for scene in setting.scene_numbers)
+    lead_in, *scenes = _lengths(*(_filled(screenplay, text_alone) if has_more else (filling, pages)))
     first, last = _pages_of_lines(pages)
     least_lead_in = 1 if lead_in and not scenes else 0
     return Layout(
@@ -79,8 +80,9 @@ def _lines_on(page: Page) -> Iterator[int]:
 
 
 def _filled(screenplay: Screenplay, setting: PageSetting) -> tuple[Filling, tuple[Page, ...]]:
-    filling = Filling(setting.paper.lines)
-    return filling, filling.fill(list(with_transitions(passages(screenplay.elements, setting))))
+    filling, starts = Filling(setting.paper.lines), PageStarts(setting.locked_pages)
+    filling.fill(list(with_transitions(starts.marked(passages(screenplay.elements, setting)))))
+    return filling, filling.finished(starts.left)
 
 
 def _lengths(filling: Filling, pages: Sequence[Page]) -> list[int]:

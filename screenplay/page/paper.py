@@ -11,6 +11,7 @@ from enum import Enum, StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from screenplay.page.page_labels import LockedPage
     from screenplay.page.scene_numbers import SceneNumber
 
 CHARACTERS_PER_INCH = 10
@@ -45,11 +46,12 @@ class Paper(Enum):
 class PageSetting:
     """How a script is laid out: the paper, and the blank lines (one or two) before a scene heading, by its house; and
     its scene numbers where they are locked, in the script's order, those of OMITTED scenes among them. Without any, a
-    scene has the number in its heading."""
+    scene has the number in its heading. So do its pages where they are locked; without any they are counted from 1."""
 
     paper: Paper = Paper.LETTER
     blank_lines_before_heading: int = 2
     scene_numbers: tuple[SceneNumber, ...] = ()
+    locked_pages: tuple[LockedPage, ...] = ()
 
 
 USUAL_SETTING = PageSetting()

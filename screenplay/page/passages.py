@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.fountain import runs
 from screenplay.model import Block, Element, Heading, Kind, Printed, Run, Speech
+from screenplay.page.page_labels import breaks_in_lines
 from screenplay.page.paper import (
     ACTION,
     CENTERED,
@@ -24,13 +25,15 @@ from screenplay.page.paper import (
     SpeechMeasures,
 )
 from screenplay.page.rows import BLANK_ROW, Cell, Row
-from screenplay.page.wrapping import clipped, columns, wrap
+from screenplay.page.scene_numbers import NumbersByScene
+from screenplay.page.wrapping import broken_at, clipped, columns, wrap
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from screenplay.page.paper import PageSetting
-    from screenplay.page.scene_numbers import SceneNumber
+
+    Breaks = Mapping[int, Sequence[int]]  # by source line, the offsets in it that a row begins at
 
 MORE = "(MORE)"
 OMITTED = "OMITTED"
@@ -79,6 +82,7 @@ class Passage:
     One without strands is not broken while it fits on a page. `scene` is the ordinal of the scene it begins, 0 for
     none; `breaks_page` says that what follows begins a page. `is_pair` says that two speeches stand side by side:
     these stay together if they can. `tail` is how many of its last rows are transitions, which are not parted from it.
+    `page_starts` are the rows at which locked pages begin, rising, with what these are called.
     """
 
     rows: tuple[Row, ...]
@@ -89,15 +93,25 @@ class Passage:
     is_pair: bool = False
     is_transition: bool = False
     tail: int = 0
+    page_starts: tuple[tuple[int, tuple[str, ...]], ...] = ()
 
     @property
     def is_heading(self) -> bool:
         return self.scene > 0
 
+    @property
+    def begins_page(self) -> tuple[str, ...]:
+        """What the locked pages are called that it begins; none where it begins none."""
+        return self.page_starts[0][1] if self.page_starts and not self.page_starts[0][0] else ()
+
     def may_break(self, start: int, at: int) -> bool:
         if self.tail and at >= len(self.rows) - self.tail:
             return False
         return bool(self.strands) and all(strand.may_break(start, at) for strand in self.strands)
+
+    def start_of_page(self, at: int) -> int:
+        """Where a page begins that is to begin with row `at`: there, or with a speech of which nothing was said yet."""
+        return 0 if any(not strand.lines_before[min(at, strand.end)] for strand in self.strands) else at
 
     def row_again(self, at: int) -> Row:
         """The cues said again above row `at`; a row without cells where there is none to say."""
@@ -115,7 +129,8 @@ def passages(elements: Sequence[Element], setting: PageSetting) -> Iterator[Pass
     before the heading of the scene that it comes before, or at the end.
     """
     gap = setting.blank_lines_before_heading
-    numbers = _Numbers.of(setting.scene_numbers)
+    numbers = NumbersByScene.of(setting.scene_numbers)
+    breaks = breaks_in_lines(setting.locked_pages)
     scene = 0
     index = 0
     while index < len(elements):
@@ -124,44 +139,21 @@ def passages(elements: Sequence[Element], setting: PageSetting) -> Iterator[Pass
         if isinstance(element, Heading):
             scene += 1
             yield from _omitted(numbers.omitted_before.get(scene, ()), gap)
-            yield _heading(element, scene, gap, numbers.number_of.get(scene, element.number))
+            yield _heading(element, scene, gap, numbers.number_of.get(scene, element.number), breaks)
         elif isinstance(element, Speech):
             right = elements[index + 1] if index + 1 < len(elements) else None
             if isinstance(right, Speech) and right.dual:
                 group = 2
-                yield _pair(element, right)
+                yield _pair(element, right, breaks)
             else:
-                yield from _if_printed(_speech(element))
+                yield from _if_printed(_speech(element, breaks))
         elif element.kind is Kind.PAGE_BREAK:
             yield Passage((), breaks_page=True)
         elif element.kind in _BLOCK_MEASURES:
             group = _stanza_length(elements, index)
-            yield from _if_printed(_block(element.kind, _lines_of(elements[index : index + group])))
+            yield from _if_printed(_block(element.kind, _lines_of(elements[index : index + group]), breaks))
         index += group
     yield from _omitted(numbers.omitted_last, gap)
-
-
-@dataclass(frozen=True, slots=True)
-class _Numbers:
-    """The numbers of a locked script: those of its scenes by ordinal, and those omitted before each and at the end."""
-
-    number_of: dict[int, str]
-    omitted_before: dict[int, list[str]]
-    omitted_last: list[str]
-
-    @classmethod
-    def of(cls, scene_numbers: Sequence[SceneNumber]) -> _Numbers:
-        number_of: dict[int, str] = {}
-        omitted_before: dict[int, list[str]] = {}
-        omitted: list[str] = []
-        for number, ordinal in scene_numbers:
-            if ordinal is None:
-                omitted.append(number)
-            else:
-                number_of[ordinal] = number
-                omitted_before[ordinal] = omitted
-                omitted = []
-        return cls(number_of, omitted_before, omitted)
 
 
 def _omitted(numbers: Iterable[str], gap: int) -> Iterator[Passage]:
@@ -197,41 +189,42 @@ def _lines_of(elements: Iterable[Element]) -> Iterator[Printed]:
             yield from element.lines
 
 
-def _heading(heading: Heading, scene: int, gap: int, number: str | None) -> Passage:
-    rows = [Row(cells) for cells in _cells(heading.printed, ACTION)]
+def _heading(heading: Heading, scene: int, gap: int, number: str | None, breaks: Breaks) -> Passage:
+    rows = [Row(cells) for cells in _cells(heading.printed, ACTION, breaks)]
     if rows and number is not None:
         rows[0] = Row(rows[0].cells, number)
     return Passage(tuple(rows), gap=gap, scene=scene)
 
 
-def _block(kind: Kind, lines: Iterable[Printed]) -> Passage:
+def _block(kind: Kind, lines: Iterable[Printed], breaks: Breaks) -> Passage:
     measure = _BLOCK_MEASURES[kind]
-    rows = _stripped([row for line in lines for row in _cells_or_blank(line, measure, keep_indent=kind is Kind.ACTION)])
+    keep_indent = kind is Kind.ACTION
+    rows = _stripped([row for line in lines for row in _cells_or_blank(line, measure, breaks, keep_indent=keep_indent)])
     strand = Strand(_running_count(bool(cells) for cells in rows), frozenset(), len(rows))
     printed = tuple(Row(cells) if cells else BLANK_ROW for cells in rows)
     return Passage(printed, strands=(strand,), is_transition=kind is Kind.TRANSITION)
 
 
-def _speech(speech: Speech) -> Passage:
-    rows, strand = _strand(speech, SPEECH)
+def _speech(speech: Speech, breaks: Breaks) -> Passage:
+    rows, strand = _strand(speech, SPEECH, breaks)
     return Passage(tuple(Row(cells) if cells else BLANK_ROW for cells in rows), strands=(strand,))
 
 
-def _pair(left: Speech, right: Speech) -> Passage:
-    left_rows, left_strand = _strand(left, LEFT_SPEECH)
-    right_rows, right_strand = _strand(right, RIGHT_SPEECH)
+def _pair(left: Speech, right: Speech, breaks: Breaks) -> Passage:
+    left_rows, left_strand = _strand(left, LEFT_SPEECH, breaks)
+    right_rows, right_strand = _strand(right, RIGHT_SPEECH, breaks)
     pairs = zip_longest(left_rows, right_rows, fillvalue=_NO_CELLS)
     rows = tuple(Row(pair) if (pair := (*one, *other)) else BLANK_ROW for one, other in pairs)
     return Passage(rows, strands=(left_strand, right_strand), is_pair=True)
 
 
-def _strand(speech: Speech, measures: SpeechMeasures) -> tuple[list[tuple[Cell, ...]], Strand]:
+def _strand(speech: Speech, measures: SpeechMeasures, breaks: Breaks) -> tuple[list[tuple[Cell, ...]], Strand]:
     """A speech's rows, each with its cell or none, and how it breaks."""
-    rows = _cells(speech.cue, measures.cue, side=measures.side)
+    rows = _cells(speech.cue, measures.cue, breaks, side=measures.side)
     said: list[tuple[Cell, ...]] = []
     for line in speech.lines:
         measure = measures.parenthetical if line.kind is Kind.PARENTHETICAL else measures.dialogue
-        said += _cells_or_blank(line, measure, side=measures.side)
+        said += _cells_or_blank(line, measure, breaks, side=measures.side)
     rows += _stripped(said)
     kinds = [cells[0].kind if cells else None for cells in rows]
     strand = Strand(
@@ -255,13 +248,23 @@ def _added(added: str, text: str, measures: SpeechMeasures) -> Cell:
     return Cell(Kind.CHARACTER, None, measures.cue.column, (Run(text, 0),), added, measures.side)
 
 
-def _cells(line: Printed, measure: Measure, *, keep_indent: bool = False, side: str = "") -> list[tuple[Cell, ...]]:
+def _cells(
+    line: Printed, measure: Measure, breaks: Breaks, *, keep_indent: bool = False, side: str = ""
+) -> list[tuple[Cell, ...]]:
     """A source line's rows, of one cell each; none where it prints nothing but space."""
     kind, number, column = line.kind, line.line, measure.column
-    rows = wrap(runs(line), measure.width, keep_indent=keep_indent)
+    rows = _wrapped(line, measure.width, breaks.get(number, ()), keep_indent)
     if measure.edge is Edge.LEFT:
         return [(Cell(kind, number, column, row, "", side),) for row in rows]
     return [(Cell(kind, number, measure.column_of(_columns(row)), row, "", side),) for row in rows]
+
+
+def _wrapped(line: Printed, width: int, breaks: Sequence[int], keep_indent: bool) -> list[tuple[Run, ...]]:
+    """A source line's rows, of which one begins at each of the offsets in it that are `breaks`."""
+    if not breaks:
+        return wrap(runs(line), width, keep_indent=keep_indent)
+    first, *others = broken_at(runs(line), breaks)
+    return [*wrap(first, width, keep_indent=keep_indent), *(row for part in others for row in wrap(part, width))]
 
 
 def _columns(row: tuple[Run, ...]) -> int:
@@ -269,10 +272,10 @@ def _columns(row: tuple[Run, ...]) -> int:
 
 
 def _cells_or_blank(
-    line: Printed, measure: Measure, *, keep_indent: bool = False, side: str = ""
+    line: Printed, measure: Measure, breaks: Breaks, *, keep_indent: bool = False, side: str = ""
 ) -> list[tuple[Cell, ...]]:
     """The same; a row of no cell where the line is blank, as a line of two spaces in a speech is."""
-    return _cells(line, measure, keep_indent=keep_indent, side=side) or [_NO_CELLS]
+    return _cells(line, measure, breaks, keep_indent=keep_indent, side=side) or [_NO_CELLS]
 
 
 def _stripped(rows: list[tuple[Cell, ...]]) -> list[tuple[Cell, ...]]:

@@ -87,10 +87,22 @@ BLANK_ROW = Row()
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page and its rows, blank ones between them included; `number` counts from 1."""
+    """A page and its rows, blank ones between them included; `number` counts from 1. `locked_label` is what it is
+    called where pages are locked, such as 12A."""
 
     number: int
     rows: tuple[Row, ...]
+    locked_label: str = ""
+
+    @property
+    def label(self) -> str:
+        """What the page is called."""
+        return self.locked_label or str(self.number)
+
+    @property
+    def head(self) -> str:
+        """What stands at its head: its label, but for page 1, which has none."""
+        return f"{self.label}." if self.label != "1" else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,3 +135,7 @@ class Layout:
     @property
     def eighths(self) -> int:
         return sum(self.scene_eighths) + self.lead_in_eighths
+
+    def label_of(self, number: int) -> str:
+        """What a page is called, by its number as `page_of` has it."""
+        return self.pages[number - 1].label

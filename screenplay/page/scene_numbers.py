@@ -11,11 +11,12 @@ In reading order: A1, B1, 1, A1A, 1A, 1AA, 1B, 2.
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from itertools import chain, takewhile
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection, Iterator, Sequence
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 # A number's front letters end in a mark above every letter: A1 comes before 1, and AA1 before A1.
@@ -29,6 +30,29 @@ class SceneNumber(NamedTuple):
 
     number: str
     ordinal: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class NumbersByScene:
+    """The numbers of a locked script: those of its scenes by ordinal, and those omitted before each and at the end."""
+
+    number_of: dict[int, str]
+    omitted_before: dict[int, list[str]]
+    omitted_last: list[str]
+
+    @classmethod
+    def of(cls, scene_numbers: Sequence[SceneNumber]) -> NumbersByScene:
+        number_of: dict[int, str] = {}
+        omitted_before: dict[int, list[str]] = {}
+        omitted: list[str] = []
+        for number, ordinal in scene_numbers:
+            if ordinal is None:
+                omitted.append(number)
+            else:
+                number_of[ordinal] = number
+                omitted_before[ordinal] = omitted
+                omitted = []
+        return cls(number_of, omitted_before, omitted)
 
 
 def reading_order(number: str) -> tuple[int, str, str] | None:

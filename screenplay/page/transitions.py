@@ -24,7 +24,7 @@ def with_transitions(passages: Iterable[Passage]) -> Iterator[Passage]:
     before: Passage | None = None
     tail: list[Passage] = []
     for passage in passages:
-        if passage.is_transition and before and before.rows and not before.is_heading:
+        if passage.is_transition and not passage.page_starts and before and before.rows and not before.is_heading:
             tail.append(passage)
             continue
         if before:

@@ -61,21 +61,21 @@ def web_page(
 
 
 class _Marks(NamedTuple):
-    """What the layout says of source lines: `pages` has where pages begin in a line, as (character, page), `omitted`
+    """What the layout says of source lines: `pages` has where pages begin in a line, as (character, label), `omitted`
     the numbers of the scenes that stand OMITTED before a heading's line, None for after the last."""
 
-    pages: dict[int, list[tuple[int, int]]]
+    pages: dict[int, list[tuple[int, str]]]
     omitted: dict[int | None, list[str]]
 
 
 def _marks(layout: Layout) -> _Marks:
-    pages: dict[int, list[tuple[int, int]]] = {}
+    pages: dict[int, list[tuple[int, str]]] = {}
     omitted: dict[int | None, list[str]] = {}
     waiting: list[str] = []
-    begun: list[int] = []
+    begun: list[str] = []
     for page in layout.pages:
-        if page.number > 1:
-            begun.append(page.number)
+        if page.head:
+            begun.append(page.label)
         for row in page.rows:
             if row.added == "omitted":
                 waiting.append(row.number or "")
@@ -83,7 +83,7 @@ def _marks(layout: Layout) -> _Marks:
             if cell is None or cell.line is None:
                 continue
             if begun:
-                pages.setdefault(cell.line, []).extend((cell.runs[0].start, number) for number in begun)
+                pages.setdefault(cell.line, []).extend((cell.runs[0].start, label) for label in begun)
                 begun = []
             if waiting and cell.kind is Kind.SCENE_HEADING:
                 omitted[cell.line] = waiting
@@ -230,11 +230,11 @@ def _number(number: str) -> str:
     return f'<span class="number">{_escaped(number)}</span> ' if number else ""
 
 
-def _page_mark(tag: str, page: int) -> str:
+def _page_mark(tag: str, page: str) -> str:
     return f'<{tag} class="page" role="doc-pagebreak" id="page-{page}" aria-label="Page {page}">{page}.</{tag}>'
 
 
-def _run(run: Run, marks: Sequence[tuple[int, int]]) -> str:
+def _run(run: Run, marks: Sequence[tuple[int, str]]) -> str:
     """A run as HTML, with the marks of the pages that begin within it."""
     html, done = "", 0
     for at, page in marks:

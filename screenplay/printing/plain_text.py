@@ -65,7 +65,7 @@ def _counted(row: Row, begun: dict[int, str]) -> Row:
 
 def _page_lines(page: Page, *, scene_numbers: bool, form_feeds: bool) -> list[str]:
     """A page from the top of its paper, or from its number where a form feed has set the paper."""
-    number = f"{page.number}.".rjust(_RIGHT) if page.number > 1 else ""
+    number = page.head.rjust(_RIGHT) if page.head else ""
     rows = list(_printed(page.rows, scene_numbers=scene_numbers))
     if form_feeds:
         return [number, "", *rows] if number else rows

@@ -59,7 +59,8 @@ def typeset(
     name: str = "",
     notes: ListedNotes | None = None,
     marks: RevisionMarks | None = None,
-    marked_pages_only: bool = False,
+    revised: Collection[str] | None = None,
+    revised_only: bool = False,
     tint: Tint | None = None,
 ) -> bytes:
     """The script as a PDF: the title page if there is one, the pages as laid out, and what comes after.
@@ -67,20 +68,23 @@ def typeset(
     `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
-    script, and None leaves that list out. Rows that have `marks` get an asterisk in the right margin, and `tint` is the
-    colour of the paper of pages with such rows; with `marked_pages_only` these pages are all there is, under the
-    numbers they have in the whole. A last page says so where characters are
-    in no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header
-    has a date, which is then the PDF's too. A script that prints nothing is one blank page.
+    script, and None leaves that list out. Rows that have `marks` get an asterisk in the right margin. `revised` are the
+    labels of the pages that are revised, those with such rows where it is None: `tint` is the colour of their paper,
+    and with `revised_only` they are all there is, called as in the whole. A last page says so where characters are in
+    no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header has
+    a date, which is then the PDF's too. A script that prints nothing is one blank page.
     """
     layout = pages.layout
     press = _press(pages, header, title, language, name)
     rows = marked_rows(layout, marks) if marks else {}
-    setter = _typesetter(press, pages, header, scene_numbers, marked=rows, tint=tint)
-    if layout.title_page and not marked_pages_only:
+    if revised is None:
+        revised = [layout.label_of(number) for number in rows]
+    tints = dict.fromkeys(revised, tint) if tint else {}
+    setter = _typesetter(press, pages, header, scene_numbers, marked=rows, tints=tints)
+    if layout.title_page and not revised_only:
         setter.set_title_page(layout)
     for page in layout.pages:
-        if page.number in rows or not marked_pages_only:
+        if page.label in revised or not revised_only:
             setter.set_page(page)
     if notes is not None:
         setter.set_after(listed(notes, layout.paper))
@@ -127,21 +131,21 @@ def _typesetter(
     scene_numbers: bool,
     *,
     marked: Mapping[int, Collection[int]] = MappingProxyType({}),
-    tint: Tint | None = None,
+    tints: Mapping[str, Tint] = MappingProxyType({}),
     part: CharacterPart | None = None,
 ) -> _Typesetter:
     headings = headings_of(pages.script)
     numbers = _numbers(headings, pages.layout.setting.scene_numbers)
     bookmarks = _bookmarks(headings, numbers)
-    return _Typesetter(press, header or Header(), scene_numbers, numbers, bookmarks, marked, tint, part)
+    return _Typesetter(press, header or Header(), scene_numbers, numbers, bookmarks, marked, tints, part)
 
 
 @dataclass(frozen=True, slots=True)
 class _Typesetter:
     """How the pages are set: `numbers` has what stands beside a heading's source line where there are `scene_numbers`,
-    `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an asterisk, and `tint`
-    the colour of these pages' paper. With a `part`, that character's speeches are marked and scenes not theirs are
-    grey."""
+    `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an asterisk, `tints` the
+    colour of some pages' paper, by their labels. With a `part`, that character's speeches are marked and scenes not
+    theirs are grey."""
 
     press: Press
     header: Header
@@ -149,7 +153,7 @@ class _Typesetter:
     numbers: Mapping[int, str]
     bookmarks: Mapping[int, str]
     marked: Mapping[int, Collection[int]]
-    tint: Tint | None
+    tints: Mapping[str, Tint]
     part: CharacterPart | None
 
     def set_title_page(self, layout: Layout) -> None:
@@ -159,8 +163,12 @@ class _Typesetter:
                 self.press.set_runs(cell.column, line, cell.runs)
 
     def set_page(self, page: Page) -> None:
-        self.press.turn_page("", page.number, tint=self.tint if page.number in self.marked else None)
-        self._set_head(f"{page.number}." if page.number > 1 else "")
+        tint = self.tints.get(page.label)
+        if page.label.isdecimal():
+            self.press.turn_page("", int(page.label), tint=tint)
+        else:
+            self.press.turn_page(page.label, tint=tint)
+        self._set_head(page.head)
         if self.part:
             self._set_bands(page.rows, self.part)
         above: Row | None = None

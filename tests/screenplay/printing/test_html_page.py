@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from screenplay import PageSetting, Paper, lay_out, paginate, parse
 from screenplay.model import Kind
+from screenplay.page import LockedPage
 from screenplay.printing.html_page import web_page
 from tests.read_back import elements_of
 
@@ -147,6 +148,13 @@ def test_pages_follow_the_script_s_setting() -> None:
     script = parse("Rain.\n\n" * 28)
     assert 'id="page-2"' in web_page(lay_out(script))
     assert 'id="page-2"' not in web_page(lay_out(script, PageSetting(Paper.A4)))
+
+
+def test_locked_pages_are_marked_by_what_they_are_called() -> None:
+    setting = PageSetting(locked_pages=(LockedPage("1", 1), LockedPage("2-3", 3)))
+    page = BeautifulSoup(web_page(lay_out(parse("Rain.\n\nFog.\n\n===\n\nSnow.\n"), setting)), "html.parser")
+    marks = page.select('[role="doc-pagebreak"]')
+    assert [(mark["id"], mark.get_text()) for mark in marks] == [("page-2-3", "2-3."), ("page-3A", "3A.")]
 
 
 @pytest.mark.parametrize("text", [SCRIPT, DEMO.read_text(encoding="utf-8"), "", "\x00\x0b\x85 \ud800 a\n"])

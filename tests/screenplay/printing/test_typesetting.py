@@ -9,6 +9,7 @@ from hypothesis import given, settings
 
 from screenplay import PageSetting, Paper, compare, lay_out, paginate, parse
 from screenplay.next_draft import marks_between
+from screenplay.page import LockedPage
 from screenplay.printing import Header, ListedNote, ListedNotes, typeset, unprintable
 from screenplay.printing.typefaces import COURIER, FALLBACK, face_file
 from screenplay.tints import TINTS
@@ -232,6 +233,25 @@ def test_the_paper_of_pages_with_changed_lines_is_tinted_and_no_other() -> None:
     tinted = sheets(typeset(pages, marks=marks_between(compare(before, longer)), tint=TINTS["blue"]))
     assert [bool(sheet.rects) for sheet in tinted] == [False, True, False]
     assert not any(sheet.rects for sheet in sheets(typeset(pages, tint=TINTS["blue"])))
+
+
+LOCKED = PageSetting(locked_pages=(LockedPage("1", 1), LockedPage("2-3", 5)))
+RUN_OVER = "INT. FERRY - NIGHT\n\nRain.\n\nThe far bank.\n\n===\n\nA bell.\n"
+
+
+def test_locked_pages_are_called_as_they_were_at_their_head_and_in_a_viewer() -> None:
+    data = typeset(lay_out(parse(RUN_OVER), LOCKED))
+    assert page_labels(data) == ["1", "2-3", "3A"]
+    assert [" ".join(page.head).strip() for page in sheets(data)] == ["", "2-3.", "3A."]
+
+
+def test_revised_pages_are_those_that_are_named() -> None:
+    pages = lay_out(parse(RUN_OVER), LOCKED)
+    marks = marks_between(compare(RUN_OVER.replace("Rain", "Fog"), RUN_OVER))
+    named = typeset(pages, marks=marks, revised={"2-3", "3A"}, tint=TINTS["blue"])
+    assert [bool(sheet.rects) for sheet in sheets(named)] == [False, True, True]
+    assert page_labels(typeset(pages, marks=marks, revised={"2-3", "3A"}, revised_only=True)) == ["2-3", "3A"]
+    assert page_labels(typeset(pages, marks=marks, revised_only=True)) == ["1"]
 
 
 def test_cyrillic_and_greek_stand_in_the_same_columns_in_a_second_face() -> None:

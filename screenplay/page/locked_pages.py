@@ -1,0 +1,70 @@
+"""Locking a script's pages, and which sheets are swapped in a printed copy for those of another layout."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.page.page_labels import LockedPage
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator
+
+    from screenplay.page.rows import Layout, Page, Row
+
+
+class PageSwap(NamedTuple):
+    """The pages of an old copy that come out, by their labels, and those of the new one that go in, in order. A page
+    that only changed is in both."""
+
+    out: tuple[str, ...]
+    into: tuple[str, ...]
+
+
+def lock_pages(layout: Layout) -> tuple[LockedPage, ...]:
+    """What each page begins with: laid out with these, the same text has the same pages.
+
+    Given to the page setting of a later draft, as `screenplay.next_draft.carry_pages` brings them there, they keep each
+    page beginning where it began. A cue said again at the top of a page is no beginning, the words under it are.
+    """
+    met: set[int] = set()
+    locked: list[LockedPage] = []
+    for page in layout.pages:
+        locked.append(_beginning(page, met))
+        met.update(cell.line for row in page.rows for cell in row.cells if cell.line is not None)
+    return tuple(locked)
+
+
+def page_swap(old: Layout, new: Layout) -> PageSwap:
+    """Which pages to swap so that a printed copy of `old` becomes one of `new`: those of which anything printed differs
+    but what stands at their head.
+
+    It goes by what pages are called, so it holds for pages that are not locked too, of which most change after the
+    first that does.
+    """
+    before = {page.label: _printed(page) for page in old.pages}
+    after = {page.label: _printed(page) for page in new.pages}
+    changed = {label for label in before.keys() & after.keys() if before[label] != after[label]}
+    out = [label for label in before if label in changed or label not in after]
+    into = [label for label in after if label in changed or label not in before]
+    return PageSwap(tuple(out), tuple(into))
+
+
+def _beginning(page: Page, met: Collection[int]) -> LockedPage:
+    for row in page.rows:
+        if row.added == "omitted" and row.number is not None:
+            return LockedPage(page.label, omitted=row.number)
+        for cell in row.cells:
+            if cell.line is not None:
+                return LockedPage(page.label, cell.line, cell.runs[0].start if cell.line in met else 0)
+    return LockedPage(page.label)
+
+
+def _printed(page: Page) -> list[object]:
+    """All that a page prints under its head, wherever it comes from."""
+    return [(row.number, tuple(_cells(row))) for row in page.rows]
+
+
+def _cells(row: Row) -> Iterator[tuple[object, ...]]:
+    for cell in row.cells:
+        styles = [(run.text, run.bold, run.italic, run.underline) for run in cell.runs]
+        yield cell.column, tuple(styles)

@@ -1,0 +1,76 @@
+"""Pages locked as they are, and what is swapped in a printed copy."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from screenplay import PageSetting, Paper, paginate, parse
+from screenplay.page import LockedPage, PageSwap, lock_pages, page_swap
+from screenplay.printing import print_pages
+from tests.printed_copy import pages_of, swapped
+from tests.screenplay.page.test_layout_laws import SCRIPTS
+from tests.screenplay.scripts import any_text
+
+LETTER = PageSetting()
+copied = st.one_of(SCRIPTS, any_text.map(lambda text: text.replace("\f", "")))  # form feeds part the sheets of a copy
+LONG = "INT. SHED - NIGHT\n\n" + "\n\n".join(f"Line {number}." for number in range(1, 81)) + "\n"
+SAID = "INT. SHED\n\n" + "Dark.\n\n" * 24 + "NELL\n" + " ".join(f"word{number}" for number in range(80)) + "\n"
+
+
+def test_a_page_begins_with_a_line() -> None:
+    assert lock_pages(paginate(parse(LONG))) == (
+        LockedPage("1", 1),
+        LockedPage("2", LONG[: LONG.index("Line 27.")].count("\n") + 1),
+        LockedPage("3", LONG[: LONG.index("Line 54.")].count("\n") + 1),
+    )
+
+
+def test_a_page_may_begin_within_a_line_and_not_with_the_cue_said_again() -> None:
+    layout = paginate(parse(SAID))
+    second = lock_pages(layout)[1]
+    assert layout.pages[1].rows[0].text.strip() == "NELL (CONT'D)"
+    words = SAID.splitlines()[second.line - 1 if second.line else 0][second.offset :]
+    assert words.startswith(layout.pages[1].rows[1].text.strip())
+    assert second.offset > 0
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.one_of(SCRIPTS, SCRIPTS.map(lambda text: f"{text}\n\n" * 5), any_text), st.sampled_from(Paper))
+def test_locking_changes_no_page(text: str, paper: Paper) -> None:
+    script, free = parse(text), PageSetting(paper)
+    layout = paginate(script, free)
+    locked = paginate(script, replace(free, locked_pages=lock_pages(layout)))
+    assert [(page.label, page.rows) for page in locked.pages] == [(page.label, page.rows) for page in layout.pages]
+    assert (locked.scene_eighths, locked.lead_in_eighths) == (layout.scene_eighths, layout.lead_in_eighths)
+    assert lock_pages(locked) == lock_pages(layout)
+    assert page_swap(layout, locked) == PageSwap((), ())
+
+
+@settings(deadline=None, max_examples=60)
+@given(copied, copied)
+def test_the_swapped_pages_make_the_new_copy_of_pages_that_are_not_locked_too(before: str, after: str) -> None:
+    old, new = paginate(parse(before)), paginate(parse(after))
+    swap = page_swap(replace(old, title_page=()), replace(new, title_page=()))
+    printed = [print_pages(replace(layout, title_page=())) for layout in (old, new)]
+    assert swapped(printed[0], printed[1], swap) == printed[1]
+
+
+def test_page_1_has_no_number_at_its_head_and_one_before_it_has() -> None:
+    text = "Before.\n\nFirst.\n"
+    layout = paginate(parse(text), replace(LETTER, locked_pages=(LockedPage("1", 3),)))
+    assert [(page.label, page.head) for page in layout.pages] == [("A1", "A1."), ("1", "")]
+    assert [layout.label_of(layout.page_of[line]) for line in (1, 3)] == ["A1", "1"]
+    assert list(pages_of(print_pages(layout))) == ["A1", "1"]
+
+
+def test_locked_pages_that_begin_nowhere_run_together_with_the_last_that_does() -> None:
+    locked = (LockedPage("1", 1), LockedPage("2"), LockedPage("3"))
+    (page,) = paginate(parse("Rain.\n"), replace(LETTER, locked_pages=locked)).pages
+    assert page.label == "1-3"
+
+
+def test_a_script_that_prints_nothing_has_no_locked_pages_either() -> None:
+    assert paginate(parse(""), replace(LETTER, locked_pages=(LockedPage("1", 1),))).pages == ()
