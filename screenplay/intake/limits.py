@@ -22,6 +22,7 @@ MOST_MARKS = 100_000
 MOST_PAGE_BREAKS = 1_000
 MOST_SCENES = 3_000
 MOST_SPEAKERS = 1_000
+MOST_WARNINGS = 10_000  # each is a row of the report
 
 _ALONE = "far more than a script: choose the script's text alone"
 _TOO_MANY_LINES = f"{{it}} has over {MOST_LINES:,} lines, {_ALONE}."
@@ -32,6 +33,10 @@ _TOO_MANY_SCENES = f"{{it}} has over {MOST_SCENES:,} scenes, far more than a scr
 _TOO_MANY_SPEAKERS = (
     f"{{it}} has over {MOST_SPEAKERS:,} characters who speak, far more than a script: see that a line in capitals "
     "stands right over others only where it is a name."
+)
+_TOO_MANY_WARNINGS = (
+    f"{{it}} has over {MOST_WARNINGS:,} lines that may not be read as they are meant: see that it is a script's text, "
+    "with a blank line over each heading and each name."
 )
 # Tabs, what may be a mark of emphasis, and the openings of notes and boneyards.
 _MARKS = re.compile(r"[\t*_\\]|\[\[|/(?=\*)")
@@ -50,7 +55,7 @@ def refuse_more_than_a_text(text: str) -> None:
 
 
 def refuse_more_than_a_script(script: Screenplay, it: str = "This script") -> None:
-    """Unreadable, with one sentence about `it`, for more scenes, characters or page breaks than any script has."""
+    """Unreadable, one sentence about `it`, for more scenes, characters, page breaks or warnings than a script has."""
     if script.kinds.count(Kind.PAGE_BREAK) > MOST_PAGE_BREAKS:
         raise Unreadable(_TOO_MANY_PAGE_BREAKS).about(it)
     if sum(isinstance(element, Heading) for element in script.elements) > MOST_SCENES:
@@ -58,3 +63,5 @@ def refuse_more_than_a_script(script: Screenplay, it: str = "This script") -> No
     speakers = {element.name for element in script.elements if isinstance(element, Speech) and element.lines}
     if len(speakers) > MOST_SPEAKERS:
         raise Unreadable(_TOO_MANY_SPEAKERS).about(it)
+    if len(script.warnings) > MOST_WARNINGS:
+        raise Unreadable(_TOO_MANY_WARNINGS).about(it)

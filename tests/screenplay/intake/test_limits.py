@@ -22,6 +22,11 @@ SCRIPTS = {
         "MARA\nNo.",
         "over 1,000 characters who speak",
     ),
+    "warnings": (
+        "INT. FERRY - DAY\n\n" + "A B\n" * (limits.MOST_WARNINGS + 2),
+        "A B\n",
+        "over 10,000 lines that may not",
+    ),
     "page breaks": ("===\n\n" * limits.MOST_PAGE_BREAKS, "===", "over 1,000 page breaks"),
 }
 
