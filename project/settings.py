@@ -85,7 +85,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "allauth.account.middleware.AccountMiddleware",
-    "review.errors.without_bodies_too_large",
+    "review.errors.says_what_was_left_out",
 ]
 ROOT_URLCONF = "project.urls"
 WSGI_APPLICATION = "project.wsgi.application"

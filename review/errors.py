@@ -9,12 +9,18 @@ from django.http import HttpResponseServerError
 from django.shortcuts import render
 from django.template.loader import render_to_string
 
-from review.serving.gateway import BODY_TOO_LARGE
+from review.serving.gateway import GIVEN_UP, LEFT_OUT, TOO_LARGE
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from django.http import HttpRequest, HttpResponse
+
+# Of a request whose body is not here, by why: the status, the page, and the part of a page.
+LEFT_OUT_AS = {
+    TOO_LARGE: (413, "errors/413.html", "parts/too_large.html"),
+    GIVEN_UP: (503, "errors/given_up.html", "parts/given_up.html"),
+}
 
 
 @login_not_required
@@ -43,15 +49,15 @@ def server_error(request: HttpRequest) -> HttpResponse:
     return HttpResponseServerError(render_to_string("errors/500.html"))  # without the request: its database may be down
 
 
-def without_bodies_too_large(
-    respond: Callable[[HttpRequest], HttpResponse],
-) -> Callable[[HttpRequest], HttpResponse]:
-    """Middleware that answers a request whose body was too large to be taken in, before a view misses what it held."""
+def says_what_was_left_out(respond: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
+    """Middleware that answers a request whose body is not here, before a view misses what it held: it was too large to
+    be taken in, or was given up."""
 
     def answer(request: HttpRequest) -> HttpResponse:
-        if BODY_TOO_LARGE in request.META:
-            part = "parts/too_large.html" if request.headers.get("HX-Request") else "errors/413.html"
-            return render(request, part, status=413)
-        return respond(request)
+        why = request.META.get(LEFT_OUT)
+        if why not in LEFT_OUT_AS:
+            return respond(request)
+        status, page, part = LEFT_OUT_AS[why]
+        return render(request, part if request.headers.get("HX-Request") else page, status=status)
 
     return answer

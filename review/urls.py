@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from django.urls import include, path
+from typing import TYPE_CHECKING
+
+from django.urls import Resolver404, include, path, resolve
 
 from review import health
+
+if TYPE_CHECKING:
+    from wsgiref.types import WSGIEnvironment
 
 urlpatterns = [
     path("healthy/", health.healthy, name="healthy"),
@@ -20,3 +25,26 @@ urlpatterns = [
     path("p/<str:production>/", include("review.changes.urls")),
     path("p/<str:production>/", include("review.voices.urls")),
 ]
+
+# A script comes in by these, which may be the worst there can be: it is read, laid out and compared with others; the
+# report that follows says what was read.
+READING_A_SCRIPT = {
+    ("POST", "draft-upload"),
+    ("GET", "draft-held"),
+    ("POST", "working-put-back"),
+    ("POST", "working-publish"),
+    ("GET", "draft-report"),
+}
+
+
+def reads_a_script(told: WSGIEnvironment) -> bool:
+    """Whether a request brings a script that has to be read, and so takes long."""
+    try:
+        return (told["REQUEST_METHOD"], resolve(_path(told)).url_name) in READING_A_SCRIPT
+    except Resolver404:
+        return False
+
+
+def _path(told: WSGIEnvironment) -> str:
+    """The path of a request: PEP 3333 tells its bytes as characters of Latin-1."""
+    return str(told["PATH_INFO"]).encode("latin-1").decode("utf-8", "replace")

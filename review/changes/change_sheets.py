@@ -8,16 +8,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from django.utils.text import slugify
 
 from review.changes.department_rules import EVERYTHING
-from review.changes.reading_order import changes_between
+from review.changes.reading_order import changes_between, weigh_changes
 from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
 from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
 from review.drafts.scripts import compare_drafts
+from review.kept import kept
 from review.notes.models import Subject
 from review.people.models import Department
 from screenplay.comparing import SceneFateKind
@@ -34,8 +34,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from screenplay.comparing import Comparison
     from screenplay.next_draft import Presence, SceneConcerns
-
-SHEETS_KEPT = 12  # pairs of drafts
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +158,11 @@ def change_sheets(old: Draft, new: Draft, notes: Iterable[NoteAcrossDrafts]) -> 
     return [_sheet(whose, basis, by_scene) for whose in (*departments(), *basis.characters)]
 
 
-@lru_cache(maxsize=SHEETS_KEPT)
+def _weigh(basis: _Basis) -> int:
+    return weigh_changes(basis.changes)
+
+
+@kept(_weigh)
 def _basis(old: PagesKey, new: PagesKey) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from review.changes.change_rows import ChangeRows
@@ -20,7 +20,8 @@ from review.changes.scene_changes import (
     RowGroup,
     SceneChange,
 )
-from review.drafts.scripts import COMPARISONS_KEPT, compare_drafts, laid_out
+from review.drafts.scripts import compare_drafts, laid_out
+from review.kept import kept
 from screenplay import Kind
 from screenplay.comparing import LineFateKind, SceneFateKind
 
@@ -33,6 +34,8 @@ if TYPE_CHECKING:
 
 FATES_OF_THE_OLD = frozenset({SceneFateKind.CUT, SceneFateKind.SPLIT, SceneFateKind.MERGED})
 
+BYTES_A_LINE = 700  # of what is kept, as measured: for each line of either draft
+
 
 def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
     """What changed from one draft to another; worked out once for each pair of texts and their page setting.
@@ -43,7 +46,12 @@ def changes_between(old: Draft, new: Draft, *, with_source: bool) -> Changes:
     return _changes_between(old.pages_key, new.pages_key, with_source)
 
 
-@lru_cache(maxsize=COMPARISONS_KEPT)
+def weigh_changes(changes: Changes) -> int:
+    """About how many bytes they take."""
+    return BYTES_A_LINE * (len(changes.anchors) + len(changes.new_anchors))
+
+
+@kept(weigh_changes)
 def _changes_between(old: PagesKey, new: PagesKey, with_source: bool) -> Changes:
     scenes = laid_out(old.draft).scenes, laid_out(new.draft).scenes
     return set_out(compare_drafts(old.draft, new.draft), *scenes, with_source=with_source)

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from django.template.loader import render_to_string
 
 from review.changes.reading_order import changes_between
+from review.kept import kept
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, PagesKey
     from review.productions.models import Production
 
-BODIES_KEPT = 16  # of two long drafts, the whole script: some 3 MB each
 SIDE_BY_SIDE, WHOLE = "two", "whole"
 # The template leaves word of what notes may stand beside; texts are escaped, so that no script can say this.
 _BESIDE = re.compile(r"<!--beside ([\w-]+)-->")
@@ -82,7 +81,11 @@ def body_pieces(
     return _pieces(_Asked(*asked))
 
 
-@lru_cache(maxsize=BODIES_KEPT)
+def _weigh(pieces: tuple[RenderedPiece, ...]) -> int:
+    return sum(len(piece.html) for piece in pieces)
+
+
+@kept(_weigh)
 def _pieces(asked: _Asked) -> tuple[RenderedPiece, ...]:
     before, after = asked.old.draft, asked.new.draft
     context = {

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
 
 from review.drafts.scripts import laid_out
+from review.kept import kept
 from screenplay.page import RIGHT_SPEECH
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from screenplay.model import Run
     from screenplay.page import Cell, Row
 
-SCRIPTS_KEPT = 12
+BYTES_A_LINE = 300  # of what is kept beside the HTML, as measured
 LINE_MARK = re.compile(r' data-line="(\d+)"')
 MARKER_PLACE = re.compile(r"<!--(\d+)-->")
 TEMPLATE_LINE_END = re.compile(r"(?:\n *)+(<|>|$)?")
@@ -117,7 +117,11 @@ def draw_pages(draft: Draft) -> DrawnPages:
     return _draw_pages(draft.pages_key)
 
 
-@lru_cache(maxsize=SCRIPTS_KEPT)
+def _weigh(drawn: DrawnPages) -> int:
+    return sum(len(page.html) for page in drawn.pages) + BYTES_A_LINE * len(drawn.page_of)
+
+
+@kept(_weigh)
 def _draw_pages(pages: PagesKey) -> DrawnPages:
     layout = laid_out(pages.draft).layout
     numbered: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]

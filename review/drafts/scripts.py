@@ -6,13 +6,13 @@ Its pages follow from its production's page setting too, which may change: what 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from django.core.cache import cache
 
 import screenplay
 from review.drafts.models import Draft
+from review.kept import kept
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from screenplay import LaidOut, Paper, Screenplay
     from screenplay.comparing import Comparison
 
-SCRIPTS_KEPT = 24
-COMPARISONS_KEPT = 24
+# Bytes of what is kept, as measured: for each line, and for each character in it.
+SCRIPT_LINE, LAYOUT_LINE, COMPARED_LINE, CHARACTER = 200, 260, 130, 4
 
 
 def read_script(draft: Draft) -> Screenplay:
@@ -41,17 +41,31 @@ def compare_drafts(old: Draft, new: Draft) -> Comparison:
     return _compare(old.text_key, new.text_key)
 
 
-@lru_cache(maxsize=SCRIPTS_KEPT)
+def weigh_script(script: Screenplay, a_line: int = SCRIPT_LINE, a_character: int = CHARACTER) -> int:
+    """About how many bytes something takes that is made of a script's lines."""
+    return len(script.source) * a_line + sum(map(len, script.source)) * a_character
+
+
+def _weigh_pages(pages: LaidOut) -> int:
+    return weigh_script(pages.script, LAYOUT_LINE)
+
+
+def weigh_comparison(comparison: Comparison) -> int:
+    """With the two scripts, which it keeps along."""
+    return sum(weigh_script(script, SCRIPT_LINE + COMPARED_LINE) for script in (comparison.old, comparison.new))
+
+
+@kept(weigh_script)
 def _read(text: TextKey) -> Screenplay:
     return screenplay.parse(text.draft.text)
 
 
-@lru_cache(maxsize=SCRIPTS_KEPT)
+@kept(_weigh_pages)
 def _lay_out(pages: PagesKey) -> LaidOut:
     return screenplay.lay_out(read_script(pages.draft), pages.setting)
 
 
-@lru_cache(maxsize=COMPARISONS_KEPT)
+@kept(weigh_comparison)
 def _compare(old: TextKey, new: TextKey) -> Comparison:
     return screenplay.compare(_read(old), _read(new), new.draft.origins_in(old.draft))
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from review.kept import kept
 from screenplay.fountain import split_lines
 
 if TYPE_CHECKING:
@@ -19,7 +19,11 @@ class NoSuchLines(ValueError):  # noqa: N818 - it states what was found
         self.sentence = sentence
 
 
-@lru_cache(maxsize=32)
+def _weigh(lines: tuple[str, ...]) -> int:
+    return sum(map(len, lines)) * 2 + len(lines) * 60  # with the text that it is asked by
+
+
+@kept(_weigh)
 def source_lines(text: str) -> tuple[str, ...]:
     """The draft's lines, as the parser parts them, without their line ends; line 1 is the first."""
     return tuple(line.rstrip("\r\n") for line in split_lines(text))

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import bleach
 from django.utils.safestring import SafeString, mark_safe
 from markdown_it import MarkdownIt
+
+from review.kept import kept
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -42,7 +43,11 @@ MARKDOWN = MarkdownIt("zero", {"breaks": True, "html": False}).enable(RULES)
 MARKDOWN.add_render_rule("link_open", _open_link)
 
 
-@lru_cache(maxsize=4096)
+def _weigh(html: SafeString) -> int:
+    return 2 * len(html) + 200  # with the text that it is asked by
+
+
+@kept(_weigh)
 def render_markdown(text: str) -> SafeString:
     """Paragraphs, line breaks, emphasis, lists, links, quotes and code; anything else stays as it was typed."""
     html = bleach.clean(MARKDOWN.render(text), tags=TAGS, attributes=ATTRIBUTES, protocols=PROTOCOLS, strip=True)

@@ -9,13 +9,13 @@ from __future__ import annotations
 import asyncio
 import sys
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
 from http import HTTPStatus
-from io import BytesIO
 from typing import TYPE_CHECKING
 from urllib.parse import unquote_to_bytes
 
 from review.serving.addresses import address_of
+from review.serving.answers import Answer, answer_of
+from review.serving.apart import GivenUp
 from review.serving.bodies import Bodies, BodyRefused, Limits, Refusal
 
 if TYPE_CHECKING:
@@ -24,9 +24,12 @@ if TYPE_CHECKING:
 
     from asgiref.typing import ASGIReceiveCallable, ASGISendCallable, HTTPScope, Scope
 
+    from review.serving.apart import Apart
     from review.serving.bodies import Room
 
-BODY_TOO_LARGE = "fairhand.body_too_large"  # stands in what Django is told of a request whose body was left out
+# What Django is told of a request, in the place of its body, that is not worked on; and why that is.
+LEFT_OUT = "fairhand.left_out"
+TOO_LARGE, GIVEN_UP = "too large", "given up"
 PIECE = 64 * 1024  # bytes of an answer that are handed on at a time
 A_PIECE_LASTS = 20.0  # seconds within which whoever asked has to take a piece
 
@@ -39,20 +42,12 @@ SENTENCES = {
 }
 
 
-@dataclass(slots=True)
-class Answer:
-    """What Django answers, as a whole."""
-
-    status: int = HTTPStatus.INTERNAL_SERVER_ERROR
-    headers: list[tuple[bytes, bytes]] = field(default_factory=list)
-    body: bytes = b""
-
-
 class Gateway:
     """An ASGI application around a WSGI one.
 
-    `may_send_much` is asked, in a worker, of each request whose body is more than a small one: of one that may not, the
-    body is left out, and Django turns it away.
+    `is_signed_in` is asked, in a worker, of each request whose body is more than a small one, or that `takes_long`. Of
+    a stranger's a large body is left out, and Django turns them away. What takes long is done by the process `apart`,
+    one request after the other.
     """
 
     def __init__(
@@ -61,14 +56,18 @@ class Gateway:
         *,
         threads: int,
         behind_proxy: bool,
-        may_send_much: Callable[[WSGIEnvironment], bool],
+        is_signed_in: Callable[[WSGIEnvironment], bool],
+        takes_long: Callable[[WSGIEnvironment], bool] = lambda environ: False,
+        apart: Apart | None = None,
         limits: Limits | None = None,
     ) -> None:
         self._application = application
         self._behind_proxy = behind_proxy
-        self._may_send_much = may_send_much
+        self._is_signed_in = is_signed_in
         self._bodies = Bodies(limits or Limits())
         self._workers = ThreadPoolExecutor(threads, thread_name_prefix="worker")
+        self._takes_long, self._apart = takes_long, apart
+        self._line = ThreadPoolExecutor(1, thread_name_prefix="apart")
 
     async def __call__(self, scope: Scope, receive: ASGIReceiveCallable, send: ASGISendCallable) -> None:
         if scope["type"] != "http":
@@ -90,7 +89,7 @@ class Gateway:
         try:
             if declared is not None and declared <= limits.small:
                 body = await room.read(receive, declared, limits.small)
-            elif await work(self._workers, self._may_send_much, environ):
+            elif await work(self._workers, self._is_signed_in, environ):
                 body = await room.read(receive, declared, limits.large)
             else:
                 body = await room.read(receive, declared, limits.small)
@@ -98,7 +97,13 @@ class Gateway:
             if refused.refusal is not Refusal.TOO_LARGE:
                 raise
             await room.drain(receive)
-            body, environ[BODY_TOO_LARGE] = b"", True
+            body, environ[LEFT_OUT] = b"", TOO_LARGE
+        if self._apart and LEFT_OUT not in environ and self._takes_long(environ):
+            try:
+                if await work(self._workers, self._is_signed_in, environ):
+                    return await work(self._line, self._apart.answer, environ, body)
+            except GivenUp:
+                body, environ[LEFT_OUT] = b"", GIVEN_UP
         return await work(self._workers, answer_of, self._application, environ, body)
 
 
@@ -144,29 +149,6 @@ def declared_length(environ: WSGIEnvironment) -> int | None:
         return None
     told = str(environ.get("CONTENT_LENGTH") or "0")
     return int(told) if told.isascii() and told.isdigit() else None
-
-
-def answer_of(application: WSGIApplication, environ: WSGIEnvironment, body: bytes) -> Answer:
-    """Run the WSGI application on a whole request, and gather its whole answer."""
-    answer = Answer()
-
-    def start_response(
-        status: str, headers: list[tuple[str, str]], exc_info: object = None, /
-    ) -> Callable[[bytes], object]:
-        answer.status = int(status.split(" ", 1)[0])
-        answer.headers = [(name.lower().encode("latin-1"), value.encode("latin-1")) for name, value in headers]
-        return written.append
-
-    written: list[bytes] = []
-    environ.pop("HTTP_TRANSFER_ENCODING", None)
-    environ |= {"wsgi.input": BytesIO(body), "CONTENT_LENGTH": str(len(body))}
-    pieces = application(environ, start_response)
-    try:
-        answer.body = b"".join([*written, *pieces])
-    finally:
-        if close := getattr(pieces, "close", None):
-            close()
-    return answer
 
 
 async def hand_out(answer: Answer, send: ASGISendCallable) -> None:

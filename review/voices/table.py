@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import screenplay
-from review.drafts.scripts import SCRIPTS_KEPT, compare_drafts, laid_out
+from review.drafts.scripts import compare_drafts, laid_out
+from review.kept import kept
 from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, PagesKey
     from screenplay.speech import Voice
 
+BYTES_A_VOICE = 5_000  # of what is kept, as measured and more
 FEWEST_WORDS = 300  # under this a voice is too short for its habits to show (DEVELOPERS.md, Figures of the trade)
 
 
@@ -106,7 +107,11 @@ def voices_of(draft: Draft) -> tuple[Voice, ...]:
     return _speak(draft.pages_key)
 
 
-@lru_cache(maxsize=SCRIPTS_KEPT)
+def _weigh(voices: tuple[Voice, ...]) -> int:
+    return BYTES_A_VOICE * len(voices)
+
+
+@kept(_weigh)
 def _speak(pages: PagesKey) -> tuple[Voice, ...]:
     return screenplay.voices(laid_out(pages.draft))
 

@@ -84,7 +84,7 @@ def test_publishing_with_two_thousand_notes_takes_no_longer_than_its_comparisons
 
     comparing = seconds(lambda: compare_all([screenplay.parse(text) for text in texts]))
     for kept in (scripts._read, scripts._compare):  # noqa: SLF001 - as on a server that was just started
-        kept.cache_clear()
+        kept.forget()
     with CaptureQueriesContext(connection) as queries:
         publishing = seconds(lambda: publish(writer, last))
 

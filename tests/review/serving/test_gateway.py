@@ -8,7 +8,7 @@ import pytest
 
 from review.serving.addresses import address_of
 from review.serving.bodies import Limits
-from review.serving.gateway import BODY_TOO_LARGE, Gateway, environ_of
+from review.serving.gateway import LEFT_OUT, TOO_LARGE, Gateway, environ_of
 from tests.loops import in_a_loop_of_its_own
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ class Echo:
 
 
 def exchange(
-    asked: Any, body: bytes = b"", *, may_send_much: bool = True, echo: Echo | None = None
+    asked: Any, body: bytes = b"", *, is_signed_in: bool = True, echo: Echo | None = None
 ) -> tuple[int, bytes, dict[bytes, bytes]]:
     """The status, body and headers that a gateway answers."""
     sent: list[Any] = []
@@ -62,7 +62,7 @@ def exchange(
         echo or Echo(),
         threads=1,
         behind_proxy=False,
-        may_send_much=lambda environ: may_send_much,
+        is_signed_in=lambda environ: is_signed_in,
         limits=LIMITS,
     )
     in_a_loop_of_its_own(application(asked, receive, send))  # type: ignore[arg-type]
@@ -84,8 +84,8 @@ def test_a_large_body_is_taken_of_someone_who_may_send_one() -> None:
 @pytest.mark.parametrize(("size", "may"), [(50, False), (200, True), (200, False)])
 def test_of_a_body_too_large_the_application_learns_just_that(size: int, may: bool) -> None:
     echo = Echo()
-    assert exchange(scope("POST", headers=length(size)), b"x" * size, may_send_much=may, echo=echo)[1] == b"got "
-    assert echo.told[BODY_TOO_LARGE]
+    assert exchange(scope("POST", headers=length(size)), b"x" * size, is_signed_in=may, echo=echo)[1] == b"got "
+    assert echo.told[LEFT_OUT] == TOO_LARGE
     assert echo.told["CONTENT_LENGTH"] == "0"
 
 
