@@ -1,0 +1,40 @@
+"""What readers made of a script: where they lost the thread, which lines they met on, and how far they agree."""
+
+from __future__ import annotations
+
+from screenplay.reception.central_words import said_by_most
+from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement, fleiss_kappa, in_words
+from screenplay.reception.lines_met import FEWEST_READERS, HotLines, LinesRead, hot_lines
+from screenplay.reception.reading_pace import slow_factors
+from screenplay.reception.scene_marks import (
+    Clarity,
+    Hold,
+    LostScene,
+    SceneMark,
+    SceneMarks,
+    hold_between,
+    lost_scenes,
+    summary,
+)
+
+__all__ = [
+    "FEWEST_RATERS",
+    "FEWEST_READERS",
+    "Agreement",
+    "Clarity",
+    "Hold",
+    "HotLines",
+    "LinesRead",
+    "LostScene",
+    "SceneMark",
+    "SceneMarks",
+    "agreement",
+    "fleiss_kappa",
+    "hold_between",
+    "hot_lines",
+    "in_words",
+    "lost_scenes",
+    "said_by_most",
+    "slow_factors",
+    "summary",
+]

@@ -1,0 +1,56 @@
+"""Which scenes lose whom."""
+
+from __future__ import annotations
+
+from screenplay.reception import Clarity, SceneMark, SceneMarks, hold_between, lost_scenes, summary
+
+CLEAR, LOST, SLOW = Clarity.CLEAR, Clarity.LOST, Clarity.SLOW
+
+
+def scene(name: str, **marks: Clarity | tuple[Clarity, str]) -> SceneMarks:
+    told = [(who, each if isinstance(each, tuple) else (each, "")) for who, each in marks.items()]
+    return SceneMarks(name, tuple(SceneMark(who, mark, why) for who, (mark, why) in told))
+
+
+def test_a_scene_loses_readers_where_two_and_a_third_of_them_were_not_held() -> None:
+    assert scene("Scene 1", Noor=LOST, Wick=SLOW, Ida=CLEAR).loses
+    assert not scene("Scene 1", Noor=LOST, Wick=CLEAR, Ida=CLEAR).loses
+    few_of_many = {f"R{n}": CLEAR for n in range(5)} | {"Noor": LOST, "Wick": LOST}
+    assert not scene("Scene 1", **few_of_many).loses
+
+
+def test_those_that_lose_most_come_first_with_what_most_say() -> None:
+    found = lost_scenes(
+        {
+            1: scene("Scene 1", Noor=SLOW, Wick=SLOW, Ida=SLOW),
+            2: scene("Scene 2", Noor=CLEAR, Wick=CLEAR),
+            3: scene("Scene 3", Noor=(LOST, "Who is calling?"), Wick=(LOST, "calling whom"), Ida=(SLOW, "long")),
+        }
+    )
+    assert [(each.ordinal, each.lost, each.slow, each.said) for each in found] == [
+        (3, ("Noor", "Wick"), ("Ida",), "calling whom"),
+        (1, (), ("Ida", "Noor", "Wick"), ""),
+    ]
+
+
+def test_it_is_said_in_a_sentence_at_the_top() -> None:
+    one = lost_scenes({4: scene("Scene 4", Noor=(LOST, "Whose boat is it?"), Wick=(LOST, "whose boat"), Ida=SLOW)})
+    assert summary(one, 3) == "One scene loses readers. Scene 4 loses Noor and Wick and is slow for Ida: “whose boat”."
+    four = lost_scenes({n: scene(f"Scene {n}", Noor=LOST, Wick=LOST) for n in range(1, 6)})
+    assert summary(four, 2).startswith("Five scenes lose readers. Scene 1 loses Noor and Wick. Scene 2 ")
+    assert summary(four, 2).endswith("The other two are below.")
+    assert summary((), 3) == "No scene loses two readers or more, of those who marked it."
+    assert summary((), 0) == "Nobody has marked a scene yet."
+
+
+def test_a_scene_is_followed_from_one_reading_to_the_next() -> None:
+    then = scene("Scene 4", Noor=LOST, Wick=CLEAR, Pim=LOST).marks
+    now = scene("Scene 5", Noor=CLEAR, Wick=CLEAR, Ida=CLEAR, Rue=SLOW).marks
+    found = hold_between(then, now)
+    assert (found.was_held, found.was_marked, found.is_held, found.is_marked) == (1, 3, 3, 4)
+    assert found.same == (("Noor", True),)
+    assert (found.fresh_held, found.fresh_marked) == (1, 2)
+    assert found.verdict == "holds better"
+    assert hold_between(now, then).verdict == "loses more"
+    assert hold_between(then, ()).verdict == "not read in both"
+    assert hold_between(then, then).verdict == "as it was"
