@@ -11,15 +11,18 @@ from typing import Any
 
 import dj_database_url
 import hypothesis
+import psycopg
 import pytest
 from django.conf import settings
 from django.db import connections
+from psycopg.sql import SQL, Identifier
 
 # How long an example takes says nothing beside other work: what measures time stands in tests/bench.
 hypothesis.settings.register_profile("laws", deadline=None)
 hypothesis.settings.load_profile("laws")
 
 POSTGRES_URL = pytest.StashKey[str]()
+UNSAFE_AND_QUICK = ("fsync", "synchronous_commit", "full_page_writes")  # the server does not outlive the run
 QUICK_HASHER = "django.contrib.auth.hashers.MD5PasswordHasher"  # the one that is served with is slow on purpose
 
 
@@ -43,7 +46,12 @@ def start_postgres(config: pytest.Config) -> str:
         shutil.rmtree(folder, ignore_errors=True)
 
     config.add_cleanup(stop)
-    return str(server.get_uri())
+    url = str(server.get_uri())
+    with psycopg.connect(url, autocommit=True) as connection:
+        for setting in UNSAFE_AND_QUICK:
+            connection.execute(SQL("ALTER SYSTEM SET {} = off").format(Identifier(setting)))
+        connection.execute("SELECT pg_reload_conf()")
+    return url
 
 
 def pytest_configure(config: pytest.Config) -> None:
