@@ -47,6 +47,8 @@ class Act(models.Model):
         CHANGED_SETTINGS = "changed settings", "changed the settings of"
         LOCKED_NUMBERS = "locked numbers", "locked the scene numbers of"
         UNLOCKED_NUMBERS = "unlocked numbers", "unlocked the scene numbers of"
+        LOCKED_PAGES = "locked pages", "locked the pages of"
+        UNLOCKED_PAGES = "unlocked pages", "unlocked the pages of"
         INVITED = "invited", "invited"
         WITHDREW_INVITATION = "withdrew invitation", "withdrew the invitation of"
         JOINED = "joined", "joined"

@@ -30,7 +30,8 @@ _SPOKEN = frozenset({Kind.DIALOGUE, Kind.LYRIC})
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A source line. `line` counts from 1; `end` is its own line end; `scene` and `page` are None where it has none."""
+    """A source line. `line` counts from 1, as its `page` does; `end` is its own line end; `scene` and `page` are None
+    where it has none."""
 
     line: int
     kind: Kind
@@ -42,7 +43,8 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """A scene, from its heading to the line before the next. `eighths` is its length in eighths of a page."""
+    """A scene, from its heading to the line before the next. `eighths` is its length in eighths of a page; its heading
+    is on `page`, counted from 1, which is called `page_label`, and on none where it prints nothing."""
 
     ordinal: int
     number: str | None
@@ -53,6 +55,7 @@ class Scene:
     first_line: int
     last_line: int
     page: int | None
+    page_label: str
     eighths: int
     characters: tuple[str, ...]
 
@@ -145,6 +148,7 @@ def scenes_of(script: Screenplay, layout: Layout) -> tuple[Scene, ...]:
             first_line=heading.first_line,
             last_line=end,
             page=layout.page_of.get(heading.first_line),
+            page_label=layout.label_at(heading.first_line),
             eighths=layout.scene_eighths[ordinal - 1],
             characters=speakers.get(ordinal, ()),
         )

@@ -87,9 +87,9 @@ class SheetEntry:
     @property
     def page_words(self) -> str:
         """The pages it is on, such as "page 4, before on page 3"."""
-        before = self.scene.old.page if self.scene.old else None
-        after = self.scene.new.page if self.scene.new else None
-        if after is None:
+        before = self.scene.old.page_label if self.scene.old else ""
+        after = self.scene.new.page_label if self.scene.new else ""
+        if not after:
             return f"was on page {before}" if before else ""
         return f"page {after}, before on page {before}" if before and before != after else f"page {after}"
 

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere
-from review.drafts.numbering import keep_numbers
+from review.drafts.paging import keep_locks
 from review.productions.models import lock_for
 
 if TYPE_CHECKING:
@@ -47,6 +47,6 @@ def _turn(by: Member, draft: Draft, verb: log.Act.Verb, reason: str) -> bool:
     draft.withdrawn_by = by if withdraws else None
     draft.withdrawn_because = reason
     draft.save(update_fields=["withdrawn_at", "withdrawn_by", "withdrawn_because"])
-    keep_numbers(production)
+    keep_locks(production)
     log.record(by.person, verb, production, draft.public_id, number=draft.number, reason=reason)
     return True

@@ -81,9 +81,10 @@ class SideBySide:
 
 @dataclass(frozen=True, slots=True)
 class DrawnPage:
-    """One page, ready to be shown. `number` is None for the title page. `lines` are the source lines printed on it."""
+    """One page, ready to be shown. `label` is what it is called, "" for the title page. `lines` are the source lines
+    printed on it."""
 
-    number: int | None
+    label: str
     html: str
     lines: frozenset[int]
 
@@ -124,16 +125,16 @@ def _weigh(drawn: DrawnPages) -> int:
 @kept(_weigh)
 def _draw_pages(pages: PagesKey) -> DrawnPages:
     layout = laid_out(pages.draft).layout
-    numbered: list[tuple[int | None, Sequence[Row]]] = [(page.number, page.rows) for page in layout.pages]
+    labelled: list[tuple[str, Sequence[Row]]] = [(page.label, page.rows) for page in layout.pages]
     if layout.title_page:
-        numbered.insert(0, (None, layout.title_page))
+        labelled.insert(0, ("", layout.title_page))
     drawn: list[DrawnPage] = []
     page_of: dict[int, int] = {}
-    for at, (number, rows) in enumerate(numbered):
+    for at, (label, rows) in enumerate(labelled):
         html = _draw(_blocks(rows, frozenset(page_of)))
         here = frozenset(cell.line for row in rows for cell in row.cells if cell.line is not None)
         page_of = dict.fromkeys(here, at) | page_of
-        drawn.append(DrawnPage(number, html, here))
+        drawn.append(DrawnPage(label, html, here))
     return DrawnPages(tuple(drawn), page_of, tuple(sorted(page_of)))
 
 

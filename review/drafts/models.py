@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from django.db import models
 
 from review.downloads import file_name
+from review.drafts.kept_pages import with_kept_pages
 from review.drafts.texts import hash_text, hashes_of_the_same_text
+from review.productions.models import SIZE_OF
 from review.records import Record
 from screenplay.comparing import LineOrigins
 from screenplay.intake import Intake
@@ -53,6 +55,9 @@ class Draft(Record):
     was current or published: for each its number, its ordinal in the draft or None for one that is OMITTED, its
     heading, and an OMITTED one's text (`screenplay.next_draft.numbering.NumberedScene`). None where they were not.
 
+    `locked_pages` are its pages, as `review.drafts.kept_pages` keeps them, where its production's pages were locked
+    when it was current or published; None where they were not.
+
     A draft that was written here has kept from which lines of `written_from`, the draft before it, its own come, as
     `line_origins` (`screenplay.comparing.LineOrigins.packed`).
 
@@ -69,6 +74,7 @@ class Draft(Record):
     bom = models.BooleanField(default=False)
     filename = models.CharField(max_length=200, blank=True)
     scene_numbers = models.JSONField(null=True, blank=True)
+    locked_pages = models.JSONField(null=True, blank=True)
     written_from = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="went_into")
     line_origins = models.JSONField(null=True, blank=True)
     uploaded_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="drafts_uploaded")
@@ -88,9 +94,16 @@ class Draft(Record):
 
     @property
     def page_setting(self) -> PageSetting:
-        """How its pages are laid out: as its production has it, with its own scene numbers where they were locked."""
+        """How its pages are laid out: as its production has it, with its own scene numbers where they were locked, and
+        as they were locked where its pages were."""
         numbers = tuple(SceneNumber(each["number"], each["ordinal"]) for each in self.scene_numbers or ())
-        return replace(self.production.page_setting, scene_numbers=numbers)
+        setting = replace(self.production.page_setting, scene_numbers=numbers)
+        return setting if self.locked_pages is None else with_kept_pages(setting, self.locked_pages)
+
+    @property
+    def paper_name(self) -> str:
+        """What its paper is called."""
+        return str(SIZE_OF[self.page_setting.paper].label)
 
     @property
     def text_key(self) -> TextKey:

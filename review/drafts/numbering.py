@@ -32,6 +32,10 @@ class NewDraftMeanwhile(Exception):  # noqa: N818 - it says what is so
     """Raised when another draft is current than the one whose numbers somebody saw."""
 
 
+class PagesAreLocked(Exception):  # noqa: N818 - it says what is so
+    """Raised for what would change pages that are locked: they have to be unlocked first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Renumbered:
     """A scene of a locked draft, and the number it would have without the lock; "" for one that would vanish."""
@@ -72,17 +76,6 @@ def number_scenes(draft: Draft, latest: Draft | None, production: Production) ->
         draft.scene_numbers = _as_json(numbers_to_come(draft, latest, production))
 
 
-def keep_numbers(production: Production) -> None:
-    """Give the draft that has become current by another's withdrawal or return its numbers, where they are locked and
-    it has none yet."""
-    draft = production.drafts.current()
-    if draft is None or draft.scene_numbers is not None or production.scene_numbers_locked_at is None:
-        return
-    before = production.drafts.standing().filter(number__lt=draft.number).last()
-    number_scenes(draft, before if before and before.scene_numbers else None, production)
-    draft.save(update_fields=["scene_numbers"])
-
-
 @transaction.atomic
 def lock_numbers(by: Member, seen: int) -> bool:
     """Lock the scene numbers as they stand in the current draft; whether they were not locked yet.
@@ -90,7 +83,7 @@ def lock_numbers(by: Member, seen: int) -> bool:
     `seen` is the number of the draft whose scene numbers the locker saw. Raises `NewDraftMeanwhile` where another is
     current by now.
     """
-    production, draft = _current(by, seen)
+    production, draft = current_as_seen(by, seen)
     if production.scene_numbers_locked_at is not None:
         return False
     if draft.scene_numbers is None:
@@ -104,18 +97,24 @@ def lock_numbers(by: Member, seen: int) -> bool:
 
 @transaction.atomic
 def unlock_numbers(by: Member, seen: int) -> bool:
-    """Let the scenes of the next draft be numbered afresh; whether their numbers were locked. `seen` is as above."""
-    production, draft = _current(by, seen)
+    """Let the scenes of the next draft be numbered afresh; whether their numbers were locked. `seen` is as above.
+
+    Raises `PagesAreLocked` where the pages are too, which have the numbers on them.
+    """
+    production, draft = current_as_seen(by, seen)
     if production.scene_numbers_locked_at is None:
         return False
+    if production.pages_locked_at is not None:
+        raise PagesAreLocked
     production.scene_numbers_locked_at = None
     production.save(update_fields=["scene_numbers_locked_at"])
     _record(by, Verb.UNLOCKED_NUMBERS, production, draft)
     return True
 
 
-def _current(by: Member, seen: int) -> tuple[Production, Draft]:
-    """The production, locked for the while as it is when a draft is published, and its current draft."""
+def current_as_seen(by: Member, seen: int) -> tuple[Production, Draft]:
+    """The production, locked for the while as it is when a draft is published, and its current draft, the one whose
+    number somebody saw: `NewDraftMeanwhile` is raised where it is another by now."""
     production = lock_for(by, Deed.SET_UP)
     draft = production.drafts.current()
     if draft is None or draft.number != seen:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from review.drafts.models import PagesKey, TextKey
-    from screenplay import LaidOut, Paper, Screenplay
+    from screenplay import LaidOut, PageSetting, Paper, Screenplay
     from screenplay.comparing import Comparison
 
 # Bytes of what is kept, as measured: for each line, and for each character in it.
@@ -31,9 +31,19 @@ def read_script(draft: Draft) -> Screenplay:
 
 
 def laid_out(draft: Draft, paper: Paper | None = None) -> LaidOut:
-    """The script of a draft with its pages by its production's setting; `paper` takes the place of the paper in it."""
+    """The script of a draft with its pages by its own setting; `paper` takes the place of the paper in it, unless its
+    pages are locked: then they are what they are on one paper alone, and ValueError is raised for another."""
     pages = draft.pages_key
-    return _lay_out(replace(pages, setting=replace(pages.setting, paper=paper)) if paper else pages)
+    if paper is None or paper is pages.setting.paper:
+        return _lay_out(pages)
+    if pages.setting.locked_pages:
+        raise ValueError("Locked pages are the same on the paper alone that they were locked on.")
+    return _lay_out(replace(pages, setting=replace(pages.setting, paper=paper)))
+
+
+def laid_out_as(draft: Draft, setting: PageSetting) -> LaidOut:
+    """The script of a draft, stored or not, with its pages by another setting than its own."""
+    return _lay_out(replace(draft.pages_key, setting=setting))
 
 
 def compare_drafts(old: Draft, new: Draft) -> Comparison:

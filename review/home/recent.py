@@ -25,6 +25,8 @@ IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.RENAMED_PRODUCTION: ("renamed the production", "renamed the production"),
     Verb.LOCKED_NUMBERS: ("locked the scene numbers", "locked the scene numbers"),
     Verb.UNLOCKED_NUMBERS: ("unlocked the scene numbers", "unlocked the scene numbers"),
+    Verb.LOCKED_PAGES: ("locked the pages", "locked the pages"),
+    Verb.UNLOCKED_PAGES: ("unlocked the pages", "unlocked the pages"),
     Verb.CHANGED_SETTINGS: ("changed the settings", "changed the settings {n} times"),
     Verb.JOINED: ("joined", "joined"),
     Verb.PUBLISHED_DRAFT: ("put up a draft", "put up {n} drafts"),

@@ -53,7 +53,7 @@ class SceneRow:
     scene: WorkingScene
     scenes: tuple[Scene, ...]
     name: str
-    page: int | None
+    page: str
     eighths: int
     state: str
     notes: NotesOnScene

@@ -14,19 +14,20 @@ TITLE_PAGE = "Title page"
 
 
 def page_name(pages: LaidOut, first_line: int, last_line: int) -> str:
-    """ "Page 3", "Pages 3 to 4" or "Title page". Lines that do not print stand where the printed line before them does.
+    """ "Page 3", "Pages 12 to 12A" or "Title page".
 
-    Lines count from 1 in the source.
+    Lines count from 1 in the source. Those that do not print stand where the printed line before them does.
     """
     first, last = _first_page(pages.layout, first_line, last_line), _last_page(pages.layout, last_line)
     if first is None or last is None:
         return TITLE_PAGE if pages.script.kinds[first_line - 1 : first_line] == (Kind.TITLE_PAGE,) else "Page 1"
-    return f"Page {first}" if first == last else f"Pages {first} to {last}"
+    begins, ends = pages.layout.label_of(first), pages.layout.label_of(last)
+    return f"Page {begins}" if first == last else f"Pages {begins} to {ends}"
 
 
 def on_page(name: str) -> str:
     """The name of a page as it stands within a sentence, after "on"."""
-    return "the title page" if name == TITLE_PAGE else name.lower()
+    return "the title page" if name == TITLE_PAGE else name.replace("Page", "page", 1)
 
 
 def _first_page(layout: Layout, first_line: int, last_line: int) -> int | None:

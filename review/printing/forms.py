@@ -6,14 +6,16 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from review.productions.models import PAPER_OF, PaperSize
+from review.productions.models import PAPER_OF, SIZE_OF, PaperSize
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from review.drafts.models import Draft
-    from review.productions.models import Production
     from screenplay import Paper
+
+
+ONE_PAPER = "The pages of this draft are locked on %s: on other paper they would not be the same pages."
 
 
 class NumbersForm(forms.Form):
@@ -23,21 +25,30 @@ class NumbersForm(forms.Form):
 
     scene_numbers = forms.BooleanField(label="Scene numbers", required=False)
 
-    def __init__(self, *args: Any, production: Production, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, draft: Draft, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["scene_numbers"].initial = production.scene_numbers_locked_at is not None
+        self.fields["scene_numbers"].initial = draft.production.scene_numbers_locked_at is not None
 
 
 class PaperForm(NumbersForm):
-    """`cleaned_data` has a Paper and two truths; what an address leaves out is the production's paper, and no."""
+    """`cleaned_data` has a Paper and a truth; what an address leaves out is the draft's paper, and no. Locked pages
+    have one paper, which `one_paper` then names."""
 
     paper = forms.ChoiceField(label="Paper", required=False, choices=PaperSize.choices, widget=forms.RadioSelect)
     scene_numbers = forms.BooleanField(label="Scene numbers in both margins", required=False)
 
-    def __init__(self, *args: Any, production: Production, **kwargs: Any) -> None:
-        super().__init__(*args, production=production, **kwargs)
-        self.usual = PaperSize(production.paper)
+    def __init__(self, *args: Any, draft: Draft, **kwargs: Any) -> None:
+        super().__init__(*args, draft=draft, **kwargs)
+        self.usual = SIZE_OF[draft.page_setting.paper]
+        self.one_paper = "" if draft.locked_pages is None else draft.paper_name
         self.fields["paper"].initial = self.usual
+        if self.one_paper:
+            self.fields["paper"] = forms.ChoiceField(
+                label="Paper",
+                required=False,
+                choices=[(self.usual, self.one_paper)],
+                error_messages={"invalid_choice": ONE_PAPER % self.one_paper},
+            )
 
     def clean_paper(self) -> Paper:
         return PAPER_OF[PaperSize(self.cleaned_data["paper"] or self.usual)]
@@ -64,7 +75,7 @@ class RevisedForm(PaperForm):
     def __init__(
         self, *args: Any, earlier: Sequence[Draft], draft: Draft, since: Draft | None = None, **kwargs: Any
     ) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, draft=draft, **kwargs)
         self.earlier = {str(each.number): each for each in earlier}
         choices = [(number, str(each)) for number, each in self.earlier.items()]
         usual = (since or earlier[0]).number

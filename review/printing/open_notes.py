@@ -76,8 +76,8 @@ def _printed_words(script: Screenplay, span: Span) -> str:
 
 def _where(pages: LaidOut, line: int) -> str:
     """The page and the scene of a source line, where it has them."""
-    page_of = pages.layout.page_of
-    page = f"page {page_of[line]}" if line in page_of else ""
+    label = pages.layout.label_at(line)
+    page = f"page {label}" if label else ""
     ordinal = pages.script.scene_of[line - 1]
     scene = f"scene {pages.scenes[ordinal - 1].number or ordinal}" if ordinal else ""
     found = ", ".join(filter(None, (page, scene))) or f"line {line}"

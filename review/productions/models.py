@@ -33,13 +33,15 @@ class PaperSize(models.TextChoices):
 
 
 PAPER_OF = {PaperSize.LETTER: Paper.LETTER, PaperSize.A4: Paper.A4}
+SIZE_OF = {paper: size for size, paper in PAPER_OF.items()}
 
 
 class Production(PostedRecord):
     """`paper` and `blank_lines_before_heading` are how its drafts are laid out, and so where every page number comes
     from. `revision_colours` are its colours in order. `language` is the BCP 47 tag of what its scripts are written in,
     empty for the server's own. `scene_numbers_locked_at` is when its scene numbers were locked, None while they follow
-    the order.
+    the order; `pages_locked_at` is when its pages were, None while each draft fills them afresh. Pages are locked only
+    while scene numbers are, and `paper` and `blank_lines_before_heading` stay as they are meanwhile.
     """
 
     name = models.CharField(max_length=120)
@@ -49,6 +51,7 @@ class Production(PostedRecord):
     revision_colours = models.JSONField(default=usual_colours)
     language = models.CharField(max_length=MOST_LANGUAGE, blank=True)
     scene_numbers_locked_at = models.DateTimeField(null=True, blank=True)
+    pages_locked_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["name"]

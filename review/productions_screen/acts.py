@@ -10,12 +10,14 @@ from django.db import transaction
 
 from review import log
 from review.access import Deed
+from review.drafts.numbering import PagesAreLocked
 from review.productions.models import Production, lock_for
 
 if TYPE_CHECKING:
     from review.people.models import Member
 
 Verb = log.Act.Verb
+LAYING_OUT = {"paper", "blank_lines_before_heading"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,8 @@ def change_settings(by: Member, wanted: Settings, seen: str) -> bool:
     """Set the production up as wanted; whether anything changed.
 
     `seen` is the mark of the settings that the change is based on. Raises `SettingsChangedMeanwhile` where others
-    stand by now, unless they are the ones wanted.
+    stand by now, unless they are the ones wanted; `PagesAreLocked` where the paper, or the blank lines before headings,
+    would change under locked pages.
     """
     production = lock_for(by, Deed.SET_UP)
     standing = settings_of(production)
@@ -73,6 +76,8 @@ def change_settings(by: Member, wanted: Settings, seen: str) -> bool:
     if standing.seen != seen:
         raise SettingsChangedMeanwhile(standing, _last_changed_by(production))
     changed = wanted.differing_from(standing)
+    if production.pages_locked_at is not None and LAYING_OUT & changed.keys():
+        raise PagesAreLocked
     for name, value in changed.items():
         setattr(production, name, list(value) if isinstance(value, tuple) else value)
     production.save(update_fields=list(changed))

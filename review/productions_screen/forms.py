@@ -11,7 +11,7 @@ from django import forms
 from django.conf import settings as server
 
 from review.productions.models import MOST_LANGUAGE, PaperSize
-from review.productions_screen.acts import Settings
+from review.productions_screen.acts import LAYING_OUT, Settings
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -126,6 +126,11 @@ class SettingsForm(forms.Form):
                 f"“{tag}” is not a language tag. One is a language’s code, with a country’s if it matters: en, en-GB."
             )
         return in_usual_case(tag)
+
+    def say_pages_are_locked(self, standing: Settings) -> None:
+        """Say beside what was changed of how pages are laid out that this stays as it is while they are locked."""
+        for name in sorted(LAYING_OUT & self.settings.differing_from(standing).keys()):
+            self.add_error(name, "The pages are locked, so this stays as it is. Unlock them first.")
 
     @property
     def settings(self) -> Settings:

@@ -9,7 +9,8 @@ from django.db import transaction
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.colours import next_colour
-from review.drafts.numbering import NewDraftMeanwhile, number_scenes
+from review.drafts.numbering import NewDraftMeanwhile
+from review.drafts.paging import carry_locks
 from review.drafts.texts import hash_text
 from review.notes.carrying import carry_notes, compared_beforehand
 from review.notes.then_and_now import NextText
@@ -89,7 +90,7 @@ def _publish(
         return earlier, False
     draft.number = production.drafts.next_number()
     draft.colour = draft.colour or next_colour(production)
-    number_scenes(draft, latest, production)
+    carry_locks(draft, latest, production)
     draft.save()
     carry_notes(draft, compared, following.wordings)
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT

@@ -6,7 +6,8 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from review.drafts.scripts import compare_drafts, laid_out
+from review.drafts.paging import setting_to_come
+from review.drafts.scripts import compare_drafts, laid_out, laid_out_as
 from review.notes.fates import fates_to_come
 from review.notes.models import Fate
 from review.publishing.doubts import doubts_about
@@ -93,19 +94,19 @@ class FirstLook:
 
 def first_look(by: Member, following: NextText) -> FirstLook:
     """What a writer is shown of a text before it goes up."""
-    draft = following.draft
-    pages = laid_out(draft)
-    before = by.production.drafts.current()
-    since = _since(by, before, following) if before else None
-    return FirstLook(pages, remarks(pages.script), doubts_about(draft.text, by.production), since)
+    draft, production = following.draft, by.production
+    before = production.drafts.current()
+    pages = laid_out_as(draft, setting_to_come(draft, before, production))
+    since = _since(by, before, following, pages) if before else None
+    return FirstLook(pages, remarks(pages.script), doubts_about(draft.text, production), since)
 
 
-def _since(by: Member, before: Draft, following: NextText) -> SinceCurrent:
+def _since(by: Member, before: Draft, following: NextText, pages: LaidOut) -> SinceCurrent:
     comparison = compare_drafts(before, following.draft)
     notes = by.production.notes.visible_to(by).not_withdrawn()
     return SinceCurrent(
         before=before,
-        pages=laid_out(following.draft).page_count - laid_out(before).page_count,
+        pages=pages.page_count - laid_out(before).page_count,
         scenes=_scenes(comparison),
         lines=_lines(comparison),
         notes=counted(fates_to_come(notes, following)),

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from review.drafts.drawn_pages import draw_rows
 from review.drafts.numbering import numbers_to_come
+from review.drafts.paging import setting_to_come
 from review.rewriting.current_text import CurrentText
 from screenplay import lay_out, parse
 from screenplay.fountain import split_lines
-from screenplay.next_draft import placed_numbers
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -47,11 +46,14 @@ class WorkingPages:
     @cached_property
     def numbers(self) -> tuple[NumberedScene, ...]:
         """The numbers that the scenes get when this is put up; none where the production's are not locked."""
+        return numbers_to_come(*self._to_come, self.working.production) if self._to_come else ()
+
+    @cached_property
+    def _to_come(self) -> tuple[Draft, Draft] | None:
+        """This as the draft that it is to become, and the one it comes after; None where nothing is locked."""
         production = self.working.production
-        if production.scene_numbers_locked_at is None:
-            return ()
-        draft = production.drafts.current()
-        return numbers_to_come(self.current_text(draft).following.draft, draft, production) if draft else ()
+        draft = production.drafts.current() if production.scene_numbers_locked_at is not None else None
+        return (self.current_text(draft).following.draft, draft) if draft else None
 
     @cached_property
     def script(self) -> Screenplay:
@@ -60,8 +62,9 @@ class WorkingPages:
 
     @cached_property
     def laid_out(self) -> LaidOut:
-        """The working text as it would print."""
-        setting = replace(self.working.production.page_setting, scene_numbers=placed_numbers(self.numbers))
+        """The working text as it would print when it is put up."""
+        production = self.working.production
+        setting = setting_to_come(*self._to_come, production) if self._to_come else production.page_setting
         return lay_out(self.script, setting)
 
     def scenes_in(self, scene: WorkingScene) -> tuple[Scene, ...]:
@@ -74,10 +77,10 @@ class WorkingPages:
         lines = self.lines.get(scene.pk, range(0))
         return any(found.first_line > lines.start for found in self.scenes_in(scene))
 
-    def page_of(self, scene: WorkingScene) -> int | None:
-        """The page on which the first line of a working scene is printed."""
-        page_of = self.laid_out.layout.page_of
-        return next((page_of[line] for line in self.lines.get(scene.pk, range(0)) if line in page_of), None)
+    def page_of(self, scene: WorkingScene) -> str:
+        """What the page is called on which the first line of a working scene is printed; "" where none is."""
+        labels = map(self.laid_out.layout.label_at, self.lines.get(scene.pk, range(0)))
+        return next(filter(None, labels), "")
 
     def notes_on(self, notes: Mapping[int, int]) -> dict[int, list[int]]:
         """The notes by the scene they are on; `notes` gives the line of the working text at which each stands."""
@@ -89,17 +92,18 @@ class WorkingPages:
                 found[keys[at - 1]].append(note)
         return found
 
-    def drawn(self, scene: WorkingScene) -> list[tuple[int | None, SafeString]]:
-        """The pages, by number, that a working scene is on, each with the scene's rows alone."""
+    def drawn(self, scene: WorkingScene) -> list[tuple[str, SafeString]]:
+        """The pages that a working scene is on, by what they are called, "" for the title page, each with the scene's
+        rows alone."""
         lines = self.lines.get(scene.pk, range(0))
-        drawn: list[tuple[int | None, SafeString]] = []
+        drawn: list[tuple[str, SafeString]] = []
         for page in self.laid_out.layout.pages:
             at = [place for place, row in enumerate(page.rows) if any(cell.line in lines for cell in row.cells)]
             if at:
-                drawn.append((page.number, draw_rows(page.rows[at[0] : at[-1] + 1])))
+                drawn.append((page.label, draw_rows(page.rows[at[0] : at[-1] + 1])))
         title = self.laid_out.layout.title_page
         if title and any(cell.line in lines for row in title for cell in row.cells):
-            drawn.insert(0, (None, draw_rows(title)))
+            drawn.insert(0, ("", draw_rows(title)))
         return drawn
 
     def warnings_in(self, scene: WorkingScene) -> list[tuple[int, str]]:

@@ -74,10 +74,13 @@ class ColumnHead:
 
 @dataclass(frozen=True, slots=True)
 class VoiceRow:
-    """A character's figures, and the same character's in the draft before: None where they had no word there."""
+    """A character's figures, and the same character's in the draft before: None where they had no word there; and what
+    the pages are called on which they first and last speak, "" for none."""
 
     voice: Voice
     earlier: Voice | None
+    first_page: str
+    last_page: str
 
     @property
     def is_short(self) -> bool:
@@ -140,8 +143,13 @@ def _head(column: Column, order: SortOrder) -> ColumnHead:
 def voice_rows(draft: Draft, earlier: Draft | None, order: SortOrder) -> list[VoiceRow]:
     """A line for each character who speaks in the draft, in order; equals by name."""
     before = _voices_by_present_name(earlier, draft) if earlier else {}
+    layout = laid_out(draft).layout
     lines = [
-        VoiceRow(voice, before.get(voice.name))
+        VoiceRow(
+            voice,
+            before.get(voice.name),
+            *(layout.label_of(page) if page else "" for page in (voice.first_page, voice.last_page)),
+        )
         for voice in sorted(voices_of(draft), key=lambda voice: same_name(voice.name))
     ]
     return sorted(lines, key=lambda line: order.column.of(line.voice), reverse=order.descends)

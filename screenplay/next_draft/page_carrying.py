@@ -44,7 +44,7 @@ def carry_pages(
     """What each locked page begins with in `comparison.new`, from what it begins with in `comparison.old`.
 
     The numbers are those of both drafts' scenes where these are locked too. Every label is in the result, in the same
-    order. Laid out by it the new draft has these pages and those added since, which `lock_pages` then locks as well.
+    order. Laid out by it the new draft has these pages and those added since, which `beginnings` then locks as well.
     """
     return _Carrying(comparison, old_numbers, new_numbers).carried(locked)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from screenplay.page.layout import in_pages, paginate
 from screenplay.page.line_places import LinePlace, arrangement
-from screenplay.page.locked_pages import PageSwap, lock_pages, page_swap
+from screenplay.page.locked_pages import PageSwap, beginnings, page_swap, pages_with
 from screenplay.page.page_labels import LockedPage
 from screenplay.page.paper import (
     CHARACTERS_PER_INCH,
@@ -48,14 +48,15 @@ __all__ = [
     "Row",
     "SceneNumber",
     "arrangement",
+    "beginnings",
     "clipped",
     "columns",
     "columns_of",
     "in_pages",
     "is_between",
-    "lock_pages",
     "number_between",
     "page_swap",
+    "pages_with",
     "paginate",
     "printed_entry",
     "same_number",

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.page.page_labels import LockedPage
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection, Iterable, Iterator
 
     from screenplay.page.rows import Layout, Page, Row
 
@@ -20,7 +21,7 @@ class PageSwap(NamedTuple):
     into: tuple[str, ...]
 
 
-def lock_pages(layout: Layout) -> tuple[LockedPage, ...]:
+def beginnings(layout: Layout) -> tuple[LockedPage, ...]:
     """What each page begins with: laid out with these, the same text has the same pages.
 
     Given to the page setting of a later draft, as `screenplay.next_draft.carry_pages` brings them there, they keep each
@@ -47,6 +48,26 @@ def page_swap(old: Layout, new: Layout) -> PageSwap:
     out = [label for label in before if label in changed or label not in after]
     into = [label for label in after if label in changed or label not in before]
     return PageSwap(tuple(out), tuple(into))
+
+
+def pages_with(locked: Iterable[LockedPage], layout: Layout) -> list[int]:
+    """The pages of another layout of the same text, by number, on which stands what each locked page begins with. One
+    that has nothing to begin with is where the page before it is."""
+    starts: dict[int, list[tuple[int, int]]] = defaultdict(list)  # of each line: (offset, page)
+    omitted: dict[str, int] = {}
+    for page in layout.pages:
+        for row in page.rows:
+            if row.added == "omitted" and row.number is not None:
+                omitted[row.number] = page.number
+            for cell in row.cells:
+                if cell.line is not None:
+                    starts[cell.line].append((cell.runs[0].start, page.number))
+    found = [1]
+    for begins in locked:
+        here = starts.get(begins.line or 0, [])
+        before = [number for offset, number in here if offset <= begins.offset] or [number for _, number in here[:1]]
+        found.append(max(before) if before else omitted.get(begins.omitted, found[-1]))
+    return found[1:]
 
 
 def _beginning(page: Page, met: Collection[int]) -> LockedPage:

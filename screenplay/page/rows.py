@@ -139,3 +139,7 @@ class Layout:
     def label_of(self, number: int) -> str:
         """What a page is called, by its number as `page_of` has it."""
         return self.pages[number - 1].label
+
+    def label_at(self, line: int) -> str:
+        """What the page is called on which a source line first stands; "" for one that prints nothing."""
+        return self.label_of(self.page_of[line]) if line in self.page_of else ""

@@ -24,7 +24,7 @@ class Voice:
 
     A speech is a cue with something under it. `words` are those said or sung, parentheticals and notes left out, and
     `share` is their part, 0 to 1, of all words spoken in the script. `scenes` is the number of scenes with a speech of
-    theirs; `first_page` and `last_page` are where their first and last speech begins.
+    theirs; `first_page` and `last_page`, counted from 1, are where their first and last speech begins.
     `longest_speech` is its number of words, the first such if there are several, and `longest_speech_line` the source
     line of its cue; `mean_words` is words a speech.
 

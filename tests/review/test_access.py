@@ -115,6 +115,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "revised-pages": of_a_production(PAGE),
     "revised-pages-pdf": of_a_production((NOT_FOUND, WRONG_METHOD)),  # of the first draft there are none
     "scene-numbers": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)) | {"producer": (OPEN, REFUSED_FORM)},
+    "locked-pages": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)) | {"producer": (OPEN, REFUSED_FORM)},
     "changes": of_a_production(LEADS),
     "changes-between": of_a_production(PAGE),
     "change-sheet-mine": of_a_production(LEADS),

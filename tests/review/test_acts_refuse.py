@@ -15,6 +15,7 @@ from review.decisions.acts import decide, place_note
 from review.drafts.acts import put_up_again, withdraw_draft
 from review.drafts.models import Draft
 from review.drafts.numbering import lock_numbers, unlock_numbers
+from review.drafts.paging import lock_pages, unlock_pages
 from review.log import Act
 from review.notes.acts import correct_note, leave_note, reply, withdraw_note
 from review.notes.models import Audience, Note, Reply
@@ -49,6 +50,8 @@ FOR_WRITERS: dict[str, Callable[[Member, Draft], object]] = {
     "take the web page": lambda by, draft: take_web_page(by, draft, scene_numbers=False),
     "lock the numbers": lambda by, draft: lock_numbers(by, draft.number),
     "unlock the numbers": lambda by, draft: unlock_numbers(by, draft.number),
+    "lock the pages": lambda by, draft: lock_pages(by, draft.number),
+    "unlock the pages": lambda by, draft: unlock_pages(by, draft.number),
     "change the settings": lambda by, draft: _change_settings(by),
     "decide": lambda by, draft: decide(by, make_note(by, draft), "accepted", "", 0, uuid.uuid4()),
     "place a note": lambda by, draft: place_note(by, make_note(by, draft), draft, None),

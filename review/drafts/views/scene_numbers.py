@@ -12,6 +12,7 @@ from review.access import Deed
 from review.drafts.forms import LOCK, LockForm
 from review.drafts.numbering import (
     NewDraftMeanwhile,
+    PagesAreLocked,
     lock_numbers,
     numbered_scenes,
     unlock_numbers,
@@ -41,6 +42,8 @@ def scene_numbers(request: HttpRequest, member: Member) -> HttpResponse:
     except NewDraftMeanwhile:
         sentence = "Another draft came up while you looked at this. Nothing has changed: here is how it stands now."
         return _show(request, member, sentence, CONFLICT)
+    except PagesAreLocked:
+        return _show(request, member, "The pages are locked too: unlock them first. Nothing has changed.", CONFLICT)
     word = "locked" if locking else "unlocked"
     messages.success(request, f"The scene numbers are {word}." if is_new else f"They were {word} already.")
     return redirect("scene-numbers", member.production.public_id)
@@ -54,6 +57,7 @@ def _show(request: HttpRequest, member: Member, sentence: str = "", status: int 
         "draft": draft,
         "sentence": sentence,
         "is_locked": member.production.scene_numbers_locked_at is not None,
+        "has_locked_pages": member.production.pages_locked_at is not None,
         "was_numbered": draft is not None and draft.scene_numbers is not None,
         "scenes": scenes,
         "standing": sum(scene.ordinal is not None for scene in scenes),

@@ -74,10 +74,15 @@ def contents(pages: LaidOut) -> dict[str, Any]:
             {"line": line.line, "kind": str(line.kind), "scene": line.scene, "page": line.page}
             for line in lines_of(pages.script, pages.layout)
         ],
-        "scenes": [asdict(scene) for scene in pages.scenes],
+        "scenes": [_told(scene) for scene in pages.scenes],
         "characters": [asdict(character) for character in pages.characters],
         "warnings": [asdict(warning) for warning in pages.script.warnings],
     }
+
+
+def _told(scene: Scene) -> dict[str, Any]:
+    """A scene as the JSON has it. The pages of a file are counted, never locked: they are called by their numbers."""
+    return {name: value for name, value in asdict(scene).items() if name != "page_label"}
 
 
 def report(pages: LaidOut) -> str:
@@ -122,7 +127,7 @@ def _scene_rows(scenes: tuple[Scene, ...]) -> list[str]:
         [
             str(scene.ordinal),
             scene.number or "",
-            str(scene.page or ""),
+            scene.page_label,
             in_pages(scene.eighths),
             str(scene.first_line),
             _shortened(scene.heading, 52),

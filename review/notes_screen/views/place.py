@@ -116,7 +116,7 @@ def _choices(note: Note, draft: Draft) -> list[tuple[str, str, str]]:
     """What a note on a scene or a character can be on: the form's value, the name, and where that is."""
     if note.subject == Subject.SCENE:
         return [
-            (str(scene.first_line), f"{scene.number or scene.ordinal} {scene.heading}", f"Page {scene.page or 1}")
+            (str(scene.first_line), f"{scene.number or scene.ordinal} {scene.heading}", f"Page {scene.page_label or 1}")
             for scene in laid_out(draft).scenes
         ]
     if note.subject == Subject.CHARACTER:

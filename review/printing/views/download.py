@@ -38,9 +38,10 @@ def draft_download(request: HttpRequest, member: Member, number: int) -> HttpRes
 @members_who_may(Deed.PUBLISH)
 def draft_text(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
-    form = PaperForm(request.GET, production=draft.production)
+    form = PaperForm(request.GET, draft=draft)
     if not form.is_valid():
-        return HttpResponse("There is no such paper.", status=UNPROCESSABLE, content_type="text/plain; charset=utf-8")
+        sentence = form.errors["paper"][0] if form.one_paper else "There is no such paper."
+        return HttpResponse(sentence, status=UNPROCESSABLE, content_type="text/plain; charset=utf-8")
     told = form.cleaned_data
     text = take_text(member, draft, told["paper"], scene_numbers=told["scene_numbers"])
     return download(text, draft.file_name("txt"), "text/plain; charset=utf-8")
@@ -50,7 +51,7 @@ def draft_text(request: HttpRequest, member: Member, number: int) -> HttpRespons
 @members_who_may(Deed.PUBLISH)
 def draft_html(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
-    form = NumbersForm(request.GET, production=draft.production)
+    form = NumbersForm(request.GET, draft=draft)
     form.is_valid()  # a box is ticked or not, whatever is sent
     page = take_web_page(member, draft, scene_numbers=form.cleaned_data["scene_numbers"])
     return download(page, draft.file_name("html"), "text/html; charset=utf-8")

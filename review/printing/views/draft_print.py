@@ -71,14 +71,14 @@ def _draft_or_404(member: Member, number: int) -> Draft:
 
 
 def _print_form(draft: Draft, request: HttpRequest | None = None) -> PrintForm:
-    return PrintForm(request.GET if request else None, production=draft.production, auto_id="print-%s")
+    return PrintForm(request.GET if request else None, draft=draft, auto_id="print-%s")
 
 
 def _sides_form(draft: Draft, request: HttpRequest | None = None) -> SidesForm:
     """The form for the sides of those who speak in a scene of the draft, most words first."""
     characters = [character.name for character in characters_of(read_script(draft))]
     told = request.GET if request else None
-    return SidesForm(told, production=draft.production, characters=characters, auto_id="sides-%s")
+    return SidesForm(told, draft=draft, characters=characters, auto_id="sides-%s")
 
 
 def _ask(
@@ -93,7 +93,7 @@ def _ask(
     }
     if may(member, Deed.PUBLISH):
         context["copies"] = {
-            "text": PaperForm(production=draft.production, auto_id="text-%s"),
-            "html": NumbersForm(production=draft.production, auto_id="html-%s"),
+            "text": PaperForm(draft=draft, auto_id="text-%s"),
+            "html": NumbersForm(draft=draft, auto_id="html-%s"),
         }
     return render(request, "printing/draft_print.html", context, status=status)

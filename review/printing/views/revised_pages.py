@@ -38,7 +38,7 @@ def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> Http
     draft, earlier = _drafts_or_404(member, number)
     if not earlier:
         raise Http404("The first draft has no revised pages.")
-    form = RevisedForm(request.GET, production=draft.production, earlier=earlier, draft=draft, auto_id="revised-%s")
+    form = RevisedForm(request.GET, earlier=earlier, draft=draft, auto_id="revised-%s")
     if not form.is_valid():
         return _ask(request, member, draft, earlier, earlier[0], form)
     told = form.cleaned_data
@@ -76,7 +76,7 @@ def _ask(
 ) -> HttpResponse:
     revised: Revised | None = revised_since(since, draft) if since else None
     if form is None and since:
-        form = RevisedForm(production=draft.production, earlier=earlier, draft=draft, since=since, auto_id="revised-%s")
+        form = RevisedForm(earlier=earlier, draft=draft, since=since, auto_id="revised-%s")
     context = {"member": member, "draft": draft, "since": since, "revised": revised, "form": form}
     status = UNPROCESSABLE if form is not None and form.errors else 200
     return render(request, "printing/revised_pages.html", context, status=status)

@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.drafts.numbering import PagesAreLocked
 from review.people.guard import members_who_may
 from review.productions.models import PaperSize
 from review.productions_screen.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
@@ -39,6 +40,9 @@ def settings(request: HttpRequest, member: Member) -> HttpResponse:
     except SettingsChangedMeanwhile as meanwhile:
         again = _form(form.settings, seen=meanwhile.settings.seen)
         return _show(request, member, again, status=CONFLICT, meanwhile=meanwhile)
+    except PagesAreLocked:
+        form.say_pages_are_locked(settings_of(member.production))
+        return _show(request, member, form, status=CONFLICT)
     messages.success(request, "Saved. Every page number follows these settings." if is_new else "Nothing has changed.")
     return redirect("settings", member.production.public_id)
 

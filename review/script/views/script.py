@@ -83,25 +83,25 @@ def _is_shown(card: NoteCard, showing: str) -> bool:
 class ShownPage:
     """A page as this member sees it: its HTML with the noted lines marked, and the cards for its margin."""
 
-    number: int | None
+    label: str
     html: SafeString
     cards: list[NoteCard] = field(default_factory=list)
 
     @property
     def margin(self) -> str:
-        return margin_name(self.number)
+        return margin_name(self.label)
 
 
-def margin_name(number: int | None) -> str:
-    """The id of the margin of a page, of the title page for None."""
-    return f"notes-on-page-{number}" if number else "notes-on-title-page"
+def margin_name(label: str) -> str:
+    """The id of the margin of a page, by what it is called, "" for the title page."""
+    return f"notes-on-page-{label}" if label else "notes-on-title-page"
 
 
 def margin_of(draft: Draft, card: NoteCard) -> str | None:
     """The id of the margin where the card stands on the draft's script, None where it stands in none."""
     drawn = draw_pages(draft)
     line = _line_beside(drawn, card)
-    return None if line is None else margin_name(drawn.pages[drawn.page_of[line]].number)
+    return None if line is None else margin_name(drawn.pages[drawn.page_of[line]].label)
 
 
 def _line_beside(drawn: DrawnPages, card: NoteCard) -> int | None:
@@ -118,7 +118,7 @@ def _pages_with_notes(drawn: DrawnPages, cards: Iterable[NoteCard]) -> list[Show
             beside[line].append(card)
             noted.update(range(card.stands.at.first_line, card.stands.at.last_line + 1), (line,))
     markers = {line: _marker(here) for line, here in beside.items()}
-    shown = [ShownPage(page.number, page.with_notes(frozenset(noted), markers)) for page in drawn.pages]
+    shown = [ShownPage(page.label, page.with_notes(frozenset(noted), markers)) for page in drawn.pages]
     for line, here in beside.items():
         shown[drawn.page_of[line]].cards.extend(here)
     return shown

@@ -15,9 +15,12 @@ from review.decisions.acts import decide
 from review.log import Act
 from review.notes.models import Audience, Fate
 from review.people.models import Department
+from review.printing.acts import print_draft
 from review.productions.models import PaperSize, Production
+from screenplay import Paper
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 from tests.pdf import properties, sheets
+from tests.review.locked_film import GROWN, lock_all, put_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -284,3 +287,20 @@ def test_asking_for_headers_alone_takes_no_copy(crew: Member, reader: Client) ->
     assert reader.head(address("draft-pdf", crew)).status_code == 405
     assert reader.head(address("draft-sides", crew), {"character": "NELL"}).status_code == 405
     assert not Act.objects.filter(verb__in=[Act.Verb.PRINTED_DRAFT, Act.Verb.PRINTED_SIDES]).exists()
+
+
+def test_locked_pages_are_printed_on_their_own_paper_alone(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    put_up(writer, GROWN)
+    lock_all(writer)
+    client = signed_in(crew)
+    shown = client.get(reverse("draft-print", args=[crew.production.public_id, 1])).content.decode()
+    assert "On US Letter" in shown
+    assert "A4" not in shown
+    for name in ("draft-pdf", "draft-sides"):
+        answer = client.get(reverse(name, args=[crew.production.public_id, 1]), {"paper": "a4", "character": "NELL"})
+        assert answer.status_code == 422
+        assert "The pages of this draft are locked on US Letter" in answer.content.decode()
+    text = signed_in(writer).get(reverse("draft-text", args=[crew.production.public_id, 1]), {"paper": "a4"})
+    assert (text.status_code, "locked on US Letter" in text.content.decode()) == (422, True)
+    with pytest.raises(ValueError, match="on the paper alone"):
+        print_draft(crew, writer.production.drafts.get(), Paper.A4, scene_numbers=False, with_notes=False)

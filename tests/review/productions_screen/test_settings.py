@@ -9,12 +9,14 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.access import Role
+from review.drafts.paging import unlock_pages
 from review.drafts.scripts import laid_out
 from review.log import Act
 from review.productions.models import USUAL_COLOURS, Production
 from review.productions_screen.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
 from review.productions_screen.forms import in_usual_case, wrong_with_colours
 from tests.factories import SCRIPT, make_draft, make_member
+from tests.review.locked_film import WHOLE, lock_all, put_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -213,3 +215,32 @@ def test_the_pages_of_the_script_say_their_language(writer: Member, signed_in: S
     save(client, writer, language="pt-br")
     page = page_of(client.get(reverse("script", args=[writer.production.public_id, draft.number])))
     assert {str(paper["lang"]) for paper in page.select(".paper")} == {"pt-BR"}
+
+
+@pytest.fixture
+def with_locked_pages(writer: Member) -> Member:
+    put_up(writer, WHOLE)
+    lock_all(writer)
+    return writer
+
+
+def test_what_lays_pages_out_stays_while_they_are_locked(with_locked_pages: Member, signed_in: SignIn) -> None:
+    member, client = with_locked_pages, signed_in(with_locked_pages)
+    for changed in ({"paper": "a4"}, {"blank_lines_before_heading": "1"}):
+        before = standing(member)
+        answer = save(client, member, name="Neap Tide", **changed)
+        assert answer.status_code == 409
+        assert "The pages are locked, so this stays as it is. Unlock them first." in answer.text
+        assert standing(member) == before
+    unlock_pages(member, 1)
+    assert save(client, member, paper="a4").status_code == 302
+    assert standing(member).paper == "a4"
+
+
+def test_all_else_is_set_while_pages_are_locked(with_locked_pages: Member, signed_in: SignIn) -> None:
+    client = signed_in(with_locked_pages)
+    page = client.get(address(with_locked_pages)).text
+    assert "stays as it is while the pages are locked" in page
+    assert "See or unlock the pages" in page
+    assert save(client, with_locked_pages, name="Neap Tide").status_code == 302
+    assert standing(with_locked_pages).name == "Neap Tide"

@@ -12,7 +12,7 @@ import pytest
 
 from screenplay import PageSetting, compare, paginate, parse
 from screenplay.next_draft import carry_pages
-from screenplay.page import SceneNumber, lock_pages, page_swap
+from screenplay.page import SceneNumber, beginnings, page_swap
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,7 +36,7 @@ def laid_out(before: str, *drafts: str) -> list[Layout]:
     """The first draft, whose pages are locked as they are, and those after it."""
     layouts = [paginate(parse(before))]
     for text in drafts:
-        locked = carry_pages(lock_pages(layouts[-1]), compare(before, text))
+        locked = carry_pages(beginnings(layouts[-1]), compare(before, text))
         layouts.append(paginate(parse(text), PageSetting(locked_pages=locked)))
         before = text
     return layouts
@@ -163,7 +163,7 @@ def test_a_scene_cut_under_the_lock_begins_its_page_as_omitted() -> None:
         SceneNumber(number, None if scene == first_on_2 else scene - (scene > first_on_2))
         for number, scene in ((number, ordinal or 0) for number, ordinal in NUMBERS)
     )
-    locked = carry_pages(lock_pages(old), compare(MANY_SCENES, text), NUMBERS, numbers)
+    locked = carry_pages(beginnings(old), compare(MANY_SCENES, text), NUMBERS, numbers)
     new = paginate(parse(text), PageSetting(scene_numbers=numbers, locked_pages=locked))
     assert (new.pages[1].label, new.pages[1].rows[0].text, new.pages[1].rows[0].number) == (
         "2",
@@ -171,7 +171,7 @@ def test_a_scene_cut_under_the_lock_begins_its_page_as_omitted() -> None:
         str(first_on_2),
     )
     assert page_swap(old, new) == (("2",), ("2",))
-    again = carry_pages(lock_pages(new), compare(text, MANY_SCENES), numbers, NUMBERS)
+    again = carry_pages(beginnings(new), compare(text, MANY_SCENES), numbers, NUMBERS)
     back = paginate(parse(MANY_SCENES), PageSetting(scene_numbers=NUMBERS, locked_pages=again))
     assert [page.rows for page in back.pages] == [page.rows for page in old.pages]
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from screenplay import Kind, PageSetting, Paper, compare, paginate, parse
 from screenplay.next_draft import carry_pages
-from screenplay.page import lock_pages, page_swap
+from screenplay.page import beginnings, page_swap
 from screenplay.page.page_labels import first_of, last_of
 from screenplay.page.scene_numbers import reading_order
 from screenplay.printing import print_pages
@@ -96,7 +96,7 @@ def drafts(writer: Writer, paper: Paper = Paper.LETTER) -> Iterator[tuple[Screen
     for _ in range(DRAFTS):
         writer.rewrite()
         new = parse(writer.text)
-        locked = carry_pages(lock_pages(layout), compare(script, new))
+        locked = carry_pages(beginnings(layout), compare(script, new))
         new_layout = paginate(new, PageSetting(paper, locked_pages=locked))
         yield script, layout, new, new_layout
         script, layout = new, new_layout
@@ -162,7 +162,7 @@ def test_pages_are_never_too_long_and_print_everything_once_in_reading_order(see
 @given(any_text, any_text)
 def test_pages_of_any_text_are_carried_to_any_other(before: str, after: str) -> None:
     old, new = parse(before), parse(after)
-    locked = lock_pages(paginate(old))
+    locked = beginnings(paginate(old))
     carried: tuple[LockedPage, ...] = carry_pages(locked, compare(old, new))
     assert [page.label for page in carried] == [page.label for page in locked]
     layout = paginate(new, PageSetting(locked_pages=carried))

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screenplay import PageSetting, Paper, paginate, parse
-from screenplay.page import LockedPage, PageSwap, lock_pages, page_swap
+from screenplay.page import LockedPage, PageSwap, SceneNumber, beginnings, page_swap, pages_with
 from screenplay.printing import print_pages
 from tests.printed_copy import pages_of, swapped
 from tests.screenplay.page.test_layout_laws import SCRIPTS
@@ -21,7 +21,7 @@ SAID = "INT. SHED\n\n" + "Dark.\n\n" * 24 + "NELL\n" + " ".join(f"word{number}" 
 
 
 def test_a_page_begins_with_a_line() -> None:
-    assert lock_pages(paginate(parse(LONG))) == (
+    assert beginnings(paginate(parse(LONG))) == (
         LockedPage("1", 1),
         LockedPage("2", LONG[: LONG.index("Line 27.")].count("\n") + 1),
         LockedPage("3", LONG[: LONG.index("Line 54.")].count("\n") + 1),
@@ -30,7 +30,7 @@ def test_a_page_begins_with_a_line() -> None:
 
 def test_a_page_may_begin_within_a_line_and_not_with_the_cue_said_again() -> None:
     layout = paginate(parse(SAID))
-    second = lock_pages(layout)[1]
+    second = beginnings(layout)[1]
     assert layout.pages[1].rows[0].text.strip() == "NELL (CONT'D)"
     words = SAID.splitlines()[second.line - 1 if second.line else 0][second.offset :]
     assert words.startswith(layout.pages[1].rows[1].text.strip())
@@ -42,10 +42,10 @@ def test_a_page_may_begin_within_a_line_and_not_with_the_cue_said_again() -> Non
 def test_locking_changes_no_page(text: str, paper: Paper) -> None:
     script, free = parse(text), PageSetting(paper)
     layout = paginate(script, free)
-    locked = paginate(script, replace(free, locked_pages=lock_pages(layout)))
+    locked = paginate(script, replace(free, locked_pages=beginnings(layout)))
     assert [(page.label, page.rows) for page in locked.pages] == [(page.label, page.rows) for page in layout.pages]
     assert (locked.scene_eighths, locked.lead_in_eighths) == (layout.scene_eighths, layout.lead_in_eighths)
-    assert lock_pages(locked) == lock_pages(layout)
+    assert beginnings(locked) == beginnings(layout)
     assert page_swap(layout, locked) == PageSwap((), ())
 
 
@@ -74,3 +74,24 @@ def test_locked_pages_that_begin_nowhere_run_together_with_the_last_that_does() 
 
 def test_a_script_that_prints_nothing_has_no_locked_pages_either() -> None:
     assert paginate(parse(""), replace(LETTER, locked_pages=(LockedPage("1", 1),))).pages == ()
+
+
+def test_it_is_known_where_the_text_of_each_locked_page_is_on_other_pages() -> None:
+    numbers = (SceneNumber("1", None), SceneNumber("2", 1))
+    script = parse(SAID)
+    second = beginnings(paginate(script))[1]
+    locked = (
+        LockedPage("1", omitted="1"),
+        LockedPage("2", 1),
+        LockedPage("3", second.line, second.offset),
+        LockedPage("4"),
+    )
+    layout = paginate(script, replace(LETTER, scene_numbers=numbers))
+    assert pages_with(locked, layout) == [1, 1, 2, 2]
+
+
+@settings(deadline=None, max_examples=60)
+@given(SCRIPTS, st.sampled_from(Paper))
+def test_the_text_of_each_page_begins_it_on_the_same_pages(text: str, paper: Paper) -> None:
+    layout = paginate(parse(text), PageSetting(paper))
+    assert pages_with(beginnings(layout), layout) == [page.number for page in layout.pages]

@@ -1,0 +1,68 @@
+"""The screen on which a production's pages are locked and unlocked: what each would do, and the doing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from review.access import Deed
+from review.drafts.forms import LOCK, LockForm
+from review.drafts.numbering import NewDraftMeanwhile
+from review.drafts.paging import (
+    LockedOtherwise,
+    NumbersNotLocked,
+    has_paper_of,
+    lock_pages,
+    locked_and_free,
+    unlock_pages,
+)
+from review.people.guard import members_who_may
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+INVALID, CONFLICT = 422, 409
+MEANWHILE = "Another draft came up while you looked at this. Nothing has changed: here is how it stands now."
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.SET_UP)
+def locked_pages(request: HttpRequest, member: Member) -> HttpResponse:
+    if request.method != "POST":
+        return _show(request, member)
+    form = LockForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, "Say again what is to be done: nothing has changed.", INVALID)
+    locking = form.cleaned_data["act"] == LOCK
+    try:
+        is_new = (lock_pages if locking else unlock_pages)(member, form.cleaned_data["draft"])
+    except NewDraftMeanwhile:
+        return _show(request, member, MEANWHILE, CONFLICT)
+    except NumbersNotLocked:
+        return _show(request, member, "The scene numbers are locked first. Nothing has changed.", CONFLICT)
+    except LockedOtherwise:
+        return _show(request, member, "Nothing has changed: see below what stands in the way.", CONFLICT)
+    word = "locked" if locking else "unlocked"
+    messages.success(request, f"The pages are {word}." if is_new else f"They were {word} already.")
+    return redirect("locked-pages", member.production.public_id)
+
+
+def _show(request: HttpRequest, member: Member, sentence: str = "", status: int = 200) -> HttpResponse:
+    production = member.production
+    draft = production.drafts.current()
+    context = {
+        "member": member,
+        "draft": draft,
+        "sentence": sentence,
+        "is_locked": production.pages_locked_at is not None,
+        "has_numbers": production.scene_numbers_locked_at is not None,
+        "was_locked": draft is not None and draft.locked_pages is not None,
+        "is_as_set_up": draft is None or has_paper_of(draft, production),
+        "told": locked_and_free(draft) if draft else None,
+    }
+    return render(request, "drafts/locked_pages.html", context, status=status)

@@ -1,0 +1,229 @@
+"""Locking a production's pages: what the drafts get, what the screen says, and who may.
+
+A page added behind locked page 12 is 12A (common practice in the trade).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from review.access import Role
+from review.drafts.acts import put_up_again, withdraw_draft
+from review.drafts.numbering import NewDraftMeanwhile, PagesAreLocked, lock_numbers, unlock_numbers
+from review.drafts.paging import LockedOtherwise, NumbersNotLocked, lock_pages, locked_and_free, unlock_pages
+from review.drafts.scripts import laid_out
+from review.log import Act
+from review.people.models import Department
+from review.productions.models import PaperSize, Production
+from tests.factories import make_member
+from tests.review.locked_film import AS_LOCKED, GROWN, GROWN_TO, SHRUNK, WHOLE, lock_all, put_up
+from tests.screenplay.next_draft.test_page_carrying import begins
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+pytestmark = pytest.mark.django_db
+
+
+def pages(draft: Draft) -> dict[str, str]:
+    """What each page of a draft as it is stored begins with, by what it is called."""
+    stored = type(draft).objects.select_related("production").get(pk=draft.pk)
+    return begins(laid_out(stored).layout)
+
+
+def address(member: Member) -> str:
+    return reverse("locked-pages", args=[member.production.public_id])
+
+
+def words(client: Client, at: str) -> str:
+    return " ".join(BeautifulSoup(client.get(at).content, "html.parser").get_text(" ").split())
+
+
+@pytest.fixture
+def locked(writer: Member) -> Draft:
+    """A draft of three pages, which are locked."""
+    draft = put_up(writer, WHOLE)
+    lock_all(writer)
+    return draft
+
+
+def test_pages_begin_where_they_began_through_three_drafts(writer: Member, locked: Draft) -> None:
+    grown, shrunk = put_up(writer, GROWN), put_up(writer, SHRUNK)
+    assert pages(locked) == AS_LOCKED
+    assert pages(grown) == GROWN_TO
+    assert pages(shrunk) == GROWN_TO
+    assert pages(put_up(writer, f"{WHOLE}\nThe end.\n")) == GROWN_TO | {"3A": "The end."}
+
+
+def test_a_draft_without_the_lock_fills_its_pages_afresh(writer: Member) -> None:
+    put_up(writer, WHOLE)
+    lock_numbers(writer, 1)
+    grown = put_up(writer, GROWN)
+    assert grown.locked_pages is None
+    assert list(pages(grown)) == ["1", "2", "3", "4"]
+
+
+def test_pages_are_locked_once_the_scene_numbers_are(writer: Member) -> None:
+    put_up(writer, WHOLE)
+    with pytest.raises(NumbersNotLocked):
+        lock_pages(writer, 1)
+    lock_numbers(writer, 1)
+    assert [lock_pages(writer, 1), lock_pages(writer, 1)] == [True, False]
+    act = Act.objects.get(verb=Act.Verb.LOCKED_PAGES)
+    assert act.details == {"number": 1, "pages": ["1", "2", "3"]}
+
+
+def test_scene_numbers_stay_locked_as_long_as_the_pages_have_them(
+    writer: Member, locked: Draft, signed_in: SignIn
+) -> None:
+    with pytest.raises(PagesAreLocked):
+        unlock_numbers(writer, 1)
+    client, at = signed_in(writer), reverse("scene-numbers", args=[writer.production.public_id])
+    assert "unlock the pages first" in words(client, at)
+    assert client.post(at, {"act": "unlock", "draft": 1}).status_code == 409
+    writer.production.refresh_from_db()
+    assert writer.production.scene_numbers_locked_at is not None
+    unlock_pages(writer, 1)
+    assert unlock_numbers(writer, 1)
+
+
+def test_nothing_is_locked_when_another_draft_came_up_meanwhile(writer: Member) -> None:
+    put_up(writer, WHOLE)
+    lock_numbers(writer, 1)
+    put_up(writer, GROWN)
+    with pytest.raises(NewDraftMeanwhile):
+        lock_pages(writer, 1)
+    assert Production.objects.get(pk=writer.production_id).pages_locked_at is None
+
+
+def test_unlocking_changes_no_draft_that_is_out_and_the_next_fills_its_pages_afresh(
+    writer: Member, locked: Draft
+) -> None:
+    grown = put_up(writer, GROWN)
+    before = pages(grown)
+    assert unlock_pages(writer, 2)
+    assert not unlock_pages(writer, 2)
+    more = put_up(writer, GROWN + "\nMore.\n")
+    assert pages(grown) == before
+    assert more.locked_pages is None
+    assert list(pages(more)) == ["1", "2", "3", "4"]
+
+
+def test_locked_again_before_the_next_draft_all_is_as_it_was(writer: Member, locked: Draft) -> None:
+    grown = put_up(writer, GROWN)
+    before = pages(grown)
+    unlock_pages(writer, 2)
+    lock_pages(writer, 2)
+    assert pages(grown) == before
+    assert "2A" in pages(put_up(writer, GROWN + "\nMore.\n"))
+
+
+def test_a_draft_keeps_the_paper_that_its_pages_were_locked_on(
+    writer: Member, locked: Draft, signed_in: SignIn
+) -> None:
+    unlock_pages(writer, 1)
+    Production.objects.update(paper=PaperSize.A4)
+    assert pages(locked) == AS_LOCKED
+    with pytest.raises(LockedOtherwise):
+        lock_pages(writer, 1)
+    shown = words(signed_in(writer), address(writer))
+    assert "The pages of Draft 1 were locked on US Letter, with other settings than now" in shown
+    assert "Lock the pages" not in shown
+
+
+def test_what_unlocking_changes_is_told_page_by_page(writer: Member, locked: Draft) -> None:
+    told = locked_and_free(put_up(writer, SHRUNK))
+    assert [(page.label, page.words, page.unlocked, page.begins_it) for page in told.pages] == [
+        ("1", "INT. SHED - NIGHT", 1, True),
+        ("2", "Line 27.", 2, True),
+        ("3", "Line 53.", 2, False),
+    ]
+    assert [page.label for page in told.changed] == ["3"]
+    assert told.unlocked == 3
+
+
+def test_the_screen_locks_and_says_what_unlocking_would_change_before_it_is_done(
+    writer: Member, signed_in: SignIn
+) -> None:
+    put_up(writer, WHOLE)
+    client = signed_in(writer)
+    assert "Lock the scene numbers first" in words(client, address(writer))
+    assert client.post(address(writer), {"act": "lock", "draft": 1}).status_code == 409
+    lock_numbers(writer, 1)
+    assert "2 Line 27. scene 1 3 Line 53. scene 2" in words(client, address(writer))
+    assert client.post(address(writer), {"act": "lock", "draft": 1}).status_code == 302
+    put_up(writer, GROWN)
+    shown = words(client, address(writer))
+    assert (
+        "would have 4 pages, as now: 2A EXT. PIER - DAY would begin page 3 3 Line 53. would be within page 3" in shown
+    )
+    assert "changed pages alone are handed out no more" in shown
+    assert client.post(address(writer), {"act": "unlock", "draft": 2}).status_code == 302
+    writer.production.refresh_from_db()
+    assert writer.production.pages_locked_at is None
+
+
+def test_a_form_from_before_a_new_draft_changes_nothing(writer: Member, locked: Draft, signed_in: SignIn) -> None:
+    put_up(writer, GROWN)
+    client = signed_in(writer)
+    assert client.post(address(writer), {"act": "unlock", "draft": 1}).status_code == 409
+    assert client.post(address(writer), {"act": "burn", "draft": 2}).status_code == 422
+    assert not Act.objects.filter(verb=Act.Verb.UNLOCKED_PAGES).exists()
+
+
+def test_without_a_draft_there_is_nothing_to_lock(writer: Member, signed_in: SignIn) -> None:
+    assert "No draft yet" in words(signed_in(writer), address(writer))
+
+
+def test_a_producer_may_lock_and_crew_may_not(
+    production: Production, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    put_up(writer, WHOLE)
+    lock_numbers(writer, 1)
+    producer = make_member(production, Role.PRODUCER, Department.PRODUCTION, "Dee Holt")
+    assert signed_in(crew).post(address(crew), {"act": "lock", "draft": 1}).status_code == 403
+    assert signed_in(producer).post(address(producer), {"act": "lock", "draft": 1}).status_code == 302
+
+
+def test_without_a_withdrawn_draft_the_next_goes_on_from_the_one_before_it(writer: Member, locked: Draft) -> None:
+    wrong = put_up(writer, SHRUNK)
+    withdraw_draft(writer, wrong, "The wrong file.")
+    third = put_up(writer, WHOLE.replace("Line 10.", "Line 10.\n\nEarly."))
+    assert pages(third) == AS_LOCKED | {"1A": "Line 26."}
+    put_up_again(writer, wrong)
+    assert pages(wrong) == AS_LOCKED
+    assert "1A" in pages(put_up(writer, GROWN))
+
+
+def test_a_draft_from_before_the_lock_that_is_current_again_has_its_pages_locked_as_they_were(
+    writer: Member,
+) -> None:
+    first, second = put_up(writer, SHRUNK), put_up(writer, WHOLE)
+    as_printed = pages(first)
+    lock_all(writer)
+    withdraw_draft(writer, second, "The wrong file.")
+    first.refresh_from_db()
+    assert first.locked_pages is not None
+    assert pages(first) == as_printed
+    put_up_again(writer, second)
+    assert pages(second) == AS_LOCKED
+
+
+def test_a_draft_put_up_before_the_lock_takes_the_locked_pages_over_when_it_is_put_up_again(writer: Member) -> None:
+    put_up(writer, WHOLE)
+    second = put_up(writer, GROWN)
+    withdraw_draft(writer, second, "Too early.")
+    lock_all(writer)
+    put_up_again(writer, second)
+    assert pages(second) == GROWN_TO
