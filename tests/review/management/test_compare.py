@@ -13,6 +13,7 @@ from django.core.management import call_command
 from review import demo
 from review.management.commands.compare import contents, report
 from screenplay import compare
+from tests.terminal import ended
 
 HOUSE = Path(__file__).parents[3]
 DEMO = Path(demo.__file__).parent
@@ -101,8 +102,10 @@ def test_standard_input_stands_for_one_of_the_two(drafts: tuple[str, str]) -> No
     ("arguments", "sentence"),
     [(("-", "-"), "Only one of the two drafts"), (("no-such-file.fountain", "-"), "There is no file")],
 )
-def test_a_file_it_can_t_read_is_one_sentence_and_exit_2(arguments: tuple[str, str], sentence: str) -> None:
-    done = run(*arguments)
+def test_a_file_it_can_t_read_is_one_sentence_and_exit_2(
+    arguments: tuple[str, str], sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    done = ended(capsys, "compare", *arguments)
 
     assert done.returncode == 2
     assert done.stderr.startswith(sentence)

@@ -18,6 +18,7 @@ from screenplay import lay_out, parse
 from screenplay.model import Kind
 from screenplay.page.layout import in_pages
 from screenplay.script import lines_of
+from tests.terminal import ended
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -156,12 +157,9 @@ def test_a_dash_is_standard_input_and_no_database_is_needed(tmp_path: Path) -> N
     ],
 )
 def test_what_cant_be_read_is_one_sentence_and_exit_status_2(
-    arguments: list[str], script: bytes, sentence: str
+    arguments: list[str], script: bytes, sentence: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    done = run(*arguments, script=script, PYTHONIOENCODING="utf-8")
-
-    assert (done.returncode, done.stdout) == (2, b"")
-    assert done.stderr.decode() == sentence
+    assert ended(capsys, "inspect", *arguments, script=script) == (2, "", sentence)
 
 
 def test_a_terminal_that_lacks_a_letter_still_gets_the_report() -> None:
@@ -171,8 +169,8 @@ def test_a_terminal_that_lacks_a_letter_still_gets_the_report() -> None:
     assert b"INT. ????? - NIGHT" in done.stdout
 
 
-def test_the_help_describes_every_field_of_the_json() -> None:
-    text = run("--help").stdout.decode()
+def test_the_help_describes_every_field_of_the_json(capsys: pytest.CaptureFixture[str]) -> None:
+    text = ended(capsys, "inspect", "--help").stdout
 
     for part in (
         SHAPE,
