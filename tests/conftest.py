@@ -21,6 +21,7 @@ from psycopg.sql import SQL, Identifier
 hypothesis.settings.register_profile("laws", deadline=None)
 hypothesis.settings.load_profile("laws")
 
+DATABASES = {"db", "transactional_db", "live_server", "postgres_url"}
 POSTGRES_URL = pytest.StashKey[str]()
 UNSAFE_AND_QUICK = ("fsync", "synchronous_commit", "full_page_writes")  # the server does not outlive the run
 QUICK_HASHER = "django.contrib.auth.hashers.MD5PasswordHasher"  # the one that is served with is slow on purpose
@@ -79,12 +80,18 @@ def _on_sqlite(config: pytest.Config) -> dict[str, Any]:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """What asks for PostgreSQL is for `--postgres` alone."""
-    if config.getoption("--postgres"):
-        return
-    others = [item for item in items if "postgres_url" in getattr(item, "fixturenames", ())]
-    items[:] = [item for item in items if item not in others]
+    """What asks for PostgreSQL is for `--postgres` alone, and what asks for no database is not run there again."""
+    others = [item for item in items if not _belongs_here(item, on_postgres=config.getoption("--postgres"))]
+    left_out = set(others)
+    items[:] = [item for item in items if item not in left_out]
     config.hook.pytest_deselected(items=others)
+
+
+def _belongs_here(item: pytest.Item, *, on_postgres: bool) -> bool:
+    asked_for = getattr(item, "fixturenames", ())
+    if not on_postgres:
+        return "postgres_url" not in asked_for
+    return item.get_closest_marker("django_db") is not None or not DATABASES.isdisjoint(asked_for)
 
 
 def pytest_collection_finish() -> None:
