@@ -10,6 +10,7 @@ from __future__ import annotations
 import random
 import re
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -31,13 +32,16 @@ class Revision:
     """Two drafts and the truth between them.
 
     `truth` has an entry for every old line that is not blank: the new lines it is on, empty if it was cut. Lines count
-    from 1. `added` are the new lines that came from nowhere. `renamed` is the name before and after.
+    from 1. `added` are the new lines that came from nowhere. `replaced` are the old lines that were cut where, of the
+    same speech, one line alone was added: nobody can tell these from lines that were written anew. `renamed` is the
+    name before and after.
     """
 
     old: str
     new: str
     truth: dict[int, tuple[int, ...]]
     added: tuple[int, ...]
+    replaced: frozenset[int]
     renamed: tuple[str, str]
 
 
@@ -216,7 +220,20 @@ class _Rewriter:
                     truth[origin] = (len(written),)
                 if not line.origins:
                     added.append(len(written))
-        return Revision(self.text, "\n".join(written) + "\n", truth, tuple(added), renamed)
+        return Revision(self.text, "\n".join(written) + "\n", truth, tuple(added), frozenset(self._replaced()), renamed)
+
+    def _replaced(self) -> Iterator[int]:
+        """Behind a line that stayed and before the next that stayed, or the end of the speech, in both drafts."""
+        ends = {number + 1 for number, line in enumerate(self.text.splitlines()) if not line.strip()}
+        for block in (block for scene in self.scenes for block in scene.blocks if block.is_speech):
+            around = pairwise([*block.lines[1:], None])
+            for before, (line, after) in zip(block.lines, around, strict=False):
+                if line is None or line.origins or not before.origins:
+                    continue
+                cut = before.origins[-1] + 1
+                behind = cut + 1 if after is None else min(after.origins, default=0)
+                if behind == cut + 1 and cut not in ends and (after is not None or behind in ends):
+                    yield cut
 
 
 def _renamed(text: str, before: str, after: str) -> str:
