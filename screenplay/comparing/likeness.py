@@ -29,6 +29,7 @@ MOST_OF_IT = 0.6  # of the words of the shorter of two lines, for it to be looke
 LONGEST_BY_LETTERS = 400  # letters; a longer line has words enough
 NOTHING_SHARED = -9.0
 RAREST = 7.0
+LAST_CHARACTER = 0x10FFF0  # those behind it are no word's
 LIKELIEST = 0.5  # chance of a word: what nearly every line has tells nothing by being left out
 MOST_WITH_A_RARE_WORD = 16  # lines, of both drafts
 Run = tuple[int, int, int]  # where words in a row start in one line and in another, and how many they are
@@ -56,10 +57,36 @@ class _Chances(dict[int, tuple[float, float]]):
         return self[count]
 
 
+class _Characters(dict[str, str]):
+    """A character for each word, given when the word is first met, in `words` by its code; beyond a million, one for
+    all."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.words: list[str] = []
+
+    def __missing__(self, word: str) -> str:
+        character = self[word] = chr(min(len(self.words), LAST_CHARACTER))
+        self.words.append(word)
+        return character
+
+
+class _Surprises(dict[str, float]):
+    """How little each word is expected, in nats, at most RAREST, by how many lines have it."""
+
+    def __init__(self, counts: Counter[str], total: int) -> None:
+        super().__init__()
+        self.counts, self.total = counts, total
+
+    def __missing__(self, word: str) -> float:
+        surprise = self[word] = min(RAREST, log(self.total / (self.counts[word] + 0.5)))
+        return surprise
+
+
 class Likeness:
     """Likeness of lines, given a sample, one line in so many, that words' frequency is learnt from.
 
-    `counts` estimates how many lines of all have a word.
+    `counts` estimates how many lines have a word.
     """
 
     def __init__(self, sample: Iterable[str], one_in: int = 1) -> None:
@@ -67,19 +94,42 @@ class Likeness:
         self._absent: dict[tuple[str, int], float] = {}
         self._chances: dict[int, _Chances] = {}
         self._kept: dict[tuple[int, int], float] = {}
-        self._sequences: dict[str, str] = {}
-        self._characters: dict[str, str] = {}
-        self._surprises: dict[str, float] = {}
+        self._splits: dict[str, list[str]] = {}
+        self._rare: dict[str, list[str]] = {}
+        self._in_order: dict[str, str] = {}
+        self._characters = _Characters()
         self.counts = Counter(chain.from_iterable(map(self.words_of, sample)))
         if one_in > 1:
             self.counts = Counter({word: count * one_in for word, count in self.counts.items()})
         self._total = self.counts.total() + 60
+        self._surprises = _Surprises(self.counts, self._total)
 
     def words_of(self, text: str) -> frozenset[str]:
-        """The words of a line, in lower case."""
+        """The words of a line, whatever their case."""
         found = self._words.get(text)
         if found is None:
-            found = self._words[text] = frozenset(_WORD.findall(text.lower()))
+            found = self._words[text] = frozenset(self._split(text))
+        return found
+
+    def _split(self, text: str) -> list[str]:
+        found = self._splits.get(text)
+        if found is None:
+            found = self._splits[text] = _WORD.findall(text.lower())
+        return found
+
+    def rare_words_of(self, text: str) -> list[str]:
+        """Those of its words that few lines have."""
+        found = self._rare.get(text)
+        if found is None:
+            counts = self.counts
+            found = self._rare[text] = [w for w in self.words_of(text) if counts[w] <= MOST_WITH_A_RARE_WORD]
+        return found
+
+    def words_in_order(self, text: str) -> str:
+        """The words of a line, as often as they come, in order, a character for each."""
+        found = self._in_order.get(text)
+        if found is None:
+            found = self._in_order[text] = "".join(map(self._characters.__getitem__, self._split(text)))
         return found
 
     def between(self, before: str, after: str) -> float:
@@ -136,15 +186,18 @@ class Likeness:
         part, whole = sorted((self.words_in_order(before), self.words_in_order(after)), key=len)
         return self.told_by_runs(part, whole, self.runs_in_common(part, whole))
 
-    def runs_in_common(self, part: str, whole: str) -> list[Run]:
+    def runs_in_common(self, one: str, other: str) -> list[Run]:
         """Words in a row, in order, that two lines of words have in common, where they are more than chance."""
-        at = whole.find(part) if part else -1
-        if at >= 0:
-            return [(0, at, len(part))]
-        places = max(len(part), len(whole), 1)
-        blocks = LCSseq.opcodes(part, whole).as_matching_blocks()
+        if not one or not other:
+            return []
+        if one in other:
+            return [(0, other.find(one), len(one))]
+        if other in one:
+            return [(one.find(other), 0, len(other))]
+        places = max(len(one), len(other))
+        blocks = LCSseq.opcodes(one, other).as_matching_blocks()
         runs = [(block.a, block.b, block.size) for block in blocks]
-        return [run for run in runs if self.told_by(part[run[0] : run[0] + run[2]], places) > 0]
+        return [run for run in runs if self.told_by(one[run[0] : run[0] + run[2]], places) > 0]
 
     def told_by_runs(self, part: str, whole: str, runs: Sequence[Run]) -> float:
         """Nats for one line of words to be a part of another, by the runs that they have in common."""
@@ -155,28 +208,12 @@ class Likeness:
 
     def told_by(self, run: str, places: int) -> float:
         """Nats that it tells that these words in a row stand in one of so many places."""
-        return sum(map(self._surprises.__getitem__, run)) - log(places)
-
-    def words_in_order(self, text: str) -> str:
-        """The words of a line, each as one character."""
-        found = self._sequences.get(text)
-        if found is None:
-            found = self._sequences[text] = "".join(map(self._character, _WORD.findall(text.lower())))
-        return found
-
-    def _character(self, word: str) -> str:
-        found = self._characters.get(word)
-        if found is None:
-            found = self._characters[word] = chr(len(self._characters))
-            self._surprises[found] = self._surprise_of(word)
-        return found
-
-    def _surprise_of(self, word: str) -> float:
-        return min(RAREST, log(self._total / (self.counts[word] + 0.5)))
+        words = self._characters.words
+        return sum([self._surprises[words[ord(character)]] for character in run]) - log(places)
 
     def surprise(self, text: str) -> float:
         """How little one would expect this very line to be met by chance, in nats, at most RAREST for each word."""
-        return sum(map(self._surprise_of, self.words_of(text)))
+        return sum(map(self._surprises.__getitem__, self.words_of(text)))
 
     def _absence(self, text: str, words: frozenset[str], chances: _Chances) -> float:
         key = text, chances.length
@@ -202,19 +239,15 @@ class RareWords:
         self._likeness = likeness
         self._having: dict[str, list[int]] = {}
         for at in positions:
-            for word in self._rare(texts[at]):
+            for word in likeness.rare_words_of(texts[at]):
                 self._having.setdefault(word, []).append(at)
 
     def shared_by(self, text: str) -> list[int]:
         """Positions of the lines that have two rare words or more in common with a text, rising."""
         once: set[int] = set()
         again: set[int] = set()
-        for word in self._rare(text):
+        for word in self._likeness.rare_words_of(text):
             having = self._having.get(word, ())
             for at in having if len(having) <= MOST_WITH_A_RARE_WORD else ():
                 (again if at in once else once).add(at)
         return sorted(again)
-
-    def _rare(self, text: str) -> list[str]:
-        counts = self._likeness.counts
-        return [word for word in self._likeness.words_of(text) if counts[word] <= MOST_WITH_A_RARE_WORD]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from itertools import islice
+from operator import le, lt
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -15,6 +17,8 @@ def in_order(places: Sequence[int], weights: Sequence[float] | None = None, *, m
     Without weights that is the longest increasing subsequence. Weights are above nothing. With `may_share` several may
     have one place. Of chains as heavy the one that ends lowest counts. Takes time in proportion to n log n.
     """
+    if all(map(le if may_share else lt, places, islice(places, 1, None))):
+        return list(range(len(places)))
     find = bisect_right if may_share else bisect_left
     ends: list[int] = []  # the places that the best chains end at, rising, with
     totals: list[float] = []  # what each weighs, rising too, and

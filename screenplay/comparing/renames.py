@@ -105,7 +105,14 @@ def with_names_alike(renames: Iterable[Rename]) -> Callable[[str], str] | None:
         return None
     longest_first = sorted(tokens, key=len, reverse=True)
     pattern = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest_first))})(?!\w)", re.IGNORECASE)
-    return lambda text: pattern.sub(lambda match: tokens.get(match[0].casefold(), match[0]), text)
+
+    def alike(text: str) -> str:
+        folded = text.casefold()
+        if not any(token in folded for token in longest_first):
+            return text
+        return pattern.sub(lambda match: tokens.get(match[0].casefold(), match[0]), text)
+
+    return alike
 
 
 def _tokens(rename: Rename) -> list[tuple[str, str]]:
