@@ -6,19 +6,22 @@
    common subsequence and by rare words first (`long_gaps`).
 4. What is left anywhere is placed where its text, too long to be chance, is found again.
 5. Words that a line has on a further line, for it was split, joined or half given away, are found (`shared_words`).
+6. A line whose words are nowhere is placed on the one that stands in its place (`replaced_lines`).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from screenplay.comparing.cue_places import put_cues_with_their_speeches
-from screenplay.comparing.draft_lines import FREE, DraftLines
+from screenplay.comparing.draft_lines import FREE, DraftLines, is_said_alike
 from screenplay.comparing.gaps import PRIOR, PRIOR_ONE_END, Gaps
 from screenplay.comparing.likeness import Likeness, RareWords
 from screenplay.comparing.long_gaps import thin_out
 from screenplay.comparing.renames import Rename, renamed_characters, renamed_places, with_names_alike
+from screenplay.comparing.replaced_lines import replaced_lines
 from screenplay.comparing.scene_pairs import ScenePairs, headings_that_stand
 from screenplay.comparing.shared_words import shared_words
 from screenplay.fountain import heading_parts, without_number
@@ -63,9 +66,10 @@ class _Aligner:
     def __init__(self, old_script: Screenplay, new_script: Screenplay) -> None:
         self.old_script, self.new_script = old_script, new_script
         self.old, self.new = DraftLines(old_script), DraftLines(new_script)
-        self.numbers: dict[str, int] = {}
-        self.old_keys = self._keys(self.old.texts)
-        self.new_keys = self._keys(self.new.texts)
+        distinct = dict.fromkeys(chain(self.old.texts, self.new.texts))
+        self.numbers = {text: number for number, text in enumerate(distinct)}
+        self.old_keys = list(map(self.numbers.__getitem__, self.old.texts))
+        self.new_keys = list(map(self.numbers.__getitem__, self.new.texts))
         self.renames: list[Rename] = []
         self.tried: dict[int, tuple[int, int, int]] = {}  # gaps by their first old line
 
@@ -92,16 +96,14 @@ class _Aligner:
 
     def _told(self) -> Alignment:
         further = shared_words(self.gaps)
+        for i, j in replaced_lines(self.old, self.new, further):
+            self._pair(i, j)
         targets = _alone(self.old.partner)
         sources = _alone(self.new.partner)
         for i, j in further:
             targets[i] = tuple(sorted({*targets[i], j}))
             sources[j] = tuple(sorted({*sources[j], i}))
         return Alignment(self.old, self.new, targets, sources, tuple(self.renames))
-
-    def _keys(self, texts: Sequence[str]) -> list[int]:
-        numbers = self.numbers
-        return [numbers.setdefault(text, len(numbers)) for text in texts]
 
     def _pair(self, i: int, j: int) -> None:
         self.old.partner[i] = j
@@ -148,13 +150,16 @@ class _Aligner:
         for i in range(len(old) - 2, -1, -1):
             if old[i] == FREE and old[i + 1] > 0 and not is_heading[i + 1] and not is_heading[i]:
                 j = old[i + 1] - 1
-                if new[j] == FREE and old_keys[i] == new_keys[j]:
+                if new[j] == FREE and old_keys[i] == new_keys[j] and self._are_said_alike(i, j):
                     old[i], new[j] = j, i
         for i in range(1, len(old)):
             if old[i] == FREE and old[i - 1] != FREE and not is_cue[i] and not is_heading[i]:
                 j = old[i - 1] + 1
-                if j < len(new) and new[j] == FREE and old_keys[i] == new_keys[j]:
+                if j < len(new) and new[j] == FREE and old_keys[i] == new_keys[j] and self._are_said_alike(i, j):
                     old[i], new[j] = j, i
+
+    def _are_said_alike(self, i: int, j: int) -> bool:
+        return is_said_alike(self.old, self.new, i, j)
 
     def _take_back_lone_lines(self) -> None:
         """A line away from its neighbours may be a copy of one that was reworded where it stands: that is seen first.
@@ -345,7 +350,7 @@ def _once(positions: Sequence[int], keys: Sequence[int]) -> dict[int, int]:
 
 
 def _headings(draft: DraftLines) -> dict[int, int]:
-    return {draft.scenes[at]: at for at, heading in enumerate(draft.is_heading) if heading}
+    return {draft.scenes[at]: at for at in draft.headings}
 
 
 def _stretches(partners: Sequence[int]) -> Iterator[tuple[int, int]]:

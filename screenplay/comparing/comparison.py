@@ -183,21 +183,28 @@ def _moved(alignment: Alignment, links: SceneLinks) -> set[tuple[int, int]]:
     Before and behind its own heading a line is not in the same place, so a heading is never among these.
     """
     old, new = alignment.old, alignment.new
+    old_scenes, new_scenes = old.scenes, new.scenes
     stayed = set(links.all) - links.moved
-    pairs = [(i, j) for i, on in enumerate(alignment.targets) for j in on]
-    staying = {
-        (i, j) for i, j in pairs if not (old.scenes[i] and new.scenes[j]) or (old.scenes[i], new.scenes[j]) in stayed
-    }
-    first = [(i, on[0]) for i, on in enumerate(alignment.targets) if on and (i, on[0]) in staying]
-    letters = [len(old.texts[i]) for i, _ in first]
+    moved: set[tuple[int, int]] = set()
+    staying: list[tuple[int, int]] = []
+    for i, on in enumerate(alignment.targets):
+        for j in on:
+            scenes = old_scenes[i], new_scenes[j]
+            if scenes not in stayed and all(scenes):
+                moved.add((i, j))
+            else:
+                staying.append((i, j))
+    letters = [len(old.texts[i]) for i, _ in staying]
     line = 1 + sum(letters)
-    heading = 1 + line * len(first)
+    heading = 1 + line * len(staying)
     weights = [
         line + length + (heading if old.is_heading[i] and new.is_heading[j] else 0)
-        for (i, j), length in zip(first, letters, strict=True)
+        for (i, j), length in zip(staying, letters, strict=True)
     ]
-    in_place = in_order([j for _, j in first], weights, may_share=True)
-    return set(pairs) - staying | set(first).difference([first[at] for at in in_place])
+    in_place = in_order([j for _, j in staying], weights, may_share=True)
+    if len(in_place) < len(staying):
+        moved.update(set(staying).difference([staying[at] for at in in_place]))
+    return moved
 
 
 def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:

@@ -33,7 +33,7 @@ class _CuePlaces:
                 self.old.partner[i] = FREE
 
     def _is_in_its_place(self, i: int, j: int) -> bool:
-        """Whether it is the one cue with its name between the placed lines around it, which are the same in both."""
+        """Whether the same cues follow each other between the placed lines around it, which are the same in both."""
         above, below = _placed_around(self.old.partner, i)
         above_new, below_new = _placed_around(self.new.partner, j)
         if (above >= 0) != (above_new >= 0) or (below < len(self.old)) != (below_new < len(self.new)):
@@ -42,15 +42,15 @@ class _CuePlaces:
             return False
         if below < len(self.old) and self.old.partner[below] != below_new:
             return False
-        key = self.old_keys[i]
-        return self.old_keys[above + 1 : below].count(key) == self.new_keys[above_new + 1 : below_new].count(key) == 1
+        cues = [self.old_keys[at] for at in range(above + 1, below) if self.old.is_cue[at]]
+        return cues == [self.new_keys[at] for at in range(above_new + 1, below_new) if self.new.is_cue[at]]
 
     def place_heads(self) -> None:
         """A line that heads a speech stays with it, whatever name it has now."""
         old, new = self.old, self.new
-        for i, partner in enumerate(old.partner):
+        for i in [i for i, partner in enumerate(old.partner) if partner == FREE]:
             j = old.partner[i + 1] - 1 if i + 1 < len(old) else FREE
-            if partner == FREE and j >= 0 and new.partner[j] == FREE and (old.is_cue[i] or new.is_cue[j]):
+            if j >= 0 and new.partner[j] == FREE and (old.is_cue[i] or new.is_cue[j]):
                 bound_below = old.bound[i + 1] and new.bound[j + 1]
                 heads_both = (old.is_cue[i] or not old.bound[i]) and (new.is_cue[j] or not new.bound[j])
                 if bound_below and heads_both and self._may_be_names(i, j):
@@ -79,9 +79,11 @@ class _CuePlaces:
         return abs(len(self.old.texts[i].split()) - len(self.new.texts[j].split())) <= 1
 
     def _shares_speech(self, i: int, j: int) -> bool:
-        speech = [self.old.partner[at] for at in self._speech_under(i)]
-        heads = (self._cue_of(at) for at in speech if at != FREE and self.new.speakers[at])
-        return not speech or j in heads
+        spoken = [self.old.partner[at] for at in self._speech_under(i)]
+        return not spoken or any(self._is_said_under(j, at) for at in spoken if at != FREE)
+
+    def _is_said_under(self, cue: int, at: int) -> bool:
+        return self.new.speakers[at] != "" and self._cue_of(at) == cue
 
     def _cue_of(self, j: int) -> int:
         while j > 0 and not self.new.is_cue[j] and self.new.bound[j]:

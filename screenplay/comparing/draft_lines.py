@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
 
 FREE = -1
+ANYBODY_S = 24  # letters of a line that anybody may say: a yes, a no, a name
 _CUE, _HEADING = Kind.CHARACTER, Kind.SCENE_HEADING
 SPEECH = frozenset({Kind.DIALOGUE, Kind.PARENTHETICAL, Kind.LYRIC})
 
@@ -21,19 +22,23 @@ class DraftLines:
     """The lines of one draft that are not blank, as parallel lists; positions in them count from 0.
 
     `numbers` are source lines. `texts` have single spaces and none around; names may come to be written alike in them,
-    while `written` keeps them as the draft has them. `bound` says that a line follows the one before it within one
-    speech or paragraph, `speakers` has the name that heads a line's speech or "". `partner` is the position in the
-    other draft that a line is placed on, or FREE.
+    while `written` keeps them as the draft has them. What is in the boneyard is in no scene. `bound` says that a line
+    follows the one before it within one speech or paragraph, `speakers` has the name that heads a line's speech or "".
+    `partner` is the position in the other draft that a line is placed on, or FREE; `headings` are the positions of
+    those that are one.
     """
 
     def __init__(self, script: Screenplay) -> None:
         stripped = [line.strip() for line in script.source]
         at = [position for position, text in enumerate(stripped) if text]
         self.numbers = [position + 1 for position in at]
-        self.written = [_single_spaced(stripped[position]) for position in at]
-        self.texts = list(self.written)
+        written = [stripped[position] for position in at]
+        self.written = [text if "  " not in text and text.isprintable() else " ".join(text.split()) for text in written]
         self.kinds = [script.kinds[position] for position in at]
+        self.texts = list(self.written)
         self.scenes = [script.scene_of[position] for position in at]
+        for taken_out in [position for position, kind in enumerate(self.kinds) if kind is Kind.BONEYARD]:
+            self.scenes[taken_out] = 0
         self.is_cue = [kind is _CUE for kind in self.kinds]
         self.is_heading = [kind is _HEADING for kind in self.kinds]
         self.bound = [
@@ -44,6 +49,7 @@ class DraftLines:
         ]
         self.speakers = self._speakers(script, list(accumulate(map(bool, stripped), initial=0)))
         self.partner = [FREE] * len(at)
+        self.headings = [position for position, heading in enumerate(self.is_heading) if heading]
 
     def __len__(self) -> int:
         return len(self.texts)
@@ -57,5 +63,6 @@ class DraftLines:
         return speakers
 
 
-def _single_spaced(text: str) -> str:
-    return text if "  " not in text and text.isprintable() else " ".join(text.split())
+def is_said_alike(old: DraftLines, new: DraftLines, i: int, j: int) -> bool:
+    """Whether two equal lines are one speaker's, or too long for two speakers to say the same."""
+    return old.speakers[i] == new.speakers[j] or len(old.texts[i]) > ANYBODY_S

@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import log
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.draft_lines import SPEECH
+from screenplay.comparing.draft_lines import SPEECH, is_said_alike
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -45,7 +45,8 @@ class Gaps:
         if self.old_keys[i] == self.new_keys[j]:
             if old.is_cue[i]:
                 return SAME_CUE
-            return SAME_TEXT + min(9.0, self.likeness.surprise(new.texts[j]) / 2)
+            score = SAME_TEXT + min(9.0, self.likeness.surprise(new.texts[j]) / 2)
+            return score if is_said_alike(old, new, i, j) else score + OTHER_SPEAKER
         if old.is_cue[i] or new.is_cue[j]:
             return OTHER_CUE if old.is_cue[i] and new.is_cue[j] else NEVER
         score = (self.likeness.here if is_here else self.likeness.elsewhere)(old.texts[i], new.texts[j])

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.draft_lines import FREE
 from screenplay.fountain import without_number
 
 if TYPE_CHECKING:
@@ -15,6 +14,7 @@ if TYPE_CHECKING:
 
 HEADING_COUNTS = 3  # lines that a heading is worth, where each draft has it once
 HALF = 0.5
+NOWHERE = -1  # no scene
 ENOUGH = 0.2  # of the lines placed so far of one of two scenes, for the two to have to do with each other
 
 
@@ -25,9 +25,10 @@ class ScenePairs:
     """
 
     def __init__(self, old: DraftLines, new: DraftLines) -> None:
-        theirs = new.scenes
-        placed = [(scene, theirs[j]) for scene, j in zip(old.scenes, old.partner, strict=True) if j != FREE]
-        self.lines = Counter(placed)
+        theirs = [*new.scenes, NOWHERE]  # which is where FREE, the last, leads
+        self.lines = Counter(zip(old.scenes, map(theirs.__getitem__, old.partner), strict=True))
+        for pair in [pair for pair in self.lines if pair[1] == NOWHERE]:
+            del self.lines[pair]
         self.shared = self.lines.copy()
         for pair in _with_equal_headings(old, new):
             self.shared[pair] += HEADING_COUNTS
@@ -70,7 +71,7 @@ def headings_that_stand(old: DraftLines, new: DraftLines, pairs: ScenePairs) -> 
             all_went, all_came = pairs.best_new[before] == after, pairs.best_old[after] == before
             if lines and lines >= min(old_bodies[before], new_bodies[after]) * HALF and (all_went or all_came):
                 same.append((old_numbered[before] != new_numbered[after], before, after))
-            elif all_went or (all_came and lines):
+            elif all_went or all_came:
                 most.append((-count, before, after))
     found: dict[int, int] = {}
     taken: set[int] = set()
@@ -84,8 +85,7 @@ def headings_that_stand(old: DraftLines, new: DraftLines, pairs: ScenePairs) -> 
 
 def _numbered(draft: DraftLines) -> dict[int, str]:
     """The heading of each scene, with its number if it has one."""
-    headings = zip(draft.scenes, draft.texts, draft.is_heading, strict=True)
-    return {scene: text for scene, text, is_heading in headings if is_heading}
+    return {draft.scenes[at]: draft.texts[at] for at in draft.headings}
 
 
 def _headings(draft: DraftLines) -> dict[int, str]:
@@ -94,8 +94,9 @@ def _headings(draft: DraftLines) -> dict[int, str]:
 
 def _bodies(draft: DraftLines) -> Counter[int]:
     """How many lines each scene has under its heading."""
-    lines = zip(draft.scenes, draft.is_heading, strict=True)
-    return Counter([scene for scene, is_heading in lines if not is_heading])
+    bodies = Counter(draft.scenes)
+    bodies.subtract(draft.scenes[at] for at in draft.headings)
+    return bodies
 
 
 def _with_equal_headings(old: DraftLines, new: DraftLines) -> Iterator[tuple[int, int]]:
@@ -108,7 +109,6 @@ def _with_equal_headings(old: DraftLines, new: DraftLines) -> Iterator[tuple[int
 
 def _headings_met_once(draft: DraftLines) -> dict[str, int]:
     scenes: dict[str, list[int]] = {}
-    for at, heading in enumerate(draft.is_heading):
-        if heading:
-            scenes.setdefault(draft.texts[at], []).append(draft.scenes[at])
+    for at in draft.headings:
+        scenes.setdefault(draft.texts[at], []).append(draft.scenes[at])
     return {heading: found[0] for heading, found in scenes.items() if len(found) == 1}

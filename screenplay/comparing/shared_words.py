@@ -2,32 +2,37 @@
 
 A line is on one line of the other draft at most when this begins, and what the two have in common, word by word, is
 covered. What is left is looked for on further lines: a line without a partner beside the lines that its neighbours are
-on, first where it goes on word for word; and any run of words too long to be chance, wherever it is.
+on, first where it goes on word for word; what was wrapped at other words on the next line; and any run of words too
+long to be chance, wherever it is.
 """
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections import defaultdict
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from screenplay.comparing.draft_lines import FREE
+from screenplay.comparing.line_words import LineWords
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
-    from screenplay.comparing.draft_lines import DraftLines
     from screenplay.comparing.gaps import Gaps
-    from screenplay.comparing.likeness import Likeness, Run
+    from screenplay.comparing.likeness import Run
 
-LINES_BETWEEN_PARTS = 12  # lines that may have come between two parts of one line
+    Finding = Callable[[LineWords, LineWords, int, int, bool], list[Run]]
+    Having = dict[str, list[int]]
+
 FEWEST, LEAST = 2, 1 / 3  # words, and of all words of a line, that have to be among what another line left
 MOST = 0.5  # of the words of the shorter of two lines, for it to be in the other not by chance alone
 BESIDE, FURTHER = 2.0, 4.0  # nats for a line next to a part of another, or near it, to be a further part
 IN_THE_SCENE, ANYWHERE = 12.0, 20.0  # nats for a run of words to be the same words: some four that are not common
-ROW = 3  # words in a row by which runs are found again
-MOST_WITH_A_ROW = 16
-LONG_ROW = 6  # words that are no turn of phrase, unless they are most of a line
-COVERED = ("\ufffe", "\uffff")  # in the place of a word that is covered, in the one draft and in the other
+SHORTEST_RUN = 3  # words
+REACH = 60  # lines that the parts of one line may take up
+LONG_RUN = 6  # words that are no turn of phrase, unless they are most of a line
+BLOTS = ("\U0010fffe", "\U0010ffff")
 
 
 def shared_words(gaps: Gaps) -> list[tuple[int, int]]:
@@ -38,81 +43,60 @@ def shared_words(gaps: Gaps) -> list[tuple[int, int]]:
     return _Sharing(gaps).found()
 
 
-class _Words:
-    """The lines of one draft as words in order, those that are covered blotted out."""
-
-    def __init__(self, draft: DraftLines, keys: Sequence[int], likeness: Likeness, covered: str) -> None:
-        self.draft, self.keys, self.likeness, self.covered = draft, keys, likeness, covered
-        self.further: dict[int, list[int]] = {}
-        self._left: dict[int, str] = {}
-
-    def all(self, at: int) -> str:
-        return self.likeness.words_in_order(self.draft.texts[at])
-
-    def left(self, at: int) -> str:
-        found = self._left.get(at)
-        return self.all(at) if found is None else found
-
-    def segments(self, at: int) -> Iterator[tuple[int, str]]:
-        """The words of a line that are left, run by run, each with where it starts."""
-        start = 0
-        for segment in self.left(at).split(self.covered):
-            if segment:
-                yield start, segment
-            start += len(segment) + 1
-
-    def cover(self, at: int, start: int, length: int) -> None:
-        left = self.left(at)
-        self._left[at] = left[:start] + self.covered * length + left[start + length :]
-
-    def on(self, at: int) -> list[int]:
-        """The lines of the other draft that a line is on."""
-        partner = self.draft.partner[at]
-        return [*([] if partner == FREE else [partner]), *self.further.get(at, ())]
-
-
 class _Sharing:
     def __init__(self, gaps: Gaps) -> None:
         self.likeness = gaps.likeness
-        self.old = _Words(gaps.old, gaps.old_keys, gaps.likeness, COVERED[0])
-        self.new = _Words(gaps.new, gaps.new_keys, gaps.likeness, COVERED[1])
-        self.scenes: set[tuple[int, int]] = set()
+        self.old = LineWords(gaps.old, gaps.old_keys, gaps.likeness, BLOTS[0])
+        self.new = LineWords(gaps.new, gaps.new_keys, gaps.likeness, BLOTS[1])
+        self.covered: set[int] = set()  # old lines that their partners have covered
+        for i, j in enumerate(gaps.old.partner):
+            if j != FREE and gaps.old_keys[i] != gaps.new_keys[j] and self.old.may_share(i) and self.new.may_share(j):
+                self.old.changed[i], self.new.changed[j] = j, i
+
+    @cached_property
+    def scenes(self) -> set[tuple[int, int]]:
+        """Pairs of scenes that have a line in common."""
+        old, new = self.old.draft, self.new.draft
+        return {(old.scenes[i], new.scenes[j]) for i, j in enumerate(old.partner) if j != FREE}
 
     def found(self) -> list[tuple[int, int]]:
-        self._cover_what_partners_share()
         ways = ((self.old, self.new), (self.new, self.old))
-        loose = [(mine, theirs, list(self._loose(mine, theirs))) for mine, theirs in ways]
-        for found in (self._goes_on, self._is_what_is_left, self._is_among_what_is_left):
-            for mine, theirs, lines in loose:
-                for at in lines:
-                    self._try_beside(mine, theirs, at, -1, found)
-                for at in reversed(lines):
-                    self._try_beside(mine, theirs, at, 1, found)
-        self._share_runs()
+        loose = [list(self._loose(mine, theirs)) for mine, theirs in ways]
+        for finding in (self._goes_on, self._is_what_is_left, self._is_among_what_is_left):
+            for at_way, (mine, theirs) in enumerate(ways):
+                beside = [at for at in loose[at_way] if self._try_beside(mine, theirs, at, -1, finding)]
+                beside += [at for at in reversed(loose[at_way]) if self._try_beside(mine, theirs, at, 1, finding)]
+                loose[at_way] = sorted(set(beside))
+        for mine, theirs in ways:
+            self._share_over_line_ends(mine, theirs)
+        if self.old.changed:
+            self._share_anywhere()
         return sorted((i, j) for i, lines in self.old.further.items() for j in lines)
 
-    def _cover_what_partners_share(self) -> None:
-        old, new = self.old, self.new
-        for i, j in enumerate(old.draft.partner):
-            if j != FREE:
-                self.scenes.add((old.draft.scenes[i], new.draft.scenes[j]))
-                if old.keys[i] != new.keys[j]:
-                    self._cover(old, new, i, j, self.likeness.runs_in_common(old.all(i), new.all(j)))
-
-    def _cover(self, mine: _Words, theirs: _Words, at: int, to: int, runs: Sequence[Run]) -> None:
-        for start, other, length in runs:
-            mine.cover(at, start, length)
-            theirs.cover(to, other, length)
-
-    def _share(self, mine: _Words, theirs: _Words, at: int, to: int, runs: Sequence[Run]) -> None:
+    def _share(self, mine: LineWords, theirs: LineWords, at: int, to: int, runs: Sequence[Run]) -> None:
+        self._cover_partner(mine, theirs, at)
+        self._cover_partner(theirs, mine, to)
         self._give_up_chance_partner(mine, theirs, at)
         self._give_up_chance_partner(theirs, mine, to)
         self._cover(mine, theirs, at, to, runs)
         if to not in mine.on(at):
-            mine.further.setdefault(at, []).append(to)
-            theirs.further.setdefault(to, []).append(at)
+            mine.put_on(at, to)
+            theirs.put_on(to, at)
 
-    def _give_up_chance_partner(self, mine: _Words, theirs: _Words, at: int) -> None:
+    def _cover(self, mine: LineWords, theirs: LineWords, at: int, to: int, runs: Sequence[Run]) -> None:
+        for start, other, length in runs:
+            mine.blot_out(at, start, length)
+            theirs.blot_out(to, other, length)
+
+    def _cover_partner(self, mine: LineWords, theirs: LineWords, at: int) -> None:
+        """Let a line and its partner cover what they have in common, if they have not done so."""
+        to = mine.changed.get(at)
+        old_line = at if mine is self.old else to
+        if to is not None and old_line is not None and old_line not in self.covered:
+            self.covered.add(old_line)
+            self._cover(mine, theirs, at, to, self.likeness.runs_in_common(mine.all(at), theirs.all(to)))
+
+    def _give_up_chance_partner(self, mine: LineWords, theirs: LineWords, at: int) -> None:
         """A line that has its words elsewhere was put on its partner by chance, unless one is mostly in the other."""
         partner = mine.draft.partner[at]
         if partner == FREE or mine.keys[at] == theirs.keys[partner]:
@@ -124,49 +108,42 @@ class _Sharing:
 
     # -- beside what the neighbours are on
 
-    def _loose(self, mine: _Words, theirs: _Words) -> Iterator[int]:
-        """Lines without a partner, or with one that they share no word with."""
-        draft, words_of = mine.draft, self.likeness.words_of
-        for at, partner in enumerate(draft.partner):
-            if draft.is_heading[at] or draft.is_cue[at] or not mine.all(at):
-                continue
-            if partner == FREE or (
-                mine.keys[at] != theirs.keys[partner]
-                and not words_of(draft.texts[at]) & words_of(theirs.draft.texts[partner])
-            ):
+    def _loose(self, mine: LineWords, theirs: LineWords) -> Iterator[int]:
+        """Lines without a partner, not far from those that changed, or with one that they share no word with."""
+        changed = sorted(mine.changed)
+        for at in mine.free:
+            place = bisect(changed, at)
+            is_near = any(abs(other - at) < REACH for other in changed[max(place - 1, 0) : place + 1])
+            if is_near and mine.all(at):
+                yield at
+        words_of = self.likeness.words_of
+        for at, to in mine.changed.items():
+            words = words_of(mine.draft.texts[at])
+            if words and not words & words_of(theirs.draft.texts[to]):
                 yield at
 
-    def _try_beside(
-        self,
-        mine: _Words,
-        theirs: _Words,
-        at: int,
-        step: int,
-        found: Callable[[_Words, _Words, int, int, bool], list[Run]],
-    ) -> None:
-        beside = None if at in mine.further else self._nearest_placed(mine, at, step)
-        if beside is None:
-            return
+    def _try_beside(self, mine: LineWords, theirs: LineWords, at: int, step: int, finding: Finding) -> bool:
+        """Look for a line where its neighbour is; whether it is still to be found there."""
+        beside = mine.nearest(at, step)
+        if beside is None or at in mine.further or not (beside in mine.changed or beside in mine.further):
+            return False
         for to in mine.on(beside)[::-step]:
-            is_whole = mine.keys[beside] == theirs.keys[to]
-            if is_whole or theirs.draft.is_cue[to] or theirs.draft.is_heading[to]:
+            if mine.keys[beside] == theirs.keys[to] or not self._may_share(mine, theirs, at, to):
                 continue
-            runs = found(mine, theirs, at, to, beside == at + step)
+            self._cover_partner(theirs, mine, to)
+            runs = finding(mine, theirs, at, to, beside == at + step)
             if runs:
                 self._share(mine, theirs, at, to, runs)
-                return
+                return False
+        return True
 
-    def _nearest_placed(self, mine: _Words, at: int, step: int) -> int | None:
-        """The nearest line above or below, in the same scene, that is on a line of the other draft."""
-        draft = mine.draft
-        for beside in range(at + step, at + step * LINES_BETWEEN_PARTS, step):
-            if not 0 <= beside < len(draft) or draft.scenes[beside] != draft.scenes[at] or draft.is_heading[beside]:
-                return None
-            if draft.partner[beside] != FREE or beside in mine.further:
-                return beside
-        return None
+    def _may_share(self, mine: LineWords, theirs: LineWords, at: int, to: int) -> bool:
+        """Whether they have any two words in common, or all of the one."""
+        words = self.likeness.words_of(mine.draft.texts[at])
+        shared = len(words & self.likeness.words_of(theirs.draft.texts[to]))
+        return shared >= min(FEWEST, len(words)) and theirs.may_share(to)
 
-    def _goes_on(self, mine: _Words, theirs: _Words, at: int, to: int, is_next: bool) -> list[Run]:
+    def _goes_on(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[Run]:
         """Where a whole line stands word for word at an end of what is left, and that tells enough."""
         words = mine.all(at)
         if self.likeness.told_by(words, 1) < (BESIDE if is_next else FURTHER):
@@ -178,12 +155,12 @@ class _Sharing:
                 return [(0, start + len(segment) - len(words), len(words))]
         return []
 
-    def _is_what_is_left(self, mine: _Words, theirs: _Words, at: int, to: int, is_next: bool) -> list[Run]:
+    def _is_what_is_left(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[Run]:
         words = mine.all(at)
         places = [start for start, segment in theirs.segments(to) if segment == words]
         return [(0, places[0], len(words))] if places and is_next else []
 
-    def _is_among_what_is_left(self, mine: _Words, theirs: _Words, at: int, to: int, is_next: bool) -> list[Run]:
+    def _is_among_what_is_left(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[Run]:
         words, best = mine.all(at), BESIDE if is_next else FURTHER
         found: list[Run] = []
         for offset, segment in theirs.segments(to):
@@ -193,55 +170,118 @@ class _Sharing:
                 best, found = score, [(start, offset + other, length) for start, other, length in runs]
         return found
 
+    # -- wrapped at other words
+
+    def _share_over_line_ends(self, mine: LineWords, theirs: LineWords) -> None:
+        """What a line has left at its beginning or end stands at the end or beginning of the next line over there."""
+        bound = theirs.draft.bound
+        for at, to in mine.changed.items():
+            for line in (to - 1, to + 1):
+                is_next = 0 <= line < len(bound) and bound[max(line, to)]
+                if not is_next or self._is_whole(theirs, mine, line) or mine.draft.partner[at] != to:
+                    continue
+                if self._may_share(mine, theirs, at, line):
+                    self._share_over(mine, theirs, at, to, line)
+
+    def _share_over(self, mine: LineWords, theirs: LineWords, at: int, to: int, line: int) -> None:
+        self._cover_partner(mine, theirs, at)
+        self._cover_partner(theirs, mine, line)
+        segments = list(mine.segments(at))
+        start, words = (segments[0] if line < to else segments[-1]) if segments else (0, "")
+        if len(words) < FEWEST or self.likeness.told_by(words, 1) < FURTHER:
+            return
+        left = theirs.left(line)
+        if line < to and start == 0 and left.endswith(words):
+            self._share(mine, theirs, at, line, [(0, len(left) - len(words), len(words))])
+        elif line > to and start + len(words) == len(mine.all(at)) and left.startswith(words):
+            self._share(mine, theirs, at, line, [(start, 0, len(words))])
+
+    def _is_whole(self, mine: LineWords, theirs: LineWords, at: int) -> bool:
+        """Whether a line is as it was on the other draft's."""
+        partner = mine.draft.partner[at]
+        return partner != FREE and mine.keys[at] == theirs.keys[partner]
+
     # -- anywhere
 
-    def _share_runs(self) -> None:
+    def _share_anywhere(self) -> None:
         """Link lines, of which at least one is placed, by the runs of words left in both: what tells most first."""
         old, new = self.old, self.new
-        changed = [(i, j) for i, j in enumerate(old.draft.partner) if j != FREE and old.keys[i] != new.keys[j]]
-        if not changed:
-            return
-        placed_old, placed_new = [i for i, _ in changed], [j for _, j in changed]
-        found = list(self._runs(old, [*placed_old, *_free(old)], new, placed_new))
-        for told, j, i, (other, start, length) in self._runs(new, _free(new), old, placed_old):
-            found.append((told, i, j, (start, other, length)))
+        in_old, in_new = self._having(old), self._having(new)
+        self._share_whole_lines(old, new, in_new)
+        self._share_whole_lines(new, old, in_old)
+        found = set(self._runs(old, new, [*old.changed, *old.free], in_new))
+        for told, j, i, (other, start, length) in self._runs(new, old, new.free, in_old):
+            found.add((told, i, j, (start, other, length)))
         for _, i, j, run in sorted(found, key=lambda one: (-one[0], *one[1:])):
             start, other, length = run
             if old.left(i)[start : start + length] == new.left(j)[other : other + length]:
                 self._share(old, new, i, j, [run])
 
+    def _having(self, words: LineWords) -> Having:
+        """The changed lines that have each word that few lines have."""
+        having: Having = defaultdict(list)
+        for at in words.changed:
+            for word in self.likeness.rare_words_of(words.draft.texts[at]):
+                having[word].append(at)
+        return having
+
+    def _share_whole_lines(self, mine: LineWords, theirs: LineWords, having: Having) -> None:
+        """Link a line that is nowhere to one that has come to have all its words in a row, whatever words scattered in
+        it are those of another."""
+        for at in mine.free:
+            rare = self.likeness.rare_words_of(mine.draft.texts[at])
+            for to in having.get(rare[0], ()) if rare and at not in mine.further else ():
+                if to in theirs.further:
+                    continue
+                words = mine.all(at)
+                start = theirs.all(to).find(words) if len(words) >= SHORTEST_RUN else -1
+                is_new = start >= 0 and words not in mine.all(theirs.changed[to])
+                if is_new and self._tells(mine, theirs, at, to, words):
+                    self._share(mine, theirs, at, to, [(0, start, len(words))])
+                    break
+
     def _runs(
-        self, mine: _Words, lines: Sequence[int], theirs: _Words, placed: Sequence[int]
+        self, mine: LineWords, theirs: LineWords, lines: Sequence[int], having: Having
     ) -> Iterator[tuple[float, int, int, Run]]:
-        """Runs of words that some lines of one draft and some of the other have left, with what each tells."""
-        rows: defaultdict[str, list[tuple[int, int]]] = defaultdict(list)
-        for to in placed:
-            left = theirs.left(to)
-            for other in range(len(left) - ROW + 1):
-                rows[left[other : other + ROW]].append((to, other))
+        """Runs of words that these lines and some of the other draft have left, with what each tells: two of the words
+        are not common, nor the line's with its partner."""
+        texts, words_of = mine.draft.texts, self.likeness.words_of
         for at in lines:
-            left = mine.left(at)
-            reached: dict[int, int] = {}  # how far each line of the other draft has been followed
-            for start in range(len(left) - ROW + 1):
-                for to, other in rows.get(left[start : start + ROW], ())[:MOST_WITH_A_ROW]:
-                    if start >= reached.get(to, 0):
-                        length = _length_in_common(left[start:], theirs.left(to)[other:])
-                        reached[to] = start + length
-                        told = self.likeness.told_by(left[start : start + length], 1)
-                        shorter = min(len(mine.all(at)), len(theirs.all(to)))
-                        if length < min(LONG_ROW, MOST * shorter):
-                            continue
-                        if told >= self._least(mine.draft.scenes[at], theirs.draft.scenes[to], mine is self.old):
-                            yield told, at, to, (start, other, length)
+            partner = mine.changed.get(at)
+            with_partner = words_of(theirs.draft.texts[partner]) if partner is not None else ()
+            shared: dict[int, list[str]] = {}
+            for word in self.likeness.rare_words_of(texts[at]):
+                for to in having.get(word, ()) if word not in with_partner else ():
+                    shared.setdefault(to, []).append(word)
+            for to, words in shared.items():
+                if len(words) >= FEWEST and to not in mine.on(at):
+                    for word in words:
+                        yield from self._run_through(mine, theirs, at, to, word)
 
-    def _least(self, scene: int, other: int, is_old: bool) -> float:
-        pair = (scene, other) if is_old else (other, scene)
-        return IN_THE_SCENE if pair in self.scenes else ANYWHERE
+    def _run_through(
+        self, mine: LineWords, theirs: LineWords, at: int, to: int, word: str
+    ) -> Iterator[tuple[float, int, int, Run]]:
+        """The run of words with this one among them that two lines have left, if it is more than chance."""
+        self._cover_partner(mine, theirs, at)
+        self._cover_partner(theirs, mine, to)
+        left, other_left, character = mine.left(at), theirs.left(to), self.likeness.words_in_order(word)
+        start, other = left.find(character), other_left.find(character)
+        if start < 0 or other < 0:
+            return
+        before = _length_in_common(left[:start][::-1], other_left[:other][::-1])
+        length = before + _length_in_common(left[start:], other_left[other:])
+        run = left[start - before : start - before + length]
+        is_phrase = length < min(LONG_RUN, MOST * min(len(left), len(other_left)))
+        if length >= SHORTEST_RUN and not is_phrase and self._tells(mine, theirs, at, to, run):
+            yield self.likeness.told_by(run, 1), at, to, (start - before, other - before, length)
 
-
-def _free(words: _Words) -> list[int]:
-    draft = words.draft
-    return [at for at, partner in enumerate(draft.partner) if partner == FREE and not draft.is_cue[at]]
+    def _tells(self, mine: LineWords, theirs: LineWords, at: int, to: int, run: str) -> bool:
+        """Whether these words in a row are more than chance in lines of one scene, or of any two."""
+        scenes = mine.draft.scenes[at], theirs.draft.scenes[to]
+        told = self.likeness.told_by(run, 1)
+        if (scenes if mine is self.old else scenes[::-1]) in self.scenes:
+            return told >= IN_THE_SCENE
+        return told >= ANYWHERE and len(run) >= LONG_RUN
 
 
 def _length_in_common(one: str, other: str) -> int:

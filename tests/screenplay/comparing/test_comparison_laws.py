@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import pairwise
 
 from hypothesis import example, given, settings
@@ -31,6 +32,50 @@ def two_drafts(draw: st.DrawFn) -> tuple[str, str]:
     )
 
 
+NAMES = ("KIT", "ABEL", "RHONA")
+WORDS = ("Yes.", "No.", "What?", "Left.")
+SAID = (
+    "It was dark and the crate had no handle. I carried it all the way. Nobody came to help.",
+    "There's a rule for fog. My father had it from his father. You whistle till something whistles back.",
+    "I counted the crates at six. There were thirty-one, and I chalked it on the door.",
+    "We sell them to the army. Soldiers don't read.",
+)
+
+
+@st.composite
+def two_rewrites(draw: st.DrawFn) -> tuple[str, str]:
+    """Speeches, some of them all but alike, and the same trimmed, broken up, joined, given to another or replaced."""
+    before, after = ["INT. LAMP FACTORY - NIGHT"], ["INT. LAMP FACTORY - NIGHT"]
+    for _ in range(draw(st.integers(1, 7))):
+        name, text = draw(st.sampled_from(NAMES)), draw(st.sampled_from(WORDS + SAID))
+        before.append(f"{name}\n{text}")
+        after += draw(st.sampled_from(_rewritten(name, text, after[-1])))
+        if after[-1].startswith("joined "):
+            after[-2:] = [f"{after[-2]} {after[-1].removeprefix('joined ')}"]
+    return "\n\n".join(before) + "\n", "\n\n".join(after) + "\n"
+
+
+def _rewritten(name: str, text: str, before: str) -> list[list[str]]:
+    first, *rest = text.replace(". ", ".\n").split("\n")
+    last = rest[-1] if rest else first
+    return [
+        [f"{name}\n{text}"],
+        [f"{name}\n{text}"],
+        [],
+        [f"{name}\n{first}"],
+        [f"{name}\n{last}"],
+        [f"{name}\n{text} Give it here. I will do it."],
+        [f"{name}\n{first}", "A lamp goes out.", f"{name} (CONT'D)\n{' '.join(rest) or first}"],
+        ["\n".join([name, first, *rest])],
+        [f"{NAMES[0]}\n{text}"],
+        [f"{name}\nSomething else altogether."],
+        ["joined " + text] if "\n" in before else [text],
+    ]
+
+
+rewrites = st.one_of(two_drafts(), two_rewrites())
+
+
 def pairs(comparison: Comparison) -> set[tuple[int, int]]:
     return {(line.old, new) for line in comparison.lines for new in line.new}
 
@@ -53,7 +98,7 @@ def test_a_text_and_itself_are_kept_line_by_line(text: str) -> None:
 
 
 @often
-@given(two_drafts())
+@given(rewrites)
 def test_comparing_back_gives_the_inverse(drafts: tuple[str, str]) -> None:
     old, new = drafts
     there, back = compare(old, new), compare(new, old)
@@ -66,7 +111,7 @@ def test_comparing_back_gives_the_inverse(drafts: tuple[str, str]) -> None:
 
 
 @often
-@given(two_drafts())
+@given(rewrites)
 def test_every_line_of_both_is_told_and_none_twice(drafts: tuple[str, str]) -> None:
     comparison = compare(*drafts)
 
@@ -79,7 +124,7 @@ def test_every_line_of_both_is_told_and_none_twice(drafts: tuple[str, str]) -> N
 
 
 @often
-@given(two_drafts())
+@given(rewrites)
 def test_fates_say_how_many_lines_share_a_place(drafts: tuple[str, str]) -> None:
     comparison = compare(*drafts)
 
@@ -94,7 +139,61 @@ def test_fates_say_how_many_lines_share_a_place(drafts: tuple[str, str]) -> None
 
 
 @often
-@given(two_drafts())
+@given(rewrites)
+def test_a_line_stands_on_several_or_with_another_only_where_it_was_split_or_joined(drafts: tuple[str, str]) -> None:
+    comparison = compare(*drafts)
+
+    lines_on = Counter(new for line in comparison.lines for new in line.new)
+    for line in comparison.lines:
+        is_alone = len(line.new) <= 1 and all(lines_on[new] == 1 for new in line.new)
+        assert is_alone == (line.fate not in {LineFateKind.JOINED, LineFateKind.SPLIT})
+
+
+@st.composite
+def scenes_taken_apart(draw: st.DrawFn) -> tuple[str, str, dict[int, int]]:
+    """Some scenes, and the same with headings deleted, scenes cut and scenes put under the next one's heading; with the
+    ordinals, before and after, of those whose heading stands over all its lines."""
+    before: list[str] = []
+    after: list[str] = []
+    stands: dict[int, int] = {}
+    under_the_next: list[str] = []
+    for ordinal in range(1, draw(st.integers(2, 6)) + 1):
+        heading = f"INT. {draw(st.sampled_from(['CABIN', 'CELLAR', 'MILL']))} {ordinal} - DAY"
+        lines = [
+            f"{line} {'abcdefg'[ordinal]}{ordinal}." for line in draw(st.lists(st.sampled_from(SENTENCES), min_size=1))
+        ]
+        before += [heading, *lines]
+        way = draw(st.sampled_from(["stands", "stands", "cut", "heading deleted", "under the next"]))
+        if way == "stands":
+            after += [heading, *under_the_next, *lines]
+            stands[ordinal] = len(stands) + 1
+        elif way == "under the next":
+            under_the_next += lines
+            continue
+        elif way == "heading deleted" and stands:
+            after += [*under_the_next, *lines]
+        else:
+            continue
+        under_the_next = []
+    return "\n\n".join(before) + "\n", "\n\n".join([*after, *under_the_next]) + "\n", stands
+
+
+@often
+@given(scenes_taken_apart())
+def test_a_scene_that_stands_is_itself_whatever_became_of_others(drafts: tuple[str, str, dict[int, int]]) -> None:
+    old, new, stands = drafts
+    comparison = compare(old, new)
+
+    assert comparison.same_headings == {after: before for before, after in stands.items()}
+    told = {(scene.old, scene.new): scene.fate for scene in comparison.scenes}
+    for pair in stands.items():
+        assert told[pair] not in {SceneFateKind.RENAMED, SceneFateKind.MOVED}
+    cut = {scene.old for scene in comparison.scenes if scene.fate is SceneFateKind.CUT}
+    assert not cut & set(stands)
+
+
+@often
+@given(rewrites)
 def test_kept_and_moved_lines_have_the_same_words_and_kept_ones_their_order(drafts: tuple[str, str]) -> None:
     comparison = compare(*drafts)
 
@@ -107,7 +206,7 @@ def test_kept_and_moved_lines_have_the_same_words_and_kept_ones_their_order(draf
 
 
 @often
-@given(two_drafts())
+@given(rewrites)
 def test_every_scene_of_both_is_told(drafts: tuple[str, str]) -> None:
     comparison = compare(*drafts)
 
@@ -157,7 +256,7 @@ def two_orders(draw: st.DrawFn) -> tuple[str, str]:
 
 
 @often
-@given(st.one_of(two_orders(), two_drafts()))
+@given(st.one_of(two_orders(), rewrites))
 def test_lines_of_a_scene_cross_only_where_one_of_them_moved(drafts: tuple[str, str]) -> None:
     comparison = compare(*drafts)
 
@@ -172,7 +271,7 @@ def test_lines_of_a_scene_cross_only_where_one_of_them_moved(drafts: tuple[str, 
 
 
 @often
-@given(st.one_of(two_orders(), two_drafts()))
+@given(st.one_of(two_orders(), rewrites))
 def test_lines_with_the_fate_moved_are_among_those_that_moved(drafts: tuple[str, str]) -> None:
     comparison = compare(*drafts)
 
@@ -183,7 +282,7 @@ def test_lines_with_the_fate_moved_are_among_those_that_moved(drafts: tuple[str,
 
 
 @often
-@given(two_drafts())
+@given(rewrites)
 def test_what_is_neither_cut_nor_added_comes_back_to_where_it_was(drafts: tuple[str, str]) -> None:
     """There and back, line by line: each line is among those that the lines it went to come from."""
     old, new = drafts

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from screenplay import Span, carry, compare
 from screenplay.comparing.comparison import Comparison, LineFateKind
 from screenplay.next_draft.carrying import SpanFate, SpanFateKind
-from tests.screenplay.comparing.test_comparison_laws import two_drafts
+from tests.screenplay.comparing.test_comparison_laws import two_drafts, two_rewrites
 
 FERRY = """\
 INT. FERRY - NIGHT
@@ -198,6 +198,22 @@ def test_a_kept_stretch_of_kept_lines_is_carried_back_to_where_it_was(
 
     if placement.fate is SpanFateKind.KEPT and placement.span is not None:
         assert carry(placement.span, back).span == span
+
+
+@often
+@given(two_rewrites(), st.data())
+def test_a_line_that_is_not_gone_is_carried_back_over_its_words(drafts: tuple[str, str], data: st.DataObject) -> None:
+    there, back = compare(*drafts), compare(drafts[1], drafts[0])
+    line = data.draw(st.sampled_from(there.lines)).old
+    span = Span(line, 0, line, len(there.old.source[line - 1].rstrip("\n")))
+    now = carry(span, there).span
+
+    assert (now is None) == (there.by_old[line].fate is LineFateKind.GONE)
+    if now is not None:
+        was = carry(now, back).span
+        assert was is not None
+        back_on = range(was.first_line, was.last_line + 1)
+        assert there.old.source[line - 1].strip() in {there.old.source[number - 1].strip() for number in back_on}
 
 
 @often
