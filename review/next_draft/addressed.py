@@ -32,9 +32,10 @@ def open_or_404(member: Member) -> WorkingDraft:
 def scene_or_404(member: Member, public_id: str) -> WorkingScene:
     """A scene of one of this production's working drafts."""
     found = WorkingScene.objects.filter(working__production_id=member.production_id, public_id=public_id)
-    scene = found.select_related("working__base__production", "working__production", "working__restored").first()
+    scene = found.select_related("working").first()
     if scene is None:
         raise Http404("No such scene")
+    scene.working.production = member.production
     return scene
 
 

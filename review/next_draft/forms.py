@@ -43,6 +43,13 @@ class SceneForm(forms.Form):
     together = PastedText(required=False, max_length=MOST_CHARACTERS)
 
 
+class TypedForm(forms.Form):
+    """A scene's text on its way; `rests` comes once nothing is typed for a while."""
+
+    text = PastedText(required=False, max_length=MOST_CHARACTERS)
+    rests = forms.BooleanField(required=False)
+
+
 @dataclass(frozen=True, slots=True)
 class Origin:
     """A text that an edited one may have been made from: its key in the form, and what it is called there."""

@@ -97,7 +97,7 @@ def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneR
         SceneRow(
             scene=scene,
             scenes=(found := pages.scenes_in(scene)),
-            name=name_of(scene, found, began_as.get(scene.pk, "")),
+            name=name_of(scene, found[0].heading if found else "", began_as.get(scene.pk, "")),
             page=pages.page_of(scene),
             eighths=sum(each.eighths for each in found),
             state=_state(scene, began_as),
@@ -183,11 +183,11 @@ def _state(scene: WorkingScene, began_as: Mapping[int, str]) -> str:
     return "changed" if began_as.get(scene.pk, scene.text).split() != scene.text.split() else ""
 
 
-def name_of(scene: WorkingScene, scenes: Sequence[Scene], began_as: str | None = None) -> str:
-    """What a working scene is called, by the scenes that its text holds. One that was emptied is called by the heading
-    of what it read at first, `began_as`, which is looked up where it is not given."""
-    if scenes:
-        return scenes[0].heading
+def name_of(scene: WorkingScene, heading: str, began_as: str | None = None) -> str:
+    """What a working scene is called, by the first heading that its text holds, "" for none. One that was emptied is
+    called by the heading of what it read at first, `began_as`, which is looked up where it is not given."""
+    if heading:
+        return heading
     if scene.ordinal == 0:
         return LEAD
     if first := _first_line(scene.text):
@@ -195,8 +195,8 @@ def name_of(scene: WorkingScene, scenes: Sequence[Scene], began_as: str | None =
     if began_as is None:
         began_as = _texts_at_first([scene]).get(scene.pk, "")
     was = headings_of(parse(began_as))
-    heading = plain(was[0].printed) if was else _first_line(began_as)
-    return f"Empty (was {heading})" if heading else NO_HEADING
+    first = plain(was[0].printed) if was else _first_line(began_as)
+    return f"Empty (was {first})" if first else NO_HEADING
 
 
 def _first_line(text: str) -> str:

@@ -17,6 +17,7 @@ urlpatterns = [
     path("working/catch-up/", put_back.working_catch_up, name="working-catch-up"),
     path("working/put-back/", put_back.working_put_back, name="working-put-back"),
     path("working/scenes/<str:public_id>/", scene.working_scene, name="working-scene"),
+    path("working/scenes/<str:public_id>/typed/", scene.working_scene_typed, name="working-scene-typed"),
     path("working/scenes/<str:public_id>/earlier/<int:version>/", scene.working_take_back, name="working-take-back"),
     path("working/scenes/<str:public_id>/cut/", working.working_cut, name="working-cut"),
     path("working/scenes/<str:public_id>/restore/", working.working_restore, name="working-restore"),

@@ -136,8 +136,10 @@ class WorkingScene(Record):
         return f"Scene at {self.position}"
 
     def reread(self) -> Self:
-        """It as it is stored now."""
-        return type(self).objects.get(pk=self.pk)
+        """It as it is stored now, of the working draft as it is known here."""
+        scene = type(self).objects.get(pk=self.pk)
+        scene.working = self.working
+        return scene
 
     @property
     def line_origins(self) -> LineOrigins:

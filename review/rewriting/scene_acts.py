@@ -7,6 +7,7 @@ import uuid
 from typing import TYPE_CHECKING
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from review import log
@@ -49,8 +50,9 @@ def save_scene(
     working = scene.working.lock_for(by)
     scene = scene.reread()
     text = working.as_stored(text, scene)
-    latest = scene.texts.select_related("saved_by__person").get(version=scene.version)
-    sent_before = scene.texts.filter(form_id=form_id).first()
+    known = {each.version: each for each in scene.texts.filter(Q(version=scene.version) | Q(form_id=form_id))}
+    latest = known[scene.version]
+    sent_before = next((each for each in known.values() if each.form_id == form_id), None)
     if sent_before and as_typed and latest.saved_by_id != by.pk:
         raise SavedMeanwhile(latest)
     if text != scene.text and (sent_before is None or sent_before.text != text):
@@ -61,8 +63,8 @@ def save_scene(
             log.record(by.person, log.Act.Verb.SAVED_SCENE, by.production, scene.public_id, version=scene.version)
     if in_parts and not as_typed:
         part_scene(by, working, scene)
-    keep_apart(by, working)
-    scene.refresh_from_db()
+    if keep_apart(by, working):
+        scene.refresh_from_db()
     return scene
 
 

@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from review.drafts.drawn_pages import draw_rows
 from review.drafts.numbering import numbers_to_come
 from review.drafts.paging import setting_to_come
 from review.rewriting.current_text import CurrentText
 from screenplay import lay_out, parse
 from screenplay.fountain import split_lines
+from screenplay.next_draft import part_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from django.utils.safestring import SafeString
-
     from review.drafts.models import Draft
     from review.rewriting.models import WorkingDraft, WorkingScene
-    from screenplay import LaidOut, Screenplay
-    from screenplay.next_draft import NumberedScene
+    from screenplay import LaidOut, PageSetting, Screenplay
+    from screenplay.next_draft import NumberedScene, ScenePart
     from screenplay.script import Scene
 
 
@@ -52,8 +50,13 @@ class WorkingPages:
     def _to_come(self) -> tuple[Draft, Draft] | None:
         """This as the draft that it is to become, and the one it comes after; None where nothing is locked."""
         production = self.working.production
-        draft = production.drafts.current() if production.scene_numbers_locked_at is not None else None
+        draft = self.current if production.scene_numbers_locked_at is not None else None
         return (self.current_text(draft).following.draft, draft) if draft else None
+
+    @cached_property
+    def current(self) -> Draft | None:
+        """The draft that is out; one query."""
+        return self.working.production.drafts.current()
 
     @cached_property
     def script(self) -> Screenplay:
@@ -63,9 +66,23 @@ class WorkingPages:
     @cached_property
     def laid_out(self) -> LaidOut:
         """The working text as it would print when it is put up."""
+        return lay_out(self.script, self.setting)
+
+    @cached_property
+    def setting(self) -> PageSetting:
+        """How it is laid out, with what is locked in its production."""
         production = self.working.production
-        setting = setting_to_come(*self._to_come, production) if self._to_come else production.page_setting
-        return lay_out(self.script, setting)
+        return setting_to_come(*self._to_come, production) if self._to_come else production.page_setting
+
+    def around(self, scene: WorkingScene) -> tuple[str, str]:
+        """The text before a scene that is not cut, and the text behind it."""
+        at = [each.pk for each in self.standing].index(scene.pk)
+        texts = [each.text for each in self.standing]
+        return "".join(texts[:at]), "".join(texts[at + 1 :])
+
+    def part(self, scene: WorkingScene) -> ScenePart:
+        """A scene as it stands in the whole; nothing of one that is cut."""
+        return part_of(self.laid_out, self.lines.get(scene.pk, range(0)))
 
     def scenes_in(self, scene: WorkingScene) -> tuple[Scene, ...]:
         """The scenes whose headings a working scene holds; none of one that is cut."""
@@ -91,25 +108,3 @@ class WorkingPages:
             if at := bisect_right(starts, line):
                 found[keys[at - 1]].append(note)
         return found
-
-    def drawn(self, scene: WorkingScene) -> list[tuple[str, SafeString]]:
-        """The pages that a working scene is on, by what they are called, "" for the title page, each with the scene's
-        rows alone."""
-        lines = self.lines.get(scene.pk, range(0))
-        drawn: list[tuple[str, SafeString]] = []
-        for page in self.laid_out.layout.pages:
-            at = [place for place, row in enumerate(page.rows) if any(cell.line in lines for cell in row.cells)]
-            if at:
-                drawn.append((page.label, draw_rows(page.rows[at[0] : at[-1] + 1])))
-        title = self.laid_out.layout.title_page
-        if title and any(cell.line in lines for row in title for cell in row.cells):
-            drawn.insert(0, ("", draw_rows(title)))
-        return drawn
-
-    def warnings_in(self, scene: WorkingScene) -> list[tuple[int, str]]:
-        """What the writer may want to mend in a working scene: its line there, and a sentence."""
-        lines = self.lines.get(scene.pk, range(0))
-        warnings = self.script.warnings
-        first = bisect_left(warnings, lines.start, key=lambda warning: warning.line)
-        last = bisect_left(warnings, lines.stop, key=lambda warning: warning.line)
-        return [(warning.line - lines.start + 1, warning.text) for warning in warnings[first:last]]

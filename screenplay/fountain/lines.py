@@ -87,7 +87,7 @@ def _kind_of_line(lines: SourceLines, position: int, text: str, after_blank: boo
         return kind
     if not after_blank:
         return "TEXT"
-    if text[0] in "IiEe" and SETTING.match(text):
+    if is_usual_heading(text):
         return "SCENE_HEADING"
     stripped = lines.stripped
     before_blank = position + 1 == len(stripped) or not stripped[position + 1]
@@ -98,6 +98,16 @@ def _kind_of_line(lines: SourceLines, position: int, text: str, after_blank: boo
     if is_upper(name):
         return "CUE" if name is text else "DUAL_CUE"
     return "TEXT"
+
+
+def is_heading(text: str) -> bool:
+    """Whether a line behind a blank one is a scene heading, `text` being it without white space around it (F2, F3)."""
+    return is_usual_heading(text) or (text[:1] == "." and text[1:2].isalnum())
+
+
+def is_usual_heading(text: str) -> bool:
+    """Whether it is one that begins with a setting."""
+    return text[:1] in "IiEe" and SETTING.match(text) is not None
 
 
 def _marked_kind(text: str) -> str | None:

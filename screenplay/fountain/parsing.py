@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from functools import cache
 from itertools import chain, pairwise, repeat
+from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import same_name
 from screenplay.fountain.grammars import Grammar
 from screenplay.fountain.lines import LineLexer, line_tokens
+from screenplay.fountain.parts import NOTHING_AROUND, Surroundings
 from screenplay.fountain.shapes import Shapes
 from screenplay.fountain.source_lines import SourceLines
 from screenplay.fountain.warnings import warnings_about
 from screenplay.model import Element, Heading, Screenplay, Speech
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 
 def parse(text: str) -> Screenplay:
@@ -19,9 +24,19 @@ def parse(text: str) -> Screenplay:
 
     `"".join(parse(text).source) == text`, and `kinds` has one kind for each source line.
     """
+    return parse_part(text, NOTHING_AROUND)
+
+
+def parse_part(text: str, around: Surroundings) -> Screenplay:
+    """Read a part of a script by itself, of which `screenplay.fountain.parts` says where it may be.
+
+    One that is not the first is read with a line before it, the blank one that it stands behind. Its lines count from
+    that one, its scenes from 1; a warning that names another line means one of the whole script.
+    """
+    text = f"\n{text}" if around.before.lines else text
     lines = SourceLines(text)
     title_page, found = fountain_grammar().parse(line_tokens(lines))
-    elements = _with_one_spelling(found)
+    elements = _with_one_spelling(found, around.before.cued)
     return Screenplay(
         text=text,
         source=lines.source,
@@ -29,7 +44,7 @@ def parse(text: str) -> Screenplay:
         scene_of=_scene_of(elements, len(lines.source)),
         title_page=title_page,
         elements=elements,
-        warnings=warnings_about(lines, title_page, elements),
+        warnings=warnings_about(lines, title_page, elements, around),
     )
 
 
@@ -39,12 +54,12 @@ def fountain_grammar() -> Grammar:
     return Grammar("fountain", LineLexer, Shapes())
 
 
-def _with_one_spelling(elements: list[Element]) -> tuple[Element, ...]:
-    """The elements, with each character's name spelled as where it stands first."""
-    names = {element.name for element in elements if isinstance(element, Speech)}
+def _with_one_spelling(elements: list[Element], cued_before: Sequence[str]) -> tuple[Element, ...]:
+    """The elements, with each character's name spelled as where it stands first, which may be before all of them."""
+    names = {element.name for element in elements if isinstance(element, Speech)}.union(cued_before)
     if len({same_name(name) for name in names}) == len(names):
         return tuple(elements)
-    spelling: dict[str, str] = {}
+    spelling = {same_name(name): name for name in reversed(cued_before)}
     return tuple(
         element._replace(name=spelling.setdefault(same_name(element.name), element.name))
         if isinstance(element, Speech)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from itertools import chain, pairwise, zip_longest
 from typing import TYPE_CHECKING
 
@@ -16,6 +15,7 @@ from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from screenplay.fountain.parts import Surroundings
     from screenplay.fountain.source_lines import SourceLines
     from screenplay.model import Element, Printed, TitleEntry
 
@@ -23,32 +23,34 @@ _ASIDES = (Kind.NOTE, Kind.BONEYARD)
 
 
 def warnings_about(
-    lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element]
+    lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element], around: Surroundings
 ) -> tuple[Warning, ...]:
-    """The warnings about a script, in the order of its lines."""
+    """The warnings about a script, or about a part of one, in the order of its lines."""
     headings = [element for element in elements if isinstance(element, Heading)]
     speeches = [element for element in elements if isinstance(element, Speech)]
-    spellings = Spellings(Counter(speech.name for speech in speeches if speech.lines))
+    spellings = Spellings(around.speeches(speeches))
     found = chain(
-        _about_the_title_page(title_page, elements),
-        _about_no_scenes(headings, elements),
+        _about_the_title_page(title_page, elements, around),
+        _about_no_scenes(headings, elements, around),
         _about_room_under_headings(headings, lines),
-        _about_times(headings),
-        _about_scene_numbers(headings),
+        _about_times(headings, around),
+        _about_scene_numbers(headings, around),
         _about_asides(lines),
         _about_cues(speeches, lines),
         _about_said(speeches, spellings),
         _about_action(elements, spellings, lines),
         _about_marks_in_paragraphs(elements, lines),
-        _about_spellings(speeches, spellings),
+        _about_spellings(speeches, spellings, around),
     )
     return tuple(sorted(found, key=lambda warning: warning.line))
 
 
-def _about_the_title_page(title_page: Sequence[TitleEntry], elements: Sequence[Element]) -> Iterator[Warning]:
+def _about_the_title_page(
+    title_page: Sequence[TitleEntry], elements: Sequence[Element], around: Surroundings
+) -> Iterator[Warning]:
     if not title_page:
         return
-    if not elements:
+    if not elements and not around.after.has_elements:
         yield Warning(
             1, Rule.TITLE_PAGE, "There is only a title page: put a blank line under it, and begin the script there."
         )
@@ -61,8 +63,10 @@ def _about_the_title_page(title_page: Sequence[TitleEntry], elements: Sequence[E
         )
 
 
-def _about_no_scenes(headings: Sequence[Heading], elements: Sequence[Element]) -> Iterator[Warning]:
-    if elements and not headings:
+def _about_no_scenes(
+    headings: Sequence[Heading], elements: Sequence[Element], around: Surroundings
+) -> Iterator[Warning]:
+    if elements and not headings and not around.before.has_elements and not around.after.headings:
         sentence = (
             "There is no scene heading: begin each scene with a line such as INT. FERRY - NIGHT, a blank line above it."
         )
@@ -88,9 +92,13 @@ def _kinds_from(lines: SourceLines, index: int) -> Iterator[Kind]:
         index += 1
 
 
-def _about_times(headings: Sequence[Heading]) -> Iterator[Warning]:
+def _about_times(headings: Sequence[Heading], around: Surroundings) -> Iterator[Warning]:
     timeless = [heading for heading in headings if heading.setting and not heading.time]
-    if len(timeless) > 2 and not any(heading.time for heading in headings):
+    elsewhere = (around.before, around.after)
+    is_timed = any(heading.time for heading in headings) or any(part.is_timed for part in elsewhere)
+    if len(timeless) + sum(part.timeless for part in elsewhere) > 2 and not is_timed:
+        if not timeless or around.before.timeless:
+            return
         sentence = (
             "No scene heading has a time of day that is known here: add one after a dash, such as - DAY or - NIGHT."
         )
@@ -101,13 +109,15 @@ def _about_times(headings: Sequence[Heading]) -> Iterator[Warning]:
         yield Warning(heading.first_line, Rule.SCENE_HEADING, sentence)
 
 
-def _about_scene_numbers(headings: Sequence[Heading]) -> Iterator[Warning]:
-    first: dict[str, int] = {}
+def _about_scene_numbers(headings: Sequence[Heading], around: Surroundings) -> Iterator[Warning]:
+    first = dict(around.before.numbers)
+    above = max(around.before.lines - 1, 0)  # a part has the blank line above it for its first
     for heading in headings:
         if heading.number is None:
             continue
-        before = first.setdefault(heading.number, heading.first_line)
-        if before != heading.first_line:
+        line = above + heading.first_line
+        before = first.setdefault(heading.number, line)
+        if before != line:
             sentence = (
                 f"Scene number {heading.number} is taken by the scene on line {before}: give one of them another."
             )
@@ -251,14 +261,16 @@ def _looks_like_a_heading(text: str) -> bool:
     return text[:1] in "IEie" and SETTING.match(text) is not None
 
 
-def _about_spellings(speeches: Sequence[Speech], spellings: Spellings) -> Iterator[Warning]:
+def _about_spellings(speeches: Sequence[Speech], spellings: Spellings, around: Surroundings) -> Iterator[Warning]:
+    """About each name where it stands first, if that is here."""
     first: dict[str, int] = {}
     for speech in speeches:
         first.setdefault(speech.name, speech.first_line)
     for rare, usual in spellings.likely_slips():
         pair = f"{_quoted(rare)} may be {_quoted(usual)} under another spelling"
         sentence = f"{pair}: give both one name if they are one person."
-        yield Warning(first[rare], Rule.CHARACTER, sentence)
+        if rare in first and rare not in around.before.cued:
+            yield Warning(first[rare], Rule.CHARACTER, sentence)
 
 
 def _quoted(text: str, most: int = 40) -> str:

@@ -18,12 +18,23 @@ from screenplay.next_draft.scene_concerns import (
     concerns,
     presences,
 )
+from screenplay.next_draft.scene_part import (
+    AroundScene,
+    PartHeading,
+    PartPage,
+    ScenePart,
+    look_around,
+    part_alone,
+    part_of,
+    stand_apart,
+)
 from screenplay.next_draft.scene_saves import rewritten_lines
 from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, texts_by_scene
 from screenplay.next_draft.two_ways import better_character, better_span
 
 __all__ = [
     "GONE",
+    "AroundScene",
     "Caution",
     "Change",
     "ChangedScene",
@@ -32,9 +43,12 @@ __all__ = [
     "Edit",
     "Merged",
     "NumberedScene",
+    "PartHeading",
+    "PartPage",
     "Presence",
     "RevisionMarks",
     "SceneConcerns",
+    "ScenePart",
     "SpanFate",
     "SpanFateKind",
     "better_character",
@@ -49,13 +63,17 @@ __all__ = [
     "first_numbers",
     "join_words",
     "keep_line_ends",
+    "look_around",
     "marked_rows",
     "marks_between",
     "merge",
+    "part_alone",
+    "part_of",
     "placed_numbers",
     "presences",
     "revise",
     "reworded",
     "rewritten_lines",
+    "stand_apart",
     "texts_by_scene",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from screenplay.page.filling import RowPosition
 from screenplay.page.layout import in_pages, paginate
 from screenplay.page.line_places import LinePlace, arrangement
 from screenplay.page.locked_pages import PageSwap, beginnings, page_swap, pages_with
@@ -20,9 +21,10 @@ from screenplay.page.paper import (
     PageSetting,
     Paper,
 )
+from screenplay.page.parts import PAGES_BEGIN, end_of_pages, numbers_before, numbers_from, paginate_part
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
 from screenplay.page.scene_numbers import SceneNumber, is_between, number_between, same_number
-from screenplay.page.title_page import printed_entry, stands_in_the_middle, title_of
+from screenplay.page.title_page import printed_entry, stands_in_the_middle, title_of, title_rows
 from screenplay.page.wrapping import clipped, columns, columns_of, wrap
 
 __all__ = [
@@ -31,6 +33,7 @@ __all__ = [
     "LEFT_MARGIN_INCHES",
     "LEFT_SPEECH",
     "LINES_PER_INCH",
+    "PAGES_BEGIN",
     "PAGE_NUMBER_INCHES",
     "RIGHT_SPEECH",
     "SPEECH",
@@ -46,21 +49,27 @@ __all__ = [
     "PageSwap",
     "Paper",
     "Row",
+    "RowPosition",
     "SceneNumber",
     "arrangement",
     "beginnings",
     "clipped",
     "columns",
     "columns_of",
+    "end_of_pages",
     "in_pages",
     "is_between",
     "number_between",
+    "numbers_before",
+    "numbers_from",
     "page_swap",
     "pages_with",
     "paginate",
+    "paginate_part",
     "printed_entry",
     "same_number",
     "stands_in_the_middle",
     "title_of",
+    "title_rows",
     "wrap",
 ]

@@ -4,6 +4,7 @@ import { forget, keep, kept } from "./kept-text.js";
 
 const PAUSE_MS = 1000;
 const AGAIN_MS = 8000;
+const RESTS_MS = 3000; // after the last save: then pages and numbers follow what others did meanwhile
 
 const form = /** @type {HTMLFormElement} */ (document.querySelector("[data-scene-form]"));
 const area = form.querySelector("textarea");
@@ -16,6 +17,7 @@ let saved = isStopped() ? null : area.defaultValue; // null: what stands here is
 let seen = isStopped() ? versionBefore() : seenNow(); // the version that the words here were made from
 let sent = null;
 let timer = 0;
+let restTimer = 0;
 
 function clock() {
   return new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
@@ -55,11 +57,17 @@ function saveNow() {
   htmx.trigger(form, "save-now");
 }
 
+function restSoon() {
+  clearTimeout(restTimer);
+  restTimer = setTimeout(() => htmx.trigger(area, "typing-rests"), RESTS_MS);
+}
+
 function keepWords() {
   if (area.value !== saved) keep(keptName, { text: area.value, seen });
 }
 
 function takeIn() {
+  clearTimeout(restTimer);
   if (area.value === saved) {
     clearTimeout(timer);
     forget(keptName);
@@ -92,6 +100,7 @@ form.addEventListener("htmx:afterRequest", ({ detail }) => {
     if (area.value === saved) forget(keptName);
     say(area.value === saved ? `Saved ${clock()}` : "Not saved yet");
     if (area.value !== saved) saveSoon();
+    else restSoon();
   } else if (xhr.status === 409) {
     say("Not saved: choose above");
     form.querySelector("[data-stop]")?.focus();
@@ -108,9 +117,15 @@ form.addEventListener("htmx:afterRequest", ({ detail }) => {
 
 // What comes back where the words were not saved is no page of the scene, and takes the place of none.
 form.addEventListener("htmx:beforeSwap", ({ detail }) => {
-  if (detail.elt !== form && detail.requestConfig?.elt !== form) return;
-  const isOwn = new URL(detail.xhr.responseURL || location.href).pathname === location.pathname;
-  detail.shouldSwap = isOwn && (detail.xhr.status === 200 || detail.xhr.status === 409);
+  const asked = detail.requestConfig?.elt;
+  if (asked !== form && asked !== area) return;
+  const address = new URL(asked.getAttribute("hx-post"), location.href).pathname;
+  const isOwn = new URL(detail.xhr.responseURL || location.href).pathname === address;
+  detail.shouldSwap = isOwn && (detail.xhr.status === 200 || (asked === form && detail.xhr.status === 409));
+});
+
+form.addEventListener("htmx:configRequest", ({ detail }) => {
+  if (detail.elt === area && detail.triggeringEvent?.type === "typing-rests") detail.parameters.rests = "1";
 });
 
 // The words stay kept while the form is on its way: the page that comes back knows whether they have arrived.

@@ -275,3 +275,24 @@ def test_the_screens_fit_and_can_be_used_by_everyone(
         for arrange in page.locator(".working-more summary").all()[:2]:
             arrange.click()
         shuts_nobody_out(page)
+
+
+def test_the_page_beside_follows_the_typing_before_anything_is_saved(
+    visit: Visit, writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, address(scene))
+    page.route(f"**{address(scene)}", lambda route: route.abort())
+    text_of(page).fill(f"{HEADING}Fog, and a bell.\n\n")
+    expect(page.locator("#scene-beside .paper")).to_contain_text("Fog, and a bell.")
+    assert stored(scene) == "Fog."
+
+
+def test_what_others_wrote_meanwhile_is_taken_in_when_the_typing_rests(
+    visit: Visit, writer: Member, other_writer: Member, scene: WorkingScene
+) -> None:
+    page = visit(writer, address(scene))
+    lead = scene.working.scenes.get(position=0)
+    save_scene(other_writer, lead, "Spray.\n\n" * 30, lead.version, uuid.uuid4())
+    text_of(page).fill(f"{HEADING}{'Fog. ' * 5}\n\n")
+    expect(page.get_by_role("group", name="Page 1")).to_be_visible()
+    expect(page.get_by_role("group", name="Page 2")).to_be_visible()

@@ -147,6 +147,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "working-restore": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "working-move": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, NOT_FOUND)),  # behind no scene
     "working-scene": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "working-scene-typed": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, OPEN)),
     "working-take-back": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "working-download": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "working-catch-up": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),

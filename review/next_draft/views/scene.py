@@ -13,13 +13,15 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
+from review.drafts.drawn_pages import draw_rows
 from review.next_draft.addressed import closed, not_open, scene_or_404
-from review.next_draft.forms import SceneForm
+from review.next_draft.forms import SceneForm, TypedForm
 from review.next_draft.scenes import NotesOnScene, cards_on, name_of, notes_by_scene
 from review.notes.forms import kept_key
 from review.people.guard import members_who_may
 from review.rewriting import scene_acts
 from review.rewriting.models import SceneText, WorkingIsClosed
+from review.rewriting.scene_alone import part_as_it_rests, part_as_typed, part_now
 from review.rewriting.working_pages import WorkingPages
 from screenplay.comparing import word_changes
 from screenplay.next_draft import merge
@@ -29,7 +31,9 @@ if TYPE_CHECKING:
     from review.requests import Request
     from review.rewriting.models import WorkingScene
     from screenplay.comparing import WordChange
+    from screenplay.next_draft import ScenePart
 
+NOTHING_NEW = 204
 CONFLICT = 409
 UNPROCESSABLE = 422
 THEIRS, TOGETHER = "theirs", "together"
@@ -91,6 +95,22 @@ def _save(member: Member, scene: WorkingScene, said: dict[str, Any]) -> WorkingS
 
 @require_POST
 @members_who_may(Deed.REWRITE)
+def working_scene_typed(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """What a text that is being typed comes to, stored nowhere. One that `rests` is shown by all that stands around it
+    by now, and not at all where that is as it was."""
+    scene = scene_or_404(member, public_id)
+    form = TypedForm(request.POST)
+    if not form.is_valid() or not scene.working.is_open:
+        return HttpResponse(status=UNPROCESSABLE)
+    text = scene.working.as_stored(form.cleaned_data["text"], scene)
+    part = part_as_it_rests(scene, text) if form.cleaned_data["rests"] else part_as_typed(scene, text)
+    if part is None:
+        return HttpResponse(status=NOTHING_NEW)
+    return render(request, "next_draft/scene_beside.html", _beside(member, scene, part))
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
 def working_take_back(request: Request, member: Member, public_id: str, version: int) -> HttpResponse:
     """Let a scene read as it did in an earlier version."""
     scene = scene_or_404(member, public_id)
@@ -121,7 +141,7 @@ def _show(
     notes = notes_by_scene(member, pages, draft).get(scene.pk, NotesOnScene())
     accepted, waiting = cards_on(member, notes, draft)
     texts = scene.told_texts()
-    context = _beside(member, scene, pages) | {
+    context = _beside(member, scene, part_now(pages, scene)) | {
         "text": scene.text if mine is None else mine,
         "latest": texts[0],
         "untouched": scene.ordinal is not None and scene.version == 1,
@@ -140,21 +160,21 @@ def _show(
 
 def _saved(request: Request, member: Member, scene: WorkingScene) -> HttpResponse:
     """What a page that stays open wants to know once its words are saved: the scene's page, and the version it has."""
-    pages = WorkingPages(scene.working, list(scene.working.scenes.order_by("position", "pk")))
-    return render(request, "next_draft/scene_saved.html", _beside(member, scene, pages))
+    part = part_as_typed(scene, scene.text)
+    return render(request, "next_draft/scene_saved.html", _beside(member, scene, part))
 
 
-def _beside(member: Member, scene: WorkingScene, pages: WorkingPages) -> dict[str, Any]:
-    found = pages.scenes_in(scene)
+def _beside(member: Member, scene: WorkingScene, part: ScenePart) -> dict[str, Any]:
+    first = part.headings[0] if part.headings else None
     return {
         "member": member,
         "working": scene.working,
         "scene": scene,
-        "found": found,
-        "name": name_of(scene, found),
-        "further": max(len(found) - 1, 0),
-        "drawn": pages.drawn(scene),
-        "warnings": pages.warnings_in(scene),
+        "first": first,
+        "name": name_of(scene, first.words if first else ""),
+        "further": max(len(part.headings) - 1, 0),
+        "drawn": [(page.label, draw_rows(page.rows)) for page in part.pages],
+        "warnings": part.warnings,
     }
 
 

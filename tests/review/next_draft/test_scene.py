@@ -146,3 +146,54 @@ def test_it_asks_as_much_of_the_database_for_many_notes_and_texts_as_for_few(
     with CaptureQueriesContext(connection) as many:
         client.get(shown)
     assert len(many) == len(few)
+
+
+def typed_at(scene: WorkingScene) -> str:
+    return reverse("working-scene-typed", args=[scene.working.production.public_id, scene.public_id])
+
+
+def test_what_is_typed_is_shown_and_not_stored(client: Client, pier: WorkingScene) -> None:
+    response = client.post(typed_at(pier), {"text": "EXT. PIER - DAY\r\n\r\nHaar.\r\n"})
+    assert "Haar." in response.text
+    assert "<html" not in response.text
+    pier.refresh_from_db()
+    assert "Haar." not in pier.text
+
+
+def test_a_boneyard_left_open_is_shown_as_the_whole_script_has_it(client: Client, pier: WorkingScene) -> None:
+    client.get(address(pier))
+    page = client.post(typed_at(pier), {"text": "EXT. PIER - DAY\r\n\r\nHaar. /* and\r\n\r\n"}).text
+    assert "This /* is never closed" in page
+
+
+def test_what_rests_is_shown_again_only_where_something_around_it_changed(
+    client: Client, writer: Member, working: WorkingDraft, pier: WorkingScene
+) -> None:
+    client.get(address(pier))
+    form = {"text": "EXT. PIER - DAY\r\n\r\nHaar.\r\n\r\n", "rests": "1"}
+    assert client.post(typed_at(pier), form).status_code == 204
+    ferry = working.scenes.get(ordinal=1)
+    save_scene(writer, ferry, "INT. FERRY - DAY\n\n" + "Rain.\n\n" * 30, 1, uuid.uuid4())
+    assert 'aria-label="Page 2"' in client.post(typed_at(pier), form).text
+    assert client.post(typed_at(pier), form).status_code == 204
+
+
+def test_what_is_saved_while_typing_asks_the_database_as_often_in_a_long_script(
+    writer: Member, signed_in: Callable[[Member], Client]
+) -> None:
+    working = begin_working(writer, make_draft(writer, TEXT * 20), uuid.uuid4())
+    scene = working.scenes.get(ordinal=30)
+    client = signed_in(writer)
+    client.get(address(scene))
+    counts = []
+    for version, words in enumerate(("Haar.", "Haar and foam."), 1):
+        form = {
+            "text": f"EXT. PIER - DAY\r\n\r\n{words}\r\n",
+            "seen": version,
+            "form_id": uuid.uuid4(),
+            "as_typed": "1",
+        }
+        with CaptureQueriesContext(connection) as asked:
+            client.post(address(scene), form, headers={"HX-Request": "true"})
+        counts.append(len(asked))
+    assert counts[1] <= counts[0] <= 24
