@@ -284,12 +284,7 @@ class _Aligner:
     def _with_company(self, rows: Sequence[int], columns: Sequence[int]) -> tuple[Sequence[int], Sequence[int]]:
         """Without the lines of scenes that have to do with no scene in the other draft."""
         old_scenes, new_scenes = self.old.scenes, self.new.scenes
-        scenes = {old_scenes[i] for i in rows}
-        partners = {new_scenes[j] for j in columns}
-        company = [(a, b) for a in scenes for b in partners if self.scenes.compatible(a, b)]
-        if len(company) == len(scenes) * len(partners):
-            return rows, columns
-        left, right = {a for a, _ in company}, {b for _, b in company}
+        left, right = self.scenes.in_company({old_scenes[i] for i in rows}, {new_scenes[j] for j in columns})
         return [i for i in rows if old_scenes[i] in left], [j for j in columns if new_scenes[j] in right]
 
     # -- what moved

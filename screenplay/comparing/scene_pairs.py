@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import without_number
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
     from screenplay.comparing.draft_lines import DraftLines
 
@@ -36,11 +36,13 @@ class ScenePairs:
         self.of_new: Counter[int] = Counter()
         self.best_new: dict[int, int] = {}
         self.best_old: dict[int, int] = {}
+        self._sharing: defaultdict[int, list[int]] = defaultdict(list)
         for (scene, partner), count in sorted(self.shared.items(), key=lambda item: (-item[1], item[0])):
             self.of_old[scene] += count
             self.of_new[partner] += count
             self.best_new.setdefault(scene, partner)
             self.best_old.setdefault(partner, scene)
+            self._sharing[scene].append(partner)
 
     def mutual(self) -> list[tuple[int, int]]:
         """Pairs of scenes each of which shares more lines with the other than with any third, by old ordinal."""
@@ -52,6 +54,20 @@ class ScenePairs:
         if not count:
             return old not in self.best_new and new not in self.best_old
         return count >= ENOUGH * min(self.of_old[old], self.of_new[new]) or self.best_new[old] == new
+
+    def in_company(self, old: Collection[int], new: Collection[int]) -> tuple[set[int], set[int]]:
+        """Of scenes of both drafts, those that are compatible with one of the other draft's.
+
+        Takes time in proportion to their number, where few share lines with many.
+        """
+        pairs = [(scene, partner) for scene in old for partner in self._sharing.get(scene, ()) if partner in new]
+        company = [pair for pair in pairs if self.compatible(*pair)]
+        alone_old = [scene for scene in old if scene not in self.best_new]
+        alone_new = [scene for scene in new if scene not in self.best_old]
+        return (
+            {scene for scene, _ in company}.union(alone_old if alone_new else ()),
+            {partner for _, partner in company}.union(alone_new if alone_old else ()),
+        )
 
 
 def headings_that_stand(old: DraftLines, new: DraftLines, pairs: ScenePairs) -> list[tuple[int, int]]:

@@ -6,6 +6,8 @@ import random
 from difflib import SequenceMatcher
 from typing import TYPE_CHECKING
 
+import pytest
+
 from screenplay import compare, parse
 from tests.bench.stopwatch import least_ratio, least_seconds, seconds
 from tests.plays import play_as_fountain
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
 
 MOST_OF_DIFFLIB = 1 / 3
 MOST_FOR_TEN_TIMES_THE_TEXT = 15
+MOST_FOR_FOUR_TIMES_THE_SCENES = 8
 
 
 def share_of_difflib(old: str, new: str) -> float:
@@ -77,6 +80,20 @@ def test_ten_times_the_text_takes_no_more_than_fifteen_times_as_long() -> None:
     body = play.split("\n\n", 1)[1]
     tenfold = play + "".join(_with_its_own_lines(body, act) for act in range(9))
     assert least_ratio(rewrite(tenfold), rewrite(play), tries=2) <= MOST_FOR_TEN_TIMES_THE_TEXT
+
+
+@pytest.mark.parametrize("place", ["HALL", "ROOM"])
+def test_four_times_as_many_bare_headings_take_no_more_than_eight_times_as_long(place: str) -> None:
+    """A list of scenes still to be written, every one of them renamed, or only moved to another time of day."""
+
+    def renamed(count: int) -> Callable[[], object]:
+        old, new = (
+            parse("\n\n".join(f"INT. {name} {number} - {time}" for number in range(count)) + "\n")
+            for name, time in (("ROOM", "DAY"), (place, "NIGHT"))
+        )
+        return lambda: compare(old, new)
+
+    assert least_ratio(renamed(4_000), renamed(1_000)) <= MOST_FOR_FOUR_TIMES_THE_SCENES
 
 
 def _with_its_own_lines(body: str, number: int) -> str:
