@@ -24,6 +24,10 @@ if TYPE_CHECKING:
 MOST_ABOUT = 200  # characters: no label is as long
 
 
+class PagesNotLocked(Exception):  # noqa: N818 - it says what is so
+    """Raised where changed pages alone are wanted of drafts whose pages are not both locked."""
+
+
 def print_draft(
     member: Member,
     draft: Draft,
@@ -79,11 +83,16 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
 
 
 def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, changed_only: bool, tinted: bool) -> bytes:
-    """The revised pages as a PDF for this member: all pages, or the changed ones alone. The log keeps that they took
-    them."""
+    """The revised pages as a PDF for this member: all pages, or, where they are locked, the changed ones alone. The log
+    keeps that they took them.
+
+    Raises `PagesNotLocked` for changed pages alone that would not fit into a printed copy.
+    """
     draft, since = revised.draft, revised.since
     refuse_unless(member, Deed.READ)
     refuse_elsewhere(member, draft)
+    if changed_only and not revised.is_locked:
+        raise PagesNotLocked
     start = f"Draft {draft.number}, rev. since draft {since.number}"
     data = typeset(
         revised.pages,
@@ -93,6 +102,7 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
         language=draft.production.script_language,
         name=name_across(member),
         marks=revised.marks,
+        revised=revised.swapped,
         revised_only=changed_only,
         tint=tint_named(draft.colour) if tinted else None,
     )

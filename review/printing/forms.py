@@ -69,7 +69,7 @@ class SidesForm(PaperForm):
 class RevisedForm(PaperForm):
     """Asks since which earlier draft, latest first, and how; `cleaned_data` has that Draft as `since`."""
 
-    changed_only = forms.BooleanField(label="Changed pages only, under their numbers in the whole", required=False)
+    changed_only = forms.BooleanField(label="Changed pages only, to swap in a printed copy", required=False)
     tinted = forms.BooleanField(required=False)
 
     def __init__(

@@ -19,7 +19,7 @@ from screenplay.model import Heading, Kind, Printed, Speech
 from screenplay.page import LinePlace, arrangement
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from screenplay.comparing import Comparison, LineFate
     from screenplay.model import Screenplay
@@ -62,8 +62,14 @@ def marks_between(
     return RevisionMarks({line: tuple(found) for line, found in marked.items() if found}, omitted)
 
 
-def marked_rows(layout: Layout, marks: RevisionMarks) -> dict[int, frozenset[int]]:
-    """The rows of each page, counted from 0, that are revised, by the page's number; pages without any are left out."""
+def marked_rows(
+    layout: Layout, marks: RevisionMarks, swapped: Collection[str] | None = None
+) -> dict[int, frozenset[int]]:
+    """The rows of each page, counted from 0, that are revised, by the page's number; pages without any are left out.
+
+    Where pages are `swapped` alone, by their labels, there are marks on these alone: one for a cut at the end of a page
+    is on its last row, and not on the first of the next.
+    """
     rows: dict[int, set[int]] = defaultdict(set)
     starts: dict[int, list[tuple[int, int, int]]] = defaultdict(list)  # of each line: (offset, page, row)
     for page in layout.pages:
@@ -79,7 +85,17 @@ def marked_rows(layout: Layout, marks: RevisionMarks) -> dict[int, frozenset[int
             first = start if index else 0
             if any(begin < end and max(stop, begin + 1) > first for begin, stop in marks.in_lines[line]):
                 rows[page_number].add(at)
+    if swapped is not None:
+        rows = _on_swapped(rows, layout, swapped)
     return {number: frozenset(found) for number, found in sorted(rows.items())}
+
+
+def _on_swapped(rows: Mapping[int, set[int]], layout: Layout, swapped: Collection[str]) -> dict[int, set[int]]:
+    kept = {number: found for number, found in rows.items() if layout.label_of(number) in swapped}
+    for number in rows.keys() - kept.keys():
+        if 0 in rows[number] and number > 1 and layout.label_of(number - 1) in swapped:
+            kept.setdefault(number - 1, set()).add(len(layout.pages[number - 2].rows) - 1)
+    return kept
 
 
 def _printed(script: Screenplay) -> dict[int, Printed]:

@@ -5,7 +5,14 @@ from __future__ import annotations
 from screenplay.page.filling import RowPosition
 from screenplay.page.layout import in_pages, paginate
 from screenplay.page.line_places import LinePlace, arrangement
-from screenplay.page.locked_pages import PageSwap, beginnings, page_swap, pages_with
+from screenplay.page.locked_pages import (
+    TITLE_PAGE,
+    PageSwap,
+    beginnings,
+    page_swap,
+    pages_with,
+    swap_from_first_change,
+)
 from screenplay.page.page_labels import LockedPage
 from screenplay.page.paper import (
     CHARACTERS_PER_INCH,
@@ -38,6 +45,7 @@ __all__ = [
     "RIGHT_SPEECH",
     "SPEECH",
     "TEXT_COLUMNS",
+    "TITLE_PAGE",
     "TOP_MARGIN_INCHES",
     "USUAL_SETTING",
     "Cell",
@@ -69,6 +77,7 @@ __all__ = [
     "printed_entry",
     "same_number",
     "stands_in_the_middle",
+    "swap_from_first_change",
     "title_of",
     "title_rows",
     "wrap",

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from itertools import takewhile
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.page.page_labels import LockedPage
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator
+    from collections.abc import Collection, Iterable, Iterator, Sequence
 
     from screenplay.page.rows import Layout, Page, Row
 
 
+TITLE_PAGE = ""  # the title page is called nothing
+
+
 class PageSwap(NamedTuple):
     """The pages of an old copy that come out, by their labels, and those of the new one that go in, in order. A page
-    that only changed is in both."""
+    that only changed is in both; TITLE_PAGE is the title page."""
 
     out: tuple[str, ...]
     into: tuple[str, ...]
@@ -42,12 +46,21 @@ def page_swap(old: Layout, new: Layout) -> PageSwap:
     It goes by what pages are called, so it holds for pages that are not locked too, of which most change after the
     first that does.
     """
-    before = {page.label: _printed(page) for page in old.pages}
-    after = {page.label: _printed(page) for page in new.pages}
+    before, after = _sheets(old), _sheets(new)
     changed = {label for label in before.keys() & after.keys() if before[label] != after[label]}
     out = [label for label in before if label in changed or label not in after]
     into = [label for label in after if label in changed or label not in before]
     return PageSwap(tuple(out), tuple(into))
+
+
+def swap_from_first_change(old: Layout, new: Layout) -> PageSwap:
+    """The same for pages that are not locked: all of them from the first that changes on, which is quicker said, and
+    done, than which of them happen to be as they were. The title page is swapped by itself."""
+    before, after = _sheets(old), _sheets(new)
+    titles = [sheets.pop(TITLE_PAGE, None) for sheets in (before, after)]
+    same = sum(1 for _ in takewhile(lambda both: both[0] == both[1], zip(before.items(), after.items(), strict=False)))
+    title_out, title_into = ([TITLE_PAGE] if title and titles[0] != titles[1] else [] for title in titles)
+    return PageSwap((*title_out, *list(before)[same:]), (*title_into, *list(after)[same:]))
 
 
 def pages_with(locked: Iterable[LockedPage], layout: Layout) -> list[int]:
@@ -80,9 +93,14 @@ def _beginning(page: Page, met: Collection[int]) -> LockedPage:
     return LockedPage(page.label)
 
 
-def _printed(page: Page) -> list[object]:
-    """All that a page prints under its head, wherever it comes from."""
-    return [(row.number, tuple(_cells(row))) for row in page.rows]
+def _sheets(layout: Layout) -> dict[str, list[object]]:
+    """All that each page prints under its head, wherever it comes from, by what it is called."""
+    title = {TITLE_PAGE: _printed(layout.title_page)} if layout.title_page else {}
+    return title | {page.label: _printed(page.rows) for page in layout.pages}
+
+
+def _printed(rows: Sequence[Row]) -> list[object]:
+    return [(row.number, tuple(_cells(row))) for row in rows]
 
 
 def _cells(row: Row) -> Iterator[tuple[object, ...]]:

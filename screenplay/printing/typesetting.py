@@ -16,6 +16,7 @@ from screenplay.page import (
     RIGHT_SPEECH,
     SPEECH,
     TEXT_COLUMNS,
+    TITLE_PAGE,
     TOP_MARGIN_INCHES,
     clipped,
     columns,
@@ -69,19 +70,20 @@ def typeset(
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
     script, and None leaves that list out. Rows that have `marks` get an asterisk in the right margin. `revised` are the
-    labels of the pages that are revised, those with such rows where it is None: `tint` is the colour of their paper,
-    and with `revised_only` they are all there is, called as in the whole. A last page says so where characters are in
-    no face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header has
-    a date, which is then the PDF's too. A script that prints nothing is one blank page.
+    labels of the pages that are swapped in a printed copy, TITLE_PAGE that of the title page: then `marks` are on these
+    alone; where it is None, the pages that have marks are the revised ones. `tint` is the colour of their paper, and
+    with `revised_only` they are all there is, called as in the whole. A last page says so where characters are in no
+    face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header has a
+    date, which is then the PDF's too. A script that prints nothing is one blank page.
     """
     layout = pages.layout
     press = _press(pages, header, title, language, name)
-    rows = marked_rows(layout, marks) if marks else {}
+    rows = marked_rows(layout, marks, revised) if marks else {}
     if revised is None:
         revised = [layout.label_of(number) for number in rows]
     tints = dict.fromkeys(revised, tint) if tint else {}
     setter = _typesetter(press, pages, header, scene_numbers, marked=rows, tints=tints)
-    if layout.title_page and not revised_only:
+    if layout.title_page and (TITLE_PAGE in revised or not revised_only):
         setter.set_title_page(layout)
     for page in layout.pages:
         if page.label in revised or not revised_only:
@@ -157,7 +159,7 @@ class _Typesetter:
     part: CharacterPart | None
 
     def set_title_page(self, layout: Layout) -> None:
-        self.press.turn_page("Title")
+        self.press.turn_page("Title", tint=self.tints.get(TITLE_PAGE))
         for line, row in enumerate(layout.title_page):
             for cell in row.cells:
                 self.press.set_runs(cell.column, line, cell.runs)

@@ -8,7 +8,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET, require_safe
 
-from review.access import Deed
+from review.access import Deed, may
 from review.downloads import PDF, download
 from review.people.guard import members_who_may
 from review.printing.acts import print_revision
@@ -44,10 +44,8 @@ def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> Http
     told = form.cleaned_data
     since: Draft = told["since"]
     revised = revised_since(since, draft, told["paper"])
-    if told["changed_only"] and not revised.page_numbers:
-        form.add_error(
-            "changed_only", f"Nothing that prints changed since draft {since.number}: there is no such page."
-        )
+    if told["changed_only"] and (sentence := _why_not_alone(revised)):
+        form.add_error("changed_only", sentence)
         return _ask(request, member, draft, earlier, since, form)
     data = print_revision(
         member,
@@ -57,6 +55,20 @@ def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> Http
         tinted=told["tinted"],
     )
     return download(data, draft.file_name("pdf", f"revised since draft {since.number}"), PDF)
+
+
+def _why_not_alone(revised: Revised) -> str:
+    """Why changed pages alone cannot be had, "" where they can."""
+    since, swap = revised.since.number, revised.swap
+    if not swap.into:
+        comes_out = f" Take out {revised.out_words}." if swap.out else ""
+        return f"Nothing that prints changed since draft {since}: there is no such page.{comes_out}"
+    if not revised.is_locked:
+        return (
+            "The pages are not locked, so changed pages alone would not fit into a printed copy:"
+            f" {revised.into_words} go in, for all from the first change on."
+        )
+    return ""
 
 
 def _drafts_or_404(member: Member, number: int) -> tuple[Draft, list[Draft]]:
@@ -77,6 +89,14 @@ def _ask(
     revised: Revised | None = revised_since(since, draft) if since else None
     if form is None and since:
         form = RevisedForm(earlier=earlier, draft=draft, since=since, auto_id="revised-%s")
-    context = {"member": member, "draft": draft, "since": since, "revised": revised, "form": form}
+    context = {
+        "member": member,
+        "draft": draft,
+        "since": since,
+        "earlier": earlier,
+        "revised": revised,
+        "form": form,
+        "may_lock": may(member, Deed.SET_UP) and draft.production.pages_locked_at is None,
+    }
     status = UNPROCESSABLE if form is not None and form.errors else 200
     return render(request, "printing/revised_pages.html", context, status=status)

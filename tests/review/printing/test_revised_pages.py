@@ -10,14 +10,22 @@ from typing import TYPE_CHECKING, Any
 
 import pdfplumber
 import pytest
+from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.drafts.numbering import lock_numbers
 from review.log import Act
+from review.printing.acts import PagesNotLocked, print_revision
+from review.printing.revised_pages import revised_since
 from review.publishing.acts import publish_draft
 from screenplay.intake import Intake
+from screenplay.page.page_labels import first_of
+from screenplay.page.scene_numbers import reading_order
 from screenplay.tints import TINTS
+from tests.pdf import page_labels, sheets
+from tests.review.locked_film import GROWN, WHOLE, lock_all, put_up
 from tests.screenplay.next_draft.test_numbering import scene, script, words
+from tests.screenplay.next_draft.test_page_carrying_laws import Writer
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,6 +36,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.django_db
 
+TEXT_WIDTH = 62  # columns, from the text's left edge: asterisks stand behind them
 RIGHT_MARGIN = 7.5 * 72  # points from the left edge of US Letter, where the text ends
 LONG = "ANVIL BARGE CELLAR DOCK EAVES FORGE GABLE HEARTH IVORY JETTY"
 
@@ -42,11 +51,38 @@ def two_drafts(writer: Member) -> Member:
     return writer
 
 
+@pytest.fixture
+def locked(writer: Member) -> Member:
+    """A draft of three pages, which are locked."""
+    put_up(writer, WHOLE)
+    lock_all(writer)
+    return writer
+
+
 def pdf(client: Client, member: Member, **asked: str) -> Any:
     address = reverse("revised-pages-pdf", args=[member.production.public_id, 2])
     answer = client.get(address, asked)
     assert answer["Content-Type"] == "application/pdf", answer.content.decode()
     return pdfplumber.open(BytesIO(answer.content))
+
+
+def pdf_bytes(client: Client, member: Member, number: int = 2, name: str = "revised-pages-pdf", **asked: str) -> bytes:
+    answer = client.get(reverse(name, args=[member.production.public_id, number]), asked)
+    assert answer["Content-Type"] == "application/pdf", answer.content.decode()
+    return answer.content
+
+
+def copy(client: Client, member: Member, number: int, name: str = "draft-pdf", **asked: str) -> dict[str, list[str]]:
+    """What is printed on each sheet of a PDF, line by line, by what the sheet is called: asterisks apart."""
+    data = pdf_bytes(client, member, number, name, **asked)
+    printed = [[line[:TEXT_WIDTH].rstrip() for line in sheet.lines] for sheet in sheets(data)]
+    return dict(zip(page_labels(data), printed, strict=True))
+
+
+def told(client: Client, member: Member, number: int, **asked: int) -> str:
+    """What the screen of a draft's revised pages reads."""
+    at = reverse("revised-pages", args=[member.production.public_id, number])
+    return " ".join(BeautifulSoup(client.get(at, asked).content, "html.parser").get_text(" ").split())
 
 
 def asterisks(page: Any) -> list[dict[str, Any]]:
@@ -66,13 +102,86 @@ def test_a_changed_line_has_an_asterisk_in_the_right_margin_and_no_other_has(
         assert "The tide is out." in line
 
 
-def test_changed_pages_alone_keep_their_numbers(
+def test_changed_pages_alone_keep_what_they_are_called(
+    locked: Member, crew: Member, signed_in: Callable[[Member], Client]
+) -> None:
+    put_up(locked, GROWN)
+    data = pdf_bytes(signed_in(crew), crew, changed_only="on")
+    assert page_labels(data) == ["2", "2A"]
+    assert [sheet.head[-1].split()[-1] for sheet in sheets(data)] == ["2.", "2A."]
+
+
+def test_changed_pages_alone_are_not_handed_out_where_pages_are_not_locked(
     two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
 ) -> None:
-    client = signed_in(crew)
-    with pdf(client, crew) as whole, pdf(client, crew, changed_only="on") as changed:
-        (only,) = changed.pages
-        assert f"{len(whole.pages)}." in only.extract_text().splitlines()[0]
+    client, at = signed_in(crew), [crew.production.public_id, 2]
+    shown = client.get(reverse("revised-pages", args=at)).content.decode()
+    assert "changed_only" not in shown
+    answer = client.get(reverse("revised-pages-pdf", args=at), {"changed_only": "on"})
+    assert answer.status_code == 422
+    assert "The pages are not locked, so changed pages alone would not fit" in answer.content.decode()
+    since, draft = crew.production.drafts.all()
+    with pytest.raises(PagesNotLocked):
+        print_revision(crew, revised_since(since, draft), scene_numbers=False, changed_only=True, tinted=False)
+    assert not Act.objects.filter(verb=Act.Verb.PRINTED_REVISION).exists()
+
+
+def test_where_pages_are_not_locked_all_are_swapped_from_the_first_change_on(
+    writer: Member, crew: Member, signed_in: Callable[[Member], Client]
+) -> None:
+    put_up(writer, WHOLE)
+    put_up(writer, GROWN)
+    shown = told(signed_in(crew), crew, 2)
+    assert "In a printed copy of draft 1, on US Letter: Take out 2 and 3 Put in 2 to 4" in shown
+    assert "all of them are swapped from the first change on" in shown
+    assert "locked the changed pages alone will do" not in shown
+    assert "Once they are locked , the changed pages alone will do" in told(signed_in(writer), writer, 2)
+    lock_all(writer)
+    put_up(writer, f"{GROWN}\nThe end.\n")
+    shown = told(signed_in(crew), crew, 3, since=1)
+    assert "The pages of draft 1 were not locked yet, so all of them are swapped" in shown
+
+
+def test_where_pages_are_locked_the_screen_says_which_come_out_and_which_go_in(
+    locked: Member, crew: Member, signed_in: Callable[[Member], Client]
+) -> None:
+    put_up(locked, f"Title: Slack Water\n\n{GROWN}")
+    shown = told(signed_in(crew), crew, 2)
+    assert "In a printed copy of draft 1: Take out 2 Put in the title page, 2 and 2A" in shown
+    assert "Changed pages only, to swap in a printed copy: the title page, 2 and 2A" in shown
+    assert page_labels(pdf_bytes(signed_in(crew), crew, changed_only="on")) == ["Title", "2", "2A"]
+
+
+def test_an_asterisk_is_on_a_page_that_is_swapped_alone(
+    locked: Member, crew: Member, signed_in: Callable[[Member], Client]
+) -> None:
+    put_up(locked, WHOLE.replace("\n\nLine 52.", ""))  # the last line of page 2
+    with pdf(signed_in(crew), crew) as whole:
+        assert [bool(asterisks(page)) for page in whole.pages] == [False, True, False]
+    shown = told(signed_in(crew), crew, 2)
+    assert "1 line changed on 1 of 3 pages" in shown
+    assert "Take out 2 Put in 2 " in shown
+
+
+@pytest.mark.parametrize("seed", [3, 17, 40])
+def test_the_changed_pages_swapped_into_the_printed_old_copy_make_the_new_one_line_for_line(
+    writer: Member, crew: Member, signed_in: Callable[[Member], Client], seed: int
+) -> None:
+    pen, client = Writer(seed), signed_in(crew)
+    put_up(writer, pen.text)
+    lock_all(writer)
+    for number in (2, 3):
+        pen.rewrite()
+        draft = put_up(writer, pen.text)
+        assert draft.number == number
+        old, new = (copy(client, crew, each) for each in (number - 1, number))
+        before = writer.production.drafts.get(number=number - 1)
+        swap = revised_since(before, draft).swap
+        kept = {label: lines for label, lines in old.items() if label not in swap.out}
+        changed = copy(client, crew, number, "revised-pages-pdf", changed_only="on") if swap.into else {}
+        assert not kept.keys() & changed.keys()
+        made = sorted((kept | changed).items(), key=lambda sheet: reading_order(first_of(sheet[0])) or ())
+        assert made == list(new.items())
 
 
 def test_the_head_has_the_draft_its_colour_and_its_date(

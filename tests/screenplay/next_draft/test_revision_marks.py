@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given, settings
 
 from screenplay import PageSetting, compare, paginate, parse
+from screenplay.next_draft import carry_pages
 from screenplay.next_draft.revision_marks import marked_rows, marks_between
+from screenplay.page import beginnings, page_swap
 from screenplay.page.scene_numbers import SceneNumber
 from tests.screenplay.scripts import any_text
 
@@ -158,3 +160,19 @@ def test_every_revised_row_is_one_of_its_page_and_prints_something(before: str, 
 @given(any_text)
 def test_no_row_of_the_same_text_is_revised(text: str) -> None:
     assert marked_rows(paginate(parse(text)), marks_between(compare(text, text))) == {}
+
+
+def test_where_pages_are_swapped_alone_a_cut_at_the_end_of_one_is_marked_on_it() -> None:
+    """The heading and 26 lines fill page 1, so the last of them is Line 26."""
+    before = "INT. SHED\n\n" + "\n\n".join(f"Line {number}." for number in range(1, 61)) + "\n"
+    after = before.replace("\n\nLine 26.", "")
+    locked = carry_pages(beginnings(paginate(parse(before))), compare(before, after))
+    layout = paginate(parse(after), PageSetting(locked_pages=locked))
+    marks = marks_between(compare(before, after))
+    assert [
+        (page, layout.pages[page - 1].rows[min(rows)].text) for page, rows in marked_rows(layout, marks).items()
+    ] == [(2, "Line 27.")]
+    swapped = page_swap(paginate(parse(before)), layout).into
+    assert swapped == ("1",)
+    rows = marked_rows(layout, marks, swapped)
+    assert [(page, layout.pages[page - 1].rows[min(rows[page])].text) for page in rows] == [(1, "Line 25.")]

@@ -8,7 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screenplay import PageSetting, Paper, paginate, parse
-from screenplay.page import LockedPage, PageSwap, SceneNumber, beginnings, page_swap, pages_with
+from screenplay.page import (
+    TITLE_PAGE,
+    LockedPage,
+    PageSwap,
+    SceneNumber,
+    beginnings,
+    page_swap,
+    pages_with,
+    swap_from_first_change,
+)
 from screenplay.printing import print_pages
 from tests.printed_copy import pages_of, swapped
 from tests.screenplay.page.test_layout_laws import SCRIPTS
@@ -56,6 +65,29 @@ def test_the_swapped_pages_make_the_new_copy_of_pages_that_are_not_locked_too(be
     swap = page_swap(replace(old, title_page=()), replace(new, title_page=()))
     printed = [print_pages(replace(layout, title_page=())) for layout in (old, new)]
     assert swapped(printed[0], printed[1], swap) == printed[1]
+
+
+@settings(deadline=None, max_examples=60)
+@given(copied, copied, st.booleans())
+def test_all_pages_from_the_first_change_on_make_the_new_copy_too(before: str, after: str, now_locked: bool) -> None:
+    old, new = (replace(paginate(parse(text)), title_page=()) for text in (before, after))
+    if now_locked and new.pages:
+        again = (LockedPage("1", 1), *beginnings(new)[1:3])
+        new = replace(paginate(parse(after), replace(LETTER, locked_pages=again)), title_page=())
+    swap = swap_from_first_change(old, new)
+    assert swapped(print_pages(old), print_pages(new), swap) == print_pages(new)
+    assert set(page_swap(old, new).out) <= set(swap.out)
+    assert set(page_swap(old, new).into) <= set(swap.into)
+
+
+def test_the_title_page_is_swapped_where_it_changed() -> None:
+    drafts = ("Title: Neap\n\nRain.\n", "Title: Neap\n\nSnow.\n", "Title: Ebb\n\nSnow.\n", "Snow.\n")
+    first, same, changed, without = (paginate(parse(text)) for text in drafts)
+    for swap in (page_swap, swap_from_first_change):
+        assert swap(first, same) == (("1",), ("1",))
+        assert swap(same, changed) == ((TITLE_PAGE,), (TITLE_PAGE,))
+        assert swap(changed, without) == ((TITLE_PAGE,), ())
+        assert swap(without, first) == (("1",), (TITLE_PAGE, "1"))
 
 
 def test_page_1_has_no_number_at_its_head_and_one_before_it_has() -> None:
