@@ -23,7 +23,6 @@ def put_cues_with_their_speeches(gaps: Gaps) -> None:
 class _CuePlaces:
     def __init__(self, gaps: Gaps) -> None:
         self.old, self.new = gaps.old, gaps.new
-        self.old_keys, self.new_keys = gaps.old_keys, gaps.new_keys
 
     def free_cues_without_their_speech(self) -> None:
         """A cue goes where its speech goes: placed without any line of it, it would only be the same name elsewhere."""
@@ -42,8 +41,8 @@ class _CuePlaces:
             return False
         if below < len(self.old) and self.old.partner[below] != below_new:
             return False
-        cues = [self.old_keys[at] for at in range(above + 1, below) if self.old.is_cue[at]]
-        return cues == [self.new_keys[at] for at in range(above_new + 1, below_new) if self.new.is_cue[at]]
+        cues = [self.old.keys[at] for at in range(above + 1, below) if self.old.is_cue[at]]
+        return cues == [self.new.keys[at] for at in range(above_new + 1, below_new) if self.new.is_cue[at]]
 
     def place_heads(self) -> None:
         """A line that heads a speech stays with it, whatever name it has now."""

@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
 
 FREE = -1
-ANYBODY_S = 24  # letters of a line that anybody may say: a yes, a no, a name
 _CUE, _HEADING = Kind.CHARACTER, Kind.SCENE_HEADING
 SPEECH = frozenset({Kind.DIALOGUE, Kind.PARENTHETICAL, Kind.LYRIC})
 
@@ -22,7 +21,8 @@ class DraftLines:
     """The lines of one draft that are not blank, as parallel lists; positions in them count from 0.
 
     `numbers` are source lines. `texts` have single spaces and none around; names may come to be written alike in them,
-    while `written` keeps them as the draft has them. What is in the boneyard is in no scene. `bound` says that a line
+    while `written` keeps them as the draft has them. `keys` are numbers, one for each text, that two drafts which are
+    compared have in common (`two_drafts`). What is in the boneyard is in no scene. `bound` says that a line
     follows the one before it within one speech or paragraph, `speakers` has the name that heads a line's speech or "".
     `partner` is the position in the other draft that a line is placed on, or FREE; `headings` are the positions of
     those that are one.
@@ -34,6 +34,7 @@ class DraftLines:
         self.numbers = [position + 1 for position in at]
         written = [stripped[position] for position in at]
         self.written = [text if "  " not in text and text.isprintable() else " ".join(text.split()) for text in written]
+        self.keys: list[int] = []
         self.kinds = [script.kinds[position] for position in at]
         self.texts = list(self.written)
         self.scenes = [script.scene_of[position] for position in at]
@@ -61,8 +62,3 @@ class DraftLines:
                 start, stop = position_of[element.first_line - 1], position_of[element.last_line]
                 speakers[start:stop] = [element.name] * (stop - start)
         return speakers
-
-
-def is_said_alike(old: DraftLines, new: DraftLines, i: int, j: int) -> bool:
-    """Whether two equal lines are one speaker's, or too long for two speakers to say the same."""
-    return old.speakers[i] == new.speakers[j] or len(old.texts[i]) > ANYBODY_S

@@ -9,13 +9,13 @@ from __future__ import annotations
 from math import log
 from typing import TYPE_CHECKING
 
-from screenplay.comparing.draft_lines import SPEECH, is_said_alike
+from screenplay.comparing.draft_lines import SPEECH
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from screenplay.comparing.draft_lines import DraftLines
     from screenplay.comparing.likeness import Likeness
+    from screenplay.comparing.two_drafts import TwoDrafts
 
 # log(0.08 reworded / (0.03 cut * 0.03 added)): the proportions of a rewrite of moderate size.
 PRIOR = 4.5
@@ -33,20 +33,20 @@ UNDER_ITS_CUE = 4.0
 class Gaps:
     """Places lines of two drafts; `compatible` says whether a line of an old scene may be in a new scene at all."""
 
-    def __init__(self, old: DraftLines, new: DraftLines, keys: tuple[list[int], list[int]], likeness: Likeness) -> None:
-        self.old, self.new = old, new
-        self.old_keys, self.new_keys = keys
+    def __init__(self, drafts: TwoDrafts, likeness: Likeness) -> None:
+        self.old, self.new = drafts.old, drafts.new
+        self._are_said_alike = drafts.are_said_alike
         self.likeness = likeness
         self.compatible: Callable[[int, int], bool] = lambda _old, _new: True
 
     def pair_score(self, i: int, j: int, *, is_here: bool = True) -> float:
         """Nats for the pair, the odds of the place aside; `is_here` where they stand in the same place."""
         old, new = self.old, self.new
-        if self.old_keys[i] == self.new_keys[j]:
+        if old.keys[i] == new.keys[j]:
             if old.is_cue[i]:
                 return SAME_CUE
             score = SAME_TEXT + min(9.0, self.likeness.surprise(new.texts[j]) / 2)
-            return score if is_said_alike(old, new, i, j) else score + OTHER_SPEAKER
+            return score if self._are_said_alike(i, j) else score + OTHER_SPEAKER
         if old.is_cue[i] or new.is_cue[j]:
             return OTHER_CUE if old.is_cue[i] and new.is_cue[j] else NEVER
         score = (self.likeness.here if is_here else self.likeness.elsewhere)(old.texts[i], new.texts[j])

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from screenplay.comparing.draft_lines import FREE
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from screenplay.comparing.draft_lines import DraftLines
     from screenplay.comparing.likeness import Likeness
@@ -19,13 +19,13 @@ LINES_BETWEEN_PARTS = 12  # lines that may have come between two parts of one li
 class LineWords:
     """The lines of one draft, each word a character, with those that are covered blotted out in what is `left`.
 
-    `keys` are the same for equal lines of both drafts. `changed` has the partner of each line that is on one of another
+    `changed` has the partner of each line that is on one of another
     text; `further` the lines of the other draft that a line was found to be on beside its partner. A character that
     stands for no word, and for nothing in the other draft, blots out.
     """
 
-    def __init__(self, draft: DraftLines, keys: Sequence[int], likeness: Likeness, blot: str) -> None:
-        self.draft, self.keys = draft, keys
+    def __init__(self, draft: DraftLines, likeness: Likeness, blot: str) -> None:
+        self.draft = draft
         self.changed: dict[int, int] = {}
         self.further: dict[int, list[int]] = {}
         self._likeness, self._blot = likeness, blot

@@ -41,8 +41,8 @@ def _in_pieces(rows: Sequence[int], columns: Sequence[int]) -> Iterator[tuple[Se
 
 
 def _common(gaps: Gaps, rows: Sequence[int], columns: Sequence[int]) -> list[tuple[int, int]]:
-    old_keys = [gaps.old_keys[i] for i in rows]
-    new_keys = [gaps.new_keys[j] for j in columns]
+    old_keys = [gaps.old.keys[i] for i in rows]
+    new_keys = [gaps.new.keys[j] for j in columns]
     blocks = LCSseq.opcodes(old_keys, new_keys).as_matching_blocks()
     together = sum(block.size for block in blocks)
     is_dense = together >= DENSE * min(len(rows), len(columns))

@@ -46,11 +46,11 @@ def shared_words(gaps: Gaps) -> list[tuple[int, int]]:
 class _Sharing:
     def __init__(self, gaps: Gaps) -> None:
         self.likeness = gaps.likeness
-        self.old = LineWords(gaps.old, gaps.old_keys, gaps.likeness, BLOTS[0])
-        self.new = LineWords(gaps.new, gaps.new_keys, gaps.likeness, BLOTS[1])
+        self.old = LineWords(gaps.old, gaps.likeness, BLOTS[0])
+        self.new = LineWords(gaps.new, gaps.likeness, BLOTS[1])
         self.covered: set[int] = set()  # old lines that their partners have covered
         for i, j in enumerate(gaps.old.partner):
-            if j != FREE and gaps.old_keys[i] != gaps.new_keys[j] and self.old.may_share(i) and self.new.may_share(j):
+            if j != FREE and gaps.old.keys[i] != gaps.new.keys[j] and self.old.may_share(i) and self.new.may_share(j):
                 self.old.changed[i], self.new.changed[j] = j, i
 
     @cached_property
@@ -99,7 +99,7 @@ class _Sharing:
     def _give_up_chance_partner(self, mine: LineWords, theirs: LineWords, at: int) -> None:
         """A line that has its words elsewhere was put on its partner by chance, unless one is mostly in the other."""
         partner = mine.draft.partner[at]
-        if partner == FREE or mine.keys[at] == theirs.keys[partner]:
+        if partner == FREE or mine.draft.keys[at] == theirs.draft.keys[partner]:
             return
         part, whole = sorted((mine.all(at), theirs.all(partner)), key=len)
         shared = sum(length for _, _, length in self.likeness.runs_in_common(part, whole))
@@ -128,7 +128,7 @@ class _Sharing:
         if beside is None or at in mine.further or not (beside in mine.changed or beside in mine.further):
             return False
         for to in mine.on(beside)[::-step]:
-            if mine.keys[beside] == theirs.keys[to] or not self._may_share(mine, theirs, at, to):
+            if mine.draft.keys[beside] == theirs.draft.keys[to] or not self._may_share(mine, theirs, at, to):
                 continue
             self._cover_partner(theirs, mine, to)
             runs = finding(mine, theirs, at, to, beside == at + step)
@@ -199,7 +199,7 @@ class _Sharing:
     def _is_whole(self, mine: LineWords, theirs: LineWords, at: int) -> bool:
         """Whether a line is as it was on the other draft's."""
         partner = mine.draft.partner[at]
-        return partner != FREE and mine.keys[at] == theirs.keys[partner]
+        return partner != FREE and mine.draft.keys[at] == theirs.draft.keys[partner]
 
     # -- anywhere
 
