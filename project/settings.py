@@ -107,7 +107,16 @@ FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 
 DATABASES = {"default": _database()}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
-CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+CACHES: dict[str, dict[str, Any]] = {
+    "default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"},
+    # Whatever is in this folder can be deleted at any time: it is made again from the drafts.
+    "pages": {
+        "BACKEND": "review.drafts.page_files.PageFiles",
+        "LOCATION": DATA_DIR / "pages",
+        "TIMEOUT": None,
+        "OPTIONS": {"MOST_BYTES": 256 * 1024 * 1024},
+    },
+}
 
 AUTH_USER_MODEL = "review.Person"
 AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]

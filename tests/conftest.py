@@ -59,6 +59,7 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.PASSWORD_HASHERS = [QUICK_HASHER]
     if config.getoption("numprocesses", None) and not hasattr(config, "workerinput"):
         return  # each worker has a database of its own, and this process runs no test
+    settings.CACHES["pages"]["LOCATION"] = _own_folder(config, "fairhand-pages-")
     settings.DATABASES["default"] = _on_postgres(config) if config.getoption("--postgres") else _on_sqlite(config)
     vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
     del connections["default"]
@@ -74,9 +75,15 @@ def _on_postgres(config: pytest.Config) -> dict[str, Any]:
 
 def _on_sqlite(config: pytest.Config) -> dict[str, Any]:
     """A file, as when it is served: in memory all threads would share one connection, and lock each other out."""
-    folder = Path(tempfile.mkdtemp(prefix="fairhand-sqlite-"))
-    config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
+    folder = _own_folder(config, "fairhand-sqlite-")
     return settings.DATABASES["default"] | {"TEST": {"NAME": str(folder / "test.sqlite3")}}
+
+
+def _own_folder(config: pytest.Config, prefix: str) -> Path:
+    """A folder of this process's own, which goes when it ends."""
+    folder = Path(tempfile.mkdtemp(prefix=prefix))
+    config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
+    return folder
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

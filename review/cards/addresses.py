@@ -14,4 +14,5 @@ if TYPE_CHECKING:
 
 def script_address(member: Member, draft: Draft, note: Note) -> str:
     """Where the note stands on the script screen."""
-    return reverse("script", args=[member.production.public_id, draft.number]) + f"#note-{note.public_id}"
+    address = reverse("script", args=[member.production.public_id, draft.number])
+    return f"{address}?note={note.public_id}#note-{note.public_id}"

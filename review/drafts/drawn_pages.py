@@ -1,109 +1,69 @@
-"""A draft's pages as HTML. They follow from its text and its page setting, so they are made once and kept by both."""
+"""A draft's pages as HTML. They follow from its text and its page setting, so they are made once and kept by both.
+
+They are kept in files, beyond the process, and the latest in the process's own memory.
+"""
 
 from __future__ import annotations
 
-import re
+import hashlib
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from django.template.loader import render_to_string
+from django.core.cache import caches
 from django.utils.safestring import SafeString, mark_safe
 
+import screenplay
 from review.drafts.scripts import laid_out
 from review.kept import kept
-from screenplay.page import RIGHT_SPEECH
+from screenplay.printing import rows_as_html
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from review.drafts.models import Draft, PagesKey
-    from screenplay.model import Run
-    from screenplay.page import Cell, Row
+    from screenplay import LaidOut
+    from screenplay.page import Row
+    from screenplay.script import Scene
 
-BYTES_A_LINE = 300  # of what is kept beside the HTML, as measured
-LINE_MARK = re.compile(r' data-line="(\d+)"')
-MARKER_PLACE = re.compile(r"<!--(\d+)-->")
-TEMPLATE_LINE_END = re.compile(r"(?:\n *)+(<|>|$)?")
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnRow:
-    """One row of a line, which begins at a column of the paper.
-
-    `space_at` is the offset of the space at which the line was broken after this row, None where it was broken within
-    a word or ends: a narrow page joins the rows with it.
-    """
-
-    column: int
-    runs: tuple[Run, ...]
-    space_at: int | None = None
-
-    def followed_by(self, runs: tuple[Run, ...]) -> DrawnRow:
-        end = self.runs[-1].start + len(self.runs[-1].text)
-        return replace(self, space_at=end if end < runs[0].start else None)
-
-
-@dataclass(slots=True)
-class DrawnLine:
-    """What one source line puts on one page, row by row. `gap` is the number of blank rows above it.
-
-    `line` is None where the layout added the rows. `begins` says that the line starts on this page. `number` is the
-    scene number that stands in both margins.
-    """
-
-    line: int | None
-    kind: str
-    gap: int
-    begins: bool
-    number: str | None = None
-    rows: list[DrawnRow] = field(default_factory=list)
-
-    @property
-    def tag(self) -> str:
-        """The HTML element that it is."""
-        return "h2" if self.kind == "scene_heading" else "p"
-
-    def add(self, cell: Cell, shift: int) -> None:
-        if self.rows:
-            self.rows[-1] = self.rows[-1].followed_by(cell.runs)
-        self.rows.append(DrawnRow(max(cell.column - shift, 0), cell.runs))
-
-
-@dataclass(slots=True)
-class SideBySide:
-    """Two speeches side by side."""
-
-    gap: int
-    left: list[DrawnLine] = field(default_factory=list)
-    right: list[DrawnLine] = field(default_factory=list)
+BYTES_A_LINE, BYTES_A_SCENE = 150, 1000  # of what is kept beside the HTML, as measured
+SOURCE_OF_WHAT_IS_DRAWN = ("*.py", "*.lark")
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnPage:
-    """One page, ready to be shown. `label` is what it is called, "" for the title page. `lines` are the source lines
-    printed on it."""
+    """One page, ready to be shown. `label` is what it is called, "" for the title page. `first_line` and
+    `last_line` are the first and the last source lines that begin on it, None where none does."""
 
     label: str
     html: str
-    lines: frozenset[int]
+    first_line: int | None
+    last_line: int | None
 
-    def with_notes(self, noted: frozenset[int], markers: Mapping[int, str]) -> SafeString:
-        """The page with its noted lines marked. `markers` are HTML, each for the end of the line it is keyed by."""
-        html = self.html
-        if not self.lines.isdisjoint(noted):
-            html = LINE_MARK.sub(lambda at: at[0] + (" data-noted" if int(at[1]) in noted else ""), html)
-            html = MARKER_PLACE.sub(lambda at: markers.get(int(at[1]), ""), html)
-        return mark_safe(html)  # noqa: S308 - rendered from templates
+    @property
+    def name(self) -> str:
+        return f"Page {self.label}" if self.label else "Title page"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class DrawnPages:
-    """All pages of a draft, the title page first. `page_of` says on which, counted from 0, a printed line begins."""
+    """All pages of a draft, the title page first, and its scenes. `page_of` says on which, counted from 0, a printed
+    line begins; `printed` are those lines in order."""
 
     pages: tuple[DrawnPage, ...]
     page_of: Mapping[int, int]
-    printed: tuple[int, ...]
+    scenes: tuple[Scene, ...]
+
+    @cached_property
+    def printed(self) -> tuple[int, ...]:
+        return tuple(sorted(self.page_of))
+
+    @property
+    def page_count(self) -> int:
+        """How many pages it has, the title page not counted."""
+        return sum(bool(page.label) for page in self.pages)
 
     def first_printed(self, first: int, last: int) -> int | None:
         """The first printed line of these; where none is, the nearest before them, else the script's first."""
@@ -112,6 +72,10 @@ class DrawnPages:
             return self.printed[at]
         return self.printed[max(bisect_right(self.printed, first) - 1, 0)] if self.printed else None
 
+    def labelled(self, label: str) -> int | None:
+        """The place of the page with this at its head, None where no page has it."""
+        return next((at for at, page in enumerate(self.pages) if page.label == label), None)
+
 
 def draw_pages(draft: Draft) -> DrawnPages:
     """The draft's pages. Laying them out and rendering them happens once for a text and a page setting."""
@@ -119,72 +83,47 @@ def draw_pages(draft: Draft) -> DrawnPages:
 
 
 def _weigh(drawn: DrawnPages) -> int:
-    return sum(len(page.html) for page in drawn.pages) + BYTES_A_LINE * len(drawn.page_of)
+    html = sum(len(page.html) for page in drawn.pages)
+    return html + BYTES_A_LINE * len(drawn.page_of) + BYTES_A_SCENE * len(drawn.scenes)
 
 
 @kept(_weigh)
 def _draw_pages(pages: PagesKey) -> DrawnPages:
-    layout = laid_out(pages.draft).layout
+    key = f"{_made_by()}:{pages.key}"
+    drawn: DrawnPages | None = caches["pages"].get(key)
+    if drawn is None:
+        drawn = draw(laid_out(pages.draft))
+        caches["pages"].set(key, drawn)
+    return drawn
+
+
+def draw(script: LaidOut) -> DrawnPages:
+    """The pages of a script."""
+    layout = script.layout
     labelled: list[tuple[str, Sequence[Row]]] = [(page.label, page.rows) for page in layout.pages]
     if layout.title_page:
         labelled.insert(0, ("", layout.title_page))
     drawn: list[DrawnPage] = []
     page_of: dict[int, int] = {}
     for at, (label, rows) in enumerate(labelled):
-        html = _draw(_blocks(rows, frozenset(page_of)))
-        here = frozenset(cell.line for row in rows for cell in row.cells if cell.line is not None)
-        page_of = dict.fromkeys(here, at) | page_of
-        drawn.append(DrawnPage(label, html, here))
-    return DrawnPages(tuple(drawn), page_of, tuple(sorted(page_of)))
+        here = sorted({cell.line for row in rows for cell in row.cells if cell.line is not None} - page_of.keys())
+        html = rows_as_html(rows, page_of)
+        page_of.update(dict.fromkeys(here, at))
+        drawn.append(DrawnPage(label, html, here[0] if here else None, here[-1] if here else None))
+    return DrawnPages(tuple(drawn), page_of, script.scenes)
 
 
 def draw_rows(rows: Sequence[Row]) -> SafeString:
-    """Rows of a page as HTML, by themselves: without the doors for notes that a published draft has."""
-    return _draw(_blocks(rows, frozenset()), is_plain=True)
+    """Rows of a page as HTML, by themselves: without the lines that they come from."""
+    return mark_safe(rows_as_html(rows, with_lines=False))  # noqa: S308 - every word in it is escaped
 
 
-def _draw(blocks: Iterator[DrawnLine | SideBySide], *, is_plain: bool = False) -> SafeString:
-    """The template's own line ends go: a space between two rows would show where a narrow page joins them.
-
-    A line of a script holds no line end. What the template breaks within a tag keeps one space.
-    """
-    html = render_to_string("drafts/drawn_page.html", {"blocks": list(blocks), "is_plain": is_plain})
-    return mark_safe(TEMPLATE_LINE_END.sub(lambda at: " " if at[1] is None else at[1], html))  # noqa: S308 - as rendered
+@lru_cache(maxsize=1)
+def _made_by() -> str:
+    """A name for the program that draws, which another release of it does not have: what that one kept is not found."""
+    sources = [Path(__file__), *_sources(Path(screenplay.__file__).parent)]
+    return hashlib.sha256(b"".join(path.read_bytes() for path in sources)).hexdigest()[:16]
 
 
-def _blocks(rows: Sequence[Row], begun: frozenset[int]) -> Iterator[DrawnLine | SideBySide]:
-    """The rows of a page joined to lines, and the lines of two speeches side by side to one block."""
-    gap = 0
-    block: DrawnLine | SideBySide | None = None
-    for row in rows:
-        if not row.cells:
-            gap += 1
-            continue
-        if row.cells[0].side:
-            if not isinstance(block, SideBySide) or gap:
-                block = SideBySide(gap)
-                yield block
-            _add_both_speeches(block, row, begun)
-        else:
-            cell = row.cells[0]
-            if not isinstance(block, DrawnLine) or gap or not _goes_on(block, cell):
-                block = _new_line(cell, gap, begun, row.number)
-                yield block
-            block.add(cell, 0)
-        gap = 0
-
-
-def _add_both_speeches(block: SideBySide, row: Row, begun: frozenset[int]) -> None:
-    for cell in row.cells:
-        lines, shift = (block.left, 0) if cell.side == "left" else (block.right, RIGHT_SPEECH.dialogue.column)
-        if not lines or not _goes_on(lines[-1], cell):
-            lines.append(_new_line(cell, 0, begun))
-        lines[-1].add(cell, shift)
-
-
-def _goes_on(line: DrawnLine, cell: Cell) -> bool:
-    return line.line is not None and line.line == cell.line and line.kind == cell.kind
-
-
-def _new_line(cell: Cell, gap: int, begun: frozenset[int], number: str | None = None) -> DrawnLine:
-    return DrawnLine(cell.line, cell.kind, gap, cell.line is not None and cell.line not in begun, number)
+def _sources(folder: Path) -> list[Path]:
+    return sorted(path for pattern in SOURCE_OF_WHAT_IS_DRAWN for path in folder.rglob(pattern))

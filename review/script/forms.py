@@ -39,8 +39,8 @@ class LinesForm(forms.Form):
     lines. Without `to` the span is one line; without characters it is whole lines.
     """
 
-    first_line = forms.IntegerField(label="From line", error_messages={"required": "Say which lines you mean."})
-    last_line = forms.IntegerField(label="to line", required=False)
+    first_line = forms.IntegerField(label="From", error_messages={"required": "Say which lines you mean."})
+    last_line = forms.IntegerField(label="to", required=False)
     first_char = forms.IntegerField(min_value=0, required=False, widget=forms.HiddenInput)
     last_char = forms.IntegerField(min_value=0, required=False, widget=forms.HiddenInput)
     chosen = forms.CharField(required=False, widget=forms.HiddenInput)

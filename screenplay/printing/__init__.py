@@ -1,4 +1,5 @@
-"""What leaves the house: PDFs of the pages, of sides, revised pages and change sheets; plain text; one web page."""
+"""What leaves the house: PDFs of the pages, of sides, revised pages and change sheets; plain text; one web
+page, and the rows of a page for the web."""
 
 from __future__ import annotations
 
@@ -16,6 +17,7 @@ from screenplay.printing.html_page import web_page
 from screenplay.printing.plain_text import print_pages
 from screenplay.printing.typefaces import unprintable
 from screenplay.printing.typesetting import NotInScript, sides, typeset
+from screenplay.printing.web_rows import rows_as_html
 
 __all__ = [
     "CAUTION_SENSE",
@@ -29,6 +31,7 @@ __all__ = [
     "SheetTitle",
     "change_sheet_pdf",
     "print_pages",
+    "rows_as_html",
     "sides",
     "typeset",
     "unprintable",

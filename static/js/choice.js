@@ -1,6 +1,8 @@
 // The lines a reader has chosen: by dragging over text, by tapping lines, or by the keyboard, one line at a time.
 
-import { elementsOf, lineAt, lineElement, namesOf, numberOf, pages, spanOfLines, spanOfRange, wash } from "./script-lines.js";
+import {
+  elementsOf, isHeading, lineAt, lineElement, lines, namesOf, numberOf, pages, spanOfLines, spanOfRange, wash,
+} from "./script-lines.js";
 
 const bar = document.querySelector("[data-choice]");
 const words = bar.querySelector("[data-choice-words]");
@@ -30,8 +32,6 @@ export function choose(span) {
   sceneButton.hidden = span.from !== span.to || !isHeading(elements[0]);
   placeBar(elements[elements.length - 1]);
 }
-
-const isHeading = (line) => Boolean(line?.matches(".k-scene_heading"));
 
 /** Level with the end of the choice, at the paper's edge; a phone's style sheet keeps it at the foot of the screen. */
 function placeBar(last) {
@@ -78,23 +78,44 @@ function tap(number) {
 
 pages.addEventListener("click", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
-  const link = target.closest("[data-leave]");
   const line = lineAt(target);
-  if (target.closest("[data-leave-scene]") && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
-    event.preventDefault();
-    leaveOnScene(numberOf(line));
-    return;
-  }
-  if (link && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
-    event.preventDefault();
-    leaveOn(numberOf(line));
-    return;
-  }
   if (!line || target.closest("a, button")) return;
   setCurrent(lineElement(numberOf(line)) ?? line);
   if (readSelection()) return;
   if (pointer !== "mouse" && !hadSelection) tap(numberOf(line));
   else choose(null);
+});
+
+// A mouse finds the same doors at the line it is over: they move from line to line, and the page stays as it is.
+
+const doors = /** @type {HTMLElement} */ (document.querySelector("[data-line-doors]"));
+const sceneDoor = /** @type {HTMLElement} */ (doors.querySelector("[data-door-scene]"));
+let over = null;
+
+function openDoors(line) {
+  over = line;
+  doors.hidden = false;
+  if (!doors.offsetParent) return; // no room for them on this screen
+  sceneDoor.hidden = !isHeading(line);
+  const around = doors.offsetParent.getBoundingClientRect();
+  doors.style.setProperty("--doors-top", `${line.getBoundingClientRect().top - around.top}px`);
+  doors.style.setProperty("--doors-left", `${line.closest(".paper").getBoundingClientRect().left - around.left}px`);
+}
+
+pages.addEventListener("pointerover", (event) => {
+  const line = event.pointerType === "mouse" ? lineAt(event.target) : null;
+  if (line && line !== over) openDoors(line);
+});
+pages.addEventListener("pointerleave", (event) => {
+  if (doors.contains(/** @type {Node} */ (event.relatedTarget))) return;
+  over = null;
+  doors.hidden = true;
+});
+doors.addEventListener("click", (event) => {
+  const onScene = /** @type {HTMLElement} */ (event.target).closest("[data-door-scene]");
+  setCurrent(lineElement(numberOf(over)) ?? over);
+  if (onScene) leaveOnScene(numberOf(over));
+  else leaveOn(numberOf(over));
 });
 
 function leaveOn(number) {
@@ -108,20 +129,23 @@ function leaveOnScene(number) {
 
 // The keyboard: one line of the script has the focus, arrows move it, Shift and arrows make the choice reach further.
 
-for (const line of pages.querySelectorAll("[id^=L]")) line.tabIndex = -1;
-let current = pages.querySelector("[id^=L]");
+const firsts = lines.filter((line) => line.id);
+for (const line of firsts) line.tabIndex = -1;
+let current = firsts[0];
 if (current) current.tabIndex = 0;
-for (const link of pages.querySelectorAll("[data-leave], [data-leave-scene]")) link.tabIndex = -1;
+for (const door of /** @type {NodeListOf<HTMLElement>} */ (pages.querySelectorAll(".doors a"))) door.tabIndex = -1;
 
-function setCurrent(line) {
+/** The line that the keyboard is on. */
+export const currentLine = () => current;
+
+export function setCurrent(line) {
   if (current) current.tabIndex = -1;
   current = line;
   current.tabIndex = 0;
 }
 
 function neighbour(line, step) {
-  const lines = [...pages.querySelectorAll("[id^=L]")];
-  return lines[lines.indexOf(line) + step];
+  return firsts[firsts.indexOf(line) + step];
 }
 
 function moveTo(line, reach) {
@@ -141,7 +165,7 @@ function moveTo(line, reach) {
 }
 
 function onKey(event) {
-  const line = event.target.closest("[data-line]");
+  const line = lineAt(event.target);
   if (!line || event.target.closest("a, button") || event.ctrlKey || event.metaKey || event.altKey) return;
   const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
   if (step) {
@@ -164,8 +188,7 @@ function onKey(event) {
 pages.addEventListener("keydown", onKey);
 pages.addEventListener("focusin", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
-  const line = target.closest("[id^=L]");
-  if (line === target && line !== current) setCurrent(line);
+  if (lineAt(target) === target && target !== current) setCurrent(target);
 });
 
 bar.querySelector("[data-choice-clear]").addEventListener("click", () => {

@@ -1,59 +1,147 @@
-// The notes in the margin: level with their lines, one under the other, and tied to them by sight.
+// The cards: they come for the pages near the eye, stand level with their lines, and are tied to them by sight.
 
-import { elementsOf, lineAt, lineElement, numberOf, pages, wash } from "./script-lines.js";
+import { isShown, markOf, marksOn, near } from "./marks.js";
+import { elementsOf, leafOf, lineAt, numberOf, pages, wash } from "./script-lines.js";
+import { bind } from "./keep-forms.js";
 
 const GAP_PX = 12;
+const MOST_PAGES = 12;
+const PAUSE_MS = 60;
+const AGAIN_MS = 5000;
 const wide = matchMedia("(min-width: 70rem)");
+const sent = /** @type {HTMLElement} */ (document.querySelector("#note-marks"));
+
+export const marginOf = (leaf) => /** @type {HTMLElement} */ (leaf.querySelector(".margin"));
+
+export const cardOf = (id) => document.getElementById(`note-${id}`);
 
 export function cards() {
-  return [...document.querySelectorAll("[data-note]")];
+  return /** @type {HTMLElement[]} */ ([...document.querySelectorAll("[data-note]")]);
 }
 
-function spanOf(card) {
+export function spanOf(card) {
   const { from, to, fromChar, toChar } = card.dataset;
   if (from === undefined) return null;
   return { from: Number(from), to: Number(to), fromChar: Number(fromChar), toChar: Number(toChar) };
 }
 
+// They are fetched for several pages at once, and stay
+
+/** @type {Map<HTMLElement, Promise<void>>} */
+const fetched = new Map();
+
+/** @returns {Promise<void>} once the cards of these pages are here */
+export async function fetchCards(leaves) {
+  const missing = leaves.filter((leaf) => marksOn(leaf).length && !fetched.has(leaf)).slice(0, MOST_PAGES);
+  if (missing.length) {
+    const coming = fetchInto(missing.map((leaf) => leaf.dataset.page)).catch(() => {
+      for (const leaf of missing) fetched.delete(leaf);
+      setTimeout(soon, AGAIN_MS);
+    });
+    for (const leaf of missing) fetched.set(leaf, coming);
+  }
+  await Promise.all(leaves.map((leaf) => fetched.get(leaf)));
+}
+
+async function fetchInto(names) {
+  const query = new URLSearchParams(names.map((name) => ["page", name]));
+  const answer = await fetch(`${sent.dataset.notesAddress}?${query}`, { headers: { "HX-Request": "true" } });
+  if (!answer.ok || answer.redirected) throw new Error("the cards did not come");
+  const body = new DOMParser().parseFromString(await answer.text(), "text/html").body;
+  for (const group of body.querySelectorAll("[data-margin]")) place(/** @type {HTMLElement} */ (group));
+  document.dispatchEvent(new CustomEvent("cards:came"));
+}
+
+function place(group) {
+  const margin = document.getElementById(group.dataset.margin);
+  for (const item of [...group.children]) {
+    const card = item.matches("[data-note]") ? item : item.querySelector("[data-note]");
+    if (document.getElementById(card.id)) continue;
+    margin.append(document.adoptNode(item));
+    htmx.process(item);
+    bind(item);
+  }
+  if (margin.matches(".margin")) {
+    sortMargin(margin);
+    filter(margin);
+  }
+  watch();
+}
+
+/** The notes whose lines are gone, which stand under the last page. */
+export function fetchGone() {
+  return fetchInto(["gone"]).catch(() => {});
+}
+
+let pausing = 0;
+function soon() {
+  clearTimeout(pausing);
+  pausing = setTimeout(() => fetchCards([...near]), PAUSE_MS);
+}
+document.addEventListener("leaves:near", () => {
+  soon();
+  restack();
+});
+addEventListener("online", soon);
+
+function filter(margin) {
+  for (const card of margin.querySelectorAll(":scope > [data-note]")) {
+    const mark = markOf(card.id.slice("note-".length));
+    card.hidden = Boolean(mark) && !isShown(mark);
+  }
+}
+document.addEventListener("marks:changed", () => {
+  for (const margin of pages.querySelectorAll(".margin:has([data-note])")) filter(margin);
+  soon();
+  restack();
+});
+
+// Level with their lines where there is room, else right below the card before, on the next page too
+
+/** @type {WeakMap<Element, number>} */
+const spills = new WeakMap();
+
 const topOf = (element) => element.getBoundingClientRect().top;
 
 /** The line a card stands beside: the first of its lines that is on its page. */
-function lineBeside(card) {
+function lineBeside(card, leaf) {
   const span = spanOf(card);
-  const paper = card.closest(".leaf").querySelector(".paper");
-  return span && elementsOf(span.from, span.to).find((element) => paper.contains(element));
+  return span && elementsOf(span.from, span.to).find((element) => leafOf(element) === leaf);
 }
 
 /** Where each card should be and how tall it is, read in one go before anything is moved. */
-function measure() {
-  return [...pages.querySelectorAll(".margin > [data-note]")].map((card) => {
-    const margin = card.parentElement;
-    const line = lineBeside(card);
-    return { card, margin, start: topOf(margin), wanted: topOf(line ?? margin), height: card.offsetHeight };
-  });
+function measure(leaf) {
+  const start = topOf(marginOf(leaf));
+  const standing = [...marginOf(leaf).querySelectorAll(":scope > [data-note]:not([hidden])")];
+  return {
+    leaf,
+    start,
+    end: leaf.getBoundingClientRect().bottom,
+    cards: standing.map((card) => ({ card, wanted: topOf(lineBeside(card, leaf) ?? leaf), height: card.offsetHeight })),
+  };
 }
 
-/** Level with their lines where there is room, else right below the card before, on the next page too. */
 function stack() {
   pages.classList.toggle("stacked", wide.matches);
-  const last = [...pages.querySelectorAll(".leaf")].at(-1);
-  last?.style.removeProperty("margin-block-end");
-  if (!wide.matches) {
-    for (const card of cards()) card.style.removeProperty("margin-block-start");
-    return;
-  }
+  if (!wide.matches) return;
+  const leaves = [...near].sort((a, b) => (a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1));
+  const measured = leaves.map(measure);
+  const last = pages.querySelector(".leaf:last-of-type");
+  let above = null;
   let bottom = -Infinity;
-  let margin = null;
-  const moves = measure().map((place) => {
-    const above = place.margin === margin ? bottom : place.start;
-    const top = Math.max(place.wanted, place.start, bottom + GAP_PX);
-    bottom = top + place.height;
-    margin = place.margin;
-    return { card: place.card, below: top - above };
-  });
-  const end = last?.getBoundingClientRect().bottom ?? Infinity;
-  for (const { card, below } of moves) card.style.setProperty("margin-block-start", `${below}px`);
-  if (bottom > end) last.style.setProperty("margin-block-end", `${bottom - end}px`);
+  for (const { leaf, start, end, cards: standing } of measured) {
+    const before = leaf.previousElementSibling;
+    if (before !== above) bottom = start + (spills.get(before) ?? -Infinity);
+    let reached = start;
+    for (const { card, wanted, height } of standing) {
+      const top = Math.max(wanted, start, bottom + GAP_PX);
+      card.style.setProperty("margin-block-start", `${top - reached}px`);
+      bottom = reached = top + height;
+    }
+    spills.set(leaf, bottom - (leaf.nextElementSibling ? topOf(leaf.nextElementSibling) : end));
+    if (leaf === last) leaf.style.setProperty("--spill", `${Math.max(bottom - end, 0)}px`);
+    above = leaf;
+  }
 }
 
 let stacking = 0;
@@ -67,40 +155,7 @@ export function sortMargin(margin) {
   const notes = [...margin.querySelectorAll(":scope > [data-note]")];
   const key = (card) => spanOf(card) ?? { from: Infinity, fromChar: 0 };
   notes.sort((a, b) => key(a).from - key(b).from || key(a).fromChar - key(b).fromChar);
-  margin.append(...notes);
-}
-
-/** Mark the lines that have notes anew, after one came or went. */
-export function remark() {
-  for (const line of pages.querySelectorAll("[data-noted]")) delete line.dataset.noted;
-  for (const old of pages.querySelectorAll(".marker")) old.remove();
-  const firsts = new Map();
-  for (const card of cards()) {
-    const span = spanOf(card);
-    if (!span || card.classList.contains("note-withdrawn")) continue;
-    const elements = elementsOf(span.from, span.to);
-    for (const element of elements) element.dataset.noted = "";
-    const first = elements[0] ?? lineElement(span.from);
-    if (first) firsts.set(first, [...(firsts.get(first) ?? []), card]);
-  }
-  for (const [line, notes] of firsts) line.append(marker(notes));
-}
-
-function marker(notes) {
-  const link = document.createElement("a");
-  link.className = "marker";
-  link.href = `#${notes[0].id}`;
-  link.dataset.count = notes.length;
-  const words = document.createElement("span");
-  words.className = "unseen";
-  words.textContent = notes.length === 1 ? "1 note" : `${notes.length} notes`;
-  link.append(words);
-  return link;
-}
-
-/** The marker that counts this card. */
-export function markerOf(card) {
-  return [...pages.querySelectorAll(".marker")].find((link) => cardsAt(link).includes(card));
+  if (notes.some((card, at) => margin.children[at] !== card)) margin.append(...notes);
 }
 
 // Sight: a card lights its lines, a line its cards.
@@ -114,18 +169,12 @@ function light(some) {
   for (const span of spans) for (const line of elementsOf(span.from, span.to)) line.classList.add("lit");
 }
 
-function cardsOn(number) {
-  return cards().filter((card) => {
-    const span = spanOf(card);
-    return span && number >= span.from && number <= span.to;
-  });
-}
-
-/** The cards whose notes begin at the same line as this marker's. */
-export function cardsAt(link) {
-  const first = document.getElementById(decodeURIComponent(link.hash.slice(1)));
-  const from = first && spanOf(first)?.from;
-  return from === undefined || from === null ? [] : cards().filter((card) => spanOf(card)?.from === from);
+function cardsOn(line) {
+  const number = numberOf(line);
+  return [...near].flatMap(marksOn)
+    .filter((mark) => number >= mark.from && number <= mark.to)
+    .map((mark) => cardOf(mark.id))
+    .filter(Boolean);
 }
 
 /** Open a note that is folded to its first words. */
@@ -137,9 +186,7 @@ export function unfold(card) {
 function lookAt(event) {
   const card = event.target.closest?.("[data-note]");
   const line = card ? null : lineAt(event.target);
-  if (card) light([card]);
-  else if (line?.dataset.noted !== undefined) light(cardsOn(numberOf(line)));
-  else light([]);
+  light(card ? [card] : line ? cardsOn(line) : []);
 }
 
 pages.addEventListener("pointerover", lookAt);
@@ -147,12 +194,13 @@ pages.addEventListener("focusin", lookAt);
 pages.addEventListener("pointerleave", () => light([]));
 wide.addEventListener("change", restack);
 document.fonts?.ready.then(restack);
+document.addEventListener("page:reflowed", restack);
 addEventListener("resize", restack);
 
 const sizes = new ResizeObserver(restack);
 export function watch() {
   sizes.disconnect();
-  for (const card of cards()) sizes.observe(card);
+  for (const leaf of near) for (const card of marginOf(leaf).querySelectorAll(":scope > [data-note]")) sizes.observe(card);
   restack();
 }
-watch();
+document.addEventListener("leaves:near", watch);

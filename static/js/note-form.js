@@ -3,7 +3,8 @@
 import { choose, focusLine, onLeave, say } from "./choice.js";
 import { forget, kept, keptNames } from "./kept-text.js";
 import { bind, keepAll } from "./keep-forms.js";
-import { markerOf, remark, sortMargin, watch } from "./margin.js";
+import { sortMargin, watch } from "./margin.js";
+import { markerOf, noticeCard } from "./marks.js";
 import { lineElement, pages, pagesOf } from "./script-lines.js";
 
 const dialog = /** @type {HTMLDialogElement} */ (document.querySelector("[data-note-dialog]"));
@@ -85,7 +86,7 @@ document.addEventListener("noteLeft", (event) => {
   showKept();
   if (!card) return;
   sortMargin(card.closest(".margin"));
-  remark();
+  noticeCard(card);
   watch();
   say("Your note is left.");
   if (foldsNotes.matches) {
@@ -102,7 +103,7 @@ function showLeft(card) {
   left.hidden = false;
   left.querySelector("[data-see-it]").onclick = () => {
     left.hidden = true;
-    const marker = markerOf(card);
+    const marker = /** @type {HTMLElement} */ (markerOf(card.id.slice("note-".length)));
     marker?.scrollIntoView({ block: "center" });
     marker?.click();
   };
@@ -114,8 +115,9 @@ pages.addEventListener("click", () => {
 });
 
 document.addEventListener("htmx:afterSettle", (event) => {
-  if (!pages.contains(event.detail.elt)) return;
-  remark();
+  const card = event.detail.elt.closest?.("[data-note]");
+  if (!card || !pages.contains(card)) return;
+  noticeCard(card);
   watch();
 });
 

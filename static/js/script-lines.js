@@ -1,71 +1,112 @@
 // The lines of the script on the page, and how a place on the page and a place in the draft's text become each other.
 // A character is counted as the draft's text counts it: by code points, not by a browser's UTF-16 units.
 
-export const pages = document.querySelector("[data-pages]");
+export const pages = /** @type {HTMLElement} */ (document.querySelector("[data-pages]"));
+
+// The pages never change, so their lines are looked up once. A line over two pages has two elements.
+
+/** @type {HTMLElement[]} */
+export const lines = [...pages.querySelectorAll(":is(.paper [id^=L], .paper [data-of])")];
+/** @type {Map<number, HTMLElement[]>} */
+const byNumber = new Map();
+for (const line of lines) byNumber.set(numberOf(line), [...(byNumber.get(numberOf(line)) ?? []), line]);
 
 /** The element that shows a source line first, or undefined where the line prints nothing. */
 export function lineElement(number) {
-  return pages.querySelector(`#L${Number(number)}`) ?? undefined;
+  return byNumber.get(Number(number))?.[0];
 }
 
 export function numberOf(line) {
-  return Number(line.dataset.line);
+  return Number(line.dataset.of ?? line.id.slice(1));
 }
 
-/** The line that a node is in, or null. */
+/** @returns {HTMLElement | null} the line that a node is in, or null */
 export function lineAt(node) {
   const element = node?.nodeType === Node.ELEMENT_NODE ? node : node?.parentElement;
-  return element?.closest("[data-line]") ?? null;
+  return element?.closest(".paper [id^=L], .paper [data-of]") ?? null;
 }
 
-/** Every element that shows one of the lines from the first to the last; a line over two pages has two. */
+/** Every element that shows one of the lines from the first to the last. */
 export function elementsOf(from, to) {
   const all = [];
-  for (let number = from; number <= to; number += 1) {
-    all.push(...pages.querySelectorAll(`[data-line="${number}"]`));
-  }
+  for (let number = from; number <= to; number += 1) all.push(...(byNumber.get(number) ?? []));
   return all;
 }
 
-const runsIn = (element) => [...element.querySelectorAll("[data-at]")];
+export const isHeading = (line) => line?.tagName === "H2";
+
+export const leafOf = (element) => /** @type {HTMLElement} */ (element.closest(".leaf"));
+
 const points = (text) => [...text].length;
-const startOf = (run) => Number(run.dataset.at);
-const endOf = (run) => startOf(run) + points(run.textContent);
+
+/** The texts of a line, each with the offset of its first character in the source. A scene's number is none of them. */
+function pieces(line) {
+  const walker = document.createTreeWalker(line, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT, (node) =>
+    /** @type {Element} */ (node).matches?.(".margin-number") ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT,
+  );
+  const found = [];
+  let at = Number(line.dataset.at ?? 0);
+  while (walker.nextNode()) {
+    const node = walker.currentNode;
+    if (node instanceof Text) {
+      const end = at + points(node.data);
+      found.push({ node, start: at, end });
+      at = end;
+    } else {
+      at = Number(/** @type {HTMLElement} */ (node).dataset.at ?? at);
+    }
+  }
+  return found;
+}
+
+/** The words of a line, as they are printed. */
+export function wordsOf(number) {
+  return (byNumber.get(number) ?? []).flatMap(pieces).map(({ node }) => node.data).join("");
+}
 
 /** The span of one or more whole lines as they are printed. */
 export function spanOfLines(from, to) {
   return { from, to, fromChar: null, toChar: null };
 }
 
-function offsetIn(run, container, offset, otherwise) {
-  if (!run.contains(container)) return otherwise;
+// From a selection to the source
+
+function offsetIn(node, container, offset, otherwise) {
+  if (node === container) return offset;
+  if (!container.contains(node)) return otherwise;
   const before = document.createRange();
-  before.setStart(run, 0);
+  before.setStart(node, 0);
   before.setEnd(container, offset);
-  return before.toString().length;
+  return Math.min(before.toString().length, node.data.length);
+}
+
+function touchedIn(line, range) {
+  return pieces(line)
+    .filter(({ node }) => range.intersectsNode(node))
+    .map((piece) => ({
+      ...piece,
+      line,
+      begin: offsetIn(piece.node, range.startContainer, range.startOffset, 0),
+      stop: offsetIn(piece.node, range.endContainer, range.endOffset, piece.node.data.length),
+    }))
+    .filter(({ begin, stop }) => stop > begin);
 }
 
 /** The span of the source under a selection's range, or null where it touches no line. */
 export function spanOfRange(range) {
-  const around = range.commonAncestorContainer;
-  const within = around.nodeType === Node.ELEMENT_NODE ? around : around.parentElement;
-  const scope = within.closest("[data-at]") ? [within.closest("[data-at]")] : runsIn(within);
-  const touched = scope
-    .filter((run) => pages.contains(run) && range.intersectsNode(run))
-    .map((run) => ({
-      run,
-      start: offsetIn(run, range.startContainer, range.startOffset, 0),
-      end: offsetIn(run, range.endContainer, range.endOffset, run.textContent.length),
-    }))
-    .filter(({ start, end }) => end > start);
-  if (!touched.length) return null;
-  const first = touched[0];
-  const last = touched[touched.length - 1];
+  const from = lines.indexOf(lineAt(range.startContainer) ?? lines.find((line) => range.intersectsNode(line)));
+  const to = lines.indexOf(lineAt(range.endContainer) ?? lines.findLast((line) => range.intersectsNode(line)));
+  if (from < 0 || to < from) return null;
+  let first;
+  let last;
+  for (let at = from; at <= to && !first; at += 1) [first] = touchedIn(lines[at], range);
+  for (let at = to; at >= from && !last; at -= 1) last = touchedIn(lines[at], range).at(-1);
+  if (!first || !last) return null;
   return {
-    from: numberOf(lineAt(first.run)),
-    fromChar: startOf(first.run) + points(first.run.textContent.slice(0, wordStart(first.run, first.start))),
-    to: numberOf(lineAt(last.run)),
-    toChar: startOf(last.run) + points(last.run.textContent.slice(0, wordEnd(last.run, last.end))),
+    from: numberOf(first.line),
+    fromChar: first.start + points(first.node.data.slice(0, wordStart(first.node.data, first.begin))),
+    to: numberOf(last.line),
+    toChar: last.start + points(last.node.data.slice(0, wordEnd(last.node.data, last.stop))),
   };
 }
 
@@ -74,37 +115,41 @@ export function spanOfRange(range) {
 const WITHIN_WORD = /[\p{L}\p{N}\p{M}'’]/u;
 const isWithinWord = (text, at) => WITHIN_WORD.test(text[at - 1] ?? "") && WITHIN_WORD.test(text[at] ?? "");
 
-function wordStart(run, offset) {
+function wordStart(text, offset) {
   let at = offset;
-  while (at > 0 && isWithinWord(run.textContent, at)) at -= 1;
+  while (at > 0 && isWithinWord(text, at)) at -= 1;
   return at;
 }
 
-function wordEnd(run, offset) {
+function wordEnd(text, offset) {
   let at = offset;
-  while (at < run.textContent.length && isWithinWord(run.textContent, at)) at += 1;
+  while (at < text.length && isWithinWord(text, at)) at += 1;
   return at;
 }
 
-function clip(run, start, end) {
-  const characters = [...run.textContent];
-  const from = Math.max(0, start - startOf(run));
-  const to = Math.min(characters.length, end - startOf(run));
-  if (to <= from) return null;
-  const text = document.createTreeWalker(run, NodeFilter.SHOW_TEXT).nextNode();
-  const range = document.createRange();
-  range.setStart(text, characters.slice(0, from).join("").length);
-  range.setEnd(text, characters.slice(0, to).join("").length);
-  return range;
+// From the source to the page
+
+function clip({ node, start, end }, from, to) {
+  const characters = [...node.data];
+  const first = Math.max(0, from - start);
+  const atRowsEnd = node.nextSibling?.nodeName === "BR" && node.data.endsWith(" ");
+  const stop = Math.min(characters.length - Number(atRowsEnd), to - start); // the space that a narrow page joins rows with
+  if (stop <= first || start > to || end < from) return null;
+  return new StaticRange({
+    startContainer: node,
+    startOffset: characters.slice(0, first).join("").length,
+    endContainer: node,
+    endOffset: characters.slice(0, stop).join("").length,
+  });
 }
 
-/** The ranges on the page that show a span of the source, one for each run of text. */
+/** The ranges on the page that show a span of the source, one for each stretch of text. */
 export function rangesOf({ from, fromChar, to, toChar }) {
   return elementsOf(from, to).flatMap((element) => {
     const number = numberOf(element);
     const start = number === from ? (fromChar ?? 0) : 0;
     const end = number === to ? (toChar ?? Infinity) : Infinity;
-    return runsIn(element).map((run) => clip(run, start, Math.min(end, endOf(run)))).filter(Boolean);
+    return pieces(element).map((piece) => clip(piece, start, end)).filter(Boolean);
   });
 }
 
@@ -116,15 +161,17 @@ export function wash(name, spans) {
   else CSS.highlights.delete(name);
 }
 
-const leafOf = (element) => element.closest(".leaf");
-const isTitlePage = (leaf) => !leaf.id;
+// What a place is called
+
+const TITLE_PAGE = "title";
 
 /** "page 3", "pages 3 to 4" or "the title page", as it reads after "on"; empty where none of the lines prints. */
 export function pagesOf({ from, to }) {
-  const leaves = elementsOf(from, to).map(leafOf);
-  if (!leaves.length) return "";
-  if (leaves.every(isTitlePage)) return "the title page";
-  const [first, last] = [leaves.find((leaf) => !isTitlePage(leaf)), leaves.at(-1)].map((leaf) => leaf.id.slice("page-".length));
+  const names = elementsOf(from, to).map((element) => leafOf(element).dataset.page);
+  const numbered = names.filter((name) => name !== TITLE_PAGE);
+  if (!names.length) return "";
+  if (!numbered.length) return "the title page";
+  const [first, last] = [numbered[0], numbered.at(-1)];
   return first === last ? `page ${first}` : `pages ${first} to ${last}`;
 }
 

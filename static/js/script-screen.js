@@ -1,20 +1,24 @@
 // The script screen's own behaviour, on top of a page that reads and posts without it.
 
-import { cardsAt, unfold } from "./margin.js";
-import { pages } from "./script-lines.js";
+import { cardOf, fetchCards, fetchGone, marginOf, unfold } from "./margin.js";
+import { leafOfMark, markerOf, markOf, marksAt, marksOn } from "./marks.js";
+import { leafOf, lineElement, pages } from "./script-lines.js";
 import "./note-form.js";
+import "./reach.js";
 
 const narrow = matchMedia("(max-width: 69.99rem)");
 
-// On a phone a marker opens its notes at the foot of the screen; they go back to their page when it closes.
+// Where no margin is beside the page, notes open at the foot of the screen; they go back to their page when it closes.
 
 const threads = /** @type {HTMLDialogElement} */ (document.querySelector("[data-threads]"));
 const threadsBody = threads.querySelector("[data-threads-body]");
 const homes = new Map();
 let opener = null;
 
-function openThreads(link) {
-  const cards = cardsAt(link);
+async function openThreads(notes, from) {
+  await fetchCards([...new Set(notes.map(leafOfMark))]);
+  const cards = notes.map((note) => cardOf(note.id)).filter(Boolean);
+  if (threads.open) threads.close();
   for (const card of cards) {
     const home = document.createComment("");
     card.before(home);
@@ -22,8 +26,15 @@ function openThreads(link) {
     threadsBody.append(card);
   }
   if (cards.length === 1) unfold(cards[0]);
-  opener = link;
+  if (!cards.length) threadsBody.append(notHere());
+  opener = from;
   threads.showModal();
+}
+
+function notHere() {
+  const sentence = document.createElement("p");
+  sentence.textContent = "The notes did not come. Check the connection, and open them again.";
+  return sentence;
 }
 
 threads.addEventListener("close", () => {
@@ -32,6 +43,7 @@ threads.addEventListener("close", () => {
     if (card) home.replaceWith(card);
   }
   homes.clear();
+  threadsBody.replaceChildren();
   opener?.focus({ preventScroll: true });
 });
 threads.addEventListener("click", (event) => {
@@ -40,81 +52,72 @@ threads.addEventListener("click", (event) => {
 });
 
 pages.addEventListener("click", (event) => {
-  const link = /** @type {HTMLElement} */ (event.target).closest(".marker");
+  if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+  const link = /** @type {HTMLElement} */ (event.target).closest(".marker, .door-notes");
   if (!link) return;
-  if (!narrow.matches) {
-    cardsAt(link).forEach(unfold);
+  event.preventDefault();
+  const notes = link.matches(".marker") ? marksAt(link) : marksOn(leafOf(link));
+  if (narrow.matches) openThreads(notes, link);
+  else showCards(notes);
+});
+
+/** Beside the page a marker only opens its cards and goes to the first: what is in view stays where it is. */
+async function showCards(notes) {
+  await fetchCards([...new Set(notes.map(leafOfMark))]);
+  const cards = notes.map((note) => cardOf(note.id)).filter(Boolean);
+  cards.forEach(unfold);
+  cards[0]?.focus({ preventScroll: true });
+  cards[0]?.scrollIntoView({ block: "nearest" });
+}
+
+// A note's own address opens the script at its lines, with its card there.
+
+/** Go to a note: its lines in view, its card open. */
+export async function goToNote(id, from = null) {
+  const mark = markOf(id);
+  if (!mark) return;
+  const leaf = leafOfMark(mark);
+  lineElement(mark.beside).scrollIntoView({ block: "center" });
+  await fetchCards([leaf]);
+  if (narrow.matches) {
+    await openThreads([mark], from ?? markerOf(id) ?? marginOf(leaf));
+  } else {
+    unfold(cardOf(id));
+    cardOf(id)?.focus({ preventScroll: true });
+  }
+}
+
+const isGone = (id) => document.querySelector(`#gone-cards #note-${CSS.escape(id)}`);
+
+async function goToHash() {
+  const id = /^#note-(.+)$/.exec(decodeURIComponent(location.hash))?.[1];
+  if (!id) return;
+  if (markOf(id)) {
+    await goToNote(id);
     return;
   }
-  event.preventDefault();
-  openThreads(link);
-});
-
-// A decided note is folded; whoever comes to it by its address finds it open.
-
-const unfoldTarget = () => unfold(document.querySelector("[data-note]:target"));
-addEventListener("hashchange", unfoldTarget);
-unfoldTarget();
-
-// The scene list is laid over the page on a phone: going to a scene puts it away.
-
-const scenes = document.querySelector("[data-scenes]");
-scenes?.addEventListener("click", (event) => {
-  if (/** @type {HTMLElement} */ (event.target).closest("a") && scenes.matches(":popover-open")) scenes.hidePopover();
-});
-
-// Looking at other notes keeps the place in the script.
-
-const firstInView = () => [...pages.querySelectorAll("[id^=L]")].find((line) => line.getBoundingClientRect().bottom > 80);
-for (const link of /** @type {NodeListOf<HTMLAnchorElement>} */ (document.querySelectorAll("[data-keep-place]"))) {
-  link.addEventListener("click", () => {
-    if (scrollY > 200) link.hash = firstInView()?.id ?? "";
-  });
+  await gone?.fetch();
+  const card = isGone(id);
+  unfold(card);
+  card?.scrollIntoView();
+  card?.focus({ preventScroll: true });
 }
 
-// The scene being read is marked in the list.
+// The notes whose lines are gone come when the foot of the script is near, or when somebody asks for them.
 
-const sceneLinks = [...(scenes?.querySelectorAll("a") ?? [])];
-const headings = sceneLinks.map((link) => document.getElementById(link.hash.slice(1)));
-
-function markScene() {
-  const third = innerHeight / 3;
-  const passed = headings.findLastIndex((heading) => heading && heading.getBoundingClientRect().top < third);
-  const here = sceneLinks[Math.max(passed, 0)];
-  if (!here || here.hasAttribute("aria-current")) return;
-  for (const link of sceneLinks) link.removeAttribute("aria-current");
-  here.setAttribute("aria-current", "true");
-  if (!scenes.matches(":popover-open")) scenes.scrollTop = here.offsetTop - scenes.clientHeight / 2;
+const section = document.querySelector("[data-gone]");
+const gone = section && {
+  /** @type {Promise<void> | null} */
+  coming: null,
+  fetch() {
+    return (gone.coming ??= fetchGone());
+  },
+};
+if (section) {
+  new IntersectionObserver(([entry]) => entry.isIntersecting && gone.fetch(), { rootMargin: "100%" }).observe(section);
+  document.querySelector("[data-gone-link]")?.setAttribute("href", "#gone");
 }
 
-let marking = 0;
-addEventListener("scroll", () => {
-  cancelAnimationFrame(marking);
-  marking = requestAnimationFrame(markScene);
-});
-markScene();
-
-// On a phone the notes after each page are folded away; the markers open them, and so does a line that counts them.
-
-function fold(margin) {
-  const button = document.createElement("button");
-  button.type = "button";
-  button.className = "button margin-fold";
-  button.setAttribute("aria-controls", margin.id);
-  button.addEventListener("click", () => setFolded(margin, button, !margin.classList.contains("margin-folded")));
-  margin.prepend(button);
-  setFolded(margin, button, !margin.querySelector(":target"));
-}
-
-function setFolded(margin, button, folded) {
-  const count = margin.querySelectorAll("[data-note]").length;
-  margin.classList.toggle("margin-folded", folded);
-  button.setAttribute("aria-expanded", String(!folded));
-  button.textContent = folded ? `${count} ${count === 1 ? "note" : "notes"} on this page` : "Fold the notes away";
-}
-
-for (const margin of pages.querySelectorAll(".margin")) fold(margin);
-document.addEventListener("noteLeft", () => {
-  for (const button of pages.querySelectorAll(".margin-fold[aria-expanded=false]")) setFolded(button.parentElement, button, true);
-});
-if (narrow.matches) document.querySelector(".margin :target")?.scrollIntoView();
+addEventListener("hashchange", goToHash);
+goToHash();
+document.addEventListener("note:go", (event) => goToNote(event.detail.id, event.detail.from));

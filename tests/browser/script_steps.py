@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Locator, Page
+    from playwright.sync_api import FloatRect, Locator, Page
 
     from review.drafts.models import Draft
 
@@ -23,16 +23,26 @@ def script_of(draft: Draft) -> str:
 
 def drag_over(page: Page, line: int, first: int, last: int) -> None:
     """Drag the mouse over characters of a line that stands in one row."""
-    run = page.locator(f"#L{line} [data-at]").first
-    run.scroll_into_view_if_needed()
-    box = run.bounding_box()
-    assert box
-    character = box["width"] / len(run.inner_text())
+    page.locator(f"#L{line}").scroll_into_view_if_needed()
+    box = words_box(page, line)
+    character = box["width"] / len(page.locator(f"#L{line}").inner_text())
     y = box["y"] + box["height"] / 2
     page.mouse.move(box["x"] + first * character + 1, y)
     page.mouse.down()
     page.mouse.move(box["x"] + last * character - 1, y, steps=4)
     page.mouse.up()
+
+
+def words_box(page: Page, line: int) -> FloatRect:
+    """Where the words of a line stand on the screen, without the paper beside them."""
+    box: FloatRect = page.locator(f"#L{line}").evaluate(
+        """(line) => {
+            const words = document.createRange();
+            words.selectNodeContents(line);
+            return words.getBoundingClientRect().toJSON();
+        }"""
+    )
+    return box
 
 
 def form_of(page: Page) -> Locator:

@@ -144,7 +144,7 @@ def join(page: Page, link: str, email: str) -> None:
 
 
 def line(page: Page, text: str) -> Any:
-    return page.locator("[data-line]", has_text=text).first
+    return page.locator(".paper [id^=L]", has_text=text).first
 
 
 def leave_note(page: Page, kind: str, body: str, *, wording: str = "", for_writer: bool = False) -> None:
@@ -185,7 +185,7 @@ def test_three_people_take_a_script_through_one_round(somebody: Callable[..., Pa
     expect(writer.get_by_role("main")).to_contain_text("INT. BOATHOUSE - NIGHT")
     expect(writer.get_by_role("main")).to_contain_text("NELL")
     open_script(writer)
-    expect(writer.get_by_label("Page 1", exact=True)).to_contain_text("NELL mends a net by one lamp.")
+    expect(writer.locator("#page-1")).to_contain_text("NELL mends a net by one lamp.")
 
     # 2. Two heads of department come in by a link each; a used link lets nobody else in.
     for_camera, for_sound = invite(writer, "Bo Finch", "Camera"), invite(writer, "Cleo Marsh", "Sound")

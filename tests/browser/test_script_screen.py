@@ -16,7 +16,7 @@ from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note
 from tests.browser.conftest import PHONE, TOUCH
 from tests.browser.reach import desk_by_night_phone_by_day, in_every_look, shuts_nobody_out
-from tests.browser.script_steps import drag_over, form_of, open_form_on_line, script_of, write
+from tests.browser.script_steps import drag_over, form_of, open_form_on_line, script_of, words_box, write
 from tests.factories import SCRIPT, make_draft, make_note
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def test_a_note_beyond_an_emoji_counts_characters_as_the_text_does(visit: Visit,
     page = visit(crew, script_of(draft))
     page.evaluate(
         """() => {
-            const text = document.querySelector("#L3 [data-at]").firstChild;
+            const text = document.querySelector("#L3").firstChild;
             const at = text.data.indexOf("pass");
             document.getSelection().setBaseAndExtent(text, at, text, at + 4);
         }"""
@@ -101,8 +101,8 @@ def test_escape_lets_the_choice_go_and_closes_the_form(visit: Visit, crew: Membe
 
 def test_the_tab_key_meets_one_line_of_the_script_and_not_every_link(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
-    expect(page.locator("[data-pages] [data-line][tabindex='0']")).to_have_count(1)
-    expect(page.locator("[data-leave]:not([tabindex='-1'])")).to_have_count(0)
+    expect(page.locator("[data-pages] .paper [tabindex='0']")).to_have_count(1)
+    expect(page.locator("[data-pages] .doors a:not([tabindex='-1'])")).to_have_count(0)
 
 
 def test_a_tap_chooses_a_line_and_another_reaches_further(visit: Visit, crew: Member, draft: Draft) -> None:
@@ -181,9 +181,9 @@ def test_the_marker_of_a_speech_beside_another_covers_no_words(visit: Visit, cre
         make_note(crew, draft, line)
     page = visit(crew, script_of(draft))
     page.evaluate(SETTLED)
-    words = [box for run in page.locator(".dual [data-at]").all() if (box := run.bounding_box())]
-    markers = [box for marker in page.locator(".dual .marker").all() if (box := marker.bounding_box())]
-    assert len(markers) == 2
+    words = [words_box(page, line) for line in (3, 4, 6, 7)]
+    expect(page.locator(".marker")).to_have_count(2)
+    markers = [box for marker in page.locator(".marker").all() if (box := marker.bounding_box())]
     for marker in markers:
         assert marker["x"] + marker["width"] <= min(box["x"] for box in words) or marker["x"] >= max(
             box["x"] + box["width"] for box in words
@@ -193,7 +193,7 @@ def test_the_marker_of_a_speech_beside_another_covers_no_words(visit: Visit, cre
 def test_the_keyboard_skips_to_the_script_s_first_line(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
     page.get_by_role("link", name="Skip to the script").press("Enter")
-    expect(page.locator("[data-pages] [data-line][tabindex='0']")).to_be_focused()
+    expect(page.locator("[data-pages] .paper [tabindex='0']")).to_be_focused()
 
 
 def test_a_tap_on_the_only_chosen_line_lets_it_go(visit: Visit, crew: Member, draft: Draft) -> None:
@@ -219,6 +219,7 @@ def test_cards_stand_level_with_their_lines_and_never_overlap(visit: Visit, crew
     for line in (6, 6, 9, 17):
         make_note(crew, draft, line)
     page = visit(crew, script_of(draft))
+    expect(page.get_by_role("article")).to_have_count(4)
     page.evaluate(SETTLED)
     boxes = [box for card in page.get_by_role("article").all() if (box := card.bounding_box())]
     beside = page.locator("#L6").bounding_box()
@@ -235,7 +236,7 @@ def test_a_card_lights_its_lines_and_a_line_its_cards(visit: Visit, crew: Member
     page = visit(crew, script_of(draft))
     page.get_by_role("article").first.hover()
     expect(page.locator("#L6")).to_have_class(re.compile(r"\blit\b"))
-    page.locator("#L17 .row").hover()
+    page.locator("#L17").hover()
     expect(page.get_by_role("article").nth(1)).to_have_class(re.compile("note-lit"))
     expect(page.locator("#L6")).not_to_have_class(re.compile(r"\blit\b"))
 
@@ -244,7 +245,7 @@ def test_on_a_phone_a_marker_opens_the_thread(visit: Visit, crew: Member, draft:
     make_note(crew, draft, 6, body="From the margin")
     page = visit(crew, script_of(draft), **TOUCH)
     expect(page.get_by_text("From the margin")).to_be_hidden()
-    page.locator("#L6 .marker").tap()
+    page.locator(".marker").tap()
     thread = page.get_by_role("dialog", name="Notes on these lines")
     expect(thread.get_by_text("From the margin")).to_be_visible()
     thread.get_by_text("Reply", exact=True).first.tap()
@@ -253,37 +254,35 @@ def test_on_a_phone_a_marker_opens_the_thread(visit: Visit, crew: Member, draft:
     expect(thread.get_by_text("Answered here")).to_be_visible()
     thread.get_by_role("button", name="Close").tap()
     expect(page.locator(".margin [data-note]")).to_have_count(1)
-    page.get_by_role("button", name="1 note on this page").tap()
+    page.get_by_role("link", name="1 note on this page").tap()
     expect(page.get_by_text("Answered here")).to_be_visible()
 
 
 def test_a_phone_shows_the_script_at_a_readable_size_within_its_width(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft), **TOUCH)
-    size = page.locator("#L6 .row").evaluate("(row) => parseFloat(getComputedStyle(row).fontSize)")
+    size = page.locator("#L6").evaluate("(row) => parseFloat(getComputedStyle(row).fontSize)")
     assert size >= 15
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
-    expect(page.locator(".page-number")).to_have_text("1.")
+    expect(page.locator(".page-number")).to_have_text("Page 1.")
 
 
 def test_a_desk_shows_every_row_where_the_layout_put_it(visit: Visit, crew: Member, draft: Draft) -> None:
     """Dialogue begins 10 columns in, a cue 22: the trade's figures on paper, 2.5 in and 3.7 in from its left edge."""
     page = visit(crew, script_of(draft))
     page.evaluate(SETTLED)
-    boxes = {line: page.locator(f"#L{line} [data-at]").first.bounding_box() for line in (6, 8, 9)}
-    left = {line: box["x"] for line, box in boxes.items() if box}
-    action = boxes[6]
-    assert action
-    column = action["width"] / len("NELL mends a net by one lamp.")
+    boxes = {line: words_box(page, line) for line in (6, 8, 9)}
+    left = {line: box["x"] for line, box in boxes.items()}
+    column = boxes[6]["width"] / len("NELL mends a net by one lamp.")
     assert (left[9] - left[6]) / column == pytest.approx(10, abs=0.05)
     assert (left[8] - left[6]) / column == pytest.approx(22, abs=0.05)
 
 
-def test_without_javascript_a_line_s_link_leads_to_a_form_that_works(visit: Visit, crew: Member, draft: Draft) -> None:
+def test_without_javascript_a_page_s_link_leads_to_a_form_that_works(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft), java_script_enabled=False)
-    page.get_by_role("link", name="Note on line 6").click()
-    page.get_by_text("Other lines").click()
-    page.get_by_label("to line").fill("8")
-    page.get_by_role("button", name="Show these lines").click()
+    page.get_by_role("link", name="Leave a note on page 1").click()
+    page.get_by_label("From").select_option("NELL mends a net by one lamp.")
+    page.get_by_label("to", exact=True).select_option("NELL")
+    page.get_by_role("button", name="Choose these lines").click()
     expect(page.get_by_role("heading", name="A note on page 1")).to_be_visible()
     page.get_by_role("radio", name="Idea").check()
     page.get_by_label("Your note").fill("Cut the cue")
@@ -345,7 +344,7 @@ def test_someone_signed_out_is_led_by_the_sign_in_page_to_the_form(visit: Visit,
 def test_a_heading_offers_a_note_on_its_scene_to_mouse_and_keyboard(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
     page.locator("#L4").hover()
-    page.get_by_role("link", name="Note on this scene").first.click()
+    page.get_by_text("On the scene", exact=True).click()
     expect(form_of(page).get_by_role("radio", name="The scene")).to_be_checked()
     page.keyboard.press("Escape")
     page.locator("#L15").focus()
@@ -356,7 +355,7 @@ def test_a_heading_offers_a_note_on_its_scene_to_mouse_and_keyboard(visit: Visit
     write(form, "Too long for where it stands.")
     form.get_by_role("button", name="Leave the note").click()
     expect(page.get_by_role("article")).to_contain_text("On the scene EXT. SLIPWAY - DAWN")
-    expect(page.locator("[data-noted]")).to_have_count(1)
+    expect(page.locator("[aria-description]")).to_have_count(1)
     assert (Note.objects.get().first_line, Note.objects.get().last_line) == (15, 20)
 
 

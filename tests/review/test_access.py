@@ -126,6 +126,8 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "voices": of_a_production(PAGE),
     "script-current": of_a_production(LEADS),
     "script": of_a_production(PAGE),
+    "script-notes": of_a_production(PAGE),
+    "script-page": of_a_production(PAGE),
     "note-new": of_a_production((OPEN, REFUSED_FORM)),
     "note": of_a_production(PAGE),
     # the sample note and reply are the head of department's: nobody else can take them back
@@ -199,7 +201,7 @@ class House:
         """What stands in the variable parts of an address."""
         samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
         samples |= {"whose": "camera", "uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
-        samples["version"] = 1
+        samples |= {"version": 1, "name": "1"}
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 
@@ -317,7 +319,7 @@ def test_a_note_for_the_writer_alone_is_read_through_no_door(house: House, who: 
             kwargs["public_id"] = note.public_id
         if name in {"account_logout", "sign-in-link", "join"}:
             continue  # doors to being someone else
-        for query in ("", "?state=all&author=all"):
+        for query in ("", "?state=all&author=all", "?page=1", f"?note={note.pk}"):
             response = client.get(reverse(name, kwargs=kwargs) + query)
             assert b"frigh" not in response.content, name
             assert note.public_id.encode() not in response.content, name
@@ -352,7 +354,7 @@ def test_a_withdrawn_draft_is_read_through_no_door(house: House, who: str) -> No
         if name in {"account_logout", "sign-in-link", "join"}:
             continue  # doors to being someone else
         kwargs = house.sample(name) | ({"number": 2} if "number" in parts else {})
-        response = client.get(reverse(name, kwargs=kwargs) + "?since=1&character=NELL")
+        response = client.get(reverse(name, kwargs=kwargs) + "?since=1&character=NELL&page=1")
         assert b"Fog." not in response.content, name
         assert b"Frightful" not in response.content, name
         if parts & {"number", "new"}:

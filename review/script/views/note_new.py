@@ -10,14 +10,16 @@ from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigg
 
 from review.access import Deed
 from review.cards.addresses import script_address
-from review.cards.note_cards import card_of
+from review.cards.note_cards import NoteCard, card_of
+from review.drafts.drawn_pages import draw_pages
 from review.notes import acts
 from review.notes.models import Note, Subject
 from review.notes.pace import TooFast
 from review.notes.subjects import cue_of
 from review.people.guard import members_who_may
 from review.script.forms import LinesForm, NoteForm
-from review.script.views.script import margin_of
+from review.script.leaves import margin_id
+from review.script.offered_lines import offered_lines
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -35,6 +37,7 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
     """The form for a note on lines of a draft, and what it sends. `look` shows the form on other lines.
 
     `about`, in the address, chooses a scene or a character beforehand; a character alone stands for their first cue.
+    `page` names the page whose lines are offered where none are chosen yet.
     """
     draft = get_object_or_404(member.production.drafts.standing(), number=number)
     if request.method != "POST":
@@ -75,6 +78,7 @@ def _show_form(request: Request, form: NoteForm, status: int = 200, lines: Lines
         "form": form,
         "lines": lines or form,
         "beside": beside,
+        "offered": offered_lines(form.draft, form.span, request.GET.get("page", "")),
     }
     return render(request, template, context, status=status)
 
@@ -100,10 +104,17 @@ def _answer_new_note(request: Request, member: Member, draft: Draft, left: Note)
     if not request.htmx:
         return redirect(script_address(member, draft, left))
     card = card_of(member, left, draft)
-    margin = margin_of(draft, card)
+    margin = _margin_of(draft, card)
     if "beside" not in request.POST or margin is None:
         return HttpResponseClientRedirect(script_address(member, draft, left))
     response = render(request, "cards/card.html", {"member": member, "card": card, "draft": draft})
     retarget(response, f"#{margin}")
     reswap(response, "beforeend")
     return trigger_client_event(response, "noteLeft", {"note": left.public_id}, after="settle")
+
+
+def _margin_of(draft: Draft, card: NoteCard) -> str | None:
+    """The id of the margin where the card stands on the draft's script, None where it stands in none."""
+    drawn, at = draw_pages(draft), card.stands.at
+    line = drawn.first_printed(at.first_line, at.last_line) if at else None
+    return None if line is None else margin_id(drawn.pages[drawn.page_of[line]])

@@ -116,7 +116,7 @@ def test_a_note_of_another_production_is_not_found_under_this_one(
 def test_its_author_takes_it_back_and_it_is_kept(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, 6, body="On second thoughts")
     response = signed_in(crew).post(address(note, "note-withdraw"), {"shown": "1"})
-    assert response.headers["Location"].endswith(f"/drafts/1/script/#note-{note.public_id}")
+    assert response.headers["Location"].endswith(f"/drafts/1/script/?note={note.public_id}#note-{note.public_id}")
     note.refresh_from_db()
     assert note.withdrawn_at is not None
     assert note.body == "On second thoughts"

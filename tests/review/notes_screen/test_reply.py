@@ -43,7 +43,7 @@ def form(body: str = "By *hand*.", form_id: str = "") -> dict[str, str]:
 def test_a_reply_stands_under_its_note(signed_in: SignedIn, crew: Member, cast: Member, draft: Draft) -> None:
     note = make_note(crew, draft)
     response = signed_in(cast).post(address(note), form())
-    assert response.headers["Location"].endswith(f"/drafts/1/script/#note-{note.public_id}")
+    assert response.headers["Location"].endswith(f"/drafts/1/script/?note={note.public_id}#note-{note.public_id}")
     made = Reply.objects.get()
     assert (made.note, made.author, made.body) == (note, cast, "By *hand*.")
     assert Act.objects.filter(verb=Act.Verb.REPLIED, about=made.public_id).count() == 1

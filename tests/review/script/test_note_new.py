@@ -83,7 +83,7 @@ def test_without_lines_the_form_asks_for_them(signed_in: SignedIn, crew: Member,
 def test_it_leaves_a_note_on_the_words_and_logs_it(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     response = signed_in(crew).post(address(draft), form(from_char=5, to_char=10, body="With *what*?", kind="problem"))
     note = Note.objects.get()
-    assert response.headers["Location"].endswith(f"/drafts/1/script/#note-{note.public_id}")
+    assert response.headers["Location"].endswith(f"/drafts/1/script/?note={note.public_id}#note-{note.public_id}")
     assert (note.first_line, note.first_char, note.last_line, note.last_char) == (6, 5, 6, 10)
     assert (note.quoted, note.body, note.kind, note.author, note.draft) == (
         "mends",
@@ -211,7 +211,8 @@ def test_by_htmx_it_answers_with_the_card_for_its_margin(signed_in: SignedIn, cr
 
 def test_by_htmx_from_its_own_page_it_leads_to_the_script(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     response = signed_in(crew).post(address(draft), form(), headers=HTMX)
-    assert response.headers["HX-Redirect"].endswith(f"/script/#note-{Note.objects.get().public_id}")
+    left = Note.objects.get().public_id
+    assert response.headers["HX-Redirect"].endswith(f"/script/?note={left}#note-{left}")
 
 
 def test_by_htmx_a_refusal_is_the_form_alone(signed_in: SignedIn, crew: Member, draft: Draft) -> None:

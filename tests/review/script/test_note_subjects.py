@@ -58,8 +58,16 @@ def page_of(response: Answer, status: int = 200) -> BeautifulSoup:
     return BeautifulSoup(response.content, "html.parser")
 
 
-def script_page(client: Client, draft: Draft) -> BeautifulSoup:
-    return page_of(client.get(reverse("script", args=[draft.production.public_id, draft.number])))
+def script_cards(client: Client, draft: Draft) -> BeautifulSoup:
+    """The cards on the script: those of its only page, and those whose lines are gone."""
+    address = reverse("script-notes", args=[draft.production.public_id, draft.number])
+    return page_of(client.get(address, {"page": ["1", "gone"]}))
+
+
+def marks_on_script(client: Client, draft: Draft) -> list[str]:
+    """Where the script's page says that notes stand: their lines and characters."""
+    page = page_of(client.get(reverse("script", args=[draft.production.public_id, draft.number])))
+    return [mark.split()[1] for mark in page.select("#note-marks")[0].get_text().splitlines()]
 
 
 def notes_page(client: Client, draft: Draft, query: str = "?state=all&author=all") -> BeautifulSoup:
@@ -148,11 +156,8 @@ def test_other_lines_keep_what_was_chosen(signed_in: SignedIn, crew: Member, dra
     assert [choice["value"] for choice in page.select("[name=about][checked]")] == ["character:NELL"]
 
 
-def test_a_heading_offers_a_note_on_its_scene(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
-    client = signed_in(crew)
-    offers = script_page(client, draft).select(f"#L{HEADING} [data-leave-scene]")
-    assert [offer.get_text() for offer in offers] == ["Note on this scene"]
-    page = page_of(client.get(note_new(draft) + str(offers[0]["href"]).partition("new/")[2]))
+def test_a_note_on_a_scene_can_be_chosen_beforehand(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    page = page_of(signed_in(crew).get(note_new(draft) + f"?from={HEADING}&about=scene"))
     assert [choice["value"] for choice in page.select("[name=about][checked]")] == ["scene"]
     assert page.select("h1")[0].get_text(strip=True) == "A note on the scene"
 
@@ -181,19 +186,16 @@ def test_a_scene_s_note_stands_at_its_heading_and_marks_no_other_line(
     signed_in: SignedIn, crew: Member, draft: Draft
 ) -> None:
     note = leave(crew, draft, TIDE, Subject.SCENE)
-    page = script_page(signed_in(crew), draft)
-    assert [line["id"] for line in page.select("[data-noted]")] == [f"L{HEADING}"]
-    assert len(page.select(f"#L{HEADING} .marker")) == 1
-    card = card_on(page, note)
+    assert marks_on_script(signed_in(crew), draft) == [f"{HEADING}.0-{HEADING}."]
+    card = card_on(script_cards(signed_in(crew), draft), note)
     assert (card["data-from"], card["data-to"]) == (str(HEADING), str(HEADING))
     assert "On the scene INT. BOATHOUSE - NIGHT" in text_of(card)
 
 
 def test_a_character_s_note_stands_at_their_first_cue(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     note = leave(crew, draft, 19, Subject.CHARACTER, "NELL")
-    page = script_page(signed_in(crew), draft)
-    assert [line["id"] for line in page.select("[data-noted]")] == [f"L{CUE}"]
-    assert "On NELL" in text_of(card_on(page, note))
+    assert marks_on_script(signed_in(crew), draft) == [f"{CUE}.0-{CUE}.4"]
+    assert "On NELL" in text_of(card_on(script_cards(signed_in(crew), draft), note))
 
 
 def test_a_renamed_character_s_note_says_who_it_was(
@@ -201,7 +203,7 @@ def test_a_renamed_character_s_note_says_who_it_was(
 ) -> None:
     note = leave(crew, draft, TIDE, Subject.CHARACTER, "NELL")
     second = publish(writer, SCRIPT.replace("NELL", "EDIE"))
-    card = text_of(card_on(script_page(signed_in(crew), second), note))
+    card = text_of(card_on(script_cards(signed_in(crew), second), note))
     assert "Renamed since draft 1" in card
     assert "On EDIE , who was NELL in draft 1" in card
     assert "Then and now" not in card
@@ -212,7 +214,7 @@ def test_a_scene_with_another_heading_shows_it_then_and_now(
 ) -> None:
     note = leave(crew, draft, TIDE, Subject.SCENE)
     second = publish(writer, SCRIPT.replace("BOATHOUSE - NIGHT", "BOATHOUSE - DUSK"))
-    card = card_on(script_page(signed_in(crew), second), note)
+    card = card_on(script_cards(signed_in(crew), second), note)
     assert [part.get_text() for part in card.select(".note-fate :is(del, ins)")] == ["NIGHT", "DUSK"]
     assert "What changed since draft 1" in text_of(card)
 
@@ -222,7 +224,7 @@ def test_a_scene_with_another_line_leads_to_what_changed(
 ) -> None:
     note = leave(crew, draft, TIDE, Subject.SCENE)
     second = publish(writer, SCRIPT.replace("at four", "at five"))
-    card = card_on(script_page(signed_in(crew), second), note)
+    card = card_on(script_cards(signed_in(crew), second), note)
     assert not card.select(".note-fate")
     changes = reverse("changes-between", args=[draft.production.public_id, 1, 2])
     assert [link["href"] for link in card.select(f'a[href^="{changes}"]')]
@@ -236,7 +238,7 @@ def test_what_is_gone_keeps_standing_on_the_script_with_its_lines(
     lines = make_note(crew, draft, 20)
     mute = WITHOUT_SLIPWAY.replace("TOBIAS (O.S.)\n(from the slip)\nThen we go at *three*.\n\n", "")
     second = publish(writer, mute)
-    gone = script_page(signed_in(crew), second).select("#gone")[0]
+    gone = script_cards(signed_in(crew), second).select("[data-margin=gone-cards]")[0]
     assert "Its scene is not in this draft." in text_of(card_on(gone, scene))  # type: ignore[arg-type]
     assert "Mist. The skiff is gone." in text_of(card_on(gone, scene))  # type: ignore[arg-type]
     assert "Nobody called TOBIAS speaks in this draft." in text_of(card_on(gone, someone))  # type: ignore[arg-type]
@@ -249,7 +251,7 @@ def test_what_is_gone_is_folded_once_it_is_decided_and_comes_after_what_is_open(
     decided, waiting = (leave(crew, draft, SLIPWAY, Subject.SCENE) for _ in range(2))
     second = publish(writer, WITHOUT_SLIPWAY)
     decide(writer, decided, "declined", "The scene went.", 0, uuid.uuid4())
-    gone = script_page(signed_in(writer), second).select("#gone")[0]
+    gone = script_cards(signed_in(writer), second).select("[data-margin=gone-cards]")[0]
     shown = [card["id"].removeprefix("note-") for card in gone.select("[data-note]")]  # type: ignore[union-attr]
     assert shown == [waiting.public_id, decided.public_id]
     assert [bool(card.select(".note-fold:not([open])")) for card in gone.select("[data-note]")] == [False, True]

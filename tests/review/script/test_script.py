@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import gzip
 import uuid
+from functools import partial
 from typing import TYPE_CHECKING
+from urllib.parse import urljoin
 
 import pytest
 from bs4 import BeautifulSoup
@@ -17,6 +19,7 @@ from review.decisions.acts import decide
 from review.notes.acts import withdraw_note
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience
+from tests.drawn_lines import pieces
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -48,20 +51,39 @@ def one(page: BeautifulSoup | Tag, selector: str) -> Tag:
     return found[0]
 
 
+def cards(client: Client, draft: Draft, *pages: str) -> BeautifulSoup:
+    """What the screen is given when it asks for the cards of some pages."""
+    address = reverse("script-notes", args=[draft.production.public_id, draft.number])
+    response = client.get(address, {"page": pages})
+    assert response.status_code == 200
+    return BeautifulSoup(response.content, "html.parser")
+
+
+def look_at_page(client: Client, draft: Draft, name: str, showing: str = "") -> BeautifulSoup:
+    """One page with its notes, as it is for whoever's browser runs no scripts."""
+    response = client.get(reverse("script-page", args=[draft.production.public_id, draft.number, name]) + showing)
+    assert response.status_code == 200
+    return BeautifulSoup(response.content, "html.parser")
+
+
+def marks(page: BeautifulSoup) -> list[list[str]]:
+    """What the page says of each note before its card is there: its id, its lines, the line it stands at, its sorts."""
+    return [line.split(" ") for line in one(page, "#note-marks").get_text().splitlines()]
+
+
 def test_each_printed_line_has_an_address_and_its_words_their_offsets(
     signed_in: SignedIn, crew: Member, draft: Draft
 ) -> None:
     page = look(signed_in(crew), draft)
-    assert one(page, "#L6 .row").get_text() == "NELL mends a net by one lamp."
-    runs = page.select("#L13 [data-at]")
-    assert [(run["data-at"], run.get_text()) for run in runs] == [("0", "Then we go at "), ("15", "three"), ("21", ".")]
-    assert "i" in runs[1]["class"]
+    assert one(page, "#L6").get_text() == "NELL mends a net by one lamp."
+    assert list(pieces(one(page, "#L13"))) == [(0, "Then we go at "), (15, "three"), (21, ".")]
+    assert one(page, "#L13 i").get_text() == "three"
 
 
 def test_the_title_page_stands_apart_and_pages_are_numbered(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     page = look(signed_in(crew), draft)
-    assert "Slack Water" in one(page, "[aria-label='Title page']").get_text()
-    assert one(page, "#page-1 .page-number").get_text() == "1."
+    assert "Slack Water" in one(page, "#page-title").get_text()
+    assert one(page, "#page-1 .page-number").get_text() == "Page 1."
 
 
 def test_the_scenes_are_listed_with_their_lengths_and_pages(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
@@ -73,7 +95,7 @@ def test_the_scenes_are_listed_with_their_lengths_and_pages(signed_in: SignedIn,
 def test_a_script_s_own_marks_are_text_and_never_markup(signed_in: SignedIn, crew: Member, writer: Member) -> None:
     draft = make_draft(writer, "INT. <b>A</b> - DAY\n\n<script>alert(1)</script> & <!--3-->\n")
     page = look(signed_in(crew), draft)
-    assert one(page, "#L3 .row").get_text() == "<script>alert(1)</script> & <!--3-->"
+    assert one(page, "#L3").get_text() == "<script>alert(1)</script> & <!--3-->"
 
 
 def test_a_scene_number_stands_in_both_margins(signed_in: SignedIn, crew: Member, writer: Member) -> None:
@@ -85,14 +107,13 @@ def test_a_scene_number_stands_in_both_margins(signed_in: SignedIn, crew: Member
 def test_speeches_side_by_side_have_a_side_each(signed_in: SignedIn, crew: Member, writer: Member) -> None:
     draft = make_draft(writer, "INT. A - DAY\n\nNELL\nGo.\n\nTOBIAS ^\nStay.\n")
     sides = look(signed_in(crew), draft).select(".dual .side")
-    assert [[line["data-line"] for line in side.select("[data-line]")] for side in sides] == [["3", "4"], ["6", "7"]]
+    assert [[line["id"] for line in side.select("[id]")] for side in sides] == [["L3", "L4"], ["L6", "L7"]]
 
 
 def test_a_line_over_two_pages_has_one_address(signed_in: SignedIn, crew: Member, writer: Member) -> None:
     draft = make_draft(writer, "Rain.\n\n" * 24 + "The tide turns, and turns again. " * 40 + "\n")
     page = look(signed_in(crew), draft)
-    assert len(page.select("[data-line='49']")) == 2
-    assert len(page.select("#L49")) == 1
+    assert len(page.select("#L49")) == len(page.select("[data-of='49']")) == 1
 
 
 def test_a_script_that_prints_nothing_says_so(signed_in: SignedIn, crew: Member, writer: Member) -> None:
@@ -102,29 +123,52 @@ def test_a_script_that_prints_nothing_says_so(signed_in: SignedIn, crew: Member,
     assert "No scene headings" in page.get_text()
 
 
-def test_a_note_stands_in_the_margin_of_its_page_and_marks_its_lines(
-    signed_in: SignedIn, crew: Member, draft: Draft
+def test_the_page_says_where_a_note_stands_and_its_card_comes_for_its_page(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
 ) -> None:
     note = make_note(crew, draft, 8, 9)
     page = look(signed_in(crew), draft)
+    assert marks(page) == [[note.public_id, "8.0-9.19", "8", "om"]]
+    assert not page.select("[data-note]")
+    one(cards(signed_in(crew), draft, "1"), f"[data-margin='notes-on-page-1'] #note-{note.public_id}")
+    assert not cards(signed_in(crew), draft, "title").select("[data-note]")
+
+
+def test_the_cards_of_several_pages_come_at_once_and_no_page_that_there_is_not(
+    signed_in: SignedIn, crew: Member, writer: Member
+) -> None:
+    draft = make_draft(writer, "Title: Rain\n\n" + "Rain.\n\n" * 90)
+    made = [make_note(crew, draft, line) for line in (1, 5, 70)]
+    here = cards(signed_in(crew), draft, "title", "1", "3", "9", "nowhere")
+    margins = here.select("[data-margin]")
+    assert [margin["data-margin"] for margin in margins] == [
+        "notes-on-page-title",
+        "notes-on-page-1",
+        "notes-on-page-3",
+    ]
+    found = [[card["id"] for card in margin.select("[data-note]")] for margin in margins]
+    assert found == [[f"note-{made[0].public_id}"], [f"note-{made[1].public_id}"], []]
+
+
+def test_a_note_s_own_address_brings_its_card_along(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note, other = make_note(crew, draft, 8), make_note(crew, draft, 9)
+    page = look(signed_in(crew), draft, f"?note={note.public_id}")
     one(page, f"#notes-on-page-1 #note-{note.public_id}")
-    assert [line["data-line"] for line in page.select("[data-noted]")] == ["8", "9"]
-    assert one(page, ".marker")["href"] == f"#note-{note.public_id}"
-    one(page, "#L8 .marker")
+    assert not page.select(f"#note-{other.public_id}")
 
 
 def test_a_note_on_a_line_that_is_not_printed_stands_at_the_line_before(
     signed_in: SignedIn, crew: Member, draft: Draft
 ) -> None:
-    make_note(crew, draft, 7, first_char=0, last_char=0)
-    one(look(signed_in(crew), draft), "#L6 .marker")
+    note = make_note(crew, draft, 7, first_char=0, last_char=0)
+    assert marks(look(signed_in(crew), draft)) == [[note.public_id, "7.0-7.0", "6", "om"]]
 
 
 def test_notes_in_the_margin_are_in_the_order_of_their_lines(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     for line in (17, 6, 9):
         make_note(crew, draft, line)
-    cards = look(signed_in(crew), draft).select("#notes-on-page-1 [data-note]")
-    assert [card["data-from"] for card in cards] == ["6", "9", "17"]
+    here = cards(signed_in(crew), draft, "1").select("[data-note]")
+    assert [card["data-from"] for card in here] == ["6", "9", "17"]
 
 
 def test_a_note_for_the_writer_is_seen_by_its_author_and_the_writer_alone(
@@ -132,17 +176,18 @@ def test_a_note_for_the_writer_is_seen_by_its_author_and_the_writer_alone(
 ) -> None:
     make_note(crew, draft, 6, body="For you only", audience=Audience.WRITER)
     for reader, sees in ((crew, True), (writer, True), (cast, False)):
-        text = look(signed_in(reader), draft).get_text()
-        assert ("For you only" in text) is sees
-        assert ("1 note, 1 open" in text) is sees
-        assert ("no notes yet" in text) is not sees
+        page = look(signed_in(reader), draft)
+        assert bool(marks(page)) is sees
+        assert ("1 note, 1 open" in page.get_text()) is sees
+        assert ("no notes yet" in page.get_text()) is not sees
+        assert ("For you only" in cards(signed_in(reader), draft, "1").get_text()) is sees
 
 
 def test_a_withdrawn_note_is_not_shown(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, 6)
     withdraw_note(crew, note)
-    page = look(signed_in(crew), draft)
-    assert not page.select("[data-note], [data-noted], .marker")
+    assert not marks(look(signed_in(crew), draft))
+    assert not cards(signed_in(crew), draft, "1").select("[data-note]")
 
 
 def second_draft(writer: Member) -> Draft:
@@ -157,7 +202,7 @@ def test_an_earlier_draft_s_note_shows_its_fate_with_the_words_then_and_now(
     signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
 ) -> None:
     kept, reworded = make_note(crew, draft, 6), make_note(crew, draft, 9)
-    page = look(signed_in(crew), second_draft(writer))
+    page = cards(signed_in(crew), second_draft(writer), "1")
     assert "Kept" in one(page, f"#note-{kept.public_id} .note-place").get_text()
     card = one(page, f"#note-{reworded.public_id}")
     assert "Reworded" in one(card, ".note-place").get_text()
@@ -169,13 +214,14 @@ def test_notes_whose_lines_are_gone_are_listed_with_those_lines(
     signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
 ) -> None:
     note = make_note(crew, draft, 20)
-    page = look(signed_in(crew), second_draft(writer))
-    card = one(page, f"#gone #note-{note.public_id}")
+    second = second_draft(writer)
+    assert "1 note whose lines are gone" in look(signed_in(crew), second).get_text()
+    here = cards(signed_in(crew), second, "gone")
+    card = one(here, f"[data-margin='gone-cards'] #note-{note.public_id}")
     assert "He didn't wait." in one(card, ".note-quoted").get_text()
-    assert "1 note whose lines are gone" in page.get_text()
     place = reverse("place", args=[crew.production.public_id, note.public_id])
-    assert not page.select(f"a[href='{place}']")
-    assert look(signed_in(writer), note.placements.get().draft).select(f"#gone a[href='{place}']")
+    assert not here.select(f"a[href='{place}']")
+    assert cards(signed_in(writer), second, "gone").select(f"a[href='{place}']")
 
 
 def test_a_note_is_shown_once_however_many_drafts_it_was_carried_to(
@@ -185,7 +231,8 @@ def test_a_note_is_shown_once_however_many_drafts_it_was_carried_to(
     drafts = [draft, second_draft(writer), make_draft(writer, SCRIPT + "\nMore.\n", 3)]
     carry_notes(drafts[2])
     for each in drafts:
-        assert len(look(signed_in(crew), each).select("[data-note]")) == 1
+        assert len(marks(look(signed_in(crew), each))) == 1
+        assert len(cards(signed_in(crew), each, "1", "gone").select("[data-note]")) == 1
 
 
 def test_a_later_draft_s_note_is_not_on_the_earlier_draft(
@@ -193,7 +240,7 @@ def test_a_later_draft_s_note_is_not_on_the_earlier_draft(
 ) -> None:
     make_note(crew, second_draft(writer), 6)
     page = look(signed_in(crew), draft)
-    assert not page.select("[data-note]")
+    assert not marks(page)
     assert "This is an earlier draft." in page.get_text()
 
 
@@ -212,9 +259,9 @@ def test_fewer_notes_can_be_shown(
     make_note(crew, draft, 6, body="mine")
     make_note(cast, draft, 8, body="hers")
     decide(writer, make_note(cast, draft, 9, body="decided"), "accepted", "Yes.", 0, uuid.uuid4())
-    page = look(signed_in(crew), draft, showing)
+    assert one(look(signed_in(crew), draft, showing), "[data-showing][aria-current]")["href"] == (showing or "?")
+    page = look_at_page(signed_in(crew), draft, "1", showing)
     assert {body.get_text(strip=True) for body in page.select(".note-body")} == bodies
-    assert len(page.select("[data-noted]")) == len(bodies)
 
 
 def test_the_current_script_is_the_latest_draft(
@@ -273,15 +320,22 @@ def test_fifty_notes_cost_no_more_queries_than_five(
     latest = second_draft(writer)
     client = signed_in(writer)
 
-    def queries_with(more: int) -> int:
+    def queries_with(more: int) -> list[int]:
         for ordinal in range(more):
             note = make_note(crew if ordinal % 2 else cast, draft, 6 + ordinal % 4, wording="Other words.")
             decide(writer, note, "parked", "Later.", 0, uuid.uuid4())
         latest.placements.all().delete()
         carry_notes(latest)
-        with CaptureQueriesContext(connection) as queries:
-            look(client, latest)
-        return len(queries)
+        counts = []
+        for see in (
+            partial(look, client, latest),
+            partial(cards, client, latest, "1", "gone"),
+            partial(look_at_page, client, latest, "1"),
+        ):
+            with CaptureQueriesContext(connection) as queries:
+                see()
+            counts.append(len(queries))
+        return counts
 
     look(client, latest)
     assert queries_with(5) == queries_with(45)
@@ -295,3 +349,56 @@ def test_the_pages_cross_a_slow_line_compressed(signed_in: SignedIn, crew: Membe
     assert packed.headers["Content-Encoding"] == "gzip"
     assert len(packed.content) < len(plain.content) / 2
     assert "NELL mends a net by one lamp." in gzip.decompress(packed.content).decode()
+
+
+def test_what_a_browser_has_is_not_sent_again_until_something_changed(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    client = signed_in(crew)
+    first = client.get(address(draft))
+    assert first.headers["Cache-Control"] == "private, no-cache"
+    again = client.get(address(draft), headers={"if-none-match": first.headers["ETag"]})
+    assert (again.status_code, again.content) == (304, b"")
+    make_note(crew, draft, 6)
+    changed = client.get(address(draft), headers={"if-none-match": first.headers["ETag"]})
+    assert changed.status_code == 200
+    assert changed.headers["ETag"] != first.headers["ETag"]
+
+
+def test_two_people_are_never_told_that_they_have_each_other_s_page(
+    signed_in: SignedIn, crew: Member, cast: Member, draft: Draft
+) -> None:
+    etag = signed_in(crew).get(address(draft)).headers["ETag"]
+    assert signed_in(cast).get(address(draft), headers={"if-none-match": etag}).status_code == 200
+
+
+def test_no_word_of_the_address_stands_in_the_page(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    """As the compressed page holds a token: see review/script/unchanged.py."""
+    note = make_note(crew, draft, 6)
+    page = signed_in(crew).get(address(draft, f"?note={note.public_id}&notes=guess1&x=guess2"))
+    assert b"guess" not in page.content
+
+
+def test_without_scripts_each_page_s_notes_and_leaving_one_are_a_link_away(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 9)
+    client = signed_in(crew)
+    notes, leave = look(client, draft).select("#page-1 .doors a")
+    page = BeautifulSoup(client.get(urljoin(address(draft), str(notes["href"]))).content, "html.parser")
+    one(page, f"#note-{note.public_id}")
+    one(page, "#L9")
+    form = BeautifulSoup(client.get(urljoin(address(draft), str(leave["href"]))).content, "html.parser")
+    offered = {option["value"]: option.get_text() for option in form.select("select[name=from] option")}
+    assert offered["9"] == "Tide turns at four."
+    assert "1" not in offered
+
+
+def test_pages_lead_to_their_neighbours_and_a_page_that_is_not_there_is_not_found(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    page = look_at_page(signed_in(crew), draft, "1")
+    assert str(one(page, "[rel=prev]")["href"]).endswith("/pages/title/")
+    assert not page.select("[rel=next]")
+    missing = reverse("script-page", args=[crew.production.public_id, 1, "12A"])
+    assert signed_in(crew).get(missing).status_code == 404

@@ -1,0 +1,131 @@
+// What is at hand anywhere in the script: where one is, the scenes, the notes before and behind, and which are shown.
+
+import { show, shownMarks } from "./marks.js";
+import { leafOf, lineElement, lines, pages } from "./script-lines.js";
+
+const bar = document.querySelector("[data-reach]");
+const place = bar.querySelector("[data-reach-place]");
+const scenes = /** @type {HTMLElement} */ (document.querySelector("[data-scenes]"));
+const leaves = /** @type {HTMLElement[]} */ ([...pages.querySelectorAll(".leaf")]);
+const last = leaves.at(-1)?.dataset.page;
+
+// The page being read, and its scene in the list
+
+const sceneLinks = [...scenes.querySelectorAll("a")];
+const headings = sceneLinks.map((link) => document.getElementById(link.hash.slice(1)));
+
+/** The first line of the script that is in view: below the bar, and on the page that reaches into it. */
+export function lineInView() {
+  const top = bar.getBoundingClientRect().bottom;
+  const leaf = leafInView();
+  return leaf && lines.find((line) => leafOf(line) === leaf && line.id && line.getBoundingClientRect().bottom > top);
+}
+
+/** The page that most is seen of, at a third of the screen's height. */
+function leafInView() {
+  const third = innerHeight / 3;
+  let [low, high] = [0, leaves.length - 1];
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if (leaves[middle].getBoundingClientRect().top <= third) low = middle;
+    else high = middle - 1;
+  }
+  return leaves[low];
+}
+
+/** @type {Map<HTMLElement, number>} the ordinal of the last scene that begins on or before a page */
+const sceneOfLeaf = new Map();
+let passed = -1;
+for (const leaf of leaves) {
+  while (headings[passed + 1] && leafOf(headings[passed + 1]) === leaf) passed += 1;
+  sceneOfLeaf.set(leaf, passed);
+}
+
+function sceneInView(leaf) {
+  let scene = sceneOfLeaf.get(leaf) ?? -1;
+  const third = innerHeight / 3;
+  while (scene > 0 && leafOf(headings[scene]) === leaf && headings[scene].getBoundingClientRect().top > third) scene -= 1;
+  return Math.max(scene, 0);
+}
+
+function tellPlace() {
+  const leaf = leafInView();
+  if (!leaf) return;
+  const name = leaf.dataset.page;
+  place.replaceChildren(name === "title" ? "Title page" : pageOf(name));
+  const here = sceneLinks[sceneInView(leaf)];
+  if (!here || here.hasAttribute("aria-current")) return;
+  for (const link of scenes.querySelectorAll("[aria-current]")) link.removeAttribute("aria-current");
+  here.setAttribute("aria-current", "true");
+  if (!scenes.matches(":popover-open")) scenes.scrollTop = here.offsetTop - scenes.clientHeight / 2;
+}
+
+function pageOf(name) {
+  const words = document.createElement("span");
+  words.className = "reach-word";
+  words.textContent = "Page ";
+  const counted = document.createDocumentFragment();
+  counted.append(words, `${name} of ${last}`);
+  return counted;
+}
+
+let telling = 0;
+addEventListener("scroll", () => {
+  cancelAnimationFrame(telling);
+  telling = requestAnimationFrame(tellPlace);
+}, { passive: true });
+tellPlace();
+
+// The scene list is laid over the page on a phone: going to a scene puts it away.
+
+scenes.addEventListener("click", (event) => {
+  if (/** @type {HTMLElement} */ (event.target).closest("a") && scenes.matches(":popover-open")) scenes.hidePopover();
+});
+
+// From note to note
+
+let stood = null;
+function step(by, from) {
+  const notes = shownMarks();
+  if (!notes.length) return;
+  const line = lineInView();
+  const here = line ? Number(line.id.slice(1)) : 0;
+  let at = notes.findIndex((note) => note.id === stood);
+  const isStill = at >= 0 && Math.abs(lineElement(notes[at].beside).getBoundingClientRect().top - innerHeight / 2) < innerHeight;
+  if (isStill) at += by;
+  else at = by > 0 ? notes.findIndex((note) => note.beside >= here) : notes.findLastIndex((note) => note.beside < here);
+  const note = notes[(at + notes.length) % notes.length];
+  stood = note.id;
+  document.dispatchEvent(new CustomEvent("note:go", { detail: { id: note.id, from } }));
+}
+
+const steps = /** @type {HTMLElement} */ (bar.querySelector("[data-reach-notes]"));
+steps.hidden = !shownMarks().length;
+steps.addEventListener("click", (event) => {
+  const button = /** @type {HTMLElement} */ (event.target).closest("[data-step-note]");
+  if (button instanceof HTMLElement) step(Number(button.dataset.stepNote), button);
+});
+document.addEventListener("marks:changed", () => {
+  steps.hidden = !shownMarks().length;
+});
+
+// Which notes are shown: the page stays, and so does the address of what is shown
+
+bar.addEventListener("click", (event) => {
+  const link = /** @type {HTMLElement} */ (event.target).closest("[data-showing]");
+  if (!(link instanceof HTMLAnchorElement) || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  for (const other of which.querySelectorAll("[aria-current]")) other.removeAttribute("aria-current");
+  link.setAttribute("aria-current", "true");
+  history.replaceState(history.state, "", link.dataset.showing === "all" ? location.pathname : link.href);
+  tellShowing(link);
+  if (which.matches(":popover-open")) which.hidePopover();
+  show(link.dataset.showing);
+});
+
+const which = /** @type {HTMLElement} */ (document.querySelector("[data-which]"));
+const whichButton = bar.querySelector("[data-which-button]");
+function tellShowing(link) {
+  whichButton.textContent = link.textContent;
+}
+tellShowing(which.querySelector("[aria-current]"));

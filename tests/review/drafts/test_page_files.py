@@ -1,0 +1,61 @@
+"""The files of what is made of drafts: never more bytes than was said, nobody else's to read, and safe to lose."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+import pytest
+
+from review.drafts.page_files import PageFiles
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+A_PAGE = os.urandom(1000)  # which nothing makes shorter
+MOST = 3500
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> PageFiles:
+    return PageFiles(tmp_path / "pages", {"TIMEOUT": None, "OPTIONS": {"MOST_BYTES": MOST}})
+
+
+def kept_in(tmp_path: Path) -> list[Path]:
+    return sorted((tmp_path / "pages").iterdir())
+
+
+def test_what_is_put_in_comes_out(files: PageFiles) -> None:
+    files.set("a", A_PAGE)
+    assert files.get("a") == A_PAGE
+    assert files.get("b") is None
+
+
+def test_the_oldest_goes_once_there_would_be_more_bytes_than_was_said(files: PageFiles, tmp_path: Path) -> None:
+    for second, key in enumerate("abcd"):
+        files.set(key, A_PAGE)
+        for path in kept_in(tmp_path):
+            os.utime(path, (path.stat().st_atime, min(path.stat().st_mtime, second)))
+    assert files.get("a") is None
+    assert [files.get(key) for key in "bcd"] == [A_PAGE] * 3
+    assert sum(path.stat().st_size for path in kept_in(tmp_path)) <= MOST
+
+
+def test_only_the_server_s_own_user_can_read_them(files: PageFiles, tmp_path: Path) -> None:
+    files.set("a", A_PAGE)
+    assert [path.stat().st_mode & 0o777 for path in (tmp_path / "pages", *kept_in(tmp_path))] == [0o700, 0o600]
+
+
+def test_a_file_that_was_spoiled_is_one_that_is_not_there(files: PageFiles, tmp_path: Path) -> None:
+    files.set("a", A_PAGE)
+    for spoiled in (b"", b"\x80\x05K\x01.no", A_PAGE):
+        kept_in(tmp_path)[0].write_bytes(spoiled)
+        assert files.get("a") is None
+        files.set("a", A_PAGE)
+
+
+def test_a_folder_that_cannot_be_written_to_keeps_nothing_and_stops_nobody(tmp_path: Path) -> None:
+    (tmp_path / "pages").write_text("a file where the folder should be")
+    files = PageFiles(tmp_path / "pages", {"TIMEOUT": None, "OPTIONS": {"MOST_BYTES": MOST}})
+    files.set("a", A_PAGE)
+    assert files.get("a") is None
