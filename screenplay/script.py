@@ -5,7 +5,6 @@ What has page numbers is counted in a script and its layout together: `LaidOut` 
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from dataclasses import dataclass
@@ -13,7 +12,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import LINE_ENDS, plain, same_name
-from screenplay.model import Block, Heading, Kind, Screenplay, Span, Speech
+from screenplay.model import Heading, Kind, Screenplay, Span, Speech
+from screenplay.names import action_naming
 from screenplay.page import USUAL_SETTING, paginate
 from screenplay.words import count_words
 
@@ -203,7 +203,7 @@ def part_of(script: Screenplay, character: str) -> CharacterPart:
     cued = (element for element in script.elements if isinstance(element, Speech))
     theirs = [speech for speech in cued if same_name(speech.name) == same_name(character)]
     said = {line for speech in theirs for line in range(speech.first_line, speech.last_line + 1)}
-    scenes = {script.scene_of[line - 1] for line in (*said, *_lines_naming(script, character))}
+    scenes = {script.scene_of[line - 1] for line in (*said, *action_naming(script, [character])[character])}
     lines = frozenset(line for line, scene in enumerate(script.scene_of, 1) if scene in scenes)
     return CharacterPart(theirs[0].name if theirs else character, lines, frozenset(said))
 
@@ -239,22 +239,3 @@ def _speeches(script: Screenplay) -> Iterator[tuple[int, Speech]]:
     for element in script.elements:
         if isinstance(element, Speech) and element.lines:
             yield script.scene_of[element.first_line - 1], element
-
-
-def _lines_naming(script: Screenplay, name: str) -> Iterator[int]:
-    if not name.strip():
-        return
-    pattern = _pattern(name)
-    for element in script.elements:
-        if isinstance(element, Block) and element.kind is Kind.ACTION:
-            yield from (line.line for line in element.lines if _names(plain(line), pattern, " " in name.strip()))
-
-
-def _pattern(name: str) -> re.Pattern[str]:
-    words = r"\s+".join(map(re.escape, name.split()))
-    has_case = name.upper() != name.lower()
-    return re.compile(rf"(?<!\w){words}(?!\w)" if has_case else words, re.IGNORECASE)
-
-
-def _names(text: str, pattern: re.Pattern[str], in_any_letters: bool) -> bool:
-    return any(in_any_letters or found[0][0] == found[0][0].upper() for found in pattern.finditer(text))

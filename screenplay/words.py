@@ -5,14 +5,21 @@ from __future__ import annotations
 import re
 import unicodedata
 
-_WORD = re.compile(
-    r"""[^\W_]+(?:(?:
+# What joins begins each choice, so that the ends of most words are told by one look at what follows them.
+_A_WORD = r"""[^\W_]+(?:(?:
         ['’\-‐‑]                                               # don't, well-worn
-      | (?<=\d)[.,](?=\d)                                      # 3.5, 3,000
-      | (?<=(?<![^\W_])[^\W\d_])\.(?=[^\W\d_](?![^\W_]))      # U.S.A.
-    )[^\W_]+)*""",
-    re.VERBOSE,
-)
+      | [.,](?=\d)(?<=\d[.,])                                  # 3.5, 3,000
+      | \.(?=[^\W\d_](?![^\W_]))(?<=(?<![^\W_])[^\W\d_]\.)    # U.S.A.
+    )[^\W_]+)*"""
+_WORD = re.compile(_A_WORD, re.VERBOSE)
+_TOKEN = re.compile(rf"{_A_WORD}|[^\w\s]|_|\n", re.VERBOSE)
+# Where plain letters and signs stand in a text, what is between the signs are its words, but for an apostrophe or a
+# hyphen beside something else than letters, and a full stop or a comma before one.
+_NOT_AS_PLAIN = re.compile(r"[-'.,](?:(?<=[.,])(?=[A-Za-z0-9])|(?<=[-'])(?:(?![A-Za-z0-9])|(?<![A-Za-z0-9].)))")
+_PLAIN_SIGNS = [code for code in range(128) if not (chr(code).isalnum() or chr(code).isspace() or chr(code) in "'-")]
+_SPACE_FOR_SIGN = dict.fromkeys(_PLAIN_SIGNS, " ")
+_STOP_FOR_SIGN = dict.fromkeys([*_PLAIN_SIGNS, ord("\n")], ",")
+STOP = ","
 _FIRST_MARK = "\u0300"
 
 
@@ -23,18 +30,47 @@ def words(text: str) -> list[str]:
     in Unicode's word rules (UAX 29). As there, `3.5` and `U.S.A.` are one word each, without the last full stop. Unlike
     there, hyphens join, a full stop joins no longer words (`wait.What` is a slip), and a run of ideographs is one word.
     """
-    return [text[start:end] for start, end in _spans(text)]
+    if text.isascii() and not _NOT_AS_PLAIN.search(text):
+        return text.translate(_SPACE_FOR_SIGN).split()  # the same, in half the time
+    return _found(_WORD, text)
+
+
+def words_and_stops(text: str) -> list[str]:
+    """The words of `text` in order, with STOP for each other sign and each line feed between them."""
+    if text.isascii() and not _NOT_AS_PLAIN.search(text):
+        return text.translate(_STOP_FOR_SIGN).replace(STOP, f" {STOP} ").split()
+    return [token if len(token) > 1 or token.isalnum() or _has_marks(token) else STOP for token in _found(_TOKEN, text)]
+
+
+def token_spans(text: str) -> list[tuple[int, int]]:
+    """Where each of `words_and_stops` begins and ends, in characters."""
+    return [match.span() for match in _TOKEN.finditer(_with_letters(text))]
+
+
+def word_spans(text: str) -> list[tuple[int, int]]:
+    """Where each of `words` begins and ends, in characters."""
+    return [match.span() for match in _WORD.finditer(_with_letters(text))]
 
 
 def count_words(text: str) -> int:
     """How many words `text` has."""
-    return len(_spans(text))
+    return len(words(text))
 
 
-def _spans(text: str) -> list[tuple[int, int]]:
-    if text and not text.isascii() and max(text) >= _FIRST_MARK:
-        text = "".join(map(_letter_for_mark, text))
-    return [match.span() for match in _WORD.finditer(text)]
+def _found(pattern: re.Pattern[str], text: str) -> list[str]:
+    lettered = _with_letters(text)
+    if lettered is text:
+        return pattern.findall(text)
+    return [text[match.start() : match.end()] for match in pattern.finditer(lettered)]
+
+
+def _has_marks(text: str) -> bool:
+    return not text.isascii() and max(text) >= _FIRST_MARK and any(unicodedata.category(one)[0] == "M" for one in text)
+
+
+def _with_letters(text: str) -> str:
+    """`text` with a letter for each mark that belongs to one; itself where there is none."""
+    return "".join(map(_letter_for_mark, text)) if _has_marks(text) else text
 
 
 def _letter_for_mark(character: str) -> str:

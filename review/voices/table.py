@@ -9,6 +9,7 @@ import screenplay
 from review.drafts.scripts import compare_drafts, laid_out
 from review.kept import kept
 from screenplay.fountain import same_name
+from screenplay.speech import FEWEST_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -16,8 +17,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, PagesKey
     from screenplay.speech import Voice
 
-BYTES_A_VOICE = 5_000  # of what is kept, as measured and more
-FEWEST_WORDS = 300  # under this a voice is too short for its habits to show (DEVELOPERS.md, Figures of the trade)
+BYTES_A_VOICE, BYTES_A_WORD = 6_000, 120  # of what is kept, as measured and more
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ def voices_of(draft: Draft) -> tuple[Voice, ...]:
 
 
 def _weigh(voices: tuple[Voice, ...]) -> int:
-    return BYTES_A_VOICE * len(voices)
+    return sum(BYTES_A_VOICE + BYTES_A_WORD * len(voice.counts) for voice in voices)
 
 
 @kept(_weigh)

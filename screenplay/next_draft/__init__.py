@@ -9,6 +9,7 @@ from screenplay.next_draft.merging import merge
 from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
 from screenplay.next_draft.page_carrying import carry_pages
 from screenplay.next_draft.revision_marks import RevisionMarks, marked_rows, marks_between
+from screenplay.next_draft.rule_carrying import carry_rule
 from screenplay.next_draft.scene_concerns import (
     Caution,
     Change,
@@ -57,6 +58,7 @@ __all__ = [
     "carry_character",
     "carry_numbers",
     "carry_pages",
+    "carry_rule",
     "carry_scene",
     "concerns",
     "end_with_blank_line",

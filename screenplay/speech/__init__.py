@@ -1,10 +1,40 @@
-"""How each character talks."""
+"""How each character talks, how near their voices are, and what a writer has them always or never do."""
 
 from __future__ import annotations
 
+from screenplay.speech.behind_figures import Figure, LineBehind, lines_behind
+from screenplay.speech.distinctive import DistinctiveWord
+from screenplay.speech.habits import Opening, SpokenTo
+from screenplay.speech.likeness import COMMONEST_WORDS, FEWEST_WORDS, Likeness, Measure, likeness, measure_of
+from screenplay.speech.part import LineBefore, PartSpeech, part_speeches
 from screenplay.speech.voice import Voice, voices
+from screenplay.speech.voice_changes import FIGURES, VoiceChange, voice_changes
+from screenplay.speech.voice_rules import SCRIPTS, Breach, RuleKind, VoiceRule, breaches
 
 __all__ = [
+    "COMMONEST_WORDS",
+    "FEWEST_WORDS",
+    "FIGURES",
+    "SCRIPTS",
+    "Breach",
+    "DistinctiveWord",
+    "Figure",
+    "Likeness",
+    "LineBefore",
+    "LineBehind",
+    "Measure",
+    "Opening",
+    "PartSpeech",
+    "RuleKind",
+    "SpokenTo",
     "Voice",
+    "VoiceChange",
+    "VoiceRule",
+    "breaches",
+    "likeness",
+    "lines_behind",
+    "measure_of",
+    "part_speeches",
+    "voice_changes",
     "voices",
 ]

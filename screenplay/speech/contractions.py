@@ -18,8 +18,12 @@ contracts it.
 
 from __future__ import annotations
 
-import re
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.words import token_spans, words_and_stops
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 # What each verb contracts with when it stands after it, and what is then left of the verb.
 _AFTER = (
@@ -100,7 +104,7 @@ _CONTRACTED = frozenset(
     {host + left for _, left, hosts in _AFTER for host in hosts.split()} | {*_NEGATED.values()} | _IT_FIRST | _ALONE
 )
 _VERBS = frozenset({*_HOSTS, *_NEGATED, "cannot"})
-_TOKEN = re.compile(r"\w+(?:'\w+)*|[^\w\s]|\n")
+_TOLD_ALONE = _VERBS | _IT_FIRST  # of the tokens that may be one; the others have an apostrophe
 _STRAIGHT = {ord(apostrophe): "'" for apostrophe in "’ʼ＇"}
 
 
@@ -111,58 +115,107 @@ class Contractions(NamedTuple):
     uncontracted: int
 
 
+class ContractionPlace(NamedTuple):
+    """A place in a line that is contracted, or could have been: from one character up to, and without, another."""
+
+    start: int
+    end: int
+    is_contracted: bool
+
+
 def count_contractions(text: str) -> Contractions:
     """The contractions in what somebody says, lines apart by line feeds; straight and curly apostrophes are alike."""
-    tokens: list[str] = _TOKEN.findall(text.lower().translate(_STRAIGHT))
-    contracted = uncontracted = 0
+    return count_in(words_and_stops(straight(text)))
+
+
+def count_in(said: list[str]) -> Contractions:
+    """The same of the words of a text and the stops between, as `straight` has it."""
+    found = [is_contracted for _, is_contracted in _places(said)]
+    contracted = sum(found)
+    return Contractions(contracted, len(found) - contracted)
+
+
+def may_contract(text: str, said: list[str]) -> bool:
+    """Whether any word of a text, as `straight` has it, is one by which a place is told: quicker than counting them."""
+    return "'" in text or not _TOLD_ALONE.isdisjoint(said)
+
+
+def contraction_places(line: str) -> list[ContractionPlace]:
+    """Where a line contracts or could have, in order; of "I am" and "do not" the place is both words."""
+    text = straight(line)
+    spans = token_spans(text)
+    said = words_and_stops(text)
+    found: list[ContractionPlace] = []
+    for at, is_contracted in _places(said):
+        first, last = (at, at) if is_contracted else _words_of(said, at)
+        found.append(ContractionPlace(spans[first][0], spans[last][1], is_contracted))
+    return found
+
+
+def straight(text: str) -> str:
+    """A text in small letters with straight apostrophes, of the same length."""
+    lowered = text.lower()
+    if len(lowered) != len(text):
+        lowered = "".join(low if len(low := one.lower()) == 1 else one for one in text)
+    return lowered.translate(_STRAIGHT) if not lowered.isascii() else lowered
+
+
+def _places(said: list[str]) -> Iterator[tuple[int, bool]]:
+    """The position of each place, and whether it is contracted."""
     last = -2  # the place counted last; the verb right after it is part of the same one
-    for position, token in enumerate(tokens):
-        if token in _VERBS:
-            if last != position - 1 and _could_contract(tokens, position):
-                uncontracted += 1
-                last = position
-        elif "'" in token or token in _IT_FIRST:
-            contracted += _is_contraction(tokens, position)
-    return Contractions(contracted, uncontracted)
+    for position in [at for at, token in enumerate(said) if token in _TOLD_ALONE or "'" in token]:
+        if said[position] not in _VERBS:
+            parts = said[position].split("-")
+            yield from ((position, True) for part in parts if _is_contraction(part, said, position))
+        elif last != position - 1 and _could_contract(said, position):
+            last = position
+            yield position, False
 
 
-def _is_contraction(tokens: list[str], position: int) -> bool:
-    token = tokens[position]
-    start, _, end = token.rpartition("'")
-    if token in _CONTRACTED or start in _CONTRACTED:
+def _words_of(said: list[str], position: int) -> tuple[int, int]:
+    """The first and the last token of a place that could have contracted at a verb."""
+    after = [*said[position + 1 : position + 3]]
+    if "not" in after:
+        return position, position + 1 + after.index("not")
+    return (position if said[position] == "cannot" else max(position - 1, 0)), position
+
+
+def _is_contraction(form: str, said: list[str], position: int) -> bool:
+    start, _, end = form.rpartition("'")
+    if form in _CONTRACTED or start in _CONTRACTED:
         return True
-    return start in _INDEFINITE and end == "s" and _follows_is_or_has(tokens, position + 1)
+    return start in _INDEFINITE and end == "s" and _follows_is_or_has(said, position + 1)
 
 
-def _could_contract(tokens: list[str], position: int) -> bool:
+def _could_contract(said: list[str], position: int) -> bool:
     """Whether the verb at `position` could contract with what stands before it, or with a "not" behind it."""
-    verb = tokens[position]
-    before = tokens[position - 1] if position else ""
-    after, then = [*tokens[position + 1 : position + 3], "", ""][:2]
+    verb = said[position]
+    before = said[position - 1].rpartition("-")[2] if position else ""
+    after = said[position + 1].partition("-")[0] if position + 1 < len(said) else ""
     if verb == "cannot" or (after == "not" and verb in _NEGATED):
         return True
-    if after in _SUBJECTS and then == "not" and (verb in _NEGATED or verb == "am"):
+    if after in _SUBJECTS and said[position + 2 : position + 3] == ["not"] and (verb in _NEGATED or verb == "am"):
         return True
     if before in _INDEFINITE:
         follows = {"is": _follows_is_or_has, "has": _is_participle}.get(verb)
-        return follows is not None and follows(tokens, position + 1)
+        return follows is not None and follows(said, position + 1)
     if before not in _HOSTS.get(verb, ()) or not after[:1].isalnum() or after in _END_OF_CLAUSE:
         return False
     if verb not in _AUXILIARY_ONLY or (verb == "had" and after == "better"):
         return True
     is_asked = before in _ASKING and after in _SUBJECTS
-    return _is_participle(tokens, position + 1 + is_asked)
+    return _is_participle(said, position + 1 + is_asked)
 
 
-def _follows_is_or_has(tokens: list[str], position: int) -> bool:
+def _follows_is_or_has(said: list[str], position: int) -> bool:
     """Whether what stands at `position` goes with a verb, and is nothing that anybody could have."""
-    word = tokens[position] if position < len(tokens) else ""
-    return word in _AFTER_IS or (len(word) > 4 and word.endswith("ing")) or _is_participle(tokens, position)
+    word = said[position] if position < len(said) else ""
+    return word in _AFTER_IS or (len(word) > 4 and word.endswith("ing")) or _is_participle(said, position)
 
 
-def _is_participle(tokens: list[str], position: int) -> bool:
+def _is_participle(said: list[str], position: int) -> bool:
     """Whether a participle stands at `position`, or behind adverbs there."""
-    while position < len(tokens) and tokens[position] in _MAY_FOLLOW_HAVE:
+    while position < len(said) and said[position] in _MAY_FOLLOW_HAVE:
         position += 1
-    word = tokens[position] if position < len(tokens) else ""
+    word = said[position] if position < len(said) else ""
     return word in _IRREGULAR_PARTICIPLES or (len(word) > 3 and word.endswith("ed") and word not in _NO_PARTICIPLES)

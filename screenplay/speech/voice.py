@@ -1,21 +1,26 @@
-"""How each character talks, in figures: how much, where, at what length, and how often they contract."""
+"""How each character talks, in figures: how much, where, at what length, in what words, and to whom."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections import Counter
+from dataclasses import dataclass
+from itertools import chain
+from math import sqrt
 from typing import TYPE_CHECKING
 
-from screenplay.fountain import plain, same_name
-from screenplay.model import Kind, Speech
-from screenplay.speech.contractions import count_contractions
-from screenplay.words import count_words
+from screenplay.fountain import same_name
+from screenplay.names import action_naming
+from screenplay.speech.distinctive import DistinctiveWord, distinctive_words
+from screenplay.speech.habits import Opening, SpokenTo, addressees, openings, spoken_to
+from screenplay.speech.likeness import FEWEST_WORDS
+from screenplay.speech.speeches import spoken_parts
+from screenplay.speech.variety import mtld
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from screenplay.script import LaidOut
-
-_SPOKEN = frozenset({Kind.DIALOGUE, Kind.LYRIC})
+    from screenplay.speech.speeches import SpokenPart
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,13 +29,24 @@ class Voice:
 
     A speech is a cue with something under it. `words` are those said or sung, parentheticals and notes left out, and
     `share` is their part, 0 to 1, of all words spoken in the script. `scenes` is the number of scenes with a speech of
-    theirs; `first_page` and `last_page`, counted from 1, are where their first and last speech begins.
+    theirs, `pages` that of pages on which one begins; `first_page` and `last_page`, counted from 1, are where
+    their first and last do.
     `longest_speech` is its number of words, the first such if there are several, and `longest_speech_line` the source
-    line of its cue; `mean_words` is words a speech.
+    line of its cue; `mean_words` is words a speech, and `spread_words` the standard deviation of that.
+
+    `sentences` have a word at least and end with . ? ! or the speech; `mean_sentence` and `spread_sentence` are words a
+    sentence and their standard deviation, 0 where nothing is said. `questions` and `exclamations` are the sentences
+    that end with ? and with !.
 
     `contractions` counts contracted forms, `contractable` the places that could have contracted and did not, and
     `contraction_rate` is contractions ÷ (contractions + contractable), 0 to 1, None where there is neither
     (`contractions.py` has the rules, which are for English).
+
+    `variety` is MTLD in words (`variety.py`), None for a voice of fewer than FEWEST_WORDS words. `distinctive` are the
+    words that set it apart from all others together (`distinctive.py`), `openings` the words with which its speeches
+    begin, `speaks_to` whom it speaks to, by alternation within a scene (`habits.py`). `silent_scenes` are the
+    ordinals of scenes whose action names the character, who says nothing there. `counts` has each of its words, in
+    small letters, with how often it comes.
     """
 
     name: str
@@ -38,32 +54,27 @@ class Voice:
     words: int
     share: float
     scenes: int
+    pages: int
     first_page: int | None
     last_page: int | None
     longest_speech: int
     longest_speech_line: int
     mean_words: float
+    spread_words: float
+    sentences: int
+    mean_sentence: float
+    spread_sentence: float
+    questions: int
+    exclamations: int
     contractions: int
     contractable: int
     contraction_rate: float | None
-
-
-@dataclass(slots=True)
-class _Said:
-    """What a character has said so far: their speeches' cue lines and words, their scenes, and every line spoken."""
-
-    cues: list[int] = field(default_factory=list)
-    words: list[int] = field(default_factory=list)
-    scenes: set[int] = field(default_factory=set)
-    spoken: list[str] = field(default_factory=list)
-
-    def add(self, speech: Speech, scene: int) -> None:
-        lines = [plain(line) for line in speech.lines if line.kind in _SPOKEN]
-        self.cues.append(speech.first_line)
-        self.words.append(count_words("\n".join(lines)))
-        self.spoken += lines
-        if scene:
-            self.scenes.add(scene)
+    variety: float | None
+    distinctive: tuple[DistinctiveWord, ...]
+    openings: tuple[Opening, ...]
+    speaks_to: tuple[SpokenTo, ...]
+    silent_scenes: tuple[int, ...]
+    counts: Mapping[str, int]
 
 
 def voices(pages: LaidOut) -> tuple[Voice, ...]:
@@ -71,34 +82,84 @@ def voices(pages: LaidOut) -> tuple[Voice, ...]:
 
     The speeches of all voices are all the script's, and their words all its words of dialogue.
     """
-    script, page_of = pages.script, pages.layout.page_of
-    parts: dict[str, _Said] = {}
-    for element in script.elements:
-        if isinstance(element, Speech) and element.lines:
-            part = parts.setdefault(element.name, _Said())
-            part.add(element, script.scene_of[element.first_line - 1])
-    all_words = sum(sum(part.words) for part in parts.values())
-    found = [_voice(name, part, all_words, page_of) for name, part in parts.items()]
+    parts = spoken_parts(pages.script)
+    counts = {name: Counter(part.words) for name, part in parts.items()}
+    together = Counter(chain.from_iterable([said.words for part in parts.values() for said in part.said]))
+    all_words = together.total()
+    to = addressees(parts)
+    silent = _silent_scenes(pages, parts)
+    found = [
+        _voice(part, pages, counts[name], together, all_words, to[name], silent[name]) for name, part in parts.items()
+    ]
     return tuple(sorted(found, key=lambda voice: (-voice.words, same_name(voice.name))))
 
 
-def _voice(name: str, part: _Said, all_words: int, page_of: Mapping[int, int]) -> Voice:
-    words = sum(part.words)
-    longest = max(part.words)
-    counted = count_contractions("\n".join(part.spoken))
-    places = counted.contracted + counted.uncontracted
+def _voice(
+    part: SpokenPart,
+    pages: LaidOut,
+    counts: Counter[str],
+    together: Counter[str],
+    all_words: int,
+    to: Sequence[str],
+    silent: tuple[int, ...],
+) -> Voice:
+    said, sentence_lengths = part.said, part.sentence_words
+    lengths = [len(speech.words) for speech in said]
+    words, longest = sum(lengths), max(lengths)
+    cues = [speech.speech.first_line for speech in said]
+    on = [page for cue in cues if (page := pages.layout.page_of.get(cue)) is not None]
+    ends = Counter(part.ends)
+    contracted = sum([speech.contractions.contracted for speech in said])
+    uncontracted = sum([speech.contractions.uncontracted for speech in said])
+    places = contracted + uncontracted
     return Voice(
-        name=name,
-        speeches=len(part.cues),
+        name=part.name,
+        speeches=len(said),
         words=words,
         share=words / all_words if all_words else 0.0,
-        scenes=len(part.scenes),
-        first_page=page_of.get(part.cues[0]),
-        last_page=page_of.get(part.cues[-1]),
+        scenes=len({speech.scene for speech in said} - {0}),
+        pages=len(set(on)),
+        first_page=pages.layout.page_of.get(cues[0]),
+        last_page=pages.layout.page_of.get(cues[-1]),
         longest_speech=longest,
-        longest_speech_line=part.cues[part.words.index(longest)],
-        mean_words=words / len(part.cues),
-        contractions=counted.contracted,
-        contractable=counted.uncontracted,
-        contraction_rate=counted.contracted / places if places else None,
+        longest_speech_line=cues[lengths.index(longest)],
+        mean_words=_mean(lengths),
+        spread_words=_spread(lengths),
+        sentences=len(sentence_lengths),
+        mean_sentence=_mean(sentence_lengths),
+        spread_sentence=_spread(sentence_lengths),
+        questions=ends["?"],
+        exclamations=ends["!"],
+        contractions=contracted,
+        contractable=uncontracted,
+        contraction_rate=contracted / places if places else None,
+        variety=mtld(part.words) if words >= FEWEST_WORDS else None,
+        distinctive=distinctive_words(counts, together, all_words),
+        openings=openings(said),
+        speaks_to=spoken_to(said, to),
+        silent_scenes=silent,
+        counts=counts,
     )
+
+
+def _silent_scenes(pages: LaidOut, parts: Mapping[str, SpokenPart]) -> dict[str, tuple[int, ...]]:
+    """The scenes in which each character is named in action and says nothing."""
+    scene_of = pages.script.scene_of
+    return {
+        name: tuple(sorted({scene_of[line - 1] for line in lines} - {said.scene for said in parts[name].said} - {0}))
+        for name, lines in action_naming(pages.script, parts.keys()).items()
+    }
+
+
+def _mean(numbers: Sequence[int]) -> float:
+    return sum(numbers) / len(numbers) if numbers else 0.0
+
+
+def _spread(numbers: Sequence[int]) -> float:
+    """The standard deviation of all of some numbers."""
+    mean = _mean(numbers)
+    return sqrt(_mean_of_squares(numbers, mean)) if numbers else 0.0
+
+
+def _mean_of_squares(numbers: Sequence[int], mean: float) -> float:
+    return sum([(number - mean) ** 2 for number in numbers]) / len(numbers)

@@ -9,7 +9,8 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.people.guard import members_who_may
-from review.voices.table import FEWEST_WORDS, column_heads, gone_voices, read_order, voice_rows
+from review.voices.table import column_heads, gone_voices, read_order, voice_rows
+from screenplay.speech import FEWEST_WORDS
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse

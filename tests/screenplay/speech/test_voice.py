@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from statistics import pstdev
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,8 +13,10 @@ from screenplay import Kind, lay_out, parse, voices
 from screenplay.fountain import runs
 from screenplay.model import Speech
 from screenplay.script import characters_of
+from screenplay.speech.habits import SpokenTo
+from screenplay.speech.speeches import sentence_places, take_apart
 from screenplay.speech.voice import Voice
-from screenplay.words import count_words
+from screenplay.words import count_words, words
 
 SCRIPT = """Title: Slack Water
 
@@ -62,14 +67,29 @@ def test_figures_counted_by_hand() -> None:
         words=19,
         share=19 / 28,
         scenes=3,
+        pages=2,
         first_page=1,
         last_page=2,
         longest_speech=14,
         longest_speech_line=19,
         mean_words=19 / 3,
+        spread_words=pstdev([4, 14, 1]),
+        sentences=4,  # her song has no full stop, and goes on into "He's gone, and it is cold."
+        mean_sentence=19 / 4,
+        spread_sentence=pstdev([4, 3, 11, 1]),
+        questions=0,
+        exclamations=0,
         contractions=2,  # didn't, he's
         contractable=1,  # it is
         contraction_rate=2 / 3,
+        variety=None,  # of 19 words
+        distinctive=(),
+        openings=(),
+        speaks_to=(SpokenTo("TOBIAS", 1, 4), SpokenTo("A GULL", 1, 1)),  # nobody else speaks in the second scene
+        silent_scenes=(),
+        counts=Counter(
+            words("tide turns at four he didn't wait row row the half-built boat he's gone and it is cold gone")
+        ),
     )
     assert (found["TOBIAS"].words, found["TOBIAS"].contractions, found["TOBIAS"].contractable) == (9, 0, 1)
 
@@ -93,6 +113,39 @@ def test_equals_stand_by_name_wherever_they_come_in_the_script(names: list[str])
     script = lay_out(parse("".join(f"{name}\nNot yet.\n\n" for name in names)))
     assert [voice.name for voice in voices(script)] == ["ADA", "iris", "NELL", "TOBIAS", "Éva"]
     assert [one.name for one in characters_of(script.script)] == ["ADA", "iris", "NELL", "TOBIAS", "Éva"]
+
+
+def test_somebody_whom_the_action_names_and_who_says_nothing_is_silent_there() -> None:
+    text = "INT. A - DAY\n\nNELL\nNo.\n\nINT. B - DAY\n\nNell mends a net.\n\nINT. C - DAY\n\nThe knell of a bell.\n"
+    assert voices_of(text)["NELL"].silent_scenes == (2,)
+
+
+def test_questions_and_exclamations_are_told_by_how_a_sentence_ends() -> None:
+    nell = voices_of("NELL\nWhat?! Mr. Orr said so. He... No! You? And I\n")["NELL"]
+    assert (nell.sentences, nell.questions, nell.exclamations) == (6, 2, 1)
+
+
+@pytest.mark.parametrize(
+    ("said", "lengths"),
+    [
+        ("Tide turns. At four.", [2, 2]),
+        ("I was... going to say.", [5]),
+        ("I was... Never mind.", [2, 2]),
+        ("I was… Never mind…", [2, 2]),
+        ("Wait. . . what", [1, 1]),
+        ("It cost 3.50 at the U.K. desk.", [7]),
+        ("Ask Mrs. Orr.", [3]),
+        ("No.\nNo, no.\nWhy", [1, 2, 1]),
+        ("Ja。 Nein？", [1, 1]),
+        ("!!!", []),
+    ],
+)
+def test_the_sentences_of_a_speech(said: str, lengths: list[int]) -> None:
+    speech = parse(f"NELL\n{said}\n").elements[0]
+    assert isinstance(speech, Speech)
+    apart = take_apart(speech, 0)
+    assert apart.sentence_words == lengths
+    assert [sentence.words for sentence in sentence_places(apart)] == lengths
 
 
 def test_a_script_without_speech_has_no_voices() -> None:
@@ -153,3 +206,13 @@ def test_each_figure_keeps_within_its_bounds(text: str) -> None:
         assert voice.mean_words <= voice.longest_speech <= voice.words
         assert voice.contraction_rate is None or 0 <= voice.contraction_rate <= 1
         assert (voice.contraction_rate is None) == (voice.contractions + voice.contractable == 0)
+
+
+@given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
+def test_words_are_in_sentences_and_said_to_somebody_or_nobody(text: str) -> None:
+    for voice in voices(lay_out(parse(text))):
+        assert voice.mean_sentence * voice.sentences == pytest.approx(voice.words)
+        assert sum(voice.counts.values()) == voice.words
+        assert sum(to.words for to in voice.speaks_to) <= voice.words
+        assert voice.name not in {to.name for to in voice.speaks_to}
+        assert voice.questions + voice.exclamations <= voice.sentences

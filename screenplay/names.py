@@ -1,0 +1,138 @@
+"""Who is who in a script: the cues that are one character's, and where somebody is named in what is told of a scene."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.fountain import plain, same_name
+from screenplay.model import Block, Kind, Screenplay, Speech
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator, Mapping
+
+_LETTERS = re.compile(r"[^\W_]+")
+_POSSESSIVE = re.compile(r"['’]s$")
+
+
+@dataclass(frozen=True, slots=True)
+class CueNames:
+    """Which cues are one character's, as a writer has it: `merged` has cues, each with the name of the character that
+    it is; `apart` has pairs of cues that look alike and are two characters. Cues are spelled in any case."""
+
+    merged: tuple[tuple[str, str], ...] = ()
+    apart: frozenset[frozenset[str]] = frozenset()
+
+    def name_of(self, cue: str) -> str:
+        """The character's name for a cue: its own where nothing else was said."""
+        return {same_name(each): name for each, name in self.merged}.get(same_name(cue), cue)
+
+    def are_apart(self, one: str, other: str) -> bool:
+        """Whether the writer said that two cues are two characters."""
+        return {same_name(one), same_name(other)} in [set(map(same_name, pair)) for pair in self.apart]
+
+
+AS_WRITTEN = CueNames()
+
+
+class AlikeCues(NamedTuple):
+    """Two cues that may be one character's: the one with more speeches, the other, and why."""
+
+    name: str
+    cue: str
+    why: str
+
+
+def with_names(script: Screenplay, names: CueNames) -> Screenplay:
+    """The script with its speeches under the names of `names`, so that every count of it is by character. Its text, its
+    lines and what they print stay."""
+    if not names.merged:
+        return script
+    name_of = {same_name(cue): name for cue, name in names.merged}
+    elements = tuple(
+        element._replace(name=name_of.get(same_name(element.name), element.name))
+        if isinstance(element, Speech)
+        else element
+        for element in script.elements
+    )
+    return replace(script, elements=elements)
+
+
+def alike_cues(script: Screenplay, names: CueNames = AS_WRITTEN) -> tuple[AlikeCues, ...]:
+    """Cues that may be one character's and of which nothing was said: the same letters with other spaces (MA RA), a
+    voice or another thing of somebody (MARA'S VOICE), a name with more words about it (YOUNG MARA). Found by letters,
+    not by meaning: MARA'S MOTHER is found too."""
+    speeches: dict[str, int] = defaultdict(int)
+    spelled: dict[str, str] = {}
+    for element in script.elements:
+        if isinstance(element, Speech) and element.lines:
+            speeches[same_name(element.name)] += 1
+            spelled.setdefault(same_name(element.name), element.name)
+    said = {same_name(cue) for cue, _ in names.merged}
+    ranked = sorted(spelled, key=lambda name: (-speeches[name], name))
+    found: list[AlikeCues] = []
+    for at, name in enumerate(ranked):
+        for other in ranked[at + 1 :]:
+            whole, part = (name, other) if len(name.split()) >= len(other.split()) else (other, name)
+            why = _why_alike(part, whole)
+            if why and not {name, other} & said and not names.are_apart(name, other):
+                found.append(AlikeCues(spelled[name], spelled[other], why))
+    return tuple(found)
+
+
+def _why_alike(name: str, longer: str) -> str:
+    if "".join(name.split()) == "".join(longer.split()):
+        return "the same letters"
+    parts = [_POSSESSIVE.sub("", part) for part in longer.split()]
+    of = name.split()
+    is_within = any(parts[at : at + len(of)] == of for at in range(len(parts) - len(of) + 1))
+    return "one name within the other" if is_within and len(parts) > len(of) else ""
+
+
+def action_naming(script: Screenplay, names: Collection[str]) -> Mapping[str, tuple[int, ...]]:
+    """The source lines of action that name each of some characters, by the name as given.
+
+    A line names somebody whose name stands in it as words of its own, with a capital letter, or in any letters if the
+    name has several words. Someone who is only meant, as "he" or as "the twins", is not found.
+    """
+    found: dict[str, list[int]] = {name: [] for name in names}
+    sought = [_Sought.of(name) for name in names if name.strip()]
+    by_word: dict[str, list[_Sought]] = defaultdict(list)
+    anywhere = [one for one in sought if not one.first_word]
+    for one in sought:
+        by_word[one.first_word].append(one)
+    for line, text in _action(script):
+        lowered = set(_LETTERS.findall(text.casefold()))
+        near = [one for word in lowered & by_word.keys() for one in by_word[word]]
+        for one in (*near, *anywhere):
+            if one.stands_in(text):
+                found[one.name].append(line)
+    return {name: tuple(lines) for name, lines in found.items()}
+
+
+class _Sought(NamedTuple):
+    """A name that is looked for: its first word in small letters, "" where it may stand within other letters."""
+
+    name: str
+    first_word: str
+    pattern: re.Pattern[str]
+
+    @classmethod
+    def of(cls, name: str) -> _Sought:
+        parts = r"\s+".join(map(re.escape, name.split()))
+        has_case = name.upper() != name.lower()
+        pattern = re.compile(rf"(?<!\w){parts}(?!\w)" if has_case else parts, re.IGNORECASE)
+        first = _LETTERS.findall(name.casefold())[:1] if has_case else []
+        return cls(name, "".join(first), pattern)
+
+    def stands_in(self, text: str) -> bool:
+        in_any_letters = " " in self.name.strip()
+        return any(in_any_letters or met[0][0] == met[0][0].upper() for met in self.pattern.finditer(text))
+
+
+def _action(script: Screenplay) -> Iterator[tuple[int, str]]:
+    for element in script.elements:
+        if isinstance(element, Block) and element.kind is Kind.ACTION:
+            yield from ((line.line, plain(line)) for line in element.lines)

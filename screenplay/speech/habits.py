@@ -1,0 +1,88 @@
+"""How a character begins to speak, and to whom they speak."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from screenplay.speech.speeches import Said, SpokenPart
+
+FEWEST_OPENINGS = 3
+MOST_OPENINGS = 5
+
+
+class Opening(NamedTuple):
+    """A word, or two, with which speeches begin, in small letters, and how many do."""
+
+    words: str
+    times: int
+
+
+class SpokenTo(NamedTuple):
+    """Somebody a character speaks to: in how many speeches, and with how many words."""
+
+    name: str
+    speeches: int
+    words: int
+
+
+def openings(said: Sequence[Said]) -> tuple[Opening, ...]:
+    """The first words with which at least FEWEST_OPENINGS speeches begin, the most frequent first; two words where
+    those are as frequent as the first of them alone, or frequent enough themselves."""
+    if len(said) < FEWEST_OPENINGS:
+        return ()
+    ones = Counter([speech.words[0] for speech in said if speech.words])
+    twos = Counter([f"{speech.words[0]} {speech.words[1]}" for speech in said if len(speech.words) > 1])
+    often = {two: times for two, times in twos.items() if times >= FEWEST_OPENINGS}
+    found = [Opening(two, times) for two, times in often.items()]
+    for one, times in ones.items():
+        longest = max((count for two, count in often.items() if two.split()[0] == one), default=0)
+        if times >= FEWEST_OPENINGS and times > longest:
+            found.append(Opening(one, times))
+    return tuple(sorted(found, key=lambda opening: (-opening.times, opening.words))[:MOST_OPENINGS])
+
+
+def addressees(parts: Mapping[str, SpokenPart]) -> dict[str, list[str]]:
+    """To whom each speech of each character is said, in order, "" where nobody else speaks in the scene.
+
+    Told by alternation alone: a speech is said to whoever else spoke last before it in its scene, and one that comes
+    before anybody else's, to whoever else speaks next.
+    """
+    scenes: dict[int, list[tuple[int, str, int]]] = defaultdict(list)
+    for name, part in parts.items():
+        for at, said in enumerate(part.said):
+            scenes[said.scene].append((said.speech.first_line, name, at))
+    found = {name: [""] * len(part.said) for name, part in parts.items()}
+    for speeches in scenes.values():
+        speeches.sort()
+        speakers = [name for _, name, _ in speeches]
+        for (_, name, at), to in zip(speeches, _to_whom(speakers), strict=True):
+            found[name][at] = to
+    return found
+
+
+def _to_whom(speakers: Sequence[str]) -> list[str]:
+    """To whom each of the speakers of a scene speaks, in order."""
+    found: list[str] = []
+    other = ""
+    for at, name in enumerate(speakers):
+        if at and speakers[at - 1] != name:
+            other = speakers[at - 1]
+        found.append(other)
+    first = speakers[0]
+    second = next((name for name in speakers if name != first), "")
+    return [to or second for to in found]
+
+
+def spoken_to(said: Sequence[Said], to: Sequence[str]) -> tuple[SpokenTo, ...]:
+    """To whom a character speaks, most words first; speeches to nobody left out."""
+    speeches: Counter[str] = Counter()
+    words: Counter[str] = Counter()
+    for speech, name in zip(said, to, strict=True):
+        if name:
+            speeches[name] += 1
+            words[name] += len(speech.words)
+    return tuple(SpokenTo(name, speeches[name], words[name]) for name in sorted(words, key=lambda n: (-words[n], n)))

@@ -1,0 +1,69 @@
+"""Cues that are one character's, and names in action."""
+
+from __future__ import annotations
+
+from screenplay import lay_out, parse, voices
+from screenplay.names import CueNames, action_naming, alike_cues, with_names
+from screenplay.script import characters_of, part_of, scenes_of
+from screenplay.speech import part_speeches
+
+SCRIPT = """INT. A - DAY
+
+MARA
+No.
+
+MARA'S VOICE
+Yes.
+
+YOUNG MARA
+Well.
+
+INT. B - DAY
+
+MA RA
+So.
+
+ILSE
+Ilse of Maras.
+"""
+MERGED = CueNames((("MARA'S VOICE", "MARA"), ("ma ra", "MARA")))
+
+
+def test_cues_that_were_merged_are_one_character_in_every_count() -> None:
+    script = with_names(parse(SCRIPT), MERGED)
+    pages = lay_out(script)
+
+    assert {one.name: one.speeches for one in characters_of(script)} == {"MARA": 3, "YOUNG MARA": 1, "ILSE": 1}
+    assert {voice.name: voice.scenes for voice in voices(pages)} == {"MARA": 2, "YOUNG MARA": 1, "ILSE": 1}
+    assert [scene.characters for scene in scenes_of(script, pages.layout)] == [("MARA", "YOUNG MARA"), ("MARA", "ILSE")]
+    assert part_of(script, "MARA").speeches == {3, 4, 6, 7, 14, 15}
+    assert [speech.line for speech in part_speeches(script, "MARA")] == [3, 6, 14]
+
+
+def test_merging_changes_nothing_of_the_page() -> None:
+    plain, merged = parse(SCRIPT), with_names(parse(SCRIPT), MERGED)
+    assert lay_out(plain).layout == lay_out(merged).layout
+    assert merged.source == plain.source
+
+
+def test_cues_that_look_alike_are_proposed_until_something_is_said_of_them() -> None:
+    script = parse(SCRIPT)
+    found = {(one.name, one.cue): one.why for one in alike_cues(script)}
+
+    assert found[("MA RA", "MARA")] == "the same letters"
+    assert found[("MARA", "MARA'S VOICE")] == "one name within the other"
+    assert ("MARA", "YOUNG MARA") in found
+    assert not any("ILSE" in pair for pair in found)
+    names = CueNames(MERGED.merged, frozenset({frozenset({"Mara", "Young Mara"})}))
+    assert alike_cues(script, names) == ()
+    assert (names.name_of("Mara's Voice"), names.name_of("ILSE")) == ("MARA", "ILSE")
+
+
+def test_action_names_somebody_with_a_capital_letter() -> None:
+    script = parse("Mara runs. MARA'S boat.\n\nmara, mara!\n\nA young mara; Maras.\n\nO'NEIL-Mara\n")
+    assert action_naming(script, ["MARA", "YOUNG MARA", "O'NEIL", ""]) == {
+        "MARA": (1, 7),
+        "YOUNG MARA": (5,),
+        "O'NEIL": (7,),
+        "": (),
+    }
