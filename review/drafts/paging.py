@@ -20,6 +20,7 @@ from review import log
 from review.drafts.kept_pages import kept_pages
 from review.drafts.numbering import current_as_seen, number_scenes, numbers_to_come
 from review.drafts.scripts import compare_drafts, laid_out, laid_out_as
+from screenplay import Kind
 from screenplay.next_draft import carry_pages, placed_numbers
 from screenplay.page import beginnings, pages_with
 
@@ -182,7 +183,10 @@ def _scene_of(begins: LockedPage, pages: LaidOut) -> str:
 
 
 def _words(page: Page) -> str:
-    return next((row.text.strip() for row in page.rows if row.text.strip()), "")
+    """The first words on a page, with the cue above them where it begins with one."""
+    rows = [row for row in page.rows if row.text.strip()]
+    shown = 2 if rows and rows[0].kind is Kind.CHARACTER else 1
+    return ": ".join(" ".join(row.text.split()) for row in rows[:shown])
 
 
 def _record(by: Member, verb: log.Act.Verb, production: Production, draft: Draft) -> None:

@@ -57,7 +57,7 @@ class Revised:
 
     @property
     def out_words(self) -> str:
-        """The pages that come out, such as "12 to 14 and 17"."""
+        """The pages that come out, such as "pages 12 to 14 and 17"."""
         return pages_in_words(self.swap.out, self.before.layout)
 
     @property
@@ -75,11 +75,13 @@ def revised_since(since: Draft, draft: Draft, paper: Paper | None = None) -> Rev
 
 
 def pages_in_words(labels: Sequence[str], layout: Layout) -> str:
-    """Some of a layout's pages by their labels: three or more that follow each other as "12 to 14"."""
+    """Some of a layout's pages by their labels, such as "pages 3, 5 and 12 to 14" where three or more follow on."""
     places = {page.label: page.number for page in layout.pages}
-    told = ["the title page"] if TITLE_PAGE in labels else []
     found = [label for label in labels if label != TITLE_PAGE]
+    told: list[str] = []
     for _, run in groupby(enumerate(found), lambda each: places[each[1]] - each[0]):
         together = [label for _, label in run]
         told += [f"{together[0]} to {together[-1]}"] if len(together) > 2 else together
-    return " and ".join(filter(None, [", ".join(told[:-1]), *told[-1:]]))
+    numbered = " and ".join(filter(None, [", ".join(told[:-1]), *told[-1:]]))
+    pages = f"page{'' if len(found) == 1 else 's'} {numbered}" if found else ""
+    return ", and ".join(filter(None, ["the title page" if TITLE_PAGE in labels else "", pages]))

@@ -35,13 +35,15 @@ ENCODING_WORDS = {
 @require_safe
 @members_who_may(Deed.READ)
 def draft_report(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = get_object_or_404(member.production.drafts.standing().select_related("uploaded_by__person"), number=number)
+    standing = member.production.drafts.standing()
+    draft = get_object_or_404(standing.select_related("uploaded_by__person"), number=number)
     pages = laid_out(draft)
     found: tuple[Remark, ...] = remarks(pages.script)
     context = {
         "member": member,
         "draft": draft,
         "pages": pages,
+        "has_earlier": standing.filter(number__lt=number).exists(),
         "script": pages.script,
         "title_page": [(entry.key, list(map(plain, entry.lines))) for entry in pages.script.title_page],
         "remarks": found,

@@ -165,9 +165,8 @@ def test_the_screen_locks_and_says_what_unlocking_would_change_before_it_is_done
     assert client.post(address(writer), {"act": "lock", "draft": 1}).status_code == 302
     put_up(writer, GROWN)
     shown = words(client, address(writer))
-    assert (
-        "would have 4 pages, as now: 2A EXT. PIER - DAY would begin page 3 3 Line 53. would be within page 3" in shown
-    )
+    assert "would have 4 pages, as now, and what begins these would be elsewhere:" in shown
+    assert "2A EXT. PIER - DAY begins page 3 3 Line 53. within page 3" in shown
     assert "changed pages alone are handed out no more" in shown
     assert client.post(address(writer), {"act": "unlock", "draft": 2}).status_code == 302
     writer.production.refresh_from_db()

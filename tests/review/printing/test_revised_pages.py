@@ -132,7 +132,7 @@ def test_where_pages_are_not_locked_all_are_swapped_from_the_first_change_on(
     put_up(writer, WHOLE)
     put_up(writer, GROWN)
     shown = told(signed_in(crew), crew, 2)
-    assert "In a printed copy of draft 1, on US Letter: Take out 2 and 3 Put in 2 to 4" in shown
+    assert "In a printed copy of draft 1, on US Letter: Take out pages 2 and 3 Put in pages 2 to 4" in shown
     assert "all of them are swapped from the first change on" in shown
     assert "locked the changed pages alone will do" not in shown
     assert "Once they are locked , the changed pages alone will do" in told(signed_in(writer), writer, 2)
@@ -147,8 +147,8 @@ def test_where_pages_are_locked_the_screen_says_which_come_out_and_which_go_in(
 ) -> None:
     put_up(locked, f"Title: Slack Water\n\n{GROWN}")
     shown = told(signed_in(crew), crew, 2)
-    assert "In a printed copy of draft 1: Take out 2 Put in the title page, 2 and 2A" in shown
-    assert "Changed pages only, to swap in a printed copy: the title page, 2 and 2A" in shown
+    assert "In a printed copy of draft 1: Take out page 2 Put in the title page, and pages 2 and 2A" in shown
+    assert "Changed pages only, to swap in a printed copy: the title page, and pages 2 and 2A" in shown
     assert page_labels(pdf_bytes(signed_in(crew), crew, changed_only="on")) == ["Title", "2", "2A"]
 
 
@@ -160,7 +160,7 @@ def test_an_asterisk_is_on_a_page_that_is_swapped_alone(
         assert [bool(asterisks(page)) for page in whole.pages] == [False, True, False]
     shown = told(signed_in(crew), crew, 2)
     assert "1 line changed on 1 of 3 pages" in shown
-    assert "Take out 2 Put in 2 " in shown
+    assert "Take out page 2 Put in page 2 " in shown
 
 
 @pytest.mark.parametrize("seed", [3, 17, 40])

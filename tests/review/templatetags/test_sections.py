@@ -40,6 +40,7 @@ def test_only_writers_are_led_to_the_next_draft(writer: Member, crew: Member) ->
         ("draft-restore", "Next draft"),
         ("draft-upload", "Drafts"),
         ("settings", "People"),
+        ("locked-pages", "People"),
         ("productions", ""),
     ],
 )
