@@ -41,8 +41,8 @@ class _CuePlaces:
             return False
         if below < len(self.old) and self.old.partner[below] != below_new:
             return False
-        cues = [self.old.keys[at] for at in range(above + 1, below) if self.old.is_cue[at]]
-        return cues == [self.new.keys[at] for at in range(above_new + 1, below_new) if self.new.is_cue[at]]
+        names = [self.old.speakers[at] for at in range(above + 1, below) if self.old.is_cue[at]]
+        return names == [self.new.speakers[at] for at in range(above_new + 1, below_new) if self.new.is_cue[at]]
 
     def place_heads(self) -> None:
         """A line that heads a speech stays with it, whatever name it has now."""

@@ -22,7 +22,7 @@ PRIOR = 4.5
 SURE = 3.0  # nats (20 to 1) a pair of other text needs: to lose a note's lines does less harm than to misplace it
 PRIOR_ONE_END = 1.5  # where only one neighbour of the stretch stayed beside it
 NEVER = -1e9
-SAME_CUE, OTHER_CUE = 1.0, -9.0
+SAME_CUE, SAME_SPEAKER, OTHER_CUE = 1.0, 0.5, -9.0
 SAME_TEXT = 3.0
 OTHER_KIND, OTHER_SPEAKER = -3.0, -3.0
 NEXT_TO = 1.0  # two pairs that stay next to each other
@@ -48,7 +48,9 @@ class Gaps:
             score = SAME_TEXT + min(9.0, self.likeness.surprise(new.texts[j]) / 2)
             return score if self._are_said_alike(i, j) else score + OTHER_SPEAKER
         if old.is_cue[i] or new.is_cue[j]:
-            return OTHER_CUE if old.is_cue[i] and new.is_cue[j] else NEVER
+            if not (old.is_cue[i] and new.is_cue[j]):
+                return NEVER
+            return SAME_SPEAKER if old.speakers[i] == new.speakers[j] else OTHER_CUE
         score = (self.likeness.here if is_here else self.likeness.elsewhere)(old.texts[i], new.texts[j])
         if old.kinds[i] is not new.kinds[j]:
             if old.is_heading[i] or new.is_heading[j]:

@@ -226,18 +226,23 @@ class _Sharing:
         return having
 
     def _share_whole_lines(self, mine: LineWords, theirs: LineWords, having: Having) -> None:
-        """Link a line that is nowhere to one that has come to have all its words in a row, whatever words scattered in
-        it are those of another."""
+        """Link a line that is nowhere to one of its scene that has come to have all its words in a row, whatever words
+        scattered in it are those of another, if more than that is another's."""
         for at in mine.free:
             rare = self.likeness.rare_words_of(mine.draft.texts[at])
             for to in having.get(rare[0], ()) if rare and at not in mine.further else ():
-                if to in theirs.further:
+                words, every = mine.all(at), theirs.all(to)
+                if to in theirs.further or len(words) < SHORTEST_RUN or words not in every:
                     continue
-                words = mine.all(at)
-                start = theirs.all(to).find(words) if len(words) >= SHORTEST_RUN else -1
-                is_new = start >= 0 and words not in mine.all(theirs.changed[to])
-                if is_new and self._tells(mine, theirs, at, to, words):
-                    self._share(mine, theirs, at, to, [(0, start, len(words))])
+                with_rest = mine.all(theirs.changed[to])
+                rest = every.replace(words, "", 1)
+                is_joined = words not in with_rest and self.likeness.runs_in_common(rest, with_rest)
+                if (
+                    is_joined
+                    and self._are_of_one_scene(mine, theirs, at, to)
+                    and self._tells(mine, theirs, at, to, words)
+                ):
+                    self._share(mine, theirs, at, to, [(0, every.find(words), len(words))])
                     break
 
     def _runs(
@@ -277,11 +282,14 @@ class _Sharing:
 
     def _tells(self, mine: LineWords, theirs: LineWords, at: int, to: int, run: str) -> bool:
         """Whether these words in a row are more than chance in lines of one scene, or of any two."""
-        scenes = mine.draft.scenes[at], theirs.draft.scenes[to]
         told = self.likeness.told_by(run, 1)
-        if (scenes if mine is self.old else scenes[::-1]) in self.scenes:
+        if self._are_of_one_scene(mine, theirs, at, to):
             return told >= IN_THE_SCENE
         return told >= ANYWHERE and len(run) >= LONG_RUN
+
+    def _are_of_one_scene(self, mine: LineWords, theirs: LineWords, at: int, to: int) -> bool:
+        scenes = mine.draft.scenes[at], theirs.draft.scenes[to]
+        return (scenes if mine is self.old else scenes[::-1]) in self.scenes
 
 
 def _length_in_common(one: str, other: str) -> int:

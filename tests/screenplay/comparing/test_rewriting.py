@@ -1,6 +1,7 @@
 """Rewrites that a script coordinator judged by the page alone: where each note stands, what became of each scene.
 
-Source: `fixtures/rewriting`, written by one person and judged by another, neither of whom knew this program.
+Source: `fixtures/rewriting`, written by one person and judged by another, neither of whom knew this program; but for
+`tried-afterwards`, of one person who did.
 """
 
 from __future__ import annotations
