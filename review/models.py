@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from review.decisions.models import Decision
 from review.drafts.models import Draft
+from review.drafts.visits import Visit
 from review.health import Pulse
 from review.log import Act
 from review.notes.models import EarlierText, Note, Placement, Reply
@@ -32,6 +33,7 @@ __all__ = [
     "SignInLink",
     "TakenWording",
     "Try",
+    "Visit",
     "WorkingDraft",
     "WorkingScene",
     "WrittenIn",

@@ -103,11 +103,12 @@ def draw(script: LaidOut) -> DrawnPages:
     labelled: list[tuple[str, Sequence[Row]]] = [(page.label, page.rows) for page in layout.pages]
     if layout.title_page:
         labelled.insert(0, ("", layout.title_page))
+    counted = {scene.first_line: scene.ordinal for scene in script.scenes}
     drawn: list[DrawnPage] = []
     page_of: dict[int, int] = {}
     for at, (label, rows) in enumerate(labelled):
         here = sorted({cell.line for row in rows for cell in row.cells if cell.line is not None} - page_of.keys())
-        html = rows_as_html(rows, page_of)
+        html = rows_as_html(rows, page_of, counted=counted)
         page_of.update(dict.fromkeys(here, at))
         drawn.append(DrawnPage(label, html, here[0] if here else None, here[-1] if here else None))
     return DrawnPages(tuple(drawn), page_of, script.scenes)

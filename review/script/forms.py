@@ -29,7 +29,14 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
 
+MOST_LINES = 1_000_000
 CHOSEN_LINES = re.compile(r"([1-9][0-9]{0,6})-([1-9][0-9]{0,6})")
+
+
+class PlaceForm(forms.Form):
+    """The line at the head of a reader's screen."""
+
+    line = forms.IntegerField(min_value=1, max_value=MOST_LINES)
 
 
 class LinesForm(forms.Form):

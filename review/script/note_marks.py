@@ -7,27 +7,32 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.db.models import Exists, FilteredRelation, OuterRef, Q
+from django.db.models import Case, Exists, FilteredRelation, OuterRef, Q, Value, When
 
 from review.decisions.in_force import decisions_in_force
-from review.notes.models import Note, Subject
+from review.decisions.models import Decision
+from review.notes.models import Note, Reply, Subject
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+    from datetime import datetime
+
+    from django.db.models.expressions import Combinable
 
     from review.drafts.drawn_pages import DrawnPages
     from review.drafts.models import Draft
     from review.people.models import Member
 
-SHOWINGS = {"all": "All notes", "open": "Open", "mine": "Mine", "none": "Script alone"}
-OPEN, MINE = "o", "m"
+SHOWINGS = {"all": "All notes", "open": "Open", "mine": "Mine", "new": "New for me", "none": "Script alone"}
+OPEN, MINE, NEW = "o", "m", "n"
 
 
 @dataclass(frozen=True, slots=True)
 class NoteMark:
     """A note on the pages of a draft. `lines` are the first line, the first character in it, the last line and the
     last character of what it stands on there, None where that is gone; a scene's note stands on its heading, whole.
-    `beside` is the printed line that it stands at, `page` the page of that line, counted from 0."""
+    `beside` is the printed line that it stands at, `page` the page of that line, counted from 0. It is new to the
+    member where somebody else left it, replied to it, or decided it since their last visit."""
 
     pk: int
     public_id: str
@@ -36,6 +41,7 @@ class NoteMark:
     page: int | None
     is_open: bool
     is_mine: bool
+    is_new: bool
 
     @property
     def is_gone(self) -> bool:
@@ -45,6 +51,8 @@ class NoteMark:
         """Whether it is among the notes that a reader wants to see, by a key of SHOWINGS."""
         if showing == "open":
             return self.is_open
+        if showing == "new":
+            return self.is_new
         return showing == "all" or (showing == "mine" and self.is_mine)
 
     @property
@@ -52,19 +60,19 @@ class NoteMark:
         """A line of text that says it all, for the script of the page: "id first.char-last.char sorts line"."""
         first, first_char, last, last_char = self.lines or (0, 0, 0, 0)
         end = "" if last_char is None else last_char
-        sorts = OPEN * self.is_open + MINE * self.is_mine
+        sorts = OPEN * self.is_open + MINE * self.is_mine + NEW * self.is_new
         return f"{self.public_id} {first}.{first_char}-{last}.{end} {self.beside or 0} {sorts}"
 
 
-def note_marks(member: Member, draft: Draft, drawn: DrawnPages) -> list[NoteMark]:
+def note_marks(member: Member, draft: Draft, drawn: DrawnPages, since: datetime | None = None) -> list[NoteMark]:
     """Every note that the member may read on the draft, in the order of its lines, in one query however many there
-    are; those whose lines are gone come last, open ones first."""
+    are; those whose lines are gone come last, open ones first. What others did after `since` is new."""
     notes = (
         Note.objects.visible_to(member)
         .not_withdrawn()
         .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
         .filter(Q(draft=draft) | Q(here__isnull=False))
-        .annotate(is_decided=Exists(decisions_in_force(note=OuterRef("pk"))))
+        .annotate(is_decided=Exists(decisions_in_force(note=OuterRef("pk"))), is_new=_is_new(member, since))
         .order_by()
         .values_list(
             "pk",
@@ -72,6 +80,7 @@ def note_marks(member: Member, draft: Draft, drawn: DrawnPages) -> list[NoteMark
             "subject",
             "author_id",
             "is_decided",
+            "is_new",
             "draft_id",
             "first_line",
             "first_char",
@@ -84,15 +93,24 @@ def note_marks(member: Member, draft: Draft, drawn: DrawnPages) -> list[NoteMark
         )
     )
     marks = []
-    for pk, public_id, subject, author, is_decided, left_on, *places in notes:
+    for pk, public_id, subject, author, is_decided, is_new, left_on, *places in notes:
         first, first_char, last, last_char = places[:4] if left_on == draft.pk else places[4:]
         lines: tuple[int, int, int, int | None] | None = None
         if first is not None:
             lines = (first, 0, first, None) if subject == Subject.SCENE else (first, first_char, last, last_char)
         beside = drawn.first_printed(lines[0], lines[2]) if lines else None
         page = None if beside is None else drawn.page_of[beside]
-        marks.append(NoteMark(pk, public_id, lines, beside, page, not is_decided, author == member.pk))
+        marks.append(NoteMark(pk, public_id, lines, beside, page, not is_decided, author == member.pk, is_new))
     return sorted(marks, key=_script_order)
+
+
+def _is_new(member: Member, since: datetime | None) -> Combinable:
+    if since is None:
+        return Value(False)
+    replies = Reply.objects.filter(note=OuterRef("pk"), created_at__gt=since, withdrawn_at=None).exclude(author=member)
+    decisions = Decision.objects.filter(note=OuterRef("pk"), created_at__gt=since).exclude(decided_by=member)
+    left = Q(created_at__gt=since) & ~Q(author=member)
+    return Case(When(left | Exists(replies) | Exists(decisions), then=Value(True)), default=Value(False))
 
 
 def _script_order(mark: NoteMark) -> tuple[bool, int, int, int]:

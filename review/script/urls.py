@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.script.views import note_new, script, script_notes
+from review.script.views import note_new, script, script_notes, script_place
 
 urlpatterns = [
     path("script/", script.script_current, name="script-current"),
     path("drafts/<int:number>/script/", script.script, name="script"),
     path("drafts/<int:number>/script/notes/", script_notes.script_notes, name="script-notes"),
     path("drafts/<int:number>/script/pages/<str:name>/", script_notes.script_page, name="script-page"),
+    path("drafts/<int:number>/script/place/", script_place.script_place, name="script-place"),
     path("drafts/<int:number>/notes/new/", note_new.note_new, name="note-new"),
 ]

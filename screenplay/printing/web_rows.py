@@ -21,21 +21,29 @@ from screenplay.model import Kind
 from screenplay.page import RIGHT_SPEECH
 
 if TYPE_CHECKING:
-    from collections.abc import Container, Iterator, Sequence
+    from collections.abc import Container, Iterator, Mapping, Sequence
 
     from screenplay.model import Run
     from screenplay.page import Cell, Row
 
 _NOWHERE: frozenset[int] = frozenset()
+_UNCOUNTED: Mapping[int, int] = {}
 
 
-def rows_as_html(rows: Sequence[Row], begun: Container[int] = _NOWHERE, *, with_lines: bool = True) -> str:
-    """The rows of a page as HTML. `begun` are the source lines that begin on an earlier page; without `with_lines` the
+def rows_as_html(
+    rows: Sequence[Row],
+    begun: Container[int] = _NOWHERE,
+    *,
+    counted: Mapping[int, int] = _UNCOUNTED,
+    with_lines: bool = True,
+) -> str:
+    """The rows of a page as HTML. `begun` are the source lines that begin on an earlier page. `counted` has the ordinal
+    of the scene that begins on a line, for headings that have no number of their own to show. Without `with_lines` the
     elements say nothing of the lines they come from."""
-    return "".join(_blocks(rows, begun, with_lines))
+    return "".join(_blocks(rows, begun, counted, with_lines))
 
 
-def _blocks(rows: Sequence[Row], begun: Container[int], with_lines: bool) -> Iterator[str]:
+def _blocks(rows: Sequence[Row], begun: Container[int], counted: Mapping[int, int], with_lines: bool) -> Iterator[str]:
     """The rows joined to lines, and the lines of two speeches side by side to one block."""
     at, gap = 0, 0
     while at < len(rows):
@@ -53,7 +61,8 @@ def _blocks(rows: Sequence[Row], begun: Container[int], with_lines: bool) -> Ite
             while end < len(rows) and _goes_on(row, rows[end]):
                 end += 1
             cells = [each.cells[0] for each in rows[at:end]]
-            yield _line(cells, gap, begun, with_lines, number=row.number)
+            ordinal = None if row.number or row.line in begun else counted.get(row.line or 0)
+            yield _line(cells, gap, begun, with_lines, number=row.number, ordinal=ordinal)
         at, gap = end, 0
 
 
@@ -82,6 +91,7 @@ def _line(
     with_lines: bool,
     *,
     number: str | None = None,
+    ordinal: int | None = None,
     shift: int = 0,
 ) -> str:
     """The cells that one source line puts on one page, or what the layout added."""
@@ -103,7 +113,7 @@ def _line(
             named = f' data-of="{line}"' if line in begun else f' id="L{line}"'
             attributes = named + attributes + (f' data-at="{first}"' if first else "")
     tag = "h2" if line is not None and kind is Kind.SCENE_HEADING else "p"
-    return f"<{tag}{attributes}>{_numbered(text, number)}</{tag}>"
+    return f"<{tag}{attributes}>{_numbered(text, number, ordinal)}</{tag}>"
 
 
 def _name(line: int | None, kind: Kind, number: str | None) -> str:
@@ -112,10 +122,11 @@ def _name(line: int | None, kind: Kind, number: str | None) -> str:
     return "" if kind is Kind.SCENE_HEADING else kind.value
 
 
-def _numbered(text: str, number: str | None) -> str:
-    """A scene's number in both margins; it is heard once."""
+def _numbered(text: str, number: str | None, ordinal: int | None) -> str:
+    """A scene's number in both margins, which is heard once; else its ordinal before it, which is only seen."""
     if not number:
-        return text
+        count = '<span class="margin-number margin-number-left counted" aria-hidden="true">'
+        return f"{count}{ordinal}</span>{text}" if ordinal else text
     shown = escape(number, quote=False)
     left = f'<span class="margin-number margin-number-left">{shown}</span>'
     return f'{left}{text}<span class="margin-number margin-number-right" aria-hidden="true">{shown}</span>'

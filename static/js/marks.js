@@ -5,6 +5,7 @@ import { elementsOf, leafOf, lineElement, pages, rangesOf } from "./script-lines
 
 const OPEN = "o";
 const MINE = "m";
+const NEW = "n";
 const NEAR = "100% 0px";
 
 /**
@@ -17,6 +18,7 @@ const NEAR = "100% 0px";
  * @property {number} beside
  * @property {boolean} isOpen
  * @property {boolean} isMine
+ * @property {boolean} isNew
  */
 
 const sent = /** @type {HTMLTemplateElement} */ (document.querySelector("#note-marks"));
@@ -34,6 +36,7 @@ function read(line) {
     beside: Number(beside),
     isOpen: sorts.includes(OPEN),
     isMine: sorts.includes(MINE),
+    isNew: sorts.includes(NEW),
   };
 }
 
@@ -63,6 +66,7 @@ const SHOWN = {
   all: () => true,
   open: (mark) => mark.isOpen,
   mine: (mark) => mark.isMine,
+  new: (mark) => mark.isNew,
   none: () => false,
 };
 let showing = document.querySelector("[data-showing][aria-current]")?.getAttribute("data-showing") ?? "all";
@@ -95,6 +99,7 @@ export function noticeCard(card) {
       beside: beside ?? before.beside,
       isOpen: Boolean(card.querySelector("[data-undecided]")),
       isMine: "mine" in card.dataset,
+      isNew: before?.isNew ?? false,
     });
     marks.sort((a, b) => a.from - b.from || a.fromChar - b.fromChar);
   }
@@ -126,10 +131,12 @@ export function markerOf(id) {
 function describe(notes) {
   const open = notes.filter((note) => note.isOpen).length;
   const own = notes.filter((note) => note.isMine).length;
+  const fresh = notes.some((note) => note.isNew);
   const parts = [`${notes.length} ${notes.length === 1 ? "note" : "notes"}`];
   if (open === notes.length) parts.push("open");
   else parts.push(open ? `${open} open` : "settled");
   if (own) parts.push(own === notes.length ? "yours" : `${own} yours`);
+  if (fresh) parts.push("new");
   return parts.join(", ");
 }
 
@@ -179,6 +186,7 @@ function marker({ y, isLeft, notes }) {
   link.classList.toggle("marker-left", isLeft);
   link.classList.toggle("marker-settled", notes.every((note) => !note.isOpen));
   link.classList.toggle("marker-mine", notes.some((note) => note.isMine));
+  link.classList.toggle("marker-new", notes.some((note) => note.isNew));
   link.href = `#note-${notes[0].id}`;
   link.dataset.count = String(notes.length);
   link.style.setProperty("--y", `${y}px`);

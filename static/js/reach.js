@@ -1,37 +1,18 @@
 // What is at hand anywhere in the script: where one is, the scenes, the notes before and behind, and which are shown.
 
 import { show, shownMarks } from "./marks.js";
-import { leafOf, lineElement, lines, pages } from "./script-lines.js";
+import { leafOf, lineElement } from "./script-lines.js";
+import { goTo, leafInView, leave, leaves, lineInView } from "./where.js";
 
 const bar = document.querySelector("[data-reach]");
 const place = bar.querySelector("[data-reach-place]");
 const scenes = /** @type {HTMLElement} */ (document.querySelector("[data-scenes]"));
-const leaves = /** @type {HTMLElement[]} */ ([...pages.querySelectorAll(".leaf")]);
 const last = leaves.at(-1)?.dataset.page;
 
 // The page being read, and its scene in the list
 
 const sceneLinks = [...scenes.querySelectorAll("a")];
 const headings = sceneLinks.map((link) => document.getElementById(link.hash.slice(1)));
-
-/** The first line of the script that is in view: below the bar, and on the page that reaches into it. */
-export function lineInView() {
-  const top = bar.getBoundingClientRect().bottom;
-  const leaf = leafInView();
-  return leaf && lines.find((line) => leafOf(line) === leaf && line.id && line.getBoundingClientRect().bottom > top);
-}
-
-/** The page that most is seen of, at a third of the screen's height. */
-function leafInView() {
-  const third = innerHeight / 3;
-  let [low, high] = [0, leaves.length - 1];
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if (leaves[middle].getBoundingClientRect().top <= third) low = middle;
-    else high = middle - 1;
-  }
-  return leaves[low];
-}
 
 /** @type {Map<HTMLElement, number>} the ordinal of the last scene that begins on or before a page */
 const sceneOfLeaf = new Map();
@@ -82,6 +63,30 @@ scenes.addEventListener("click", (event) => {
   if (/** @type {HTMLElement} */ (event.target).closest("a") && scenes.matches(":popover-open")) scenes.hidePopover();
 });
 
+// To a page, and from scene to scene
+
+const jump = /** @type {HTMLFormElement} */ (scenes.querySelector("[data-jump]"));
+const wrong = /** @type {HTMLElement} */ (jump.querySelector("[data-jump-error]"));
+jump.hidden = !leaves.length;
+jump.addEventListener("submit", (event) => {
+  event.preventDefault();
+  const wanted = String(new FormData(jump).get("page")).trim().toUpperCase();
+  const leaf = leaves.find((each) => each.dataset.page.toUpperCase() === wanted);
+  wrong.hidden = Boolean(leaf);
+  if (!leaf) {
+    wrong.textContent = `There is no page ${wanted || "without a number"}: the last is ${last}.`;
+    return;
+  }
+  if (scenes.matches(":popover-open")) scenes.hidePopover();
+  goTo(leaf);
+});
+scenes.addEventListener("click", (event) => {
+  const button = /** @type {HTMLElement} */ (event.target).closest("[data-step-scene]");
+  if (!(button instanceof HTMLElement)) return;
+  const heading = headings[sceneInView(leafInView()) + Number(button.dataset.stepScene)];
+  if (heading) goTo(heading);
+});
+
 // From note to note
 
 let stood = null;
@@ -96,12 +101,13 @@ function step(by, from) {
   else at = by > 0 ? notes.findIndex((note) => note.beside >= here) : notes.findLastIndex((note) => note.beside < here);
   const note = notes[(at + notes.length) % notes.length];
   stood = note.id;
+  leave();
   document.dispatchEvent(new CustomEvent("note:go", { detail: { id: note.id, from } }));
 }
 
 const steps = /** @type {HTMLElement} */ (bar.querySelector("[data-reach-notes]"));
 steps.hidden = !shownMarks().length;
-steps.addEventListener("click", (event) => {
+document.addEventListener("click", (event) => {
   const button = /** @type {HTMLElement} */ (event.target).closest("[data-step-note]");
   if (button instanceof HTMLElement) step(Number(button.dataset.stepNote), button);
 });

@@ -85,15 +85,25 @@ export async function goToNote(id, from = null) {
     unfold(cardOf(id));
     cardOf(id)?.focus({ preventScroll: true });
   }
+  goToReply(mark.isNew && cardOf(id)?.querySelector(".reply-new"));
+}
+
+function goToReply(reply) {
+  if (!reply) return;
+  reply.tabIndex = -1;
+  reply.focus({ preventScroll: true });
+  reply.scrollIntoView({ block: "nearest" });
 }
 
 const isGone = (id) => document.querySelector(`#gone-cards #note-${CSS.escape(id)}`);
 
 async function goToHash() {
-  const id = /^#note-(.+)$/.exec(decodeURIComponent(location.hash))?.[1];
+  const reply = /^#reply-.+$/.exec(location.hash)?.[0];
+  const id = reply ? new URLSearchParams(location.search).get("note") : /^#note-(.+)$/.exec(decodeURIComponent(location.hash))?.[1];
   if (!id) return;
   if (markOf(id)) {
     await goToNote(id);
+    if (reply) goToReply(document.getElementById(reply.slice(1)));
     return;
   }
   await gone?.fetch();

@@ -128,6 +128,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "script": of_a_production(PAGE),
     "script-notes": of_a_production(PAGE),
     "script-page": of_a_production(PAGE),
+    "script-place": of_a_production((WRONG_METHOD, REFUSED_FORM)),
     "note-new": of_a_production((OPEN, REFUSED_FORM)),
     "note": of_a_production(PAGE),
     # the sample note and reply are the head of department's: nobody else can take them back

@@ -154,3 +154,8 @@ def test_a_host_named_by_a_server_in_between_is_not_believed(signed_in: SignIn, 
     response = signed_in(writer).post(address, invitation, headers={"X-Forwarded-Host": "evil.example.com"})
     assert "http://testserver/join/" in response.text
     assert "evil.example.com" not in response.text
+
+
+def test_at_sign_out_the_browser_drops_what_it_was_allowed_to_keep(signed_in: SignIn, crew: Member) -> None:
+    response = signed_in(crew).post(reverse("account_logout"))
+    assert response.headers["Clear-Site-Data"] == '"cache"'

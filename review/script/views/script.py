@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.middleware.csrf import get_token
 from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import note_cards
 from review.drafts.drawn_pages import draw_pages
 from review.drafts.models import Draft
+from review.drafts.visits import new_since, place_in, visits_of
 from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
@@ -34,12 +36,14 @@ if TYPE_CHECKING:
 @require_safe
 @members_who_may(Deed.READ)
 def script_current(request: Request, member: Member) -> HttpResponse:
-    """The current draft's script, or a page that says there is none yet."""
+    """The current draft's script, where the member last was in it, or a page that says there is none yet."""
     draft = member.production.drafts.current()
     if draft is None:
         context = {"member": member, "may_publish": may(member, Deed.PUBLISH)}
         return render(request, "script/script_none.html", context)
-    return redirect("script", member.production.public_id, draft.number)
+    place = place_in(visits_of(member), draft)
+    address = reverse("script", args=[member.production.public_id, draft.number])
+    return redirect(f"{address}#L{place}" if place else address)
 
 
 @require_safe
@@ -52,9 +56,11 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
     drafts = drafts_of(member)
     draft = draft_or_404(member, number)
     drawn = draw_pages(draft)
-    marks = note_marks(member, draft, drawn)
+    visits = visits_of(member)
+    since = new_since(visits, timezone.now())
+    marks = note_marks(member, draft, drawn, since)
     token = get_token(request)
-    given = _asked_for(request.GET.get("note", ""), member, draft, marks, token)
+    given = _asked_for(request.GET.get("note", ""), member, draft, marks, {"csrf_token": token, "new_since": since})
     context = {
         "member": member,
         "draft": draft,
@@ -68,7 +74,12 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "gone": sum(mark.is_gone for mark in marks),
         "showing": showing_asked_for(request),
         "showings": SHOWINGS.items(),
-        "counts": {"all": len(marks), "open": sum(mark.is_open for mark in marks)},
+        "counts": {
+            "all": len(marks),
+            "open": sum(mark.is_open for mark in marks),
+            "new": sum(mark.is_new for mark in marks),
+        },
+        "place": place_in(visits, draft),
         "kept_beginning": kept_key(member, draft.number, "note", ""),
         "csrf_token": token,
     }
@@ -93,12 +104,14 @@ def showing_asked_for(request: Request) -> str:
     return showing if showing in SHOWINGS else "all"
 
 
-def _asked_for(public_id: str, member: Member, draft: Draft, marks: Sequence[NoteMark], token: str) -> dict[int, str]:
+def _asked_for(
+    public_id: str, member: Member, draft: Draft, marks: Sequence[NoteMark], more: dict[str, Any]
+) -> dict[int, str]:
     """The card of the note that the address names, for the margin of its page."""
     mark = next((mark for mark in marks if mark.public_id == public_id), None)
     if mark is None or mark.page is None:
         return {}
     card = note_cards(member, Note.objects.filter(pk=mark.pk), draft)[0]
     address = reverse("script", args=[member.production.public_id, draft.number])
-    context = {"member": member, "draft": draft, "card": card, "next": address, "csrf_token": token}
+    context = {"member": member, "draft": draft, "card": card, "next": address} | more
     return {mark.page: render_to_string("cards/card.html", context)}

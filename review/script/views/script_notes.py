@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING
 from django.http import Http404
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import note_cards
 from review.drafts.drawn_pages import draw_pages
+from review.drafts.visits import new_since, visits_of
 from review.notes.models import Note
 from review.people.guard import members_who_may
 from review.script.leaves import TITLE, margin_id, page_id
@@ -55,7 +57,8 @@ def script_notes(request: Request, member: Member, number: int) -> HttpResponse:
     """The cards on the pages that `page` names, however often it is given; "gone" names the notes that are on none."""
     draft = draft_or_404(member, number)
     drawn = draw_pages(draft)
-    marks = note_marks(member, draft, drawn)
+    since = new_since(visits_of(member), timezone.now())
+    marks = note_marks(member, draft, drawn, since)
     wanted = dict.fromkeys(request.GET.getlist("page")[:MOST_PAGES])
     places = [place for name in wanted if (place := _place_of(drawn, name)) is not None]
     gone = [mark for mark in marks if mark.is_gone] if GONE in wanted else []
@@ -66,6 +69,7 @@ def script_notes(request: Request, member: Member, number: int) -> HttpResponse:
         "draft": draft,
         "margins": [Margin(drawn.pages[place], _of(cards, of_page.get(place, ()))) for place in places],
         "gone": _of(cards, gone),
+        "new_since": since,
         "next": reverse("script", args=[member.production.public_id, draft.number]),
     }
     return render(request, "script/script_notes.html", context)
@@ -81,7 +85,8 @@ def script_page(request: Request, member: Member, number: int, name: str) -> Htt
     if place is None and name != GONE:
         raise Http404("No such page")
     showing = showing_asked_for(request)
-    marks = [mark for mark in note_marks(member, draft, drawn) if mark.is_shown(showing)]
+    since = new_since(visits_of(member), timezone.now())
+    marks = [mark for mark in note_marks(member, draft, drawn, since) if mark.is_shown(showing)]
     here = [mark for mark in marks if mark.is_gone] if place is None else by_page(marks).get(place, [])
     context = {
         "member": member,
@@ -96,6 +101,7 @@ def script_page(request: Request, member: Member, number: int, name: str) -> Htt
         "showing": showing,
         "showings": SHOWINGS.items(),
         "may_note": may(member, Deed.NOTE),
+        "new_since": since,
     }
     return render(request, "script/script_page.html", context)
 

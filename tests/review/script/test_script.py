@@ -21,11 +21,11 @@ from review.notes.carrying import carry_notes
 from review.notes.models import Audience
 from tests.drawn_lines import pieces
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
+from tests.review.script.on_screen import address, cards, look, look_at_page, marks, one
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from bs4 import Tag
     from django.test import Client
 
     from review.drafts.models import Draft
@@ -33,42 +33,6 @@ if TYPE_CHECKING:
     from review.productions.models import Production
 
     SignedIn = Callable[[Member], Client]
-
-
-def address(draft: Draft, showing: str = "") -> str:
-    return reverse("script", args=[draft.production.public_id, draft.number]) + showing
-
-
-def look(client: Client, draft: Draft, showing: str = "") -> BeautifulSoup:
-    response = client.get(address(draft, showing))
-    assert response.status_code == 200
-    return BeautifulSoup(response.content, "html.parser")
-
-
-def one(page: BeautifulSoup | Tag, selector: str) -> Tag:
-    found = page.select(selector)
-    assert len(found) == 1, f"{len(found)} of {selector}"
-    return found[0]
-
-
-def cards(client: Client, draft: Draft, *pages: str) -> BeautifulSoup:
-    """What the screen is given when it asks for the cards of some pages."""
-    address = reverse("script-notes", args=[draft.production.public_id, draft.number])
-    response = client.get(address, {"page": pages})
-    assert response.status_code == 200
-    return BeautifulSoup(response.content, "html.parser")
-
-
-def look_at_page(client: Client, draft: Draft, name: str, showing: str = "") -> BeautifulSoup:
-    """One page with its notes, as it is for whoever's browser runs no scripts."""
-    response = client.get(reverse("script-page", args=[draft.production.public_id, draft.number, name]) + showing)
-    assert response.status_code == 200
-    return BeautifulSoup(response.content, "html.parser")
-
-
-def marks(page: BeautifulSoup) -> list[list[str]]:
-    """What the page says of each note before its card is there: its id, its lines, the line it stands at, its sorts."""
-    return [line.split(" ") for line in one(page, "#note-marks").get_text().splitlines()]
 
 
 def test_each_printed_line_has_an_address_and_its_words_their_offsets(

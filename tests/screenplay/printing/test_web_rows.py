@@ -146,3 +146,11 @@ def test_rows_by_themselves_say_nothing_of_their_lines() -> None:
     html = rows_as_html(page.rows, with_lines=False)
     assert "id=" not in html
     assert "Tide turns at four." in html
+
+
+def test_a_heading_without_a_number_is_counted_for_the_eye_alone() -> None:
+    page = lay_out(parse("INT. A - DAY\n\nRain.\n\nINT. B - DAY #9#\n")).layout.pages[0]
+    first, _, second = drawn_lines(rows_as_html(page.rows, counted={1: 1, 5: 2}))
+    [count] = first.select(".margin-number")
+    assert (count.get_text(), count["aria-hidden"]) == ("1", "true")
+    assert [number.get_text() for number in second.select(".margin-number")] == ["9", "9"]

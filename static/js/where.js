@@ -1,0 +1,89 @@
+// Where one is in the script: going to a place and back again, and beginning where one last was, on whichever device.
+
+import { leafOf, lineElement, lines, pages } from "./script-lines.js";
+
+const TELL_MS = 4000;
+const bar = document.querySelector("[data-reach]");
+const back = /** @type {HTMLElement} */ (bar.querySelector("[data-back]"));
+
+export const leaves = /** @type {HTMLElement[]} */ ([...pages.querySelectorAll(".leaf")]);
+
+/** The page that reaches to a third of the screen's height. */
+export function leafInView() {
+  const third = innerHeight / 3;
+  let [low, high] = [0, leaves.length - 1];
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if (leaves[middle].getBoundingClientRect().top <= third) low = middle;
+    else high = middle - 1;
+  }
+  return leaves[low];
+}
+
+/** The first line of the script that is in view below the bar. */
+export function lineInView() {
+  const top = bar.getBoundingClientRect().bottom;
+  const leaf = leafInView();
+  const before = leaf?.previousElementSibling;
+  const near = lines.filter((line) => line.id && (leafOf(line) === leaf || leafOf(line) === before));
+  return near.find((line) => line.getBoundingClientRect().bottom > top);
+}
+
+// Back to where one was
+
+let left = null;
+
+/** Remember the place that is left now, so that one can come back to it. */
+export function leave() {
+  left = lineInView() ?? left;
+  back.hidden = !left;
+}
+
+/** Go to a line, to its place at the head of the screen, and keep the way back. */
+export function goTo(line, block = /** @type {ScrollLogicalPosition} */ ("start")) {
+  leave();
+  line.scrollIntoView({ block });
+}
+
+back.addEventListener("click", () => {
+  const to = left;
+  leave();
+  to?.scrollIntoView({ block: "start" });
+  to?.focus({ preventScroll: true });
+});
+
+document.addEventListener("click", (event) => {
+  const link = /** @type {HTMLElement} */ (event.target).closest("a[href^='#L'], a[href^='#page-'], a[href='#gone']");
+  if (link) leave();
+});
+
+// The place is told to the server while one reads, and when one goes
+
+let told = pages.dataset.place ? Number(pages.dataset.place) : null;
+
+function tell() {
+  const line = lineInView();
+  const number = line && Number(line.id.slice(1));
+  if (!number || number === told) return;
+  told = number;
+  const { "X-CSRFToken": token } = JSON.parse(document.body.getAttribute("hx-headers"));
+  const body = new URLSearchParams({ line: String(number), csrfmiddlewaretoken: token });
+  fetch(pages.dataset.placeAddress, { method: "POST", body, keepalive: true }).catch(() => {
+    told = null;
+  });
+}
+
+let telling = 0;
+addEventListener("scroll", () => {
+  clearTimeout(telling);
+  telling = setTimeout(tell, TELL_MS);
+}, { passive: true });
+addEventListener("pagehide", tell);
+document.addEventListener("visibilitychange", () => document.hidden && tell());
+setTimeout(tell, TELL_MS);
+
+// A page that is opened anew, at no place of its own, begins where one last was
+
+const [opened] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
+const place = pages.dataset.place && lineElement(pages.dataset.place);
+if (place && !location.hash && opened?.type === "navigate" && place !== lines[0]) place.scrollIntoView({ block: "start" });
