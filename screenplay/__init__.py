@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from screenplay.breakdown import break_down
 from screenplay.comparing import compare
 from screenplay.fountain import parse
 from screenplay.model import Kind, Screenplay, Span
@@ -17,6 +18,7 @@ __all__ = [
     "Paper",
     "Screenplay",
     "Span",
+    "break_down",
     "carry",
     "carry_character",
     "carry_scene",

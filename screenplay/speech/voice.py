@@ -12,7 +12,7 @@ from screenplay.fountain import same_name
 from screenplay.names import action_naming
 from screenplay.speech.distinctive import DistinctiveWord, distinctive_words
 from screenplay.speech.habits import Opening, SpokenTo, addressees, openings, spoken_to
-from screenplay.speech.likeness import FEWEST_WORDS
+from screenplay.speech.nearness import FEWEST_WORDS
 from screenplay.speech.speeches import spoken_parts
 from screenplay.speech.variety import mtld
 

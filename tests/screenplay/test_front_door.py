@@ -28,4 +28,5 @@ def test_the_front_door_has_the_acts_and_what_one_needs_to_call_them() -> None:
     assert carried.span == span
     assert pages.layout == screenplay.paginate(pages.script, screenplay.PageSetting(screenplay.Paper.LETTER))
     assert [voice.name for voice in screenplay.voices(pages)] == ["NELL"]
+    assert [scene.speaking for scene in screenplay.break_down(pages)] == [("NELL",)]
     assert screenplay.revise(pages.script.text, []).text == pages.script.text

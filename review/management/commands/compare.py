@@ -15,6 +15,12 @@ The JSON is one object:
     renames     names that changed throughout:
                 old, new    the name in each draft
                 kind        character or place
+    voices      everybody who speaks in either draft:
+                old, new    their name in each, null in the one in which they say nothing
+                changed     the figures that differ, by their names in inspect, each with the old and the new
+    breakdown   every pair of `scenes` again:
+                old, new    as there
+                changed     what differs in what the scene needs, by the names of inspect, each with the old and the new
 """
 
 from __future__ import annotations
@@ -23,8 +29,9 @@ import json
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
+from review.management.figures_told import breakdown_changes_told, voice_changes_told
 from review.management.script_files import ScriptCommand, UnreadableScript, read_script
-from screenplay import compare
+from screenplay import compare, lay_out
 from screenplay.comparing import LineFateKind, SceneFateKind
 from screenplay.fountain import plain
 from screenplay.script import headings_of
@@ -65,11 +72,14 @@ def read_drafts(old: str, new: str) -> tuple[str, str]:
 
 def contents(comparison: Comparison) -> dict[str, Any]:
     """What the JSON has, as this module's description says."""
+    old, new = lay_out(comparison.old), lay_out(comparison.new)
     return {
         "lines": [{"old": line.old, "new": list(line.new), "fate": str(line.fate)} for line in comparison.lines],
         "added": list(comparison.added),
         "scenes": [{"old": scene.old, "new": scene.new, "fate": str(scene.fate)} for scene in comparison.scenes],
         "renames": [{"old": one.old, "new": one.new, "kind": one.kind} for one in comparison.renames],
+        "voices": voice_changes_told(old, new, comparison),
+        "breakdown": breakdown_changes_told(old, new, comparison),
     }
 
 

@@ -26,6 +26,39 @@ The JSON is one object:
                 speeches    how often they speak
                 words       how many words they say or sing
                 scenes      in how many scenes they speak
+    voices      how each of these talks, in the same order:
+                name, speeches, words, scenes       as above
+                share       their part of all words spoken, 0 to 1
+                pages       on how many pages they begin to speak
+                first_page, last_page   where they do so first and last
+                longest_speech, longest_speech_line     its words, and the line of its cue
+                mean_words, spread_words    words a speech, and the standard deviation
+                sentences, mean_sentence, spread_sentence   how many, words in one, and the standard deviation
+                questions, exclamations     sentences that end with ? and with !
+                contractions, contractable  forms contracted, and places that could have been and were not
+                contraction_rate    the first out of both, 0 to 1; null where there is neither
+                variety     MTLD, in words; null under 300 words
+                distinctive words that set them apart: word, times, by_others, and z
+                openings    words with which they begin to speak: words, times
+                speaks_to   whom they speak to, by turns in a scene: name, speeches, words
+                silent_scenes   the ordinals of scenes whose action names them and in which they say nothing
+                likeness    Burrows's Delta to each other voice: name, delta; null under 300 words
+    breakdown   what each scene needs:
+                scenes      one for every scene: ordinal, number, heading, setting, time, eighths, page, page_label,
+                            first_line and last_line as above, and
+                    place, place_within     the first part of the place, and the rest
+                    light, light_from       day, night, dawn, dusk or empty; the ordinal of the scene whose heading says
+                                            so where its own has CONTINUOUS or the like
+                    seconds                 an estimate, by time_rule
+                    speaking, mentioned     who speaks, and whom of the others the action names
+                    dialogue_words, action_words    words said, and told
+                    cautions                key, words and line of each found; cautions_sense says what they are worth
+                    story_day               the day of the story, from 1, as the times of day have it
+                time_rule, cautions_sense   how seconds are got, and what cautions are
+                places, cast, lights        what scenes share: name, their ordinals, and eighths together
+                shooting_order  a proposal: its rule, the scenes by ordinal, and moves of place and of light in it
+                            and in the order of the script
+                suggestions words in capitals in action, with scene, line and departments, that may want a mark
     warnings    what the writer may want to mend, in the order of the lines:
                 line        the source line
                 rule        the rule of the Fountain standard it is about, F1 to F24
@@ -38,6 +71,7 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from review.management.figures_told import breakdown_told, voices_told
 from review.management.script_files import ScriptCommand, read_script
 from screenplay import lay_out, parse
 from screenplay.page import in_pages, title_of
@@ -76,6 +110,8 @@ def contents(pages: LaidOut) -> dict[str, Any]:
         ],
         "scenes": [_told(scene) for scene in pages.scenes],
         "characters": [asdict(character) for character in pages.characters],
+        "voices": voices_told(pages),
+        "breakdown": breakdown_told(pages),
         "warnings": [asdict(warning) for warning in pages.script.warnings],
     }
 

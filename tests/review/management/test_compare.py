@@ -43,6 +43,25 @@ def test_the_json_has_every_line_and_scene(drafts: tuple[str, str], capsys: pyte
         "added": [6],
         "scenes": [{"old": 1, "new": 1, "fate": "reworded"}],
         "renames": [],
+        "voices": [{"old": "MARA", "new": "MARA", "changed": {}}],
+        "breakdown": [{"old": 1, "new": 1, "changed": {"action_words": [7, 6]}}],
+    }
+
+
+def test_the_json_has_the_changes_in_voices_and_breakdown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    old, new = tmp_path / "old.txt", tmp_path / "new.txt"
+    old.write_text("INT. HALL - DAY\n\nMARA\nIt's late. Don't wait.\n\nIt rains on the long roof all night.\n")
+    new.write_text("INT. HALL - DUSK\n\nMARA\nIt is late. Don't wait.\n\nIt rains on the long roof all night.\n")
+
+    call_command("compare", str(old), str(new), "--json")
+    found = json.loads(capsys.readouterr().out)
+
+    assert found["voices"][0]["changed"]["contractions"] == [2, 1]
+    assert found["voices"][0]["changed"]["contraction_rate"] == [1.0, 0.5]
+    assert found["breakdown"][0]["changed"] == {
+        "time": ["DAY", "DUSK"],
+        "light": ["day", "dusk"],
+        "dialogue_words": [4, 5],
     }
 
 

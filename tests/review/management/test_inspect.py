@@ -50,6 +50,11 @@ TEXT = {"type": "string"}
 COUNT = {"type": "integer", "minimum": 0}
 ORDINAL = {"type": "integer", "minimum": 1}
 ORDINAL_OR_NONE = {"type": ["integer", "null"], "minimum": 1}
+FIGURE = {"type": "number", "minimum": 0}
+FIGURE_OR_NONE = {"type": ["number", "null"], "minimum": 0}
+SHARE = {"type": "number", "minimum": 0, "maximum": 1}
+GROUP = object_of(name=TEXT, scenes=many(ORDINAL), eighths=COUNT)
+MOVES = object_of(places=COUNT, lights=COUNT)
 SHAPE = object_of(
     pages=COUNT,
     eighths=COUNT,
@@ -63,6 +68,32 @@ SHAPE = object_of(
         )
     ),
     characters=many(object_of(name=TEXT, speeches=COUNT, words=COUNT, scenes=COUNT)),
+    voices=many(
+        object_of(
+            name=TEXT, speeches=COUNT, words=COUNT, share=SHARE, scenes=COUNT, pages=COUNT, first_page=ORDINAL_OR_NONE,
+            last_page=ORDINAL_OR_NONE, longest_speech=COUNT, longest_speech_line=ORDINAL, mean_words=FIGURE,
+            spread_words=FIGURE, sentences=COUNT, mean_sentence=FIGURE, spread_sentence=FIGURE, questions=COUNT,
+            exclamations=COUNT, contractions=COUNT, contractable=COUNT, contraction_rate=FIGURE_OR_NONE,
+            variety=FIGURE_OR_NONE, distinctive=many(object_of(word=TEXT, times=COUNT, by_others=COUNT, z=FIGURE)),
+            openings=many(object_of(words=TEXT, times=COUNT)),
+            speaks_to=many(object_of(name=TEXT, speeches=COUNT, words=COUNT)), silent_scenes=many(ORDINAL),
+            likeness={"anyOf": [{"type": "null"}, many(object_of(name=TEXT, delta=FIGURE))]},
+        )
+    ),
+    breakdown=object_of(
+        scenes=many(
+            object_of(
+                ordinal=ORDINAL, number={"type": ["string", "null"]}, heading=TEXT, setting=TEXT, place=TEXT,
+                place_within=TEXT, time=TEXT, light=TEXT, light_from=ORDINAL_OR_NONE, eighths=COUNT, seconds=COUNT,
+                page=ORDINAL_OR_NONE, page_label=TEXT, first_line=ORDINAL, last_line=ORDINAL, speaking=many(TEXT),
+                mentioned=many(TEXT), dialogue_words=COUNT, action_words=COUNT,
+                cautions=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)), story_day=ORDINAL,
+            )
+        ),
+        time_rule=TEXT, cautions_sense=TEXT, places=many(GROUP), cast=many(GROUP), lights=many(GROUP),
+        shooting_order=object_of(rule=TEXT, scenes=many(ORDINAL), moves=MOVES, moves_in_script_order=MOVES),
+        suggestions=many(object_of(words=TEXT, scene=COUNT, line=ORDINAL, departments=many(TEXT))),
+    ),
     warnings=many(object_of(line=ORDINAL, rule={"type": "string", "pattern": "^F[0-9]+$"}, text=TEXT)),
 )  # fmt: skip
 
@@ -104,6 +135,15 @@ def test_the_json_has_the_fields_it_promises(path: Path) -> None:
     assert found["scenes"][1]["characters"] == ["Joren"]
     assert found["characters"][0] == {"name": "MARA", "speeches": 1, "words": 3, "scenes": 1}
     assert [(one["line"], one["rule"]) for one in found["warnings"]] == [(8, "F2")]
+    assert [(one["name"], one["contractions"], one["variety"]) for one in found["voices"]] == [
+        ("MARA", 1, None),
+        ("Joren", 0, None),
+    ]
+    wheelhouse, ferry = found["breakdown"]["scenes"]
+    assert (wheelhouse["place"], wheelhouse["place_within"], wheelhouse["light"]) == ("FERRY", "WHEELHOUSE", "night")
+    assert (ferry["speaking"], ferry["dialogue_words"], ferry["story_day"]) == (["Joren"], 2, 1)
+    assert found["breakdown"]["shooting_order"]["scenes"] == [1, 2]
+    assert "no assessment of risk" in found["breakdown"]["cautions_sense"]
 
 
 def test_the_json_says_what_the_objects_of_the_same_names_say(path: Path) -> None:

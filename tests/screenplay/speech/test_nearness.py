@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay.speech.likeness import likeness, measure_of
+from screenplay.speech.nearness import likeness, measure_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

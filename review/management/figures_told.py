@@ -1,0 +1,123 @@
+"""Voices and a breakdown, and what changed in them, as the JSON of the commands has them."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import TYPE_CHECKING, Any
+
+from screenplay.breakdown import (
+    ORDER_RULE,
+    TIME_RULE,
+    SceneNeeds,
+    break_down,
+    by_cast,
+    by_light,
+    by_place,
+    needs_changes,
+    propose_order,
+    story_days,
+    suggestions,
+)
+from screenplay.speech import Voice, likeness, voice_changes, voices
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from screenplay import LaidOut
+    from screenplay.breakdown import SceneGroup
+    from screenplay.comparing import Comparison
+    from screenplay.speech import Likeness
+
+CAUTIONS_SENSE = (
+    "Found by a list of words; no assessment of risk, and it can miss things. Somebody competent must assess the work; "
+    "local law, codes, permits and licensed practice come first."
+)
+
+
+def voices_told(pages: LaidOut) -> list[dict[str, Any]]:
+    """Every voice with all its figures, and how far it is from each other one."""
+    found = voices(pages)
+    near = likeness(found)
+    return [{**_voice(voice), "likeness": _likeness(voice.name, near)} for voice in found]
+
+
+def _voice(voice: Voice) -> dict[str, Any]:
+    told = {field.name: _plain(getattr(voice, field.name)) for field in fields(Voice)}
+    told.pop("counts")
+    return told
+
+
+def _likeness(name: str, near: Likeness | None) -> list[dict[str, Any]] | None:
+    if near is None or name not in near.names:
+        return None
+    row = near.deltas[near.names.index(name)]
+    return [{"name": other, "delta": delta} for other, delta in zip(near.names, row, strict=True) if other != name]
+
+
+def breakdown_told(pages: LaidOut) -> dict[str, Any]:
+    """The scenes with what they need, what shares a place, and an order of shooting."""
+    scenes = break_down(pages)
+    order = propose_order(scenes)
+    return {
+        "scenes": [{**_needs(scene), "story_day": day} for scene, day in zip(scenes, story_days(scenes), strict=True)],
+        "time_rule": TIME_RULE,
+        "cautions_sense": CAUTIONS_SENSE,
+        "places": _groups(by_place(scenes)),
+        "cast": _groups(by_cast(scenes)),
+        "lights": _groups(by_light(scenes)),
+        "shooting_order": {
+            "rule": ORDER_RULE,
+            "scenes": list(order.scenes),
+            "moves": {"places": order.moves.places, "lights": order.moves.lights},
+            "moves_in_script_order": {
+                "places": order.moves_in_script_order.places,
+                "lights": order.moves_in_script_order.lights,
+            },
+        },
+        "suggestions": [_plain(one) for one in suggestions(pages.script)],
+    }
+
+
+def _needs(scene: SceneNeeds) -> dict[str, Any]:
+    return {field.name: _plain(getattr(scene, field.name)) for field in fields(SceneNeeds)}
+
+
+def _groups(groups: Iterable[SceneGroup]) -> list[dict[str, Any]]:
+    return [{"name": group.name, "scenes": list(group.scenes), "eighths": group.eighths} for group in groups]
+
+
+def voice_changes_told(old: LaidOut, new: LaidOut, comparison: Comparison) -> list[dict[str, Any]]:
+    """Everybody who speaks in either draft, and what differs."""
+    renames = {one.old: one.new for one in comparison.renames if one.kind == "character"}
+    return [
+        {
+            "old": change.old and change.old.name,
+            "new": change.new and change.new.name,
+            "changed": _before_and_now(change.old, change.new, change.changed),
+        }
+        for change in voice_changes(voices(old), voices(new), renames)
+    ]
+
+
+def breakdown_changes_told(old: LaidOut, new: LaidOut, comparison: Comparison) -> list[dict[str, Any]]:
+    """Every scene of either draft, and what differs in what it needs."""
+    pairs = [(scene.old, scene.new) for scene in comparison.scenes]
+    return [
+        {
+            "old": change.old and change.old.ordinal,
+            "new": change.new and change.new.ordinal,
+            "changed": _before_and_now(change.old, change.new, change.changed),
+        }
+        for change in needs_changes(break_down(old), break_down(new), pairs)
+    ]
+
+
+def _before_and_now(old: object, new: object, changed: Iterable[str]) -> dict[str, list[Any]]:
+    return {name: [_plain(getattr(old, name)), _plain(getattr(new, name))] for name in changed}
+
+
+def _plain(value: object) -> Any:
+    """Named tuples as objects, tuples of them as lists."""
+    if hasattr(value, "_asdict"):
+        return {name: _plain(each) for name, each in value._asdict().items()}
+    return [_plain(each) for each in value] if isinstance(value, tuple) else value

@@ -1,0 +1,142 @@
+"""What each scene needs, as an assistant director asks for it: where and when it is, how long, who is in it, how much
+is said and told, and the cautions found in it."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from screenplay.breakdown.cautions import cautions_of
+from screenplay.breakdown.light import lights_with_origins
+from screenplay.fountain import plain
+from screenplay.model import Block, Kind, Speech
+from screenplay.names import action_naming
+from screenplay.script import speech_words
+from screenplay.words import count_words
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from screenplay.breakdown.cautions import Find
+    from screenplay.breakdown.light import Light
+    from screenplay.model import Screenplay
+    from screenplay.script import LaidOut, Scene
+
+SECONDS_AN_EIGHTH = 7.5  # a minute a page: a rough guide, and shown as one (C)
+TIME_RULE = "about a minute a page"
+_WITHIN = re.compile(r"\s+[-–—]+\s+")
+
+
+@dataclass(frozen=True, slots=True)
+class SceneNeeds:
+    """One scene of the breakdown.
+
+    `place` is the first part of the heading's place and `place_within` the rest: FERRY and ENGINE ROOM. `time` is as
+    typed, `light` is day, night, dawn, dusk or "" for not said; where the heading takes it from a scene before, as with
+    CONTINUOUS, `light_from` is that scene's ordinal. `eighths` of a page are its length and `seconds` an estimate, by
+    TIME_RULE. `speaking` are those with a speech in it, `mentioned` the others of the cast whom its action names, in
+    the order in which they first do. `dialogue_words` are said or sung; `action_words` are those of action and
+    parentheticals. `cautions` are found by a list of words: no assessment of risk.
+    """
+
+    ordinal: int
+    number: str | None
+    heading: str
+    setting: str
+    place: str
+    place_within: str
+    time: str
+    light: str
+    light_from: int | None
+    eighths: int
+    seconds: int
+    page: int | None
+    page_label: str
+    first_line: int
+    last_line: int
+    speaking: tuple[str, ...]
+    mentioned: tuple[str, ...]
+    dialogue_words: int
+    action_words: int
+    cautions: tuple[Find, ...]
+
+    @property
+    def place_key(self) -> str:
+        """What two spellings of one place share."""
+        return " ".join(self.place.casefold().replace("’", "'").split())
+
+    @property
+    def cast(self) -> tuple[str, ...]:
+        """Everybody in it: those who speak, and those whom the action names."""
+        return (*self.speaking, *self.mentioned)
+
+
+def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
+    """What each scene of a script needs, in order. What stands before the first heading is in none."""
+    script = pages.script
+    cautions = cautions_of(script)
+    mentioned = _mentioned(script, [one.name for one in pages.characters])
+    dialogue, action = _word_counts(script)
+    return tuple(
+        _needs(scene, light, mentioned[scene.ordinal], dialogue[scene.ordinal], action[scene.ordinal], cautions)
+        for scene, light in zip(pages.scenes, lights_with_origins(script), strict=True)
+    )
+
+
+def _needs(
+    scene: Scene,
+    when: Light,
+    named: tuple[str, ...],
+    dialogue_words: int,
+    action_words: int,
+    cautions: list[tuple[Find, ...]],
+) -> SceneNeeds:
+    place, *within = _WITHIN.split(scene.place)
+    return SceneNeeds(
+        ordinal=scene.ordinal,
+        number=scene.number,
+        heading=scene.heading,
+        setting=scene.setting,
+        place=place,
+        place_within=" - ".join(within),
+        time=scene.time,
+        light=when.light,
+        light_from=when.taken_from,
+        eighths=scene.eighths,
+        seconds=round(scene.eighths * SECONDS_AN_EIGHTH),
+        page=scene.page,
+        page_label=scene.page_label,
+        first_line=scene.first_line,
+        last_line=scene.last_line,
+        speaking=scene.characters,
+        mentioned=tuple(name for name in named if name not in scene.characters),
+        dialogue_words=dialogue_words,
+        action_words=action_words,
+        cautions=cautions[scene.ordinal],
+    )
+
+
+def _mentioned(script: Screenplay, names: list[str]) -> Mapping[int, tuple[str, ...]]:
+    """Whom the action of each scene names, in the order in which it first does."""
+    first: dict[int, dict[str, int]] = defaultdict(dict)
+    for name, lines in action_naming(script, names).items():
+        for line in lines:
+            first[script.scene_of[line - 1]].setdefault(name, line)
+    found = {scene: tuple(sorted(at, key=lambda name: (at[name], name))) for scene, at in first.items()}
+    return defaultdict(tuple, found)
+
+
+def _word_counts(script: Screenplay) -> tuple[Mapping[int, int], Mapping[int, int]]:
+    """The words said in each scene, and those of its action and parentheticals."""
+    dialogue: dict[int, int] = defaultdict(int)
+    action: dict[int, int] = defaultdict(int)
+    for element in script.elements:
+        scene = script.scene_of[element.first_line - 1]
+        if isinstance(element, Speech):
+            dialogue[scene] += speech_words(element)
+            action[scene] += sum(count_words(plain(line)) for line in element.lines if line.kind is Kind.PARENTHETICAL)
+        elif isinstance(element, Block) and element.kind is Kind.ACTION:
+            action[scene] += sum(count_words(plain(line)) for line in element.lines)
+    return dialogue, action

@@ -1,0 +1,50 @@
+"""Words a department marked, and words that may want a mark."""
+
+from __future__ import annotations
+
+from screenplay import parse
+from screenplay.breakdown import MarkedWord, Suggestion, marked_places, suggestions
+
+SCRIPT = """FADE IN:
+
+INT. SHED - DAY
+
+Mara lifts a TORCH. Two torches. A torchlight procession.
+
+MARA
+(with the torch)
+My life jackets, and one life.
+
+A LIFE JACKET hangs by the OLD WINCH. She reads: NO FERRY AFTER NINE TONIGHT PLEASE.
+
+MARA'S BOAT. The torch again.
+"""
+TORCH, JACKET = MarkedWord("Torch", "lighting"), MarkedWord("life jacket", "costume")
+
+
+def test_a_marked_word_is_known_wherever_it_stands() -> None:
+    found = [(place.mark, place.line, place.words) for place in marked_places(parse(SCRIPT), [TORCH, JACKET])]
+    assert found == [
+        (TORCH, 5, "TORCH"),
+        (TORCH, 5, "torches"),
+        (TORCH, 8, "torch"),
+        (JACKET, 9, "life jackets"),
+        (JACKET, 11, "LIFE JACKET"),
+        (TORCH, 13, "torch"),
+    ]
+
+
+def test_it_says_in_which_scene() -> None:
+    assert {place.scene for place in marked_places(parse(SCRIPT), [TORCH])} == {1}
+    assert marked_places(parse(SCRIPT), []) == ()
+    assert marked_places(parse(SCRIPT), [MarkedWord("...", "props")]) == ()
+
+
+def test_capitals_in_action_are_suggested_once_but_for_names_notices_and_the_page_s_own() -> None:
+    found = suggestions(parse(SCRIPT), [JACKET])
+    assert [(one.words, one.line) for one in found] == [("TORCH", 5), ("OLD WINCH", 11)]
+    assert found[0] == Suggestion("TORCH", 1, 5, ("lighting", "props"))
+
+
+def test_a_word_that_was_marked_is_suggested_no_more() -> None:
+    assert [one.words for one in suggestions(parse(SCRIPT), [TORCH, JACKET])] == ["OLD WINCH"]

@@ -1,0 +1,88 @@
+"""What each scene needs, counted by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from screenplay import lay_out, parse
+from screenplay.breakdown import SceneNeeds, break_down, by_cast, by_light, by_place, needs_changes
+
+SCRIPT = """INT. FERRY - ENGINE ROOM - NIGHT #4#
+
+Mara lights a match. JOREN watches.
+
+MARA
+(low)
+It won't hold.
+~Row, row
+
+INT. FERRY – DECK - CONTINUOUS
+
+JOREN
+Well?
+
+EXT. QUAY - LATER
+
+Rain.
+
+INT. Ferry
+
+MARA (V.O.)
+Dawn.
+
+EXT. QUAY - DAWN
+
+Gulls.
+"""
+
+
+def needs_of(text: str = SCRIPT) -> tuple[SceneNeeds, ...]:
+    return break_down(lay_out(parse(text)))
+
+
+def test_a_scene_by_hand() -> None:
+    first = needs_of()[0]
+    assert (first.number, first.setting, first.place, first.place_within) == ("4", "INT.", "FERRY", "ENGINE ROOM")
+    assert (first.time, first.light, first.light_from) == ("NIGHT", "night", None)
+    assert (first.speaking, first.mentioned) == (("MARA",), ("JOREN",))
+    assert (first.dialogue_words, first.action_words) == (5, 7)  # won't is one; (low) is told, not said
+    assert (first.page, first.eighths, first.seconds) == (1, 1, 8)  # ten rows of 54, and 7.5 seconds
+    assert [(find.key, find.line) for find in first.cautions] == [("water", 1), ("fire", 3)]
+
+
+def test_continuous_and_its_like_take_day_or_night_from_the_scene_whose_heading_says_it() -> None:
+    assert [(scene.light, scene.light_from) for scene in needs_of()] == [
+        ("night", None),
+        ("night", 1),
+        ("night", 1),
+        ("", None),
+        ("dawn", None),
+    ]
+
+
+def test_one_place_in_two_spellings_is_one() -> None:
+    groups = [(group.name, group.scenes) for group in by_place(needs_of())]
+    assert groups == [("FERRY", (1, 2, 4)), ("QUAY", (3, 5))]
+
+
+def test_cast_and_light_have_their_scenes_and_lengths() -> None:
+    scenes = needs_of()
+    assert {group.name: group.scenes for group in by_cast(scenes)} == {"MARA": (1, 4), "JOREN": (1, 2)}
+    assert [(group.name, group.scenes) for group in by_light(scenes)] == [
+        ("night", (1, 2, 3)),
+        ("dawn", (5,)),
+        ("", (4,)),
+    ]
+    assert sum(group.eighths for group in by_light(scenes)) == sum(scene.eighths for scene in scenes)
+
+
+@pytest.mark.parametrize("text", ["", "Rain.\n", "MARA\nNo.\n"])
+def test_a_script_without_scenes_has_no_breakdown(text: str) -> None:
+    assert needs_of(text) == ()
+
+
+def test_what_differs_between_two_drafts_is_named() -> None:
+    old, new = needs_of(), needs_of(SCRIPT.replace("a match", "a lamp").replace("QUAY - DAWN", "QUAY - DAY"))
+    changes = needs_changes(old, new, [(1, 1), (2, 2), (3, None), (5, 5)])
+    assert [change.changed for change in changes] == [("cautions",), (), (), ("time", "light")]
+    assert changes[2].new is None
