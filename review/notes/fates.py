@@ -39,7 +39,8 @@ class FatesSinceBefore:
 
 
 def fates_since_before(notes: NoteQuerySet, draft: Draft) -> FatesSinceBefore:
-    """What became of these notes in a draft since the one before it; three queries, however many there are."""
+    """What became of these notes in a draft since the one before it; three queries, however many there are. A note that
+    is left between two of them is not told of yet."""
     earlier = Draft.objects.standing().filter(production_id=draft.production_id, number__lt=draft.number)
     before = earlier.defer("text").last()
     if before is None:
@@ -47,7 +48,8 @@ def fates_since_before(notes: NoteQuerySet, draft: Draft) -> FatesSinceBefore:
     own = {pk: Trail(subject, position, position) for pk, subject, position in _own_positions(notes)}
     told: dict[int, dict[int, Placement]] = {before.pk: {}, draft.pk: {}}
     for placement in Placement.objects.filter(draft__in=told, note__in=notes):
-        told[placement.draft_id][placement.note_id] = placement
+        if placement.note_id in own:
+            told[placement.draft_id][placement.note_id] = placement
     return _told(_Between(before, draft), own, told[before.pk], told[draft.pk])
 
 
