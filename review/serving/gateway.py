@@ -111,7 +111,8 @@ def environ_of(scope: HTTPScope) -> WSGIEnvironment:
     """The request as PEP 3333 tells it to an application, without its body.
 
     A header whose name has an underscore is left out: told so, it could not be known from the one with a hyphen that a
-    server in front sets.
+    server in front sets. So is the character set of a body: forms of ours come in UTF-8, and Django would read the
+    address by it too.
     """
     path = scope["raw_path"].partition(b"?")[0] if scope["raw_path"] else scope["path"].encode()
     client, server = scope["client"] or ("", 0), scope["server"] or ("localhost", None)
@@ -139,8 +140,14 @@ def environ_of(scope: HTTPScope) -> WSGIEnvironment:
         told = value.decode("latin-1")
         if key in environ:
             told = f"{environ[key]}{'; ' if key == 'HTTP_COOKIE' else ','}{told}"
-        environ[key] = told
+        environ[key] = without_charset(told) if key == "CONTENT_TYPE" else told
     return environ
+
+
+def without_charset(content_type: str) -> str:
+    """The type of a body, and of what it says more all but its character set."""
+    kind, *more = content_type.split(";")
+    return ";".join([kind, *(each for each in more if not each.strip().lower().startswith("charset"))])
 
 
 def declared_length(environ: WSGIEnvironment) -> int | None:

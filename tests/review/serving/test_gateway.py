@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from django.core.handlers.wsgi import WSGIRequest
 
 from review.serving.addresses import address_of
 from review.serving.bodies import Limits
@@ -119,6 +121,16 @@ def test_a_header_sent_twice_is_told_as_one() -> None:
     headers = [(b"cookie", b"a=1"), (b"cookie", b"b=2"), (b"accept", b"text/html"), (b"accept", b"text/plain")]
     environ = environ_of(scope(headers=headers))
     assert (environ["HTTP_COOKIE"], environ["HTTP_ACCEPT"]) == ("a=1; b=2", "text/html,text/plain")
+
+
+@pytest.mark.parametrize("charset", ["rot13", "utf-16", "nowhere", "\xff"])
+def test_a_body_is_read_as_utf_8_whatever_it_says_it_is(charset: str) -> None:
+    """Django takes the character set of a body for that of its address too, be it one that no text has."""
+    told = f"multipart/form-data; Charset={charset}; boundary=x".encode("latin-1")
+    environ = environ_of(scope("POST", b"/?q=%C3%A9", headers=[(b"content-type", told)]))
+    request = WSGIRequest({**environ, "wsgi.input": BytesIO(b"")})
+    assert environ["CONTENT_TYPE"] == "multipart/form-data; boundary=x"
+    assert (request.GET["q"], dict(request.POST)) == ("é", {})
 
 
 @pytest.mark.parametrize(
