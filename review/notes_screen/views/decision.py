@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
+LONGEST_ADDRESS = 1_000  # characters of a page to come back to
+
 
 @require_POST
 @members_who_may(Deed.DECIDE)
@@ -126,9 +128,9 @@ def _way_back(request: Request, member: Member, note: Note) -> str:
 
 
 def _asked_for(request: Request) -> str:
-    """Where the form asks to come back to, if that is a page of this site."""
+    """Where the form asks to come back to, if that is a page of this site, by its path."""
     asked = request.POST.get("next", "")
     is_ours = url_has_allowed_host_and_scheme(
         asked, allowed_hosts={request.get_host()}, require_https=request.is_secure()
     )
-    return asked if is_ours else ""
+    return asked if is_ours and asked.startswith("/") and len(asked) <= LONGEST_ADDRESS else ""

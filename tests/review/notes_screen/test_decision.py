@@ -73,6 +73,15 @@ def test_it_never_leads_to_another_site(signed_in: SignIn, writer: Member, note:
     assert response.headers["Location"].startswith(reverse("notes", args=[note.production.public_id]))
 
 
+@pytest.mark.parametrize("no_page", ["word", "home", "?x=1", "http://[", "/" + "a" * 3000])
+def test_what_is_no_page_s_address_leads_to_the_notes(
+    signed_in: SignIn, writer: Member, note: Note, no_page: str
+) -> None:
+    response = signed_in(writer).post(address(note), filled_in(next=no_page))
+    assert response.headers["Location"].startswith(reverse("notes", args=[note.production.public_id]))
+    assert Decision.objects.get().note == note
+
+
 def test_a_declined_note_owes_its_author_a_reason(signed_in: SignIn, writer: Member, note: Note) -> None:
     response = signed_in(writer).post(address(note), filled_in("declined", "  "))
     assert response.status_code == 422
