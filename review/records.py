@@ -4,10 +4,24 @@ from __future__ import annotations
 
 import secrets
 import uuid
+from typing import Any
 
+from django.core.exceptions import EmptyResultSet
 from django.db import models
+from django.db.models.lookups import Exact
 
 PUBLIC_ID_BYTES = 9
+
+
+@models.CharField.register_lookup
+class Equal(Exact):
+    """Equal texts, in every query. No record has a text with a NUL in it, and PostgreSQL takes none to look for, so
+    nothing equals one that has."""
+
+    def process_rhs(self, compiler: Any, connection: Any) -> Any:
+        if isinstance(self.rhs, str) and "\0" in self.rhs:
+            raise EmptyResultSet
+        return super().process_rhs(compiler, connection)
 
 
 def new_public_id() -> str:

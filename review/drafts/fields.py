@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from django import forms
-from django.core.validators import ProhibitNullCharactersValidator
 
 from review.drafts.colours import round_with
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+NULL_IN_TEXT = "There is a null character in the text, which is no letter and cannot be kept: take it out."
 
 
 class ColourField(forms.ChoiceField):
@@ -32,10 +33,10 @@ class ColourField(forms.ChoiceField):
 class PastedText(forms.CharField):
     """Pasted text as it was typed. Browsers send every line end as CRLF, whatever it was: each is a plain LF here."""
 
+    default_error_messages: ClassVar = {"null_characters_not_allowed": NULL_IN_TEXT}
+
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(strip=False, **kwargs)
-        # The reading of the text says what is wrong with null characters.
-        self.validators = [v for v in self.validators if not isinstance(v, ProhibitNullCharactersValidator)]
 
     def to_python(self, value: Any) -> str:
         return str(super().to_python(value) or "").replace("\r\n", "\n")

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 MOST_CHARACTERS = 400_000
 IS_PDF = "That is a PDF. Put back the text itself; a PDF is a new draft to put up."
+TOO_MUCH = "This is more than one scene can hold. Save it in several."
 NOTHING = "Choose the file you edited, or paste its text."
 
 
@@ -35,7 +36,7 @@ class SceneForm(forms.Form):
     they type; `keep` says `theirs` to let stand what another saved meanwhile, or `together` to take the two that were
     put together."""
 
-    text = PastedText(required=False, max_length=MOST_CHARACTERS)
+    text = PastedText(required=False, max_length=MOST_CHARACTERS, error_messages={"max_length": TOO_MUCH})
     seen = forms.IntegerField(min_value=1)
     form_id = forms.UUIDField()
     as_typed = forms.BooleanField(required=False)
@@ -93,7 +94,7 @@ class PutBackForm(forms.Form):
                 cleaned["edited"] = read_bytes(data, file.name).text
             elif pasted:
                 cleaned["edited"] = read_text(pasted).text
-            else:
+            elif "text" not in self.errors:
                 self.add_error("file", NOTHING)
             refuse_more_than_a_script(parse(cleaned.get("edited", "")))
         except Unreadable as refusal:

@@ -37,6 +37,13 @@ class InvitedOnly(DefaultAccountAdapter):  # type: ignore[misc]  # the library h
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         return False
 
+    def is_safe_url(self, url: str) -> bool:
+        """Whether an address that a form asks to be led to is one of this site's; of none that cannot be."""
+        try:
+            return bool(super().is_safe_url(url))
+        except ValueError:
+            return False
+
     def get_client_ip(self, request: HttpRequest) -> str:
         return asked_from()
 

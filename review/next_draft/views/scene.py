@@ -68,7 +68,7 @@ def working_scene(request: Request, member: Member, public_id: str) -> HttpRespo
         return _show(request, member, scene)
     form = SceneForm(request.POST)
     if not form.is_valid():
-        sentence = "This is more than one scene can hold. Save it in several." if "text" in form.errors else ""
+        sentence = " ".join(map(str, form.errors.get("text", [])))
         return _show(request, member, scene, mine=request.POST.get("text"), sentence=sentence, status=UNPROCESSABLE)
     said = form.cleaned_data
     try:

@@ -101,6 +101,16 @@ def test_what_htmx_saves_answers_with_the_page_and_the_version(client: Client, p
     assert 'name="seen" value="2"' in response.text
 
 
+def test_a_null_character_gets_a_sentence_and_nothing_is_saved(client: Client, pier: WorkingScene) -> None:
+    fields = {"text": "INT. PIER - DAY\n\nA\0B.\n", "seen": 1, "form_id": uuid.uuid4()}
+    response = client.post(address(pier), fields)
+    assert response.status_code == 422
+    assert "There is a null character in the text" in response.text
+    before = pier.text
+    pier.refresh_from_db()
+    assert pier.text == before
+
+
 def test_a_save_that_comes_later_is_shown_both_texts(client: Client, writer: Member, pier: WorkingScene) -> None:
     save_scene(writer, pier, "EXT. PIER - DAY\n\nSleet.\n", 1, uuid.uuid4())
     form = {"text": "EXT. PIER - DAY\r\n\r\nSnow.\r\n", "seen": 1, "form_id": uuid.uuid4()}

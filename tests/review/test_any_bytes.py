@@ -1,0 +1,182 @@
+"""Whatever bytes come in whatever field of whatever form or address, a page answers that says what is the matter.
+
+Forms and addresses are found by following links, as each of those who may come here. Each is then sent as it stands,
+but for one field that holds what no browser would send.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+from urllib.parse import parse_qsl, quote_plus, urljoin, urlsplit
+
+import pytest
+from django.conf import settings as project
+from django.db import transaction
+from django.test import Client
+from django.urls import resolve, reverse
+from hypothesis import HealthCheck, Phase, example, given, settings
+from hypothesis import strategies as st
+
+from tests.review.test_access import EXPECTED, build_house
+from tests.review.test_every_page import walk
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from bs4 import BeautifulSoup, Tag
+
+    from tests.review.test_access import House
+
+pytestmark = pytest.mark.django_db
+
+URLENCODED = "application/x-www-form-urlencoded"
+# As they are sent: percent-escapes that are none or of no text, numbers that no record has, addresses that are none.
+TELLING = (
+    *(b"%00", b"\0", b"a%00b", b"%FF%FE", b"\xff", b"%ED%A0%80", b"%F4%8F%BF%BF", b"%", b"%zz", b"%5C000", b"%0A%0D"),
+    *(b"9" * 30, b"9" * 5000, b"-1", b"9223372036854775808", b"2147483648", b"1.5", b"1e999", b"NaN", b"%C2%B2"),
+    *(b"", b"word", b"all", b"a" * 3000, b"http://[", b"//x/", b"00000000-0000-0000-0000-000000000000"),
+)
+ESCAPED = st.binary(max_size=12).map(lambda value: "".join(f"%{byte:02X}" for byte in value).encode())
+ANY_BYTES = st.sampled_from(TELLING) | ESCAPED | st.binary(max_size=12).map(lambda value: value.replace(b"&", b""))
+
+NAMED = b'--x\r\nContent-Disposition: form-data; name="%s"%s\r\n\r\n%s\r\n--x--\r\n'
+BODIES = (
+    (b"a=b", "text/plain"),
+    (b"a=b", ""),
+    (b"{}", "application/json"),
+    (b"a=b", f"{URLENCODED}; charset=utf-16"),
+    (b"a=b", "multipart/form-data"),
+    (b"a=b", "multipart/form-data; boundary=" + "x" * 300),
+    (b"a=b", "multipart/form-data; boundary=\xff"),
+    (b'--x\r\nContent-Disposition: form-data; name="', "multipart/form-data; boundary=x"),
+    (NAMED % (b"text", b"", b"\xff\0"), "multipart/form-data; boundary=x"),
+    (NAMED % (b"file", b'; filename="\0\xff.pdf"', b"%PDF-\0\xff"), "multipart/form-data; boundary=x"),
+    (
+        NAMED % (b"file", b'; filename="../a"\r\nContent-Transfer-Encoding: base64', b"?"),
+        "multipart/form-data; boundary=x",
+    ),
+)
+COOKIES = ('"\\000aaaaaaaaa"', '"\\377\\376aaaaaaaa"', "\xff\xfeaaaaaaaaaa", "a" * 5000)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A form as it stands on a page, or an address with what it asks for; and by whom it was met."""
+
+    who: str
+    method: str
+    path: str
+    fields: tuple[tuple[str, str], ...]
+
+    def but_for(self, name: str, value: bytes) -> bytes:
+        """Its fields as they are sent, one of them with this value; of an address all of them."""
+        bad = {name} if self.method == "post" else dict(self.fields)
+        sent = [(field, value if field in bad else quote_plus(held).encode()) for field, held in self.fields]
+        return b"&".join(quote_plus(field).encode() + b"=" + told for field, told in sent)
+
+
+@dataclass(frozen=True)
+class Everybody:
+    """Those who may come in, by their sessions; whatever they do is undone."""
+
+    sessions: dict[str, str]
+
+    def is_answered(self, asked: Asked, sent: bytes, content_type: str = URLENCODED) -> int:
+        """The status of the answer."""
+        client = Client(raise_request_exception=False)
+        client.cookies[project.SESSION_COOKIE_NAME] = self.sessions[asked.who]
+        with transaction.atomic():
+            if asked.method == "post":
+                status = client.generic("POST", asked.path, sent, content_type).status_code
+            else:
+                status = client.get(asked.path, QUERY_STRING=sent.decode("latin-1")).status_code
+            transaction.set_rollback(True)
+        return status
+
+
+@pytest.fixture
+def house() -> House:
+    return build_house()
+
+
+@pytest.fixture
+def everybody(house: House) -> Everybody:
+    clients = {who: house.client(who) for who in ("writer", "crew", "signed out")}
+    cookies = {who: client.cookies.get(project.SESSION_COOKIE_NAME) for who, client in clients.items()}
+    return Everybody({who: cookie.value if cookie else "" for who, cookie in cookies.items()})
+
+
+def pages_of(house: House) -> Iterator[tuple[str, str, BeautifulSoup]]:
+    """Every page: who met it, where, and what stands on it."""
+    doors = [reverse("account_login"), *(reverse(name, args=[token]) for name, token in house.tokens.items())]
+    ways_in = [("writer", reverse("productions")), ("crew", reverse("productions"))]
+    for who, start in [*ways_in, *(("signed out", door) for door in doors)]:
+        yield from ((who, address, page) for address, page in walk(house.client(who), start).items())
+
+
+def all_that_is_asked(house: House) -> list[Asked]:
+    """Of each form that has its address by itself, and of each page, that which asks for the most."""
+    found: dict[tuple[str, str | None], Asked] = {}
+    for who, address, page in pages_of(house):
+        link = urlsplit(address)
+        met = [Asked(who, "get", link.path, tuple(parse_qsl(link.query)))]
+        for one in [*met, *(asked_by(form, who, address) for form in page.select("form"))]:
+            kind = one.method, resolve(one.path).url_name
+            found[kind] = max(found.get(kind, one), one, key=lambda asked: len(asked.fields))
+    return [asked for asked in found.values() if asked.fields]
+
+
+def asked_by(form: Tag, who: str, address: str) -> Asked:
+    path = urlsplit(urljoin(address, str(form.get("action") or address))).path
+    return Asked(who, str(form.get("method", "get")).lower(), path, tuple(filled_in(form).items()))
+
+
+def filled_in(form: Tag) -> dict[str, str]:
+    """The fields of a form as somebody in a hurry would send them, with its first button."""
+    fields: dict[str, str] = {}
+    for field in form.select("input[name], select[name], textarea[name], button[name]"):
+        name, kind = str(field["name"]), field.get("type") if field.name == "input" else field.name
+        if kind == "select":
+            chosen = field.select_one("option[selected]") or field.select_one("option")
+            fields[name] = str(chosen["value"]) if chosen else ""
+        elif kind in {"radio", "checkbox", "button"}:
+            if field.has_attr("checked") or name not in fields:
+                fields[name] = str(field.get("value", "on"))
+        else:
+            fields[name] = str(field.get("value") or field.get_text() or ("a@b.example" if kind == "email" else "Nell"))
+    return fields | {"shown": "1"}  # which a page asked for in passing sends along
+
+
+def test_no_field_of_any_form_or_address_breaks_the_server(house: House, everybody: Everybody) -> None:
+    asked = all_that_is_asked(house)
+    tried = [(one, name) for one in asked if one.method == "post" for name, _ in one.fields]
+    tried += [(one, "") for one in asked if one.method == "get"]
+    assert {one.who for one in asked} == everybody.sessions.keys()
+    each = len(tried)
+
+    @given(st.lists(ANY_BYTES, min_size=each, max_size=each))
+    @example([b"a%00"] * each)
+    @settings(max_examples=1, phases=[Phase.explicit, Phase.generate], suppress_health_check=list(HealthCheck))
+    def each_is_answered(values: list[bytes]) -> None:
+        told = [(one, name, one.but_for(name, value)) for (one, name), value in zip(tried, values, strict=True)]
+        assert [said for said in told if everybody.is_answered(said[0], said[2]) >= 500] == []
+
+    each_is_answered()
+
+
+def test_no_body_of_another_kind_breaks_the_server(house: House, everybody: Everybody) -> None:
+    addresses = [reverse(name, kwargs=house.sample(name)) for name in EXPECTED]
+    tried = [(address, *BODIES[nth % len(BODIES)]) for nth, address in enumerate(addresses)]
+    tried += [(reverse("draft-upload", kwargs=house.sample("draft-upload")), *body) for body in BODIES]
+    posts = [(Asked("writer", "post", address, ()), body, kind) for address, body, kind in tried]
+    assert [post for post in posts if everybody.is_answered(*post) >= 500] == []
+
+
+@pytest.mark.parametrize("cookie", COOKIES)
+@pytest.mark.parametrize("name", [project.SESSION_COOKIE_NAME, project.CSRF_COOKIE_NAME, "device-nobody"])
+def test_no_cookie_breaks_the_server(name: str, cookie: str) -> None:
+    client = Client(raise_request_exception=False)
+    told = f"{name}={cookie}"
+    assert client.get(reverse("productions"), HTTP_COOKIE=told).status_code == 302
+    assert client.get(reverse("account_login"), HTTP_COOKIE=told).status_code == 200
