@@ -29,6 +29,7 @@ class Deed(StrEnum):
     PUBLISH = "Only a writer puts up drafts and downloads their source."
     SET_UP = "Only a writer or a producer changes the production’s settings."
     INVITE = "Only a writer invites people and removes them."
+    ASK_FOR_READING = "Only a writer opens readings, closes them, and asks the questions."
     WATCH = "Only a writer reads the security log."
 
 
@@ -38,6 +39,17 @@ MAY: dict[Role, frozenset[Deed]] = {
     Role.CREW: frozenset({Deed.READ, Deed.NOTE}),
     Role.CAST: frozenset({Deed.READ, Deed.NOTE}),
 }
+
+
+# Of a reader, the words of others are kept: in a reading that is blind and open, until they have finished theirs. Asked
+# of `Reader` records, in a query.
+READS_ALONE = models.Q(
+    finished_at=None,
+    taken_off_at=None,
+    reading__is_blind=True,
+    reading__closed_at=None,
+    reading__draft__withdrawn_at=None,
+)
 
 
 class Membership(Protocol):
@@ -74,6 +86,13 @@ class Written(Protocol):
     def author_id(self) -> int: ...
 
 
+class WrittenNote(Written, Protocol):
+    """What is asked of a note that somebody would reply to: whether its author reads alone."""
+
+    @property
+    def author_reads_alone(self) -> bool: ...
+
+
 def may(member: Membership, deed: Deed) -> bool:
     return member.removed_at is None and deed in MAY[Role(member.role)]
 
@@ -98,6 +117,12 @@ def may_start_productions(person: Starter) -> bool:
 def may_change(member: Membership, written: Written) -> bool:
     """A note's words are its author's alone to change or correct."""
     return may_withdraw(member, written)
+
+
+def may_join_thread(member: Membership, written: WrittenNote) -> bool:
+    """Whoever reads alone is answered by writers alone: what others said under their note would be kept from them."""
+    is_theirs = written.author_id == member.pk or member.role == Role.WRITER
+    return may(member, Deed.NOTE) and (is_theirs or not written.author_reads_alone)
 
 
 def may_withdraw(member: Membership, written: Written) -> bool:

@@ -89,6 +89,18 @@ class Act(models.Model):
         TOOK_OUT_WORDING = "took out wording", "took a wording out of"
         WROTE_IN = "wrote in", "said written in of a note on"
         PRINTED_SHEET = "printed sheet", "took a change sheet of"
+        OPENED_READING = "opened reading", "opened a reading of"
+        CHANGED_READING = "changed reading", "changed what a reading asks"
+        ADDED_READER = "added reader", "asked to read:"
+        TOOK_OFF_READER = "took off reader", "took off a reading:"
+        REMINDED_READERS = "reminded readers", "reminded the readers of"
+        CLOSED_READING = "closed reading", "closed a reading of"
+        REOPENED_READING = "reopened reading", "opened a reading again of"
+        BEGAN_READING = "began reading", "began to read in"
+        MARKED_SCENE = "marked scene", "marked a scene in a reading of"
+        TOOK_BACK_MARK = "took back mark", "took back a mark in a reading of"
+        SHARED_TIME = "shared time", "said who sees how long they read in"
+        FINISHED_READING = "finished reading", "finished a reading of"
         PRINTED_REVISION = "printed revision", "took revised pages of"
 
     production = models.ForeignKey(

@@ -11,10 +11,13 @@ from review.notes.models import EarlierText, Note, Placement, Reply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
 from review.productions.models import Production
 from review.publishing.models import HeldDraft
+from review.readers.models import Reader, Reading
+from review.readings.models import ClarityMark, SceneRead
 from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
 
 __all__ = [
     "Act",
+    "ClarityMark",
     "Decision",
     "DownloadedText",
     "Draft",
@@ -27,7 +30,10 @@ __all__ = [
     "Placement",
     "Production",
     "Pulse",
+    "Reader",
+    "Reading",
     "Reply",
+    "SceneRead",
     "SceneText",
     "SetupCode",
     "SignInLink",

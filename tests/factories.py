@@ -5,13 +5,17 @@ from __future__ import annotations
 import hashlib
 import itertools
 import uuid
+from datetime import timedelta
 from typing import TYPE_CHECKING, Any
+
+from django.utils import timezone
 
 from review.access import Role
 from review.drafts.models import Draft
 from review.notes.models import Audience, Note, NoteKind
 from review.people.models import Department, Member, Person
 from review.productions.models import USUAL_COLOURS, Production
+from review.readers.models import Reader, Reading
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -73,6 +77,19 @@ def make_draft(writer: Member, text: str = SCRIPT, number: int = 1, label: str =
         sha256=hashlib.sha256(text.encode()).hexdigest(),
         uploaded_by=writer,
     )
+
+
+def make_reading(writer: Member, draft: Draft, *members: Member, **fields: Any) -> Reading:
+    """An open reading of a draft by these members, put straight into the database; a blind one unless fields say so."""
+    reading = Reading.objects.create(
+        production=writer.production,
+        draft=draft,
+        opened_by=writer,
+        **({"until": timezone.localdate() + timedelta(days=7)} | fields),
+    )
+    for member in members:
+        Reader.objects.create(reading=reading, member=member)
+    return reading
 
 
 def make_note(author: Member, draft: Draft, first_line: int = 6, last_line: int | None = None, **fields: Any) -> Note:

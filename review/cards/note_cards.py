@@ -10,7 +10,7 @@ from django.http import Http404
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
-from review.access import Deed, may, may_change, may_withdraw
+from review.access import Deed, may, may_change, may_join_thread, may_withdraw
 from review.cards.earlier_texts import texts_before
 from review.cards.note_places import stood, texts_beside
 from review.decisions.accepting import accepting_note
@@ -224,9 +224,11 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
 
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
-    found = list(notes.select_related("author__person", "draft__production").defer("draft__text"))
+    people = notes.telling_who_reads_alone().select_related("author__person", "draft__production")
+    found: list[Note] = list(people.defer("draft__text"))
     replies: dict[int, list[Reply]] = defaultdict(list)
-    for reply in Reply.objects.filter(note__in=[note.pk for note in found]).select_related("author__person"):
+    under = Reply.objects.visible_to(member).filter(note__in=[note.pk for note in found])
+    for reply in under.select_related("author__person"):
         replies[reply.note_id].append(reply)
     decisions, fits, places = decisions_on(found), _fits(member, found), stood(found, draft)
     texts, before = texts_beside(places, draft), texts_before(found)
@@ -280,7 +282,7 @@ def _rights(member: Member, note: Note) -> Rights:
     return Rights(
         read=stands or note.author_id == member.pk,
         decide=stands and may(member, Deed.DECIDE),
-        reply=stands and may(member, Deed.NOTE),
+        reply=stands and may_join_thread(member, note),
         change=stands and may_change(member, note),
         withdraw=stands and may_withdraw(member, note),
     )

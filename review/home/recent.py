@@ -32,6 +32,9 @@ IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.PUBLISHED_DRAFT: ("put up a draft", "put up {n} drafts"),
     Verb.WITHDREW_DRAFT: ("withdrew a draft", "withdrew {n} drafts"),
     Verb.PUT_DRAFT_UP_AGAIN: ("put a draft up again", "put {n} drafts up again"),
+    Verb.OPENED_READING: ("opened a reading", "opened {n} readings"),
+    Verb.CLOSED_READING: ("closed a reading", "closed {n} readings"),
+    Verb.REOPENED_READING: ("opened a reading again", "opened {n} readings again"),
     Verb.LEFT_NOTE: ("left a note", "left {n} notes"),
     Verb.REPLIED: ("replied to a note", "wrote {n} replies"),
     Verb.DECIDED: ("decided a note", "decided {n} notes"),
@@ -57,11 +60,13 @@ class Happening:
 
 
 def recent_happenings(member: Member) -> list[Happening]:
-    """The latest first. A note for the writer's eyes only, its replies and decisions are betrayed to nobody else."""
+    """The latest first. A note that the member may not read, its replies and decisions are not betrayed to them."""
     acts = Act.objects.filter(production=member.production, verb__in=list(IN_WORDS)).select_related("person")
     hidden = Note.objects.filter(production=member.production).exclude(pk__in=Note.objects.visible_to(member))
     acts = acts.exclude(about__in=hidden.order_by().values("public_id"))
-    acts = acts.exclude(about__in=Reply.objects.filter(note__in=hidden).order_by().values("public_id"))
+    replies = Reply.objects.filter(note__production=member.production)
+    kept = replies.exclude(pk__in=Reply.objects.visible_to(member)).order_by()
+    acts = acts.exclude(about__in=kept.values("public_id"))
     latest = acts.order_by("-at", "-id")[:MOST_READ]
     rows = (_together(group) for _, group in groupby(latest, key=_sort))
     return list(islice(rows, MOST_SHOWN))

@@ -16,7 +16,7 @@ from review.decisions.states import ACCEPTED, STATES, UNDECIDED, WRITTEN_IN, sta
 from review.notes.fates import fates_since_before
 from review.notes.lines import quote
 from review.notes.models import Fate, Note, NoteKind, Placement, Reply, Subject
-from review.people.models import Invitation
+from review.people.models import Invitation, has_readers
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -56,11 +56,13 @@ class ForWriter:
     """Notes without a decision, by kind and in all; `homeless` counts those of them whose lines are gone in the draft.
 
     `to_write_in` counts the notes that were accepted and that no draft answers yet. `has_notes` tells whether there is
-    any note at all, `invited` how many people have an open invitation.
+    any note at all, `has_readers` whether anybody is here who could leave one, `invited` how many people have an open
+    invitation.
     """
 
     kinds: tuple[KindWaiting, ...]
     has_notes: bool
+    has_readers: bool
     to_write_in: int
     homeless: int
     invited: int
@@ -108,12 +110,13 @@ class ForReader:
 
 def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
     notes = Note.objects.filter(production=member.production).not_withdrawn()
-    waiting = undecided(notes)
+    waiting, has_notes = undecided(notes), notes.exists()
     counted = waiting.order_by().values("kind").annotate(count=Count("pk")).values_list("kind", "count")
     counts: dict[str, int] = dict(counted)
     return ForWriter(
         kinds=tuple(KindWaiting(kind, counts[kind]) for kind in URGENCY if kind in counts),
-        has_notes=notes.exists(),
+        has_notes=has_notes,
+        has_readers=has_notes or has_readers(member),
         to_write_in=accepted_and_not_written_in(notes).count(),
         homeless=waiting.filter(placements__draft=draft, placements__fate=Fate.GONE).count() if draft else 0,
         invited=Invitation.objects.filter(
@@ -131,7 +134,10 @@ def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
         became=became,
         waiting=next((each.count for each in became if each.state == UNDECIDED), 0),
         answered=_answered(_latest(standing), draft),
-        replies=Reply.objects.filter(note__in=mine, withdrawn_at=None).exclude(author=F("note__author")).count(),
+        replies=Reply.objects.visible_to(member)
+        .filter(note__in=mine, withdrawn_at=None)
+        .exclude(author=F("note__author"))
+        .count(),
         changed=fates_since_before(mine, draft).count(Fate.REWORDED, Fate.GONE) if draft and left else 0,
     )
 

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, may_change, may_withdraw, refuse_elsewhere, refuse_unless
+from review.access import Deed, may_change, may_join_thread, may_withdraw, refuse_elsewhere, refuse_unless
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
 from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, EarlierText, Note, Reply, Subject
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 WITHDRAWN = "This draft was withdrawn, so no notes are left on it."
 NOT_YOURS = "Only the person who wrote this can change it."
+READS_ALONE = "Whoever wrote this is reading on their own. It can be replied to once they have finished."
 NOT_TO_ANSWER = "Only a note that one can read, and that stands, can be replied to."
 
 
@@ -186,10 +187,12 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
     TooFast where one member writes faster than anybody can.
     """
     lock_for(author, Deed.NOTE)
-    standing = Note.objects.visible_to(author).not_withdrawn().select_for_update(no_key=True, of=("self",))
-    found = standing.filter(pk=note.pk).first()
+    standing = Note.objects.visible_to(author).not_withdrawn().telling_who_reads_alone()
+    found = standing.select_for_update(no_key=True, of=("self",)).filter(pk=note.pk).first()
     if found is None:
         raise PermissionDenied(NOT_TO_ANSWER)
+    if not may_join_thread(author, found):
+        raise PermissionDenied(READS_ALONE)
     if read not in {None, found.version} and not Reply.objects.filter(form_id=form_id, author=author).exists():
         raise ChangedMeanwhile
     reply, made = Reply.objects.get_or_create(form_id=form_id, author=author, defaults={"note": note, "body": body})

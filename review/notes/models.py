@@ -8,6 +8,8 @@ from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
 from django.utils import timezone
 
+from review.access import Role
+from review.readers.models import Reader
 from review.records import PostedRecord
 from screenplay import Span
 
@@ -56,11 +58,17 @@ class Subject(models.TextChoices):
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
         """The production's notes that the member may read; one for the writer, only if they wrote it or are writers.
-        A draft that is withdrawn takes the notes left on it along until it is put up again."""
+        A draft that is withdrawn takes the notes left on it along until it is put up again. Whoever reads alone may
+        read their own, whatever draft the others are on."""
         notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
         if member.is_writer:
             return notes
-        return notes.filter(Q(audience=Audience.EVERYONE) | Q(author=member))
+        return notes.filter(Q(author=member) | Q(~Exists(Reader.objects.alone_as(member)), audience=Audience.EVERYONE))
+
+    def telling_who_reads_alone(self) -> NoteQuerySet:
+        """The same notes, each with `author_reads_alone`."""
+        alone = Reader.objects.reading_alone().filter(member=OuterRef("author"))
+        return self.annotate(is_authors_reading_blind=Exists(alone))
 
     def for_everyone(self) -> NoteQuerySet:
         """Those that were left for everyone on the production, and so may stand on what is handed on."""
@@ -121,6 +129,12 @@ class Note(PostedRecord):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} on line {self.first_line}"
+
+    @property
+    def author_reads_alone(self) -> bool:
+        """Whether its author reads alone for now: told of notes that `telling_who_reads_alone` asked for."""
+        told: bool = vars(self)["is_authors_reading_blind"]
+        return told
 
     @property
     def span(self) -> Span:
@@ -214,11 +228,22 @@ class Placement(models.Model):
         return Fate(self.fate), self.character, self.span
 
 
+class ReplyQuerySet(models.QuerySet["Reply"]):
+    def visible_to(self, member: Member) -> ReplyQuerySet:
+        """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
+        replies = self.filter(note__in=Note.objects.visible_to(member).order_by())
+        if member.is_writer:
+            return replies
+        return replies.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
+
+
 class Reply(PostedRecord):
     note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="replies")
     author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="replies")
     body = models.TextField()
     withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = ReplyQuerySet.as_manager()
 
     class Meta:
         ordering = ["id"]

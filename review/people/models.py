@@ -113,6 +113,12 @@ class Member(Record):
         return self.role == Role.WRITER
 
 
+def has_readers(member: Member) -> bool:
+    """Whether anybody is on a member's production who reads, without being a writer."""
+    others = Member.objects.filter(production_id=member.production_id, removed_at=None)
+    return others.exclude(role=Role.WRITER).exists()
+
+
 def hash_token(token: str) -> str:
     """What is kept of a secret link. A token has 256 random bits, so a plain SHA-256 is enough."""
     return hashlib.sha256(token.encode()).hexdigest()

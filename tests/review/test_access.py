@@ -23,7 +23,7 @@ from review.people.models import Department, Invitation, Member, Person, SignInL
 from review.publishing.acts import hold_draft
 from review.rewriting.acts import begin_working
 from screenplay.intake import read_text
-from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production
+from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from review.notes.models import Note, Reply
     from review.productions.models import Production
     from review.publishing.models import HeldDraft
+    from review.readers.models import Reading
     from review.rewriting.models import WorkingDraft
 
 pytestmark = pytest.mark.django_db
@@ -43,6 +44,7 @@ EVERYBODY = (*MEMBERS, *OUTSIDERS, "signed out")
 OPEN = 200
 LEADS_ON = 302  # done, and on to the next page; where it leads is told apart from the way to signing in
 REFUSED_FORM = 422  # an empty form, by somebody who may send it
+NOT_UNDERSTOOD = 400
 MEANWHILE = 409  # nothing is done, since something stands otherwise than the form says
 ANOTHER_IS_OPEN = 409  # nothing is set aside that the form does not name
 WRONG_METHOD = 405
@@ -131,6 +133,22 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "script-place": of_a_production((WRONG_METHOD, REFUSED_FORM)),
     "note-new": of_a_production((OPEN, REFUSED_FORM)),
     "note": of_a_production(PAGE),
+    # the sample reading is of the head of department alone: nobody else reads in it
+    "readings": of_a_production(PAGE),
+    "reading-new": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "reading": of_a_production((NOT_FOUND, WRONG_METHOD), writer=LEADS) | {"crew": PAGE},
+    "reading-readers": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
+    "reading-add": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "reading-take-off": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, NOT_FOUND)),  # nobody is named
+    "reading-change": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "reading-remind": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "reading-close": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "reading-reopen": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "reading-progress": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, NOT_UNDERSTOOD)},
+    "reading-scene": of_a_production((NOT_FOUND, NOT_FOUND)) | {"crew": (OPEN, REFUSED_FORM)},
+    "reading-read": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    "reading-finish": of_a_production((NOT_FOUND, NOT_FOUND)) | {"crew": (OPEN, LEADS_ON)},
+    "reading-share-time": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, LEADS_ON)},
     # the sample note and reply are the head of department's: nobody else can take them back
     "note-change": of_a_production(NOT_THEIRS) | {"crew": (OPEN, REFUSED_FORM)},
     "note-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
@@ -178,6 +196,7 @@ class House:
     people: dict[str, Person]
     note: Note
     reply: Reply
+    reading: Reading
     invitation: Invitation
     working: WorkingDraft
     held: HeldDraft
@@ -202,7 +221,7 @@ class House:
         """What stands in the variable parts of an address."""
         samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
         samples |= {"whose": "camera", "uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
-        samples |= {"version": 1, "name": "1"}
+        samples |= {"version": 1, "name": "1", "ordinal": 1}
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 
@@ -213,6 +232,8 @@ class House:
             return self.invitation.public_id
         if name == "draft-held":
             return self.held.public_id
+        if name.startswith("reading"):
+            return self.reading.public_id
         if name.startswith("working-"):
             is_whole = name == "working-take-up"
             return self.working.public_id if is_whole else self.working.scenes.get(position=1).public_id
@@ -243,6 +264,7 @@ def build_house(name: str = "Slack Water") -> House:
         production=production,
         people={who: member.person for who, member in people.items()},
         note=note,
+        reading=make_reading(writer, first, crew, is_blind=False),
         reply=reply(crew, note, "So ask the gaffer.", uuid.uuid4()),
         invitation=invitation,
         working=begin_working(writer, second, uuid.uuid4()),
@@ -288,7 +310,7 @@ def test_a_record_of_another_production_does_not_exist(house: House, name: str) 
     """The writer's own production in the address, another's record after it."""
     other = build_house("Other Film")
     kwargs = other.sample(name) | {"production": house.production.public_id}
-    method = "get" if EXPECTED[name]["writer"][0] == OPEN else "post"
+    method = "post" if EXPECTED[name]["writer"][0] == WRONG_METHOD else "get"
     assert getattr(house.client("writer"), method)(reverse(name, kwargs=kwargs)).status_code == NOT_FOUND
 
 

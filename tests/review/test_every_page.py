@@ -21,8 +21,9 @@ from review.notes.models import Audience, NoteKind
 from review.people.acts import invite
 from review.people.models import Department
 from review.publishing.acts import publish_draft
+from review.readings.reader_acts import finish_reading
 from screenplay.intake import Intake
-from tests.factories import SCRIPT, make_note
+from tests.factories import SCRIPT, make_note, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -47,6 +48,7 @@ SCREENS = {
     "note",
     "notes",
     "note-new",
+    "readings",
 }
 LEFT_OUT = {"account_logout"}  # following it would end the walk
 SECOND = SCRIPT.replace("Tide turns at four.", "Tide turns at five.").replace("\nHe didn't wait.", "\nGone.")
@@ -69,6 +71,8 @@ def everything(writer: Member, crew: Member, cast: Member) -> None:
     reply(cast, notes[0], "I read it as dusk.", uuid.uuid4())
     second, _ = publish_draft(writer, Intake(text=SECOND, encoding="utf-8", bom=b""), label="After the reading")
     make_note(cast, second, 9, kind=NoteKind.IDEA)
+    make_reading(writer, second, crew, cast, look_for="Does the end hold?", is_blind=False)
+    finish_reading(cast, make_reading(writer, first, cast))
     invite(writer, "Noor Halloran", Role.CREW, Department.EDITING, uuid.uuid4())
 
 

@@ -11,6 +11,8 @@ from review.access import Deed, may
 from review.home.recent import recent_happenings
 from review.home.waiting import waiting_for_reader, waiting_for_writer
 from review.people.guard import members_who_may
+from review.readers.models import Reading
+from review.readings.progress import reader_places, reading_rows
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -29,6 +31,8 @@ def home(request: HttpRequest, member: Member) -> HttpResponse:
         "may_publish": may(member, Deed.PUBLISH),
         "for_writer": waiting_for_writer(member, draft) if may(member, Deed.DECIDE) else None,
         "for_reader": waiting_for_reader(member, draft),
+        "places": [] if member.is_writer else reader_places(member),
+        "open_readings": reading_rows(member, Reading.objects.known_to(member).open()) if member.is_writer else [],
         "happenings": recent_happenings(member),
     }
     return render(request, "home/home.html", context)

@@ -55,7 +55,6 @@ def _show_form(request: Request, member: Member, note: Note, form: ReplyForm, st
 @members_who_may(Deed.NOTE)
 def reply_withdraw(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Take back one's own reply."""
-    visible = Note.objects.visible_to(member)
-    reply = get_object_or_404(Reply.objects.select_related("note"), public_id=public_id, note__in=visible)
+    reply = get_object_or_404(Reply.objects.visible_to(member).select_related("note"), public_id=public_id)
     acts.withdraw_reply(member, reply)
     return answer_with_card(request, member, reply.note)

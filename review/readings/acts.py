@@ -1,0 +1,215 @@
+"""What writers do with readings: open one, change what was asked, bring readers in and take them off, remind them,
+close it and open it again. Each is one logged transaction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, Role, refuse_elsewhere
+from review.notes.models import Note
+from review.people.acts import Refused
+from review.people.models import Member
+from review.productions.models import lock_for
+from review.readers.models import Reader, Reading
+
+if TYPE_CHECKING:
+    import uuid
+    from collections.abc import Iterable, Sequence
+    from datetime import date, datetime
+
+    from review.drafts.models import Draft
+
+Verb = log.Act.Verb
+NOBODY = "Choose who reads it: somebody on the production who is not a writer."
+WITHDRAWN = "This draft was withdrawn, so that nobody can read it. Put it up again first."
+CLOSED = "This reading is closed. Open it again first."
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a writer asks of readers: until when, and what to look for, in light words."""
+
+    until: date
+    look_for: str
+
+
+@transaction.atomic
+def open_reading(
+    by: Member, draft: Draft, members: Iterable[Member], asked: Asked, form_id: uuid.UUID, *, is_blind: bool = True
+) -> Reading:
+    """Open a reading of a draft for these members; the same form sent again finds the reading it opened.
+
+    Whether it is blind holds for as long as it lasts. Raises Refused where nobody is left of them who reads: writers
+    see everything, and whoever was removed can open nothing.
+    """
+    production = lock_for(by, Deed.ASK_FOR_READING)
+    members = list(members)
+    refuse_elsewhere(by, draft, *members)
+    before = Reading.objects.filter(form_id=form_id, opened_by=by).first()
+    if before is not None:
+        return before
+    draft.refresh_from_db(fields=["withdrawn_at"])
+    if draft.withdrawn_at is not None:
+        raise Refused(WITHDRAWN)
+    readers = _those_who_read(members)
+    if not readers:
+        raise Refused(NOBODY)
+    reading = Reading.objects.create(
+        form_id=form_id,
+        production=production,
+        draft=draft,
+        opened_by=by,
+        until=asked.until,
+        look_for=asked.look_for.strip(),
+        is_blind=is_blind,
+    )
+    _bring_in(reading, readers, came_late=False)
+    told = {"draft": draft.number, "until": asked.until.isoformat(), "is_blind": is_blind, "readers": len(readers)}
+    log.record(by.person, Verb.OPENED_READING, production, reading.public_id, **told)
+    return reading
+
+
+def _those_who_read(members: Sequence[Member]) -> list[Member]:
+    kept = Member.objects.filter(pk__in=[member.pk for member in members], removed_at=None)
+    return list(kept.exclude(role=Role.WRITER))
+
+
+def _bring_in(reading: Reading, members: Sequence[Member], *, came_late: bool) -> None:
+    """Make the members readers. To whom others' notes on the draft stood open before, they count as open since now."""
+    now = timezone.now()
+    notes = Note.objects.filter(draft=reading.draft).not_withdrawn().for_everyone()
+    wrote = set(notes.values_list("author", flat=True))
+    Reader.objects.bulk_create(
+        Reader(
+            reading=reading,
+            member=member,
+            came_late=came_late,
+            others_open_at=now if not reading.is_blind or wrote - {member.pk} else None,
+        )
+        for member in members
+    )
+
+
+@transaction.atomic
+def change_reading(by: Member, reading: Reading, asked: Asked) -> bool:
+    """Give the reading another date or other words on what to look for; whether anything changed."""
+    found = _lock(by, reading)
+    if found.closed_at is not None:
+        raise Refused(CLOSED)
+    had = Asked(found.until, found.look_for)
+    asked = Asked(asked.until, asked.look_for.strip())
+    if asked == had:
+        return False
+    found.until, found.look_for = asked.until, asked.look_for
+    found.save(update_fields=["until", "look_for"])
+    told = {"until": asked.until.isoformat(), "was_until": had.until.isoformat(), "was_look_for": had.look_for}
+    log.record(by.person, Verb.CHANGED_READING, by.production, found.public_id, **told)
+    return True
+
+
+@transaction.atomic
+def add_readers(by: Member, reading: Reading, members: Iterable[Member]) -> list[Member]:
+    """Bring members into an open reading, those too who had been taken off it; whoever is in it stays as they are.
+
+    From now on a blind one keeps the others' words from them, until they have finished.
+    """
+    found = _lock(by, reading)
+    if found.closed_at is not None:
+        raise Refused(CLOSED)
+    members = list(members)
+    refuse_elsewhere(by, *members)
+    wanted = {member.pk: member for member in _those_who_read(members)}
+    known = {reader.member_id: reader for reader in found.readers.filter(member__in=wanted)}
+    back = [reader for reader in known.values() if reader.taken_off_at is not None]
+    for reader in back:
+        reader.taken_off_at = None
+        reader.others_open_at = reader.others_open_at or timezone.now()  # they could read on their own meanwhile
+        reader.save(update_fields=["taken_off_at", "others_open_at"])
+    new = [member for pk, member in wanted.items() if pk not in known]
+    _bring_in(found, new, came_late=True)
+    added = new + [wanted[reader.member_id] for reader in back]
+    told = {"reading": found.public_id}
+    log.record_each(by.person, Verb.ADDED_READER, by.production, [member.public_id for member in added], **told)
+    return added
+
+
+@transaction.atomic
+def take_off(by: Member, reader: Reader) -> bool:
+    """Take somebody off a reading; whether they were in it until now. What they said stays with their name, and
+    they may read the others again, as everybody may."""
+    _lock(by, reader.reading)
+    found = Reader.objects.select_related("member__person").get(pk=reader.pk)
+    if found.taken_off_at is not None:
+        return False
+    found.taken_off_at = timezone.now()
+    found.others_open_at = found.others_open_at or found.taken_off_at
+    found.save(update_fields=["taken_off_at", "others_open_at"])
+    told = {"reading": reader.reading.public_id, "name": found.name}
+    log.record(by.person, Verb.TOOK_OFF_READER, by.production, found.member.public_id, **told)
+    return True
+
+
+@transaction.atomic
+def remind(by: Member, reading: Reading) -> list[Reader]:
+    """Remind those who have not finished: they find it on their home. Gives those who were reminded."""
+    found = _lock(by, reading)
+    if found.closed_at is not None:
+        raise Refused(CLOSED)
+    waiting = unfinished(found)
+    now = timezone.now()
+    for reader in waiting:
+        reader.reminded_at = now
+    Reader.objects.bulk_update(waiting, ["reminded_at"])
+    if waiting:
+        log.record(by.person, Verb.REMINDED_READERS, by.production, found.public_id, readers=len(waiting))
+    return waiting
+
+
+def unfinished(reading: Reading) -> list[Reader]:
+    """The readers that the reading waits for: whoever was removed from the production is waited for no longer."""
+    waiting = reading.readers.in_it().filter(finished_at=None, member__removed_at=None)
+    return list(waiting.select_related("member__person"))
+
+
+@transaction.atomic
+def close_reading(by: Member, reading: Reading) -> bool:
+    """End the reading; whether it was open until now. Whoever has not finished may read the others from now on: what
+    they said so far counts."""
+    found = _lock(by, reading)
+    if found.closed_at is not None:
+        return False
+    found.closed_at = timezone.now()
+    found.save(update_fields=["closed_at"])
+    _open_others(found, found.closed_at)
+    log.record(by.person, Verb.CLOSED_READING, by.production, found.public_id, draft=found.draft.number)
+    return True
+
+
+def _open_others(reading: Reading, at: datetime) -> None:
+    reading.readers.filter(others_open_at=None).update(others_open_at=at)
+
+
+@transaction.atomic
+def reopen_reading(by: Member, reading: Reading, until: date) -> bool:
+    """Open a closed reading again, to another date; whether it was closed until now. A blind one keeps the others'
+    words again from whoever has not finished; that they could read them meanwhile stays said."""
+    found = _lock(by, reading)
+    if found.closed_at is None:
+        return False
+    found.closed_at, found.until = None, until
+    found.save(update_fields=["closed_at", "until"])
+    told = {"draft": found.draft.number, "until": until.isoformat()}
+    log.record(by.person, Verb.REOPENED_READING, by.production, found.public_id, **told)
+    return True
+
+
+def _lock(by: Member, reading: Reading) -> Reading:
+    """The reading as it stands now. Raises PermissionDenied for one of another production."""
+    lock_for(by, Deed.ASK_FOR_READING)
+    refuse_elsewhere(by, reading)
+    return Reading.objects.select_related("draft").get(pk=reading.pk)

@@ -1,0 +1,189 @@
+"""What a reader does in a reading: begin, go from scene to scene, mark them, say whether others see how long it took,
+finish. Each is one transaction; what they say is logged, what was on their screen is not."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, refuse_elsewhere
+from review.drafts.scripts import laid_out
+from review.people.acts import Refused
+from review.productions.models import lock_for
+from review.readers.models import Reader
+from review.readings.models import ClarityMark, SceneRead
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from review.people.models import Member
+    from review.readers.models import Reading
+
+Verb = log.Act.Verb
+# Of a page of eight eighths about 25 seconds: as fast as anybody reads who takes a page in. An estimate of our own.
+SECONDS_AN_EIGHTH = 3
+MOST_SECONDS = 300  # in one report of a screen, which reports far more often
+NOT_IN_IT = "Only those who were asked to read it read in a reading."
+CLOSED = "This reading was closed meanwhile. What you said before counts; nothing more is added."
+FINISHED = "You have finished this reading: what you said on your own stays as it is."
+
+
+class NoSuchScene(LookupError):  # noqa: N818 - it states what was found
+    """The draft has no scene of this ordinal."""
+
+
+@transaction.atomic
+def begin_reading(by: Member, reading: Reading) -> Reader:
+    """Say that a reader has begun; doing it again changes nothing."""
+    reader = _lock(by, reading)
+    if reader.begun_at is None and _goes_on(reader):
+        reader.begun_at = timezone.now()
+        reader.save(update_fields=["begun_at"])
+        log.record(by.person, Verb.BEGAN_READING, by.production, reading.public_id)
+    return reader
+
+
+@transaction.atomic
+def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) -> None:
+    """Add the seconds that scenes were on a reader's screen, by the scenes' ordinals. A scene that was there long
+    enough counts as read, and the last of them is where they left off.
+
+    Scenes that the draft does not have are left out. Of a reading that is closed or finished nothing is kept.
+    """
+    reader = _lock(by, reading)
+    if not _goes_on(reader):
+        return
+    eighths = {scene.ordinal: scene.eighths for scene in laid_out(reader.reading.draft).scenes}
+    seen = {scene: min(took, MOST_SECONDS) for scene, took in seconds.items() if scene in eighths and took > 0}
+    for ordinal, took in seen.items():
+        scene, _ = SceneRead.objects.get_or_create(reader=reader, scene=ordinal)
+        scene.seconds += took
+        if scene.read_at is None and scene.seconds >= SECONDS_AN_EIGHTH * max(eighths[ordinal], 1):
+            scene.read_at = timezone.now()
+        scene.save(update_fields=["seconds", "read_at"])
+    if seen:
+        _leave_off(reader, max(seen))
+
+
+@transaction.atomic
+def say_read(by: Member, reading: Reading, ordinal: int, *, is_read: bool) -> None:
+    """Say by hand that a scene was read, or that it was not. Raises NoSuchScene, and Refused where it is too late."""
+    reader = _lock_open(by, reading)
+    _refuse_no_scene(reader, ordinal)
+    scene, _ = SceneRead.objects.get_or_create(reader=reader, scene=ordinal)
+    scene.read_at = (scene.read_at or timezone.now()) if is_read else None
+    scene.by_hand = True
+    scene.save(update_fields=["read_at", "by_hand"])
+    if is_read:
+        _leave_off(reader, ordinal)
+
+
+@transaction.atomic
+def mark_scene(by: Member, reading: Reading, ordinal: int, mark: str, why: str = "") -> ClarityMark:
+    """Give a scene a clarity mark, in the place of the one it had, which is kept; a marked scene counts as read.
+
+    The same mark with the same word changes nothing. Raises NoSuchScene, and Refused where the reading is closed or
+    the reader has finished.
+    """
+    reader = _lock_open(by, reading)
+    _refuse_no_scene(reader, ordinal)
+    why = " ".join(why.split())
+    had = reader.marks.standing().filter(scene=ordinal).first()
+    if had is not None and (had.mark, had.why) == (mark, why):
+        return had
+    if had is not None:
+        _replace(had)
+    made = ClarityMark.objects.create(reader=reader, scene=ordinal, mark=mark, why=why)
+    scene, _ = SceneRead.objects.get_or_create(reader=reader, scene=ordinal)
+    if scene.read_at is None:
+        scene.read_at = timezone.now()
+        scene.save(update_fields=["read_at"])
+    _leave_off(reader, ordinal)
+    told = {"scene": ordinal, "mark": mark, "reading": reading.public_id}
+    log.record(by.person, Verb.MARKED_SCENE, by.production, made.public_id, **told)
+    return made
+
+
+@transaction.atomic
+def take_back_mark(by: Member, reading: Reading, ordinal: int) -> bool:
+    """Take back the mark of a scene; whether it had one. It is kept, and no longer counts."""
+    reader = _lock_open(by, reading)
+    had = reader.marks.standing().filter(scene=ordinal).first()
+    if had is None:
+        return False
+    _replace(had)
+    log.record(by.person, Verb.TOOK_BACK_MARK, by.production, had.public_id, scene=ordinal)
+    return True
+
+
+@transaction.atomic
+def share_time(by: Member, reading: Reading, *, shares: bool) -> bool:
+    """Let the writer see how long each scene took, or no longer; whether anything changed."""
+    reader = _lock(by, reading)
+    if reader.shares_time == shares:
+        return False
+    reader.shares_time = shares
+    reader.save(update_fields=["shares_time"])
+    log.record(by.person, Verb.SHARED_TIME, by.production, reading.public_id, shares=shares)
+    return True
+
+
+@transaction.atomic
+def finish_reading(by: Member, reading: Reading) -> bool:
+    """Finish a reading; whether it was not finished until now. From now on others' words are open to the reader, and
+    what they said themselves stays as it is. Raises Refused where the reading is closed."""
+    reader = _lock(by, reading)
+    if reader.finished_at is not None:
+        return False
+    if not reader.reading.is_open:
+        raise Refused(CLOSED)
+    now = timezone.now()
+    reader.begun_at, reader.finished_at = reader.begun_at or now, now
+    reader.others_open_at = reader.others_open_at or now
+    reader.save(update_fields=["begun_at", "finished_at", "others_open_at"])
+    log.record(by.person, Verb.FINISHED_READING, by.production, reading.public_id)
+    return True
+
+
+def _lock(by: Member, reading: Reading) -> Reader:
+    """The reader that a member is in a reading, as they stand now. Raises PermissionDenied where they are none."""
+    lock_for(by, Deed.NOTE)
+    refuse_elsewhere(by, reading)
+    readers = Reader.objects.in_it().select_related("reading__draft__production", "member__person")
+    reader = readers.filter(reading=reading, member=by, reading__draft__withdrawn_at=None).first()
+    if reader is None:
+        raise PermissionDenied(NOT_IN_IT)
+    return reader
+
+
+def _goes_on(reader: Reader) -> bool:
+    return reader.finished_at is None and reader.reading.is_open
+
+
+def _lock_open(by: Member, reading: Reading) -> Reader:
+    """The reader, as long as they can say anything more. Raises Refused where they cannot."""
+    reader = _lock(by, reading)
+    if reader.finished_at is not None:
+        raise Refused(FINISHED)
+    if not reader.reading.is_open:
+        raise Refused(CLOSED)
+    return reader
+
+
+def _refuse_no_scene(reader: Reader, ordinal: int) -> None:
+    if not 1 <= ordinal <= len(laid_out(reader.reading.draft).scenes):
+        raise NoSuchScene(f"The draft has no scene {ordinal}.")
+
+
+def _leave_off(reader: Reader, ordinal: int) -> None:
+    reader.left_off, reader.begun_at = ordinal, reader.begun_at or timezone.now()
+    reader.save(update_fields=["left_off", "begun_at"])
+
+
+def _replace(mark: ClarityMark) -> None:
+    mark.replaced_at = timezone.now()
+    mark.save(update_fields=["replaced_at"])

@@ -1,0 +1,144 @@
+"""A reading's scenes, one by one: the pages of a scene, and at its end what the reader says of it."""
+
+from __future__ import annotations
+
+import json
+from functools import partial
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse, HttpResponseBadRequest
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST
+
+from review.access import Deed
+from review.people.acts import Refused
+from review.people.guard import members_who_may
+from review.readings import reader_acts
+from review.readings.finding import reader_or_404
+from review.readings.forms import MarkForm
+from review.readings.models import Mark
+from review.readings.progress import place_of
+from review.readings.scene_pages import scene_pages
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from review.people.models import Member
+    from review.readings.progress import ReaderPlace, SceneLine
+    from review.requests import Request
+
+INVALID = 422
+MOST_REPORTED = 400  # scenes in one report
+MEANINGS = {
+    Mark.CLEAR: "I followed it",
+    Mark.LOST: "I lost the thread",
+    Mark.SLOW: "It took too long",
+}
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.NOTE)
+def reading_scene(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
+    """A scene's pages, and the mark that its form gives, which leads on to the next scene."""
+    place = place_of(reader_or_404(member, public_id))
+    line = _scene_or_404(place, ordinal)
+    if request.method != "POST":
+        if place.is_open:
+            reader_acts.begin_reading(member, place.reading)
+        return _show(request, member, place, line)
+    if "take_back" in request.POST:
+        return _done(request, place, ordinal, partial(reader_acts.take_back_mark, member, place.reading, ordinal))
+    form = MarkForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, place, line, form, INVALID)
+    said = form.cleaned_data
+    act = partial(reader_acts.mark_scene, member, place.reading, ordinal, said["mark"], said["why"])
+    return _done(request, place, ordinal, act, leads_on=True)
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def reading_read(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
+    """Says by hand that a scene was read, or with `unread` that it was not."""
+    place = place_of(reader_or_404(member, public_id))
+    _scene_or_404(place, ordinal)
+    act = partial(reader_acts.say_read, member, place.reading, ordinal, is_read="unread" not in request.POST)
+    return _done(request, place, ordinal, act, is_list=True)
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def reading_progress(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Takes what the screen reports: `seconds`, a JSON object of the seconds that scenes were on it, by ordinal."""
+    reader = reader_or_404(member, public_id)
+    try:
+        seconds = _seconds(request.POST.get("seconds", ""))
+    except ValueError:
+        return HttpResponseBadRequest("The seconds of scenes are wanted, by their ordinals, as JSON.")
+    reader_acts.report_progress(member, reader.reading, seconds)
+    return HttpResponse(status=204)
+
+
+def _done(
+    request: Request,
+    place: ReaderPlace,
+    ordinal: int,
+    act: Callable[[], object],
+    *,
+    leads_on: bool = False,
+    is_list: bool = False,
+) -> HttpResponse:
+    """Do it, or say why it was not done; then on to the next scene, back to the list, or back to the scene."""
+    address = (place.reader.member.production.public_id, place.reading.public_id)
+    try:
+        act()
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("reading", *address)
+    if is_list:
+        return redirect(f"{reverse('reading', args=address)}#scene-{ordinal}")
+    if not leads_on:
+        return redirect("reading-scene", *address, ordinal)
+    return redirect("reading-scene", *address, ordinal + 1) if ordinal < place.total else redirect("reading", *address)
+
+
+def _seconds(said: str) -> dict[int, int]:
+    told = json.loads(said)
+    if not isinstance(told, dict) or len(told) > MOST_REPORTED:
+        raise ValueError(said)
+    if not all(isinstance(took, int) and not isinstance(took, bool) for took in told.values()):
+        raise ValueError(said)
+    return {int(scene): took for scene, took in told.items()}
+
+
+def _scene_or_404(place: ReaderPlace, ordinal: int) -> SceneLine:
+    if not 1 <= ordinal <= place.total:
+        raise Http404("No such scene")
+    return place.scenes[ordinal - 1]
+
+
+def _show(
+    request: Request,
+    member: Member,
+    place: ReaderPlace,
+    line: SceneLine,
+    form: MarkForm | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    ordinal = line.scene.ordinal
+    context = {
+        "member": member,
+        "reading": place.reading,
+        "place": place,
+        "draft": place.reading.draft,
+        "line": line,
+        "pages": scene_pages(place.reading.draft, line.scene),
+        "form": form or MarkForm(),
+        "why": form["why"].value() if form else line.mark.why if line.mark else "",
+        "marks": [(mark, mark.label, MEANINGS[mark]) for mark in Mark],
+        "before": place.scenes[ordinal - 2] if ordinal > 1 else None,
+        "after": place.scenes[ordinal] if ordinal < place.total else None,
+    }
+    return render(request, "readings/reading_scene.html", context, status=status)

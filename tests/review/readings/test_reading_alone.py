@@ -1,0 +1,229 @@
+"""Whoever reads alone sees nothing of the others, at any address and in any output, until they have finished."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urljoin, urlsplit
+
+import pytest
+from bs4 import BeautifulSoup
+from django.core.exceptions import PermissionDenied
+from django.urls import reverse
+
+from review.access import Role
+from review.decisions.acts import decide
+from review.notes.acts import leave_note, reply
+from review.notes.models import NoteKind, Subject
+from review.people.models import Department
+from review.publishing.acts import publish_draft
+from review.readings.acts import close_reading
+from review.readings.reader_acts import finish_reading, mark_scene
+from screenplay import Span
+from screenplay.intake import Intake
+from tests.factories import SCRIPT, make_member, make_note, make_reading
+from tests.review.test_access import PARTS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.notes.models import Note, Reply
+    from review.people.models import Member
+    from review.readers.models import Reading
+    from review.readings.models import ClarityMark
+
+    SignIn = Callable[[Member], Client]
+
+pytestmark = pytest.mark.django_db
+
+SECOND = SCRIPT.replace("Tide turns at four.", "Tide turns at five.")
+# Words that stand in nothing but what others say.
+NOTED, OFFERED, ANSWERED, WHY, REASON = "heronglass", "quillstone", "marrowlight", "saltwhistle", "oarlock"
+ALL_WORDS = (NOTED, OFFERED, ANSWERED, WHY, REASON)
+# What differs each time an answer is made, and says nothing.
+NOISE = (
+    r'name="csrfmiddlewaretoken" value="[^"]*"',
+    r"\"X-CSRFToken\": \"[^\"]*\"",
+    r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}",
+    r"/CreationDate \([^)]*\)",
+    r"/ID \[[^]]*\]",
+)
+
+
+@dataclass(frozen=True)
+class House:
+    """A production of two drafts with a blind reading of the second, a note of the reader's own on each, and people in
+    and out of the reading."""
+
+    reading: Reading
+    drafts: tuple[Draft, Draft]
+    writer: Member
+    reader: Member
+    other: Member
+    outside: Member
+    own: tuple[Note, Note]
+
+    def addresses(self, *records: str) -> Iterator[str]:
+        """Every address below the production, with what can stand in its parts; `records` are public ids."""
+        parts: dict[str, list[Any]] = {
+            "production": [self.reader.production.public_id],
+            "number": [1, 2],
+            "old": [1],
+            "new": [2],
+            "whose": ["camera", "cast", "writing"],
+            "ordinal": [1, 2],
+            "public_id": list(records),
+            "version": [1],
+            "name": ["1", "title", "gone"],
+        }
+        for name, wanted in PARTS.items():
+            if "production" in wanted:
+                for values in product(*(parts[part] for part in sorted(wanted))):
+                    yield reverse(name, kwargs=dict(zip(sorted(wanted), values, strict=True)))
+
+    def outputs(self, client: Client, *, and_linked: bool = True) -> dict[str, str]:
+        """All that the reader gets: status, headers and body of every address, and of those that pages lead on to."""
+        found: dict[str, str] = {}
+        records = [self.reading.public_id, *(note.public_id for note in self.own)]
+        waiting = list(self.addresses(*records))
+        linked: list[str] = []
+        for address in waiting:
+            found[address], links = told_by(client, address)
+            linked += links
+        for address in dict.fromkeys(linked) if and_linked else ():
+            if address not in found and "/p/" in address:
+                found[address], _ = told_by(client, address)
+        return found
+
+    def others_speak(self) -> list[Note | Reply | ClarityMark]:
+        """The others leave notes of every sort, reply, are decided upon, mark scenes, and one finishes."""
+        said: list[Note | Reply | ClarityMark] = []
+        for draft, author in product(self.drafts, (self.other, self.outside)):
+            note = leave_note(
+                author,
+                draft,
+                Span(9, 0, 9, 4),
+                NoteKind.SAFETY,
+                f"{NOTED} {author.name}",
+                f"NELL {OFFERED}",
+                form_id=uuid.uuid4(),
+            )
+            whole = leave_note(
+                author, draft, Span(6, 0, 6, 4), "idea", NOTED, subject=Subject.SCENE, form_id=uuid.uuid4()
+            )
+            of_nell = leave_note(
+                author,
+                draft,
+                Span(8, 0, 8, 4),
+                "praise",
+                NOTED,
+                subject=Subject.CHARACTER,
+                character="NELL",
+                form_id=uuid.uuid4(),
+            )
+            said += [note, whole, of_nell, reply(self.writer, note, ANSWERED, uuid.uuid4())]
+            decide(self.writer, note, "declined", REASON, 0, uuid.uuid4())
+        said += [mark_scene(self.other, self.reading, scene, "lost", WHY) for scene in (1, 2)]
+        finish_reading(self.other, self.reading)
+        return said
+
+
+def told_by(client: Client, address: str) -> tuple[str, list[str]]:
+    """An answer without its noise, and where it leads."""
+    response = client.get(address)
+    body = response.getvalue().decode("latin-1")
+    for noise in NOISE:
+        body = re.sub(noise, "", body)
+    told = f"{response.status_code} {response.headers.get('ETag', '')} {response.headers.get('Location', '')}\n{body}"
+    if not response.headers["Content-Type"].startswith("text/html"):
+        return told, []
+    page = BeautifulSoup(body, "html.parser")
+    hrefs = [str(tag[name]) for name in ("href", "hx-get") for tag in page.select(f"[{name}]")]
+    return told, [link for href in hrefs if (link := urljoin(address, href)).startswith("/") and urlsplit(link).query]
+
+
+@pytest.fixture
+def house(writer: Member, crew: Member, cast: Member) -> House:
+    outside = make_member(writer.production, Role.PRODUCER, Department.PRODUCTION, "Pim Oake")
+    first, _ = publish_draft(writer, Intake(text=SCRIPT, encoding="utf-8", bom=b""))
+    mine = leave_note(crew, first, Span(6, 0, 6, 4), "question", "Whose lamp?", form_id=uuid.uuid4())
+    decide(writer, mine, "parked", "Later.", 0, uuid.uuid4())
+    second, _ = publish_draft(writer, Intake(text=SECOND, encoding="utf-8", bom=b""))
+    own = make_note(crew, second, 9)
+    return House(make_reading(writer, second, crew, cast), (first, second), writer, crew, cast, outside, (mine, own))
+
+
+def test_no_address_and_no_output_is_other_for_what_others_say(house: House, signed_in: SignIn) -> None:
+    """Everything the reader can open, before the others have said anything and after: it is the same to the letter."""
+    client = signed_in(house.reader)
+    house.outputs(client, and_linked=False)  # whoever comes for the first time leaves a trace of their own
+    before = house.outputs(client)
+    said = house.others_speak()
+    after = house.outputs(client)
+    assert before.keys() == after.keys()
+    assert [address for address in before if before[address] != after[address]] == []
+    assert len(before) > 80
+    assert not any(word in told for told in after.values() for word in ALL_WORDS)
+    theirs = house.addresses(*(each.public_id for each in said))
+    opened = [address for address in theirs if client.get(address).status_code not in {403, 404, 405}]
+    assert not [address for address in opened if any(each.public_id in address for each in said)]
+
+
+def test_the_same_addresses_tell_it_all_once_the_reader_has_finished(house: House, signed_in: SignIn) -> None:
+    client = signed_in(house.reader)
+    house.others_speak()
+    finish_reading(house.reader, house.reading)
+    told = house.outputs(client, and_linked=False)
+    for word in (NOTED, OFFERED, ANSWERED, REASON):
+        assert any(word in each for each in told.values()), word
+
+
+def test_who_is_not_in_it_sees_everything_meanwhile(house: House, signed_in: SignIn) -> None:
+    house.others_speak()
+    page = signed_in(house.outside).get(reverse("notes", args=[house.reader.production.public_id]) + "?author=all")
+    assert NOTED in page.text
+
+
+def test_closing_opens_the_others_to_whoever_did_not_finish(house: House, signed_in: SignIn) -> None:
+    house.others_speak()
+    close_reading(house.writer, house.reading)
+    page = signed_in(house.reader).get(reverse("notes", args=[house.reader.production.public_id]) + "?author=all")
+    assert NOTED in page.text
+
+
+def test_nobody_but_a_writer_joins_the_thread_of_somebody_who_reads_alone(house: House, signed_in: SignIn) -> None:
+    """What they said would be kept from the one it is for."""
+    note = house.own[1]
+    finish_reading(house.other, house.reading)
+    for other in (house.other, house.outside):
+        with pytest.raises(PermissionDenied, match="once they have finished"):
+            reply(other, note, ANSWERED, uuid.uuid4())
+        page = signed_in(other).get(reverse("note", args=[note.production.public_id, note.public_id]))
+        assert "Your reply to" not in page.text
+    reply(house.writer, note, "The one on the wall.", uuid.uuid4())
+    page = signed_in(house.reader).get(reverse("note", args=[note.production.public_id, note.public_id]))
+    assert "The one on the wall." in page.text
+    finish_reading(house.reader, house.reading)
+    reply(house.other, note, "Mine too.", uuid.uuid4())
+
+
+def test_what_was_said_under_their_note_before_is_kept_from_them_too(house: House, signed_in: SignIn) -> None:
+    note = house.own[0]
+    finish_reading(house.reader, house.reading)
+    reply(house.outside, note, ANSWERED, uuid.uuid4())
+    make_reading(house.writer, house.drafts[1], house.reader)
+    client = signed_in(house.reader)
+    assert ANSWERED not in client.get(reverse("note", args=[note.production.public_id, note.public_id])).text
+    assert "Others wrote" not in client.get(reverse("home", args=[note.production.public_id])).text
+
+
+def test_the_reader_is_told_that_notes_are_kept_from_them_and_until_when(house: House, signed_in: SignIn) -> None:
+    address = reverse("notes", args=[house.reader.production.public_id])
+    assert "You are reading Draft 2 on your own" in " ".join(signed_in(house.reader).get(address).text.split())
+    assert "on your own" not in signed_in(house.outside).get(address).text

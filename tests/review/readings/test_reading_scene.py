@@ -1,0 +1,195 @@
+"""Reading scene by scene: marks, and progress from what was on screen or by hand."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from bs4 import BeautifulSoup
+from django.core.exceptions import PermissionDenied
+from django.urls import reverse
+
+from review.log import Act
+from review.people.acts import Refused
+from review.readers.models import Reader
+from review.readings.models import ClarityMark, SceneRead
+from review.readings.reader_acts import (
+    MOST_SECONDS,
+    NoSuchScene,
+    finish_reading,
+    mark_scene,
+    report_progress,
+    say_read,
+    take_back_mark,
+)
+from tests.factories import make_reading
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.readers.models import Reading
+
+    SignIn = Callable[[Member], Client]
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def reading(writer: Member, crew: Member, draft: Draft) -> Reading:
+    return make_reading(writer, draft, crew)
+
+
+def at(reading: Reading, name: str, *more: Any) -> str:
+    return reverse(name, args=[reading.production.public_id, reading.public_id, *more])
+
+
+def marks(crew: Member) -> list[tuple[int, str, str]]:
+    standing = ClarityMark.objects.standing().filter(reader__member=crew)
+    return [(each.scene, each.mark, each.why) for each in standing]
+
+
+def test_it_shows_the_scene_s_own_lines_and_no_others(signed_in: SignIn, crew: Member, reading: Reading) -> None:
+    page = BeautifulSoup(signed_in(crew).get(at(reading, "reading-scene", 2)).text, "html.parser")
+    shown = page.select_one(".reading-leaves")
+    assert shown is not None
+    assert "Mist. The skiff is gone." in shown.text
+    assert "Tide turns at four." not in shown.text
+    assert Reader.objects.get().begun_at is not None
+
+
+def test_one_tap_marks_a_scene_and_goes_on_to_the_next(signed_in: SignIn, crew: Member, reading: Reading) -> None:
+    client = signed_in(crew)
+    first = client.post(at(reading, "reading-scene", 1), {"mark": "lost", "why": " whose  lamp? "})
+    assert first.headers["Location"] == at(reading, "reading-scene", 2)
+    last = client.post(at(reading, "reading-scene", 2), {"mark": "clear", "why": ""})
+    assert last.headers["Location"] == at(reading, "reading")
+    assert marks(crew) == [(1, "lost", "whose lamp?"), (2, "clear", "")]
+    assert SceneRead.objects.exclude(read_at=None).count() == 2
+
+
+@pytest.mark.parametrize(
+    ("told", "sentence"), [({}, "Choose one of the three."), ({"mark": "clear", "why": "x" * 241}, "A word or two")]
+)
+def test_it_says_what_is_wrong_with_a_mark(
+    signed_in: SignIn, crew: Member, reading: Reading, told: dict[str, str], sentence: str
+) -> None:
+    response = signed_in(crew).post(at(reading, "reading-scene", 1), told)
+    assert response.status_code == 422
+    assert sentence in response.text
+    assert marks(crew) == []
+
+
+def test_another_mark_takes_its_place_and_the_first_is_kept(crew: Member, reading: Reading) -> None:
+    first = mark_scene(crew, reading, 1, "lost")
+    assert mark_scene(crew, reading, 1, "lost") == first
+    mark_scene(crew, reading, 1, "clear", "on second thoughts")
+    assert marks(crew) == [(1, "clear", "on second thoughts")]
+    assert ClarityMark.objects.count() == 2
+    assert take_back_mark(crew, reading, 1) is True
+    assert take_back_mark(crew, reading, 1) is False
+    assert marks(crew) == []
+    assert Act.objects.filter(verb=Act.Verb.MARKED_SCENE).count() == 2
+
+
+def test_what_they_said_on_their_own_stays_once_they_have_finished(crew: Member, reading: Reading) -> None:
+    mark_scene(crew, reading, 1, "lost")
+    finish_reading(crew, reading)
+    for act in (
+        lambda: mark_scene(crew, reading, 1, "clear"),
+        lambda: take_back_mark(crew, reading, 1),
+        lambda: say_read(crew, reading, 2, is_read=True),
+    ):
+        with pytest.raises(Refused, match="stays as it is"):
+            act()
+    assert marks(crew) == [(1, "lost", "")]
+
+
+def test_only_its_readers_read_in_it_and_only_scenes_that_are_there(
+    crew: Member, cast: Member, writer: Member, reading: Reading
+) -> None:
+    for other in (cast, writer):
+        with pytest.raises(PermissionDenied):
+            mark_scene(other, reading, 1, "clear")
+    for ordinal in (0, 3):
+        with pytest.raises(NoSuchScene):
+            mark_scene(crew, reading, ordinal, "clear")
+
+
+def test_a_scene_that_was_long_enough_on_screen_counts_as_read(
+    signed_in: SignIn, crew: Member, reading: Reading
+) -> None:
+    client = signed_in(crew)
+
+    def report(**seconds: int) -> int:
+        told = {name[1:]: took for name, took in seconds.items()}
+        return client.post(at(reading, "reading-progress"), {"seconds": json.dumps(told)}).status_code
+
+    assert report(s1=2, s99=500) == 204
+    assert list(SceneRead.objects.values_list("scene", "seconds", "read_at")) == [(1, 2, None)]
+    assert report(s1=7) == 204
+    read = SceneRead.objects.get()
+    assert (read.seconds, read.read_at is not None, read.by_hand) == (9, True, False)
+    assert Reader.objects.get().left_off == 1
+
+
+@pytest.mark.parametrize("seconds", ["", "[]", "7", '{"1": "7"}', '{"1": true}', '{"one": 7}', '{"1": 1.5}', "{"])
+def test_a_report_that_says_nothing_clear_is_refused(
+    signed_in: SignIn, crew: Member, reading: Reading, seconds: str
+) -> None:
+    assert signed_in(crew).post(at(reading, "reading-progress"), {"seconds": seconds}).status_code == 400
+    assert not SceneRead.objects.exists()
+
+
+def test_of_one_report_no_more_counts_than_a_screen_reports(crew: Member, reading: Reading) -> None:
+    report_progress(crew, reading, {1: 10**9, 2: -5})
+    assert list(SceneRead.objects.values_list("scene", "seconds")) == [(1, MOST_SECONDS)]
+
+
+def test_progress_is_set_by_hand_and_taken_back(signed_in: SignIn, crew: Member, reading: Reading) -> None:
+    client = signed_in(crew)
+    client.post(at(reading, "reading-read", 2))
+    assert Reader.objects.get().left_off == 2
+    page = client.get(at(reading, "reading")).text
+    assert "1 of 2 scenes read" in page
+    client.post(at(reading, "reading-read", 2), {"unread": "yes"})
+    assert "0 of 2 scenes read" in client.get(at(reading, "reading")).text
+
+
+def test_another_device_goes_on_where_they_left_off(signed_in: SignIn, crew: Member, reading: Reading) -> None:
+    signed_in(crew).post(at(reading, "reading-scene", 1), {"mark": "clear"})
+    home = signed_in(crew).get(reverse("home", args=[crew.production.public_id])).text
+    assert "Go on reading Draft 1" in home
+    assert at(reading, "reading-scene", 2) in home
+    assert home.index("Go on reading") < home.index("Your notes")
+
+
+def test_before_it_is_begun_home_says_who_asks_and_until_when(
+    signed_in: SignIn, crew: Member, cast: Member, reading: Reading
+) -> None:
+    home = " ".join(signed_in(crew).get(reverse("home", args=[crew.production.public_id])).text.split())
+    assert "Draft 1 is there to be read" in home
+    assert "Ada Wren asks you to read it until" in home
+    assert "asks you to read" not in signed_in(cast).get(reverse("home", args=[crew.production.public_id])).text
+
+
+def test_finishing_says_thank_you_and_home_asks_no_more(signed_in: SignIn, crew: Member, reading: Reading) -> None:
+    client = signed_in(crew)
+    assert "not read all of them" in client.get(at(reading, "reading-finish")).text
+    assert "Thank you: you have finished." in client.post(at(reading, "reading-finish"), follow=True).text
+    assert "asks you to read" not in client.get(reverse("home", args=[crew.production.public_id])).text
+    assert finish_reading(crew, reading) is False
+    assert "What you said" not in client.get(at(reading, "reading-scene", 1)).text
+
+
+def test_only_whoever_reads_in_it_finds_a_reading_on_their_list(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, reading: Reading
+) -> None:
+    address = reverse("readings", args=[crew.production.public_id])
+    assert "Waits for you" in signed_in(crew).get(address).text
+    assert "No reading so far" in signed_in(cast).get(address).text
+    assert "0 of 1 finished" in signed_in(writer).get(address).text
