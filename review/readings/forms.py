@@ -53,7 +53,7 @@ class AskForm(forms.Form):
     until = forms.DateField(
         label="Until",
         initial=_until_default,
-        widget=forms.DateInput(attrs={"type": "date"}),
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         error_messages={"required": "Say until when you would like it read."},
         help_text="The end of that day. The reading stays open until you close it, so that nobody is cut off.",
     )

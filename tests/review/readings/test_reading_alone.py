@@ -47,10 +47,11 @@ SECOND = SCRIPT.replace("Tide turns at four.", "Tide turns at five.")
 NOTED, OFFERED, ANSWERED, WHY, REASON = "heronglass", "quillstone", "marrowlight", "saltwhistle", "oarlock"
 ALL_WORDS = (NOTED, OFFERED, ANSWERED, WHY, REASON)
 # What differs each time an answer is made, and says nothing.
+FORM_ID = r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}"
 NOISE = (
     r'name="csrfmiddlewaretoken" value="[^"]*"',
     r"\"X-CSRFToken\": \"[^\"]*\"",
-    r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}",
+    FORM_ID,
     r"/CreationDate \([^)]*\)",
     r"/ID \[[^]]*\]",
 )
@@ -138,9 +139,11 @@ def told_by(client: Client, address: str) -> tuple[str, list[str]]:
     """An answer without its noise, and where it leads."""
     response = client.get(address)
     body = response.getvalue().decode("latin-1")
+    has_form = re.search(FORM_ID, body)  # of which an ETag is other each time
     for noise in NOISE:
         body = re.sub(noise, "", body)
-    told = f"{response.status_code} {response.headers.get('ETag', '')} {response.headers.get('Location', '')}\n{body}"
+    etag = "" if has_form else response.headers.get("ETag", "")
+    told = f"{response.status_code} {etag} {response.headers.get('Location', '')}\n{body}"
     if not response.headers["Content-Type"].startswith("text/html"):
         return told, []
     page = BeautifulSoup(body, "html.parser")

@@ -66,6 +66,7 @@ def test_keeping_readers_from_each_other_is_preset_and_everybody_is_chosen(
     page = signed_in(writer).get(reverse("reading-new", args=[writer.production.public_id])).text
     assert '<input type="radio" name="blind" value="yes"' in page.replace("  ", " ")
     assert f'value="{crew.public_id}" checked' in page
+    assert f'value="{NEXT_WEEK.isoformat()}"' in page
     assert writer.public_id not in page.split("<main")[1]
 
 
