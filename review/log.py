@@ -71,6 +71,7 @@ class Act(models.Model):
         CHANGED_NOTE = "changed note", "changed a note on"
         CORRECTED_NOTE = "corrected note", "corrected a note on"
         WITHDREW_NOTE = "withdrew note", "withdrew a note on"
+        PUT_NOTE_BACK = "put note back", "put back a note on"
         REPLIED = "replied", "replied to a note on"
         WITHDREW_REPLY = "withdrew reply", "withdrew a reply on"
         DECIDED = "decided", "decided a note on"

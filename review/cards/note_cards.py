@@ -74,6 +74,7 @@ class Rights:
     reply: bool
     change: bool
     withdraw: bool
+    put_back: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,6 +286,7 @@ def _rights(member: Member, note: Note) -> Rights:
         reply=stands and may_join_thread(member, note),
         change=stands and may_change(member, note),
         withdraw=stands and may_withdraw(member, note),
+        put_back=not stands and may_withdraw(member, note),
     )
 
 

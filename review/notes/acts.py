@@ -209,6 +209,18 @@ def withdraw_note(by: Member, note: Note) -> None:
 
 
 @transaction.atomic
+def put_note_back(by: Member, note: Note) -> None:
+    """Put one's own note back after withdrawing it: it stands as before. Doing it again changes nothing."""
+    lock_for(by, Deed.NOTE)
+    refuse_elsewhere(by, note)
+    if not may_withdraw(by, note):
+        raise PermissionDenied("Only the person who wrote this can put it back.")
+    if Note.objects.filter(pk=note.pk, withdrawn_at__isnull=False).update(withdrawn_at=None):
+        log.record(by.person, log.Act.Verb.PUT_NOTE_BACK, by.production, note.public_id)
+    note.refresh_from_db(fields=["withdrawn_at"])
+
+
+@transaction.atomic
 def withdraw_reply(by: Member, reply: Reply) -> None:
     """Take back one's own reply. It is kept, and no longer shown to others. Doing it again changes nothing."""
     _take_back(by, reply, log.Act.Verb.WITHDREW_REPLY)

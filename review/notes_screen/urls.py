@@ -11,6 +11,7 @@ urlpatterns = [
     path("notes/<str:public_id>/", note.note, name="note"),
     path("notes/<str:public_id>/change/", note_change.note_change, name="note-change"),
     path("notes/<str:public_id>/withdraw/", note.note_withdraw, name="note-withdraw"),
+    path("notes/<str:public_id>/put-back/", note.note_put_back, name="note-put-back"),
     path("notes/<str:public_id>/replies/", reply.reply_new, name="reply-new"),
     path("notes/<str:public_id>/decision/", decision.decide, name="decide"),
     path("notes/<str:public_id>/open-again/", decision.decision_reopen, name="decision-reopen"),

@@ -152,17 +152,24 @@ for (const name of /** @type {const} */ (["htmx:sendError", "htmx:timeout", "htm
   });
 }
 
+function isElsewhere({ xhr, requestConfig }) {
+  const landed = new URL(xhr.responseURL || location.href).pathname;
+  return xhr.status < 400 && landed !== new URL(requestConfig.path, location.href).pathname;
+}
+
 document.addEventListener("htmx:beforeSwap", (event) => {
   const form = keptFormOf(event);
-  if (!form) return;
-  const { xhr, requestConfig } = event.detail;
-  const landed = new URL(xhr.responseURL || location.href).pathname;
-  if (xhr.status < 400 && landed !== new URL(requestConfig.path, location.href).pathname) {
-    event.detail.shouldSwap = false;
-    notSent(form, "you are signed out. Sign in in another tab first");
-    return;
-  }
-  if (xhr.status < 300 || isLook(event)) {
+  if (!form || !isElsewhere(event.detail)) return;
+  event.detail.shouldSwap = false;
+  notSent(form, "you are signed out. Sign in in another tab first");
+});
+
+// What has arrived is kept no longer, be it answered with something to show or with another page to go to.
+
+document.addEventListener("htmx:beforeOnLoad", (event) => {
+  const form = keptFormOf(event);
+  if (!form || isElsewhere(event.detail)) return;
+  if (event.detail.xhr.status < 300 || isLook(event)) {
     clearTimeout(pauses.get(form));
     beginnings.delete(form);
     forget(form.dataset.keep);

@@ -43,12 +43,22 @@ export async function open(span) {
     return;
   }
   document.querySelector("[data-choice]").hidden = true;
-  if (!dialog.open) dialog.show();
+  if (!dialog.open) {
+    dialog.show();
+    history.pushState({ noteForm: true }, ""); // so that going back closes the form, and not the script
+  }
   if (narrow.matches) lineElement(span.from)?.scrollIntoView();
-  body.querySelector("#note-form-title").focus();
+  /** @type {HTMLElement} */ (body.querySelector("textarea[name=body]")).focus();
 }
 
+addEventListener("popstate", () => dialog.open && shut());
+
 function close() {
+  if (history.state?.noteForm) history.back();
+  else shut();
+}
+
+function shut() {
   keepAll();
   dialog.close();
   body.replaceChildren();
@@ -61,10 +71,27 @@ dialog.addEventListener("click", (event) => {
   if (/** @type {HTMLElement} */ (event.target).closest("[data-close]")) close();
 });
 dialog.addEventListener("keydown", (event) => {
-  if (event.key !== "Escape") return;
-  event.preventDefault();
-  close();
+  if (event.key === "Escape") {
+    event.preventDefault();
+    close();
+  } else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
+    event.preventDefault();
+    body.querySelector("form")?.requestSubmit(body.querySelector(".send"));
+  } else if (event.key === "Tab") {
+    stayInside(event);
+  }
 });
+
+/** The form is beside the script, which can be read and scrolled meanwhile; the keyboard goes round in the form. */
+function stayInside(event) {
+  const inside = /** @type {HTMLElement[]} */ ([...dialog.querySelectorAll("button, input:not([type=hidden]), select, textarea, summary, a[href], [tabindex='0']")])
+    .filter((element) => element.checkVisibility() && !(/** @type {HTMLInputElement} */ (element).disabled));
+  const [first, last] = [inside[0], inside.at(-1)];
+  const from = document.activeElement;
+  if (!inside.length || (from !== (event.shiftKey ? first : last) && dialog.contains(from))) return;
+  event.preventDefault();
+  (event.shiftKey ? last : first).focus();
+}
 // A phone's keyboard takes half the screen: the field typed in stays in what is left of the sheet.
 
 dialog.addEventListener("focusin", (event) => {
@@ -80,6 +107,7 @@ dialog.addEventListener("htmx:load", () => {
 document.addEventListener("noteLeft", (event) => {
   const card = document.getElementById(`note-${event.detail.note}`);
   dialog.close();
+  if (history.state?.noteForm) history.back();
   body.replaceChildren();
   document.getSelection().removeAllRanges();
   choose(null);
@@ -119,7 +147,26 @@ document.addEventListener("htmx:afterSettle", (event) => {
   if (!card || !pages.contains(card)) return;
   noticeCard(card);
   watch();
+  goOn(event.detail.requestConfig?.path ?? "", card);
 });
+
+/** After an act on a note: what happened is said, and the keyboard is where one goes on. */
+function goOn(path, card) {
+  const goTo = (element, sentence) => {
+    if (element) {
+      element.tabIndex = -1;
+      element.focus({ preventScroll: true });
+    }
+    say(sentence);
+  };
+  if (card.querySelector(":scope .field-errors, :scope .message-warning")) return;
+  if (path.endsWith("/replies/")) goTo([...card.querySelectorAll(".reply")].at(-1), "Your reply is under the note.");
+  else if (path.includes("/replies/")) goTo(card, "Your reply is withdrawn.");
+  else if (path.endsWith("/put-back/")) goTo(card, "Your note is back.");
+  else if (path.endsWith("/withdraw/")) goTo(card.querySelector(".note-put-back button"), "Your note is withdrawn. It can be put back.");
+  else if (path.endsWith("/decision/")) say("Your decision is on the note.");
+  else if (path.endsWith("/open-again/")) say("The note is open again.");
+}
 
 // Half-written notes of this draft, which wait on this device.
 

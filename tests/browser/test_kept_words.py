@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.notes.models import Note, Reply
@@ -175,3 +176,14 @@ def test_kept_words_are_for_the_person_who_wrote_them(visit: Visit, crew: Member
     beginning = page.locator("[data-kept-notice]").get_attribute("data-kept-notice") or ""
     assert crew.person.public_id in beginning
     assert page.evaluate("Object.keys(localStorage)") == [beginning + "6.0-6.29"]
+
+
+def test_a_note_sent_from_the_form_s_own_page_leaves_nothing_half_written(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, reverse("note-new", args=[draft.production.public_id, 1]) + "?about=character:NELL")
+    write(form_of(page), "Too sure of the tide")
+    expect(page.get_by_text("Kept on this device")).to_be_visible()
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_contain_text("Too sure of the tide")
+    assert page.evaluate("Object.keys(localStorage)") == []

@@ -78,7 +78,7 @@ def test_the_keyboard_alone_chooses_lines_and_leaves_a_note(visit: Visit, crew: 
     page.keyboard.press("Shift+ArrowDown")
     expect(page.locator("[data-said]")).to_have_text("3 lines on page 1 chosen. Enter leaves a note.")
     page.keyboard.press("n")
-    expect(page.get_by_role("heading", name="A note on page 1")).to_be_focused()
+    expect(form_of(page).get_by_label("Your note")).to_be_focused()
     write(form_of(page), "Too quick.")
     form_of(page).get_by_role("button", name="Leave the note").press("Enter")
     expect(page.get_by_role("article")).to_be_focused()
@@ -379,3 +379,46 @@ def test_words_half_written_on_a_scene_come_back_as_a_note_on_it(visit: Visit, c
     page.get_by_role("button", name="Go on").click()
     expect(form_of(page).get_by_role("radio", name="The scene")).to_be_checked()
     expect(form_of(page).get_by_label("Your note")).to_have_value("Half a thought")
+
+
+def test_the_form_keeps_the_keyboard_and_sends_by_it_and_going_back_closes_it(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, script_of(draft))
+    form = open_form_on_line(page, 6)
+    page.keyboard.press("Shift+Tab")
+    for _ in range(14):
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.querySelector('[data-note-dialog]').contains(document.activeElement)")
+    page.go_back()
+    expect(form).to_have_count(0)
+    expect(page.locator("#L6")).to_be_focused()
+    write(open_form_on_line(page, 6), "By the keyboard alone")
+    form.get_by_label("Your note").press("Control+Enter")
+    expect(page.get_by_role("article")).to_be_focused()
+    expect(page.locator("[data-said]")).to_have_text("Your note is left.")
+
+
+def test_a_withdrawn_note_is_gone_at_once_and_can_be_put_back(visit: Visit, crew: Member, draft: Draft) -> None:
+    make_note(crew, draft, 6, body="Hasty words")
+    page = visit(crew, script_of(draft))
+    card = page.get_by_role("article")
+    card.get_by_text("Withdraw", exact=True).click()
+    card.get_by_role("button", name="Withdraw this note").click()
+    expect(page.get_by_text("Hasty words")).to_be_hidden()
+    expect(page.locator(".marker")).to_have_count(0)
+    expect(card.get_by_role("button", name="Put it back")).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("Hasty words")).to_be_visible()
+    expect(page.locator(".marker")).to_have_count(1)
+    assert Note.objects.get().withdrawn_at is None
+
+
+def test_a_reply_is_where_one_goes_on_after_sending_it(visit: Visit, crew: Member, draft: Draft) -> None:
+    make_note(crew, draft, 6)
+    page = visit(crew, script_of(draft))
+    page.get_by_text("Reply", exact=True).first.click()
+    page.get_by_label(re.compile("Your reply")).fill("It is dusk.")
+    page.get_by_role("button", name="Reply", exact=True).click()
+    expect(page.locator(".reply")).to_be_focused()
+    expect(page.locator("[data-said]")).to_have_text("Your reply is under the note.")

@@ -152,6 +152,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     # the sample note and reply are the head of department's: nobody else can take them back
     "note-change": of_a_production(NOT_THEIRS) | {"crew": (OPEN, REFUSED_FORM)},
     "note-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    "note-put-back": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "reply-new": of_a_production((WRONG_METHOD, REFUSED_FORM)),
     "reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "notes": of_a_production(PAGE),

@@ -1,4 +1,4 @@
-"""One note: looking at it with its thread, taking it back."""
+"""One note: looking at it with its thread, taking it back, and putting it back."""
 
 from __future__ import annotations
 
@@ -40,6 +40,17 @@ def note_withdraw(request: Request, member: Member, public_id: str) -> HttpRespo
     acts.withdraw_note(member, found)
     if not request.htmx:
         messages.success(request, "Your note is withdrawn. Nobody else can read it now.")
+    return answer_with_card(request, member, found)
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def note_put_back(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Put back one's own note after withdrawing it."""
+    found = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
+    acts.put_note_back(member, found)
+    if not request.htmx:
+        messages.success(request, "Your note is back, as it was.")
     return answer_with_card(request, member, found)
 
 

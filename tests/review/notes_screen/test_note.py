@@ -133,12 +133,25 @@ def test_taking_it_back_twice_changes_nothing_more(signed_in: SignedIn, crew: Me
     assert Act.objects.filter(verb=Act.Verb.WITHDREW_NOTE).count() == 1
 
 
+def test_its_author_puts_it_back_and_it_stands_as_before(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    note = make_note(crew, draft, 6, body="On third thoughts")
+    withdraw_note(crew, note)
+    client = signed_in(crew)
+    assert "Put it back" in client.get(address(note)).content.decode()
+    for _ in range(2):
+        assert client.post(address(note, "note-put-back"), {"shown": "1"}).status_code == 302
+    note.refresh_from_db()
+    assert note.withdrawn_at is None
+    assert Act.objects.filter(verb=Act.Verb.PUT_NOTE_BACK, about=note.public_id).count() == 1
+
+
 def test_nobody_else_takes_it_back(
     signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft
 ) -> None:
     note = make_note(crew, draft)
     for other in (cast, writer):
         assert signed_in(other).post(address(note, "note-withdraw")).status_code == 403
+        assert signed_in(other).post(address(note, "note-put-back")).status_code == 403
     note.refresh_from_db()
     assert note.withdrawn_at is None
 
