@@ -68,4 +68,9 @@ def _told_of(draft: Draft, base: Draft, scenes: Sequence[WorkingScene]) -> dict[
 
 
 def _targets(old: Draft, new: Draft) -> Mapping[int, Sequence[int]]:
+    """The lines of one draft that each line of another is on: those that it is known to come from, where it was written
+    from that draft; else what is found by comparing."""
+    known = old.origins_in(new)
+    if known is not None:
+        return dict(enumerate(known.lines, 1))
     return {fate.old: fate.new for fate in compare_drafts(old, new).lines}

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.models import Outcome
+from review.drafts.acts import put_up_again, withdraw_draft
 from review.drafts.texts import hash_text
 from review.notes.acts import leave_note
 from review.notes.lines import whole_lines
@@ -398,3 +399,43 @@ def rewritten(text: str, act: str, at: int, said: str) -> str:
     else:
         lines[at] = said
     return "\n".join(lines)
+
+
+def test_lines_of_a_draft_that_went_and_came_back_are_known_as_before(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    """A note left while it was away too, and a draft written meanwhile keeps its own."""
+    note = make_note(crew, draft, SPEECH)
+    begin_working(writer, draft, uuid.uuid4())
+    write(writer, LONG, "Never.")
+    withdrawn = publish(writer)
+    withdraw_draft(writer, withdrawn, "Too soon.")
+    meanwhile = leave_note(crew, draft, note.span, "question", "All of it?", form_id=uuid.uuid4())
+    begin_working(writer, draft, uuid.uuid4())
+    write(writer, LONG, "No.")
+    third = publish(writer)
+    put_up_again(writer, withdrawn)
+    for each in (note, meanwhile):
+        assert (words_in(withdrawn, each), words_in(third, each)) == ("Never.", "No.")
+    begin_working(writer, third, uuid.uuid4())
+    write(writer, "No.", "Hm.")
+    assert words_in(publish(writer), note) == "Hm."
+
+
+def test_a_working_draft_knows_its_lines_though_the_draft_it_was_begun_from_goes_and_comes_back(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    on_speech, on_reply = make_note(crew, draft, SPEECH), make_note(crew, draft, REPLY)
+    begin_working(writer, draft, uuid.uuid4())
+    write(writer, LONG, "Never.")
+    write(writer, "ODA\nNever.", "ODA\nNo.\n\nBREN\nWhy?\n\nODA\nNever.")
+    second = publish(writer)
+    begin_working(writer, second, uuid.uuid4())
+    write(writer, "It is a bulb.", "Nonsense.")
+    withdraw_draft(writer, second, "Too soon.")
+    assert (words_now(writer, on_speech), words_now(writer, on_reply)) == ("Never.", "Nonsense.")
+    put_up_again(writer, second)
+    assert (words_now(writer, on_speech), words_now(writer, on_reply)) == ("Never.", "Nonsense.")
+    withdraw_draft(writer, second, "Still too soon.")
+    third = publish(writer)
+    assert (words_in(third, on_speech), words_in(third, on_reply)) == ("Never.", "Nonsense.")
