@@ -7,6 +7,7 @@ from review.drafts.models import Draft
 from review.drafts.visits import Visit
 from review.health import Pulse
 from review.log import Act
+from review.making.models import Making
 from review.notes.models import EarlierText, Note, Placement, Reply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
 from review.productions.models import Production
@@ -24,6 +25,7 @@ __all__ = [
     "EarlierText",
     "HeldDraft",
     "Invitation",
+    "Making",
     "Member",
     "Note",
     "Person",

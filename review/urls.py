@@ -16,6 +16,7 @@ urlpatterns = [
     path("", include("review.people.urls")),
     path("", include("review.productions_screen.urls")),
     path("p/<str:production>/", include("review.home.urls")),
+    path("p/<str:production>/", include("review.making.urls")),
     path("p/<str:production>/", include("review.drafts.urls")),
     path("p/<str:production>/", include("review.script.urls")),
     path("p/<str:production>/", include("review.notes_screen.urls")),
@@ -33,7 +34,6 @@ READING_A_SCRIPT = {
     ("POST", "draft-upload"),
     ("GET", "draft-held"),
     ("POST", "working-put-back"),
-    ("POST", "working-publish"),
     ("GET", "draft-report"),
 }
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
+import time
 import urllib.error
 import urllib.parse
 import urllib.request
 from dataclasses import dataclass, field
+from http import HTTPStatus
 from http.cookiejar import CookieJar
 from typing import TYPE_CHECKING
 
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 
 if TYPE_CHECKING:
     from tests.servers import Server
@@ -41,9 +43,17 @@ class Visitor:
         request = urllib.request.Request(f"{self.at}{path}", sent, headers={"Origin": self.at})
         try:
             with browser.open(request, timeout=PATIENCE) as answer:
-                return Seen(answer.status, answer.url.removeprefix(self.at), answer.read().decode())
+                seen = Seen(answer.status, answer.url.removeprefix(self.at), answer.read().decode(errors="replace"))
         except urllib.error.HTTPError as refusal:
             return Seen(refusal.code, path, refusal.read().decode())
+        return self.looks_again(seen) if seen.status == HTTPStatus.ACCEPTED else seen
+
+    def looks_again(self, seen: Seen) -> Seen:
+        """Waits a little for what is being made, as its page says."""
+        time.sleep(0.3)
+        again = BeautifulSoup(seen.page, "html.parser").find("a", string="Look again")
+        assert isinstance(again, Tag)
+        return self.opens(str(again["href"]))
 
     def sends(self, path: str, **fields: str) -> Seen:
         """Opens a page, fills in its form and sends it there."""

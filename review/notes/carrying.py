@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
+from review.making.progress import tell
 from review.notes.models import Fate, Note, Placement, Subject
 from screenplay import Span, carry, carry_character, carry_scene
 from screenplay.next_draft import GONE, SpanFate, SpanFateKind, better_character, better_span
@@ -195,4 +196,8 @@ def _comparisons(draft: Draft, stood: Iterable[Trail], compared: Mapping[int, Co
     """The comparisons with all drafts that these notes were put on or last stood in; those not `compared` yet, now."""
     wanted = {position.draft_id for trail in stood for position in (trail.own, trail.last)}
     missing = Draft.objects.filter(pk__in=wanted - compared.keys())
-    return {**compared, **{old.pk: compare_drafts(old, draft) for old in missing}}
+    found = dict(compared)
+    for done, old in enumerate(missing, 1):
+        tell(f"It is compared with draft {old.number}", done, len(missing))
+        found[old.pk] = compare_drafts(old, draft)
+    return found

@@ -10,6 +10,7 @@ from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.on_paper import header_of, name_across, title_of
 from review.drafts.scripts import laid_out
+from review.making.progress import teller
 from review.printing.open_notes import open_notes
 from screenplay.printing import print_pages, sides, typeset, web_page
 from screenplay.script import part_of
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from review.printing.revised_pages import Revised
     from screenplay import Paper
 
+PAGES = "Its pages are set"
 MOST_ABOUT = 200  # characters: no label is as long
 
 
@@ -49,6 +51,7 @@ def print_draft(
         language=draft.production.script_language,
         name=name_across(member),
         notes=open_notes(member, draft, paper, for_writers_too=for_writers_too) if with_notes else None,
+        turned=teller(PAGES),
     )
     told = {
         "number": draft.number,
@@ -76,6 +79,7 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
         title=f"{title_of(draft)}, sides",
         language=draft.production.script_language,
         name=name_across(member),
+        turned=teller(PAGES),
     )
     told = {"number": draft.number, "paper": paper.name, "character": part_of(pages.script, character).name}
     log.record(member.person, log.Act.Verb.PRINTED_SIDES, draft.production, draft.public_id, **told)
@@ -105,6 +109,7 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
         revised=revised.swapped,
         revised_only=changed_only,
         tint=tint_named(draft.colour) if tinted else None,
+        turned=teller(PAGES),
     )
     told = {
         "number": draft.number,

@@ -12,6 +12,7 @@ from review.drafts.colours import next_colour
 from review.drafts.numbering import NewDraftMeanwhile
 from review.drafts.paging import carry_locks
 from review.drafts.texts import hash_text
+from review.making.progress import tell
 from review.notes.carrying import carry_notes, compared_beforehand
 from review.notes.then_and_now import NextText
 from review.productions.models import lock_for
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from screenplay.comparing import Comparison
     from screenplay.intake import Intake
 
+CARRIED = "It is put up, and the notes are carried to it"
 MOST_FILENAME = 200  # characters, as the record holds
 
 
@@ -126,6 +128,7 @@ def publish_held(
     """
     refuse_unless(by, Deed.PUBLISH)
     compared_beforehand(NextText.of(by.production, held.text).draft)  # kept, so that the lock is held briefly
+    tell(CARRIED)
     return _publish_held(by, held, label, colour, answers, seen, again=again)
 
 
@@ -161,6 +164,7 @@ def publish_working(
     refuse_unless(by, Deed.PUBLISH)
     refuse_elsewhere(by, working)
     compared_beforehand(following_text(by, working).draft)  # kept, so that the lock is held briefly
+    tell(CARRIED)
     return _publish_working(by, working, label, colour, answers, seen)
 
 

@@ -20,6 +20,13 @@ class Answer:
     headers: list[tuple[bytes, bytes]] = field(default_factory=list)
     body: bytes = b""
 
+    def taken_out(self, name: str) -> str:
+        """The value of a header that goes no further, "" where there is none."""
+        key = name.lower().encode()
+        found = [value for header, value in self.headers if header == key]
+        self.headers = [header for header in self.headers if header[0] != key]
+        return found[0].decode() if found else ""
+
 
 def answer_of(application: WSGIApplication, environ: WSGIEnvironment, body: bytes) -> Answer:
     """Run the WSGI application on a whole request, and gather its whole answer."""

@@ -30,6 +30,14 @@ if TYPE_CHECKING:
 # What Django is told of a request, in the place of its body, that is not worked on; and why that is.
 LEFT_OUT = "fairhand.left_out"
 TOO_LARGE, GIVEN_UP = "too large", "given up"
+# What Django is told: that it may hand on work of this request to the process apart; there, what is being made by it;
+# and what that process gave up.
+HANDS_ON = "fairhand.hands_on"
+MAKING = "fairhand.making"
+GAVE_UP = "fairhand.gave_up"
+# What Django tells in a header that goes no further: the key of what it hands on, and the address of what comes of it.
+HANDED_ON = "Fairhand-Handed-On"
+AT_ONCE = 1.0  # seconds within which what was handed on is there as if it had not been
 PIECE = 64 * 1024  # bytes of an answer that are handed on at a time
 A_PIECE_LASTS = 20.0  # seconds within which whoever asked has to take a piece
 
@@ -47,7 +55,7 @@ class Gateway:
 
     `is_signed_in` is asked, in a worker, of each request whose body is more than a small one, or that `takes_long`. Of
     a stranger's a large body is left out, and Django turns them away. What takes long is done by the process `apart`,
-    one request after the other.
+    one request after the other; so is what Django hands on, whose answer Django keeps: `handed_on` is under way.
     """
 
     def __init__(
@@ -68,6 +76,7 @@ class Gateway:
         self._workers = ThreadPoolExecutor(threads, thread_name_prefix="worker")
         self._takes_long, self._apart = takes_long, apart
         self._line = ThreadPoolExecutor(1, thread_name_prefix="apart")
+        self.handed_on: set[asyncio.Task[None]] = set()
 
     async def __call__(self, scope: Scope, receive: ASGIReceiveCallable, send: ASGISendCallable) -> None:
         if scope["type"] != "http":
@@ -83,9 +92,8 @@ class Gateway:
 
     async def _answer(self, environ: WSGIEnvironment, room: Room, receive: ASGIReceiveCallable) -> Answer:
         """What Django answers to the request, once its body is here. Raises BodyRefused where there is no answer."""
+        declared, limits = declared_length(environ), self._bodies.limits
         work = asyncio.get_running_loop().run_in_executor
-        declared = declared_length(environ)
-        limits = self._bodies.limits
         try:
             if declared is not None and declared <= limits.small:
                 body = await room.read(receive, declared, limits.small)
@@ -104,7 +112,33 @@ class Gateway:
                     return await work(self._line, self._apart.answer, environ, body)
             except GivenUp:
                 body, environ[LEFT_OUT] = b"", GIVEN_UP
+        return await self._worked_on_or_handed_on(environ, body)
+
+    async def _worked_on_or_handed_on(self, environ: WSGIEnvironment, body: bytes) -> Answer:
+        """What Django answers; what came of the work, where it hands that on and it is there at once."""
+        if self._apart is None:
+            return await self._worked_on(environ, body)
+        answer = await self._worked_on(environ | {HANDS_ON: True}, body)
+        if handed_on := answer.taken_out(HANDED_ON):
+            key, place = handed_on.split()
+            making = asyncio.create_task(self._make(self._apart, environ | {MAKING: key}, body))
+            self.handed_on.add(making)
+            making.add_done_callback(self.handed_on.discard)
+            if (await asyncio.wait({making}, timeout=AT_ONCE))[0]:
+                there = {"REQUEST_METHOD": "GET", "PATH_INFO": place, "QUERY_STRING": ""}
+                return await self._worked_on(environ | there, b"")
+        return answer
+
+    async def _worked_on(self, environ: WSGIEnvironment, body: bytes) -> Answer:
+        work = asyncio.get_running_loop().run_in_executor
         return await work(self._workers, answer_of, self._application, environ, body)
+
+    async def _make(self, apart: Apart, environ: WSGIEnvironment, body: bytes) -> None:
+        """Have what Django handed on made by the process apart, which keeps the answer; say so where it gave it up."""
+        try:
+            await asyncio.get_running_loop().run_in_executor(self._line, apart.answer, environ, body)
+        except GivenUp:
+            await self._worked_on(environ | {GAVE_UP: environ[MAKING]}, body)
 
 
 def environ_of(scope: HTTPScope) -> WSGIEnvironment:

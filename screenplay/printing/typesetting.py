@@ -28,7 +28,7 @@ from screenplay.printing.press import BLACK, FADED, Press
 from screenplay.script import headings_of, part_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Callable, Collection, Mapping, Sequence
 
     from screenplay.model import Heading
     from screenplay.next_draft import RevisionMarks
@@ -63,6 +63,7 @@ def typeset(
     revised: Collection[str] | None = None,
     revised_only: bool = False,
     tint: Tint | None = None,
+    turned: Callable[[int, int], object] | None = None,
 ) -> bytes:
     """The script as a PDF: the title page if there is one, the pages as laid out, and what comes after.
 
@@ -74,7 +75,8 @@ def typeset(
     alone; where it is None, the pages that have marks are the revised ones. `tint` is the colour of their paper, and
     with `revised_only` they are all there is, called as in the whole. A last page says so where characters are in no
     face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header has a
-    date, which is then the PDF's too. A script that prints nothing is one blank page.
+    date, which is then the PDF's too. A script that prints nothing is one blank page. `turned` is told after
+    each page how many of them are done, and how many there are.
     """
     layout = pages.layout
     press = _press(pages, header, title, language, name)
@@ -88,6 +90,8 @@ def typeset(
     for page in layout.pages:
         if page.label in revised or not revised_only:
             setter.set_page(page)
+        if turned:
+            turned(page.number, len(layout.pages))
     if notes is not None:
         setter.set_after(listed(notes, layout.paper))
     return setter.finish(layout.paper)
@@ -102,6 +106,7 @@ def sides(
     title: str = "",
     language: str = "en",
     name: str = "",
+    turned: Callable[[int, int], object] | None = None,
 ) -> bytes:
     """A character's sides as a PDF: the pages of the scenes they are in, under the numbers they have in the script.
 
@@ -117,6 +122,8 @@ def sides(
     for page in pages.layout.pages:
         if any(cell.line in part.lines for row in page.rows for cell in row.cells):
             setter.set_page(page)
+        if turned:
+            turned(page.number, len(pages.layout.pages))
     return setter.finish(pages.layout.paper)
 
 

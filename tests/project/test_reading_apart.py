@@ -105,6 +105,11 @@ def test_after_that_the_next_upload_is_read(house: House) -> None:
     assert house.read_apart_by()
 
 
+def test_a_pdf_is_made_apart_and_handed_over_once_it_is_there(house: House) -> None:
+    seen = house.reader.opens(f"{house.production}drafts/1/pdf/")
+    assert (seen.status, seen.page[:4]) == (200, "%PDF")
+
+
 @pytest.mark.timing
 def test_the_worst_script_there_may_be_holds_no_reader_up_for_more_than_a_second(house: House) -> None:
     waits = house.waits_meanwhile(lambda: house.puts_up(WORST))

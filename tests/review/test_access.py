@@ -9,13 +9,15 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.db import transaction
+from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
-from review.access import Role
+from review.access import Deed, Role
 from review.decisions.acts import decide
 from review.drafts.acts import withdraw_draft
+from review.making.acts import begin_making, keep_answer
 from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.acts import invite
@@ -28,6 +30,7 @@ from tests.factories import SCRIPT, make_draft, make_member, make_note, make_per
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from review.making.models import Making
     from review.notes.models import Note, Reply
     from review.productions.models import Production
     from review.publishing.models import HeldDraft
@@ -118,6 +121,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "revised-pages-pdf": of_a_production((NOT_FOUND, WRONG_METHOD)),  # of the first draft there are none
     "scene-numbers": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)) | {"producer": (OPEN, REFUSED_FORM)},
     "locked-pages": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)) | {"producer": (OPEN, REFUSED_FORM)},
+    "making": of_a_production((NOT_FOUND, WRONG_METHOD), writer=PAGE),  # the writer asked for it
     "changes": of_a_production(LEADS),
     "changes-between": of_a_production(PAGE),
     "change-sheet-mine": of_a_production(LEADS),
@@ -201,6 +205,7 @@ class House:
     invitation: Invitation
     working: WorkingDraft
     held: HeldDraft
+    making: Making
     tokens: dict[str, str]
 
     def client(self, who: str) -> Client:
@@ -231,6 +236,8 @@ class House:
             return self.people["crew"].memberships.get(production=self.production).public_id
         if name == "invitation-withdraw":
             return self.invitation.public_id
+        if name == "making":
+            return self.making.public_id
         if name == "draft-held":
             return self.held.public_id
         if name.startswith("reading"):
@@ -261,11 +268,14 @@ def build_house(name: str = "Slack Water") -> House:
     )
     people = {"writer": writer, "producer": producer, "crew": crew, "cast": cast}
     people |= {"removed": removed, "stranger": stranger}
+    making, _ = begin_making(writer, Deed.READ, "/somewhere/", "Draft 2 as a PDF", "/", is_sent=False)
+    keep_answer(making, HttpResponse("%PDF"))
     return House(
         production=production,
         people={who: member.person for who, member in people.items()},
         note=note,
         reading=make_reading(writer, first, crew, is_blind=False),
+        making=making,
         reply=reply(crew, note, "So ask the gaffer.", uuid.uuid4()),
         invitation=invitation,
         working=begin_working(writer, second, uuid.uuid4()),

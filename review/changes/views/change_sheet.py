@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
@@ -16,6 +17,7 @@ from review.changes.change_sheet_pdf import print_sheet
 from review.changes.change_sheets import Recipient, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
+from review.making.apart import Wanted, made_apart
 from review.notes.models import FOR_WRITERS_LEFT_OUT, FOR_WRITERS_TOO
 from review.people.guard import members_who_may
 from screenplay.printing import CAUTION_SENSE
@@ -71,8 +73,15 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
     return render(request, "changes/change_sheet.html", context)
 
 
+def _wanted(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> Wanted:
+    before, after = _drafts_or_404(member, old, new)
+    page = reverse("change-sheet", args=[member.production.public_id, before.number, after.number, whose])
+    return Wanted(f"Change sheet, draft {old} to {new}", page)
+
+
 @require_GET
 @members_who_may(Deed.READ)
+@made_apart(Deed.READ, _wanted)
 def sheet_pdf(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> HttpResponse:
     before, after = _drafts_or_404(member, old, new)
     of = _whose_or_404(everyone(before, after), whose)

@@ -8,11 +8,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.downloads import PDF, download
 from review.drafts.scripts import laid_out, read_script
+from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.printing.acts import print_draft, print_sides
 from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
@@ -34,8 +36,23 @@ def draft_print(request: HttpRequest, member: Member, number: int) -> HttpRespon
     return _ask(request, member, draft, _print_form(draft), _sides_form(draft))
 
 
+def _pdf(request: HttpRequest, member: Member, number: int) -> Wanted:
+    return _wanted(member, number, f"Draft {number} as a PDF")
+
+
+def _sides(request: HttpRequest, member: Member, number: int) -> Wanted:
+    return _wanted(member, number, f"Sides from draft {number}")
+
+
+def _wanted(member: Member, number: int, what: str) -> Wanted:
+    return Wanted(
+        what, reverse("draft-print", args=[member.production.public_id, _draft_or_404(member, number).number])
+    )
+
+
 @require_GET
 @members_who_may(Deed.READ)
+@made_apart(Deed.READ, _pdf)
 def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
     form = _print_form(draft, request)
@@ -55,6 +72,7 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
 
 @require_GET
 @members_who_may(Deed.READ)
+@made_apart(Deed.READ, _sides)
 def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = _draft_or_404(member, number)
     form = _sides_form(draft, request)

@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 
 from django.http import Http404
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.downloads import PDF, download
+from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.printing.acts import print_revision
 from review.printing.forms import RevisedForm
@@ -32,8 +34,15 @@ def revised_pages(request: HttpRequest, member: Member, number: int) -> HttpResp
     return _ask(request, member, draft, earlier, since)
 
 
+def _wanted(request: HttpRequest, member: Member, number: int) -> Wanted:
+    draft, _ = _drafts_or_404(member, number)
+    page = reverse("revised-pages", args=[member.production.public_id, draft.number])
+    return Wanted(f"Revised pages of draft {number}", page)
+
+
 @require_GET
 @members_who_may(Deed.READ)
+@made_apart(Deed.READ, _wanted)
 def revised_pages_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft, earlier = _drafts_or_404(member, number)
     if not earlier:

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
 from review.drafts.numbering import NewDraftMeanwhile
+from review.making.apart import Wanted, made_apart
 from review.notes.then_and_now import NextText
 from review.people.guard import members_who_may
 from review.publishing.acts import publish_held
@@ -33,8 +34,15 @@ MEANWHILE = (
 )
 
 
+def _wanted(request: HttpRequest, member: Member, public_id: str) -> Wanted | None:
+    page = reverse("draft-held", args=[member.production.public_id, public_id])
+    is_put_up = request.method == "POST" and "let_go" not in request.POST
+    return Wanted("Putting up a draft", page) if is_put_up else None
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.PUBLISH)
+@made_apart(Deed.PUBLISH, _wanted)
 def draft_held(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     """Shows what a held text would be, and puts it up; `let_go` drops it instead."""
     held = get_object_or_404(HeldDraft.objects.of(member).select_related("published_as"), public_id=public_id)

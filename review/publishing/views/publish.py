@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
 from review.drafts.texts import hash_text
+from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.publishing.acts import NothingNew, TextChangedMeanwhile, following_text, publish_working
 from review.publishing.answers import answers_in, questions
@@ -29,8 +30,14 @@ if TYPE_CHECKING:
 CHANGED = "The working draft was changed since this page was opened, so nothing is up yet. Here is what it reads now."
 
 
+def _wanted(request: Request, member: Member) -> Wanted | None:
+    page = reverse("working-publish", args=[member.production.public_id])
+    return Wanted("Putting up the next draft", page) if request.method == "POST" else None
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.PUBLISH)
+@made_apart(Deed.PUBLISH, _wanted)
 def working_publish(request: Request, member: Member) -> HttpResponse:
     """Ask which accepted notes the working draft answers, and publish it."""
     working = _working(request, member)

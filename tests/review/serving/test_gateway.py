@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import asyncio
+import time
 from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import pytest
 from django.core.handlers.wsgi import WSGIRequest
 
 from review.serving.addresses import address_of
+from review.serving.answers import Answer
+from review.serving.apart import GivenUp
 from review.serving.bodies import Limits
-from review.serving.gateway import LEFT_OUT, TOO_LARGE, Gateway, environ_of
+from review.serving.gateway import GAVE_UP, HANDED_ON, HANDS_ON, LEFT_OUT, MAKING, TOO_LARGE, Gateway, environ_of
 from tests.loops import in_a_loop_of_its_own
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from review.serving.apart import Apart
 
 LIMITS = Limits(small=10, large=100, grace=0.2, drained_for=0.2)
 
@@ -150,3 +156,66 @@ def test_whom_an_address_is_believed_of(forwarded: str, behind_proxy: bool, expe
 
 def test_an_address_may_be_unknown() -> None:
     assert address_of({}, behind_proxy=True) == ""
+
+
+class Making:
+    """A WSGI application that hands on what it is asked for; and the process apart, which takes `seconds` for it."""
+
+    def __init__(self, seconds: float = 0.0, *, dies: bool = False) -> None:
+        self.seconds, self.dies = seconds, dies
+        self.made: list[str] = []
+        self.given_up: list[str] = []
+
+    def __call__(self, environ: dict[str, Any], start_response: Any) -> list[bytes]:
+        if GAVE_UP in environ:
+            self.given_up.append(environ[GAVE_UP])
+        is_asked_for = environ["PATH_INFO"] == "/pdf/" and HANDS_ON in environ
+        start_response("200 OK", [(HANDED_ON, "key /making/key/")] if is_asked_for else [])
+        return [environ["PATH_INFO"].encode()]
+
+    def answer(self, environ: dict[str, Any], body: bytes) -> Answer:
+        time.sleep(self.seconds)
+        if self.dies:
+            raise GivenUp
+        self.made.append(environ[MAKING])
+        return Answer()
+
+
+def answered(making: Making) -> tuple[bytes, dict[bytes, bytes]]:
+    """What comes back of what is handed on, once all of it is done."""
+    sent: list[Any] = []
+
+    async def receive() -> dict[str, object]:
+        return {"type": "http.request", "body": b"", "more_body": False}
+
+    async def send(event: Any) -> None:
+        sent.append(event)
+
+    apart = cast("Apart", making)
+    gateway = Gateway(making, threads=1, behind_proxy=False, is_signed_in=lambda environ: True, apart=apart)
+
+    async def ask() -> None:
+        await gateway(scope(path=b"/pdf/?a=b"), receive, send)  # type: ignore[arg-type]
+        await asyncio.gather(*gateway.handed_on)
+
+    in_a_loop_of_its_own(ask())
+    return b"".join(event["body"] for event in sent[1:]), dict(sent[0]["headers"])
+
+
+def test_what_is_handed_on_is_there_at_once_where_it_takes_no_time() -> None:
+    making = Making()
+    assert answered(making) == (b"/making/key/", {})
+    assert making.made == ["key"]
+
+
+def test_what_takes_longer_goes_on_while_its_page_is_answered(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("review.serving.gateway.AT_ONCE", 0.05)
+    making = Making(seconds=0.3)
+    assert answered(making) == (b"/pdf/", {})
+    assert making.made == ["key"]
+
+
+def test_what_was_handed_on_and_given_up_is_told() -> None:
+    making = Making(dies=True)
+    answered(making)
+    assert making.given_up == ["key"]

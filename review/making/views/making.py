@@ -1,0 +1,45 @@
+"""Something that is being made, for whoever asked for it: how far it is, and what came of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.http import Http404, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from review.access import Deed, refuse_unless
+from review.making.acts import say_it_was_given_up
+from review.making.models import Making
+from review.people.guard import members_who_may
+
+if TYPE_CHECKING:
+    from review.people.models import Member
+    from review.requests import Request
+
+STATUS_OF = {"": 202, Making.Ending.MADE: 202, Making.Ending.FAILED: 500, Making.Ending.GIVEN_UP: 503}
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def making(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Hands over what was made; before that, shows how far it is, of which a page that stays open asks for the line."""
+    found = Making.objects.of(member).filter(public_id=public_id).first()
+    if found is None and request.htmx:
+        return render(request, "making/making_line.html", {"member": member, "making": None})
+    if found is None:
+        raise Http404("Nothing of that name is being made")
+    if found.is_silent:
+        say_it_was_given_up(found)
+    if found.is_made and not request.htmx:
+        refuse_unless(member, Deed[found.deed])
+        return HttpResponse(bytes(found.content or b""), status=found.status, headers=found.headers)
+    return show_making(request, member, found)
+
+
+def show_making(request: Request, member: Member, making: Making) -> HttpResponse:
+    """How far it is: the line alone for a page that asks for it."""
+    context = {"member": member, "making": making}
+    if request.htmx:
+        return render(request, "making/making_line.html", context)
+    return render(request, "making/making.html", context, status=STATUS_OF[making.ending])
