@@ -32,8 +32,6 @@ if TYPE_CHECKING:
     from screenplay.comparing import Comparison
     from screenplay.script import Scene
 
-FATES_OF_THE_OLD = frozenset({SceneFateKind.CUT, SceneFateKind.SPLIT, SceneFateKind.MERGED})
-
 BYTES_A_LINE = 700  # of what is kept, as measured: for each line of either draft
 
 
@@ -64,12 +62,6 @@ def set_out(
     return _SettingOut(PairedDrafts(comparison, old_scenes, new_scenes, with_source)).changes()
 
 
-def count_scenes(comparison: Comparison) -> Counter[str]:
-    """How many scenes came to each fate: the new draft's, but the old one's for cut, split and merged ones."""
-    told = {(scene.fate, scene.old if scene.fate in FATES_OF_THE_OLD else scene.new) for scene in comparison.scenes}
-    return Counter(fate.value for fate, _ in told)
-
-
 @dataclass(frozen=True)
 class _SettingOut:
     """Scene by scene, what changed between two drafts that are paired."""
@@ -95,7 +87,7 @@ class _SettingOut:
         return Changes(
             blocks=tuple(gather_unchanged(blocks)),
             renames=tuple(self.paired.comparison.renames),
-            scenes=count_scenes(self.paired.comparison) - _reworded_out_of_sight(blocks),
+            scenes=_count_scenes(blocks),
             lines=Counter(row.mark.value for row in shown),
             moved_with_scenes=len(moved - told_as_moved),
             changed_lines=frozenset(moved.union(*(row.old for row in shown if row.mark not in QUIET))),
@@ -111,10 +103,39 @@ class _SettingOut:
         old = self.paired.old_scene(origin or LEAD_IN)
         moved = fate == SceneFateKind.MOVED
         is_changed = moved or any(row.mark not in QUIET for row in rows)
+        if is_changed and fate == SceneFateKind.KEPT:
+            fate = SceneFateKind.REWORDED.value
         stood_after = self.paired.old_scene(old.ordinal - 1) if moved and old else None
         return SceneChange(
-            fate, old, self.paired.new_scene(ordinal), heading, tuple(fold(lines)), is_changed, stood_after
+            fate,
+            old,
+            self.paired.new_scene(ordinal),
+            heading,
+            tuple(fold(lines)),
+            is_changed,
+            stood_after,
+            self.share(fate, ordinal),
         )
+
+    def share(self, fate: str, ordinal: int) -> str:
+        """Which part of a scene that was split a new one is, or of how many one is made."""
+        if fate == SceneFateKind.SPLIT:
+            parts = self.parts[self.paired.origin[ordinal]]
+            return f"part {parts.index(ordinal) + 1} of {len(parts)}"
+        return f"from {self.sources[ordinal]} scenes" if fate == SceneFateKind.MERGED else ""
+
+    @cached_property
+    def parts(self) -> dict[int, list[int]]:
+        """The new scenes that each old one is told in, in order."""
+        parts: dict[int, list[int]] = defaultdict(list)
+        for new, old in sorted(self.paired.origin.items()):
+            parts[old].append(new)
+        return parts
+
+    @cached_property
+    def sources(self) -> Counter[int]:
+        """Of how many old scenes each new one is made."""
+        return Counter(new for targets in self.paired.targets.values() for new in targets)
 
     def departed_scenes(self) -> dict[int, list[SceneChange]]:
         """Old scenes that are cut or moved away, by the new scene they stood behind."""
@@ -156,10 +177,13 @@ def _beside(blocks: Iterable[SceneChange]) -> dict[str, str]:
     return beside
 
 
-def _reworded_out_of_sight(blocks: Iterable[SceneChange]) -> Counter[str]:
-    """Scenes whose only changes are in lines, or in marks, that are not shown."""
-    fate = SceneFateKind.REWORDED.value
-    return Counter({fate: sum(block.fate == fate and not block.is_changed for block in blocks)})
+def _count_scenes(blocks: Iterable[SceneChange]) -> Counter[str]:
+    """How many scenes of each fate are shown as changed: of those that were split the old ones. What stands before the
+    first scene is none, and where a moved one stood it is not counted again."""
+    shown = [block for block in blocks if block.is_changed and block.fate not in {"", MOVED_AWAY}]
+    split = {block.old.ordinal for block in shown if block.fate == SceneFateKind.SPLIT and block.old}
+    whole = (block.fate for block in shown if block.fate != SceneFateKind.SPLIT)
+    return Counter(whole) + Counter({SceneFateKind.SPLIT.value: len(split)})
 
 
 def _split_heading(rows: list[ChangeRow]) -> tuple[ChangeRow | None, list[ChangeRow]]:

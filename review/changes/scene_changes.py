@@ -100,7 +100,8 @@ class SceneChange:
     """A scene with its lines, `heading` first among them and None for what stands before the first heading.
 
     `fate` is a scene's fate; "moved away" leaves word where a moved scene stood; "" is the lead-in.
-    `stood_after` is the old scene it came after, where it moved.
+    `stood_after` is the old scene it came after, where it moved; `share` is which part of a split scene it is, or of
+    how many it was merged.
     """
 
     fate: str
@@ -110,6 +111,7 @@ class SceneChange:
     row_groups: tuple[RowGroup, ...]
     is_changed: bool
     stood_after: Scene | None = None
+    share: str = ""
 
     @property
     def rows(self) -> Iterable[ChangeRow]:
@@ -151,9 +153,10 @@ class Unchanged:
 class Changes:
     """`changed_lines` are the old draft's lines that are not simply kept, those left out that a rename alone changed.
 
-    `scenes` and `lines` count by fate and by mark; `moved_with_scenes` are the lines that moved because their whole
-    scene did, which are not shown one by one. `anchors` has the place on the screen of every old line, `new_anchors`
-    of every new one, and `beside` the anchor of the group, or of the scene, that notes on a place stand beside.
+    `scenes` and `lines` count, by fate and by mark, what the blocks show; `moved_with_scenes` are the lines that moved
+    because their whole scene did, which are not shown one by one. `anchors` has the place on the screen of every old
+    line, `new_anchors` of every new one, and `beside` the anchor of the group, or of the scene, that notes on a place
+    stand beside.
     """
 
     blocks: tuple[SceneChange | Unchanged, ...]

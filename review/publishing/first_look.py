@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from review.changes.reading_order import changes_between
 from review.drafts.paging import setting_to_come
-from review.drafts.scripts import compare_drafts, laid_out, laid_out_as
+from review.drafts.scripts import laid_out, laid_out_as
 from review.notes.fates import fates_to_come
 from review.notes.models import Fate
 from review.publishing.doubts import doubts_about
 from review.publishing.remarks import remarks
-from screenplay.comparing import LineFateKind, SceneFateKind
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
@@ -21,20 +20,9 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.publishing.remarks import Remark
     from screenplay import LaidOut
-    from screenplay.comparing import Comparison
 
-SCENES_TOLD = {
-    SceneFateKind.ADDED: "added",
-    SceneFateKind.CUT: "cut",
-    SceneFateKind.MOVED: "moved",
-    SceneFateKind.SPLIT: "split",
-    SceneFateKind.MERGED: "merged",
-}
-LINES_TOLD = {
-    LineFateKind.REWORDED: "reworded",
-    LineFateKind.GONE: "gone",
-    LineFateKind.MOVED: "moved",
-}
+# A scene that is reworded, or whose heading is, has lines that are, which are told.
+SCENES_TOLD = ("added", "cut", "moved", "split", "merged")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +55,15 @@ def counted(told: FatesSinceBefore) -> FateCounts | None:
 
 @dataclass(frozen=True, slots=True)
 class SinceCurrent:
-    """What a text changes in the current draft, `before`: pages and scenes more or fewer, scenes by their fate, and
-    lines by theirs, each with how many; and what becomes of the notes, None where there are none."""
+    """What a text changes in the current draft, `before`: pages more or fewer; scenes and lines as Changes will count
+    them, each sort with how many, and the lines that only moved with their scenes; and what becomes of the notes, None
+    where there are none."""
 
     before: Draft
     pages: int
     scenes: list[tuple[str, int]]
     lines: list[tuple[str, int]]
+    moved_with_scenes: int
     notes: FateCounts | None
 
     @property
@@ -102,24 +92,14 @@ def first_look(by: Member, following: NextText) -> FirstLook:
 
 
 def _since(by: Member, before: Draft, following: NextText, pages: LaidOut) -> SinceCurrent:
-    comparison = compare_drafts(before, following.draft)
+    changes = changes_between(before, following.draft, with_source=True)
+    scenes = {word: count for count, word in changes.scene_counts}
     notes = by.production.notes.visible_to(by).not_withdrawn()
     return SinceCurrent(
         before=before,
         pages=pages.page_count - laid_out(before).page_count,
-        scenes=_scenes(comparison),
-        lines=_lines(comparison),
+        scenes=[(word, scenes[word]) for word in SCENES_TOLD if word in scenes],
+        lines=[(word, count) for count, word in changes.line_counts],
+        moved_with_scenes=changes.moved_with_scenes,
         notes=counted(fates_to_come(notes, following)),
     )
-
-
-def _scenes(comparison: Comparison) -> list[tuple[str, int]]:
-    counts = Counter(fate for fate, _, _ in {(each.fate, each.old, each.new) for each in comparison.scenes})
-    return [(word, counts[fate]) for fate, word in SCENES_TOLD.items() if counts[fate]]
-
-
-def _lines(comparison: Comparison) -> list[tuple[str, int]]:
-    counts = Counter(each.fate.value for each in comparison.lines)
-    counts[LineFateKind.REWORDED.value] += counts[LineFateKind.JOINED.value] + counts[LineFateKind.SPLIT.value]
-    told = [(word, counts[fate.value]) for fate, word in LINES_TOLD.items()]
-    return [(word, count) for word, count in [*told, ("new", len(comparison.added))] if count]

@@ -63,7 +63,7 @@ def words_of(client: Client, at: str) -> str:
 
 
 SAID = {
-    "script": ("2A.", "p. 2A", "Page 2A", "Pages 2 to 2A"),
+    "script": ("2A.", "p. 2A", "Notes on page 2A"),
     "notes": ("Page 2A", "Pages 2 to 2A"),
     "draft-report": (f"{PIER} NELL 2A",),
     "draft-pdf": ("2A.", "Page 2A, scene 2", "Page 2, scene 1"),
@@ -81,6 +81,12 @@ def test_a_draft_says_what_its_pages_are_called(film: Member, signed_in: SignIn,
     read = words_of(signed_in(film), address(film, name, *numbers) + ASKED.get(name, ""))
     for words in SAID[name]:
         assert words in read
+
+
+def test_the_notes_of_one_page_of_the_script_say_on_which_pages_they_stand(film: Member, signed_in: SignIn) -> None:
+    client = signed_in(film)
+    assert "Pages 2 to 2A" in words_of(client, address(film, "script-page", 2, "2"))
+    assert "Page 2A" in words_of(client, address(film, "script-page", 2, "2A"))
 
 
 def test_changes_and_change_sheets_say_on_which_page_a_scene_is_and_was(film: Member, signed_in: SignIn) -> None:

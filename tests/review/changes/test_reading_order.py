@@ -11,10 +11,10 @@ import pytest
 
 import screenplay
 from review import demo
-from review.changes.reading_order import count_scenes, set_out
-from review.changes.scene_changes import Changes, Mark, SceneChange, Unchanged
+from review.changes.reading_order import set_out
+from review.changes.scene_changes import TOLD_MARKS, Changes, Mark, SceneChange, Unchanged
 from review.drafts.printed_lines import UNPRINTED
-from screenplay.comparing import Comparison, SceneFate, SceneFateKind
+from screenplay.comparing import SceneFateKind
 from screenplay.fountain import plain_text
 
 if TYPE_CHECKING:
@@ -160,7 +160,65 @@ def test_the_same_draft_has_nothing_to_tell() -> None:
     assert set_out_all(FIRST, FIRST, with_source=True).is_same
 
 
-def test_a_scene_in_two_parts_counts_as_one_split() -> None:
-    fates = (SceneFate(1, 1, SceneFateKind.SPLIT), SceneFate(1, 2, SceneFateKind.SPLIT))
-    script = screenplay.parse("")
-    assert count_scenes(Comparison(script, script, (), (), fates, ())) == {"split": 1}
+def tags(changes: Changes) -> Counter[str]:
+    """How many scenes the list shows under each tag: of a scene that was split its first part alone."""
+    shown = [block for block in changes.blocks if isinstance(block, SceneChange) and block.is_changed]
+    told = (block for block in shown if block.fate and block.fate not in {"moved away", "kept"})
+    first: dict[tuple[str, object], SceneChange] = {}
+    for block in told:
+        whole = block.old if block.fate == "split" else (block.old, block.new)
+        first.setdefault((block.fate, whole), block)
+    return Counter(fate for fate, _ in first)
+
+
+def test_the_totals_are_those_of_the_scenes_and_lines_that_are_shown(pair: tuple[str, str, Changes]) -> None:
+    old, new, writers = pair
+    for changes in (writers, set_out_all(old, new, with_source=False)):
+        assert changes.scenes == tags(changes)
+        marks = Counter(row.mark.value for row in rows_of(changes))
+        assert {word: count for count, word in changes.line_counts} == {
+            word: marks[mark] for mark, word in TOLD_MARKS if marks[mark]
+        }
+
+
+def test_every_scene_that_is_shown_as_changed_is_in_a_total_but_what_stands_before_the_first(
+    pair: tuple[str, str, Changes],
+) -> None:
+    *_, changes = pair
+    for block in changes.told_scenes:
+        assert (block.fate in changes.scenes) == (block.new is not None or block.old is not None)
+
+
+def scenes(*names: str) -> str:
+    told = "INT. {0} - DAY\n\nThe {0} has sixteen ropes.\n\nRain on {0}.\n\n"
+    return "".join(told.format(name) for name in names)
+
+
+SPLIT = scenes("SHED", "QUAY").replace("Rain on SHED.", "EXT. YARD - DAY\n\nRain on SHED.")
+MERGED = scenes("SHED", "QUAY").replace("INT. QUAY - DAY\n\n", "")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "total", "shown"),
+    [
+        (scenes("SHED", "QUAY"), SPLIT, {"split": 1}, ["part 1 of 2", "part 2 of 2"]),
+        (scenes("SHED", "QUAY"), MERGED, {"merged": 1}, ["from 2 scenes"]),
+        (scenes("SHED"), "Fog.\n\n" + scenes("SHED"), {}, []),
+        ("Fog.\n\n" + scenes("SHED"), scenes("SHED"), {}, []),
+        ("Fog.\n\n" + scenes("SHED"), "Fog, thick.\n\n" + scenes("SHED", "QUAY"), {"added": 1}, []),
+    ],
+    ids=["a scene in two parts", "two in one", "lines before the first", "lines gone there", "both"],
+)
+def test_scenes_are_counted_once_and_what_stands_before_the_first_is_none(
+    old: str, new: str, total: dict[str, int], shown: list[str]
+) -> None:
+    changes = set_out_all(old, new, with_source=True)
+    assert changes.scenes == total
+    assert [scene.share for scene in scenes_of(changes) if scene.share] == shown
+    assert not changes.is_same
+    assert all(each.old != 0 and each.new != 0 for each in screenplay.compare(old, new).scenes)
+
+
+def test_a_scene_renamed_by_its_number_alone_is_not_shown_and_not_counted() -> None:
+    changes = set_out_all(scenes("SHED"), scenes("SHED").replace("DAY\n", "DAY #7#\n"), with_source=True)
+    assert changes.scenes == tags(changes)

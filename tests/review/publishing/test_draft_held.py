@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from datetime import timedelta
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -12,7 +13,9 @@ from django.core.exceptions import PermissionDenied
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from review import demo
 from review.access import Role
+from review.changes.reading_order import changes_between
 from review.drafts.acts import withdraw_draft
 from review.drafts.models import Draft
 from review.log import Act
@@ -83,6 +86,21 @@ def test_it_says_what_changed_and_how_many_notes_keep_their_lines(
 def test_scenes_that_come_and_go_are_counted(client: Client, writer: Member, first: Draft) -> None:
     text = SCRIPT[: SCRIPT.index("EXT. SLIPWAY")] + "INT. CHANDLERY - DAY\n\nRope by the fathom. Nobody buys.\n"
     assert "Scenes: 1 added, 1 cut." in shown(client, held_of(client, writer, text), ".report-fates")
+
+
+def test_the_scenes_and_lines_told_beforehand_are_those_that_changes_then_shows(writer: Member, crew: Member) -> None:
+    """Scenes that were split, merged and moved among them, and lines before the first, which are no scene."""
+    folder = Path(demo.__file__).parent
+    texts = [(folder / f"{which}-draft.fountain").read_text("utf-8") for which in ("first", "second")]
+    first = publish_draft(writer, read_text(texts[0]))[0]
+    since = first_look(writer, NextText.of(writer.production, f"Fog.\n\n{texts[1]}")).since
+    second = publish_draft(writer, read_text(f"Fog.\n\n{texts[1]}"))[0]
+    changes = changes_between(first, second, with_source=True)
+    assert since is not None
+    shown = {word: count for count, word in changes.scene_counts}
+    assert dict(since.scenes) == {word: shown[word] for word in ("split", "merged", "moved", "cut", "added")}
+    assert since.lines == [(word, count) for count, word in changes.line_counts]
+    assert since.moved_with_scenes == changes.moved_with_scenes > 0
 
 
 @pytest.mark.parametrize("text", [NEXT, SCRIPT + "\nAnd out.\n", "EXT. MOOR - DAY\n\nA fox.\n"])
