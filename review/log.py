@@ -102,6 +102,7 @@ class Act(models.Model):
         TOOK_BACK_MARK = "took back mark", "took back a mark in a reading of"
         SHARED_TIME = "shared time", "said who sees how long they read in"
         FINISHED_READING = "finished reading", "finished a reading of"
+        TOOK_BREAKDOWN = "took breakdown", "took a breakdown of"
         PRINTED_REVISION = "printed revision", "took revised pages of"
 
     production = models.ForeignKey(

@@ -26,6 +26,7 @@ urlpatterns = [
     path("p/<str:production>/", include("review.printing.urls")),
     path("p/<str:production>/", include("review.changes.urls")),
     path("p/<str:production>/", include("review.voices.urls")),
+    path("p/<str:production>/", include("review.scenes.urls")),
 ]
 
 # A script comes in by these, which may be the worst there can be: it is read, laid out and compared with others; the

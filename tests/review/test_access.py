@@ -130,6 +130,10 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "change-sheet-pdf": of_a_production(PAGE),
     "voices-current": of_a_production(LEADS),
     "voices": of_a_production(PAGE),
+    "scenes-current": of_a_production(LEADS),
+    "scenes": of_a_production(PAGE),
+    "scenes-file": of_a_production(PAGE),
+    "scenes-order": of_a_production(PAGE),
     "script-current": of_a_production(LEADS),
     "script": of_a_production(PAGE),
     "script-notes": of_a_production(PAGE),
@@ -227,7 +231,7 @@ class House:
         """What stands in the variable parts of an address."""
         samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
         samples |= {"whose": "camera", "uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
-        samples |= {"version": 1, "name": "1", "ordinal": 1}
+        samples |= {"version": 1, "name": "1", "ordinal": 1, "ending": "csv"}
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 

@@ -44,6 +44,8 @@ SCREENS = {
     "changes-between",
     "change-sheet",
     "voices",
+    "scenes",
+    "scenes-order",
     "script",
     "note",
     "notes",

@@ -1,0 +1,202 @@
+"""The breakdown of a draft as a member sees it: a row for each scene, narrowed and put in order as they ask."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from django.db.models import F
+
+import screenplay
+from review.decisions.in_force import undecided
+from review.drafts.scripts import laid_out
+from review.kept import kept
+from review.notes.models import Note, Placement
+from screenplay.breakdown import caution_names, story_days
+from screenplay.fountain import same_name
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+
+    from review.drafts.models import Draft, PagesKey
+    from review.people.models import Member
+    from screenplay.breakdown import SceneNeeds
+
+BYTES_A_SCENE, BYTES_A_FIND = 3_000, 300  # of what is kept, as measured and more
+LIGHTS = {"day": "Day", "night": "Night", "dawn": "Dawn", "dusk": "Dusk", "": "Not said"}
+
+
+@dataclass(frozen=True, slots=True)
+class FoundCaution:
+    """A kind of caution in a scene: what it is called, and the words found with the lines that they stand on."""
+
+    name: str
+    words: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SceneRow:
+    """A scene of the breakdown, with the day of the story that it is on and how many open notes stand in it."""
+
+    needs: SceneNeeds
+    story_day: int
+    open_notes: int
+
+    @property
+    def number(self) -> str:
+        """What the scene is called: its number, or its place in the script."""
+        return self.needs.number or str(self.needs.ordinal)
+
+    @property
+    def light(self) -> str:
+        return LIGHTS[self.needs.light]
+
+    @property
+    def place(self) -> str:
+        """The whole place, as typed."""
+        return " - ".join(part for part in (self.needs.place, self.needs.place_within) if part)
+
+    @property
+    def minutes(self) -> str:
+        """The estimated time, in minutes and seconds."""
+        return f"{self.needs.seconds // 60}:{self.needs.seconds % 60:02}"
+
+    @property
+    def words(self) -> int:
+        return self.needs.dialogue_words + self.needs.action_words
+
+    @property
+    def cautions(self) -> list[FoundCaution]:
+        """The cautions found, kind by kind, in the order of the list."""
+        names = caution_names()
+        found: dict[str, dict[tuple[str, int], None]] = {key: {} for key in names}
+        for find in self.needs.cautions:
+            found[find.key][find.words, find.line] = None
+        return [FoundCaution(names[key], tuple(words)) for key, words in found.items() if words]
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """An order that the rows can be put in. `descends` says that its largest comes first."""
+
+    key: str
+    label: str
+    of: Callable[[SceneRow], Any]
+    descends: bool = False
+
+
+ORDERS = (
+    Order("script", "Script order", lambda row: row.needs.ordinal),
+    Order("place", "Place", lambda row: (row.needs.place_key, row.needs.place_within.casefold())),
+    Order("light", "Day and night", lambda row: list(LIGHTS).index(row.needs.light)),
+    Order("length", "Longest first", lambda row: row.needs.eighths, descends=True),
+    Order("cast", "Most cast first", lambda row: len(row.needs.cast), descends=True),
+    Order("cautions", "Most cautions first", lambda row: len(row.cautions), descends=True),
+    Order("notes", "Most open notes first", lambda row: row.open_notes, descends=True),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A way to narrow the rows: its name in the address, its label, and what can be chosen, by key with its words."""
+
+    name: str
+    label: str
+    options: Mapping[str, str]
+    chosen: str
+
+
+@dataclass(frozen=True, slots=True)
+class Breakdown:
+    """The rows that are shown, of how many, in which order, and by which choices they were narrowed."""
+
+    rows: list[SceneRow]
+    of: int
+    order: Order
+    choices: list[Choice]
+
+    @property
+    def eighths(self) -> int:
+        return sum(row.needs.eighths for row in self.rows)
+
+    @property
+    def minutes(self) -> int:
+        """The estimated time of all rows, in whole minutes."""
+        return round(sum(row.needs.seconds for row in self.rows) / 60)
+
+    @property
+    def is_narrowed(self) -> bool:
+        return any(choice.chosen for choice in self.choices)
+
+
+def needs_of(draft: Draft) -> tuple[SceneNeeds, ...]:
+    """What each scene of a draft needs, worked out once for each text and page setting."""
+    return _break_down(draft.pages_key)
+
+
+def _weigh(scenes: tuple[SceneNeeds, ...]) -> int:
+    return sum(BYTES_A_SCENE + BYTES_A_FIND * len(scene.cautions) for scene in scenes)
+
+
+@kept(_weigh)
+def _break_down(pages: PagesKey) -> tuple[SceneNeeds, ...]:
+    return screenplay.break_down(laid_out(pages.draft))
+
+
+def scene_rows(member: Member, draft: Draft) -> list[SceneRow]:
+    """A row for each scene of the draft, in its order."""
+    scenes = needs_of(draft)
+    notes = _open_notes(member, draft)
+    days = story_days(scenes)
+    return [SceneRow(scene, day, notes[scene.ordinal]) for scene, day in zip(scenes, days, strict=True)]
+
+
+def read_breakdown(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> Breakdown:
+    """The rows as an address asks for them; what it asks and nobody knows is as if it did not."""
+    orders = {order.key: order for order in ORDERS}
+    order = orders.get(asked.get("order", ""), ORDERS[0])
+    choices = _choices(rows, asked)
+    shown = [row for row in rows if all(_passes(row, choice) for choice in choices)]
+    return Breakdown(sorted(shown, key=order.of, reverse=order.descends), len(rows), order, choices)
+
+
+def _choices(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> list[Choice]:
+    places: dict[str, str] = {}
+    for row in rows:
+        places.setdefault(row.needs.place_key, row.needs.place)
+    met = {row.needs.light for row in rows}
+    cast = Counter(name for row in rows for name in row.needs.cast)
+    keys = {find.key for row in rows for find in row.needs.cautions}
+    options: list[tuple[str, str, dict[str, str]]] = [
+        ("place", "Place", dict(sorted(places.items()))),
+        ("light", "Day or night", {key or "none": name for key, name in LIGHTS.items() if key in met}),
+        ("cast", "Cast", {same_name(name): name for name in sorted(cast)}),
+        ("caution", "Caution", {key: name for key, name in caution_names().items() if key in keys}),
+    ]
+    return [
+        Choice(name, label, told, chosen if (chosen := asked.get(name, "")) in told else "")
+        for name, label, told in options
+    ]
+
+
+def _passes(row: SceneRow, choice: Choice) -> bool:
+    if not choice.chosen:
+        return True
+    of_row: dict[str, Iterable[str]] = {
+        "place": (row.needs.place_key,),
+        "light": (row.needs.light or "none",),
+        "cast": map(same_name, row.needs.cast),
+        "caution": (find.key for find in row.needs.cautions),
+    }
+    return choice.chosen in of_row[choice.name]
+
+
+def _open_notes(member: Member, draft: Draft) -> Counter[int]:
+    """How many undecided notes that the member may read stand in each scene of the draft, by its ordinal."""
+    scene_of = laid_out(draft).script.scene_of
+    notes = undecided(Note.objects.visible_to(member).not_withdrawn())
+    own = notes.filter(draft=draft).order_by().values_list("first_line", flat=True)
+    placed = Placement.objects.filter(draft=draft, note__in=notes.exclude(draft=draft)).annotate(line=F("first_line"))
+    lines = [*own, *placed.order_by().values_list("line", flat=True)]
+    return Counter(scene_of[line - 1] for line in lines if line is not None and line <= len(scene_of))

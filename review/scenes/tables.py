@@ -1,0 +1,110 @@
+"""A breakdown as a table to take away: comma-separated values (RFC 4180), and a spreadsheet (ECMA-376)."""
+
+from __future__ import annotations
+
+import csv
+from io import BytesIO, StringIO
+from typing import TYPE_CHECKING
+
+from xlsxwriter import Workbook
+
+from screenplay.breakdown import TIME_RULE
+from screenplay.page import in_pages
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from review.scenes.breakdown import SceneRow
+
+Cell = str | int | float
+BEGINS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+SENSE = (
+    "Cautions are found by a list of words. This is not a risk assessment, and it can miss things. A competent person "
+    "must assess the work; local law, codes, permits and licensed practice come first."
+)
+HEADS = (
+    "Scene",
+    "Setting",
+    "Place",
+    "Place within",
+    "Time",
+    "Day or night",
+    "Story day",
+    "Page",
+    "Length",
+    "Eighths",
+    f"Estimated seconds ({TIME_RULE})",
+    "Speaking",
+    "Named in action",
+    "Words of dialogue",
+    "Words of action",
+    "Cautions",
+    "Open notes",
+)
+WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 10, 10, 60, 11)
+
+
+def cells_of(row: SceneRow) -> tuple[Cell, ...]:
+    """A scene's cells, in the order of HEADS."""
+    needs = row.needs
+    cautions = "; ".join(
+        f"{one.name}: {', '.join(dict.fromkeys(word for word, _ in one.words))}" for one in row.cautions
+    )
+    return (
+        row.number,
+        needs.setting,
+        needs.place,
+        needs.place_within,
+        needs.time,
+        row.light,
+        row.story_day,
+        needs.page_label,
+        in_pages(needs.eighths),
+        needs.eighths,
+        needs.seconds,
+        ", ".join(needs.speaking),
+        ", ".join(needs.mentioned),
+        needs.dialogue_words,
+        needs.action_words,
+        cautions,
+        row.open_notes,
+    )
+
+
+def as_csv(rows: Sequence[SceneRow]) -> bytes:
+    """The rows as RFC 4180 has it: a header, CRLF at each end, quotes where they must be; UTF-8, with the mark by which
+    spreadsheets know it. A text that a spreadsheet would work out as a formula has an apostrophe in front."""
+    written = StringIO()
+    writer = csv.writer(written, lineterminator="\r\n")
+    writer.writerow(HEADS)
+    writer.writerows([_harmless(cell) for cell in cells_of(row)] for row in rows)
+    return written.getvalue().encode("utf-8-sig")
+
+
+def as_spreadsheet(rows: Sequence[SceneRow], title: str) -> bytes:
+    """The rows as a workbook of one sheet, its head fixed and a filter on it, and a sheet that says what cautions
+    are."""
+    written = BytesIO()
+    plain = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+    with Workbook(written, plain) as book:
+        book.set_properties({"title": title})
+        bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
+        wrapped = book.add_format({"text_wrap": True, "valign": "top"})
+        sheet = book.add_worksheet("Breakdown")
+        for column, (head, width) in enumerate(zip(HEADS, WIDTHS, strict=True)):
+            sheet.set_column(column, column, width, wrapped)
+            sheet.write(0, column, head, bold)
+        for at, row in enumerate(rows, start=1):
+            for column, cell in enumerate(cells_of(row)):
+                sheet.write(at, column, cell, wrapped)
+        sheet.freeze_panes(1, 1)
+        sheet.autofilter(0, 0, len(rows), len(HEADS) - 1)
+        sheet.set_landscape()
+        sheet.repeat_rows(0)
+        sheet.fit_to_pages(1, 0)
+        book.add_worksheet("About cautions").write(0, 0, SENSE)
+    return written.getvalue()
+
+
+def _harmless(cell: Cell) -> Cell:
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith(BEGINS_A_FORMULA) else cell

@@ -1,0 +1,175 @@
+"""The breakdown of a draft, on screen and as files."""
+
+from __future__ import annotations
+
+import csv
+import uuid
+from io import BytesIO, StringIO
+from typing import TYPE_CHECKING
+
+import pytest
+from bs4 import BeautifulSoup
+from django.urls import reverse
+from openpyxl import load_workbook
+
+from review.decisions.acts import decide
+from review.log import Act
+from review.notes.models import Audience
+from review.scenes.breakdown import scene_rows
+from review.scenes.tables import HEADS, as_csv
+from tests.factories import make_draft, make_note
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+    from pytest_django import DjangoAssertNumQueries
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+SCRIPT = """INT. FERRY - ENGINE ROOM - NIGHT #4#
+
+Mara lights a match. JOREN, "the boy", watches.
+
+MARA
+It won't hold.
+
+INT. FERRY - DECK - CONTINUOUS
+
+JOREN
+Well?
+
+EXT. QUAY - DAY
+
+Rain, and a long, long wait in it.
+"""
+
+
+def address(member: Member, name: str = "scenes", *more: str, asked: str = "") -> str:
+    return reverse(name, args=[member.production.public_id, 1, *more]) + asked
+
+
+def rows_of(page: str) -> list[list[str]]:
+    rows = BeautifulSoup(page, "html.parser").select(".scenes-table tbody tr")
+    return [[" ".join(cell.get_text(" ").split()) for cell in row.select("th, td")] for row in rows]
+
+
+def test_each_scene_has_what_it_needs(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    first, second, third = rows_of(signed_in(writer).get(address(writer)).text)
+
+    assert first[0] == "4. INT. FERRY - ENGINE ROOM"
+    assert first[1:8] == ["Night", "1", "1", "1/8", "0:08", "MARA (JOREN)", "3 8 of action"]
+    assert "Fire and explosions lights a match" in first[8]
+    assert second[1] == "Night CONTINUOUS, from 1"
+    assert third[2] == "2"
+
+
+def test_cautions_never_stand_without_what_they_are_worth(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    page = signed_in(writer).get(address(writer)).text
+    assert "no risk assessment" in page
+    assert "local law, codes, permits and licensed practice come first" in page
+
+
+@pytest.mark.parametrize(
+    ("asked", "numbers"),
+    [
+        ("?place=ferry", ["4", "2"]),
+        ("?light=day", ["3"]),
+        ("?cast=joren", ["4", "2"]),
+        ("?caution=fire", ["4"]),
+        ("?place=ferry&cast=mara", ["4"]),
+        ("?place=nowhere&order=nothing", ["4", "2", "3"]),
+        ("?order=cast", ["4", "2", "3"]),
+        ("?order=place", ["2", "4", "3"]),
+    ],
+)
+def test_scenes_can_be_narrowed_and_put_in_order(
+    writer: Member, signed_in: SignIn, asked: str, numbers: list[str]
+) -> None:
+    make_draft(writer, SCRIPT)
+    found = rows_of(signed_in(writer).get(address(writer, asked=asked)).text)
+    assert [row[0].split(".")[0] for row in found] == numbers
+
+
+def test_open_notes_are_counted_where_they_stand_for_those_who_may_read_them(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    draft = make_draft(writer, SCRIPT)
+    make_note(crew, draft, 3)
+    make_note(crew, draft, 10, audience=Audience.WRITER)
+    decide(writer, make_note(crew, draft, 6), "declined", "No.", 0, uuid.uuid4())
+
+    assert [row.open_notes for row in scene_rows(writer, draft)] == [1, 1, 0]
+    assert [row.open_notes for row in scene_rows(cast, draft)] == [1, 0, 0]
+
+
+def test_the_csv_is_as_rfc_4180_has_it(writer: Member, signed_in: SignIn) -> None:
+    """RFC 4180: CRLF at each end, the same number of fields in each record, quotes around a field that has a comma, a
+    quote or a line end, and a quote within doubled."""
+    make_draft(writer, SCRIPT)
+    response = signed_in(writer).get(address(writer, "scenes-file", "csv"))
+
+    assert response["Content-Type"].startswith("text/csv")
+    assert response["Content-Disposition"] == 'attachment; filename="slack-water-draft-1-breakdown.csv"'
+    text = response.content.decode("utf-8-sig")
+    assert text.count("\r\n") == text.count("\n") == 4
+    head, *records = csv.reader(StringIO(text, newline=""), strict=True)
+    assert tuple(head) == HEADS
+    assert {len(record) for record in records} == {len(HEADS)}
+    assert [record[0] for record in records] == ["4", "2", "3"]
+    assert records[0][2:4] == ["FERRY", "ENGINE ROOM"]
+    assert Act.objects.filter(verb=Act.Verb.TOOK_BREAKDOWN, person=writer.person).count() == 1
+
+
+def test_what_a_spreadsheet_would_work_out_stays_text(writer: Member) -> None:
+    draft = make_draft(writer, 'INT. =1+1 - NIGHT\n\nRain.\n\nINT. A, "B" - DAY\n\nRain.\n')
+    told = as_csv(scene_rows(writer, draft)).decode("utf-8-sig")
+    assert "=1+1" not in told.split(",")
+    records = list(csv.reader(StringIO(told, newline=""), strict=True))
+    assert records[2][2] == 'A, "B"'
+
+
+def test_the_spreadsheet_opens_elsewhere_with_the_same_rows(writer: Member, signed_in: SignIn) -> None:
+    """Source: `openpyxl` from PyPI reads workbooks by ECMA-376 on its own."""
+    make_draft(writer, SCRIPT)
+    response = signed_in(writer).get(address(writer, "scenes-file", "xlsx", asked="?light=night"))
+
+    book = load_workbook(BytesIO(response.content))
+    head, *records = book["Breakdown"].iter_rows(values_only=True)
+    assert head == HEADS
+    assert [record[0] for record in records] == ["4", "2"]
+    assert records[0][9] == 1
+    assert "not a risk assessment" in str(book["About cautions"]["A1"].value)
+
+
+def test_no_other_file_is_there(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    assert signed_in(writer).get(address(writer, "scenes-file", "doc")).status_code == 404
+
+
+@pytest.mark.parametrize("text", ["", "Rain.\n"])
+def test_a_draft_without_scenes_says_how_one_begins(writer: Member, signed_in: SignIn, text: str) -> None:
+    make_draft(writer, text)
+    page = signed_in(writer).get(address(writer)).text
+    assert "There is no scene heading in this draft" in page
+    assert signed_in(writer).get(address(writer, "scenes-file", "csv")).status_code == 200
+
+
+def test_before_the_first_draft_it_says_what_will_be_here(writer: Member, signed_in: SignIn) -> None:
+    page = signed_in(writer).get(reverse("scenes-current", args=[writer.production.public_id])).text
+    assert "No draft yet" in page
+
+
+def test_queries_are_as_many_for_many_notes(
+    writer: Member, crew: Member, signed_in: SignIn, django_assert_max_num_queries: DjangoAssertNumQueries
+) -> None:
+    draft = make_draft(writer, SCRIPT)
+    for line in (3, 6, 10, 14) * 3:
+        make_note(crew, draft, line)
+    client = signed_in(writer)
+    with django_assert_max_num_queries(9):
+        client.get(address(writer))
