@@ -53,7 +53,7 @@ class SceneRow:
     scene: WorkingScene
     scenes: tuple[Scene, ...]
     name: str
-    page: str
+    page_label: str
     eighths: int
     state: str
     notes: NotesOnScene
@@ -98,7 +98,7 @@ def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneR
             scene=scene,
             scenes=(found := pages.scenes_in(scene)),
             name=name_of(scene, found[0].heading if found else "", began_as.get(scene.pk, "")),
-            page=pages.page_of(scene),
+            page_label=pages.page_of(scene),
             eighths=sum(each.eighths for each in found),
             state=_state(scene, began_as),
             notes=on_scenes.get(scene.pk, NotesOnScene()),

@@ -14,12 +14,12 @@ if TYPE_CHECKING:
     from screenplay.script import Scene
 
 
-def scene_pages(draft: Draft, scene: Scene) -> list[tuple[int | None, SafeString]]:
-    """The pages, by number, that a scene is on, each with the scene's rows alone."""
+def scene_pages(draft: Draft, scene: Scene) -> list[tuple[str, SafeString]]:
+    """The pages that a scene is on, by what they are called, each with the scene's rows alone."""
     lines = range(scene.first_line, scene.last_line + 1)
-    found: list[tuple[int | None, SafeString]] = []
+    found: list[tuple[str, SafeString]] = []
     for page in laid_out(draft).layout.pages:
         at = [place for place, row in enumerate(page.rows) if any(cell.line in lines for cell in row.cells)]
         if at:
-            found.append((page.number, draw_rows(page.rows[at[0] : at[-1] + 1])))
+            found.append((page.label, draw_rows(page.rows[at[0] : at[-1] + 1])))
     return found

@@ -5,20 +5,23 @@ A page added behind locked page 2 is 2A (common practice in the trade).
 
 from __future__ import annotations
 
+import re
 import uuid
 from io import BytesIO
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pdfplumber
 import pytest
 from bs4 import BeautifulSoup
+from django.conf import settings
 from django.urls import reverse
 
 from review.access import Role
 from review.drafts.scripts import laid_out
 from review.people.models import Department
 from review.rewriting.acts import begin_working
-from tests.factories import make_member, make_note
+from tests.factories import make_member, make_note, make_reading
 from tests.review.locked_film import GROWN, GROWN_TO, PIER, WHOLE, lock_all, put_up
 from tests.screenplay.next_draft.test_page_carrying import begins
 
@@ -89,6 +92,14 @@ def test_the_notes_of_one_page_of_the_script_say_on_which_pages_they_stand(film:
     assert "Page 2A" in words_of(client, address(film, "script-page", 2, "2A"))
 
 
+def test_reading_scene_by_scene_says_the_page(film: Member, signed_in: SignIn) -> None:
+    crew = make_member(film.production)
+    reading = make_reading(film, film.production.drafts.get(number=2), crew)
+    client = signed_in(crew)
+    assert "page 2A" in words_of(client, address(film, "reading", reading.public_id))
+    assert "2A." in words_of(client, address(film, "reading-scene", reading.public_id, 2))
+
+
 def test_changes_and_change_sheets_say_on_which_page_a_scene_is_and_was(film: Member, signed_in: SignIn) -> None:
     client = signed_in(film)
     assert "Page 2A of Draft 2" in words_of(client, address(film, "changes-between", 1, 2))
@@ -114,3 +125,11 @@ def test_the_working_draft_has_the_pages_that_it_is_put_up_with(film: Member, si
     beside = client.get(address(film, "working-scene", pier.public_id)).content.decode()
     labels = [each.get_text() for each in BeautifulSoup(beside, "html.parser").select(".page-number")]
     assert labels == ["2A.", "3."]
+
+
+def test_no_template_names_a_page_by_its_number() -> None:
+    """Which is how many pages come before it, and no name for it where pages are locked."""
+    named = re.compile(r"[Pp](?:age|\.) \{\{ *[\w.]*\b(?:page|number) *[|}]|\bpage\.number\b")
+    assert named.search("Page {{ scene.page }}")
+    for template in sorted(Path(settings.BASE_DIR, "templates").rglob("*.html")):
+        assert not named.search(template.read_text(encoding="utf-8")), template

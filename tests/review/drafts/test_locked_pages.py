@@ -5,6 +5,7 @@ A page added behind locked page 12 is 12A (common practice in the trade).
 
 from __future__ import annotations
 
+import uuid
 from typing import TYPE_CHECKING
 
 import pytest
@@ -16,16 +17,21 @@ from review.drafts.acts import put_up_again, withdraw_draft
 from review.drafts.numbering import NewDraftMeanwhile, PagesAreLocked, lock_numbers, unlock_numbers
 from review.drafts.paging import LockedOtherwise, NumbersNotLocked, lock_pages, locked_and_free, unlock_pages
 from review.drafts.scripts import laid_out
+from review.drafts.texts import hash_text
 from review.log import Act
 from review.people.models import Department
 from review.productions.models import PaperSize, Production
+from review.publishing.acts import publish_working
+from review.rewriting.acts import begin_working
+from review.rewriting.scene_acts import save_scene
 from tests.factories import make_member
-from tests.review.locked_film import AS_LOCKED, GROWN, GROWN_TO, SHRUNK, WHOLE, lock_all, put_up
+from tests.review.locked_film import AS_LOCKED, GROWN, GROWN_TO, PIER, SHRUNK, WHOLE, lock_all, put_up
 from tests.screenplay.next_draft.test_page_carrying import begins
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from bs4.element import Tag
     from django.test import Client
 
     from review.drafts.models import Draft
@@ -226,3 +232,43 @@ def test_a_draft_put_up_before_the_lock_takes_the_locked_pages_over_when_it_is_p
     lock_all(writer)
     put_up_again(writer, second)
     assert pages(second) == GROWN_TO
+
+
+def test_a_working_draft_goes_on_from_the_pages_of_a_draft_that_was_put_up_meanwhile(
+    writer: Member, locked: Draft, signed_in: SignIn
+) -> None:
+    working = begin_working(writer, locked, uuid.uuid4())
+    scene = working.scenes.get(ordinal=1)
+    save_scene(writer, scene, scene.text.replace("Line 5.", "Line 5.\n\nEarly."), scene.version, uuid.uuid4())
+    put_up(writer, GROWN)
+    client = signed_in(writer)
+    client.post(reverse("working-catch-up", args=[writer.production.public_id]))
+    shown = {row.get_text(" ", strip=True) for row in working_rows(client, writer)}
+    assert any("page 2A" in row for row in shown)
+    working.refresh_from_db()
+    draft = publish_working(writer, working, "", "", {}, hash_text(working.joined_text()))
+    assert pages(draft) == AS_LOCKED | {"1A": "Line 26.", "2A": PIER}
+
+
+def test_a_draft_written_on_from_an_older_one_has_the_current_pages(writer: Member, locked: Draft) -> None:
+    second = put_up(writer, GROWN)
+    working = begin_working(writer, second, uuid.uuid4(), restored=locked)
+    assert working.joined_text() == WHOLE
+    scene = working.scenes.get(ordinal=2)
+    save_scene(writer, scene, scene.text.replace("Line 79.", "The end."), scene.version, uuid.uuid4())
+    draft = publish_working(writer, working, "", "", {}, hash_text(working.joined_text()))
+    assert pages(draft) == GROWN_TO
+
+
+def working_rows(client: Client, writer: Member) -> list[Tag]:
+    page = client.get(reverse("working", args=[writer.production.public_id])).content
+    return BeautifulSoup(page, "html.parser").select("main li")
+
+
+def test_withdrawing_a_draft_says_what_becomes_of_its_pages(writer: Member, locked: Draft, signed_in: SignIn) -> None:
+    second = put_up(writer, GROWN)
+    at = reverse("draft-withdraw", args=[writer.production.public_id, 2])
+    client = signed_in(writer)
+    assert "The pages of the next draft go on from those of Draft 1" in words(client, at)
+    withdraw_draft(writer, second, "The wrong file.")
+    assert "It has the pages again that it was put up with" in words(client, at)
