@@ -19,7 +19,7 @@ R = TypeVar("R")
 R_co = TypeVar("R_co", covariant=True)
 
 MIB = 1024 * 1024
-MOST_BYTES = 192 * MIB  # in each process
+MOST_BYTES = 128 * MIB  # in each process: two that serve, and one each that reads scripts for them
 
 
 class Store:

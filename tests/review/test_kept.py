@@ -15,6 +15,7 @@ import screenplay
 from review.changes.reading_order import set_out, weigh_changes
 from review.drafts.scripts import weigh_comparison, weigh_script
 from review.kept import STORE, Store, kept
+from review.serving.workers import WORKERS
 from screenplay import PageSetting
 from tests.factories import SCRIPT
 
@@ -84,7 +85,8 @@ def test_many_at_the_same_moment_leave_it_as_it_should_be() -> None:
 
 
 def test_the_processes_share_a_machine_of_a_gibibyte() -> None:
-    assert 2 * STORE.most_bytes < 1024**3 / 2
+    """Each that serves has one that reads scripts for it; half of the machine is for all the rest."""
+    assert 2 * WORKERS * STORE.most_bytes <= 1024**3 / 2
 
 
 SPEECHES = "A\nb\n\n" * 500
