@@ -11,6 +11,7 @@ from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.colours import next_colour
 from review.drafts.numbering import NewDraftMeanwhile
 from review.drafts.paging import carry_locks
+from review.drafts.scripts import read_script
 from review.drafts.texts import hash_text
 from review.making.progress import tell
 from review.notes.carrying import carry_notes, compared_beforehand
@@ -20,7 +21,7 @@ from review.publishing.answers import write_in
 from review.publishing.models import HeldDraft
 from review.rewriting.current_text import CurrentText
 from review.rewriting.models import WorkingIsClosed
-from screenplay.intake import read_text
+from screenplay.intake import read_text, refuse_more_than_a_script
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -163,7 +164,9 @@ def publish_working(
     """
     refuse_unless(by, Deed.PUBLISH)
     refuse_elsewhere(by, working)
-    compared_beforehand(following_text(by, working).draft)  # kept, so that the lock is held briefly
+    following = following_text(by, working).draft
+    refuse_more_than_a_script(read_script(following), "The working draft")
+    compared_beforehand(following)  # kept, so that the lock is held briefly
     tell(CARRIED)
     return _publish_working(by, working, label, colour, answers, seen)
 

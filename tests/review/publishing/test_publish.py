@@ -181,3 +181,15 @@ def test_a_crash_in_the_middle_leaves_the_working_draft_open(
         publish_working(writer, working, "", "Blue", {}, hash_text(working.joined_text()))
     assert writer.production.working_drafts.open_now() == working
     assert writer.production.drafts.count() == 1
+
+
+def test_a_working_draft_that_has_grown_past_what_a_script_may_have_is_not_put_up(
+    signed_in: SignIn, writer: Member, draft: Draft
+) -> None:
+    begin_working(writer, draft, uuid.uuid4())
+    write(writer, "Mist.", "===\n\n" * 1_001 + "Mist.")
+    client = signed_in(writer)
+    response = client.post(address(writer), fields_of(client.get(address(writer)).text))
+    assert response.status_code == 422
+    assert "The working draft has over 1,000 page breaks" in response.text
+    assert writer.production.drafts.current() == draft

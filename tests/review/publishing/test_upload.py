@@ -126,8 +126,13 @@ def test_neither_file_nor_paste_asks_for_one(writer: Member, signed_in: SignIn) 
         (bytes(range(256)) * 8, "noise.fountain"),
         (b"INT. BARN - DAY\n\n" * 3_001, "season.fountain"),
         (b"INT. BARN - DAY\n\n" + b"x" * 20_001, "paragraph.fountain"),
+        (b"".join(b"GUARD %d\nYes.\n\n" % number for number in range(1_001)), "crowd.fountain"),
+        (b"A B\n" * 10_003, "capitals.fountain"),
     ],
-    ids=["empty", "over 4 MiB", "PDF", "word processor", "binary", "too many scenes", "too long a line"],
+    ids=[
+        *("empty", "over 4 MiB", "PDF", "word processor", "binary"),
+        *("too many scenes", "too long a line", "too many characters", "too many warnings"),
+    ],
 )
 def test_what_cannot_be_read_is_refused_with_a_sentence_and_the_form_as_it_was(
     writer: Member, signed_in: SignIn, upload: bytes, name: str
