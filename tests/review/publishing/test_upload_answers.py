@@ -205,7 +205,7 @@ def test_each_reader_sees_at_their_note_that_it_is_written_in_with_the_lines(
     client, production = signed_in(crew), writer.production.public_id
     for address in (
         reverse("note", args=[production, accepted[1].public_id]) + "?shown=2",
-        reverse("script", args=[production, 2]),
+        reverse("script-page", args=[production, 2, "1"]),
         reverse("notes", args=[production]) + "?state=written",
     ):
         card = BeautifulSoup(client.get(address).text, "html.parser").select_one(f"#note-{accepted[1].public_id}")
