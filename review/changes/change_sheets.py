@@ -18,6 +18,7 @@ from review.changes.reasons import Reason, character_reasons, department_reasons
 from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
 from review.drafts.scripts import compare_drafts
 from review.kept import kept
+from review.kept_beyond import kept_beyond
 from review.notes.models import Subject
 from review.people.models import Department
 from screenplay.comparing import SceneFateKind
@@ -163,6 +164,7 @@ def _weigh(basis: _Basis) -> int:
 
 
 @kept(_weigh)
+@kept_beyond
 def _basis(old: PagesKey, new: PagesKey) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)

@@ -116,13 +116,15 @@ def _lines(stands: Note | Placement | None) -> range | None:
 
 
 def _placed(each: NoteAcrossDrafts, changes: Changes) -> NoteAtChange:
-    """A note about a scene stands beside its heading; any other beside the first changed line it was on."""
+    """A note about a scene stands beside its heading; any other beside the first changed line it was on. One on lines
+    that come when they are opened leads to where they are opened."""
     was, now = each.was or range(0), each.now or range(0)
     changed = [line for line in was if line in changes.changed_lines and each.note.subject != Subject.SCENE]
     old_anchors = (changes.anchors[line] for line in (*changed, *was) if line in changes.anchors)
     new_anchors = (changes.new_anchors[line] for line in now if line in changes.new_anchors)
     anchor = next(old_anchors, "") or next(new_anchors, "")
-    return NoteAtChange(each, anchor, changes.beside.get(anchor, ""))
+    beside = changes.beside.get(anchor, "")
+    return NoteAtChange(each, beside if beside in changes.folded else anchor, beside)
 
 
 def _position(each: NoteAcrossDrafts) -> tuple[int, int, int]:

@@ -22,6 +22,7 @@ from review.changes.scene_changes import (
 )
 from review.drafts.scripts import compare_drafts, laid_out
 from review.kept import kept
+from review.kept_beyond import kept_beyond
 from screenplay import Kind
 from screenplay.comparing import LineFateKind, SceneFateKind
 
@@ -50,6 +51,7 @@ def weigh_changes(changes: Changes) -> int:
 
 
 @kept(weigh_changes)
+@kept_beyond
 def _changes_between(old: PagesKey, new: PagesKey, with_source: bool) -> Changes:
     scenes = laid_out(old.draft).scenes, laid_out(new.draft).scenes
     return set_out(compare_drafts(old.draft, new.draft), *scenes, with_source=with_source)
@@ -94,6 +96,7 @@ class _SettingOut:
             anchors=_anchors_of_old(shown),
             new_anchors={line: row.anchor for row in shown for line in row.new},
             beside=_beside(blocks),
+            folded=_folded(blocks),
         )
 
     def scene_block(self, ordinal: int, rows: list[ChangeRow]) -> SceneChange:
@@ -175,6 +178,12 @@ def _beside(blocks: Iterable[SceneChange]) -> dict[str, str]:
         if block.heading:
             beside[block.heading.anchor] = block.anchor
     return beside
+
+
+def _folded(blocks: Iterable[SceneChange]) -> dict[str, RowGroup]:
+    """The unchanged stretches within what changed, by their anchors."""
+    among = (block for block in blocks if block.is_changed and block.fate != SceneFateKind.CUT)
+    return {group.anchor: group for block in among for group in block.row_groups if group.folded}
 
 
 def _count_scenes(blocks: Iterable[SceneChange]) -> Counter[str]:

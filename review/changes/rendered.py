@@ -13,6 +13,7 @@ from django.template.loader import render_to_string
 
 from review.changes.reading_order import changes_between
 from review.kept import kept
+from review.kept_beyond import kept_beyond
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -86,6 +87,7 @@ def _weigh(pieces: tuple[RenderedPiece, ...]) -> int:
 
 
 @kept(_weigh)
+@kept_beyond
 def _pieces(asked: _Asked) -> tuple[RenderedPiece, ...]:
     before, after = asked.old.draft, asked.new.draft
     context = {

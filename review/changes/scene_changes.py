@@ -156,7 +156,7 @@ class Changes:
     `scenes` and `lines` count, by fate and by mark, what the blocks show; `moved_with_scenes` are the lines that moved
     because their whole scene did, which are not shown one by one. `anchors` has the place on the screen of every old
     line, `new_anchors` of every new one, and `beside` the anchor of the group, or of the scene, that notes on a place
-    stand beside.
+    stand beside. `folded` are the groups, by their anchors, whose lines come when they are opened.
     """
 
     blocks: tuple[SceneChange | Unchanged, ...]
@@ -168,6 +168,7 @@ class Changes:
     anchors: Mapping[int, str]
     new_anchors: Mapping[int, str]
     beside: Mapping[str, str]
+    folded: Mapping[str, RowGroup]
 
     @property
     def is_same(self) -> bool:

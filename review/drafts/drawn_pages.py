@@ -5,19 +5,16 @@ They are kept in files, beyond the process, and the latest in the process's own 
 
 from __future__ import annotations
 
-import hashlib
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
-from pathlib import Path
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from django.core.cache import caches
 from django.utils.safestring import SafeString, mark_safe
 
-import screenplay
 from review.drafts.scripts import laid_out
 from review.kept import kept
+from review.kept_beyond import kept_beyond
 from screenplay.printing import rows_as_html
 
 if TYPE_CHECKING:
@@ -29,7 +26,6 @@ if TYPE_CHECKING:
     from screenplay.script import Scene
 
 BYTES_A_LINE, BYTES_A_SCENE = 150, 1000  # of what is kept beside the HTML, as measured
-SOURCE_OF_WHAT_IS_DRAWN = ("*.py", "*.lark")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,13 +84,9 @@ def _weigh(drawn: DrawnPages) -> int:
 
 
 @kept(_weigh)
+@kept_beyond
 def _draw_pages(pages: PagesKey) -> DrawnPages:
-    key = f"{_made_by()}:{pages.key}"
-    drawn: DrawnPages | None = caches["pages"].get(key)
-    if drawn is None:
-        drawn = draw(laid_out(pages.draft))
-        caches["pages"].set(key, drawn)
-    return drawn
+    return draw(laid_out(pages.draft))
 
 
 def draw(script: LaidOut) -> DrawnPages:
@@ -117,14 +109,3 @@ def draw(script: LaidOut) -> DrawnPages:
 def draw_rows(rows: Sequence[Row]) -> SafeString:
     """Rows of a page as HTML, by themselves: without the lines that they come from."""
     return mark_safe(rows_as_html(rows, with_lines=False))  # noqa: S308 - every word in it is escaped
-
-
-@lru_cache(maxsize=1)
-def _made_by() -> str:
-    """A name for the program that draws, which another release of it does not have: what that one kept is not found."""
-    sources = [Path(__file__), *_sources(Path(screenplay.__file__).parent)]
-    return hashlib.sha256(b"".join(path.read_bytes() for path in sources)).hexdigest()[:16]
-
-
-def _sources(folder: Path) -> list[Path]:
-    return sorted(path for pattern in SOURCE_OF_WHAT_IS_DRAWN for path in folder.rglob(pattern))

@@ -13,6 +13,7 @@ from django.core.cache import cache
 import screenplay
 from review.drafts.models import Draft
 from review.kept import kept
+from review.kept_beyond import kept_beyond
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from screenplay import LaidOut, PageSetting, Paper, Screenplay
     from screenplay.comparing import Comparison
 
+NO_SCRIPT = screenplay.parse("")
 # Bytes of what is kept, as measured: for each line, and for each character in it.
 SCRIPT_LINE, LAYOUT_LINE, COMPARED_LINE, CHARACTER = 200, 260, 130, 4
 
@@ -77,7 +79,14 @@ def _lay_out(pages: PagesKey) -> LaidOut:
 
 @kept(weigh_comparison)
 def _compare(old: TextKey, new: TextKey) -> Comparison:
-    return screenplay.compare(_read(old), _read(new), new.draft.origins_in(old.draft))
+    return replace(_lies_between(old, new), old=_read(old), new=_read(new))
+
+
+@kept_beyond
+def _lies_between(old: TextKey, new: TextKey) -> Comparison:
+    """The comparison without the two scripts, which are read as quickly as they would be found."""
+    found = screenplay.compare(_read(old), _read(new), new.draft.origins_in(old.draft))
+    return replace(found, old=NO_SCRIPT, new=NO_SCRIPT)
 
 
 @dataclass(frozen=True, slots=True)

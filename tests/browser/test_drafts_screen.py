@@ -173,3 +173,13 @@ def test_nothing_stands_in_a_readers_way(writer: Member, crew: Member, visit: Vi
     for at in (address(writer, "drafts"), address(writer, "draft-withdraw", 2)):
         page.goto(at)
         shuts_nobody_out(page)
+
+
+def test_an_unchanged_stretch_comes_when_it_is_opened(writer: Member, crew: Member, visit: Visit) -> None:
+    oars = "".join(f"Oar {number} is wet.\n\n" for number in range(9))
+    old = f"INT. LOFT - DAY\n\n{oars}A bell rings.\n"
+    publish(writer, old, old.replace("rings.", "rings twice."))
+    page = visit(crew, address(crew, "changes-between", 1, 2))
+    page.get_by_text("lines unchanged").click()
+    expect(page.get_by_text("Oar 2 is wet.")).to_be_visible()
+    expect(page.get_by_role("link", name="See them in the whole script")).to_have_count(0)

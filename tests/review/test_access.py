@@ -124,6 +124,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "making": of_a_production((NOT_FOUND, WRONG_METHOD), writer=PAGE),  # the writer asked for it
     "changes": of_a_production(LEADS),
     "changes-between": of_a_production(PAGE),
+    "changes-stretch": of_a_production((NOT_FOUND, WRONG_METHOD)),  # these drafts have no stretch that is folded
     "change-sheet-mine": of_a_production(LEADS),
     "change-sheets": of_a_production(LEADS),
     "change-sheet": of_a_production(PAGE),
@@ -231,7 +232,7 @@ class House:
         """What stands in the variable parts of an address."""
         samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
         samples |= {"whose": "camera", "uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
-        samples |= {"version": 1, "name": "1", "ordinal": 1, "ending": "csv"}
+        samples |= {"version": 1, "name": "1", "ordinal": 1, "ending": "csv", "anchor": "beside-new-1"}
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
+from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_safe
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from review.changes.rendered import RenderedPiece
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.requests import Request
 
 
 @require_safe
@@ -62,6 +64,24 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
         return render(request, "changes/changes_same.html", context)
     showing = Showing.asked_for(request.GET)
     return render(request, "changes/changes.html", context | _told(member, before, after, showing))
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def changes_stretch(request: Request, member: Member, old: int, new: int, anchor: str) -> HttpResponse:
+    """The lines of an unchanged stretch, for the page on which it is opened; by itself it leads to them there."""
+    drafts = member.production.drafts.standing().select_related("production").defer("text")
+    by_number = {draft.number: draft for draft in drafts.filter(number__in=(old, new))}
+    if old >= new or len(by_number) < 2:
+        raise Http404("No such drafts")
+    found = find_changes(by_number[old], by_number[new], with_source=may(member, Deed.PUBLISH))
+    if (stretch := found.folded.get(anchor)) is None:
+        raise Http404("No such lines")
+    if not request.htmx:
+        page = reverse("changes-between", args=[member.production.public_id, old, new])
+        return redirect(f"{page}?script=whole#{stretch.rows[0].anchor}")
+    side_by_side = Showing.asked_for(request.GET).side_by_side
+    return render(request, "changes/change_rows.html", {"rows": stretch.rows, "side_by_side": side_by_side})
 
 
 def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict[str, object]:

@@ -174,8 +174,36 @@ def test_long_unchanged_stretches_are_folded(writer: Member, signed_in: SignIn) 
     fold = page.select_one("details.fold")
     assert fold is not None
     assert words_of(fold.select_one("summary")) == "5 lines unchanged"
-    assert "The first oar is wet." in words_of(fold)
-    assert "The seventh oar is wet." not in words_of(fold)
+    assert "The first oar is wet." not in page.text
+    assert "The seventh oar is wet." in page.text
+    lines = fold.select_one("[hx-get]")
+    assert lines is not None
+    stretch = str(lines["hx-get"])
+    opened = signed_in(writer).get(stretch, headers={"HX-Request": "true"}).text
+    assert ("The first oar is wet." in opened, "The seventh oar is wet." in opened) == (True, False)
+    assert "<html" not in opened
+    whole = page_of(signed_in(writer), writer, str(lines.select("a")[0]["href"]).partition("#")[0])
+    assert "The first oar is wet." in whole.text
+    led = signed_in(writer).get(stretch)
+    assert led["Location"] == f"{address(writer)}?script=whole#new-3"
+
+
+def test_a_stretch_that_is_not_there_is_not_found(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, NEW)
+    for old, new, anchor in ((1, 2, "beside-new-9999"), (2, 1, "beside-new-3"), (1, 7, "beside-new-3")):
+        place = reverse("changes-stretch", args=[writer.production.public_id, old, new, anchor])
+        assert signed_in(writer).get(place).status_code == 404
+
+
+def test_an_opened_stretch_shows_no_source_to_readers(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    many = "".join(f"Oar {number} is wet.\n\n" for number in range(8))
+    old = f"INT. LOFT - DAY\n\n= What it is for\n\n{many}A bell rings.\n"
+    publish(writer, old, old.replace("A bell rings.", "A bell rings twice."))
+    for member, sees in ((writer, True), (crew, False)):
+        lines = page_of(signed_in(member), member).select_one("details.fold [hx-get]")
+        assert lines is not None
+        opened = signed_in(member).get(str(lines["hx-get"]), headers={"HX-Request": "true"}).text
+        assert ("What it is for" in opened) == sees
 
 
 def test_a_scene_with_nothing_changed_is_named_alone(writer: Member, signed_in: SignIn) -> None:
