@@ -45,6 +45,15 @@ class Neighbours:
         together = [heading, *body, *rest] if way == INTO_THE_FIRST else [other, *body, *rest]
         return "".join(before + together + after)
 
+    def with_half_of_the_first_in_the_next(self) -> str:
+        """Every other paragraph and speech of the first scene, in front of what stands under the second's heading."""
+        lines = SCRIPTS[self.script].splitlines(keepends=True)
+        first, second = self.scene_lines(self.first), self.scene_lines(self.first + 1)
+        blocks = "".join(lines[first[0] : first[-1]]).strip("\n").split("\n\n")[::2]
+        heading, rest = lines[second[0] - 1], "".join(lines[second[0] : second[-1]]).lstrip("\n")
+        together = "\n\n".join([heading.rstrip(), *blocks, rest])
+        return "".join([*lines[: first[0] - 1], together, *lines[second[-1] :]])
+
 
 ALL = [
     Neighbours(name, ordinal) for name, text in SCRIPTS.items() for ordinal in range(1, max(parse_once(text).scene_of))
@@ -115,3 +124,16 @@ def test_every_other_scene_is_kept(script: str, way: str) -> None:
         others = [scene for scene in comparison.scenes if scene.old not in {pair.first, pair.first + 1}]
         assert {scene.fate for scene in others} == {SceneFateKind.KEPT}
         assert all(scene.old is not None and scene.new is not None for scene in others)
+
+
+@each_script
+def test_a_scene_stands_under_its_heading_when_half_of_the_one_before_it_folds_into_it(script: str) -> None:
+    for pair in (pair for pair in ALL if pair.script == script):
+        comparison = compare(parse_once(SCRIPTS[script]), parse(pair.with_half_of_the_first_in_the_next()))
+        before = first_numbers(comparison.old)
+        after = {scene.number: scene.ordinal for scene in carry_numbers(before, comparison)}
+        cut = next(scene.number for scene in before if scene.ordinal == pair.first)
+        assert after.pop(cut) is None
+        assert after == {scene.number: now(scene, pair) for scene in before if scene.ordinal != pair.first}
+        fates = {scene.fate for scene in comparison.scenes if scene.old != pair.first}
+        assert fates <= {SceneFateKind.KEPT, SceneFateKind.MERGED, SceneFateKind.REWORDED}
