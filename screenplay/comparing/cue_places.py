@@ -32,7 +32,9 @@ class _CuePlaces:
                 self.old.partner[i] = FREE
 
     def _is_in_its_place(self, i: int, j: int) -> bool:
-        """Whether the same cues follow each other between the placed lines around it, which are the same in both."""
+        """Whether between the placed lines around it, which are the same in both, it is the only cue with its name, or
+        the cues are all the same.
+        """
         above, below = _placed_around(self.old.partner, i)
         above_new, below_new = _placed_around(self.new.partner, j)
         if (above >= 0) != (above_new >= 0) or (below < len(self.old)) != (below_new < len(self.new)):
@@ -42,7 +44,9 @@ class _CuePlaces:
         if below < len(self.old) and self.old.partner[below] != below_new:
             return False
         names = [self.old.speakers[at] for at in range(above + 1, below) if self.old.is_cue[at]]
-        return names == [self.new.speakers[at] for at in range(above_new + 1, below_new) if self.new.is_cue[at]]
+        new_names = [self.new.speakers[at] for at in range(above_new + 1, below_new) if self.new.is_cue[at]]
+        name = self.old.speakers[i]
+        return names == new_names or names.count(name) == new_names.count(name) == 1
 
     def place_heads(self) -> None:
         """A line that heads a speech stays with it, whatever name it has now."""

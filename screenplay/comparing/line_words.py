@@ -69,16 +69,16 @@ class LineWords:
         self.further.setdefault(at, []).append(to)
 
     def nearest(self, at: int, step: int) -> int | None:
-        """The nearest line above (step -1) or below (1), in its scene, that is on a line of the other draft."""
-        scenes, partner, further = self.draft.scenes, self.draft.partner, self.further
-        scene = scenes[at]
-        for beside in range(
-            at + step,
-            min(at + LINES_BETWEEN_PARTS, len(scenes)) if step > 0 else max(at - LINES_BETWEEN_PARTS, -1),
-            step,
-        ):
-            if scenes[beside] != scene:
+        """The nearest line above (step -1) or below (1), in its scene, that is on a line of the other draft: no cue,
+        which goes with what is said under it."""
+        draft = self.draft
+        for beside in range(at + step, at + step * LINES_BETWEEN_PARTS, step):
+            if not 0 <= beside < len(draft) or draft.scenes[beside] != draft.scenes[at] or draft.is_heading[beside]:
                 return None
-            if partner[beside] != FREE or beside in further:
-                return None if self.draft.is_heading[beside] else beside
+            if (draft.partner[beside] != FREE or beside in self.further) and not draft.is_cue[beside]:
+                return beside
         return None
+
+    def is_next(self, at: int, to: int) -> bool:
+        """Whether two lines are next to each other, or one speaker's."""
+        return abs(at - to) == 1 or self.draft.speakers[at] == self.draft.speakers[to] != ""

@@ -131,7 +131,7 @@ class _Sharing:
             if mine.draft.keys[beside] == theirs.draft.keys[to] or not self._may_share(mine, theirs, at, to):
                 continue
             self._cover_partner(theirs, mine, to)
-            runs = finding(mine, theirs, at, to, beside == at + step)
+            runs = finding(mine, theirs, at, to, mine.is_next(at, beside))
             if runs:
                 self._share(mine, theirs, at, to, runs)
                 return False
