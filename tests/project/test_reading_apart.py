@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from screenplay.intake import MAXIMUM_BYTES
 from screenplay.intake.limits import MOST_LINES
 from tests.servers import serving
 from tests.visitor import Seen, Visitor, set_up
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 SCRIPT = "Title: Slack Water\n\nINT. BOATHOUSE - NIGHT\n\nNELL mends a net by one lamp.\n\nNELL\nTide turns at four.\n"
 WORST = "A\nb\n\n" * (MOST_LINES // 3 - 1)  # of what the limits allow, speeches cost the most
+MOST_OF_A_PAGE = 4 * MAXIMUM_BYTES  # characters
 
 
 class House:
@@ -112,6 +114,12 @@ def test_a_pdf_is_made_apart_and_handed_over_once_it_is_there(house: House) -> N
 
 @pytest.mark.timing
 def test_the_worst_script_there_may_be_holds_no_reader_up_for_more_than_a_second(house: House) -> None:
-    waits = house.waits_meanwhile(lambda: house.puts_up(WORST))
+    """Neither while it is read, nor while its writer then opens it as pages."""
+
+    def put_up_and_open() -> None:
+        assert house.puts_up(WORST).address.endswith("/report/")
+        assert len(house.writer.opens(f"{house.production}script/").page) < MOST_OF_A_PAGE
+
+    waits = house.waits_meanwhile(put_up_and_open)
     assert len(waits) > 5
     assert max(waits) < 1.0

@@ -157,3 +157,24 @@ def test_a_worker_that_dies_is_started_again_and_the_server_stays_up(tmp_path: P
             server.wait_until_it_answers()
             assert server.get("/setup/")[0] == 200
             assert not set(before) & set(workers_of(server))
+
+
+ODD = {
+    "a NUL in a cookie": b'GET / HTTP/1.1\r\nHost: localhost\r\nCookie: sessionid="\\000aaaaaaa"\r\n\r\n',
+    "an address that is none": b"GET http://[ HTTP/1.1\r\nHost: localhost\r\n\r\n",
+    "an address to go on to that is none": b"GET /account/sign-in/?next=http://[ HTTP/1.1\r\nHost: localhost\r\n\r\n",
+    "bytes that are no text": b"GET /%ff%fe/?%zz=%00 HTTP/1.1\r\nHost: localhost\r\nReferer: \xff\r\n\r\n",
+    "a host that is none": b"GET / HTTP/1.1\r\nHost: \xff\xfe\r\n\r\n",
+    "a method that is none": b"BREW / HTTP/1.1\r\nHost: localhost\r\n\r\n",
+    "a length that is none": b"POST / HTTP/1.1\r\nHost: localhost\r\nContent-Length: -5\r\n\r\n",
+    "a text in no character set": b"POST / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 3\r\n"
+    b"Content-Type: multipart/form-data; boundary=x; charset=rot13\r\n\r\na=b",
+    "no request at all": b"\x00\xff\r\n\r\n",
+}
+
+
+@pytest.mark.parametrize("sent", ODD.values(), ids=ODD)
+def test_what_no_browser_sends_is_answered_all_the_same(server: Server, sent: bytes) -> None:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=CUT_OFF) as line:
+        line.sendall(sent)
+        assert 200 <= status_of(line) < 500
