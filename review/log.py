@@ -103,6 +103,12 @@ class Act(models.Model):
         SHARED_TIME = "shared time", "said who sees how long they read in"
         FINISHED_READING = "finished reading", "finished a reading of"
         TOOK_BREAKDOWN = "took breakdown", "took a breakdown of"
+        ASKED_QUESTION = "asked question", "asked a question in a reading of"
+        WITHDREW_QUESTION = "withdrew question", "withdrew a question in a reading of"
+        SHOWED_INTENDED = "showed intended", "showed what was meant by a question in"
+        JUDGED_ANSWER = "judged answer", "judged an answer in a reading of"
+        ANSWERED_QUESTION = "answered question", "answered a question in a reading of"
+        WROTE_PURPOSE = "wrote purpose", "wrote a scene’s purpose in"
         PRINTED_REVISION = "printed revision", "took revised pages of"
 
     production = models.ForeignKey(

@@ -14,10 +14,12 @@ from review.productions.models import Production
 from review.publishing.models import HeldDraft
 from review.readers.models import Reader, Reading
 from review.readings.models import ClarityMark, SceneRead
+from review.readings.question_models import Answer, Question, ScenePurpose
 from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
 
 __all__ = [
     "Act",
+    "Answer",
     "ClarityMark",
     "Decision",
     "DownloadedText",
@@ -32,9 +34,11 @@ __all__ = [
     "Placement",
     "Production",
     "Pulse",
+    "Question",
     "Reader",
     "Reading",
     "Reply",
+    "ScenePurpose",
     "SceneRead",
     "SceneText",
     "SetupCode",

@@ -72,7 +72,7 @@ def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) ->
 @transaction.atomic
 def say_read(by: Member, reading: Reading, ordinal: int, *, is_read: bool) -> None:
     """Say by hand that a scene was read, or that it was not. Raises NoSuchScene, and Refused where it is too late."""
-    reader = _lock_open(by, reading)
+    reader = lock_reader(by, reading)
     _refuse_no_scene(reader, ordinal)
     scene, _ = SceneRead.objects.get_or_create(reader=reader, scene=ordinal)
     scene.read_at = (scene.read_at or timezone.now()) if is_read else None
@@ -89,7 +89,7 @@ def mark_scene(by: Member, reading: Reading, ordinal: int, mark: str, why: str =
     The same mark with the same word changes nothing. Raises NoSuchScene, and Refused where the reading is closed or
     the reader has finished.
     """
-    reader = _lock_open(by, reading)
+    reader = lock_reader(by, reading)
     _refuse_no_scene(reader, ordinal)
     why = " ".join(why.split())
     had = reader.marks.standing().filter(scene=ordinal).first()
@@ -111,7 +111,7 @@ def mark_scene(by: Member, reading: Reading, ordinal: int, mark: str, why: str =
 @transaction.atomic
 def take_back_mark(by: Member, reading: Reading, ordinal: int) -> bool:
     """Take back the mark of a scene; whether it had one. It is kept, and no longer counts."""
-    reader = _lock_open(by, reading)
+    reader = lock_reader(by, reading)
     had = reader.marks.standing().filter(scene=ordinal).first()
     if had is None:
         return False
@@ -164,7 +164,7 @@ def _goes_on(reader: Reader) -> bool:
     return reader.finished_at is None and reader.reading.is_open
 
 
-def _lock_open(by: Member, reading: Reading) -> Reader:
+def lock_reader(by: Member, reading: Reading) -> Reader:
     """The reader, as long as they can say anything more. Raises Refused where they cannot."""
     reader = _lock(by, reading)
     if reader.finished_at is not None:

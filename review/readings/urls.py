@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.readings.views import reading, reading_finish, reading_new, reading_readers, reading_scene, readings
+from review.readings.views import (
+    reading,
+    reading_finish,
+    reading_new,
+    reading_questions,
+    reading_readers,
+    reading_scene,
+    readings,
+    scene_purposes,
+)
 
 urlpatterns = [
     path("readings/", readings.readings, name="readings"),
@@ -21,5 +30,11 @@ urlpatterns = [
     path("readings/<str:public_id>/scenes/<int:ordinal>/", reading_scene.reading_scene, name="reading-scene"),
     path("readings/<str:public_id>/scenes/<int:ordinal>/read/", reading_scene.reading_read, name="reading-read"),
     path("readings/<str:public_id>/finish/", reading_finish.reading_finish, name="reading-finish"),
+    path("readings/<str:public_id>/questions/", reading_questions.reading_questions, name="reading-questions"),
+    path("readings/<str:public_id>/questions/carry/", reading_questions.reading_carry, name="reading-carry"),
+    path("questions/<str:public_id>/withdraw/", reading_questions.question_withdraw, name="question-withdraw"),
+    path("questions/<str:public_id>/show/", reading_questions.question_show_intended, name="question-show-intended"),
+    path("answers/<str:public_id>/judge/", reading_questions.answer_judge, name="answer-judge"),
+    path("drafts/<int:number>/purposes/", scene_purposes.scene_purposes, name="scene-purposes"),
     path("readings/<str:public_id>/time/", reading_finish.reading_share_time, name="reading-share-time"),
 ]

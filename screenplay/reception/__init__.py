@@ -16,6 +16,7 @@ from screenplay.reception.scene_marks import (
     lost_scenes,
     summary,
 )
+from screenplay.reception.verdicts import Verdict, verdict_of_choice, verdict_on_scale
 
 __all__ = [
     "FEWEST_RATERS",
@@ -28,6 +29,7 @@ __all__ = [
     "LostScene",
     "SceneMark",
     "SceneMarks",
+    "Verdict",
     "agreement",
     "fleiss_kappa",
     "hold_between",
@@ -37,4 +39,6 @@ __all__ = [
     "said_by_most",
     "slow_factors",
     "summary",
+    "verdict_of_choice",
+    "verdict_on_scale",
 ]

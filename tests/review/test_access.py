@@ -23,6 +23,7 @@ from review.notes.models import Audience
 from review.people.acts import invite
 from review.people.models import Department, Invitation, Member, Person, SignInLink, hash_token
 from review.publishing.acts import hold_draft
+from review.readings.question_acts import Asking, answer_questions, ask
 from review.rewriting.acts import begin_working
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production, make_reading
@@ -157,6 +158,12 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "reading-scene": of_a_production((NOT_FOUND, NOT_FOUND)) | {"crew": (OPEN, REFUSED_FORM)},
     "reading-read": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "reading-finish": of_a_production((NOT_FOUND, NOT_FOUND)) | {"crew": (OPEN, LEADS_ON)},
+    "reading-questions": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "reading-carry": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, NOT_FOUND)),  # no reading is named
+    "question-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "question-show-intended": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "answer-judge": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "scene-purposes": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
     "reading-share-time": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, LEADS_ON)},
     # the sample note and reply are the head of department's: nobody else can take them back
     "note-change": of_a_production(NOT_THEIRS) | {"crew": (OPEN, REFUSED_FORM)},
@@ -198,6 +205,22 @@ EXPECTED: dict[str, dict[str, Pair]] = {
 }
 
 
+# What stands in the variable parts of addresses, where it is no record's.
+SAMPLES: dict[str, Any] = {
+    "number": 1,
+    "old": 1,
+    "new": 2,
+    "version": 1,
+    "ordinal": 1,
+    "name": "1",
+    "whose": "camera",
+    "ending": "csv",
+    "anchor": "beside-new-1",
+    "uidb36": "1",
+    "key": "not-a-key",
+}
+
+
 @dataclass(frozen=True)
 class House:
     """A production with everybody in and around it, and one record of every sort."""
@@ -230,9 +253,7 @@ class House:
 
     def sample(self, name: str) -> dict[str, Any]:
         """What stands in the variable parts of an address."""
-        samples: dict[str, Any] = {"production": self.production.public_id, "number": 1, "old": 1, "new": 2}
-        samples |= {"whose": "camera", "uidb36": "1", "key": "not-a-key", "token": self.tokens.get(name, "")}
-        samples |= {"version": 1, "name": "1", "ordinal": 1, "ending": "csv", "anchor": "beside-new-1"}
+        samples = SAMPLES | {"production": self.production.public_id, "token": self.tokens.get(name, "")}
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 
@@ -245,6 +266,10 @@ class House:
             return self.making.public_id
         if name == "draft-held":
             return self.held.public_id
+        if name.startswith("question-"):
+            return self.reading.questions.get().public_id
+        if name.startswith("answer-"):
+            return self.reading.questions.get().answers.get().public_id
         if name.startswith("reading"):
             return self.reading.public_id
         if name.startswith("working-"):
@@ -275,11 +300,14 @@ def build_house(name: str = "Slack Water") -> House:
     people |= {"removed": removed, "stranger": stranger}
     making, _ = begin_making(writer, Deed.READ, "/somewhere/", "Draft 2 as a PDF", "/", is_sent=False)
     keep_answer(making, HttpResponse("%PDF"))
+    reading = make_reading(writer, first, crew, is_blind=False)
+    question = ask(writer, reading, Asking("Whose lamp is it?", intended="Nell’s"), uuid.uuid4())
+    answer_questions(crew, reading, {question.public_id: "The ferry’s"})
     return House(
         production=production,
         people={who: member.person for who, member in people.items()},
         note=note,
-        reading=make_reading(writer, first, crew, is_blind=False),
+        reading=reading,
         making=making,
         reply=reply(crew, note, "So ask the gaffer.", uuid.uuid4()),
         invitation=invitation,

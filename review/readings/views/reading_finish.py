@@ -12,25 +12,42 @@ from review.access import Deed
 from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readings import reader_acts
+from review.readings.answers_heard import about_in_words
 from review.readings.finding import reader_or_404
 from review.readings.progress import place_of
+from review.readings.question_acts import answer_questions
+from review.readings.question_models import MOST_ANSWER
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
     from django.http import HttpResponse
 
     from review.people.models import Member
+    from review.readings.progress import ReaderPlace
+    from review.readings.question_models import Answer
     from review.requests import Request
+
+INVALID = 422
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.NOTE)
 def reading_finish(request: Request, member: Member, public_id: str) -> HttpResponse:
-    """What finishing does, and the doing."""
+    """The questions, and the end. What is sent is kept; without `keep` the reading is finished with it."""
     place = place_of(reader_or_404(member, public_id))
     if request.method != "POST":
-        context = {"member": member, "reading": place.reading, "place": place, "draft": place.reading.draft}
-        return render(request, "readings/reading_finish.html", context)
+        return _show(request, member, place)
+    said = {name.removeprefix("answer-"): text for name, text in request.POST.items() if name.startswith("answer-")}
+    if any(len(str(text)) > MOST_ANSWER for text in said.values()):
+        messages.error(request, f"An answer has {MOST_ANSWER} characters at most. Nothing is kept yet.")
+        return _show(request, member, place, {name: str(text) for name, text in said.items()}, INVALID)
     try:
+        if place.is_open:
+            answer_questions(member, place.reading, {name: str(text) for name, text in said.items()})
+        if "keep" in request.POST:
+            messages.success(request, "Kept. You can go on any time, on any device.")
+            return redirect("reading-finish", member.production.public_id, place.reading.public_id)
         is_new = reader_acts.finish_reading(member, place.reading)
     except Refused as refusal:
         messages.error(request, str(refusal))
@@ -38,6 +55,29 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
         if is_new:
             messages.success(request, "Thank you: you have finished. What the others said is open to you now.")
     return redirect("reading", member.production.public_id, place.reading.public_id)
+
+
+def _show(
+    request: Request, member: Member, place: ReaderPlace, said: Mapping[str, str] | None = None, status: int = 200
+) -> HttpResponse:
+    given = {answer.question.public_id: answer.text for answer in _own_answers(place)} | dict(said or {})
+    reading = place.reading
+    context = {
+        "member": member,
+        "reading": reading,
+        "place": place,
+        "draft": reading.draft,
+        "questions": [
+            (question, about_in_words(reading, question), given.get(question.public_id, ""))
+            for question in reading.questions.standing()
+        ],
+        "most": MOST_ANSWER,
+    }
+    return render(request, "readings/reading_finish.html", context, status=status)
+
+
+def _own_answers(place: ReaderPlace) -> Iterable[Answer]:
+    return place.reader.answers.standing().select_related("question")
 
 
 @require_POST

@@ -21,11 +21,13 @@ from review.notes.models import NoteKind, Subject
 from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.readings.acts import close_reading
+from review.readings.question_acts import Asking, answer_questions, ask, judge, write_purposes
+from review.readings.question_models import Answer
 from review.readings.reader_acts import finish_reading, mark_scene
 from screenplay import Span
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_member, make_note, make_reading
-from tests.review.test_access import PARTS
+from tests.review.test_access import PARTS, SAMPLES
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -45,7 +47,10 @@ pytestmark = pytest.mark.django_db
 SECOND = SCRIPT.replace("Tide turns at four.", "Tide turns at five.")
 # Words that stand in nothing but what others say.
 NOTED, OFFERED, ANSWERED, WHY, REASON = "heronglass", "quillstone", "marrowlight", "saltwhistle", "oarlock"
-ALL_WORDS = (NOTED, OFFERED, ANSWERED, WHY, REASON)
+TOLD = "lanternslide"
+ALL_WORDS = (NOTED, OFFERED, ANSWERED, WHY, REASON, TOLD)
+# Words that stand in nothing but what the writer keeps to themselves.
+MEANT, PURPOSE = "bellmouth", "winterlight"
 # What differs each time an answer is made, and says nothing.
 FORM_ID = r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}"
 NOISE = (
@@ -69,18 +74,17 @@ class House:
     other: Member
     outside: Member
     own: tuple[Note, Note]
+    questions: tuple[str, ...]
 
     def addresses(self, *records: str) -> Iterator[str]:
         """Every address below the production, with what can stand in its parts; `records` are public ids."""
-        parts: dict[str, list[Any]] = {
+        parts: dict[str, list[Any]] = {part: [sample] for part, sample in SAMPLES.items()}
+        parts |= {
             "production": [self.reader.production.public_id],
             "number": [1, 2],
-            "old": [1],
-            "new": [2],
             "whose": ["camera", "cast", "writing"],
             "ordinal": [1, 2],
             "public_id": list(records),
-            "version": [1],
             "name": ["1", "title", "gone"],
         }
         for name, wanted in PARTS.items():
@@ -91,7 +95,7 @@ class House:
     def outputs(self, client: Client, *, and_linked: bool = True) -> dict[str, str]:
         """All that the reader gets: status, headers and body of every address, and of those that pages lead on to."""
         found: dict[str, str] = {}
-        records = [self.reading.public_id, *(note.public_id for note in self.own)]
+        records = [self.reading.public_id, *self.questions, *(note.public_id for note in self.own)]
         waiting = list(self.addresses(*records))
         linked: list[str] = []
         for address in waiting:
@@ -102,9 +106,9 @@ class House:
                 found[address], _ = told_by(client, address)
         return found
 
-    def others_speak(self) -> list[Note | Reply | ClarityMark]:
+    def others_speak(self) -> list[Note | Reply | ClarityMark | Answer]:
         """The others leave notes of every sort, reply, are decided upon, mark scenes, and one finishes."""
-        said: list[Note | Reply | ClarityMark] = []
+        said: list[Note | Reply | ClarityMark | Answer] = []
         for draft, author in product(self.drafts, (self.other, self.outside)):
             note = leave_note(
                 author,
@@ -131,8 +135,12 @@ class House:
             said += [note, whole, of_nell, reply(self.writer, note, ANSWERED, uuid.uuid4())]
             decide(self.writer, note, "declined", REASON, 0, uuid.uuid4())
         said += [mark_scene(self.other, self.reading, scene, "lost", WHY) for scene in (1, 2)]
+        answer_questions(self.other, self.reading, dict.fromkeys(self.questions, TOLD))
+        answers = list(Answer.objects.filter(reader__member=self.other))
+        for answer in answers:
+            judge(self.writer, answer, "missed")
         finish_reading(self.other, self.reading)
-        return said
+        return said + answers
 
 
 def told_by(client: Client, address: str) -> tuple[str, list[str]]:
@@ -159,7 +167,11 @@ def house(writer: Member, crew: Member, cast: Member) -> House:
     decide(writer, mine, "parked", "Later.", 0, uuid.uuid4())
     second, _ = publish_draft(writer, Intake(text=SECOND, encoding="utf-8", bom=b""))
     own = make_note(crew, second, 9)
-    return House(make_reading(writer, second, crew, cast), (first, second), writer, crew, cast, outside, (mine, own))
+    reading = make_reading(writer, second, crew, cast)
+    asking = Asking("Whose lamp is it?", intended=MEANT)
+    questions = (ask(writer, reading, asking, uuid.uuid4()).public_id,)
+    write_purposes(writer, second, {1: PURPOSE})
+    return House(reading, (first, second), writer, crew, cast, outside, (mine, own), questions)
 
 
 def test_no_address_and_no_output_is_other_for_what_others_say(house: House, signed_in: SignIn) -> None:
@@ -172,7 +184,7 @@ def test_no_address_and_no_output_is_other_for_what_others_say(house: House, sig
     assert before.keys() == after.keys()
     assert [address for address in before if before[address] != after[address]] == []
     assert len(before) > 80
-    assert not any(word in told for told in after.values() for word in ALL_WORDS)
+    assert not any(word in told for told in after.values() for word in (*ALL_WORDS, MEANT, PURPOSE))
     theirs = house.addresses(*(each.public_id for each in said))
     opened = [address for address in theirs if client.get(address).status_code not in {403, 404, 405}]
     assert not [address for address in opened if any(each.public_id in address for each in said)]
@@ -185,6 +197,7 @@ def test_the_same_addresses_tell_it_all_once_the_reader_has_finished(house: Hous
     told = house.outputs(client, and_linked=False)
     for word in (NOTED, OFFERED, ANSWERED, REASON):
         assert any(word in each for each in told.values()), word
+    assert not any(word in each for each in told.values() for word in (MEANT, PURPOSE))
 
 
 def test_who_is_not_in_it_sees_everything_meanwhile(house: House, signed_in: SignIn) -> None:

@@ -1,0 +1,111 @@
+"""What came of a reading's questions: each with its answers, beside what was meant where it may be seen."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.drafts.scripts import laid_out
+from review.readings.progress import scene_name
+from review.readings.question_models import About, Answer, AnsweredBy, Question
+from screenplay.reception import Verdict, agreement
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from review.people.models import Member
+    from review.readers.models import Reading
+    from screenplay.reception import Agreement
+
+
+@dataclass(frozen=True, slots=True)
+class HeardAnswer:
+    """An answer, and what became in it of what was meant, None where that is open, nothing was meant, or not shown."""
+
+    answer: Answer
+    outcome: Verdict | None
+
+    @property
+    def was_alone(self) -> bool:
+        """Whether it was given before the words of others stood open to its reader."""
+        opened = self.answer.reader.others_open_at
+        return opened is None or self.answer.created_at <= opened
+
+
+@dataclass(frozen=True, slots=True)
+class OptionCount:
+    """An option or a step, and who chose it; `is_meant` where that is what was meant, and may be seen."""
+
+    label: str
+    readers: tuple[str, ...]
+    is_meant: bool
+
+
+@dataclass(frozen=True, slots=True)
+class HeardQuestion:
+    """A question with its answers; `meant` is empty where nothing was, or where it is kept from who asks."""
+
+    question: Question
+    about: str
+    meant: str
+    answers: tuple[HeardAnswer, ...]
+    options: tuple[OptionCount, ...]
+
+    @property
+    def is_in_words(self) -> bool:
+        return self.question.answered_by == AnsweredBy.WORDS
+
+    @property
+    def tally(self) -> list[tuple[Verdict, int]]:
+        """How often it came across, partly, or missed; empty while nothing is known."""
+        counts = Counter(each.outcome for each in self.answers if each.outcome is not None)
+        return [(verdict, counts[verdict]) for verdict in Verdict] if counts else []
+
+    @property
+    def missed(self) -> tuple[HeardAnswer, ...]:
+        """The answers that missed what was meant, or took it partly."""
+        return tuple(each for each in self.answers if each.outcome not in {None, Verdict.CAME_ACROSS})
+
+
+def heard_questions(member: Member, reading: Reading) -> list[HeardQuestion]:
+    """A reading's questions with the answers that a member may see; two queries. What was meant is the writers' until
+    it is shown."""
+    questions = list(reading.questions.standing())
+    answers: dict[int, list[Answer]] = defaultdict(list)
+    seen = Answer.objects.visible_to(member).standing().filter(question__in=questions)
+    for answer in seen.select_related("question", "reader__member__person").order_by("reader__member__person__name"):
+        answers[answer.question_id].append(answer)
+    return [_heard(member, reading, question, answers[question.pk]) for question in questions]
+
+
+def _heard(member: Member, reading: Reading, question: Question, answers: Sequence[Answer]) -> HeardQuestion:
+    shows = member.is_writer or question.intended_shown_at is not None
+    meant = question.intended if shows else ""
+    heard = tuple(HeardAnswer(answer, answer.outcome if member.is_writer else None) for answer in answers)
+    options = tuple(
+        OptionCount(label, tuple(each.reader.name for each in answers if each.text == value), value == meant)
+        for value, label in question.choices
+    )
+    return HeardQuestion(question, about_in_words(reading, question), meant, heard, options)
+
+
+def about_in_words(reading: Reading, question: Question) -> str:
+    """What a question is about, as one says it."""
+    if question.about == About.CHARACTER:
+        return question.character
+    scenes = laid_out(reading.draft).scenes
+    if question.about == About.SCENE and question.scene and question.scene <= len(scenes):
+        return f"Scene {scene_name(scenes[question.scene - 1])}"
+    return "The draft"
+
+
+def agreement_on_meaning(heard: Sequence[HeardQuestion]) -> Agreement:
+    """How far readers take the same from the pages of what was meant: the questions count that every reader who
+    answered any of them answered, by what became of what was meant."""
+    ratings: dict[str, dict[int, str]] = defaultdict(dict)
+    for each in heard:
+        for answer in each.answers:
+            if answer.outcome is not None:
+                ratings[answer.answer.reader.public_id][each.question.pk] = answer.outcome
+    return agreement(ratings)

@@ -1,0 +1,214 @@
+"""What is done with questions: asked, carried on, withdrawn, answered, judged; and what scenes are for. Each act is one
+logged transaction."""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, refuse_elsewhere
+from review.drafts.scripts import read_script
+from review.people.acts import Refused
+from review.productions.models import lock_for
+from review.readers.models import Reading
+from review.readings.followed_scenes import purposes_in, scenes_followed
+from review.readings.question_models import About, Answer, AnsweredBy, Question, ScenePurpose
+from review.readings.reader_acts import NoSuchScene, lock_reader
+from screenplay.script import headings_of
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+Verb = log.Act.Verb
+CLOSED = "This reading is closed: nobody would answer. Open it again first."
+WORDS_ALONE = "Only an answer in words is judged: of the others it can be seen what came across."
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """A question as it is asked; its fields are those of the record. `scene` is an ordinal in the reading's draft."""
+
+    text: str
+    about: str = About.DRAFT
+    scene: int | None = None
+    character: str = ""
+    answered_by: str = AnsweredBy.WORDS
+    options: tuple[str, ...] = ()
+    intended: str = ""
+
+
+@transaction.atomic
+def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> Question:
+    """Ask the readers of a reading something; the same form sent again finds the question it asked.
+
+    Raises NoSuchScene, and Refused where the reading is closed.
+    """
+    found = _lock(by, reading)
+    before = Question.objects.filter(form_id=form_id, asked_by=by).first()
+    if before is not None:
+        return before
+    if not found.is_open:
+        raise Refused(CLOSED)
+    if asking.scene is not None:
+        _refuse_no_scene(found.draft, asking.scene)
+    return _store(by, found, asking, form_id)
+
+
+def _store(
+    by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID, carried_from: Question | None = None
+) -> Question:
+    made = Question.objects.create(
+        form_id=form_id,
+        reading=reading,
+        asked_by=by,
+        about=asking.about,
+        scene=asking.scene,
+        character=asking.character,
+        answered_by=asking.answered_by,
+        text=asking.text.strip(),
+        options=list(asking.options),
+        intended=asking.intended.strip(),
+        carried_from=carried_from,
+    )
+    log.record(by.person, Verb.ASKED_QUESTION, by.production, made.public_id, reading=reading.public_id)
+    return made
+
+
+@transaction.atomic
+def carry_questions(by: Member, earlier: Reading, reading: Reading) -> tuple[int, int]:
+    """Ask again what was asked in an earlier reading, each question once: how many were, and how many could not be,
+    since their scene is gone. A question about a scene follows it."""
+    found = _lock(by, reading)
+    refuse_elsewhere(by, earlier)
+    if not found.is_open:
+        raise Refused(CLOSED)
+    before = Reading.objects.select_related("draft__production").get(pk=earlier.pk)
+    followed = scenes_followed(before.draft, found.draft)
+    there = set(found.questions.exclude(carried_from=None).values_list("carried_from", flat=True))
+    carried = lost = 0
+    for question in earlier.questions.standing():
+        if question.pk in there:
+            continue
+        scene = followed.get(question.scene) if question.scene is not None else None
+        if question.about == About.SCENE and scene is None:
+            lost += 1
+            continue
+        asking = Asking(
+            question.text,
+            question.about,
+            scene,
+            question.character,
+            question.answered_by,
+            tuple(question.options),
+            question.intended,
+        )
+        _store(by, found, asking, uuid.uuid4(), question)
+        carried += 1
+    return carried, lost
+
+
+@transaction.atomic
+def withdraw_question(by: Member, question: Question) -> bool:
+    """Ask it no longer; whether it stood until now. Answers to it are kept, and count no longer."""
+    _lock(by, question.reading)
+    if not Question.objects.filter(pk=question.pk, withdrawn_at=None).update(withdrawn_at=timezone.now()):
+        return False
+    log.record(by.person, Verb.WITHDREW_QUESTION, by.production, question.public_id)
+    return True
+
+
+@transaction.atomic
+def show_intended(by: Member, question: Question) -> bool:
+    """Let readers who may see each other's answers see what was meant, too; whether it was kept from them until now."""
+    _lock(by, question.reading)
+    shown = Question.objects.filter(pk=question.pk, intended_shown_at=None).update(intended_shown_at=timezone.now())
+    if shown:
+        log.record(by.person, Verb.SHOWED_INTENDED, by.production, question.public_id)
+    return bool(shown)
+
+
+@transaction.atomic
+def judge(by: Member, answer: Answer, verdict: str) -> bool:
+    """Say whether what was meant came across in an answer in words, "" to leave it open; whether that changed."""
+    _lock(by, answer.question.reading)
+    found = Answer.objects.select_related("question").get(pk=answer.pk)
+    if found.question.answered_by != AnsweredBy.WORDS:
+        raise PermissionDenied(WORDS_ALONE)
+    if found.verdict == verdict:
+        return False
+    was = found.verdict
+    found.verdict, found.judged_by = verdict, by
+    found.save(update_fields=["verdict", "judged_by"])
+    log.record(by.person, Verb.JUDGED_ANSWER, by.production, found.public_id, verdict=verdict, was=was)
+    return True
+
+
+@transaction.atomic
+def answer_questions(by: Member, reading: Reading, given: Mapping[str, str]) -> int:
+    """Keep a reader's answers, by the questions' public ids; how many are new. One that is empty, or as it was, changes
+    nothing; another in its place leaves the first kept.
+
+    What is no answer to its question is left out. Raises Refused where the reader has finished or the reading is
+    closed.
+    """
+    reader = lock_reader(by, reading)
+    questions = {question.public_id: question for question in reading.questions.standing()}
+    had = {answer.question_id: answer for answer in reader.answers.standing()}
+    new = 0
+    for public_id, text in given.items():
+        question, said = questions.get(public_id), text.replace("\0", "").strip()
+        if question is None or not said or not _answers(question, said):
+            continue
+        before = had.get(question.pk)
+        if before is not None and before.text == said:
+            continue
+        if before is not None:
+            before.replaced_at = timezone.now()
+            before.save(update_fields=["replaced_at"])
+        made = Answer.objects.create(question=question, reader=reader, text=said)
+        log.record(by.person, Verb.ANSWERED_QUESTION, by.production, made.public_id, question=public_id)
+        new += 1
+    return new
+
+
+def _answers(question: Question, said: str) -> bool:
+    return question.answered_by == AnsweredBy.WORDS or said in dict(question.choices)
+
+
+@transaction.atomic
+def write_purposes(by: Member, draft: Draft, purposes: Mapping[int, str]) -> int:
+    """Write down why scenes are in the film, by their ordinals in the draft; how many changed. Raises NoSuchScene."""
+    lock_for(by, Deed.ASK_FOR_READING)
+    refuse_elsewhere(by, draft)
+    standing = purposes_in(draft)
+    changed = 0
+    for ordinal, text in purposes.items():
+        _refuse_no_scene(draft, ordinal)
+        said = " ".join(text.replace("\0", "").split())
+        if said == standing.get(ordinal, ""):
+            continue
+        ScenePurpose.objects.filter(draft=draft, scene=ordinal, replaced_at=None).update(replaced_at=timezone.now())
+        made = ScenePurpose.objects.create(draft=draft, scene=ordinal, text=said, written_by=by)
+        log.record(by.person, Verb.WROTE_PURPOSE, by.production, made.public_id, draft=draft.number, scene=ordinal)
+        changed += 1
+    return changed
+
+
+def _refuse_no_scene(draft: Draft, ordinal: int) -> None:
+    if not 1 <= ordinal <= len(headings_of(read_script(draft))):
+        raise NoSuchScene(f"The draft has no scene {ordinal}.")
+
+
+def _lock(by: Member, reading: Reading) -> Reading:
+    lock_for(by, Deed.ASK_FOR_READING)
+    refuse_elsewhere(by, reading)
+    return Reading.objects.select_related("draft__production").get(pk=reading.pk)
