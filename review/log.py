@@ -102,6 +102,8 @@ class Act(models.Model):
         TOOK_BACK_MARK = "took back mark", "took back a mark in a reading of"
         SHARED_TIME = "shared time", "said who sees how long they read in"
         FINISHED_READING = "finished reading", "finished a reading of"
+        MADE_VOICE_RULE = "made voice rule", "made a rule for a voice in"
+        WITHDREW_VOICE_RULE = "withdrew voice rule", "withdrew a rule for a voice in"
         TOOK_BREAKDOWN = "took breakdown", "took a breakdown of"
         ASKED_QUESTION = "asked question", "asked a question in a reading of"
         WITHDREW_QUESTION = "withdrew question", "withdrew a question in a reading of"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from review.characters.models import CharacterRule
 from review.decisions.models import Decision
 from review.drafts.models import Draft
 from review.drafts.visits import Visit
@@ -20,6 +21,7 @@ from review.rewriting.models import DownloadedText, SceneText, TakenWording, Wor
 __all__ = [
     "Act",
     "Answer",
+    "CharacterRule",
     "ClarityMark",
     "Decision",
     "DownloadedText",

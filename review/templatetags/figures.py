@@ -25,3 +25,15 @@ def percent(share: float) -> str:
 def signed(difference: int) -> str:
     """A difference with its sign, a true minus for what is less."""
     return f"+{difference}" if difference > 0 else f"−{-difference}" if difference else "±0"
+
+
+@register.filter
+def slice_to(text: str, end: int) -> str:
+    """What of a text stands before a character."""
+    return text[:end]
+
+
+@register.filter
+def slice_from(text: str, start: int) -> str:
+    """What of a text stands from a character on."""
+    return text[start:]

@@ -23,7 +23,7 @@ SECTIONS: tuple[tuple[str, str, tuple[str, ...], Deed], ...] = (
     ("Notes", "notes", ("note", "decide", "place"), Deed.READ),
     ("Changes", "changes", ("change", "revised"), Deed.READ),
     ("Next draft", "working", ("working", "to-do", "draft-restore"), Deed.REWRITE),
-    ("Voices", "voices-current", ("voices",), Deed.READ),
+    ("Voices", "voices-current", ("voice",), Deed.READ),
     ("Scenes", "scenes-current", ("scenes",), Deed.READ),
     ("Drafts", "drafts", ("draft",), Deed.READ),
     ("People", "people", ("people", "invite", "member", "security", "settings", "scene-numbers", "locked"), Deed.READ),

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.voices.views import voices
+from review.voices.views import voice, voice_part, voices
 
 urlpatterns = [
     path("drafts/<int:number>/voices/", voices.voices, name="voices"),
+    path("drafts/<int:number>/voices/part/<path:character>/", voice_part.voice_part, name="voice-part"),
+    path("drafts/<int:number>/voices/rules/<path:character>/", voice.voice_rule_new, name="voice-rule-new"),
+    path("drafts/<int:number>/voices/of/<path:character>/", voice.voice, name="voice"),
+    path("voices/rules/<str:public_id>/withdraw/", voice.voice_rule_withdraw, name="voice-rule-withdraw"),
     path("voices/", voices.voices_current, name="voices-current"),
 ]

@@ -15,6 +15,7 @@ from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from review.access import Deed, Role
+from review.characters.acts import make_rule
 from review.decisions.acts import decide
 from review.drafts.acts import withdraw_draft
 from review.making.acts import begin_making, keep_answer
@@ -26,11 +27,13 @@ from review.publishing.acts import hold_draft
 from review.readings.question_acts import Asking, answer_questions, ask
 from review.rewriting.acts import begin_working
 from screenplay.intake import read_text
+from screenplay.speech import RuleKind, VoiceRule
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from review.characters.models import CharacterRule
     from review.making.models import Making
     from review.notes.models import Note, Reply
     from review.productions.models import Production
@@ -132,6 +135,10 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "change-sheet-pdf": of_a_production(PAGE),
     "voices-current": of_a_production(LEADS),
     "voices": of_a_production(PAGE),
+    "voice": of_a_production(PAGE),
+    "voice-part": of_a_production(PAGE),
+    "voice-rule-new": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "voice-rule-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "scenes-current": of_a_production(LEADS),
     "scenes": of_a_production(PAGE),
     "scenes-file": of_a_production(PAGE),
@@ -215,6 +222,7 @@ SAMPLES: dict[str, Any] = {
     "name": "1",
     "whose": "camera",
     "ending": "csv",
+    "character": "NELL",
     "anchor": "beside-new-1",
     "uidb36": "1",
     "key": "not-a-key",
@@ -234,6 +242,7 @@ class House:
     working: WorkingDraft
     held: HeldDraft
     making: Making
+    rule: CharacterRule
     tokens: dict[str, str]
 
     def client(self, who: str) -> Client:
@@ -270,6 +279,8 @@ class House:
             return self.reading.questions.get().public_id
         if name.startswith("answer-"):
             return self.reading.questions.get().answers.get().public_id
+        if name == "voice-rule-withdraw":
+            return self.rule.public_id
         if name.startswith("reading"):
             return self.reading.public_id
         if name.startswith("working-"):
@@ -313,6 +324,7 @@ def build_house(name: str = "Slack Water") -> House:
         invitation=invitation,
         working=begin_working(writer, second, uuid.uuid4()),
         held=hold_draft(writer, read_text(SCRIPT.replace("Mist.", "Rain."))),
+        rule=make_rule(writer, second, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
         tokens={"join": join_token or "", "sign-in-link": f"link-{name}"},
     )
 

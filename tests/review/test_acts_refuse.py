@@ -11,6 +11,7 @@ from django.core.exceptions import PermissionDenied
 from django.utils import timezone
 
 from review.access import Role
+from review.characters.acts import make_rule
 from review.decisions.acts import decide, place_note
 from review.drafts.acts import put_up_again, withdraw_draft
 from review.drafts.models import Draft
@@ -30,6 +31,7 @@ from review.rewriting.scene_acts import add_scene, cut_scene, move_scene, restor
 from review.rewriting.taking_over import take_over
 from screenplay import Paper, Span
 from screenplay.intake import read_text
+from screenplay.speech import RuleKind, VoiceRule
 from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -55,6 +57,7 @@ FOR_WRITERS: dict[str, Callable[[Member, Draft], object]] = {
     "change the settings": lambda by, draft: _change_settings(by),
     "decide": lambda by, draft: decide(by, make_note(by, draft), "accepted", "", 0, uuid.uuid4()),
     "place a note": lambda by, draft: place_note(by, make_note(by, draft), draft, None),
+    "make a voice rule": lambda by, draft: make_rule(by, draft, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
     "begin the next draft": lambda by, draft: begin_working(by, draft, uuid.uuid4()),
 }
 

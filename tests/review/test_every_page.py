@@ -44,6 +44,8 @@ SCREENS = {
     "changes-between",
     "change-sheet",
     "voices",
+    "voice",
+    "voice-part",
     "scenes",
     "scenes-order",
     "script",

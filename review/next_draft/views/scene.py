@@ -13,6 +13,7 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
+from review.characters.rules_in_force import breaches_as_typed
 from review.drafts.drawn_pages import draw_rows
 from review.next_draft.addressed import closed, not_open, scene_or_404
 from review.next_draft.forms import SceneForm, TypedForm
@@ -27,6 +28,7 @@ from screenplay.comparing import word_changes
 from screenplay.next_draft import merge
 
 if TYPE_CHECKING:
+    from review.characters.rules_in_force import TypedBreach
     from review.people.models import Member
     from review.requests import Request
     from review.rewriting.models import WorkingScene
@@ -106,7 +108,7 @@ def working_scene_typed(request: Request, member: Member, public_id: str) -> Htt
     part = part_as_it_rests(scene, text) if form.cleaned_data["rests"] else part_as_typed(scene, text)
     if part is None:
         return HttpResponse(status=NOTHING_NEW)
-    return render(request, "next_draft/scene_beside.html", _beside(member, scene, part))
+    return render(request, "next_draft/scene_beside.html", _beside(member, scene, part, text))
 
 
 @require_POST
@@ -141,8 +143,9 @@ def _show(
     notes = notes_by_scene(member, pages, draft).get(scene.pk, NotesOnScene())
     accepted, waiting = cards_on(member, notes, draft)
     texts = scene.told_texts()
-    context = _beside(member, scene, part_now(pages, scene)) | {
-        "text": scene.text if mine is None else mine,
+    text = scene.text if mine is None else mine
+    context = _beside(member, scene, part_now(pages, scene), text) | {
+        "text": text,
         "latest": texts[0],
         "untouched": scene.ordinal is not None and scene.version == 1,
         "line": _line(request),
@@ -161,10 +164,10 @@ def _show(
 def _saved(request: Request, member: Member, scene: WorkingScene) -> HttpResponse:
     """What a page that stays open wants to know once its words are saved: the scene's page, and the version it has."""
     part = part_as_typed(scene, scene.text)
-    return render(request, "next_draft/scene_saved.html", _beside(member, scene, part))
+    return render(request, "next_draft/scene_saved.html", _beside(member, scene, part, scene.text))
 
 
-def _beside(member: Member, scene: WorkingScene, part: ScenePart) -> dict[str, Any]:
+def _beside(member: Member, scene: WorkingScene, part: ScenePart, text: str) -> dict[str, Any]:
     first = part.headings[0] if part.headings else None
     return {
         "member": member,
@@ -175,7 +178,14 @@ def _beside(member: Member, scene: WorkingScene, part: ScenePart) -> dict[str, A
         "further": max(len(part.headings) - 1, 0),
         "drawn": [(page.label, draw_rows(page.rows)) for page in part.pages],
         "warnings": part.warnings,
+        "breaches": _breaches(scene, text),
     }
+
+
+def _breaches(scene: WorkingScene, text: str) -> list[TypedBreach]:
+    """Where the text of the scene breaks the rules of voices."""
+    working = scene.working
+    return breaches_as_typed(working.production, working.restored or working.base, text, scene.ordinal)
 
 
 def _meanwhile(

@@ -8,9 +8,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
+from review.characters.rules_in_force import rules_in_force
 from review.people.guard import members_who_may
-from review.voices.table import column_heads, gone_voices, read_order, voice_rows
-from screenplay.speech import FEWEST_WORDS
+from review.voices.likeness_drawn import draw_likeness
+from review.voices.table import column_heads, gone_voices, read_order, voice_rows, voices_of
+from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, likeness
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -31,8 +33,8 @@ def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
 @require_safe
 @members_who_may(Deed.READ)
 def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    drafts = list(member.production.drafts.standing().defer("text"))
-    draft = get_object_or_404(member.production.drafts.standing().defer("text"), number=number)
+    drafts = list(member.production.drafts.standing().select_related("production").defer("text"))
+    draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
     earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
     order = read_order(request.GET.get("sort", ""))
     lines = voice_rows(draft, earlier, order)
@@ -47,6 +49,9 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "speeches": sum(line.voice.speeches for line in lines),
         "gone": gone_voices(draft, earlier) if earlier else (),
         "fewest_words": FEWEST_WORDS,
+        "commonest_words": COMMONEST_WORDS,
         "may_note": may(member, Deed.NOTE),
+        "likeness": draw_likeness(likeness(voices_of(draft))),
+        "rules": rules_in_force(draft),
     }
     return render(request, "voices/voices.html", context)

@@ -1,0 +1,114 @@
+"""Which voice rules hold in a draft or in a scene that is being written, in plain words, and where they are broken."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.drafts.scripts import compare_drafts, read_script
+from screenplay import parse
+from screenplay.next_draft import carry_rule
+from screenplay.speech import RuleKind, breaches
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from review.characters.models import CharacterRule
+    from review.drafts.models import Draft
+    from review.productions.models import Production
+    from screenplay.speech import Breach, VoiceRule
+
+SHOWN_AT_ONCE = 12
+SENTENCES = {
+    RuleKind.NO_CONTRACTIONS: "never contracts",
+    RuleKind.ONLY_CONTRACTIONS: "always contracts",
+    RuleKind.NO_QUESTIONS: "asks no questions",
+    RuleKind.USES_NAMES: "calls somebody by name in every scene",
+    RuleKind.NEVER_USES_NAMES: "never calls anybody by name",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class RuleInForce:
+    """A rule as it holds in one draft, and where it is broken there."""
+
+    made: CharacterRule
+    rule: VoiceRule
+    breaches: tuple[Breach, ...]
+
+    @property
+    def sentence(self) -> str:
+        return sentence_of(self.rule)
+
+    @property
+    def is_short(self) -> bool:
+        """Whether its breaches are few enough to be shown at once."""
+        return len(self.breaches) <= SHOWN_AT_ONCE
+
+
+@dataclass(frozen=True, slots=True)
+class TypedBreach:
+    """A place in a scene's own text that breaks a rule: the line, from 1, the words there, and the rule in words."""
+
+    line: int
+    words: str
+    sentence: str
+
+
+def sentence_of(rule: VoiceRule) -> str:
+    """A rule in plain words, without its scenes: "MARA never contracts"."""
+    if rule.kind is RuleKind.SHORT_SENTENCES:
+        does = f"says no more than {rule.most_words} words a sentence"
+    elif rule.kind is RuleKind.NEVER_SAYS:
+        does = f"never says {_quoted(rule.words)}"
+    elif rule.kind is RuleKind.SAYS_EACH_SCENE:
+        does = f"says {_quoted(rule.words)} in every scene"
+    elif rule.kind is RuleKind.SCRIPTS_ONLY:
+        does = f"speaks in {' or '.join(rule.scripts)} letters alone"
+    else:
+        does = SENTENCES[rule.kind]
+    return f"{rule.character} {does}"
+
+
+def rules_in_force(draft: Draft) -> list[RuleInForce]:
+    """The rules of the production as they hold in a draft; those whose scenes it has no more are left out."""
+    script = read_script(draft)
+    return [RuleInForce(made, rule, breaches(script, rule)) for made, rule in _carried(draft.production, draft)]
+
+
+def breaches_as_typed(production: Production, base: Draft, text: str, ordinal: int | None) -> list[TypedBreach]:
+    """Where the text of a scene breaks the rules that hold for it, by line. `ordinal` is the scene's in the base, None
+    for one that is new: for that, rules hold that hold throughout."""
+    rules = [rule for _, rule in _carried(production, base) if _holds(rule, ordinal)]
+    if not rules:
+        return []
+    script = parse(text)
+    found = [
+        TypedBreach(breach.line, breach.words, sentence_of(rule))
+        for rule in rules
+        for breach in breaches(script, _throughout(rule))
+    ]
+    return sorted(found, key=lambda breach: breach.line)
+
+
+def _carried(production: Production, draft: Draft) -> Iterable[tuple[CharacterRule, VoiceRule]]:
+    for made in production.character_rules.filter(withdrawn_at=None).select_related("draft"):
+        if made.draft_id == draft.pk or made.draft.sha256 == draft.sha256:
+            yield made, made.as_made
+        elif rule := carry_rule(made.as_made, compare_drafts(made.draft, draft)):
+            yield made, rule
+
+
+def _holds(rule: VoiceRule, ordinal: int | None) -> bool:
+    if ordinal is None:
+        return rule.first_scene is None and rule.last_scene is None
+    return rule.holds_in(ordinal)
+
+
+def _throughout(rule: VoiceRule) -> VoiceRule:
+    """The rule as it holds for a scene by itself."""
+    return rule.__class__(rule.character, rule.kind, rule.most_words, rule.words, rule.scripts)
+
+
+def _quoted(words: Iterable[str]) -> str:
+    return " or ".join(f"“{word}”" for word in words)

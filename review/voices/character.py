@@ -1,0 +1,227 @@
+"""One character's voice as a writer and the cast look at it: every figure beside the last draft's and the working
+draft's, the lines it comes from, the rules, and how near it is to others from draft to draft."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.drafts.scripts import compare_drafts, read_script
+from review.rewriting.working_pages import WorkingPages
+from review.voices.table import voices_of
+from screenplay import compare, voices
+from screenplay.fountain import same_name
+from screenplay.next_draft import carry_rule
+from screenplay.speech import FEWEST_WORDS, Figure, Voice, breaches, lines_behind, measure_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from review.characters.rules_in_force import RuleInForce
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from screenplay.speech import LineBehind, Measure
+
+
+@dataclass(frozen=True, slots=True)
+class ToldFigure:
+    """A figure, what it is called, how a voice has it in words, what it is, and the lines behind it, if it has any."""
+
+    key: str
+    label: str
+    of: Callable[[Voice], str]
+    meaning: str
+    lines: Figure | None = None
+
+
+def _percent(share: float) -> str:
+    return f"{share:.0%}".replace("%", " %")
+
+
+def _contracted(voice: Voice) -> str:
+    if voice.contraction_rate is None:
+        return "none to count"
+    places = voice.contractions + voice.contractable
+    return f"{_percent(voice.contraction_rate)} ({voice.contractions} of {places})"
+
+
+def _of_sentences(count: int, voice: Voice) -> str:
+    return f"{count} ({_percent(count / voice.sentences)})" if voice.sentences else "0"
+
+
+TOO_SHORT = f"under {FEWEST_WORDS} words"
+TOLD = (
+    ToldFigure("words", "Words", lambda voice: f"{voice.words}", "Said or sung; no parentheticals.", Figure.SPEECHES),
+    ToldFigure("share", "Share", lambda voice: _percent(voice.share), "Of all words of dialogue."),
+    ToldFigure("speeches", "Speeches", lambda voice: f"{voice.speeches}", "Cues with something under them."),
+    ToldFigure("scenes", "Scenes", lambda voice: f"{voice.scenes}", "With a speech of theirs."),
+    ToldFigure(
+        "silent",
+        "Silent scenes",
+        lambda voice: f"{len(voice.silent_scenes)}",
+        "The action names them, and they say nothing.",
+        Figure.SILENT_SCENES,
+    ),
+    ToldFigure("pages", "Pages", lambda voice: f"{voice.pages}", "On which they begin to speak."),
+    ToldFigure(
+        "longest",
+        "Longest speech",
+        lambda voice: f"{voice.longest_speech} words",
+        "The most words under one cue.",
+        Figure.LONGEST_SPEECH,
+    ),
+    ToldFigure(
+        "mean",
+        "Words a speech",
+        lambda voice: f"{voice.mean_words:.1f} ± {voice.spread_words:.1f}",
+        "The mean, and the standard deviation.",
+    ),
+    ToldFigure(
+        "sentence",
+        "Words a sentence",
+        lambda voice: f"{voice.mean_sentence:.1f} ± {voice.spread_sentence:.1f}",
+        "A sentence ends with . ? ! or the speech. The lines are the longest.",
+        Figure.LONG_SENTENCES,
+    ),
+    ToldFigure(
+        "questions",
+        "Questions",
+        lambda voice: _of_sentences(voice.questions, voice),
+        "Sentences that end with a question mark.",
+        Figure.QUESTIONS,
+    ),
+    ToldFigure(
+        "exclamations",
+        "Exclamations",
+        lambda voice: _of_sentences(voice.exclamations, voice),
+        "Sentences that end with an exclamation mark.",
+        Figure.EXCLAMATIONS,
+    ),
+    ToldFigure(
+        "contractions",
+        "Contractions",
+        _contracted,
+        "Contracted forms, of these and the places that could have been one.",
+        Figure.CONTRACTIONS,
+    ),
+    ToldFigure(
+        "contractable",
+        "Not contracted",
+        lambda voice: f"{voice.contractable}",
+        "Places that could have contracted: “it is”, “do not”.",
+        Figure.CONTRACTABLE,
+    ),
+    ToldFigure(
+        "variety",
+        "Variety of words",
+        lambda voice: TOO_SHORT if voice.variety is None else f"{voice.variety:.0f}",
+        "MTLD: the mean run of words over which most are new (McCarthy, Jarvis 2010).",
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FigureRow:
+    """A figure in this draft, in the one before and in the working draft; "" where there is no such voice there."""
+
+    told: ToldFigure
+    now: str
+    before: str
+    working: str
+
+    @property
+    def is_changed(self) -> bool:
+        return bool(self.before) and self.before != self.now
+
+
+@dataclass(frozen=True, slots=True)
+class DraftDistance:
+    """How far a voice is from its model in one draft, None where either is too short; `label` says which."""
+
+    label: str
+    delta: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingVoice:
+    """The voice in the working draft: its figures, all voices there, and how often each rule is broken there."""
+
+    voice: Voice | None
+    every: tuple[Voice, ...]
+    breaches: dict[int, int]
+
+
+def voice_named(draft: Draft, name: str) -> Voice | None:
+    """The voice of a draft by a name in any case."""
+    return _named(voices_of(draft), name)
+
+
+def figure_rows(now: Voice, before: Voice | None, working: Voice | None) -> list[FigureRow]:
+    """Every figure beside the earlier one's and the working draft's."""
+    return [
+        FigureRow(told, told.of(now), told.of(before) if before else "", told.of(working) if working else "")
+        for told in TOLD
+    ]
+
+
+def earlier_voice(draft: Draft, earlier: Draft | None, name: str) -> Voice | None:
+    """The same character's voice in another draft, by the name that they have there."""
+    return _named(voices_of(earlier), _name_in(earlier, draft, name)) if earlier else None
+
+
+def asked_lines(draft: Draft, name: str, figure: str, of: str) -> tuple[LineBehind, ...]:
+    """The lines behind a figure that an address asks for, none where it asks for none."""
+    if figure not in {one.value for one in Figure}:
+        return ()
+    return lines_behind(read_script(draft), name, Figure(figure), of)
+
+
+def working_voice(member: Member, draft: Draft, name: str, rules: Sequence[RuleInForce]) -> WorkingVoice | None:
+    """What of a voice a writer has made of this draft so far; None where no draft is being written from it."""
+    working = member.production.working_drafts.open_now()
+    if working is None or working.base_id != draft.pk:
+        return None
+    pages = WorkingPages(working, list(working.scenes.order_by("position", "pk")))
+    every = voices(pages.laid_out)
+    comparison = compare(read_script(draft), pages.script)
+    names = {same_name(one.old): one.new for one in comparison.renames if one.kind == "character"}
+    counts: dict[int, int] = {}
+    for each in rules:
+        carried = carry_rule(each.rule, comparison)
+        counts[each.made.pk] = len(breaches(pages.script, carried)) if carried else 0
+    return WorkingVoice(_named(every, names.get(same_name(name), name)), every, counts)
+
+
+def distances(
+    drafts: Sequence[Draft], draft: Draft, name: str, model: str, working: WorkingVoice | None
+) -> list[DraftDistance]:
+    """How far a voice is from another one's in each draft up to this, and in the working draft: all by the measure that
+    the voices of this draft set, so that they can be held against each other."""
+    measure = measure_of(voices_of(draft))
+    if measure is None:
+        return []
+    found: list[DraftDistance] = []
+    for each in drafts:
+        if each.number <= draft.number:
+            pair = [_named(voices_of(each), _name_in(each, draft, one)) for one in (name, model)]
+            found.append(DraftDistance(f"Draft {each.number}", _delta(measure, pair)))
+    if working and working.voice:
+        found.append(DraftDistance("Working draft", _delta(measure, [working.voice, _named(working.every, model)])))
+    return found
+
+
+def _delta(measure: Measure, pair: Sequence[Voice | None]) -> float | None:
+    one, other = pair
+    return measure.delta(one, other) if one and other else None
+
+
+def _named(voices: Sequence[Voice], name: str) -> Voice | None:
+    return next((voice for voice in voices if same_name(voice.name) == same_name(name)), None)
+
+
+def _name_in(other: Draft, draft: Draft, name: str) -> str:
+    """What somebody of this draft is called in an earlier one."""
+    if other.pk == draft.pk:
+        return name
+    renames = compare_drafts(other, draft).renames
+    return next((one.old for one in renames if one.kind == "character" and same_name(one.new) == same_name(name)), name)

@@ -1,0 +1,37 @@
+"""A character's part, for whoever plays them: all their speeches in order, each with its scene and the line before
+it."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from django.http import Http404
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from review.access import Deed
+from review.drafts.scripts import laid_out
+from review.people.guard import members_who_may
+from screenplay.speech import part_speeches
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def voice_part(request: HttpRequest, member: Member, number: int, character: str) -> HttpResponse:
+    drafts = member.production.drafts.standing().select_related("production")
+    draft = get_object_or_404(drafts, number=number)
+    pages = laid_out(draft)
+    speeches = part_speeches(pages.script, character)
+    if not speeches:
+        raise Http404("Nobody of the name speaks")
+    scenes = {scene.ordinal: scene for scene in pages.scenes}
+    by_scene = [(scenes.get(ordinal), list(these)) for ordinal, these in groupby(speeches, key=lambda one: one.scene)]
+    name = next(one.name for one in pages.characters if one.name.casefold() == character.casefold())
+    context = {"member": member, "draft": draft, "name": name, "scenes": by_scene, "speeches": len(speeches)}
+    return render(request, "voices/voice_part.html", context)

@@ -1,0 +1,35 @@
+"""A character's part on a page of its own."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from tests.factories import make_draft
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+
+def test_all_speeches_stand_in_order_with_their_scene_and_the_line_before(
+    writer: Member, cast: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer)
+    response = signed_in(cast).get(reverse("voice-part", args=[writer.production.public_id, 1, "nell"]))
+    page = BeautifulSoup(response.text, "html.parser")
+
+    def words_of(selector: str) -> list[str]:
+        return [" ".join(found.get_text(" ").split()) for found in page.select(selector)]
+
+    assert words_of(".part-heading") == ["1. INT. BOATHOUSE - NIGHT", "2. EXT. SLIPWAY - DAWN"]
+    assert words_of(".part-before") == ["NELL mends a net by one lamp.", "Mist. The skiff is gone."]
+    assert words_of(".part-dialogue") == ["Tide turns at four.", "He didn't wait."]
+    assert words_of("h1") == ["NELL"]
