@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import groupby
 from typing import TYPE_CHECKING
 
+from review.drafts.page_words import pages_in_words
 from review.drafts.scripts import compare_drafts, laid_out
 from screenplay.next_draft import RevisionMarks, marked_rows, marks_between
-from screenplay.page import TITLE_PAGE, page_swap, swap_from_first_change
+from screenplay.page import page_swap, swap_from_first_change
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from review.drafts.models import Draft
     from screenplay import LaidOut, Paper
-    from screenplay.page import Layout, PageSwap
+    from screenplay.page import PageSwap
 
 
 @dataclass(frozen=True)
@@ -72,16 +70,3 @@ def revised_since(since: Draft, draft: Draft, paper: Paper | None = None) -> Rev
     numbers = (each.page_setting.scene_numbers for each in (since, draft))
     marks = marks_between(compare_drafts(since, draft), *numbers)
     return Revised(since, draft, before, laid_out(draft, paper), marks)
-
-
-def pages_in_words(labels: Sequence[str], layout: Layout) -> str:
-    """Some of a layout's pages by their labels, such as "pages 3, 5 and 12 to 14" where three or more follow on."""
-    places = {page.label: page.number for page in layout.pages}
-    found = [label for label in labels if label != TITLE_PAGE]
-    told: list[str] = []
-    for _, run in groupby(enumerate(found), lambda each: places[each[1]] - each[0]):
-        together = [label for _, label in run]
-        told += [f"{together[0]} to {together[-1]}"] if len(together) > 2 else together
-    numbered = " and ".join(filter(None, [", ".join(told[:-1]), *told[-1:]]))
-    pages = f"page{'' if len(found) == 1 else 's'} {numbered}" if found else ""
-    return ", and ".join(filter(None, ["the title page" if TITLE_PAGE in labels else "", pages]))

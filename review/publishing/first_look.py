@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.changes.reading_order import changes_between
+from review.drafts.page_words import pages_in_words
 from review.drafts.paging import setting_to_come
 from review.drafts.scripts import laid_out, laid_out_as
 from review.notes.fates import fates_to_come
 from review.notes.models import Fate
 from review.publishing.doubts import doubts_about
 from review.publishing.remarks import remarks
+from screenplay.page import PageSwap, page_swap
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
@@ -55,12 +57,14 @@ def counted(told: FatesSinceBefore) -> FateCounts | None:
 
 @dataclass(frozen=True, slots=True)
 class SinceCurrent:
-    """What a text changes in the current draft, `before`: pages more or fewer; scenes and lines as Changes will count
-    them, each sort with how many, and the lines that only moved with their scenes; and what becomes of the notes, None
-    where there are none."""
+    """What a text changes in the current draft, `before`: pages more or fewer; where pages are locked, those that come
+    out of a printed copy and those that go in; scenes and lines as Changes will count them, each sort with how many,
+    and the lines that only moved with their scenes; and what becomes of the notes, None where there are none."""
 
     before: Draft
     pages: int
+    out: str
+    into: str
     scenes: list[tuple[str, int]]
     lines: list[tuple[str, int]]
     moved_with_scenes: int
@@ -93,11 +97,16 @@ def first_look(by: Member, following: NextText) -> FirstLook:
 
 def _since(by: Member, before: Draft, following: NextText, pages: LaidOut) -> SinceCurrent:
     changes = changes_between(before, following.draft, with_source=True)
+    printed = laid_out(before)
+    is_locked = by.production.pages_locked_at is not None and before.locked_pages is not None
+    swap = page_swap(printed.layout, pages.layout) if is_locked else PageSwap((), ())
     scenes = {word: count for count, word in changes.scene_counts}
     notes = by.production.notes.visible_to(by).not_withdrawn()
     return SinceCurrent(
         before=before,
-        pages=pages.page_count - laid_out(before).page_count,
+        pages=pages.page_count - printed.page_count,
+        out=pages_in_words(swap.out, printed.layout),
+        into=pages_in_words(swap.into, pages.layout),
         scenes=[(word, scenes[word]) for word in SCENES_TOLD if word in scenes],
         lines=[(word, count) for count, word in changes.line_counts],
         moved_with_scenes=changes.moved_with_scenes,

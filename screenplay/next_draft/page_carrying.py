@@ -17,7 +17,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from screenplay.comparing import in_order
 from screenplay.model import Kind
 from screenplay.next_draft.carrying import through_words
-from screenplay.page import LockedPage, arrangement
+from screenplay.next_draft.what_prints import printed_lines
+from screenplay.page import LockedPage
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
@@ -161,7 +162,7 @@ def _contents(script: Screenplay, numbers: Sequence[SceneNumber]) -> list[_Conte
             waiting.append(number)
         else:
             omitted[headings[ordinal - 1].first_line], waiting = waiting, []
-    printed = arrangement(script)
+    printed = printed_lines(script)
     found: list[_Content] = []
     for line in sorted(printed.keys() | omitted.keys()):
         found += [_Content(None, number) for number in omitted.get(line, ())]

@@ -15,19 +15,18 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from screenplay.comparing import LineFateKind, word_changes
-from screenplay.model import Heading, Kind, Printed, Speech
+from screenplay.next_draft.what_prints import printed_lines
 from screenplay.page import LinePlace, arrangement
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from screenplay.comparing import Comparison, LineFate
-    from screenplay.model import Screenplay
+    from screenplay.model import Printed
     from screenplay.page import Layout, SceneNumber
 
 __all__ = ["RevisionMarks", "marked_rows", "marks_between"]
 
-_UNPRINTED = frozenset({Kind.SECTION, Kind.SYNOPSIS, Kind.NOTE, Kind.BONEYARD, Kind.PAGE_BREAK})
 _END = 1 << 40  # an offset after every character of a line
 _WHOLE = (0, _END)
 _BEGINNING = (0, 0)
@@ -49,7 +48,7 @@ def marks_between(
 ) -> RevisionMarks:
     """What is revised between two drafts. Where both have locked scene numbers, a scene that is cut shows in its
     OMITTED alone."""
-    old, new = _printed(comparison.old), _printed(comparison.new)
+    old, new = printed_lines(comparison.old), printed_lines(comparison.new)
     omitted = _omitted_first(old_numbers, new_numbers)
     marked: dict[int, list[Offsets]] = defaultdict(list)
     for line, offsets in _Lines(comparison, old, new).marks():
@@ -96,17 +95,6 @@ def _on_swapped(rows: Mapping[int, set[int]], layout: Layout, swapped: Collectio
         if 0 in rows[number] and number > 1 and layout.label_of(number - 1) in swapped:
             kept.setdefault(number - 1, set()).add(len(layout.pages[number - 2].rows) - 1)
     return kept
-
-
-def _printed(script: Screenplay) -> dict[int, Printed]:
-    """The source lines that print something, in order."""
-    found: dict[int, Printed] = {}
-    for element in script.elements:
-        lines = (element.printed,) if isinstance(element, Heading) else element.lines
-        for line in (element.cue, *lines) if isinstance(element, Speech) else lines:
-            if line.kind not in _UNPRINTED and line.text.strip():
-                found[line.line] = line
-    return dict(sorted(found.items()))
 
 
 def _on(comparison: Comparison, line: int) -> tuple[int, ...]:

@@ -29,6 +29,7 @@ from screenplay import Span
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_note
 from tests.putting_up import choose, preset
+from tests.review.locked_film import GROWN, WHOLE, lock_all, put_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -205,3 +206,11 @@ def test_the_working_draft_is_shown_in_the_same_way(client: Client, writer: Memb
     told = shown(client, reverse("working-publish", args=[writer.production.public_id]))
     for words in ("Page 1", "Lines: 1 reworded.", "1 of 1 note keeps its lines"):
         assert words in told
+
+
+def test_where_pages_are_locked_it_says_which_are_swapped(client: Client, writer: Member) -> None:
+    put_up(writer, WHOLE)
+    lock_all(writer)
+    told = shown(client, held_of(client, writer, GROWN), ".report-fates")
+    assert "take out page 2; put in pages 2 and 2A." in told
+    assert "It is 1 page longer." in told
