@@ -45,12 +45,13 @@ class DrawnPage:
 
 @dataclass(frozen=True)
 class DrawnPages:
-    """All pages of a draft, the title page first, and its scenes. `page_of` says on which, counted from 0, a printed
-    line begins; `printed` are those lines in order."""
+    """All pages of a draft, the title page first, its scenes, and who speaks, most words first. `page_of` says on
+    which page, counted from 0, a printed line begins; `printed` are those lines in order."""
 
     pages: tuple[DrawnPage, ...]
     page_of: Mapping[int, int]
     scenes: tuple[Scene, ...]
+    characters: tuple[str, ...]
 
     @cached_property
     def printed(self) -> tuple[int, ...]:
@@ -103,7 +104,7 @@ def draw(script: LaidOut) -> DrawnPages:
         html = rows_as_html(rows, page_of, counted=counted)
         page_of.update(dict.fromkeys(here, at))
         drawn.append(DrawnPage(label, html, here[0] if here else None, here[-1] if here else None))
-    return DrawnPages(tuple(drawn), page_of, script.scenes)
+    return DrawnPages(tuple(drawn), page_of, script.scenes, tuple(one.name for one in script.characters))
 
 
 def draw_rows(rows: Sequence[Row]) -> SafeString:

@@ -125,7 +125,7 @@ def _name(line: int | None, kind: Kind, number: str | None) -> str:
 def _numbered(text: str, number: str | None, ordinal: int | None) -> str:
     """A scene's number in both margins, which is heard once; else its ordinal before it, which is only seen."""
     if not number:
-        count = '<span class="margin-number margin-number-left counted" aria-hidden="true">'
+        count = '<span class="margin-number margin-number-left scene-count" aria-hidden="true">'
         return f"{count}{ordinal}</span>{text}" if ordinal else text
     shown = escape(number, quote=False)
     left = f'<span class="margin-number margin-number-left">{shown}</span>'

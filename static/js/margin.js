@@ -8,7 +8,10 @@ const GAP_PX = 12;
 const MOST_PAGES = 12;
 const PAUSE_MS = 60;
 const AGAIN_MS = 5000;
-const wide = matchMedia("(min-width: 70rem)");
+const aMargin = pages.querySelector(".margin");
+
+/** Whether there is room for cards beside the pages, which the style sheet knows. */
+export const isWide = () => Boolean(aMargin) && getComputedStyle(aMargin).display !== "none";
 const sent = /** @type {HTMLElement} */ (document.querySelector("#note-marks"));
 
 export const marginOf = (leaf) => /** @type {HTMLElement} */ (leaf.querySelector(".margin"));
@@ -49,7 +52,7 @@ async function fetchInto(names) {
   if (!answer.ok || answer.redirected) throw new Error("the cards did not come");
   const body = new DOMParser().parseFromString(await answer.text(), "text/html").body;
   for (const group of body.querySelectorAll("[data-margin]")) place(/** @type {HTMLElement} */ (group));
-  document.dispatchEvent(new CustomEvent("cards:came"));
+  stack(); // before they are seen, so that no card moves
 }
 
 function place(group) {
@@ -122,8 +125,9 @@ function measure(leaf) {
 }
 
 function stack() {
-  pages.classList.toggle("stacked", wide.matches);
-  if (!wide.matches) return;
+  const hasRoom = isWide();
+  pages.classList.toggle("stacked", hasRoom);
+  if (!hasRoom) return;
   const leaves = [...near].sort((a, b) => (a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1));
   const measured = leaves.map(measure);
   const last = pages.querySelector(".leaf:last-of-type");
@@ -192,7 +196,6 @@ function lookAt(event) {
 pages.addEventListener("pointerover", lookAt);
 pages.addEventListener("focusin", lookAt);
 pages.addEventListener("pointerleave", () => light([]));
-wide.addEventListener("change", restack);
 document.fonts?.ready.then(restack);
 document.addEventListener("page:reflowed", restack);
 addEventListener("resize", restack);

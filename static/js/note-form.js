@@ -3,14 +3,13 @@
 import { choose, focusLine, onLeave, say } from "./choice.js";
 import { forget, kept, keptNames } from "./kept-text.js";
 import { bind, keepAll } from "./keep-forms.js";
-import { sortMargin, watch } from "./margin.js";
+import { isWide, sortMargin, watch } from "./margin.js";
 import { markerOf, noticeCard } from "./marks.js";
 import { lineElement, pages, pagesOf } from "./script-lines.js";
 
 const dialog = /** @type {HTMLDialogElement} */ (document.querySelector("[data-note-dialog]"));
 const body = dialog.querySelector("[data-note-dialog-body]");
 const narrow = matchMedia("(max-width: 46.49rem)");
-const foldsNotes = matchMedia("(max-width: 69.99rem)");
 const left = document.querySelector("[data-note-left]");
 const notice = document.querySelector("[data-kept-notice]");
 
@@ -117,7 +116,7 @@ document.addEventListener("noteLeft", (event) => {
   noticeCard(card);
   watch();
   say("Your note is left.");
-  if (foldsNotes.matches) {
+  if (!isWide()) {
     showLeft(card);
     return;
   }

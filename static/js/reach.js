@@ -121,17 +121,10 @@ bar.addEventListener("click", (event) => {
   const link = /** @type {HTMLElement} */ (event.target).closest("[data-showing]");
   if (!(link instanceof HTMLAnchorElement) || event.ctrlKey || event.metaKey || event.shiftKey) return;
   event.preventDefault();
-  for (const other of which.querySelectorAll("[aria-current]")) other.removeAttribute("aria-current");
-  link.setAttribute("aria-current", "true");
+  for (const other of bar.querySelectorAll("[data-showing]")) {
+    if (other.getAttribute("data-showing") === link.dataset.showing) other.setAttribute("aria-current", "true");
+    else other.removeAttribute("aria-current");
+  }
   history.replaceState(history.state, "", link.dataset.showing === "all" ? location.pathname : link.href);
-  tellShowing(link);
-  if (which.matches(":popover-open")) which.hidePopover();
   show(link.dataset.showing);
 });
-
-const which = /** @type {HTMLElement} */ (document.querySelector("[data-which]"));
-const whichButton = bar.querySelector("[data-which-button]");
-function tellShowing(link) {
-  whichButton.textContent = link.textContent;
-}
-tellShowing(which.querySelector("[aria-current]"));

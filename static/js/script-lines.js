@@ -153,6 +153,34 @@ export function rangesOf({ from, fromChar, to, toChar }) {
   });
 }
 
+/** Where a word stands in a line, capitals or not. */
+export function rangesOfWord(number, word) {
+  const wanted = word.toLowerCase();
+  const found = [];
+  if (!wanted) return found;
+  for (const element of byNumber.get(Number(number)) ?? []) {
+    const texts = pieces(element).map(({ node }) => node);
+    const whole = texts.map((node) => node.data).join("").toLowerCase();
+    for (let at = whole.indexOf(wanted); at >= 0; at = whole.indexOf(wanted, at + wanted.length)) {
+      const [start, end] = [placeIn(texts, at), placeIn(texts, at + wanted.length - 1)];
+      if (!start || !end) continue;
+      found.push(new StaticRange({
+        startContainer: start.node, startOffset: start.offset, endContainer: end.node, endOffset: end.offset + 1,
+      }));
+    }
+  }
+  return found;
+}
+
+function placeIn(texts, at) {
+  let rest = at;
+  for (const node of texts) {
+    if (rest < node.data.length) return { node, offset: rest };
+    rest -= node.data.length;
+  }
+  return null;
+}
+
 /** Wash the words of some spans, under a name that the style sheet knows. */
 export function wash(name, spans) {
   if (!CSS.highlights) return;

@@ -1,12 +1,12 @@
 // The script screen's own behaviour, on top of a page that reads and posts without it.
 
-import { cardOf, fetchCards, fetchGone, marginOf, unfold } from "./margin.js";
+import { cardOf, fetchCards, fetchGone, isWide, marginOf, unfold } from "./margin.js";
 import { leafOfMark, markerOf, markOf, marksAt, marksOn } from "./marks.js";
 import { leafOf, lineElement, pages } from "./script-lines.js";
 import "./note-form.js";
 import "./reach.js";
-
-const narrow = matchMedia("(max-width: 69.99rem)");
+import "./find.js";
+import "./looks.js";
 
 // Where no margin is beside the page, notes open at the foot of the screen; they go back to their page when it closes.
 
@@ -57,7 +57,7 @@ pages.addEventListener("click", (event) => {
   if (!link) return;
   event.preventDefault();
   const notes = link.matches(".marker") ? marksAt(link) : marksOn(leafOf(link));
-  if (narrow.matches) openThreads(notes, link);
+  if (!isWide()) openThreads(notes, link);
   else showCards(notes);
 });
 
@@ -79,7 +79,7 @@ export async function goToNote(id, from = null) {
   const leaf = leafOfMark(mark);
   lineElement(mark.beside).scrollIntoView({ block: "center" });
   await fetchCards([leaf]);
-  if (narrow.matches) {
+  if (!isWide()) {
     await openThreads([mark], from ?? markerOf(id) ?? marginOf(leaf));
   } else {
     unfold(cardOf(id));

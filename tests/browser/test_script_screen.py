@@ -12,6 +12,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.decisions.acts import decide
+from review.drafts.visits import be_at
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note
 from tests.browser.conftest import PHONE, TOUCH
@@ -422,3 +423,76 @@ def test_a_reply_is_where_one_goes_on_after_sending_it(visit: Visit, crew: Membe
     page.get_by_role("button", name="Reply", exact=True).click()
     expect(page.locator(".reply")).to_be_focused()
     expect(page.locator("[data-said]")).to_have_text("Your reply is under the note.")
+
+
+def test_a_word_is_found_and_led_to_and_the_way_back_is_kept(visit: Visit, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 150 + "A kettle sings.\n")
+    make_note(crew, draft, 201, body="Which kettle?")
+    page = visit(crew, script_of(draft), **TOUCH)
+    page.get_by_role("button", name="Find", exact=True).tap()
+    page.get_by_label("Find in the script and its notes").fill("kettle")
+    expect(page.get_by_text("1 line and 1 note with “kettle”")).to_be_visible()
+    page.get_by_role("link", name="A kettle sings.").tap()
+    expect(page.locator("#L303")).to_be_in_viewport()
+    page.get_by_role("button", name="Back to where I was").tap()
+    expect(page.locator("#L1")).to_be_in_viewport()
+    page.get_by_role("button", name="Find", exact=True).tap()
+    page.get_by_role("link", name="Which kettle?").tap()
+    expect(page.get_by_role("dialog", name="Notes on these lines")).to_contain_text("Which kettle?")
+
+
+def test_letters_are_as_large_as_wanted_and_one_character_s_lines_stand_forward(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, script_of(draft))
+    before = words_box(page, 6)["width"]
+    page.get_by_role("button", name="View").click()
+    page.get_by_role("radio", name="Large", exact=True).check(force=True)
+    assert words_box(page, 6)["width"] > 1.05 * before
+    page.get_by_label("Bring one character’s lines forward").select_option("NELL")
+    expect(page.get_by_text("2 speeches of NELL.")).to_be_visible()
+    assert page.locator(".theirs").evaluate_all("(lines) => lines.map((line) => line.id)") == ["L8", "L9", "L19", "L20"]
+    page.reload()
+    assert words_box(page, 6)["width"] > 1.05 * before
+
+
+def test_the_script_opens_where_it_was_left_and_leads_to_any_page_and_note(
+    visit: Visit, crew: Member, writer: Member
+) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 150)
+    make_note(crew, draft, 251, body="How deep?")
+    be_at(crew, draft, 151)
+    page = visit(crew, script_of(draft))
+    expect(page.locator("#L151")).to_be_in_viewport()
+    page.get_by_label("Page", exact=True).fill("2")
+    page.get_by_role("button", name="Go", exact=True).click()
+    expect(page.locator("[data-reach-place]")).to_have_text("Page 2 of 6")
+    page.get_by_role("button", name="Next note").first.click()
+    expect(page.get_by_role("article")).to_be_focused()
+    expect(page.locator("#L251")).to_be_in_viewport()
+    page.get_by_label("Page", exact=True).fill("9")
+    page.get_by_role("button", name="Go", exact=True).click()
+    expect(page.get_by_text("There is no page 9: the last is 6.")).to_be_visible()
+
+
+def test_marks_and_cards_never_move_the_page(visit: Visit, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 150)
+    for line in range(3, 300, 4):
+        make_note(crew, draft, line)
+    page = visit(crew, "about:blank")
+    page.add_init_script(
+        """
+        window.moved = [];
+        new PerformanceObserver((list) => {
+            for (const shift of list.getEntries())
+                for (const { node } of shift.sources)
+                    if (node?.parentElement?.closest(".leaf")) window.moved.push(`${node.textContent} ${shift.value}`);
+        }).observe({ type: "layout-shift", buffered: true });
+        """
+    )
+    page.goto(script_of(draft))
+    for _ in range(8):
+        page.mouse.wheel(0, 700)
+        page.wait_for_timeout(120)
+    expect(page.get_by_role("article").first).to_be_attached()
+    assert page.evaluate("moved") == []

@@ -20,6 +20,7 @@ from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
 from review.script.leaves import leaves, scene_list
+from review.script.looks import LEADINGS, SIZES, Looks
 from review.script.note_marks import SHOWINGS, in_short, note_marks
 from review.script.unchanged import unless_unchanged
 
@@ -51,8 +52,11 @@ def script_current(request: Request, member: Member) -> HttpResponse:
 def script(request: Request, member: Member, number: int) -> HttpResponse:
     """One draft's pages, and where the notes stand that this member may read on it.
 
-    `notes` says which of them are shown at first; `note` names one whose card is there from the start.
+    `notes` says which of them are shown at first; `note` names one whose card is there from the start. `size` and
+    `leading` are how the reader wants it to look from now on.
     """
+    if "size" in request.GET:
+        return _look_so(request)
     drafts = drafts_of(member)
     draft = draft_or_404(member, number)
     drawn = draw_pages(draft)
@@ -80,10 +84,22 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
             "new": sum(mark.is_new for mark in marks),
         },
         "place": place_in(visits, draft),
+        "has_before": any(other.number < number for other in drafts),
+        "characters": drawn.characters,
+        "looks": Looks.asked_for(request),
+        "sizes": SIZES.items(),
+        "leadings": LEADINGS.items(),
         "kept_beginning": kept_key(member, draft.number, "note", ""),
         "csrf_token": token,
     }
     return unless_unchanged(request, render(request, "script/script.html", context), but_for=token)
+
+
+def _look_so(request: Request) -> HttpResponse:
+    """The same page in another size, from now on: for whoever's browser runs no scripts."""
+    response = redirect(request.path)
+    Looks.of(request.GET["size"], request.GET.get("leading", "")).keep(response)
+    return response
 
 
 def drafts_of(member: Member) -> list[Draft]:

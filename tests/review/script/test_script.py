@@ -223,7 +223,7 @@ def test_fewer_notes_can_be_shown(
     make_note(crew, draft, 6, body="mine")
     make_note(cast, draft, 8, body="hers")
     decide(writer, make_note(cast, draft, 9, body="decided"), "accepted", "Yes.", 0, uuid.uuid4())
-    assert one(look(signed_in(crew), draft, showing), "[data-showing][aria-current]")["href"] == (showing or "?")
+    assert one(look(signed_in(crew), draft, showing), ".reach-wide [aria-current]")["href"] == (showing or "?")
     page = look_at_page(signed_in(crew), draft, "1", showing)
     assert {body.get_text(strip=True) for body in page.select(".note-body")} == bodies
 
