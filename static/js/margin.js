@@ -5,6 +5,7 @@ import { elementsOf, leafOf, lineAt, numberOf, pages, wash } from "./script-line
 import { bind } from "./keep-forms.js";
 
 const GAP_PX = 12;
+const CROWDED_GAP_PX = 4;
 const MOST_PAGES = 12;
 const PAUSE_MS = 60;
 const AGAIN_MS = 5000;
@@ -67,6 +68,7 @@ function place(group) {
   if (margin.matches(".margin")) {
     sortMargin(margin);
     filter(margin);
+    crowd(margin);
   }
   watch();
 }
@@ -94,10 +96,37 @@ function filter(margin) {
   }
 }
 document.addEventListener("marks:changed", () => {
-  for (const margin of pages.querySelectorAll(".margin:has([data-note])")) filter(margin);
+  for (const margin of pages.querySelectorAll(".margin:has([data-note])")) {
+    filter(margin);
+    crowd(margin);
+  }
   soon();
   restack();
 });
+
+// Where the cards of a page are more than fit beside it, each is short until somebody comes to it: they would else stand
+// further from their lines with each page.
+
+const standingIn = (margin) => /** @type {HTMLElement[]} */ ([...margin.querySelectorAll(":scope > [data-note]:not([hidden])")]);
+
+export function crowd(margin) {
+  if (!isWide()) return;
+  margin.classList.remove("margin-crowded");
+  const cardsHere = standingIn(margin);
+  const height = cardsHere.reduce((sum, card) => sum + card.offsetHeight + GAP_PX, 0);
+  const isCrowded = height > margin.closest(".leaf").querySelector(".paper").offsetHeight;
+  margin.classList.toggle("margin-crowded", isCrowded);
+  for (const card of cardsHere) card.tabIndex = isCrowded ? 0 : -1;
+}
+
+function open(card) {
+  if (!card?.matches(".margin-crowded > [data-note]") || card.classList.contains("note-opened")) return;
+  for (const other of pages.querySelectorAll(".note-opened")) other.classList.remove("note-opened");
+  card.classList.add("note-opened");
+  restack();
+}
+pages.addEventListener("focusin", (event) => open(/** @type {Element} */ (event.target).closest("[data-note]")));
+pages.addEventListener("click", (event) => open(/** @type {Element} */ (event.target).closest("[data-note]")));
 
 // Level with their lines where there is room, else right below the card before, on the next page too
 
@@ -115,7 +144,7 @@ function lineBeside(card, leaf) {
 /** Where each card should be and how tall it is, read in one go before anything is moved. */
 function measure(leaf) {
   const start = topOf(marginOf(leaf));
-  const standing = [...marginOf(leaf).querySelectorAll(":scope > [data-note]:not([hidden])")];
+  const standing = standingIn(marginOf(leaf));
   return {
     leaf,
     start,
@@ -137,8 +166,9 @@ function stack() {
     const before = leaf.previousElementSibling;
     if (before !== above) bottom = start + (spills.get(before) ?? -Infinity);
     let reached = start;
+    const gap = marginOf(leaf).classList.contains("margin-crowded") ? CROWDED_GAP_PX : GAP_PX;
     for (const { card, wanted, height } of standing) {
-      const top = Math.max(wanted, start, bottom + GAP_PX);
+      const top = Math.max(wanted, start, bottom + gap);
       card.style.setProperty("margin-block-start", `${top - reached}px`);
       bottom = reached = top + height;
     }

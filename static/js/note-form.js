@@ -3,7 +3,7 @@
 import { choose, focusLine, onLeave, say } from "./choice.js";
 import { forget, kept, keptNames } from "./kept-text.js";
 import { bind, keepAll } from "./keep-forms.js";
-import { isWide, sortMargin, watch } from "./margin.js";
+import { crowd, isWide, sortMargin, watch } from "./margin.js";
 import { markerOf, noticeCard } from "./marks.js";
 import { lineElement, pages, pagesOf } from "./script-lines.js";
 
@@ -113,6 +113,7 @@ document.addEventListener("noteLeft", (event) => {
   showKept();
   if (!card) return;
   sortMargin(card.closest(".margin"));
+  crowd(card.closest(".margin"));
   noticeCard(card);
   watch();
   say("Your note is left.");
