@@ -148,19 +148,28 @@ class WorkingScene(Record):
         known = LineOrigins.unpacked(self.origins).lines
         return LineOrigins(known + ((),) * (len(split_lines(self.text)) - len(known)))
 
-    def write(self, by: Member, text: str, form_id: uuid.UUID | None = None, *, as_typed: bool = False) -> None:
-        """Let it read so from now on, within an act that has locked the working draft."""
-        self.origins = self._origins_of(text).packed()
+    def write(
+        self,
+        by: Member,
+        text: str,
+        form_id: uuid.UUID | None = None,
+        *,
+        as_typed: bool = False,
+        had: Iterable[SceneText] | None = None,
+    ) -> None:
+        """Let it read so from now on, within an act that has locked the working draft. `had` are its texts that read so
+        before, asked for where they are not given."""
+        self.origins = self._origins_of(text, self.texts.filter(text=text) if had is None else had).packed()
         self.text, self.version = text, self.version + 1
         self.save(update_fields=["text", "origins", "version"])
         told: dict[str, Any] = {"form_id": form_id} if form_id else {}
         told |= {"text": text, "origins": self.origins, "version": self.version}
         SceneText.objects.create(scene=self, saved_by=by, as_typed=as_typed, **told)
 
-    def _origins_of(self, text: str) -> LineOrigins:
+    def _origins_of(self, text: str, had: Iterable[SceneText]) -> LineOrigins:
         """From where the lines come if it reads so from now on. In a text that it had before they come from where they
         came from then."""
-        earlier = self.texts.filter(text=text).order_by("-version").first()
+        earlier = max(had, key=lambda each: each.version, default=None)
         if earlier is not None and earlier.origins:
             return LineOrigins.unpacked(earlier.origins)
         return self.line_origins.then(rewritten_lines(self.text, text))

@@ -50,15 +50,16 @@ def save_scene(
     working = scene.working.lock_for(by)
     scene = scene.reread()
     text = working.as_stored(text, scene)
-    known = {each.version: each for each in scene.texts.filter(Q(version=scene.version) | Q(form_id=form_id))}
-    latest = known[scene.version]
-    sent_before = next((each for each in known.values() if each.form_id == form_id), None)
+    known = scene.texts.filter(Q(version=scene.version) | Q(form_id=form_id) | Q(text=text))
+    latest = next(each for each in known if each.version == scene.version)
+    sent_before = next((each for each in known if each.form_id == form_id), None)
     if sent_before and as_typed and latest.saved_by_id != by.pk:
         raise SavedMeanwhile(latest)
     if text != scene.text and (sent_before is None or sent_before.text != text):
         if scene.version != seen and latest != sent_before:
             raise SavedMeanwhile(latest)
-        scene.write(by, text, None if sent_before else form_id, as_typed=as_typed)
+        had = [each for each in known if each.text == text]
+        scene.write(by, text, None if sent_before else form_id, as_typed=as_typed, had=had)
         if not (as_typed and latest.is_being_typed_by(by)):
             log.record(by.person, log.Act.Verb.SAVED_SCENE, by.production, scene.public_id, version=scene.version)
     if in_parts and not as_typed:

@@ -11,15 +11,14 @@ import hashlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.core.cache import cache
+from django.core.cache import caches
 
+from review.kept_beyond import release
 from review.rewriting.working_pages import WorkingPages
 from screenplay.next_draft import AroundScene, ScenePart, look_around, part_alone
 
 if TYPE_CHECKING:
     from review.rewriting.models import WorkingScene
-
-KEPT_FOR = 24 * 60 * 60  # seconds
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ def part_now(pages: WorkingPages, scene: WorkingScene) -> ScenePart:
 
 def part_as_typed(scene: WorkingScene, text: str) -> ScenePart:
     """A scene that is being typed, with the text that it has come to, as it stands in what was around it lately."""
-    kept: _Kept | None = cache.get(_key(scene)) if scene.cut_at is None else None
+    kept: _Kept | None = caches["pages"].get(_key(scene)) if scene.cut_at is None else None
     if kept and kept.around and (part := part_alone(text, kept.around)):
         return part
     return part_now(*_pages_with(scene, text))
@@ -55,7 +54,7 @@ def part_as_it_rests(scene: WorkingScene, text: str) -> ScenePart | None:
     """The same where the typing rests, as it stands in what is around it by now; None where that is what it was."""
     if scene.cut_at is not None:
         return None
-    kept: _Kept | None = cache.get(_key(scene))
+    kept: _Kept | None = caches["pages"].get(_key(scene))
     pages, typed = _pages_with(scene, text)
     is_as_it_was = kept and kept.stamp == _kept_now(pages, typed).stamp
     return None if kept and kept.is_paged and is_as_it_was else part_now(pages, typed)
@@ -71,12 +70,12 @@ def _pages_with(scene: WorkingScene, text: str) -> tuple[WorkingPages, WorkingSc
 
 def _kept_now(pages: WorkingPages, scene: WorkingScene) -> _Kept:
     """What is around a scene that is not cut, looked at anew only where that has changed."""
-    kept: _Kept | None = cache.get(_key(scene))
+    kept: _Kept | None = caches["pages"].get(_key(scene))
     before, after = pages.around(scene)
     stamp = _stamp(pages, scene, before, after)
     if kept is None or kept.stamp != stamp:
         kept = _Kept(stamp, look_around(before, after, pages.setting))
-        cache.set(_key(scene), kept, timeout=KEPT_FOR)
+        caches["pages"].set(_key(scene), kept)
     return kept
 
 
@@ -92,4 +91,4 @@ def _stamp(pages: WorkingPages, scene: WorkingScene, before: str, after: str) ->
 
 
 def _key(scene: WorkingScene) -> str:
-    return f"around-scene:{scene.pk}"
+    return f"{release()}:around-scene:{scene.public_id}"
