@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from functools import cache, wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, ParamSpec, Protocol, TypeVar
 
 from django.conf import settings
 from django.core.cache import caches
@@ -15,27 +15,41 @@ if TYPE_CHECKING:
 
 P = ParamSpec("P")
 R = TypeVar("R")
+R_co = TypeVar("R_co", covariant=True)
 
 SOURCES = {"screenplay": ("*.py", "*.lark", "*.txt", "*.toml"), "review": ("*.py",), "templates": ("*.html",)}
 
 
-def kept_beyond(function: Callable[P, R]) -> Callable[P, R]:
+class KeptBeyond(Protocol[P, R_co]):
+    """A function whose values are kept beyond the process."""
+
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R_co: ...
+
+    def is_kept(self, *args: P.args, **kwargs: P.kwargs) -> bool:
+        """Whether its value is there to be had, without working anything out."""
+
+
+def kept_beyond(function: Callable[P, R]) -> KeptBeyond[P, R]:
     """Keeps a function's values by its arguments, whose `repr` tells them apart, for every process of this release.
 
     A value is one that pickles. A function of this kind never gives None.
     """
 
+    def key(*args: P.args, **kwargs: P.kwargs) -> str:
+        told = f"{function.__module__}.{function.__qualname__} {args!r} {sorted(kwargs.items())!r}"
+        return f"{release()}:{hashlib.sha256(told.encode()).hexdigest()}"
+
     @wraps(function)
     def keeping(*args: P.args, **kwargs: P.kwargs) -> R:
-        told = f"{function.__module__}.{function.__qualname__} {args!r} {sorted(kwargs.items())!r}"
-        key = f"{release()}:{hashlib.sha256(told.encode()).hexdigest()}"
-        found: R | None = caches["pages"].get(key)
+        name = key(*args, **kwargs)
+        found: R | None = caches["pages"].get(name)
         if found is None:
             found = function(*args, **kwargs)
-            caches["pages"].set(key, found)
+            caches["pages"].set(name, found)
         return found
 
-    return keeping
+    keeping.is_kept = lambda *args, **kwargs: key(*args, **kwargs) in caches["pages"]  # type: ignore[attr-defined]
+    return keeping  # type: ignore[return-value]
 
 
 @cache

@@ -77,9 +77,18 @@ def body_pieces(
     production: Production, old: Draft, new: Draft, showing: Showing, *, with_source: bool
 ) -> tuple[RenderedPiece, ...]:
     """The scenes as HTML in pieces. Those who put up drafts see the source, everyone else what prints."""
+    return _pieces(_asked(production, old, new, showing, with_source))
+
+
+def are_there(production: Production, old: Draft, new: Draft, showing: Showing, *, with_source: bool) -> bool:
+    """Whether the pieces are there to be had, and so all that they were made from."""
+    return _rendered.is_kept(_asked(production, old, new, showing, with_source))
+
+
+def _asked(production: Production, old: Draft, new: Draft, showing: Showing, with_source: bool) -> _Asked:
     numbers, names = (old.number, new.number), (str(old), str(new))
     asked = (old.pages_key, new.pages_key, numbers, names, production.public_id, showing, with_source, production)
-    return _pieces(_Asked(*asked))
+    return _Asked(*asked)
 
 
 def _weigh(pieces: tuple[RenderedPiece, ...]) -> int:
@@ -87,8 +96,12 @@ def _weigh(pieces: tuple[RenderedPiece, ...]) -> int:
 
 
 @kept(_weigh)
-@kept_beyond
 def _pieces(asked: _Asked) -> tuple[RenderedPiece, ...]:
+    return _rendered(asked)
+
+
+@kept_beyond
+def _rendered(asked: _Asked) -> tuple[RenderedPiece, ...]:
     before, after = asked.old.draft, asked.new.draft
     context = {
         "production": asked.of,

@@ -10,6 +10,7 @@ from functools import wraps
 from typing import TYPE_CHECKING, Concatenate, NamedTuple, ParamSpec
 
 from django.http import HttpResponse, HttpResponseBase
+from django.shortcuts import redirect
 from django.urls import reverse
 
 from review.making.acts import begin_making, keep_answer, say_it_failed, say_it_was_given_up
@@ -36,7 +37,7 @@ class Wanted(NamedTuple):
 
 
 def made_apart(
-    deed: Deed, wanted: Callable[Concatenate[Request, Member, P], Wanted | None]
+    deed: Deed, wanted: Callable[Concatenate[Request, Member, P], Wanted | None], *, leads_back: bool = False
 ) -> Callable[
     [Callable[Concatenate[Request, Member, P], HttpResponseBase]],
     Callable[Concatenate[Request, Member, P], HttpResponseBase],
@@ -44,6 +45,7 @@ def made_apart(
     """Lets a view's work be done apart, inside of what guards it; `deed` is what its guard asks for.
 
     `wanted` says what a request wants made, and looks whether it is there to be had (404); None of what takes no time.
+    What takes none once it was worked out, because that is kept, `leads_back` to its address; it is not made twice.
     """
 
     def decorate(
@@ -56,11 +58,11 @@ def made_apart(
                 return HttpResponse()
             if key := request.META.get(MAKING):
                 making = Making.objects.of(member).get(public_id=key)
-                return _make(making, lambda: view(request, member, *args, **kwargs))
+                return _make(making, lambda: view(request, member, *args, **kwargs), leads_back=leads_back)
             asked = wanted(request, member, *args, **kwargs) if HANDS_ON in request.META else None
-            if asked is None:
-                return view(request, member, *args, **kwargs)
             is_sent, address = request.method == "POST", request.get_full_path()
+            if asked is None or (leads_back and Making.objects.of(member).made_lately(address)):
+                return view(request, member, *args, **kwargs)
             making, is_new = begin_making(member, deed, address, *asked, is_sent=is_sent)
             shown = show_making(request, member, making)
             if is_new:
@@ -73,7 +75,7 @@ def made_apart(
     return decorate
 
 
-def _make(making: Making, view: Callable[[], HttpResponseBase]) -> HttpResponseBase:
+def _make(making: Making, view: Callable[[], HttpResponseBase], *, leads_back: bool) -> HttpResponseBase:
     try:
         with making_of(making):
             answer = view()
@@ -82,5 +84,5 @@ def _make(making: Making, view: Callable[[], HttpResponseBase]) -> HttpResponseB
     except Exception:
         say_it_failed(making)
         raise
-    keep_answer(making, answer)
+    keep_answer(making, redirect(making.address) if leads_back else answer)
     return answer

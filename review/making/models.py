@@ -31,6 +31,11 @@ class MakingQuerySet(models.QuerySet["Making"]):
     def under_way(self) -> MakingQuerySet:
         return self.filter(ended_at=None)
 
+    def made_lately(self, address: str) -> bool:
+        """Whether what is asked for at an address was made within the time for which such things are kept."""
+        since = timezone.now() - KEPT_FOR
+        return self.filter(address=address, ending=Making.Ending.MADE, ended_at__gte=since).exists()
+
     def make_room(self) -> None:
         """Let go of what ended a while ago, and of the oldest of what is too much to keep."""
         self.filter(ended_at__lt=timezone.now() - KEPT_FOR).delete()

@@ -16,8 +16,10 @@ from review.access import Deed, may
 from review.changes.change_sheets import change_sheets, whose_of
 from review.changes.notes_at_changes import notes_across_drafts, notes_at_changes
 from review.changes.reading_order import changes_between as find_changes
-from review.changes.rendered import Showing, body_pieces
+from review.changes.rendered import Showing, are_there, body_pieces
 from review.drafts.scripts import lengths
+from review.making.apart import Wanted, made_apart
+from review.making.progress import tell
 from review.notes.models import Note
 from review.people.guard import members_who_may
 
@@ -31,6 +33,8 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
+
+STEPS = 3  # of setting out changes for the first time
 
 
 @require_safe
@@ -48,8 +52,28 @@ def changes(request: HttpRequest, member: Member) -> HttpResponse:
     return render(request, "changes/changes_none.html", context)
 
 
+def _wanted(request: Request, member: Member, old: int, new: int) -> Wanted | None:
+    """The changes that were never set out, for which two drafts have to be read and compared."""
+    if request.method != "GET" or old >= new:
+        return None
+    before, after = _two_drafts_or_404(member, old, new)
+    showing, with_source = Showing.asked_for(request.GET), may(member, Deed.PUBLISH)
+    if are_there(member.production, before, after, showing, with_source=with_source):
+        return None
+    return Wanted(f"Changes from draft {old} to draft {new}", reverse("drafts", args=[member.production.public_id]))
+
+
+def _two_drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:
+    drafts = member.production.drafts.standing().select_related("production").defer("text")
+    by_number = {draft.number: draft for draft in drafts.filter(number__in=(old, new))}
+    if old >= new or len(by_number) < 2:
+        raise Http404("No such drafts")
+    return by_number[old], by_number[new]
+
+
 @require_safe
 @members_who_may(Deed.READ)
+@made_apart(Deed.READ, _wanted, leads_back=True)
 def changes_between(request: HttpRequest, member: Member, old: int, new: int) -> HttpResponse:
     """The changes from the older of two drafts to the newer, whichever way round they were asked for."""
     if old > new:
@@ -70,11 +94,8 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
 @members_who_may(Deed.READ)
 def changes_stretch(request: Request, member: Member, old: int, new: int, anchor: str) -> HttpResponse:
     """The lines of an unchanged stretch, for the page on which it is opened; by itself it leads to them there."""
-    drafts = member.production.drafts.standing().select_related("production").defer("text")
-    by_number = {draft.number: draft for draft in drafts.filter(number__in=(old, new))}
-    if old >= new or len(by_number) < 2:
-        raise Http404("No such drafts")
-    found = find_changes(by_number[old], by_number[new], with_source=may(member, Deed.PUBLISH))
+    before, after = _two_drafts_or_404(member, old, new)
+    found = find_changes(before, after, with_source=may(member, Deed.PUBLISH))
     if (stretch := found.folded.get(anchor)) is None:
         raise Http404("No such lines")
     if not request.htmx:
@@ -86,12 +107,15 @@ def changes_stretch(request: Request, member: Member, old: int, new: int, anchor
 
 def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict[str, object]:
     with_source = may(member, Deed.PUBLISH)
+    tell("The two drafts are read and compared", 1, STEPS)
     found = find_changes(before, after, with_source=with_source)
     length_of = lengths([before, after])
     standing = notes_across_drafts(member, before, after)
     notes = notes_at_changes(standing, found)
+    tell("What changed is set out", 2, STEPS)
     pieces = body_pieces(member.production, before, after, showing, with_source=with_source)
     shown = {piece.beside for piece in pieces}
+    tell("The change sheets are written", 3, STEPS)
     sheets = change_sheets(before, after, standing)
     own = whose_of(member, before, after)
     return {

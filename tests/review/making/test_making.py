@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,7 @@ from review.making.progress import making_of, tell
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
 from review.serving.gateway import GAVE_UP, HANDED_ON, HANDS_ON, MAKING
+from tests.factories import SCRIPT, make_draft
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -212,3 +214,16 @@ def test_what_is_kept_has_a_bound_in_bytes_and_in_time(crew: Member, monkeypatch
     Making.objects.update(ended_at=timezone.now() - models.KEPT_FOR - timedelta(seconds=1))
     begin_making(crew, Deed.READ, "/next/", "A file", "/", is_sent=False)
     assert list(Making.objects.values_list("address", flat=True)) == ["/next/"]
+
+
+def test_changes_are_set_out_apart_the_first_time_and_then_led_to(
+    crew: Member, writer: Member, signed_in: SignIn, draft: Draft
+) -> None:
+    make_draft(writer, f"{SCRIPT}\nAnd {uuid.uuid4()}.\n", 2)  # a text that was never compared
+    client, address = signed_in(crew), reverse("changes-between", args=[crew.production.public_id, 1, 2])
+    assert ask(client, address).status_code == 202
+    make(client, address)
+    assert client.get(place_of(Making.objects.get()))["Location"] == address
+    assert ask(client, address).status_code == 200
+    assert Making.objects.count() == 1
+    assert ask(client, f"{address}?view=two").status_code == 202
