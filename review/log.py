@@ -104,6 +104,8 @@ class Act(models.Model):
         FINISHED_READING = "finished reading", "finished a reading of"
         MADE_VOICE_RULE = "made voice rule", "made a rule for a voice in"
         WITHDREW_VOICE_RULE = "withdrew voice rule", "withdrew a rule for a voice in"
+        MERGED_CUES = "merged cues", "made two cues one character in"
+        KEPT_CUES_APART = "kept cues apart", "kept two cues apart in"
         TOOK_BREAKDOWN = "took breakdown", "took a breakdown of"
         ASKED_QUESTION = "asked question", "asked a question in a reading of"
         WITHDREW_QUESTION = "withdrew question", "withdrew a question in a reading of"

@@ -1,4 +1,4 @@
-"""What writers do with the rules of a character's voice: make one, and withdraw it."""
+"""What writers decide of the characters: the rules of their voices, and which cues are one character's."""
 
 from __future__ import annotations
 
@@ -9,14 +9,16 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere
-from review.characters.models import CharacterRule
+from review.characters.models import MOST_NAME, CharacterRule
 from review.productions.models import lock_for
+from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
     import uuid
 
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.productions.models import Production
     from screenplay.speech import VoiceRule
 
 Verb = log.Act.Verb
@@ -53,3 +55,51 @@ def withdraw_rule(by: Member, rule: CharacterRule) -> None:
     rule.save(update_fields=["withdrawn_at"])
     told = {"character": rule.character, "kind": rule.kind}
     log.record(by.person, Verb.WITHDREW_VOICE_RULE, production, rule.public_id, **told)
+
+
+class UnknownCue(Exception):  # noqa: N818 - it says what is so
+    """Raised where a cue is to be one character's with itself, or with none."""
+
+
+@transaction.atomic
+def merge_cues(by: Member, cue: str, name: str) -> None:
+    """Let a cue be of the character called `name`, in every draft; what was merged into the cue comes along. Raises
+    UnknownCue where the two are one already, or one is empty."""
+    production = lock_for(by, Deed.REWRITE)
+    cue, name = _plain(cue), production.names.name_of(_plain(name))
+    if not cue or not name or same_name(cue) == same_name(name):
+        raise UnknownCue
+    merged = dict(production.names.merged)
+    merged = {other: name if same_name(into) == same_name(cue) else into for other, into in merged.items()}
+    merged = {other: into for other, into in merged.items() if same_name(other) != same_name(cue)} | {cue: name}
+    apart = [
+        pair for pair in _apart(production) if {same_name(one) for one in pair} != {same_name(cue), same_name(name)}
+    ]
+    _store(production, merged, apart)
+    log.record(by.person, Verb.MERGED_CUES, production, production.public_id, cue=cue, name=name)
+
+
+@transaction.atomic
+def keep_cues_apart(by: Member, cue: str, name: str) -> None:
+    """Let a cue be a character of its own, and not the one called `name`."""
+    production = lock_for(by, Deed.REWRITE)
+    cue, name = _plain(cue), _plain(name)
+    merged = {other: into for other, into in production.names.merged if same_name(other) != same_name(cue)}
+    apart = _apart(production)
+    if cue and name and not production.names.are_apart(cue, name):
+        apart = [*apart, sorted([cue, name])]
+    _store(production, merged, apart)
+    log.record(by.person, Verb.KEPT_CUES_APART, production, production.public_id, cue=cue, name=name)
+
+
+def _store(production: Production, merged: dict[str, str], apart: list[list[str]]) -> None:
+    production.cue_names = {"merged": merged, "apart": apart}
+    production.save(update_fields=["cue_names"])
+
+
+def _apart(production: Production) -> list[list[str]]:
+    return [list(pair) for pair in production.cue_names.get("apart", [])]
+
+
+def _plain(cue: str) -> str:
+    return " ".join(cue.split())[:MOST_NAME]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.scripts import compare_drafts, read_script
 from screenplay import parse
+from screenplay.names import with_names
 from screenplay.next_draft import carry_rule
 from screenplay.speech import RuleKind, breaches
 
@@ -82,7 +83,7 @@ def breaches_as_typed(production: Production, base: Draft, text: str, ordinal: i
     rules = [rule for _, rule in _carried(production, base) if _holds(rule, ordinal)]
     if not rules:
         return []
-    script = parse(text)
+    script = with_names(parse(text), production.names)
     found = [
         TypedBreach(breach.line, breach.words, sentence_of(rule))
         for rule in rules

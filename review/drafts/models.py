@@ -15,6 +15,7 @@ from review.productions.models import SIZE_OF
 from review.records import Record
 from screenplay.comparing import LineOrigins
 from screenplay.intake import Intake
+from screenplay.names import CueNames
 from screenplay.page import SceneNumber
 from screenplay.tints import paper_named
 
@@ -108,18 +109,23 @@ class Draft(Record):
     @property
     def text_key(self) -> TextKey:
         """The key of what is kept of its text."""
-        return TextKey(self.sha256, self._known, self)
+        return TextKey(self.sha256, self._known, self._merged, self)
 
     @property
     def pages_key(self) -> PagesKey:
         """The key of what is kept of its pages. Its production is asked for: who fetches drafts fetches that along."""
-        return PagesKey(self.sha256, self._known, self.page_setting, self)
+        return PagesKey(self.sha256, self._known, self._merged, self.page_setting, self)
 
     def origins_in(self, old: Draft) -> LineOrigins | None:
         """From which lines of another draft its own are known to come, None where nothing is known of it."""
         if self.line_origins is None or self.written_from_id is None or self.written_from_id != old.pk:
             return None
         return LineOrigins.unpacked(self.line_origins)
+
+    @property
+    def _merged(self) -> CueNames:
+        """The names that its characters go by; what is kept apart changes nothing of what is read."""
+        return CueNames(self.production.names.merged)
 
     @property
     def _known(self) -> str:
@@ -158,20 +164,23 @@ class Draft(Record):
 
 @dataclass(frozen=True)
 class TextKey:
-    """A draft's text by its hash, and what is `known` of where its lines come from, as the key of what is kept of it;
-    the text itself is only asked for to be read."""
+    """A draft's text by its hash, what is `known` of where its lines come from, and the `names` that its
+    characters go by, as the key of what is kept of it; the text itself is only asked for to be read."""
 
     sha256: str
     known: str
+    names: CueNames
     draft: Draft = field(compare=False, repr=False)
 
 
 @dataclass(frozen=True)
 class PagesKey:
-    """A draft's text by its hash, and how it is laid out: the key of what is kept of its pages."""
+    """A draft's text by its hash, its characters' names, and how it is laid out: the key of what is kept of its
+    pages."""
 
     sha256: str
     known: str
+    names: CueNames
     setting: PageSetting
     draft: Draft = field(compare=False, repr=False)
 

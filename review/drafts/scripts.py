@@ -14,6 +14,7 @@ import screenplay
 from review.drafts.models import Draft
 from review.kept import kept
 from review.kept_beyond import kept_beyond
+from screenplay.names import with_names
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -69,7 +70,7 @@ def weigh_comparison(comparison: Comparison) -> int:
 
 @kept(weigh_script)
 def _read(text: TextKey) -> Screenplay:
-    return screenplay.parse(text.draft.text)
+    return with_names(screenplay.parse(text.draft.text), text.names)
 
 
 @kept(_weigh_pages)

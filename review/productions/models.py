@@ -10,6 +10,7 @@ from django.db import models
 from review.access import Membership, refuse_unless
 from review.records import PostedRecord
 from screenplay import PageSetting, Paper
+from screenplay.names import CueNames
 from screenplay.tints import TINTS
 
 if TYPE_CHECKING:
@@ -41,7 +42,9 @@ class Production(PostedRecord):
     from. `revision_colours` are its colours in order. `language` is the BCP 47 tag of what its scripts are written in,
     empty for the server's own. `scene_numbers_locked_at` is when its scene numbers were locked, None while they follow
     the order; `pages_locked_at` is when its pages were, None while each draft fills them afresh. Pages are locked only
-    while scene numbers are, and `paper` and `blank_lines_before_heading` stay as they are meanwhile.
+    while scene numbers are, and `paper` and `blank_lines_before_heading` stay as they are meanwhile. `cue_names` has
+    the cues that a writer said are one character's, each with that one's name, as `merged`, and the pairs they keep
+    `apart`.
     """
 
     name = models.CharField(max_length=120)
@@ -52,6 +55,7 @@ class Production(PostedRecord):
     language = models.CharField(max_length=MOST_LANGUAGE, blank=True)
     scene_numbers_locked_at = models.DateTimeField(null=True, blank=True)
     pages_locked_at = models.DateTimeField(null=True, blank=True)
+    cue_names = models.JSONField(default=dict, blank=True)
 
     class Meta:
         ordering = ["name"]
@@ -63,6 +67,12 @@ class Production(PostedRecord):
     def page_setting(self) -> PageSetting:
         """How its drafts are laid out."""
         return PageSetting(PAPER_OF[PaperSize(self.paper)], self.blank_lines_before_heading)
+
+    @property
+    def names(self) -> CueNames:
+        """Which cues are one character's, as a writer has it."""
+        merged = tuple(sorted(self.cue_names.get("merged", {}).items()))
+        return CueNames(merged, frozenset(frozenset(pair) for pair in self.cue_names.get("apart", [])))
 
     @property
     def script_language(self) -> str:

@@ -11,6 +11,7 @@ from review.drafts.paging import setting_to_come
 from review.rewriting.current_text import CurrentText
 from screenplay import lay_out, parse
 from screenplay.fountain import split_lines
+from screenplay.names import with_names
 from screenplay.next_draft import part_of
 
 if TYPE_CHECKING:
@@ -61,7 +62,7 @@ class WorkingPages:
     @cached_property
     def script(self) -> Screenplay:
         """The working text, parsed."""
-        return parse(self.text)
+        return with_names(parse(self.text), self.working.production.names)
 
     @cached_property
     def laid_out(self) -> LaidOut:

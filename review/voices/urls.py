@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.voices.views import voice, voice_part, voices
+from review.voices.views import names, voice, voice_part, voices
 
 urlpatterns = [
     path("drafts/<int:number>/voices/", voices.voices, name="voices"),
@@ -12,5 +12,8 @@ urlpatterns = [
     path("drafts/<int:number>/voices/rules/<path:character>/", voice.voice_rule_new, name="voice-rule-new"),
     path("drafts/<int:number>/voices/of/<path:character>/", voice.voice, name="voice"),
     path("voices/rules/<str:public_id>/withdraw/", voice.voice_rule_withdraw, name="voice-rule-withdraw"),
+    path("voices/names/", names.names, name="voice-names"),
+    path("voices/names/merge/", names.names_merge, name="voice-names-merge"),
+    path("voices/names/apart/", names.names_apart, name="voice-names-apart"),
     path("voices/", voices.voices_current, name="voices-current"),
 ]

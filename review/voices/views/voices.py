@@ -51,6 +51,7 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "fewest_words": FEWEST_WORDS,
         "commonest_words": COMMONEST_WORDS,
         "may_note": may(member, Deed.NOTE),
+        "may_rewrite": may(member, Deed.REWRITE),
         "likeness": draw_likeness(likeness(voices_of(draft))),
         "rules": rules_in_force(draft),
     }

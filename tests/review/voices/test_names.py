@@ -1,0 +1,98 @@
+"""Cues that are one character's, as a writer says."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from review.drafts.scripts import laid_out
+from review.log import Act
+from review.printing.acts import print_sides
+from review.voices.table import voices_of
+from screenplay import Paper
+from tests.factories import make_draft
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+SCRIPT = """INT. A - DAY
+
+MARA
+No.
+
+MARA'S VOICE
+Yes, and no.
+
+YOUNG MARA
+Well.
+"""
+
+
+def send(client: Client, member: Member, what: str, cue: str, name: str) -> BeautifulSoup:
+    address = reverse(f"voice-names-{what}", args=[member.production.public_id])
+    response = client.post(address, {"cue": cue, "name": name}, follow=True)
+    assert response.status_code == 200
+    return BeautifulSoup(response.text, "html.parser")
+
+
+def words_of(draft: Draft) -> dict[str, int]:
+    draft = type(draft).objects.select_related("production").get(pk=draft.pk)
+    return {voice.name: voice.words for voice in voices_of(draft)}
+
+
+def test_cues_that_look_alike_are_offered_until_something_is_said_of_them(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    client = signed_in(writer)
+    page = BeautifulSoup(client.get(reverse("voice-names", args=[writer.production.public_id])).text, "html.parser")
+    assert len(page.select("#alike ~ ul li")) == 2
+
+    send(client, writer, "merge", "MARA'S VOICE", "MARA")
+    page = send(client, writer, "apart", "YOUNG MARA", "MARA")
+    assert page.select("#alike ~ ul li") == []
+    assert "Kept apart: MARA and YOUNG MARA" in page.get_text()
+
+
+def test_what_is_merged_is_one_in_counts_scenes_and_sides_of_every_draft(writer: Member, signed_in: SignIn) -> None:
+    first, second = make_draft(writer, SCRIPT), make_draft(writer, SCRIPT + "\nRain.\n", 2)
+    assert words_of(first) == {"MARA": 1, "MARA'S VOICE": 3, "YOUNG MARA": 1}
+
+    send(signed_in(writer), writer, "merge", "MARA'S VOICE", "MARA")
+
+    assert words_of(first) == words_of(second) == {"MARA": 4, "YOUNG MARA": 1}
+    drafts = {each.number: each for each in writer.production.drafts.select_related("production")}
+    assert laid_out(drafts[1]).scenes[0].characters == ("MARA", "YOUNG MARA")
+    assert print_sides(writer, drafts[1], "MARA", Paper.LETTER, scene_numbers=False).startswith(b"%PDF")
+    assert Act.objects.filter(verb=Act.Verb.MERGED_CUES).count() == 1
+
+
+def test_what_is_merged_can_be_kept_apart_again(writer: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer, SCRIPT)
+    client = signed_in(writer)
+    send(client, writer, "merge", "MARA'S VOICE", "MARA")
+    send(client, writer, "apart", "MARA'S VOICE", "MARA")
+    assert words_of(draft) == {"MARA": 1, "MARA'S VOICE": 3, "YOUNG MARA": 1}
+
+
+def test_what_was_merged_into_a_cue_comes_along(writer: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer, SCRIPT)
+    client = signed_in(writer)
+    send(client, writer, "merge", "MARA'S VOICE", "YOUNG MARA")
+    send(client, writer, "merge", "YOUNG MARA", "MARA")
+    assert words_of(draft) == {"MARA": 5}
+
+
+def test_a_cue_is_not_merged_with_itself(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    page = send(signed_in(writer), writer, "merge", "MARA", "mara")
+    assert "Choose two different names" in page.get_text()
+    writer.production.refresh_from_db()
+    assert writer.production.names.merged == ()
