@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 MOST_SECONDS = 180.0
 MOST_MEMORY = 2 * 1024**3  # bytes of addresses, of which it uses a part
-STANDS_BACK_BY = 10  # how much less of the processor it gets than the others: `nice`
+STANDS_BACK_BY = 5  # how much less of the processor it gets than the others: `nice`
 
 TOLD = (str, int, bool, tuple)  # what of a request can be handed over
 

@@ -114,12 +114,14 @@ def test_a_pdf_is_made_apart_and_handed_over_once_it_is_there(house: House) -> N
 
 @pytest.mark.timing
 def test_the_worst_script_there_may_be_holds_no_reader_up_for_more_than_a_second(house: House) -> None:
-    """Neither while it is read, nor while its writer then opens it as pages."""
+    """Neither while it is read, nor while its writer then opens it as pages: no more than a second longer than they
+    wait in this same run while nobody does anything."""
 
     def put_up_and_open() -> None:
         assert house.puts_up(WORST).address.endswith("/report/")
         assert len(house.writer.opens(f"{house.production}script/").page) < MOST_OF_A_PAGE
 
+    usual = house.waits_meanwhile(lambda: time.sleep(10))
     waits = house.waits_meanwhile(put_up_and_open)
     assert len(waits) > 5
-    assert max(waits) < 1.0
+    assert max(waits) < max(usual) + 1.0

@@ -256,6 +256,19 @@ def test_the_writer_chooses_or_writes_what_is_to_stand(
     assert working.joined_text() == TEXT.replace("Fog over the posts.", words)
 
 
+def test_a_null_character_in_what_is_to_stand_gets_a_sentence(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    edited = taken.replace("Fog over", "Haar over")
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', put_back(client, writer, edited).content.decode())
+    response = put_back(client, writer, edited, seen=seen, **{"choice-1": "other", "other-1": "Sl\0eet."})
+    assert response.status_code == 422
+    assert "There is a null character in the text" in response.text
+    assert working.joined_text() == TEXT.replace("Fog", "Sleet")
+
+
 def test_a_choice_made_before_another_writer_saved_is_asked_again(
     client: Client, writer: Member, working: WorkingDraft
 ) -> None:
