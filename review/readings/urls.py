@@ -7,6 +7,7 @@ from django.urls import path
 from review.readings.views import (
     reading,
     reading_finish,
+    reading_learned,
     reading_new,
     reading_questions,
     reading_readers,
@@ -30,6 +31,8 @@ urlpatterns = [
     path("readings/<str:public_id>/scenes/<int:ordinal>/", reading_scene.reading_scene, name="reading-scene"),
     path("readings/<str:public_id>/scenes/<int:ordinal>/read/", reading_scene.reading_read, name="reading-read"),
     path("readings/<str:public_id>/finish/", reading_finish.reading_finish, name="reading-finish"),
+    path("readings/<str:public_id>/learned/", reading_learned.reading_learned, name="reading-learned"),
+    path("readings/<str:public_id>/against/<str:other>/", reading_learned.reading_compare, name="reading-compare"),
     path("readings/<str:public_id>/questions/", reading_questions.reading_questions, name="reading-questions"),
     path("readings/<str:public_id>/questions/carry/", reading_questions.reading_carry, name="reading-carry"),
     path("questions/<str:public_id>/withdraw/", reading_questions.question_withdraw, name="question-withdraw"),

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from screenplay.reception.central_words import said_by_most
 from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement, fleiss_kappa, in_words
+from screenplay.reception.holding import Hold, hold_between, hold_summary
 from screenplay.reception.lines_met import FEWEST_READERS, HotLines, LinesRead, hot_lines
 from screenplay.reception.reading_pace import slow_factors
 from screenplay.reception.scene_marks import (
     Clarity,
-    Hold,
     LostScene,
     SceneMark,
     SceneMarks,
-    hold_between,
     lost_scenes,
     summary,
 )
@@ -33,6 +32,7 @@ __all__ = [
     "agreement",
     "fleiss_kappa",
     "hold_between",
+    "hold_summary",
     "hot_lines",
     "in_words",
     "lost_scenes",

@@ -1,4 +1,4 @@
-"""Which scenes lose whom, by the marks that readers gave at each scene's end; and whether the next draft holds them."""
+"""Which scenes lose whom, by the marks that readers gave at each scene's end."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from screenplay.reception.central_words import said_by_most
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
 FEWEST_LOST = 2
 SHARE_LOST = 1 / 3
@@ -117,37 +117,3 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight"
 
 def _number(count: int) -> str:
     return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
-
-
-@dataclass(frozen=True, slots=True)
-class Hold:
-    """Of a scene that was marked in two readings: how many of how many it held, then and now. `same` are the readers
-    of both who were lost or found it slow then, with whether it holds them now; `fresh` counts those who read only the
-    second, and how many of them it holds."""
-
-    was_held: int
-    was_marked: int
-    is_held: int
-    is_marked: int
-    same: tuple[tuple[str, bool], ...]
-    fresh_held: int
-    fresh_marked: int
-
-    @property
-    def verdict(self) -> str:
-        """Whether it holds, in a word or a few."""
-        if not self.was_marked or not self.is_marked:
-            return "not read in both"
-        then, now = self.was_held / self.was_marked, self.is_held / self.is_marked
-        if now == then:
-            return "as it was"
-        return "holds better" if now > then else "loses more"
-
-
-def hold_between(then: Iterable[SceneMark], now: Iterable[SceneMark]) -> Hold:
-    """How a scene held its readers in one reading and in the next."""
-    before, after = list(then), {each.reader: each.mark == Clarity.CLEAR for each in now}
-    earlier = {each.reader: each.mark == Clarity.CLEAR for each in before}
-    same = tuple(sorted((who, after[who]) for who, held in earlier.items() if who in after and not held))
-    fresh = [held for who, held in after.items() if who not in earlier]
-    return Hold(sum(earlier.values()), len(earlier), sum(after.values()), len(after), same, sum(fresh), len(fresh))

@@ -170,6 +170,8 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "reading-scene": of_a_production((NOT_FOUND, NOT_FOUND)) | {"crew": (OPEN, REFUSED_FORM)},
     "reading-read": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "reading-finish": of_a_production((NOT_FOUND, NOT_FOUND)) | {"crew": (OPEN, LEADS_ON)},
+    "reading-learned": of_a_production((NOT_FOUND, WRONG_METHOD), writer=PAGE) | {"crew": PAGE},
+    "reading-compare": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "reading-questions": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "reading-carry": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, NOT_FOUND)),  # no reading is named
     "question-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
@@ -243,6 +245,7 @@ class House:
     note: Note
     reply: Reply
     reading: Reading
+    earlier: Reading
     invitation: Invitation
     working: WorkingDraft
     held: HeldDraft
@@ -268,6 +271,7 @@ class House:
     def sample(self, name: str) -> dict[str, Any]:
         """What stands in the variable parts of an address."""
         samples = SAMPLES | {"production": self.production.public_id, "token": self.tokens.get(name, "")}
+        samples["other"] = self.earlier.public_id
         samples["public_id"] = self.public_id(name)
         return {part: samples[part] for part in PARTS[name]}
 
@@ -316,6 +320,7 @@ def build_house(name: str = "Slack Water") -> House:
     people |= {"removed": removed, "stranger": stranger}
     making, _ = begin_making(writer, Deed.READ, "/somewhere/", "Draft 2 as a PDF", "/", is_sent=False)
     keep_answer(making, HttpResponse("%PDF"))
+    earlier = make_reading(writer, first, crew, is_blind=False)
     reading = make_reading(writer, first, crew, is_blind=False)
     question = ask(writer, reading, Asking("Whose lamp is it?", intended="Nell’s"), uuid.uuid4())
     answer_questions(crew, reading, {question.public_id: "The ferry’s"})
@@ -325,6 +330,7 @@ def build_house(name: str = "Slack Water") -> House:
         note=note,
         reading=reading,
         making=making,
+        earlier=earlier,
         reply=reply(crew, note, "So ask the gaffer.", uuid.uuid4()),
         invitation=invitation,
         working=begin_working(writer, second, uuid.uuid4()),

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed
 from review.people.guard import members_who_may
+from review.readers.models import Reader
 from review.readings.finding import reader_or_404, reading_or_404
 from review.readings.progress import place_of
 
@@ -33,6 +34,7 @@ def reading(request: Request, member: Member, public_id: str) -> HttpResponse:
         "reading": place.reading,
         "place": place,
         "draft": found.draft,
+        "may_hear": not Reader.objects.alone_as(member).exists(),
         "later": current if current and current.number > found.draft.number else None,
     }
     return render(request, "readings/reading.html", context)

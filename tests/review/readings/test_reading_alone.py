@@ -85,6 +85,7 @@ class House:
             "whose": ["camera", "cast", "writing"],
             "ordinal": [1, 2],
             "public_id": list(records),
+            "other": [self.reading.public_id],
             "name": ["1", "title", "gone"],
         }
         for name, wanted in PARTS.items():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.reception import Clarity, SceneMark, SceneMarks, hold_between, lost_scenes, summary
+from screenplay.reception import Clarity, SceneMark, SceneMarks, lost_scenes, summary
 
 CLEAR, LOST, SLOW = Clarity.CLEAR, Clarity.LOST, Clarity.SLOW
 
@@ -41,16 +41,3 @@ def test_it_is_said_in_a_sentence_at_the_top() -> None:
     assert summary(four, 2).endswith("The other two are below.")
     assert summary((), 3) == "No scene loses two readers or more, of those who marked it."
     assert summary((), 0) == "Nobody has marked a scene yet."
-
-
-def test_a_scene_is_followed_from_one_reading_to_the_next() -> None:
-    then = scene("Scene 4", Noor=LOST, Wick=CLEAR, Pim=LOST).marks
-    now = scene("Scene 5", Noor=CLEAR, Wick=CLEAR, Ida=CLEAR, Rue=SLOW).marks
-    found = hold_between(then, now)
-    assert (found.was_held, found.was_marked, found.is_held, found.is_marked) == (1, 3, 3, 4)
-    assert found.same == (("Noor", True),)
-    assert (found.fresh_held, found.fresh_marked) == (1, 2)
-    assert found.verdict == "holds better"
-    assert hold_between(now, then).verdict == "loses more"
-    assert hold_between(then, ()).verdict == "not read in both"
-    assert hold_between(then, then).verdict == "as it was"

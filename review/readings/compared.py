@@ -1,0 +1,72 @@
+"""Two readings compared: whether the scenes that lost readers in the earlier hold them in the later."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.drafts.scripts import laid_out
+from review.readings.followed_scenes import scenes_followed
+from review.readings.models import ClarityMark
+from review.readings.progress import scene_name
+from screenplay.reception import Clarity, SceneMark, SceneMarks, hold_between, hold_summary
+
+if TYPE_CHECKING:
+    from review.people.models import Member
+    from review.readers.models import Reading
+    from screenplay.reception import Hold
+    from screenplay.script import Scene
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedScene:
+    """A scene in the earlier draft, the one it is in the later, None where it was cut, and how it held its readers in
+    both. `lost` says that it lost readers in the earlier reading."""
+
+    then: Scene
+    now: Scene | None
+    hold: Hold
+    lost: bool
+
+    @property
+    def name_then(self) -> str:
+        return scene_name(self.then)
+
+    @property
+    def name_now(self) -> str:
+        return scene_name(self.now) if self.now else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """The scenes that were marked in the earlier reading, those that lost readers first."""
+
+    scenes: tuple[ComparedScene, ...]
+    sentence: str
+
+
+def compared(member: Member, earlier: Reading, later: Reading) -> Compared:
+    """How the scenes of an earlier reading hold in a later one; two queries."""
+    then, now = _marks(member, earlier), _marks(member, later)
+    scenes_then, scenes_now = laid_out(earlier.draft).scenes, laid_out(later.draft).scenes
+    followed = scenes_followed(earlier.draft, later.draft)
+    found = []
+    for scene in scenes_then:
+        marks = then.get(scene.ordinal, ())
+        if marks:
+            ordinal = followed.get(scene.ordinal)
+            after = scenes_now[ordinal - 1] if ordinal else None
+            hold = hold_between(marks, now.get(ordinal or 0, ()), is_cut=after is None)
+            found.append(ComparedScene(scene, after, hold, SceneMarks("", tuple(marks)).loses))
+    lost = [each for each in found if each.lost]
+    held = [each for each in found if not each.lost]
+    return Compared((*lost, *held), hold_summary([each.hold for each in lost]))
+
+
+def _marks(member: Member, reading: Reading) -> dict[int, list[SceneMark]]:
+    marks: dict[int, list[SceneMark]] = defaultdict(list)
+    standing = ClarityMark.objects.visible_to(member).standing().filter(reader__reading=reading)
+    for mark in standing.select_related("reader__member__person"):
+        marks[mark.scene].append(SceneMark(mark.reader.name, Clarity(mark.mark), mark.why))
+    return marks
