@@ -30,13 +30,14 @@ class Deed(StrEnum):
     SET_UP = "Only a writer or a producer changes the production’s settings."
     INVITE = "Only a writer invites people and removes them."
     ASK_FOR_READING = "Only a writer opens readings, closes them, and asks the questions."
+    MARK = "Only writers, producers and crew mark words and put scenes in order."
     WATCH = "Only a writer reads the security log."
 
 
 MAY: dict[Role, frozenset[Deed]] = {
     Role.WRITER: frozenset(Deed),
-    Role.PRODUCER: frozenset({Deed.READ, Deed.NOTE, Deed.SET_UP}),
-    Role.CREW: frozenset({Deed.READ, Deed.NOTE}),
+    Role.PRODUCER: frozenset({Deed.READ, Deed.NOTE, Deed.MARK, Deed.SET_UP}),
+    Role.CREW: frozenset({Deed.READ, Deed.NOTE, Deed.MARK}),
     Role.CAST: frozenset({Deed.READ, Deed.NOTE}),
 }
 

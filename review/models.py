@@ -17,6 +17,7 @@ from review.readers.models import Reader, Reading
 from review.readings.models import ClarityMark, SceneRead
 from review.readings.question_models import Answer, Question, ScenePurpose
 from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
+from review.scenes.models import DepartmentMark, HandOrder, StoryDay
 
 __all__ = [
     "Act",
@@ -24,9 +25,11 @@ __all__ = [
     "CharacterRule",
     "ClarityMark",
     "Decision",
+    "DepartmentMark",
     "DownloadedText",
     "Draft",
     "EarlierText",
+    "HandOrder",
     "HeldDraft",
     "Invitation",
     "Making",
@@ -45,6 +48,7 @@ __all__ = [
     "SceneText",
     "SetupCode",
     "SignInLink",
+    "StoryDay",
     "TakenWording",
     "Try",
     "Visit",

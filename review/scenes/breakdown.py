@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +13,8 @@ from review.decisions.in_force import undecided
 from review.drafts.scripts import laid_out
 from review.kept import kept
 from review.notes.models import Note, Placement
+from review.people.models import Department
+from review.scenes.said_of_scenes import places_marked, set_days
 from screenplay.breakdown import caution_names, story_days
 from screenplay.fountain import same_name
 
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
-    from screenplay.breakdown import SceneNeeds
+    from screenplay.breakdown import MarkedPlace, SceneNeeds
 
 BYTES_A_SCENE, BYTES_A_FIND = 3_000, 300  # of what is kept, as measured and more
 LIGHTS = {"day": "Day", "night": "Night", "dawn": "Dawn", "dusk": "Dusk", "": "Not said"}
@@ -42,6 +44,7 @@ class SceneRow:
     needs: SceneNeeds
     story_day: int
     open_notes: int
+    marked: tuple[MarkedPlace, ...] = ()
 
     @property
     def number(self) -> str:
@@ -61,6 +64,14 @@ class SceneRow:
     def minutes(self) -> str:
         """The estimated time, in minutes and seconds."""
         return f"{self.needs.seconds // 60}:{self.needs.seconds % 60:02}"
+
+    @property
+    def marks(self) -> list[tuple[str, list[MarkedPlace]]]:
+        """The marked words in it, department by department, each word once."""
+        found: dict[str, dict[str, MarkedPlace]] = {}
+        for place in self.marked:
+            found.setdefault(place.mark.department, {}).setdefault(place.mark.words.casefold(), place)
+        return [(label, list(found[key].values())) for key, label in Department.choices if key in found]
 
     @property
     def words(self) -> int:
@@ -148,8 +159,14 @@ def scene_rows(member: Member, draft: Draft) -> list[SceneRow]:
     """A row for each scene of the draft, in its order."""
     scenes = needs_of(draft)
     notes = _open_notes(member, draft)
-    days = story_days(scenes)
-    return [SceneRow(scene, day, notes[scene.ordinal]) for scene, day in zip(scenes, days, strict=True)]
+    days = story_days(scenes, set_days(draft))
+    marked: dict[int, list[MarkedPlace]] = defaultdict(list)
+    for place in places_marked(draft):
+        marked[place.scene].append(place)
+    return [
+        SceneRow(scene, day, notes[scene.ordinal], tuple(marked[scene.ordinal]))
+        for scene, day in zip(scenes, days, strict=True)
+    ]
 
 
 def read_breakdown(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> Breakdown:
@@ -168,11 +185,13 @@ def _choices(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> list[Choice]
     met = {row.needs.light for row in rows}
     cast = Counter(name for row in rows for name in row.needs.cast)
     keys = {find.key for row in rows for find in row.needs.cautions}
+    departments = {place.mark.department for row in rows for place in row.marked}
     options: list[tuple[str, str, dict[str, str]]] = [
         ("place", "Place", dict(sorted(places.items()))),
         ("light", "Day or night", {key or "none": name for key, name in LIGHTS.items() if key in met}),
         ("cast", "Cast", {same_name(name): name for name in sorted(cast)}),
         ("caution", "Caution", {key: name for key, name in caution_names().items() if key in keys}),
+        ("department", "Department", {key: name for key, name in Department.choices if key in departments}),
     ]
     return [
         Choice(name, label, told, chosen if (chosen := asked.get(name, "")) in told else "")
@@ -188,6 +207,7 @@ def _passes(row: SceneRow, choice: Choice) -> bool:
         "light": (row.needs.light or "none",),
         "cast": map(same_name, row.needs.cast),
         "caution": (find.key for find in row.needs.cautions),
+        "department": (place.mark.department for place in row.marked),
     }
     return choice.chosen in of_row[choice.name]
 

@@ -38,10 +38,11 @@ HEADS = (
     "Named in action",
     "Words of dialogue",
     "Words of action",
+    "Marked",
     "Cautions",
     "Open notes",
 )
-WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 10, 10, 60, 11)
+WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 10, 10, 40, 60, 11)
 
 
 def cells_of(row: SceneRow) -> tuple[Cell, ...]:
@@ -66,6 +67,7 @@ def cells_of(row: SceneRow) -> tuple[Cell, ...]:
         ", ".join(needs.mentioned),
         needs.dialogue_words,
         needs.action_words,
+        "; ".join(f"{label}: {', '.join(place.mark.words for place in places)}" for label, places in row.marks),
         cautions,
         row.open_notes,
     )

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.scenes.views import scenes, shooting_order
+from review.scenes.views import marks, scenes, shooting_order, story_days
 
 urlpatterns = [
     path("drafts/<int:number>/scenes/", scenes.scenes, name="scenes"),
     path("drafts/<int:number>/scenes/breakdown.<str:ending>", scenes.scenes_file, name="scenes-file"),
     path("drafts/<int:number>/scenes/order/", shooting_order.shooting_order, name="scenes-order"),
+    path("drafts/<int:number>/scenes/marks/", marks.marks, name="scenes-marks"),
+    path("drafts/<int:number>/scenes/days/", story_days.story_days, name="scenes-days"),
+    path("scenes/marks/<str:public_id>/withdraw/", marks.mark_withdraw, name="scenes-mark-withdraw"),
     path("scenes/", scenes.scenes_current, name="scenes-current"),
 ]

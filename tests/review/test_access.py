@@ -26,6 +26,7 @@ from review.people.models import Department, Invitation, Member, Person, SignInL
 from review.publishing.acts import hold_draft
 from review.readings.question_acts import Asking, answer_questions, ask
 from review.rewriting.acts import begin_working
+from review.scenes.acts import mark_word
 from screenplay.intake import read_text
 from screenplay.speech import RuleKind, VoiceRule
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production, make_reading
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from review.publishing.models import HeldDraft
     from review.readers.models import Reading
     from review.rewriting.models import WorkingDraft
+    from review.scenes.models import DepartmentMark
 
 pytestmark = pytest.mark.django_db
 
@@ -145,7 +147,10 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "scenes-current": of_a_production(LEADS),
     "scenes": of_a_production(PAGE),
     "scenes-file": of_a_production(PAGE),
-    "scenes-order": of_a_production(PAGE),
+    "scenes-order": of_a_production((OPEN, REFUSED_FORM)),
+    "scenes-marks": of_a_production((OPEN, REFUSED_FORM)),
+    "scenes-days": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
+    "scenes-mark-withdraw": of_a_production((WRONG_METHOD, LEADS_ON)) | {"cast": ACT_NOT_THEIRS},
     "script-current": of_a_production(LEADS),
     "script": of_a_production(PAGE),
     "script-notes": of_a_production(PAGE),
@@ -251,6 +256,7 @@ class House:
     held: HeldDraft
     making: Making
     rule: CharacterRule
+    mark: DepartmentMark
     tokens: dict[str, str]
 
     def client(self, who: str) -> Client:
@@ -282,14 +288,14 @@ class House:
             return self.invitation.public_id
         if name == "making":
             return self.making.public_id
-        if name == "draft-held":
-            return self.held.public_id
         if name.startswith("question-"):
             return self.reading.questions.get().public_id
         if name.startswith("answer-"):
             return self.reading.questions.get().answers.get().public_id
-        if name == "voice-rule-withdraw":
-            return self.rule.public_id
+        if name in (
+            own := {"draft-held": self.held, "scenes-mark-withdraw": self.mark, "voice-rule-withdraw": self.rule}
+        ):
+            return own[name].public_id
         if name.startswith("reading"):
             return self.reading.public_id
         if name.startswith("working-"):
@@ -335,6 +341,7 @@ def build_house(name: str = "Slack Water") -> House:
         invitation=invitation,
         working=begin_working(writer, second, uuid.uuid4()),
         held=hold_draft(writer, read_text(SCRIPT.replace("Mist.", "Rain."))),
+        mark=mark_word(crew, "lamp", Department.PROPS, uuid.uuid4()),
         rule=make_rule(writer, second, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
         tokens={"join": join_token or "", "sign-in-link": f"link-{name}"},
     )

@@ -48,6 +48,7 @@ SCREENS = {
     "voice-part",
     "scenes",
     "scenes-order",
+    "scenes-marks",
     "script",
     "note",
     "notes",

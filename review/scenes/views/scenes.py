@@ -52,6 +52,7 @@ def scenes(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "lengths": draw_lengths(rows),
         "asked": request.GET.urlencode(),
         "time_rule": TIME_RULE,
+        "may_rewrite": may(member, Deed.REWRITE),
     }
     return render(request, "scenes/scenes.html", context)
 

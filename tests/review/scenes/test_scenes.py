@@ -15,6 +15,7 @@ from openpyxl import load_workbook
 from review.decisions.acts import decide
 from review.log import Act
 from review.notes.models import Audience
+from review.scenes.acts import mark_word, set_story_days
 from review.scenes.breakdown import scene_rows
 from review.scenes.tables import HEADS, as_csv
 from tests.factories import make_draft, make_note
@@ -62,7 +63,7 @@ def test_each_scene_has_what_it_needs(writer: Member, signed_in: SignIn) -> None
 
     assert first[0] == "4. INT. FERRY - ENGINE ROOM"
     assert first[1:8] == ["Night", "1", "1", "1/8", "0:08", "MARA (JOREN)", "3 8 of action"]
-    assert "Fire and explosions lights a match" in first[8]
+    assert "Fire and explosions lights a match" in first[9]
     assert second[1] == "Night CONTINUOUS, from 1"
     assert third[2] == "2"
 
@@ -173,3 +174,16 @@ def test_queries_are_as_many_for_many_notes(
     client = signed_in(writer)
     with django_assert_max_num_queries(9):
         client.get(address(writer))
+
+
+def test_marked_words_and_days_that_were_set_stand_with_their_scenes(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    draft = make_draft(writer, SCRIPT)
+    mark_word(crew, "match", "props", uuid.uuid4())
+    set_story_days(writer, draft, {1: 4})
+
+    first, second, third = rows_of(signed_in(crew).get(address(crew)).text)
+    assert (first[8], second[8]) == ("Props match", "")
+    assert [row[2] for row in (first, second, third)] == ["4", "4", "5"]
+    assert [row[0][0] for row in rows_of(signed_in(crew).get(address(crew, asked="?department=props")).text)] == ["4"]

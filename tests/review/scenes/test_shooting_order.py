@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.scenes.acts import put_in_order
+from review.scenes.said_of_scenes import hand_order
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
@@ -57,3 +59,29 @@ def test_what_shares_a_place_a_light_or_a_member_of_the_cast_is_counted(writer: 
 def test_a_draft_without_scenes_has_nothing_to_put_in_order(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, "Rain.\n")
     assert "no scene in this draft" in page_of(writer, signed_in).get_text()
+
+
+def test_scenes_are_moved_by_hand_and_begin_again_from_the_proposal(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, SCRIPT)
+    address = reverse("scenes-order", args=[writer.production.public_id, 1])
+    client = signed_in(crew)
+
+    assert client.post(address, {"scene": "2", "to": "1"})["Location"] == f"{address}#scene-2"
+    page = page_of(crew, signed_in)
+    assert [link.get_text().split(".")[0] for link in page.select(".shooting-order a")] == ["2", "1", "5", "3", "4"]
+    assert "put in order by hand" in page.get_text()
+
+    assert client.post(address, {"scene": "2", "to": "9"}).status_code == 422
+    assert signed_in(cast).post(address, {"scene": "2", "to": "1"}).status_code == 403
+    client.post(address, {"again": "1"})
+    assert "A proposal by a plain rule" in page_of(crew, signed_in).get_text()
+
+
+def test_an_order_made_by_hand_follows_its_scenes_into_the_next_draft(writer: Member, signed_in: SignIn) -> None:
+    scenes = ["INT. PIER - DAY\n\nNobody rows.", "EXT. FIELD - DAY\n\nHay.", "INT. KITCHEN - NIGHT\n\nSalt and eggs."]
+    draft = make_draft(writer, "\n\n".join(scenes))
+    put_in_order(writer, draft, [3, 1, 2])
+    second = make_draft(writer, "\n\n".join([scenes[0], "INT. ATTIC - DAY\n\nBoxes, unopened.", *scenes[1:]]), 2)
+    assert hand_order(second, 4) == (4, 1, 2, 3)

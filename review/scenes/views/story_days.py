@@ -1,0 +1,39 @@
+"""The days of the story: as they are proposed, and as the writer sets them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from review.access import Deed
+from review.people.guard import members_who_may
+from review.scenes.acts import set_story_days
+from review.scenes.breakdown import scene_rows
+from review.scenes.forms import DaysForm
+from review.scenes.said_of_scenes import set_days
+from review.scenes.views.scenes import draft_or_404
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.people.models import Member
+    from review.requests import Request
+
+UNPROCESSABLE = 422
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.REWRITE)
+def story_days(request: Request, member: Member, number: int) -> HttpResponse:
+    draft = draft_or_404(member, number)
+    rows = scene_rows(member, draft)
+    form = DaysForm(request.POST if request.method == "POST" else None, rows=rows, set_days=set_days(draft))
+    if form.is_bound and form.is_valid():
+        changed = set_story_days(member, draft, form.days)
+        messages.success(request, "The days stand." if changed else "Nothing was different.")
+        return redirect("scenes-days", member.production.public_id, number)
+    context = {"member": member, "draft": draft, "form": form}
+    return render(request, "scenes/story_days.html", context, status=UNPROCESSABLE if form.is_bound else 200)

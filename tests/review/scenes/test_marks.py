@@ -1,0 +1,87 @@
+"""Words that departments mark."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from review.log import Act
+from review.scenes.models import DepartmentMark
+from tests.factories import make_draft
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.http import HttpResponse
+    from django.test import Client
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+SCRIPT = "INT. SHED - DAY\n\nShe lifts a LANTERN.\n\nINT. LOFT - DAY\n\nTwo lanterns and a ROPE.\n"
+
+
+def address(member: Member, number: int = 1) -> str:
+    return reverse("scenes-marks", args=[member.production.public_id, number])
+
+
+def mark(client: Client, member: Member, words: str, department: str = "props") -> HttpResponse:
+    told = {"words": words, "department": department, "form_id": str(uuid.uuid4())}
+    return client.post(address(member), told)  # type: ignore[return-value]
+
+
+def items(client: Client, member: Member, which: str, number: int = 1) -> list[str]:
+    page = BeautifulSoup(client.get(address(member, number)).text, "html.parser")
+    return [" ".join(item.get_text(" ").split()) for item in page.select(f"#{which} ~ ul li > span")]
+
+
+def test_a_word_marked_once_is_known_in_this_draft_and_the_next(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, SCRIPT)
+    client = signed_in(crew)
+    assert mark(client, crew, " lantern ").status_code == 302
+    assert items(client, crew, "marked") == ["lantern Props Scene 1 , Scene 2"]
+
+    make_draft(writer, "INT. YARD - DAY\n\nA lantern burns.\n", 2)
+    assert items(client, crew, "marked", 2) == ["lantern Props Scene 1"]
+    assert Act.objects.filter(verb=Act.Verb.MARKED_WORD).count() == 1
+
+
+def test_words_in_capitals_are_offered_until_they_are_marked(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    client = signed_in(crew)
+    assert [item.split()[0] for item in items(client, crew, "suggested")] == ["LANTERN", "ROPE"]
+    mark(client, crew, "LANTERN")
+    assert [item.split()[0] for item in items(client, crew, "suggested")] == ["ROPE"]
+
+
+def test_the_cast_reads_marks_and_makes_none(writer: Member, cast: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    client = signed_in(cast)
+    assert "Mark it" not in client.get(address(cast)).text
+    assert mark(client, cast, "rope").status_code == 403
+    assert not DepartmentMark.objects.exists()
+
+
+def test_what_is_no_word_is_refused_with_a_sentence(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    response = mark(signed_in(writer), writer, "...")
+    assert response.status_code == 422
+    assert "Write a word: letters or digits." in response.content.decode()
+
+
+def test_a_mark_that_is_taken_back_is_kept(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    client = signed_in(crew)
+    mark(client, crew, "rope")
+    mark(client, crew, "Rope")
+    (found,) = DepartmentMark.objects.all()
+    client.post(reverse("scenes-mark-withdraw", args=[crew.production.public_id, found.public_id]))
+    found.refresh_from_db()
+    assert found.withdrawn_at
+    assert items(client, crew, "marked") == []
