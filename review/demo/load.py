@@ -15,6 +15,7 @@ from django.utils import timezone
 from review import log
 from review.access import Role
 from review.decisions.acts import decide
+from review.demo.readings import go_through_demo_reading, open_demo_reading
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
 from review.notes.models import Audience, Subject
@@ -40,6 +41,7 @@ FORMS = uuid.UUID("6f9d3c1e-3c0b-5f5e-9a55-2f1f0d6c7a10")
 BEGUN_DAYS_AGO = 16
 PUBLISHED_DAYS_AGO = {1: 15, 2: 3}
 PUBLISHED_AT = timedelta(hours=10)
+READING_OPENED_AFTER = timedelta(minutes=20)
 NOTES_A_DAY = 7
 FIRST_NOTE_AT = timedelta(hours=9, minutes=10)
 BETWEEN_NOTES = timedelta(hours=1, minutes=25)
@@ -81,8 +83,10 @@ def load_demo() -> DemoPeople:
         with log.happened_at(published_at):
             draft = _publish(people.writer, told)
         _date(draft, published_at)
+        open_demo_reading(people.writer, people.members, draft, published_at + READING_OPENED_AFTER)
         for ordinal, note in enumerate(note for note in script["notes"] if note["draft"] == draft.number):
             _say(people, draft, note, ordinal)
+        go_through_demo_reading(people.writer, people.members, draft, published_at + READING_OPENED_AFTER)
     return people
 
 

@@ -18,7 +18,8 @@ from review.readers.models import Reader
 from review.readings.models import ClarityMark, SceneRead
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
+    from datetime import datetime
 
     from review.people.models import Member
     from review.readers.models import Reading
@@ -82,30 +83,53 @@ def say_read(by: Member, reading: Reading, ordinal: int, *, is_read: bool) -> No
         _leave_off(reader, ordinal)
 
 
-@transaction.atomic
 def mark_scene(by: Member, reading: Reading, ordinal: int, mark: str, why: str = "") -> ClarityMark:
-    """Give a scene a clarity mark, in the place of the one it had, which is kept; a marked scene counts as read.
+    """Give a scene a clarity mark, as the below does several."""
+    return mark_scenes(by, reading, {ordinal: (mark, why)})[ordinal]
+
+
+@transaction.atomic
+def mark_scenes(by: Member, reading: Reading, marks: Mapping[int, tuple[str, str]]) -> dict[int, ClarityMark]:
+    """Give scenes clarity marks with a word why, by their ordinals, each in the place of the one that it had, which is
+    kept; a marked scene counts as read. Gives the marks that stand on them now.
 
     The same mark with the same word changes nothing. Raises NoSuchScene, and Refused where the reading is closed or
     the reader has finished.
     """
     reader = lock_reader(by, reading)
-    _refuse_no_scene(reader, ordinal)
-    why = " ".join(why.split())
-    had = reader.marks.standing().filter(scene=ordinal).first()
-    if had is not None and (had.mark, had.why) == (mark, why):
-        return had
-    if had is not None:
-        _replace(had)
-    made = ClarityMark.objects.create(reader=reader, scene=ordinal, mark=mark, why=why)
-    scene, _ = SceneRead.objects.get_or_create(reader=reader, scene=ordinal)
-    if scene.read_at is None:
-        scene.read_at = timezone.now()
-        scene.save(update_fields=["read_at"])
-    _leave_off(reader, ordinal)
-    told = {"scene": ordinal, "mark": mark, "reading": reading.public_id}
-    log.record(by.person, Verb.MARKED_SCENE, by.production, made.public_id, **told)
-    return made
+    for ordinal in marks:
+        _refuse_no_scene(reader, ordinal)
+    said = {ordinal: (mark, " ".join(why.split())) for ordinal, (mark, why) in marks.items()}
+    standing = {mark.scene: mark for mark in reader.marks.standing().filter(scene__in=said)}
+    new = {at: told for at, told in said.items() if at not in standing or _told(standing[at]) != told}
+    now = timezone.now()
+    reader.marks.standing().filter(scene__in=new).update(replaced_at=now)
+    made = ClarityMark.objects.bulk_create(
+        ClarityMark(reader=reader, scene=ordinal, mark=mark, why=why) for ordinal, (mark, why) in new.items()
+    )
+    if made:
+        _say_read(reader, new, now)
+        _leave_off(reader, max(new))
+        log.record_each(
+            by.person,
+            Verb.MARKED_SCENE,
+            by.production,
+            [mark.public_id for mark in made],
+            reading=reading.public_id,
+        )
+    return standing | {mark.scene: mark for mark in made}
+
+
+def _told(mark: ClarityMark) -> tuple[str, str]:
+    return mark.mark, mark.why
+
+
+def _say_read(reader: Reader, ordinals: Iterable[int], at: datetime) -> None:
+    """Let scenes count as read, those that do not yet."""
+    wanted = set(ordinals)
+    known = set(reader.scenes_read.filter(scene__in=wanted).values_list("scene", flat=True))
+    reader.scenes_read.filter(scene__in=known, read_at=None).update(read_at=at)
+    SceneRead.objects.bulk_create(SceneRead(reader=reader, scene=scene, read_at=at) for scene in wanted - known)
 
 
 @transaction.atomic
@@ -115,7 +139,8 @@ def take_back_mark(by: Member, reading: Reading, ordinal: int) -> bool:
     had = reader.marks.standing().filter(scene=ordinal).first()
     if had is None:
         return False
-    _replace(had)
+    had.replaced_at = timezone.now()
+    had.save(update_fields=["replaced_at"])
     log.record(by.person, Verb.TOOK_BACK_MARK, by.production, had.public_id, scene=ordinal)
     return True
 
@@ -182,8 +207,3 @@ def _refuse_no_scene(reader: Reader, ordinal: int) -> None:
 def _leave_off(reader: Reader, ordinal: int) -> None:
     reader.left_off, reader.begun_at = ordinal, reader.begun_at or timezone.now()
     reader.save(update_fields=["left_off", "begun_at"])
-
-
-def _replace(mark: ClarityMark) -> None:
-    mark.replaced_at = timezone.now()
-    mark.save(update_fields=["replaced_at"])

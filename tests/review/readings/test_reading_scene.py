@@ -179,7 +179,7 @@ def test_before_it_is_begun_home_says_who_asks_and_until_when(
 
 def test_finishing_says_thank_you_and_home_asks_no_more(signed_in: SignIn, crew: Member, reading: Reading) -> None:
     client = signed_in(crew)
-    assert "not read all of them" in client.get(at(reading, "reading-finish")).text
+    assert "You have not read all 2 scenes." in client.get(at(reading, "reading-finish")).text
     assert "Thank you: you have finished." in client.post(at(reading, "reading-finish"), follow=True).text
     assert "asks you to read" not in client.get(reverse("home", args=[crew.production.public_id])).text
     assert finish_reading(crew, reading) is False
