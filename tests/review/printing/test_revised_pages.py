@@ -163,25 +163,25 @@ def test_an_asterisk_is_on_a_page_that_is_swapped_alone(
     assert "Take out page 2 Put in page 2 " in shown
 
 
-@pytest.mark.parametrize("seed", [3, 17, 40])
+@pytest.mark.parametrize("seed", [2, 3])
 def test_the_changed_pages_swapped_into_the_printed_old_copy_make_the_new_one_line_for_line(
     writer: Member, crew: Member, signed_in: Callable[[Member], Client], seed: int
 ) -> None:
     pen, client = Writer(seed), signed_in(crew)
-    put_up(writer, pen.text)
+    before = put_up(writer, pen.text)
     lock_all(writer)
+    old = copy(client, crew, 1)
     for number in (2, 3):
         pen.rewrite()
         draft = put_up(writer, pen.text)
-        assert draft.number == number
-        old, new = (copy(client, crew, each) for each in (number - 1, number))
-        before = writer.production.drafts.get(number=number - 1)
+        before.refresh_from_db()
         swap = revised_since(before, draft).swap
+        new, changed = copy(client, crew, number), copy(client, crew, number, "revised-pages-pdf", changed_only="on")
         kept = {label: lines for label, lines in old.items() if label not in swap.out}
-        changed = copy(client, crew, number, "revised-pages-pdf", changed_only="on") if swap.into else {}
         assert not kept.keys() & changed.keys()
         made = sorted((kept | changed).items(), key=lambda sheet: reading_order(first_of(sheet[0])) or ())
         assert made == list(new.items())
+        before, old = draft, new
 
 
 def test_the_head_has_the_draft_its_colour_and_its_date(
