@@ -16,7 +16,7 @@ from review.access import Role
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note, NoteKind
-from review.notes_screen.views.notes import NOTES_A_PAGE
+from review.notes_screen.note_pages import NOTES_A_PAGE
 from review.people.models import Department, Member
 from review.rewriting.models import WrittenIn
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
@@ -244,6 +244,29 @@ def test_a_long_list_comes_in_pages_and_a_note_can_be_found_in_it(
     assert len(shown(screen(client, writer.production))) == NOTES_A_PAGE
     assert shown(screen(client, writer.production, {"page": "2"})) == [note.public_id for note in notes[-3:]]
     assert notes[-1].public_id in shown(screen(client, writer.production, {"at": notes[-1].public_id}))
+
+
+def test_the_notes_on_a_scene_are_on_one_page_together(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    on_first = [make_note(crew, draft, 6) for _ in range(NOTES_A_PAGE - 2)]
+    on_second = [make_note(crew, draft, 17) for _ in range(5)]
+    client = signed_in(writer)
+    page = screen(client, writer.production)
+    assert shown(page) == [note.public_id for note in on_first]
+    following = page.select_one("nav.notes-pages a[rel=next]")
+    assert following is not None
+    assert following.get_text() == "On to: Scene 2"
+    assert shown(screen(client, writer.production, {"page": "2"})) == [note.public_id for note in on_second]
+    assert [one.get_text() for one in page.select(".notes-all-pages a")] == ["Scene 1", "Scene 2"]
+
+
+@pytest.mark.parametrize("number", ["0", "9", "-1", "two", "2" * 20])
+def test_a_page_that_is_not_there_is_the_nearest(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft, number: str
+) -> None:
+    note = make_note(crew, draft, 6)
+    assert shown(screen(signed_in(writer), writer.production, {"page": number})) == [note.public_id]
 
 
 def test_it_says_so_when_there_is_no_draft(signed_in: SignIn, writer: Member, crew: Member) -> None:
