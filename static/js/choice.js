@@ -31,6 +31,7 @@ export function choose(span) {
   words.textContent = namesOf(span);
   sceneButton.hidden = span.from !== span.to || !isHeading(elements[0]);
   placeBar(elements[elements.length - 1]);
+  document.dispatchEvent(new CustomEvent("lines:chosen", { detail: { span } }));
 }
 
 /** Level with the end of the choice, at the paper's edge; a phone's style sheet keeps it at the foot of the screen. */

@@ -1,6 +1,7 @@
 // Forms whose words survive a reload and a dropped connection: kept as they are typed, put back, and sent again.
 
 import { forget, keep, kept } from "./kept-text.js";
+import { sendWaiting, waitToBeSent } from "./waiting-forms.js";
 
 const WORDS = ["body", "wording", "reason"];
 const FIELDS = ["form_id", "about", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char", ...WORDS];
@@ -27,9 +28,15 @@ function say(form, text) {
   if (state) state.textContent = text;
 }
 
+/** Whether what stands in the form waits to be sent, just so. */
+function waitsAsItStands(form) {
+  const waiting = kept(form.dataset.keep);
+  return Boolean(waiting?.waits) && Object.entries(values(form)).every(([name, value]) => waiting[name] === value);
+}
+
 function keepNow(form) {
   clearTimeout(pauses.get(form));
-  if (!beginnings.has(form)) return;
+  if (!beginnings.has(form) || waitsAsItStands(form)) return;
   if (!hasOwnWords(form)) {
     forget(form.dataset.keep);
     say(form, "");
@@ -117,15 +124,26 @@ function reason(xhr) {
 
 function notSent(form, why) {
   keepNow(form);
+  if (why === OFFLINE) wait(form);
   const place = form.querySelector("[data-not-sent]");
   if (!place) return;
   const button = form.querySelector(".send")?.textContent.trim();
   const sentence = document.createElement("p");
-  sentence.textContent = `Not sent: ${why}. Your words are kept on this device. “${button}” sends them again.`;
+  sentence.textContent = `Not sent: ${why}. Your words are kept on this device. ${
+    why === OFFLINE ? "They are sent by themselves once it is back." : `“${button}” sends them again.`
+  }`;
   place.replaceChildren(sentence);
   place.hidden = false;
   place.scrollIntoView({ block: "nearest" });
 }
+
+/** Have the form sent once the connection is back, as it stands now; words typed after that are sent by hand. */
+function wait(form) {
+  if (kept(form.dataset.keep)) waitToBeSent(form.dataset.keep, values(form), form);
+}
+
+addEventListener("online", sendWaiting);
+sendWaiting();
 
 function keptFormOf(event) {
   const sender = event.detail.requestConfig?.elt ?? event.detail.elt;

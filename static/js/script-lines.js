@@ -64,6 +64,23 @@ export function wordsOf(number) {
   return (byNumber.get(number) ?? []).flatMap(pieces).map(({ node }) => node.data).join("");
 }
 
+/** The offset behind the last character that a line prints. */
+export const endOf = (number) => (byNumber.get(number) ?? []).flatMap(pieces).at(-1)?.end ?? 0;
+
+/** The words of a span as they are printed, line by line. */
+export function quoteOf(span) {
+  return elementsOf(span.from, span.to)
+    .map((element) => {
+      const number = numberOf(element);
+      const start = number === span.from ? (span.fromChar ?? 0) : 0;
+      const end = number === span.to ? (span.toChar ?? Infinity) : Infinity;
+      return pieces(element)
+        .map((piece) => [...piece.node.data].slice(Math.max(0, start - piece.start), Math.max(0, end - piece.start)).join(""))
+        .join("");
+    })
+    .join("\n");
+}
+
 /** The span of one or more whole lines as they are printed. */
 export function spanOfLines(from, to) {
   return { from, to, fromChar: null, toChar: null };

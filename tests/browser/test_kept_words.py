@@ -85,8 +85,9 @@ def test_a_note_not_sent_for_want_of_a_connection_is_kept_and_sent_again(
     expect(form_of(page).get_by_label("Your note")).to_have_value("Is it safe to row in that?")
     assert not Note.objects.exists()
     page.context.set_offline(False)
-    form_of(page).get_by_role("button", name="Leave the note").click()
     expect(page.get_by_role("article")).to_be_visible()
+    expect(form_of(page)).to_have_count(0)
+    expect(page.locator("[data-said]")).to_have_text("What you wrote without a connection has been sent.")
     assert Note.objects.get().body == "Is it safe to row in that?"
     assert page.evaluate("Object.keys(localStorage)") == []
 
@@ -104,9 +105,8 @@ def test_a_note_that_arrived_though_its_answer_was_lost_is_made_once(visit: Visi
     expect(form_of(page).get_by_text("Not sent")).to_be_visible()
     assert Note.objects.count() == 1
     page.reload()
-    page.get_by_role("button", name="Go on").click()
-    form_of(page).get_by_role("button", name="Leave the note").click()
-    expect(form_of(page)).to_have_count(0)
+    expect(page.get_by_role("article")).to_contain_text("Once is enough")
+    expect(page.get_by_text("Half-written note")).to_have_count(0)
     assert Note.objects.count() == 1
 
 
@@ -186,4 +186,25 @@ def test_a_note_sent_from_the_form_s_own_page_leaves_nothing_half_written(
     expect(page.get_by_text("Kept on this device")).to_be_visible()
     form_of(page).get_by_role("button", name="Leave the note").click()
     expect(page.get_by_role("article")).to_contain_text("Too sure of the tide")
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+def test_notes_written_without_a_connection_are_sent_once_and_in_order_when_it_is_back(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, script_of(draft))
+    page.context.set_offline(True)
+    for line, words in ((6, "The first"), (17, "The second")):
+        write(open_form_on_line(page, line), words)
+        form_of(page).get_by_role("button", name="Leave the note").click()
+        expect(form_of(page).get_by_text("They are sent by themselves once it is back.")).to_be_visible()
+        page.keyboard.press("Escape")
+        expect(form_of(page)).to_have_count(0)
+    page.context.set_offline(False)
+    expect(page.get_by_role("article")).to_have_count(2)
+    notes = Note.objects.order_by("pk")
+    assert [(note.body, note.first_line, note.quoted) for note in notes] == [
+        ("The first", 6, "NELL mends a net by one lamp."),
+        ("The second", 17, "Mist. The skiff is gone."),
+    ]
     assert page.evaluate("Object.keys(localStorage)") == []

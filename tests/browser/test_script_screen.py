@@ -325,11 +325,11 @@ def test_nobody_is_shut_out_of_the_form_s_own_page_nor_a_note_s(
 
 def test_a_form_that_does_not_come_leaves_the_lines_chosen(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
-    page.context.set_offline(True)
+    page.route("**/notes/new/?*", lambda route: route.fulfill(status=500, body="<h1>Oh</h1>"))
     page.locator("#L6").focus()
     page.keyboard.press("Enter")
     expect(page.get_by_text("The form did not come. Try again:")).to_be_visible()
-    page.context.set_offline(False)
+    page.unroute_all()
     page.get_by_role("button", name="Leave a note").click()
     expect(page.get_by_role("heading", name="A note on page 1")).to_be_visible()
 

@@ -19,6 +19,7 @@ from review.drafts.visits import new_since, place_in, visits_of
 from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
+from review.script.forms import NoteForm
 from review.script.leaves import leaves, scene_list
 from review.script.looks import LEADINGS, SIZES, Looks
 from review.script.note_marks import SHOWINGS, in_short, note_marks
@@ -89,6 +90,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "looks": Looks.asked_for(request),
         "sizes": SIZES.items(),
         "leadings": LEADINGS.items(),
+        "blank_form": NoteForm(author=member, draft=draft) if may(member, Deed.NOTE) else None,
         "kept_beginning": kept_key(member, draft.number, "note", ""),
         "csrf_token": token,
     }

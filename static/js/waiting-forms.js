@@ -1,0 +1,46 @@
+// Forms that could not be sent for want of a connection: each is sent once it is back, in the order they were sent in.
+
+import { forget, keep, kept, keptNames } from "./kept-text.js";
+
+/** Keep a form's words so that they are sent by themselves, until somebody types in it again. */
+export function waitToBeSent(name, fields, form) {
+  const sent = new URLSearchParams(/** @type {any} */ (new FormData(form)));
+  keep(name, { ...fields, waits: form.getAttribute("action"), sent: sent.toString() });
+}
+
+const waiting = () => keptNames()
+  .map((name) => ({ name, ...kept(name) }))
+  .filter(({ waits }) => waits)
+  .sort((one, other) => one.at.localeCompare(other.at));
+
+const AGAIN_MS = 5000;
+let sending = Promise.resolve();
+let again = 0;
+
+/** Send what waits. A form that arrived before makes nothing a second time: it carries an id of its own. */
+export function sendWaiting() {
+  clearTimeout(again);
+  sending = sending.then(sendAll).catch(() => {}).then(() => {
+    if (navigator.onLine && waiting().length) again = setTimeout(sendWaiting, AGAIN_MS);
+  });
+  return sending;
+}
+
+async function sendAll() {
+  if (!navigator.onLine) return;
+  for (const { name, waits, sent, ...fields } of waiting()) {
+    const { "X-CSRFToken": token } = JSON.parse(document.body.getAttribute("hx-headers"));
+    const body = new URLSearchParams(sent);
+    body.set("csrfmiddlewaretoken", token);
+    const answer = await fetch(waits, { method: "POST", body, headers: { "HX-Request": "true" } });
+    if (answer.redirected || answer.status >= 500) return; // signed out, or the server has trouble: later
+    if (!answer.ok) {
+      keep(name, fields); // something is to be mended: it is half-written again
+      document.dispatchEvent(new CustomEvent("kept:back"));
+      continue;
+    }
+    forget(name);
+    const detail = { name, html: await answer.text(), target: answer.headers.get("HX-Retarget") };
+    document.dispatchEvent(new CustomEvent("kept:sent", { detail }));
+  }
+}
