@@ -48,12 +48,15 @@ class RuleInForce:
 
 
 @dataclass(frozen=True, slots=True)
-class TypedBreach:
-    """A place in a scene's own text that breaks a rule: the line, from 1, the words there, and the rule in words."""
+class BrokenRule:
+    """A rule that a scene's own text breaks, in words, and where: each line, from 1, with the words on it."""
 
-    line: int
-    words: str
     sentence: str
+    lines: dict[int, list[str]]
+
+    @property
+    def times(self) -> int:
+        return sum(map(len, self.lines.values()))
 
 
 def sentence_of(rule: VoiceRule) -> str:
@@ -77,19 +80,21 @@ def rules_in_force(draft: Draft) -> list[RuleInForce]:
     return [RuleInForce(made, rule, breaches(script, rule)) for made, rule in _carried(draft.production, draft)]
 
 
-def breaches_as_typed(production: Production, base: Draft, text: str, ordinal: int | None) -> list[TypedBreach]:
-    """Where the text of a scene breaks the rules that hold for it, by line. `ordinal` is the scene's in the base, None
+def breaches_as_typed(production: Production, base: Draft, text: str, ordinal: int | None) -> list[BrokenRule]:
+    """The rules that hold for a scene and that its text breaks. `ordinal` is the scene's in the base, None
     for one that is new: for that, rules hold that hold throughout."""
     rules = [rule for _, rule in _carried(production, base) if _holds(rule, ordinal)]
     if not rules:
         return []
     script = with_names(parse(text), production.names)
-    found = [
-        TypedBreach(breach.line, breach.words, sentence_of(rule))
-        for rule in rules
-        for breach in breaches(script, _throughout(rule))
-    ]
-    return sorted(found, key=lambda breach: breach.line)
+    found: list[BrokenRule] = []
+    for rule in rules:
+        lines: dict[int, list[str]] = {}
+        for breach in breaches(script, _throughout(rule)):
+            lines.setdefault(breach.line, []).append(breach.words)
+        if lines:
+            found.append(BrokenRule(sentence_of(rule), lines))
+    return found
 
 
 def _carried(production: Production, draft: Draft) -> Iterable[tuple[CharacterRule, VoiceRule]]:

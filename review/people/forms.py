@@ -148,7 +148,7 @@ class InviteForm(forms.Form):
         max_length=120,
         required=False,
         help_text="The character’s name as the script’s cues have it. Their change sheet goes by it.",
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"autocomplete": "off", "list": "cast-names"}),
     )
 
     def clean_character(self) -> str:
@@ -165,7 +165,7 @@ class MembershipForm(forms.Form):
         max_length=120,
         required=False,
         help_text="The character’s name as the script’s cues have it. Their change sheet goes by it.",
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"autocomplete": "off", "list": "cast-names"}),
         error_messages={"max_length": "A character’s name has 120 letters at most."},
     )
 

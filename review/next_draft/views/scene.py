@@ -28,7 +28,7 @@ from screenplay.comparing import word_changes
 from screenplay.next_draft import merge
 
 if TYPE_CHECKING:
-    from review.characters.rules_in_force import TypedBreach
+    from review.characters.rules_in_force import BrokenRule
     from review.people.models import Member
     from review.requests import Request
     from review.rewriting.models import WorkingScene
@@ -182,7 +182,7 @@ def _beside(member: Member, scene: WorkingScene, part: ScenePart, text: str) -> 
     }
 
 
-def _breaches(scene: WorkingScene, text: str) -> list[TypedBreach]:
+def _breaches(scene: WorkingScene, text: str) -> list[BrokenRule]:
     """Where the text of the scene breaks the rules of voices."""
     working = scene.working
     return breaches_as_typed(working.production, working.restored or working.base, text, scene.ordinal)

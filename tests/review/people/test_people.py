@@ -18,7 +18,7 @@ from review.access import Role
 from review.log import Act
 from review.people import acts
 from review.people.models import Department, Invitation, Member, SignInLink
-from tests.factories import make_member, make_person, make_production
+from tests.factories import make_draft, make_member, make_person, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -488,3 +488,11 @@ def test_a_link_made_at_an_address_others_reach_says_no_such_thing(
     response = signed_in(writer).post(invite_from(writer), filled_in(), HTTP_HOST=host)
     assert fresh_link(response.text)
     assert "this machine only" not in response.text
+
+
+def test_whoever_is_invited_may_play_somebody_of_the_script(signed_in: SignIn, writer: Member) -> None:
+    make_draft(writer)
+    page = BeautifulSoup(signed_in(writer).get(people_of(writer)).text, "html.parser")
+    names = [str(option["value"]) for option in page.select("datalist#cast-names option")]
+    assert names == ["NELL", "TOBIAS"]
+    assert page.select('form[action] input[name=character][list="cast-names"]')
