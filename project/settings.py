@@ -86,6 +86,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "review.errors.says_what_was_left_out",
+    "review.errors.refuses_nul",
 ]
 ROOT_URLCONF = "project.urls"
 WSGI_APPLICATION = "project.wsgi.application"

@@ -61,3 +61,23 @@ def says_what_was_left_out(respond: Callable[[HttpRequest], HttpResponse]) -> Ca
         return render(request, part if request.headers.get("HX-Request") else page, status=status)
 
     return answer
+
+
+def refuses_nul(respond: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
+    """Middleware that answers whatever has a NUL in a field, before any view sees it: nobody can type one, and
+    PostgreSQL keeps none. What may not be read before its view (`csrf_exempt`) has to see to it itself."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        return respond(request)
+
+    def process_view(
+        request: HttpRequest, view: Callable[..., HttpResponse], args: object, kwargs: object
+    ) -> HttpResponse | None:
+        sent = [request.GET] if getattr(view, "csrf_exempt", False) else [request.GET, request.POST]
+        if not any("\0" in text for fields in sent for _, texts in fields.lists() for text in texts):
+            return None
+        part = request.headers.get("HX-Request")
+        return render(request, "parts/null_character.html" if part else "errors/null_character.html", status=400)
+
+    answer.process_view = process_view  # type: ignore[attr-defined]  # where Django looks for it
+    return answer

@@ -112,6 +112,7 @@ export function keepAll() {
 
 const OFFLINE = "the connection dropped";
 const REASONS = {
+  400: "there is a character in it that is no letter. Type that line again first",
   403: "this page is older than your last sign-in. Reload the page first",
   404: "this page is no longer open to you",
   413: "it is too long to send",

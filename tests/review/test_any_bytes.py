@@ -139,7 +139,7 @@ def filled_in(form: Tag) -> dict[str, str]:
         name, kind = str(field["name"]), field.get("type") if field.name == "input" else field.name
         if kind == "select":
             chosen = field.select_one("option[selected]") or field.select_one("option")
-            fields[name] = str(chosen["value"]) if chosen else ""
+            fields[name] = str(chosen.get("value", chosen.get_text())) if chosen else ""
         elif kind in {"radio", "checkbox", "button"}:
             if field.has_attr("checked") or name not in fields:
                 fields[name] = str(field.get("value", "on"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import TYPE_CHECKING
 
 import pytest
@@ -50,6 +51,21 @@ def test_a_form_without_proof_that_it_is_ours(writer: Member) -> None:
     response = client.post(reverse("invite", args=[writer.production.public_id]))
     assert response.status_code == 403
     assert "<h1>This page is out of date</h1>" in response.text
+
+
+@pytest.mark.parametrize("htmx", [False, True])
+def test_a_null_character_in_any_field_is_sent_back(signed_in: SignIn, writer: Member, htmx: bool) -> None:
+    headers = {"HX-Request": "true"} if htmx else {}
+    form = {"name": "Ida\0", "role": "crew", "department": "art", "form_id": str(uuid.uuid4())}
+    invite = reverse("invite", args=[writer.production.public_id])
+    for response in (
+        signed_in(writer).post(invite, form, headers=headers),
+        signed_in(writer).get(reverse("notes", args=[writer.production.public_id]) + "?state=%00", headers=headers),
+    ):
+        assert response.status_code == 400
+        assert "There is a null character in what you sent" in response.text
+        assert ("<h1>" in response.text) is not htmx
+    assert not writer.production.invitations.exists()
 
 
 def test_a_request_that_cannot_be_read() -> None:

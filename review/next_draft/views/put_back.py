@@ -13,7 +13,6 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from review.access import Deed
 from review.downloads import download, file_name
-from review.drafts.fields import NULL_IN_TEXT
 from review.drafts.texts import hash_text
 from review.next_draft.addressed import closed, not_open, open_or_404
 from review.next_draft.forms import Origin, PutBackForm
@@ -121,8 +120,6 @@ def _merge(
     if None in settled:
         sentence = "Say for each place which text is to stand." if request.POST.get("seen") else ""
         return _choose(request, member, working, shown, UNPROCESSABLE, sentence)
-    if any("\0" in (text or "") for text in settled):
-        return _choose(request, member, working, shown, UNPROCESSABLE, NULL_IN_TEXT)
     try:
         told = take_over(member, working, merged.settled([text or "" for text in settled]), shown["seen"], onto)
     except ReadsOtherwise:

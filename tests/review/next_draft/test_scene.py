@@ -104,8 +104,8 @@ def test_what_htmx_saves_answers_with_the_page_and_the_version(client: Client, p
 def test_a_null_character_gets_a_sentence_and_nothing_is_saved(client: Client, pier: WorkingScene) -> None:
     fields = {"text": "INT. PIER - DAY\n\nA\0B.\n", "seen": 1, "form_id": uuid.uuid4()}
     response = client.post(address(pier), fields)
-    assert response.status_code == 422
-    assert "There is a null character in the text" in response.text
+    assert response.status_code == 400
+    assert "There is a null character in what you sent" in response.text
     before = pier.text
     pier.refresh_from_db()
     assert pier.text == before
