@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(slots=True)
-class Answer:
+class WholeAnswer:
     """What Django answers, as a whole."""
 
     status: int = HTTPStatus.INTERNAL_SERVER_ERROR
@@ -28,9 +28,9 @@ class Answer:
         return found[0].decode() if found else ""
 
 
-def answer_of(application: WSGIApplication, environ: WSGIEnvironment, body: bytes) -> Answer:
+def answer_of(application: WSGIApplication, environ: WSGIEnvironment, body: bytes) -> WholeAnswer:
     """Run the WSGI application on a whole request, and gather its whole answer."""
-    answer = Answer()
+    answer = WholeAnswer()
 
     def start_response(
         status: str, headers: list[tuple[str, str]], exc_info: object = None, /

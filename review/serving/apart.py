@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 from django.core.signals import got_request_exception
 from django.core.wsgi import get_wsgi_application
 
-from review.serving.answers import Answer, answer_of
+from review.serving.answers import WholeAnswer, answer_of
 
 if TYPE_CHECKING:
     from wsgiref.types import WSGIEnvironment
@@ -43,7 +43,7 @@ class Apart:
         self._folder, self._most_seconds = folder, most_seconds
         self._process: subprocess.Popen[bytes] | None = None
 
-    def answer(self, environ: WSGIEnvironment, body: bytes) -> Answer:
+    def answer(self, environ: WSGIEnvironment, body: bytes) -> WholeAnswer:
         """What Django answers there. Raises GivenUp."""
         process = self._started()
         patience = Timer(self._most_seconds, process.kill)
@@ -51,7 +51,7 @@ class Apart:
         try:
             told = {name: value for name, value in environ.items() if isinstance(value, TOLD)}
             _send(process.stdin, (told, body))
-            answer: Answer = pickle.load(_pipe(process.stdout))  # noqa: S301 - a process of our own wrote it
+            answer: WholeAnswer = pickle.load(_pipe(process.stdout))  # noqa: S301 - a process of our own wrote it
         except (OSError, EOFError, pickle.UnpicklingError) as gone:
             self.end()
             raise GivenUp from gone

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from urllib.parse import unquote_to_bytes
 
 from review.serving.addresses import address_of
-from review.serving.answers import Answer, answer_of
+from review.serving.answers import WholeAnswer, answer_of
 from review.serving.apart import GivenUp
 from review.serving.bodies import Bodies, BodyRefused, Limits, Refusal
 
@@ -90,7 +90,7 @@ class Gateway:
                 answer = refusal_of(refused.refusal)
         await hand_out(answer, send)
 
-    async def _answer(self, environ: WSGIEnvironment, room: Room, receive: ASGIReceiveCallable) -> Answer:
+    async def _answer(self, environ: WSGIEnvironment, room: Room, receive: ASGIReceiveCallable) -> WholeAnswer:
         """What Django answers to the request, once its body is here. Raises BodyRefused where there is no answer."""
         declared, limits = declared_length(environ), self._bodies.limits
         work = asyncio.get_running_loop().run_in_executor
@@ -114,7 +114,7 @@ class Gateway:
                 body, environ[LEFT_OUT] = b"", GIVEN_UP
         return await self._worked_on_or_handed_on(environ, body)
 
-    async def _worked_on_or_handed_on(self, environ: WSGIEnvironment, body: bytes) -> Answer:
+    async def _worked_on_or_handed_on(self, environ: WSGIEnvironment, body: bytes) -> WholeAnswer:
         """What Django answers; what came of the work, where it hands that on and it is there at once."""
         if self._apart is None:
             return await self._worked_on(environ, body)
@@ -129,7 +129,7 @@ class Gateway:
                 return await self._worked_on(environ | there, b"")
         return answer
 
-    async def _worked_on(self, environ: WSGIEnvironment, body: bytes) -> Answer:
+    async def _worked_on(self, environ: WSGIEnvironment, body: bytes) -> WholeAnswer:
         work = asyncio.get_running_loop().run_in_executor
         return await work(self._workers, answer_of, self._application, environ, body)
 
@@ -192,7 +192,7 @@ def declared_length(environ: WSGIEnvironment) -> int | None:
     return int(told) if told.isascii() and told.isdigit() else None
 
 
-async def hand_out(answer: Answer, send: ASGISendCallable) -> None:
+async def hand_out(answer: WholeAnswer, send: ASGISendCallable) -> None:
     """Send an answer, piece by piece; whoever takes none of it for a while is hung up on."""
     await send({"type": "http.response.start", "status": answer.status, "headers": answer.headers, "trailers": False})
     for start in range(0, max(1, len(answer.body)), PIECE):
@@ -204,7 +204,7 @@ async def hand_out(answer: Answer, send: ASGISendCallable) -> None:
             return
 
 
-def refusal_of(refusal: Refusal) -> Answer:
+def refusal_of(refusal: Refusal) -> WholeAnswer:
     """A sentence, for what no page can be made of; the connection ends with it."""
     status, sentence = SENTENCES.get(refusal, (HTTPStatus.BAD_REQUEST, ""))
     body = sentence.encode()
@@ -214,4 +214,4 @@ def refusal_of(refusal: Refusal) -> Answer:
         (b"cache-control", b"no-store"),
         (b"connection", b"close"),
     ]
-    return Answer(status, headers, body)
+    return WholeAnswer(status, headers, body)

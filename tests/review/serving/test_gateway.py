@@ -11,7 +11,7 @@ import pytest
 from django.core.handlers.wsgi import WSGIRequest
 
 from review.serving.addresses import address_of
-from review.serving.answers import Answer
+from review.serving.answers import WholeAnswer
 from review.serving.apart import GivenUp
 from review.serving.bodies import Limits
 from review.serving.gateway import GAVE_UP, HANDED_ON, HANDS_ON, LEFT_OUT, MAKING, TOO_LARGE, Gateway, environ_of
@@ -173,12 +173,12 @@ class Making:
         start_response("200 OK", [(HANDED_ON, "key /making/key/")] if is_asked_for else [])
         return [environ["PATH_INFO"].encode()]
 
-    def answer(self, environ: dict[str, Any], body: bytes) -> Answer:
+    def answer(self, environ: dict[str, Any], body: bytes) -> WholeAnswer:
         time.sleep(self.seconds)
         if self.dies:
             raise GivenUp
         self.made.append(environ[MAKING])
-        return Answer()
+        return WholeAnswer()
 
 
 def answered(making: Making) -> tuple[bytes, dict[bytes, bytes]]:
