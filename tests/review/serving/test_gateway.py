@@ -53,8 +53,15 @@ class Echo:
         return [b"got ", environ["wsgi.input"].read()]
 
 
+class ReadApart:
+    """The process apart, which answers whatever it gets."""
+
+    def answer(self, environ: dict[str, Any], body: bytes) -> WholeAnswer:
+        return WholeAnswer(200, [], b"read apart")
+
+
 def exchange(
-    asked: Any, body: bytes = b"", *, is_signed_in: bool = True, echo: Echo | None = None
+    asked: Any, body: bytes = b"", *, is_signed_in: bool = True, echo: Echo | None = None, takes_long: bool = False
 ) -> tuple[int, bytes, dict[bytes, bytes]]:
     """The status, body and headers that a gateway answers."""
     sent: list[Any] = []
@@ -71,6 +78,8 @@ def exchange(
         threads=1,
         behind_proxy=False,
         is_signed_in=lambda environ: is_signed_in,
+        takes_long=lambda environ: takes_long,
+        apart=cast("Apart", ReadApart()) if takes_long else None,
         limits=LIMITS,
     )
     in_a_loop_of_its_own(application(asked, receive, send))  # type: ignore[arg-type]
@@ -87,6 +96,13 @@ def test_the_application_gets_the_body_and_its_answer_goes_out() -> None:
 
 def test_a_large_body_is_taken_of_someone_who_may_send_one() -> None:
     assert exchange(scope("POST", headers=length(50)), b"x" * 50)[1] == b"got " + b"x" * 50
+
+
+@pytest.mark.parametrize(("is_signed_in", "by"), [(True, b"read apart"), (False, b"got a=b&c")])
+def test_what_takes_long_is_done_apart_and_of_no_stranger(is_signed_in: bool, by: bytes) -> None:
+    """Whom Django turns away in no time at all holds up no script that waits to be read."""
+    asked = scope("POST", headers=length(5))
+    assert exchange(asked, b"a=b&c", is_signed_in=is_signed_in, takes_long=True)[1] == by
 
 
 @pytest.mark.parametrize(("size", "may"), [(50, False), (200, True), (200, False)])
