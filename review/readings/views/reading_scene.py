@@ -75,7 +75,7 @@ def reading_progress(request: Request, member: Member, public_id: str) -> HttpRe
     reader = reader_or_404(member, public_id)
     try:
         seconds = _seconds(request.POST.get("seconds", ""))
-    except ValueError:
+    except (ValueError, RecursionError):  # the latter of JSON that is nested a thousand times
         return HttpResponseBadRequest("The seconds of scenes are wanted, by their ordinals, as JSON.")
     reader_acts.report_progress(member, reader.reading, seconds)
     return HttpResponse(status=204)

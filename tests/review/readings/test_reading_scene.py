@@ -137,7 +137,9 @@ def test_a_scene_that_was_long_enough_on_screen_counts_as_read(
     assert Reader.objects.get().left_off == 1
 
 
-@pytest.mark.parametrize("seconds", ["", "[]", "7", '{"1": "7"}', '{"1": true}', '{"one": 7}', '{"1": 1.5}', "{"])
+@pytest.mark.parametrize(
+    "seconds", ["", "[]", "7", '{"1": "7"}', '{"1": true}', '{"one": 7}', '{"1": 1.5}', "{", "[" * 5000]
+)
 def test_a_report_that_says_nothing_clear_is_refused(
     signed_in: SignIn, crew: Member, reading: Reading, seconds: str
 ) -> None:
