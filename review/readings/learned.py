@@ -14,6 +14,7 @@ from review.readings.answers_heard import heard_questions
 from review.readings.models import ClarityMark, SceneRead
 from review.readings.progress import scene_name
 from screenplay.reception import (
+    FEWEST_RATERS,
     Clarity,
     HotLines,
     LinesRead,
@@ -129,11 +130,20 @@ def learned(member: Member, reading: Reading) -> Learned:
     shown = tuple(each for each in readers if each.taken_off_at is None or each.pk in said_by)
     missed = _missed(heard_questions(member, reading))
     scenes = _scenes(member, reading, shown, marks, by_scene, {each.ordinal: each for each in lost}, missed)
+    sentence = summary(lost, len(said_by))
+    return Learned(reading, shown, scenes, lost, sentence, _agreement(shown, marks), tuple(missed.get(None, ())))
+
+
+def _agreement(readers: Sequence[Reader], marks: Mapping[tuple[int, int], ClarityMark]) -> Agreement:
+    """How far readers agree on scenes: those who have finished, for one who is at the beginning would leave few scenes
+    that all of them marked; where too few have, everybody."""
+    finished = {reader.pk for reader in readers if reader.finished_at is not None}
+    counted = finished if len(finished) >= FEWEST_RATERS else {reader.pk for reader in readers}
     ratings: dict[str, dict[int, str]] = defaultdict(dict)
     for (reader, scene), mark in marks.items():
-        ratings[str(reader)][scene] = mark.mark
-    sentence = summary(lost, len(said_by))
-    return Learned(reading, shown, scenes, lost, sentence, agreement(ratings), tuple(missed.get(None, ())))
+        if reader in counted:
+            ratings[str(reader)][scene] = mark.mark
+    return agreement(ratings)
 
 
 def _marks(member: Member, readers: Sequence[Reader]) -> dict[tuple[int, int], ClarityMark]:

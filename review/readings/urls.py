@@ -27,6 +27,7 @@ urlpatterns = [
     path("readings/<str:public_id>/remind/", reading_readers.reading_remind, name="reading-remind"),
     path("readings/<str:public_id>/close/", reading_readers.reading_close, name="reading-close"),
     path("readings/<str:public_id>/reopen/", reading_readers.reading_reopen, name="reading-reopen"),
+    path("readings/<str:public_id>/scene-ends/", reading_scene.reading_ends, name="reading-ends"),
     path("readings/<str:public_id>/progress/", reading_scene.reading_progress, name="reading-progress"),
     path("readings/<str:public_id>/scenes/<int:ordinal>/", reading_scene.reading_scene, name="reading-scene"),
     path("readings/<str:public_id>/scenes/<int:ordinal>/read/", reading_scene.reading_read, name="reading-read"),

@@ -171,6 +171,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "reading-remind": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "reading-close": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "reading-reopen": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "reading-ends": of_a_production((NOT_FOUND, WRONG_METHOD)) | {"crew": PAGE},
     "reading-progress": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, NOT_UNDERSTOOD)},
     "reading-scene": of_a_production((NOT_FOUND, NOT_FOUND)) | {"crew": (OPEN, REFUSED_FORM)},
     "reading-read": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, LEADS_ON)},

@@ -10,7 +10,8 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django_htmx.http import HttpResponseClientRedirect
 
 from review.access import Deed
 from review.people.acts import Refused
@@ -20,6 +21,7 @@ from review.readings.finding import reader_or_404
 from review.readings.forms import MarkForm
 from review.readings.models import Mark
 from review.readings.progress import place_of
+from review.readings.scene_ends import scene_ends
 from review.readings.scene_pages import scene_pages
 
 if TYPE_CHECKING:
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.readings.progress import ReaderPlace, SceneLine
+    from review.readings.scene_ends import SceneEnd
     from review.requests import Request
 
 INVALID = 422
@@ -55,7 +58,36 @@ def reading_scene(request: Request, member: Member, public_id: str, ordinal: int
         return _show(request, member, place, line, form, INVALID)
     said = form.cleaned_data
     act = partial(reader_acts.mark_scene, member, place.reading, ordinal, said["mark"], said["why"])
+    if request.htmx:
+        return _marked_in_script(request, member, public_id, ordinal, act)
     return _done(request, place, ordinal, act, leads_on=True)
+
+
+@require_safe
+@members_who_may(Deed.NOTE)
+def reading_ends(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """The ends of all scenes, which the script asks for and puts where they belong; none where nothing more is said."""
+    place = place_of(reader_or_404(member, public_id))
+    return _show_ends(request, member, place, scene_ends(place) if place.is_open else [])
+
+
+def _marked_in_script(
+    request: Request, member: Member, public_id: str, ordinal: int, act: Callable[[], object]
+) -> HttpResponse:
+    """The end of a scene on the script, with the mark that was given there just now."""
+    try:
+        act()
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        address = reverse("reading", args=[member.production.public_id, public_id])
+        return HttpResponseClientRedirect(address)
+    place = place_of(reader_or_404(member, public_id))
+    return _show_ends(request, member, place, [scene_ends(place)[ordinal - 1]])
+
+
+def _show_ends(request: Request, member: Member, place: ReaderPlace, ends: list[SceneEnd]) -> HttpResponse:
+    context = {"member": member, "reading": place.reading, "ends": ends, "marks": Mark.choices}
+    return render(request, "readings/scene_ends.html", context)
 
 
 @require_POST

@@ -198,3 +198,19 @@ def test_two_readings_are_compared_by_the_same_readers_and_by_fresh_ones_whereve
     assert "Against the reading of draft 1" in page_of(signed_in(writer), again).get_text(" ")
     later_one = reverse("reading-compare", args=[writer.production.public_id, reading.public_id, again.public_id])
     assert signed_in(writer).get(later_one).status_code == 404
+
+
+def test_agreement_counts_those_who_have_finished_where_they_are_enough(
+    writer: Member, crew: Member, cast: Member, third: Member, reading: Reading
+) -> None:
+    beginner = make_member(writer.production, name="Rue Long")
+    reading.readers.create(member=beginner)
+    mark_scene(beginner, reading, 1, "clear")
+    for member in (crew, cast, third):
+        mark_scene(member, reading, 1, "clear")
+        mark_scene(member, reading, 2, "lost")
+    assert learned(writer, reading).agreement.kappa is None
+    for member in (crew, cast, third):
+        finish_reading(member, reading)
+    found = learned(writer, reading).agreement
+    assert (found.raters, found.things, found.kappa) == (3, 2, 1)

@@ -195,3 +195,25 @@ def test_only_whoever_reads_in_it_finds_a_reading_on_their_list(
     assert "Waits for you" in signed_in(crew).get(address).text
     assert "No reading so far" in signed_in(cast).get(address).text
     assert "0 of 1 finished" in signed_in(writer).get(address).text
+
+
+def test_on_the_script_each_scene_has_its_end_with_the_mark_it_was_given(
+    signed_in: SignIn, crew: Member, cast: Member, reading: Reading
+) -> None:
+    client = signed_in(crew)
+    script = reverse("script", args=[crew.production.public_id, 1])
+    page = BeautifulSoup(client.get(script).text, "html.parser")
+    here = page.select_one("[data-reading-here]")
+    assert here is not None
+    assert here["data-ends"] == at(reading, "reading-ends")
+    told = {"mark": "slow", "why": "long"}
+    marked = client.post(at(reading, "reading-scene", 2), told, headers={"HX-Request": "true"})
+    ends = BeautifulSoup(client.get(at(reading, "reading-ends")).text, "html.parser").select("[data-scene-end]")
+    assert [(end["data-from"], end["data-to"]) for end in ends] == [("4", "13"), ("15", "20")]
+    assert ends[1].select_one("[aria-pressed=true]").text == "Slow"  # type: ignore[union-attr]
+    assert 'id="scene-end-2"' in marked.text
+    assert 'id="scene-end-1"' not in marked.text
+    assert "data-reading-here" not in signed_in(cast).get(script).text
+    finish_reading(crew, reading)
+    assert "data-reading-here" not in client.get(script).text
+    assert "scene-end" not in client.get(at(reading, "reading-ends")).text
