@@ -15,13 +15,14 @@ from review.productions.models import Production
 from review.publishing.models import HeldDraft
 from review.readers.models import Reader, Reading
 from review.readings.models import ClarityMark, SceneRead
-from review.readings.question_models import Answer, Question, ScenePurpose
+from review.readings.question_models import BlindAnswer, BlindQuestion, ScenePurpose
 from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
 from review.scenes.models import DepartmentMark, HandOrder, StoryDay
 
 __all__ = [
     "Act",
-    "Answer",
+    "BlindAnswer",
+    "BlindQuestion",
     "CharacterRule",
     "ClarityMark",
     "Decision",
@@ -39,7 +40,6 @@ __all__ = [
     "Placement",
     "Production",
     "Pulse",
-    "Question",
     "Reader",
     "Reading",
     "Reply",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.scripts import laid_out
 from review.readings.progress import scene_name
-from review.readings.question_models import About, Answer, AnsweredBy, Question
+from review.readings.question_models import AnsweredBy, AskedAbout, BlindAnswer, BlindQuestion
 from screenplay.reception import Verdict, agreement
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 class HeardAnswer:
     """An answer, and what became in it of what was meant, None where that is open, nothing was meant, or not shown."""
 
-    answer: Answer
+    answer: BlindAnswer
     outcome: Verdict | None
 
     @property
@@ -46,7 +46,7 @@ class OptionCount:
 class HeardQuestion:
     """A question with its answers; `meant` is empty where nothing was, or where it is kept from who asks."""
 
-    question: Question
+    question: BlindQuestion
     about: str
     meant: str
     answers: tuple[HeardAnswer, ...]
@@ -72,14 +72,14 @@ def heard_questions(member: Member, reading: Reading) -> list[HeardQuestion]:
     """A reading's questions with the answers that a member may see; two queries. What was meant is the writers' until
     it is shown."""
     questions = list(reading.questions.standing())
-    answers: dict[int, list[Answer]] = defaultdict(list)
-    seen = Answer.objects.visible_to(member).standing().filter(question__in=questions)
+    answers: dict[int, list[BlindAnswer]] = defaultdict(list)
+    seen = BlindAnswer.objects.visible_to(member).standing().filter(question__in=questions)
     for answer in seen.select_related("question", "reader__member__person").order_by("reader__member__person__name"):
         answers[answer.question_id].append(answer)
     return [_heard(member, reading, question, answers[question.pk]) for question in questions]
 
 
-def _heard(member: Member, reading: Reading, question: Question, answers: Sequence[Answer]) -> HeardQuestion:
+def _heard(member: Member, reading: Reading, question: BlindQuestion, answers: Sequence[BlindAnswer]) -> HeardQuestion:
     shows = member.is_writer or question.intended_shown_at is not None
     meant = question.intended if shows else ""
     heard = tuple(HeardAnswer(answer, answer.outcome if member.is_writer else None) for answer in answers)
@@ -90,12 +90,12 @@ def _heard(member: Member, reading: Reading, question: Question, answers: Sequen
     return HeardQuestion(question, about_in_words(reading, question), meant, heard, options)
 
 
-def about_in_words(reading: Reading, question: Question) -> str:
+def about_in_words(reading: Reading, question: BlindQuestion) -> str:
     """What a question is about, as one says it."""
-    if question.about == About.CHARACTER:
+    if question.about == AskedAbout.CHARACTER:
         return question.character
     scenes = laid_out(reading.draft).scenes
-    if question.about == About.SCENE and question.scene and question.scene <= len(scenes):
+    if question.about == AskedAbout.SCENE and question.scene and question.scene <= len(scenes):
         return f"Scene {scene_name(scenes[question.scene - 1])}"
     return "The draft"
 

@@ -15,7 +15,7 @@ from review.access import Role
 from review.people.models import Department
 from review.readers.models import MOST_LOOK_FOR
 from review.readings.acts import Asked
-from review.readings.models import MOST_WHY, Mark
+from review.readings.models import MOST_WHY, ClarityWord
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -139,11 +139,12 @@ class ReadingForm(AskForm, ReadersField):
         return bool(self.cleaned_data["blind"] == "yes")
 
 
-class MarkForm(forms.Form):
+class ClarityForm(forms.Form):
     """A clarity mark, with a word why if the reader likes."""
 
     mark = forms.ChoiceField(
-        choices=Mark.choices, error_messages={"required": "Choose one of the three.", "invalid_choice": "Choose one."}
+        choices=ClarityWord.choices,
+        error_messages={"required": "Choose one of the three.", "invalid_choice": "Choose one."},
     )
     why = forms.CharField(
         required=False,

@@ -18,7 +18,7 @@ FILLS = {Clarity.LOST: 1.0, Clarity.SLOW: 0.55, Clarity.CLEAR: 0.16}
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class MarkBar:
     """A mark: where it stands and how high."""
 
     mark: str
@@ -27,13 +27,13 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class SceneColumn:
     """A scene: where it stands, how wide it is, and its readers' marks."""
 
     learned: LearnedScene
     x: float
     width: float
-    bars: tuple[Bar, ...]
+    bars: tuple[MarkBar, ...]
 
     @property
     def middle(self) -> float:
@@ -41,7 +41,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ReaderLine:
     """A reader: their name, and where their row's foot is."""
 
     name: str
@@ -50,8 +50,8 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Glance:
-    columns: tuple[Column, ...]
-    rows: tuple[Row, ...]
+    columns: tuple[SceneColumn, ...]
+    rows: tuple[ReaderLine, ...]
     width: int
     height: int
     names: int
@@ -63,14 +63,14 @@ def glance(learned: Learned) -> Glance:
     lengths = [max(each.scene.eighths, 1) for each in learned.scenes]
     room = WIDTH - NAMES - GAP
     unit = room / (sum(lengths) or 1)
-    columns: list[Column] = []
+    columns: list[SceneColumn] = []
     x = float(NAMES)
     for each, length in zip(learned.scenes, lengths, strict=True):
         width = length * unit
         drawn = max(width - 1.5, LEAST_WIDTH / 2)
-        columns.append(Column(each, round(x, 1), round(drawn, 1), _bars(each)))
+        columns.append(SceneColumn(each, round(x, 1), round(drawn, 1), _bars(each)))
         x += width
-    rows = tuple(Row(reader.name, _foot(at)) for at, reader in enumerate(learned.readers))
+    rows = tuple(ReaderLine(reader.name, _foot(at)) for at, reader in enumerate(learned.readers))
     height = HEAD + len(rows) * (ROW + GAP) + FOOT
     return Glance(tuple(columns), rows, WIDTH, height, NAMES, HEAD)
 
@@ -79,12 +79,12 @@ def _foot(at: int) -> float:
     return HEAD + (at + 1) * (ROW + GAP) - GAP
 
 
-def _bars(scene: LearnedScene) -> tuple[Bar, ...]:
+def _bars(scene: LearnedScene) -> tuple[MarkBar, ...]:
     found = []
     for at, cell in enumerate(scene.cells):
         if cell.mark:
             height = round(ROW * FILLS[Clarity(cell.mark.mark)], 1)
-            found.append(Bar(cell.mark.mark, round(_foot(at) - height, 1), height))
+            found.append(MarkBar(cell.mark.mark, round(_foot(at) - height, 1), height))
         elif cell.is_read:
-            found.append(Bar("read", _foot(at) - 1, 1))
+            found.append(MarkBar("read", _foot(at) - 1, 1))
     return tuple(found)

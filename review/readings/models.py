@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 MOST_WHY = 240  # characters
 
 
-class Mark(models.TextChoices):
+class ClarityWord(models.TextChoices):
     """A clarity mark: a reader's word on a scene, given at its end."""
 
     CLEAR = "clear", "Clear"
@@ -68,7 +68,7 @@ class ClarityMark(Record):
 
     reader = models.ForeignKey("review.Reader", on_delete=models.PROTECT, related_name="marks")
     scene = models.PositiveIntegerField()
-    mark = models.CharField(max_length=10, choices=Mark)
+    mark = models.CharField(max_length=10, choices=ClarityWord)
     why = models.CharField(max_length=MOST_WHY, blank=True)
     replaced_at = models.DateTimeField(null=True, blank=True)
 

@@ -18,7 +18,7 @@ from review.people.acts import Refused
 from review.productions.models import lock_for
 from review.readers.models import Reading
 from review.readings.followed_scenes import purposes_in, scenes_followed
-from review.readings.question_models import About, Answer, AnsweredBy, Question, ScenePurpose
+from review.readings.question_models import AnsweredBy, AskedAbout, BlindAnswer, BlindQuestion, ScenePurpose
 from review.readings.reader_acts import NoSuchScene, lock_reader
 from screenplay.script import headings_of
 
@@ -38,7 +38,7 @@ class Asking:
     """A question as it is asked; its fields are those of the record. `scene` is an ordinal in the reading's draft."""
 
     text: str
-    about: str = About.DRAFT
+    about: str = AskedAbout.DRAFT
     scene: int | None = None
     character: str = ""
     answered_by: str = AnsweredBy.WORDS
@@ -47,13 +47,13 @@ class Asking:
 
 
 @transaction.atomic
-def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> Question:
+def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> BlindQuestion:
     """Ask the readers of a reading something; the same form sent again finds the question it asked.
 
     Raises NoSuchScene, and Refused where the reading is closed.
     """
     found = _lock(by, reading)
-    before = Question.objects.filter(form_id=form_id, asked_by=by).first()
+    before = BlindQuestion.objects.filter(form_id=form_id, asked_by=by).first()
     if before is not None:
         return before
     if not found.is_open:
@@ -64,9 +64,9 @@ def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> Que
 
 
 def _store(
-    by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID, carried_from: Question | None = None
-) -> Question:
-    made = Question.objects.create(
+    by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID, carried_from: BlindQuestion | None = None
+) -> BlindQuestion:
+    made = BlindQuestion.objects.create(
         form_id=form_id,
         reading=reading,
         asked_by=by,
@@ -99,7 +99,7 @@ def carry_questions(by: Member, earlier: Reading, reading: Reading) -> tuple[int
         if question.pk in there:
             continue
         scene = followed.get(question.scene) if question.scene is not None else None
-        if question.about == About.SCENE and scene is None:
+        if question.about == AskedAbout.SCENE and scene is None:
             lost += 1
             continue
         asking = Asking(
@@ -117,30 +117,32 @@ def carry_questions(by: Member, earlier: Reading, reading: Reading) -> tuple[int
 
 
 @transaction.atomic
-def withdraw_question(by: Member, question: Question) -> bool:
+def withdraw_question(by: Member, question: BlindQuestion) -> bool:
     """Ask it no longer; whether it stood until now. Answers to it are kept, and count no longer."""
     _lock(by, question.reading)
-    if not Question.objects.filter(pk=question.pk, withdrawn_at=None).update(withdrawn_at=timezone.now()):
+    if not BlindQuestion.objects.filter(pk=question.pk, withdrawn_at=None).update(withdrawn_at=timezone.now()):
         return False
     log.record(by.person, Verb.WITHDREW_QUESTION, by.production, question.public_id)
     return True
 
 
 @transaction.atomic
-def show_intended(by: Member, question: Question) -> bool:
+def show_intended(by: Member, question: BlindQuestion) -> bool:
     """Let readers who may see each other's answers see what was meant, too; whether it was kept from them until now."""
     _lock(by, question.reading)
-    shown = Question.objects.filter(pk=question.pk, intended_shown_at=None).update(intended_shown_at=timezone.now())
+    shown = BlindQuestion.objects.filter(pk=question.pk, intended_shown_at=None).update(
+        intended_shown_at=timezone.now()
+    )
     if shown:
         log.record(by.person, Verb.SHOWED_INTENDED, by.production, question.public_id)
     return bool(shown)
 
 
 @transaction.atomic
-def judge(by: Member, answer: Answer, verdict: str) -> bool:
+def judge(by: Member, answer: BlindAnswer, verdict: str) -> bool:
     """Say whether what was meant came across in an answer in words, "" to leave it open; whether that changed."""
     _lock(by, answer.question.reading)
-    found = Answer.objects.select_related("question").get(pk=answer.pk)
+    found = BlindAnswer.objects.select_related("question").get(pk=answer.pk)
     if found.question.answered_by != AnsweredBy.WORDS:
         raise PermissionDenied(WORDS_ALONE)
     if found.verdict == verdict:
@@ -174,13 +176,13 @@ def answer_questions(by: Member, reading: Reading, given: Mapping[str, str]) -> 
         if before is not None:
             before.replaced_at = timezone.now()
             before.save(update_fields=["replaced_at"])
-        made = Answer.objects.create(question=question, reader=reader, text=said)
+        made = BlindAnswer.objects.create(question=question, reader=reader, text=said)
         log.record(by.person, Verb.ANSWERED_QUESTION, by.production, made.public_id, question=public_id)
         new += 1
     return new
 
 
-def _answers(question: Question, said: str) -> bool:
+def _answers(question: BlindQuestion, said: str) -> bool:
     return question.answered_by == AnsweredBy.WORDS or said in dict(question.choices)
 
 

@@ -12,7 +12,7 @@ from review.notes.forms import NO_FORM_ID
 from review.readings.followed_scenes import purposes_in
 from review.readings.progress import scene_name
 from review.readings.question_acts import Asking
-from review.readings.question_models import MOST_PURPOSE, MOST_QUESTION, STEPS, About, AnsweredBy
+from review.readings.question_models import MOST_PURPOSE, MOST_QUESTION, STEPS, AnsweredBy, AskedAbout
 
 if TYPE_CHECKING:
     from django.http import QueryDict
@@ -65,7 +65,7 @@ class QuestionForm(forms.Form):
         self.draft = draft
         pages = laid_out(draft)
         self.fields["about"].choices = [  # type: ignore[attr-defined]  # a choice field
-            (About.DRAFT.value, "The whole draft"),
+            (AskedAbout.DRAFT.value, "The whole draft"),
             ("Scenes", [(f"scene:{scene.ordinal}", scene_name(scene)) for scene in pages.scenes]),
             ("Characters", [(f"character:{one.name}", one.name) for one in pages.characters if len(one.name) <= 120]),
         ]
@@ -89,7 +89,7 @@ class QuestionForm(forms.Form):
 
     def _clean_purpose(self, cleaned: dict[str, Any]) -> None:
         kind, _, which = cleaned.get("about", "").partition(":")
-        if kind != About.SCENE:
+        if kind != AskedAbout.SCENE:
             self.add_error("about", "Choose the scene whose purpose you ask for.")
             return
         cleaned["answered_by"] = AnsweredBy.WORDS
@@ -123,8 +123,8 @@ class QuestionForm(forms.Form):
         return Asking(
             told["text"],
             about,
-            int(which) if about == About.SCENE else None,
-            which if about == About.CHARACTER else "",
+            int(which) if about == AskedAbout.SCENE else None,
+            which if about == AskedAbout.CHARACTER else "",
             told["answered_by"],
             told["options"],
             told["intended"],

@@ -21,7 +21,7 @@ MOST_PURPOSE = 1_000
 STEPS = (1, 2, 3, 4, 5)  # of a scale
 
 
-class About(models.TextChoices):
+class AskedAbout(models.TextChoices):
     DRAFT = "draft", "The draft"
     SCENE = "scene", "A scene"
     CHARACTER = "character", "A character"
@@ -33,13 +33,13 @@ class AnsweredBy(models.TextChoices):
     SCALE = "scale", "On a scale from 1 to 5"
 
 
-class QuestionQuerySet(models.QuerySet["Question"]):
+class QuestionQuerySet(models.QuerySet["BlindQuestion"]):
     def standing(self) -> QuestionQuerySet:
         """Those that were not withdrawn."""
         return self.filter(withdrawn_at=None)
 
 
-class Question(PostedRecord):
+class BlindQuestion(PostedRecord):
     """A question to the readers of a reading, about its draft, one of its scenes by ordinal, or a character.
 
     `options` are the answers to choose from, or the words for a scale's two ends. `intended` is what the writer means
@@ -50,7 +50,7 @@ class Question(PostedRecord):
 
     reading = models.ForeignKey("review.Reading", on_delete=models.PROTECT, related_name="questions")
     asked_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="questions_asked")
-    about = models.CharField(max_length=10, choices=About, default=About.DRAFT)
+    about = models.CharField(max_length=10, choices=AskedAbout, default=AskedAbout.DRAFT)
     scene = models.PositiveIntegerField(null=True, blank=True)
     character = models.CharField(max_length=MOST_NAME, blank=True)
     answered_by = models.CharField(max_length=10, choices=AnsweredBy, default=AnsweredBy.WORDS)
@@ -69,7 +69,7 @@ class Question(PostedRecord):
         ordering = ["id"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(about=About.SCENE, scene__isnull=False) | (~Q(about=About.SCENE) & Q(scene=None)),
+                condition=Q(about=AskedAbout.SCENE, scene__isnull=False) | (~Q(about=AskedAbout.SCENE) & Q(scene=None)),
                 name="a_scene_question_names_its_scene",
             )
         ]
@@ -89,7 +89,7 @@ class Question(PostedRecord):
         return [(str(step), f"{step}, {ends[step]}" if ends.get(step) else str(step)) for step in STEPS]
 
 
-class AnswerQuerySet(models.QuerySet["Answer"]):
+class AnswerQuerySet(models.QuerySet["BlindAnswer"]):
     def standing(self) -> AnswerQuerySet:
         """Those that no other answer replaced, to questions that stand."""
         return self.filter(replaced_at=None, question__withdrawn_at=None)
@@ -99,11 +99,11 @@ class AnswerQuerySet(models.QuerySet["Answer"]):
         return self.filter(seen_by(member))
 
 
-class Answer(Record):
+class BlindAnswer(Record):
     """A reader's answer: their words, the option they chose, or the step. One that was replaced is kept. `verdict` is
     the writer's on an answer in words."""
 
-    question = models.ForeignKey(Question, on_delete=models.PROTECT, related_name="answers")
+    question = models.ForeignKey(BlindQuestion, on_delete=models.PROTECT, related_name="answers")
     reader = models.ForeignKey("review.Reader", on_delete=models.PROTECT, related_name="answers")
     text = models.TextField()
     verdict = models.CharField(max_length=12, choices=[(each.value, each.capitalize()) for each in Verdict], blank=True)

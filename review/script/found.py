@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from review.drafts.drawn_pages import DrawnPages
+    from review.people.models import Member
     from review.script.note_marks import NoteMark
 
 MOST_LETTERS = 100  # of a word that is looked for
@@ -65,12 +66,15 @@ def lines_with(word: str, drawn: DrawnPages) -> list[FoundLine]:
     return found
 
 
-def notes_with(word: str, marks: Sequence[NoteMark]) -> list[FoundNote]:
-    """Those of the notes that have a word, in their order; three queries."""
+def notes_with(member: Member, word: str, marks: Sequence[NoteMark]) -> list[FoundNote]:
+    """Those of the notes that have a word, themselves or in a reply that the member may read, in their order; three
+    queries."""
     keys = [mark.pk for mark in marks]
     notes = {note.pk: note for note in Note.objects.filter(pk__in=keys).select_related("author__person")}
     said: dict[int, list[tuple[str, str]]] = {pk: list(_said(note)) for pk, note in notes.items()}
-    for reply in Reply.objects.filter(note__in=keys, withdrawn_at=None).select_related("author__person"):
+    for reply in (
+        Reply.objects.visible_to(member).filter(note__in=keys, withdrawn_at=None).select_related("author__person")
+    ):
         said[reply.note_id].append((f"{reply.author.name} replied", reply.body))
     for decision in Decision.objects.filter(note__in=keys).exclude(reason=""):
         said[decision.note_id].append(("Decided", decision.reason))

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.readings.progress import ReaderPlace
-    from review.readings.question_models import Answer
+    from review.readings.question_models import BlindAnswer
     from review.requests import Request
 
 INVALID = 422
@@ -76,7 +76,7 @@ def _show(
     return render(request, "readings/reading_finish.html", context, status=status)
 
 
-def _own_answers(place: ReaderPlace) -> Iterable[Answer]:
+def _own_answers(place: ReaderPlace) -> Iterable[BlindAnswer]:
     return place.reader.answers.standing().select_related("question")
 
 

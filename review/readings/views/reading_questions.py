@@ -18,7 +18,7 @@ from review.readings import question_acts
 from review.readings.answers_heard import agreement_on_meaning, heard_questions
 from review.readings.finding import reading_or_404
 from review.readings.question_forms import QuestionForm
-from review.readings.question_models import Answer, Question
+from review.readings.question_models import BlindAnswer, BlindQuestion
 from screenplay.reception import Verdict
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ def question_show_intended(request: Request, member: Member, public_id: str) -> 
 @members_who_may(Deed.ASK_FOR_READING)
 def answer_judge(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Say whether what was meant came across; the same again opens it."""
-    answers = Answer.objects.visible_to(member).standing().select_related("question__reading")
+    answers = BlindAnswer.objects.visible_to(member).standing().select_related("question__reading")
     answer = get_object_or_404(answers, public_id=public_id)
     verdict = request.POST.get("verdict", "")
     if verdict in {*Verdict, ""}:
@@ -98,9 +98,9 @@ def answer_judge(request: Request, member: Member, public_id: str) -> HttpRespon
     return _back(member, answer.question.reading, answer.question)
 
 
-def _question_or_404(member: Member, public_id: str) -> Question:
+def _question_or_404(member: Member, public_id: str) -> BlindQuestion:
     known = Reading.objects.known_to(member)
-    found = Question.objects.filter(reading__in=known).select_related("reading__draft__production")
+    found = BlindQuestion.objects.filter(reading__in=known).select_related("reading__draft__production")
     return get_object_or_404(found, public_id=public_id)
 
 
@@ -110,7 +110,7 @@ def _earlier(member: Member, reading: Reading) -> list[Reading]:
     return list(others.exclude(pk=reading.pk).select_related("draft").defer("draft__text").distinct())
 
 
-def _back(member: Member, reading: Reading, question: Question | None = None) -> HttpResponse:
+def _back(member: Member, reading: Reading, question: BlindQuestion | None = None) -> HttpResponse:
     address = reverse("reading-questions", args=[member.production.public_id, reading.public_id])
     return redirect(f"{address}#question-{question.public_id}" if question else address)
 

@@ -18,8 +18,8 @@ from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readings import reader_acts
 from review.readings.finding import reader_or_404
-from review.readings.forms import MarkForm
-from review.readings.models import Mark
+from review.readings.forms import ClarityForm
+from review.readings.models import ClarityWord
 from review.readings.progress import place_of
 from review.readings.scene_ends import scene_ends
 from review.readings.scene_pages import scene_pages
@@ -35,9 +35,9 @@ if TYPE_CHECKING:
 INVALID = 422
 MOST_REPORTED = 400  # scenes in one report
 MEANINGS = {
-    Mark.CLEAR: "I followed it",
-    Mark.LOST: "I lost the thread",
-    Mark.SLOW: "It took too long",
+    ClarityWord.CLEAR: "I followed it",
+    ClarityWord.LOST: "I lost the thread",
+    ClarityWord.SLOW: "It took too long",
 }
 
 
@@ -53,7 +53,7 @@ def reading_scene(request: Request, member: Member, public_id: str, ordinal: int
         return _show(request, member, place, line)
     if "take_back" in request.POST:
         return _done(request, place, ordinal, partial(reader_acts.take_back_mark, member, place.reading, ordinal))
-    form = MarkForm(request.POST)
+    form = ClarityForm(request.POST)
     if not form.is_valid():
         return _show(request, member, place, line, form, INVALID)
     said = form.cleaned_data
@@ -86,7 +86,7 @@ def _marked_in_script(
 
 
 def _show_ends(request: Request, member: Member, place: ReaderPlace, ends: list[SceneEnd]) -> HttpResponse:
-    context = {"member": member, "reading": place.reading, "ends": ends, "marks": Mark.choices}
+    context = {"member": member, "reading": place.reading, "ends": ends, "marks": ClarityWord.choices}
     return render(request, "readings/scene_ends.html", context)
 
 
@@ -156,7 +156,7 @@ def _show(
     member: Member,
     place: ReaderPlace,
     line: SceneLine,
-    form: MarkForm | None = None,
+    form: ClarityForm | None = None,
     status: int = 200,
 ) -> HttpResponse:
     ordinal = line.scene.ordinal
@@ -167,9 +167,9 @@ def _show(
         "draft": place.reading.draft,
         "line": line,
         "pages": scene_pages(place.reading.draft, line.scene),
-        "form": form or MarkForm(),
+        "form": form or ClarityForm(),
         "why": form["why"].value() if form else line.mark.why if line.mark else "",
-        "marks": [(mark, mark.label, MEANINGS[mark]) for mark in Mark],
+        "marks": [(mark, mark.label, MEANINGS[mark]) for mark in ClarityWord],
         "before": place.scenes[ordinal - 2] if ordinal > 1 else None,
         "after": place.scenes[ordinal] if ordinal < place.total else None,
     }

@@ -34,7 +34,7 @@ def script_find(request: Request, member: Member, number: int) -> HttpResponse:
         "draft": draft,
         "word": word,
         "lines": lines_with(word, drawn) if word else [],
-        "notes": notes_with(word, note_marks(member, draft, drawn)) if word else [],
+        "notes": notes_with(member, word, note_marks(member, draft, drawn)) if word else [],
         "most": MOST_PLACES,
     }
     return render(request, "script/found.html" if request.htmx else "script/script_find.html", context)

@@ -14,7 +14,7 @@ from review.readings.compared import compared
 from review.readings.learned import learned
 from review.readings.models import ClarityMark
 from review.readings.progress import reader_rows
-from review.readings.question_models import Answer
+from review.readings.question_models import BlindAnswer
 
 pytestmark = pytest.mark.django_db
 
@@ -57,7 +57,7 @@ def test_who_has_not_finished_sees_nothing_of_the_others(people: DemoPeople) -> 
     maren = people.members["maren"]
     assert not Note.objects.visible_to(maren).exclude(author=maren).exists()
     assert not ClarityMark.objects.visible_to(maren).exclude(reader__member=maren).exists()
-    assert not Answer.objects.visible_to(maren).exclude(reader__member=maren).exists()
+    assert not BlindAnswer.objects.visible_to(maren).exclude(reader__member=maren).exists()
     assert Note.objects.visible_to(people.members["noor"]).exclude(author=people.members["noor"]).exists()
 
 

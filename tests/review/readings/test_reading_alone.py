@@ -22,7 +22,7 @@ from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.readings.acts import close_reading
 from review.readings.question_acts import Asking, answer_questions, ask, judge, write_purposes
-from review.readings.question_models import Answer
+from review.readings.question_models import BlindAnswer
 from review.readings.reader_acts import finish_reading, mark_scene
 from screenplay import Span
 from screenplay.intake import Intake
@@ -50,6 +50,7 @@ NOTED, OFFERED, ANSWERED, WHY, REASON = "heronglass", "quillstone", "marrowlight
 TOLD = "lanternslide"
 ALL_WORDS = (NOTED, OFFERED, ANSWERED, WHY, REASON, TOLD)
 # Words that stand in nothing but what the writer keeps to themselves.
+EARLIER = "candlewick"  # said under the reader's own note before they read alone
 MEANT, PURPOSE = "bellmouth", "winterlight"
 # What differs each time an answer is made, and says nothing.
 FORM_ID = r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}"
@@ -93,11 +94,17 @@ class House:
                 for values in product(*(parts[part] for part in sorted(wanted))):
                     yield reverse(name, kwargs=dict(zip(sorted(wanted), values, strict=True)))
 
+    def searches(self) -> Iterator[str]:
+        """What looks for the others' words: in part, since the answer says what was looked for."""
+        for word, number in product((NOTED, ANSWERED, EARLIER), (1, 2)):
+            address = reverse("script-find", args=[self.reader.production.public_id, number])
+            yield f"{address}?word={word[:-1]}"
+
     def outputs(self, client: Client, *, and_linked: bool = True) -> dict[str, str]:
         """All that the reader gets: status, headers and body of every address, and of those that pages lead on to."""
         found: dict[str, str] = {}
         records = [self.reading.public_id, *self.questions, *(note.public_id for note in self.own)]
-        waiting = list(self.addresses(*records))
+        waiting = [*self.addresses(*records), *self.searches()]
         linked: list[str] = []
         for address in waiting:
             found[address], links = told_by(client, address)
@@ -107,9 +114,9 @@ class House:
                 found[address], _ = told_by(client, address)
         return found
 
-    def others_speak(self) -> list[Note | Reply | ClarityMark | Answer]:
+    def others_speak(self) -> list[Note | Reply | ClarityMark | BlindAnswer]:
         """The others leave notes of every sort, reply, are decided upon, mark scenes, and one finishes."""
-        said: list[Note | Reply | ClarityMark | Answer] = []
+        said: list[Note | Reply | ClarityMark | BlindAnswer] = []
         for draft, author in product(self.drafts, (self.other, self.outside)):
             note = leave_note(
                 author,
@@ -137,7 +144,7 @@ class House:
             decide(self.writer, note, "declined", REASON, 0, uuid.uuid4())
         said += [mark_scene(self.other, self.reading, scene, "lost", WHY) for scene in (1, 2)]
         answer_questions(self.other, self.reading, dict.fromkeys(self.questions, TOLD))
-        answers = list(Answer.objects.filter(reader__member=self.other))
+        answers = list(BlindAnswer.objects.filter(reader__member=self.other))
         for answer in answers:
             judge(self.writer, answer, "missed")
         finish_reading(self.other, self.reading)
@@ -166,6 +173,7 @@ def house(writer: Member, crew: Member, cast: Member) -> House:
     first, _ = publish_draft(writer, Intake(text=SCRIPT, encoding="utf-8", bom=b""))
     mine = leave_note(crew, first, Span(6, 0, 6, 4), "question", "Whose lamp?", form_id=uuid.uuid4())
     decide(writer, mine, "parked", "Later.", 0, uuid.uuid4())
+    reply(outside, mine, EARLIER, uuid.uuid4())
     second, _ = publish_draft(writer, Intake(text=SECOND, encoding="utf-8", bom=b""))
     own = make_note(crew, second, 9)
     reading = make_reading(writer, second, crew, cast)
@@ -185,7 +193,7 @@ def test_no_address_and_no_output_is_other_for_what_others_say(house: House, sig
     assert before.keys() == after.keys()
     assert [address for address in before if before[address] != after[address]] == []
     assert len(before) > 80
-    assert not any(word in told for told in after.values() for word in (*ALL_WORDS, MEANT, PURPOSE))
+    assert not any(word in told for told in after.values() for word in (*ALL_WORDS, EARLIER, MEANT, PURPOSE))
     theirs = house.addresses(*(each.public_id for each in said))
     opened = [address for address in theirs if client.get(address).status_code not in {403, 404, 405}]
     assert not [address for address in opened if any(each.public_id in address for each in said)]

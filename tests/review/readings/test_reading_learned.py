@@ -17,7 +17,7 @@ from review.publishing.acts import publish_draft
 from review.readings.compared import compared
 from review.readings.learned import learned
 from review.readings.question_acts import Asking, answer_questions, ask, judge, show_intended
-from review.readings.question_models import Answer
+from review.readings.question_models import BlindAnswer
 from review.readings.reader_acts import finish_reading, mark_scene, report_progress, share_time
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_reading
@@ -83,7 +83,7 @@ def test_each_scene_has_its_hot_lines_its_notes_by_kind_and_the_answers_that_mis
     of_scene = ask(writer, reading, Asking("Where is it?", "scene", 2, intended="Gone"), uuid.uuid4())
     of_all = ask(writer, reading, Asking("Who tells it?", intended="Nell"), uuid.uuid4())
     answer_questions(crew, reading, {of_scene.public_id: "Sunk", of_all.public_id: "Tobias"})
-    for answer in Answer.objects.all():
+    for answer in BlindAnswer.objects.all():
         judge(writer, answer, "missed")
     page = page_of(signed_in(writer), reading)
     slipway = text_of(page, "#scene-2")
@@ -130,7 +130,7 @@ def test_a_reader_hears_the_others_once_they_have_finished_and_not_before(
     one = ask(writer, reading, Asking("Whose lamp is it?", intended="The ferry’s own"), uuid.uuid4())
     mark_scene(cast, reading, 2, "lost", "whose skiff")
     answer_questions(cast, reading, {one.public_id: "Tobias has it"})
-    judge(writer, Answer.objects.get(), "missed")
+    judge(writer, BlindAnswer.objects.get(), "missed")
     client = signed_in(crew)
     address = reverse("reading-learned", args=[crew.production.public_id, reading.public_id])
     refused = client.get(address)

@@ -26,7 +26,7 @@ from review.readings.question_acts import (
     withdraw_question,
     write_purposes,
 )
-from review.readings.question_models import Answer, Question
+from review.readings.question_models import BlindAnswer, BlindQuestion
 from review.readings.reader_acts import NoSuchScene, finish_reading
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_reading
@@ -54,7 +54,7 @@ def reading(writer: Member, crew: Member, cast: Member, draft: Draft) -> Reading
     return make_reading(writer, draft, crew, cast)
 
 
-def asked(writer: Member, reading: Reading, asking: Asking = WHOSE) -> Question:
+def asked(writer: Member, reading: Reading, asking: Asking = WHOSE) -> BlindQuestion:
     return ask(writer, reading, asking, uuid.uuid4())
 
 
@@ -91,7 +91,7 @@ def test_a_question_is_about_the_draft_a_scene_or_a_character_and_answered_in_on
     signed_in: SignIn, writer: Member, reading: Reading, told: dict[str, str], kept: tuple[Any, ...]
 ) -> None:
     post(signed_in(writer), reading, **told)
-    one = Question.objects.get()
+    one = BlindQuestion.objects.get()
     assert (one.about, one.scene, one.character, one.answered_by, one.options, one.intended) == kept
 
 
@@ -114,7 +114,7 @@ def test_it_says_what_is_wrong_and_asks_nothing(
     response = post(signed_in(writer), reading, **told)
     assert response.status_code == 422
     assert sentence in response.text
-    assert not Question.objects.exists()
+    assert not BlindQuestion.objects.exists()
 
 
 def test_asking_for_a_scene_s_purpose_means_what_was_written_down_as_it(
@@ -122,7 +122,7 @@ def test_asking_for_a_scene_s_purpose_means_what_was_written_down_as_it(
 ) -> None:
     write_purposes(writer, reading.draft, {2: "So that we know he is gone."})
     post(signed_in(writer), reading, about="scene:2", text="", asks_purpose="on")
-    one = Question.objects.get()
+    one = BlindQuestion.objects.get()
     assert (one.text, one.intended) == ("Why is this scene in the film?", "So that we know he is gone.")
 
 
@@ -139,9 +139,9 @@ def test_readers_answer_at_the_end_and_can_keep_their_answers_for_now(
     assert 'value="Sunk" checked' in page
     assert not reading.readers.get(member=crew).finished_at
     client.post(address, told | {f"answer-{words.public_id}": "Nell’s own", f"answer-{scale.public_id}": "7"})
-    standing = Answer.objects.standing().order_by("question").values_list("text", flat=True)
+    standing = BlindAnswer.objects.standing().order_by("question").values_list("text", flat=True)
     assert list(standing) == ["Nell’s own", "Sunk"]
-    assert Answer.objects.count() == 3
+    assert BlindAnswer.objects.count() == 3
     assert reading.readers.get(member=crew).finished_at
 
 
@@ -165,7 +165,7 @@ def test_what_is_meant_stands_beside_the_answers_for_writers_alone(
     questions = [question.public_id for question in reading.questions.all()]
     answer_questions(crew, reading, dict(zip(questions, ("The ferry’s", "Sunk", "5"), strict=True)))
     answer_questions(cast, reading, dict(zip(questions, ("Hers", "Gone", "4"), strict=True)))
-    judge(writer, Answer.objects.get(text="The ferry’s"), "partly")
+    judge(writer, BlindAnswer.objects.get(text="The ferry’s"), "partly")
     page = page_of(signed_in(writer), "reading-questions", reading)
     assert "You mean Nell’s" in page
     assert "They answer 1 partly" in page
@@ -178,7 +178,7 @@ def test_what_is_meant_stands_beside_the_answers_for_writers_alone(
 def test_only_answers_in_words_are_judged_and_only_by_writers(writer: Member, crew: Member, reading: Reading) -> None:
     words, choice = asked(writer, reading), asked(writer, reading, WHERE)
     answer_questions(crew, reading, {words.public_id: "Hers", choice.public_id: "Gone"})
-    in_words, chosen = Answer.objects.order_by("question")
+    in_words, chosen = BlindAnswer.objects.order_by("question")
     with pytest.raises(PermissionDenied):
         judge(writer, chosen, "missed")
     with pytest.raises(PermissionDenied):
@@ -205,7 +205,7 @@ def test_a_question_that_is_withdrawn_is_asked_no_longer_and_its_answers_are_kep
     assert withdraw_question(writer, one) is True
     assert withdraw_question(writer, one) is False
     assert answer_questions(crew, reading, {one.public_id: "Mine"}) == 0
-    assert Answer.objects.get().text == "Hers"
+    assert BlindAnswer.objects.get().text == "Hers"
     assert "Whose lamp" not in page_of(signed_in(crew), "reading-finish", reading)
 
 

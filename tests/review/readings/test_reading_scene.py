@@ -152,51 +152,6 @@ def test_of_one_report_no_more_counts_than_a_screen_reports(crew: Member, readin
     assert list(SceneRead.objects.values_list("scene", "seconds")) == [(1, MOST_SECONDS)]
 
 
-def test_progress_is_set_by_hand_and_taken_back(signed_in: SignIn, crew: Member, reading: Reading) -> None:
-    client = signed_in(crew)
-    client.post(at(reading, "reading-read", 2))
-    assert Reader.objects.get().left_off == 2
-    page = client.get(at(reading, "reading")).text
-    assert "1 of 2 scenes read" in page
-    client.post(at(reading, "reading-read", 2), {"unread": "yes"})
-    assert "0 of 2 scenes read" in client.get(at(reading, "reading")).text
-
-
-def test_another_device_goes_on_where_they_left_off(signed_in: SignIn, crew: Member, reading: Reading) -> None:
-    signed_in(crew).post(at(reading, "reading-scene", 1), {"mark": "clear"})
-    home = signed_in(crew).get(reverse("home", args=[crew.production.public_id])).text
-    assert "Go on reading Draft 1" in home
-    assert at(reading, "reading-scene", 2) in home
-    assert home.index("Go on reading") < home.index("Your notes")
-
-
-def test_before_it_is_begun_home_says_who_asks_and_until_when(
-    signed_in: SignIn, crew: Member, cast: Member, reading: Reading
-) -> None:
-    home = " ".join(signed_in(crew).get(reverse("home", args=[crew.production.public_id])).text.split())
-    assert "Draft 1 is there to be read" in home
-    assert "Ada Wren asks you to read it until" in home
-    assert "asks you to read" not in signed_in(cast).get(reverse("home", args=[crew.production.public_id])).text
-
-
-def test_finishing_says_thank_you_and_home_asks_no_more(signed_in: SignIn, crew: Member, reading: Reading) -> None:
-    client = signed_in(crew)
-    assert "You have not read all 2 scenes." in client.get(at(reading, "reading-finish")).text
-    assert "Thank you: you have finished." in client.post(at(reading, "reading-finish"), follow=True).text
-    assert "asks you to read" not in client.get(reverse("home", args=[crew.production.public_id])).text
-    assert finish_reading(crew, reading) is False
-    assert "What you said" not in client.get(at(reading, "reading-scene", 1)).text
-
-
-def test_only_whoever_reads_in_it_finds_a_reading_on_their_list(
-    signed_in: SignIn, writer: Member, crew: Member, cast: Member, reading: Reading
-) -> None:
-    address = reverse("readings", args=[crew.production.public_id])
-    assert "Waits for you" in signed_in(crew).get(address).text
-    assert "No reading so far" in signed_in(cast).get(address).text
-    assert "0 of 1 finished" in signed_in(writer).get(address).text
-
-
 def test_on_the_script_each_scene_has_its_end_with_the_mark_it_was_given(
     signed_in: SignIn, crew: Member, cast: Member, reading: Reading
 ) -> None:

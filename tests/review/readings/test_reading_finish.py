@@ -1,0 +1,42 @@
+"""The end of a reading."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.urls import reverse
+
+from review.readings.reader_acts import finish_reading
+from tests.factories import make_reading
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.readers.models import Reading
+
+    SignIn = Callable[[Member], Client]
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def reading(writer: Member, crew: Member, draft: Draft) -> Reading:
+    return make_reading(writer, draft, crew)
+
+
+def at(reading: Reading, name: str, *more: Any) -> str:
+    return reverse(name, args=[reading.production.public_id, reading.public_id, *more])
+
+
+def test_finishing_says_thank_you_and_home_asks_no_more(signed_in: SignIn, crew: Member, reading: Reading) -> None:
+    client = signed_in(crew)
+    assert "You have not read all 2 scenes." in client.get(at(reading, "reading-finish")).text
+    assert "Thank you: you have finished." in client.post(at(reading, "reading-finish"), follow=True).text
+    assert "asks you to read" not in client.get(reverse("home", args=[crew.production.public_id])).text
+    assert finish_reading(crew, reading) is False
+    assert "What you said" not in client.get(at(reading, "reading-scene", 1)).text
