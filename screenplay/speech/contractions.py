@@ -115,6 +115,9 @@ class Contractions(NamedTuple):
     uncontracted: int
 
 
+NO_CONTRACTIONS = Contractions(0, 0)
+
+
 class ContractionPlace(NamedTuple):
     """A place in a line that is contracted, or could have been: from one character up to, and without, another."""
 
@@ -163,7 +166,8 @@ def straight(text: str) -> str:
 def _places(said: list[str]) -> Iterator[tuple[int, bool]]:
     """The position of each place, and whether it is contracted."""
     last = -2  # the place counted last; the verb right after it is part of the same one
-    for position in [at for at, token in enumerate(said) if token in _TOLD_ALONE or "'" in token]:
+    telling = _TOLD_ALONE.union([token for token in set(said) if "'" in token])
+    for position in [at for at, token in enumerate(said) if token in telling]:
         if said[position] not in _VERBS:
             parts = said[position].split("-")
             yield from ((position, True) for part in parts if _is_contraction(part, said, position))

@@ -8,14 +8,13 @@ out. 0 is the same habit; voices as far apart as any two by chance come near to 
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 from itertools import combinations
 from math import sqrt
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
 COMMONEST_WORDS = 150  # as many as Burrows takes
 FEWEST_WORDS = 300  # a voice under this is too short for likeness and variety (P, see DEVELOPERS.md)
@@ -82,9 +81,7 @@ def measure_of(voices: Sequence[Countable]) -> Measure | None:
     setting = [voice for voice in voices if voice.words >= FEWEST_WORDS_TO_SET]
     if len(setting) < FEWEST_VOICES:
         return None
-    together: Counter[str] = Counter()
-    for voice in setting:
-        together.update(voice.counts)
+    together = added_up(voice.counts for voice in setting)
     fewest_times = sorted(together.values(), reverse=True)[:COMMONEST_WORDS][-1]
     often = [(-times, word) for word, times in together.items() if times >= fewest_times]
     found: list[tuple[str, float, float]] = []
@@ -96,6 +93,16 @@ def measure_of(voices: Sequence[Countable]) -> Measure | None:
             found.append((word, mean, spread))
     words, means, spreads = zip(*found, strict=True) if found else ((), (), ())
     return Measure(tuple(words), tuple(means), tuple(spreads))
+
+
+def added_up(counts: Iterable[Mapping[str, int]]) -> dict[str, int]:
+    """How often each word comes in all of some counts."""
+    found: dict[str, int] = {}
+    often = found.get
+    for each in counts:
+        for word, times in each.items():
+            found[word] = often(word, 0) + times
+    return found
 
 
 def likeness(voices: Sequence[Countable]) -> Likeness | None:

@@ -9,19 +9,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import plain
 from screenplay.model import Kind, Screenplay, Speech
-from screenplay.speech.contractions import Contractions, count_in, may_contract, straight
-from screenplay.words import STOP, words_and_stops
+from screenplay.speech.contractions import NO_CONTRACTIONS, Contractions, count_in, may_contract, straight
+from screenplay.words import SENTENCE_ENDS, STOP, STOPS, token_spans, words_and_stops
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
 SPOKEN = frozenset({Kind.DIALOGUE, Kind.LYRIC})
-_ENDS = {".": ".", "?": "?", "!": "!", "。": ".", "？": "?", "！": "!", "؟": "?", "।": "."}
 _STRENGTH = ("", ".", "!", "?")
-_TRAILING = re.compile(r"(?:\.\.+|…)(?=\s+\W*([^\W\d_]))?")
-_END = re.compile(r"(?<=[?!。？！؟।])|(?<=\.)(?![^\W_])")
-_JOINED = re.compile(r"\.[a-z0-9]|\0")
-_CUT = "\0"
+_TRAILING = re.compile(r"(?:\.\.+|…+)(?=\s+\W*([^\W\d_]))?")
 # A full stop behind one of these ends no sentence (common practice in English print).
 _ABBREVIATED = frozenset(("mr", "mrs", "ms", "dr", "st", "prof", "capt", "sgt", "lt", "rev", "messrs", "mme", "mlle"))
 
@@ -37,7 +33,7 @@ class SentencePlace(NamedTuple):
 
 class Said(NamedTuple):
     """A speech taken apart: its words in small letters with straight apostrophes; how many words each of its sentences
-    has, and the mark it ends with, "" where the speech ends without, and where in `spoken_text` it stops; how often
+    has, and the mark it ends with, "" where the speech ends without, and after how many words and stops; how often
     it contracts, and could have and did not; and the ordinal of its scene, 0 before the first."""
 
     speech: Speech
@@ -92,35 +88,34 @@ def take_apart(speech: Speech, scene: int) -> Said:
     speech; a full stop behind an abbreviation (Mrs., U.K.) ends none, and with several marks, `?!`, it asks, or else
     exclaims.
     """
-    said: list[str] = []
+    text = spoken_text(speech)
+    apart = words_and_stops(text)
     lengths: list[int] = []
     ends: list[str] = []
     stops: list[int] = []
-    contracted = uncontracted = waiting = read = 0
-    for piece in _pieces(spoken_text(speech)):
-        read += len(piece)
-        apart = words_and_stops(piece)
-        of_piece = [word for word in apart if word != STOP]
-        said += of_piece
-        waiting += len(of_piece)
-        end = _ENDS.get(piece[-1:], "")
-        if not waiting:
-            if ends and _STRENGTH.index(end) > _STRENGTH.index(ends[-1]):
-                ends[-1], stops[-1] = end, read
-        elif end and not (end == "." and of_piece and _is_abbreviated(of_piece[-1])):
-            lengths.append(waiting)
-            ends.append(end)
-            stops.append(read)
-            waiting = 0
-        if may_contract(piece, of_piece):
-            here, not_here = count_in(apart)
-            contracted += here
-            uncontracted += not_here
-    if waiting:
-        lengths.append(waiting)
+    start = 0
+    for at in [at for at, token in enumerate(apart) if token in SENTENCE_ENDS]:
+        if apart[at] == "." and at and _is_abbreviated(apart[at - 1]):
+            continue
+        if words := _count_words(apart[start:at]):
+            lengths.append(words)
+            ends.append(apart[at])
+            stops.append(at + 1)
+        elif ends and _STRENGTH.index(apart[at]) > _STRENGTH.index(ends[-1]):
+            ends[-1], stops[-1] = apart[at], at + 1
+        start = at + 1
+    if words := _count_words(apart[start:]):
+        lengths.append(words)
         ends.append("")
-        stops.append(read)
-    return Said(speech, scene, said, lengths, ends, stops, Contractions(contracted, uncontracted))
+        stops.append(len(apart))
+    said = [token for token in apart if token not in STOPS]
+    counted = count_in(apart) if may_contract(text, said) else NO_CONTRACTIONS
+    return Said(speech, scene, said, lengths, ends, stops, counted)
+
+
+def _count_words(apart: list[str]) -> int:
+    """How many words stand in a sentence: no end of another is in it, but a full stop behind an abbreviation."""
+    return len(apart) - apart.count(STOP) - apart.count(".")
 
 
 def _is_abbreviated(word: str) -> bool:
@@ -129,8 +124,7 @@ def _is_abbreviated(word: str) -> bool:
 
 def spoken_text(speech: Speech) -> str:
     """What is said and sung in a speech, a line a line, in small letters and with straight apostrophes, each character
-    where it stands in the lines. Dots with which somebody trails off are ellipses, the last of them a full stop where
-    they go on with a capital letter."""
+    where it stands in the lines."""
     text = "\n".join([plain(line) for line in speech.lines if line.kind in SPOKEN])
     if ".." in text or "…" in text:
         text = _TRAILING.sub(_trailed_off, text)
@@ -146,9 +140,11 @@ def sentence_places(said: Said) -> Iterator[SentencePlace]:
     """Where each sentence of a speech stands."""
     lines = spoken_lines(said.speech)
     starts = [0, *accumulate(len(text) + 1 for _, text in lines)]
+    spans = token_spans(spoken_text(said.speech))
     first = 0
-    for words, end, stop in zip(said.sentence_words, said.ends, said.stops, strict=True):
+    for words, end, stop_at in zip(said.sentence_words, said.ends, said.stops, strict=True):
         places = []
+        stop = spans[stop_at - 1][1]
         for start, (number, text) in zip(starts, lines, strict=False):
             here, there = max(first - start, 0), min(stop - start, len(text))
             here += len(text[here:there]) - len(text[here:there].lstrip())
@@ -159,14 +155,6 @@ def sentence_places(said: Said) -> Iterator[SentencePlace]:
 
 
 def _trailed_off(met: re.Match[str]) -> str:
+    """Stops for dots with which somebody trails off; the last is a full stop where they go on with a capital letter."""
     is_end = (met[1] or "").isupper()
-    return "…" * (len(met[0]) - is_end) + "." * is_end
-
-
-def _pieces(text: str) -> list[str]:
-    """A text cut behind each mark that may end a sentence."""
-    if not text.isascii() or _JOINED.search(text):
-        return _END.split(text)
-    for mark in ".?!":
-        text = text.replace(mark, mark + _CUT)
-    return text.split(_CUT)
+    return STOP * (len(met[0]) - is_end) + "." * is_end

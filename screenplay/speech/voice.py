@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from itertools import chain
 from math import sqrt
 from typing import TYPE_CHECKING
 
@@ -12,7 +11,7 @@ from screenplay.fountain import same_name
 from screenplay.names import action_naming
 from screenplay.speech.distinctive import DistinctiveWord, distinctive_words
 from screenplay.speech.habits import Opening, SpokenTo, addressees, openings, spoken_to
-from screenplay.speech.nearness import FEWEST_WORDS
+from screenplay.speech.nearness import FEWEST_WORDS, added_up
 from screenplay.speech.speeches import spoken_parts
 from screenplay.speech.variety import mtld
 
@@ -84,8 +83,8 @@ def voices(pages: LaidOut) -> tuple[Voice, ...]:
     """
     parts = spoken_parts(pages.script)
     counts = {name: Counter(part.words) for name, part in parts.items()}
-    together = Counter(chain.from_iterable([said.words for part in parts.values() for said in part.said]))
-    all_words = together.total()
+    together = added_up(counts.values())
+    all_words = sum(together.values())
     to = addressees(parts)
     silent = _silent_scenes(pages, parts)
     found = [
@@ -98,7 +97,7 @@ def _voice(
     part: SpokenPart,
     pages: LaidOut,
     counts: Counter[str],
-    together: Counter[str],
+    together: Mapping[str, int],
     all_words: int,
     to: Sequence[str],
     silent: tuple[int, ...],

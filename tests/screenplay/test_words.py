@@ -7,7 +7,7 @@ import regex
 from hypothesis import given
 from hypothesis import strategies as st
 
-from screenplay.words import STOP, count_words, token_spans, word_spans, words, words_and_stops
+from screenplay.words import STOPS, count_words, token_spans, word_spans, words, words_and_stops
 
 
 @pytest.mark.parametrize(
@@ -90,6 +90,6 @@ def test_words_without_hyphens_are_those_of_unicode_s_word_rules(pairs: list[tup
 def test_plain_letters_have_the_words_that_they_have_beside_others(text: str) -> None:
     assert words(text) == words(f"{text} é")[:-1]
     assert words_and_stops(text) == words_and_stops(f"{text} é")[:-1]
-    assert [word for word in words_and_stops(text) if word != STOP] == words(text)
+    assert [word for word in words_and_stops(text) if word not in STOPS] == words(text)
     assert [text[start:end] for start, end in word_spans(text)] == words(text)
     assert len(token_spans(text)) == len(words_and_stops(text))
