@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from screenplay import LaidOut
     from screenplay.breakdown import SceneGroup
     from screenplay.comparing import Comparison
-    from screenplay.speech import Likeness
+    from screenplay.speech import VoiceLikeness
 
 CAUTIONS_SENSE = (
     "Found by a list of words; no assessment of risk, and it can miss things. Somebody competent must assess the work; "
@@ -47,7 +47,7 @@ def _voice(voice: Voice) -> dict[str, Any]:
     return told
 
 
-def _likeness(name: str, near: Likeness | None) -> list[dict[str, Any]] | None:
+def _likeness(name: str, near: VoiceLikeness | None) -> list[dict[str, Any]] | None:
     if near is None or name not in near.names:
         return None
     row = near.deltas[near.names.index(name)]

@@ -21,12 +21,12 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.scenes.breakdown import SceneRow
+    from review.scenes.breakdown import BreakdownRow
 
 Verb = log.Act.Verb
 
 
-def take_breakdown(member: Member, draft: Draft, rows: Sequence[SceneRow], ending: str) -> bytes:
+def take_breakdown(member: Member, draft: Draft, rows: Sequence[BreakdownRow], ending: str) -> bytes:
     """Rows of the draft's breakdown as a file: "csv" or "xlsx"."""
     refuse_unless(member, Deed.READ)
     refuse_elsewhere(member, draft)

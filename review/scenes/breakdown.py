@@ -38,7 +38,7 @@ class FoundCaution:
 
 
 @dataclass(frozen=True, slots=True)
-class SceneRow:
+class BreakdownRow:
     """A scene of the breakdown, with the day of the story that it is on and how many open notes stand in it."""
 
     needs: SceneNeeds
@@ -93,7 +93,7 @@ class Order:
 
     key: str
     label: str
-    of: Callable[[SceneRow], Any]
+    of: Callable[[BreakdownRow], Any]
     descends: bool = False
 
 
@@ -109,7 +109,7 @@ ORDERS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Narrowing:
     """A way to narrow the rows: its name in the address, its label, and what can be chosen, by key with its words."""
 
     name: str
@@ -122,10 +122,10 @@ class Choice:
 class Breakdown:
     """The rows that are shown, of how many, in which order, and by which choices they were narrowed."""
 
-    rows: list[SceneRow]
+    rows: list[BreakdownRow]
     of: int
     order: Order
-    choices: list[Choice]
+    choices: list[Narrowing]
 
     @property
     def eighths(self) -> int:
@@ -155,7 +155,7 @@ def _break_down(pages: PagesKey) -> tuple[SceneNeeds, ...]:
     return screenplay.break_down(laid_out(pages.draft))
 
 
-def scene_rows(member: Member, draft: Draft) -> list[SceneRow]:
+def scene_rows(member: Member, draft: Draft) -> list[BreakdownRow]:
     """A row for each scene of the draft, in its order."""
     scenes = needs_of(draft)
     notes = _open_notes(member, draft)
@@ -164,12 +164,12 @@ def scene_rows(member: Member, draft: Draft) -> list[SceneRow]:
     for place in places_marked(draft):
         marked[place.scene].append(place)
     return [
-        SceneRow(scene, day, notes[scene.ordinal], tuple(marked[scene.ordinal]))
+        BreakdownRow(scene, day, notes[scene.ordinal], tuple(marked[scene.ordinal]))
         for scene, day in zip(scenes, days, strict=True)
     ]
 
 
-def read_breakdown(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> Breakdown:
+def read_breakdown(rows: Sequence[BreakdownRow], asked: Mapping[str, str]) -> Breakdown:
     """The rows as an address asks for them; what it asks and nobody knows is as if it did not."""
     orders = {order.key: order for order in ORDERS}
     order = orders.get(asked.get("order", ""), ORDERS[0])
@@ -178,7 +178,7 @@ def read_breakdown(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> Breakd
     return Breakdown(sorted(shown, key=order.of, reverse=order.descends), len(rows), order, choices)
 
 
-def _choices(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> list[Choice]:
+def _choices(rows: Sequence[BreakdownRow], asked: Mapping[str, str]) -> list[Narrowing]:
     places: dict[str, str] = {}
     for row in rows:
         places.setdefault(row.needs.place_key, row.needs.place)
@@ -194,12 +194,12 @@ def _choices(rows: Sequence[SceneRow], asked: Mapping[str, str]) -> list[Choice]
         ("department", "Department", {key: name for key, name in Department.choices if key in departments}),
     ]
     return [
-        Choice(name, label, told, chosen if (chosen := asked.get(name, "")) in told else "")
+        Narrowing(name, label, told, chosen if (chosen := asked.get(name, "")) in told else "")
         for name, label, told in options
     ]
 
 
-def _passes(row: SceneRow, choice: Choice) -> bool:
+def _passes(row: BreakdownRow, choice: Narrowing) -> bool:
     if not choice.chosen:
         return True
     of_row: dict[str, Iterable[str]] = {

@@ -13,12 +13,12 @@ from screenplay.words import words
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from review.scenes.breakdown import SceneRow
+    from review.scenes.breakdown import BreakdownRow
 
 LAST_DAY = 9_999
 
 
-class MarkForm(forms.Form):
+class WordMarkForm(forms.Form):
     """A word, or a few, and the department that it is for."""
 
     words = forms.CharField(
@@ -40,7 +40,7 @@ class MarkForm(forms.Form):
 class DaysForm(forms.Form):
     """A day for each scene of a draft, empty for as proposed."""
 
-    def __init__(self, *args: Any, rows: Sequence[SceneRow], set_days: Mapping[int, int], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, rows: Sequence[BreakdownRow], set_days: Mapping[int, int], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.rows = rows
         for row in rows:
@@ -56,7 +56,7 @@ class DaysForm(forms.Form):
             )
 
     @property
-    def lines(self) -> list[tuple[SceneRow, forms.BoundField]]:
+    def lines(self) -> list[tuple[BreakdownRow, forms.BoundField]]:
         """Each scene with its field."""
         return [(row, self[f"day-{row.needs.ordinal}"]) for row in self.rows]
 

@@ -9,17 +9,17 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from review.scenes.breakdown import SceneRow
+    from review.scenes.breakdown import BreakdownRow
 
 HEIGHT = 120
 STEP, BAR = 16, 12
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class SceneBar:
     """A scene's bar, in the picture's units: from the left, its height, and how much of that is dialogue."""
 
-    row: SceneRow
+    row: BreakdownRow
     x: int
     height: float
     dialogue: float
@@ -37,14 +37,14 @@ class Bar:
 class LengthsDrawn:
     """The picture: its bars, its width, and its height without the numbers under it. `longest` is in eighths."""
 
-    bars: list[Bar]
+    bars: list[SceneBar]
     width: int
     height: int
     longest: int
     bar_width: int = BAR
 
 
-def draw_lengths(rows: Sequence[SceneRow]) -> LengthsDrawn | None:
+def draw_lengths(rows: Sequence[BreakdownRow]) -> LengthsDrawn | None:
     """The lengths of some scenes, in the order given; None of none."""
     longest = max((row.needs.eighths for row in rows), default=0)
     if not longest:
@@ -53,5 +53,5 @@ def draw_lengths(rows: Sequence[SceneRow]) -> LengthsDrawn | None:
     for at, row in enumerate(rows):
         height = HEIGHT * row.needs.eighths / longest
         dialogue = height * row.needs.dialogue_words / row.words if row.words else 0
-        bars.append(Bar(row, at * STEP, round(height, 2), round(dialogue, 2)))
+        bars.append(SceneBar(row, at * STEP, round(height, 2), round(dialogue, 2)))
     return LengthsDrawn(bars, len(rows) * STEP, HEIGHT, longest)

@@ -14,7 +14,7 @@ from screenplay.page import in_pages
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from review.scenes.breakdown import SceneRow
+    from review.scenes.breakdown import BreakdownRow
 
 Cell = str | int | float
 BEGINS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -45,7 +45,7 @@ HEADS = (
 WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 10, 10, 40, 60, 11)
 
 
-def cells_of(row: SceneRow) -> tuple[Cell, ...]:
+def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
     """A scene's cells, in the order of HEADS."""
     needs = row.needs
     cautions = "; ".join(
@@ -73,7 +73,7 @@ def cells_of(row: SceneRow) -> tuple[Cell, ...]:
     )
 
 
-def as_csv(rows: Sequence[SceneRow]) -> bytes:
+def as_csv(rows: Sequence[BreakdownRow]) -> bytes:
     """The rows as RFC 4180 has it: a header, CRLF at each end, quotes where they must be; UTF-8, with the mark by which
     spreadsheets know it. A text that a spreadsheet would work out as a formula has an apostrophe in front."""
     written = StringIO()
@@ -83,7 +83,7 @@ def as_csv(rows: Sequence[SceneRow]) -> bytes:
     return written.getvalue().encode("utf-8-sig")
 
 
-def as_spreadsheet(rows: Sequence[SceneRow], title: str) -> bytes:
+def as_spreadsheet(rows: Sequence[BreakdownRow], title: str) -> bytes:
     """The rows as a workbook of one sheet, its head fixed and a filter on it, and a sheet that says what cautions
     are."""
     written = BytesIO()

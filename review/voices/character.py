@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from review.characters.rules_in_force import RuleInForce
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay.speech import LineBehind, Measure
+    from screenplay.speech import DeltaMeasure, LineBehind
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +210,7 @@ def distances(
     return found
 
 
-def _delta(measure: Measure, pair: Sequence[Voice | None]) -> float | None:
+def _delta(measure: DeltaMeasure, pair: Sequence[Voice | None]) -> float | None:
     one, other = pair
     return measure.delta(one, other) if one and other else None
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from screenplay.speech import Likeness
+    from screenplay.speech import VoiceLikeness
 
 WIDTH, LABEL, ROW = 640, 150, 40
 LEVELS = 5
@@ -53,7 +53,7 @@ class LikenessDrawn:
         return ROW * len(self.rows) + 24
 
 
-def draw_likeness(found: Likeness | None) -> LikenessDrawn | None:
+def draw_likeness(found: VoiceLikeness | None) -> LikenessDrawn | None:
     """The table and the picture; None where fewer than two voices are long enough."""
     if found is None:
         return None

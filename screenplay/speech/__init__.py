@@ -6,7 +6,7 @@ from screenplay.speech.behind_figures import Figure, LineBehind, lines_behind
 from screenplay.speech.changed_figures import FIGURES, VoiceChange, voice_changes
 from screenplay.speech.distinctive import DistinctiveWord
 from screenplay.speech.habits import Opening, SpokenTo
-from screenplay.speech.nearness import COMMONEST_WORDS, FEWEST_WORDS, Likeness, Measure, likeness, measure_of
+from screenplay.speech.nearness import COMMONEST_WORDS, FEWEST_WORDS, DeltaMeasure, VoiceLikeness, likeness, measure_of
 from screenplay.speech.part import LineBefore, PartSpeech, part_speeches
 from screenplay.speech.voice import Voice, voices
 from screenplay.speech.voice_rules import SCRIPTS, Breach, RuleKind, VoiceRule, breaches
@@ -17,18 +17,18 @@ __all__ = [
     "FIGURES",
     "SCRIPTS",
     "Breach",
+    "DeltaMeasure",
     "DistinctiveWord",
     "Figure",
-    "Likeness",
     "LineBefore",
     "LineBehind",
-    "Measure",
     "Opening",
     "PartSpeech",
     "RuleKind",
     "SpokenTo",
     "Voice",
     "VoiceChange",
+    "VoiceLikeness",
     "VoiceRule",
     "breaches",
     "likeness",

@@ -34,7 +34,7 @@ class Countable(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class DeltaMeasure:
     """By what voices are held against each other: the commonest words, with the mean and the standard deviation of the
     share, 0 to 1, that each has in a voice. Words that all say equally often are not among them."""
 
@@ -58,7 +58,7 @@ class Measure:
 
 
 @dataclass(frozen=True, slots=True)
-class Likeness:
+class VoiceLikeness:
     """How far each voice is from each other. `deltas` has a row for each of `names`, in the order of the voices, and in
     it a Delta for each, 0 for itself; `too_short` are those left out."""
 
@@ -75,7 +75,7 @@ class Likeness:
         return other, delta
 
 
-def measure_of(voices: Sequence[Countable]) -> Measure | None:
+def measure_of(voices: Sequence[Countable]) -> DeltaMeasure | None:
     """The measure that some voices set, those of FEWEST_WORDS_TO_SET words and more; None where they are fewer than
     FEWEST_VOICES. Shorter ones than FEWEST_WORDS help to say what is usual, and are told no likeness themselves."""
     setting = [voice for voice in voices if voice.words >= FEWEST_WORDS_TO_SET]
@@ -92,7 +92,7 @@ def measure_of(voices: Sequence[Countable]) -> Measure | None:
         if spread > 0:
             found.append((word, mean, spread))
     words, means, spreads = zip(*found, strict=True) if found else ((), (), ())
-    return Measure(tuple(words), tuple(means), tuple(spreads))
+    return DeltaMeasure(tuple(words), tuple(means), tuple(spreads))
 
 
 def added_up(counts: Iterable[Mapping[str, int]]) -> dict[str, int]:
@@ -105,7 +105,7 @@ def added_up(counts: Iterable[Mapping[str, int]]) -> dict[str, int]:
     return found
 
 
-def likeness(voices: Sequence[Countable]) -> Likeness | None:
+def likeness(voices: Sequence[Countable]) -> VoiceLikeness | None:
     """How far the voices of a script are from each other, by their own measure; None where they set none, or fewer than
     two are of FEWEST_WORDS words."""
     measure = measure_of(voices)
@@ -116,7 +116,7 @@ def likeness(voices: Sequence[Countable]) -> Likeness | None:
     rows = [[0.0] * len(scores) for _ in scores]
     for (i, one), (j, other) in combinations(enumerate(scores), 2):
         rows[i][j] = rows[j][i] = _mean_difference(one, other)
-    return Likeness(
+    return VoiceLikeness(
         names=tuple(voice.name for voice in long_enough),
         deltas=tuple(map(tuple, rows)),
         too_short=tuple(voice.name for voice in voices if voice.words < FEWEST_WORDS),

@@ -15,7 +15,7 @@ from review.people.guard import members_who_may
 from review.people.models import Department
 from review.scenes.acts import mark_word, withdraw_mark
 from review.scenes.breakdown import scene_rows
-from review.scenes.forms import MarkForm
+from review.scenes.forms import WordMarkForm
 from review.scenes.said_of_scenes import marks_of, places_marked
 from review.scenes.views.scenes import draft_or_404
 from screenplay.breakdown import suggestions
@@ -35,7 +35,7 @@ def marks(request: Request, member: Member, number: int) -> HttpResponse:
     """Lists the marks of a draft; a form sent marks a word."""
     draft = draft_or_404(member, number)
     first = {"form_id": uuid.uuid4(), "department": member.department, "words": request.GET.get("words", "")}
-    form = MarkForm(request.POST) if request.method == "POST" else MarkForm(initial=first)
+    form = WordMarkForm(request.POST) if request.method == "POST" else WordMarkForm(initial=first)
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
         mark = mark_word(member, said["words"], said["department"], said["form_id"])

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
-    from review.scenes.breakdown import SceneRow
+    from review.scenes.breakdown import BreakdownRow
     from screenplay.breakdown import ShootingOrder
 
 
@@ -55,7 +55,7 @@ def _show(
     request: Request,
     member: Member,
     draft: Draft,
-    rows: Sequence[SceneRow],
+    rows: Sequence[BreakdownRow],
     proposal: ShootingOrder,
     by_hand: tuple[int, ...] | None,
     status: int = 200,
