@@ -21,7 +21,7 @@ BYTES_A_VOICE, BYTES_A_WORD = 6_000, 120  # of what is kept, as measured and mor
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class VoiceColumn:
     """A column the table can be put in order by. `descends` says that its largest comes first."""
 
     key: str
@@ -35,16 +35,16 @@ class Column:
 
 
 COLUMNS = (
-    Column("name", "Character", lambda voice: voice.name.casefold(), descends=False),
-    Column("share", "Share", lambda voice: voice.words),
-    Column("speeches", "Speeches", lambda voice: voice.speeches),
-    Column("words", "Words", lambda voice: voice.words),
-    Column("scenes", "Scenes", lambda voice: voice.scenes),
-    Column("first", "First page", lambda voice: voice.first_page or 0, descends=False),
-    Column("last", "Last page", lambda voice: voice.last_page or 0),
-    Column("longest", "Longest speech", lambda voice: voice.longest_speech),
-    Column("mean", "Words a speech", lambda voice: voice.mean_words),
-    Column(
+    VoiceColumn("name", "Character", lambda voice: voice.name.casefold(), descends=False),
+    VoiceColumn("share", "Share", lambda voice: voice.words),
+    VoiceColumn("speeches", "Speeches", lambda voice: voice.speeches),
+    VoiceColumn("words", "Words", lambda voice: voice.words),
+    VoiceColumn("scenes", "Scenes", lambda voice: voice.scenes),
+    VoiceColumn("first", "First page", lambda voice: voice.first_page or 0, descends=False),
+    VoiceColumn("last", "Last page", lambda voice: voice.last_page or 0),
+    VoiceColumn("longest", "Longest speech", lambda voice: voice.longest_speech),
+    VoiceColumn("mean", "Words a speech", lambda voice: voice.mean_words),
+    VoiceColumn(
         "contractions", "Contractions", lambda voice: -1.0 if voice.contraction_rate is None else voice.contraction_rate
     ),
 )
@@ -55,7 +55,7 @@ FIRST_SORT = "words"
 class SortOrder:
     """What the table is in order by; `is_turned` when the column's own direction is turned round."""
 
-    column: Column
+    column: VoiceColumn
     is_turned: bool
 
     @property
@@ -67,7 +67,7 @@ class SortOrder:
 class ColumnHead:
     """A column's head: `sort` is what a link to the order it leads to asks for, `direction` the present one if any."""
 
-    column: Column
+    column: VoiceColumn
     sort: str
     direction: str
 
@@ -133,7 +133,7 @@ def column_heads(order: SortOrder) -> list[ColumnHead]:
     return [_head(column, order) for column in COLUMNS]
 
 
-def _head(column: Column, order: SortOrder) -> ColumnHead:
+def _head(column: VoiceColumn, order: SortOrder) -> ColumnHead:
     if column != order.column:
         return ColumnHead(column, column.key, "")
     direction = "descending" if order.descends else "ascending"
