@@ -136,6 +136,8 @@ function notSent(form, why) {
   place.replaceChildren(sentence);
   place.hidden = false;
   place.scrollIntoView({ block: "nearest" });
+  place.tabIndex = -1;
+  if (!form.contains(document.activeElement)) place.focus({ preventScroll: true });
 }
 
 /** Have the form sent once the connection is back, as it stands now; words typed after that are sent by hand. */

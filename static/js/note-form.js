@@ -143,7 +143,10 @@ function shut() {
 dialog.addEventListener("click", (event) => {
   if (/** @type {HTMLElement} */ (event.target).closest("[data-close]")) close();
 });
-dialog.addEventListener("keydown", (event) => {
+// A button that was pressed and is disabled meanwhile lets the focus fall to the page: the keys are the form's still.
+document.addEventListener("keydown", (event) => {
+  const from = document.activeElement;
+  if (!dialog.open || !(dialog.contains(from) || from === document.body)) return;
   if (event.key === "Escape") {
     event.preventDefault();
     close();
