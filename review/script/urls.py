@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.script.views import note_new, script, script_find, script_notes, script_place
+from review.script.views import note_new, script, script_find, script_notes
 
 urlpatterns = [
     path("script/", script.script_current, name="script-current"),
@@ -13,6 +13,6 @@ urlpatterns = [
     path("drafts/<int:number>/script/pages/<str:name>/", script_notes.script_page, name="script-page"),
     path("drafts/<int:number>/script/find/", script_find.script_find, name="script-find"),
     path("drafts/<int:number>/script/changed/", script_find.script_changed, name="script-changed"),
-    path("drafts/<int:number>/script/place/", script_place.script_place, name="script-place"),
+    path("drafts/<int:number>/script/place/", script.script_place, name="script-place"),
     path("drafts/<int:number>/notes/new/", note_new.note_new, name="note-new"),
 ]

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from django.http import HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import note_cards
 from review.drafts.drawn_pages import draw_pages
 from review.drafts.models import Draft
-from review.drafts.visits import new_since, place_in, visits_of
+from review.drafts.visits import be_at, new_since, place_in, visits_of
 from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
-from review.script.forms import NoteForm
+from review.script.forms import NoteForm, PlaceForm
 from review.script.leaves import leaves, scene_list
 from review.script.looks import LEADINGS, SIZES, Looks
 from review.script.note_marks import SHOWINGS, in_short, note_marks
@@ -28,11 +29,11 @@ from review.script.unchanged import unless_unchanged
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from django.http import HttpResponse
-
     from review.people.models import Member
     from review.requests import Request
     from review.script.note_marks import NoteMark
+
+UNPROCESSABLE, NO_CONTENT = 422, 204
 
 
 @require_safe
@@ -102,6 +103,18 @@ def _look_so(request: Request) -> HttpResponse:
     response = redirect(request.path)
     Looks.of(request.GET["size"], request.GET.get("leading", "")).keep(response)
     return response
+
+
+@require_POST
+@members_who_may(Deed.READ)
+def script_place(request: Request, member: Member, number: int) -> HttpResponse:
+    """Keep the line that the reader is at, for the next time, on whichever device."""
+    draft = draft_or_404(member, number)
+    form = PlaceForm(request.POST)
+    if not form.is_valid():
+        return HttpResponse("That is no line of the script.", status=UNPROCESSABLE)
+    be_at(member, draft, form.cleaned_data["line"])
+    return HttpResponse(status=NO_CONTENT)
 
 
 def drafts_of(member: Member) -> list[Draft]:

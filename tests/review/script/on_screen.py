@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.notes.carrying import carry_notes
+from tests.factories import SCRIPT, make_draft
+
 if TYPE_CHECKING:
     from bs4 import Tag
     from django.test import Client
 
     from review.drafts.models import Draft
+    from review.people.models import Member
 
 
 def address(draft: Draft, showing: str = "") -> str:
@@ -48,3 +52,11 @@ def look_at_page(client: Client, draft: Draft, name: str, showing: str = "") -> 
 def marks(page: BeautifulSoup) -> list[list[str]]:
     """What the page says of each note before its card is there: its id, its lines, the line it stands at, its sorts."""
     return [line.split(" ") for line in one(page, "#note-marks").get_text().splitlines()]
+
+
+def second_draft(writer: Member) -> Draft:
+    """NELL speaks of five, and no longer says that he did not wait."""
+    text = SCRIPT.replace("Tide turns at four.", "Tide turns at five.").replace("\nNELL\nHe didn't wait.\n", "")
+    draft = make_draft(writer, text, 2)
+    carry_notes(draft)
+    return draft

@@ -6,10 +6,7 @@ import gzip
 import uuid
 from functools import partial
 from typing import TYPE_CHECKING
-from urllib.parse import urljoin
 
-import pytest
-from bs4 import BeautifulSoup
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
@@ -21,7 +18,7 @@ from review.notes.carrying import carry_notes
 from review.notes.models import Audience
 from tests.drawn_lines import pieces
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
-from tests.review.script.on_screen import address, cards, look, look_at_page, marks, one
+from tests.review.script.on_screen import address, cards, look, look_at_page, marks, one, second_draft
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -98,22 +95,6 @@ def test_the_page_says_where_a_note_stands_and_its_card_comes_for_its_page(
     assert not cards(signed_in(crew), draft, "title").select("[data-note]")
 
 
-def test_the_cards_of_several_pages_come_at_once_and_no_page_that_there_is_not(
-    signed_in: SignedIn, crew: Member, writer: Member
-) -> None:
-    draft = make_draft(writer, "Title: Rain\n\n" + "Rain.\n\n" * 90)
-    made = [make_note(crew, draft, line) for line in (1, 5, 70)]
-    here = cards(signed_in(crew), draft, "title", "1", "3", "9", "nowhere")
-    margins = here.select("[data-margin]")
-    assert [margin["data-margin"] for margin in margins] == [
-        "notes-on-page-title",
-        "notes-on-page-1",
-        "notes-on-page-3",
-    ]
-    found = [[card["id"] for card in margin.select("[data-note]")] for margin in margins]
-    assert found == [[f"note-{made[0].public_id}"], [f"note-{made[1].public_id}"], []]
-
-
 def test_a_note_s_own_address_brings_its_card_along(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     note, other = make_note(crew, draft, 8), make_note(crew, draft, 9)
     page = look(signed_in(crew), draft, f"?note={note.public_id}")
@@ -126,13 +107,6 @@ def test_a_note_on_a_line_that_is_not_printed_stands_at_the_line_before(
 ) -> None:
     note = make_note(crew, draft, 7, first_char=0, last_char=0)
     assert marks(look(signed_in(crew), draft)) == [[note.public_id, "7.0-7.0", "6", "om"]]
-
-
-def test_notes_in_the_margin_are_in_the_order_of_their_lines(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
-    for line in (17, 6, 9):
-        make_note(crew, draft, line)
-    here = cards(signed_in(crew), draft, "1").select("[data-note]")
-    assert [card["data-from"] for card in here] == ["6", "9", "17"]
 
 
 def test_a_note_for_the_writer_is_seen_by_its_author_and_the_writer_alone(
@@ -154,40 +128,6 @@ def test_a_withdrawn_note_is_not_shown(signed_in: SignedIn, crew: Member, draft:
     assert not cards(signed_in(crew), draft, "1").select("[data-note]")
 
 
-def second_draft(writer: Member) -> Draft:
-    """NELL speaks of five, and no longer says that he did not wait."""
-    text = SCRIPT.replace("Tide turns at four.", "Tide turns at five.").replace("\nNELL\nHe didn't wait.\n", "")
-    draft = make_draft(writer, text, 2)
-    carry_notes(draft)
-    return draft
-
-
-def test_an_earlier_draft_s_note_shows_its_fate_with_the_words_then_and_now(
-    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
-) -> None:
-    kept, reworded = make_note(crew, draft, 6), make_note(crew, draft, 9)
-    page = cards(signed_in(crew), second_draft(writer), "1")
-    assert "Kept" in one(page, f"#note-{kept.public_id} .note-place").get_text()
-    card = one(page, f"#note-{reworded.public_id}")
-    assert "Reworded" in one(card, ".note-place").get_text()
-    assert one(card, ".note-fate del").get_text() == "four"
-    assert one(card, ".note-fate ins").get_text() == "five"
-
-
-def test_notes_whose_lines_are_gone_are_listed_with_those_lines(
-    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
-) -> None:
-    note = make_note(crew, draft, 20)
-    second = second_draft(writer)
-    assert "1 note whose lines are gone" in look(signed_in(crew), second).get_text()
-    here = cards(signed_in(crew), second, "gone")
-    card = one(here, f"[data-margin='gone-cards'] #note-{note.public_id}")
-    assert "He didn't wait." in one(card, ".note-quoted").get_text()
-    place = reverse("place", args=[crew.production.public_id, note.public_id])
-    assert not here.select(f"a[href='{place}']")
-    assert cards(signed_in(writer), second, "gone").select(f"a[href='{place}']")
-
-
 def test_a_note_is_shown_once_however_many_drafts_it_was_carried_to(
     signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
 ) -> None:
@@ -206,26 +146,6 @@ def test_a_later_draft_s_note_is_not_on_the_earlier_draft(
     page = look(signed_in(crew), draft)
     assert not marks(page)
     assert "This is an earlier draft." in page.get_text()
-
-
-@pytest.mark.parametrize(
-    ("showing", "bodies"),
-    [
-        ("", {"mine", "decided", "hers"}),
-        ("?notes=open", {"mine", "hers"}),
-        ("?notes=mine", {"mine"}),
-        ("?notes=none", set()),
-    ],
-)
-def test_fewer_notes_can_be_shown(
-    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft, showing: str, bodies: set[str]
-) -> None:
-    make_note(crew, draft, 6, body="mine")
-    make_note(cast, draft, 8, body="hers")
-    decide(writer, make_note(cast, draft, 9, body="decided"), "accepted", "Yes.", 0, uuid.uuid4())
-    assert one(look(signed_in(crew), draft, showing), ".reach-wide [aria-current]")["href"] == (showing or "?")
-    page = look_at_page(signed_in(crew), draft, "1", showing)
-    assert {body.get_text(strip=True) for body in page.select(".note-body")} == bodies
 
 
 def test_the_current_script_is_the_latest_draft(
@@ -341,28 +261,3 @@ def test_no_word_of_the_address_stands_in_the_page(signed_in: SignedIn, crew: Me
     note = make_note(crew, draft, 6)
     page = signed_in(crew).get(address(draft, f"?note={note.public_id}&notes=guess1&x=guess2"))
     assert b"guess" not in page.content
-
-
-def test_without_scripts_each_page_s_notes_and_leaving_one_are_a_link_away(
-    signed_in: SignedIn, crew: Member, draft: Draft
-) -> None:
-    note = make_note(crew, draft, 9)
-    client = signed_in(crew)
-    notes, leave = look(client, draft).select("#page-1 .doors a")
-    page = BeautifulSoup(client.get(urljoin(address(draft), str(notes["href"]))).content, "html.parser")
-    one(page, f"#note-{note.public_id}")
-    one(page, "#L9")
-    form = BeautifulSoup(client.get(urljoin(address(draft), str(leave["href"]))).content, "html.parser")
-    offered = {option["value"]: option.get_text() for option in form.select("select[name=from] option")}
-    assert offered["9"] == "Tide turns at four."
-    assert "1" not in offered
-
-
-def test_pages_lead_to_their_neighbours_and_a_page_that_is_not_there_is_not_found(
-    signed_in: SignedIn, crew: Member, draft: Draft
-) -> None:
-    page = look_at_page(signed_in(crew), draft, "1")
-    assert str(one(page, "[rel=prev]")["href"]).endswith("/pages/title/")
-    assert not page.select("[rel=next]")
-    missing = reverse("script-page", args=[crew.production.public_id, 1, "12A"])
-    assert signed_in(crew).get(missing).status_code == 404
