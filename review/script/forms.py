@@ -195,6 +195,15 @@ class NoteForm(SentOnceForm, LinesForm):
         return whole_lines(self.draft.text, self.span.first_line, self.span.last_line) if self.span else ""
 
     @property
+    def around_words(self) -> tuple[str, str]:
+        """What stands before the chosen words in their first line, and behind them in their last."""
+        span = self.span
+        if span is None:
+            return "", ""
+        lines = source_lines(self.draft.text)
+        return lines[span.first_line - 1][: span.first_char], lines[span.last_line - 1][span.last_char :]
+
+    @property
     def kept_key(self) -> str:
         span = self.span
         lines = f"{span.first_line}.{span.first_char}-{span.last_line}.{span.last_char}" if span else "no lines"

@@ -26,7 +26,7 @@ TAG = re.compile(r"<[^>]+>")
 
 
 @dataclass(frozen=True, slots=True)
-class FoundWords:
+class WordsAround:
     """The words that were found, and those around them."""
 
     before: str
@@ -40,7 +40,7 @@ class FoundLine:
 
     line: int
     page: str
-    words: FoundWords
+    words: WordsAround
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class FoundNote:
     public_id: str
     author: str
     where: str
-    words: FoundWords
+    words: WordsAround
 
 
 def lines_with(word: str, drawn: DrawnPages) -> list[FoundLine]:
@@ -94,7 +94,7 @@ def _said(note: Note) -> Iterator[tuple[str, str]]:
         yield "Offers", note.wording
 
 
-def _words(word: str, text: str) -> FoundWords | None:
+def _words(word: str, text: str) -> WordsAround | None:
     """The word where it first stands in a text, with what is around it."""
     text = " ".join(text.split())
     hit = re.search(re.escape(word), text, re.IGNORECASE)
@@ -103,4 +103,4 @@ def _words(word: str, text: str) -> FoundWords | None:
     start, end = max(hit.start() - BESIDE, 0), min(hit.end() + BESIDE, len(text))
     before = ("…" if start else "") + text[start : hit.start()]
     behind = text[hit.end() : end] + ("…" if end < len(text) else "")
-    return FoundWords(before, hit[0], behind)
+    return WordsAround(before, hit[0], behind)

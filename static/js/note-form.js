@@ -4,6 +4,7 @@ import { choose, focusLine, onLeave, say } from "./choice.js";
 import { forget, kept, keptNames } from "./kept-text.js";
 import { bind, keepAll } from "./keep-forms.js";
 import { crowd, isWide, sortMargin, watch } from "./margin.js";
+import { prepareWording } from "./wording.js";
 import { markerOf, noticeCard } from "./marks.js";
 import { endOf, lineElement, pages, pagesOf, quoteOf } from "./script-lines.js";
 
@@ -12,6 +13,8 @@ const body = dialog.querySelector("[data-note-dialog-body]");
 const narrow = matchMedia("(max-width: 46.49rem)");
 const left = document.querySelector("[data-note-left]");
 const notice = document.querySelector("[data-kept-notice]");
+
+const useButton = document.querySelector("[data-choice-leave]");
 
 const KEYBOARD_MS = 350;
 
@@ -115,6 +118,7 @@ export async function open(span) {
   htmx.process(body);
   bind(body);
   for (const closing of dialog.querySelectorAll("[data-close]")) closing.hidden = false;
+  prepareWording(body.querySelector("form"));
   document.querySelector("[data-choice]").hidden = true;
   if (!dialog.open) {
     dialog.show();
@@ -124,7 +128,7 @@ export async function open(span) {
   /** @type {HTMLElement} */ (body.querySelector("textarea[name=body]")).focus();
 }
 
-addEventListener("popstate", () => dialog.open && shut());
+addEventListener("popstate", () => (dialog.open || aside) && shut());
 
 function close() {
   if (history.state?.noteForm) history.back();
@@ -132,6 +136,8 @@ function close() {
 }
 
 function shut() {
+  aside = false;
+  useButton.textContent = "Leave a note";
   keepAll();
   dialog.close();
   body.replaceChildren();
@@ -139,6 +145,48 @@ function shut() {
   showKept();
   focusLine();
 }
+
+// Other lines are chosen on the page: the form steps aside meanwhile, and comes back on them with all that was written.
+
+let aside = false;
+
+function stepAside() {
+  aside = true;
+  keepAll();
+  dialog.close();
+  useButton.textContent = "Use these lines";
+  choose(null);
+  say("Choose the lines on the page.");
+  focusLine();
+}
+
+function comeBack(span) {
+  aside = false;
+  useButton.textContent = "Leave a note";
+  const form = /** @type {HTMLFormElement} */ (body.querySelector("form"));
+  const set = (name, value) => {
+    const field = /** @type {HTMLSelectElement} */ (form.elements.namedItem(name));
+    if (field.options && ![...field.options].some((option) => option.value === value)) field.add(new Option(value, value));
+    field.value = value;
+  };
+  set("from", String(span.from));
+  set("to", String(span.to));
+  set("from_char", span.fromChar === null ? "" : String(span.fromChar));
+  set("to_char", span.toChar === null ? "" : String(span.toChar));
+  set("chosen", `${span.from}-${span.to}`);
+  const wording = /** @type {HTMLTextAreaElement | null} */ (form.querySelector("[name=wording]"));
+  if (wording?.value === wording?.dataset.begin) wording?.setAttribute("disabled", ""); // it begins anew with the lines
+  document.querySelector("[data-choice]").hidden = true;
+  dialog.show();
+  /** @type {HTMLElement} */ (form.querySelector("[name=look]")).click();
+}
+
+dialog.addEventListener("click", (event) => {
+  const summary = /** @type {HTMLElement} */ (event.target).closest(".lines-choice > summary");
+  if (!summary || !body.querySelector(".quoted")) return;
+  event.preventDefault();
+  stepAside();
+});
 
 dialog.addEventListener("click", (event) => {
   if (/** @type {HTMLElement} */ (event.target).closest("[data-close]")) close();
@@ -177,6 +225,7 @@ dialog.addEventListener("focusin", (event) => {
 });
 
 dialog.addEventListener("htmx:load", () => {
+  prepareWording(body.querySelector("form"));
   for (const closing of dialog.querySelectorAll("[data-close]")) closing.hidden = false;
 });
 
@@ -317,6 +366,6 @@ function showKept() {
   notice.hidden = !rows.length;
 }
 
-onLeave(open);
+onLeave((span) => (aside && body.childElementCount ? comeBack(span) : open(span)));
 showKept();
 bind();

@@ -496,3 +496,27 @@ def test_marks_and_cards_never_move_the_page(visit: Visit, crew: Member, writer:
         page.wait_for_timeout(120)
     expect(page.get_by_role("article").first).to_be_attached()
     assert page.evaluate("moved") == []
+
+
+def test_other_lines_are_chosen_on_the_page_and_a_wording_on_part_of_one_shows_what_becomes_of_it(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 9), "Too flat")
+    form_of(page).get_by_text("Other lines").click()
+    expect(form_of(page)).to_be_hidden()
+    drag_over(page, 6, 5, 10)
+    page.get_by_role("button", name="Use these lines").click()
+    form = form_of(page)
+    expect(form.locator(".quoted")).to_have_text("mends")
+    expect(form.get_by_label("Your note")).to_have_value("Too flat")
+    form.get_by_text("Offer a wording").click()
+    wording = form.get_by_label("The lines, worded your way")
+    expect(wording).to_have_value("mends")
+    wording.fill("tears at")
+    expect(form.locator("[data-would-read]")).to_have_text("NELL mendstears at a net by one lamp.")
+    expect(form.locator("[data-would-read] del")).to_have_text("mends")
+    form.get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_be_visible()
+    note = Note.objects.get()
+    assert (note.quoted, note.wording) == ("mends", "NELL tears at a net by one lamp.")
