@@ -33,7 +33,7 @@ MOST_LINES = 1_000_000
 CHOSEN_LINES = re.compile(r"([1-9][0-9]{0,6})-([1-9][0-9]{0,6})")
 
 
-class PlaceForm(forms.Form):
+class LineInViewForm(forms.Form):
     """The line at the head of a reader's screen."""
 
     line = forms.IntegerField(min_value=1, max_value=MOST_LINES)

@@ -20,7 +20,7 @@ from review.drafts.visits import be_at, new_since, place_in, visits_of
 from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
-from review.script.forms import NoteForm, PlaceForm
+from review.script.forms import LineInViewForm, NoteForm
 from review.script.leaves import leaves, scene_list
 from review.script.looks import LEADINGS, SIZES, Looks
 from review.script.note_marks import SHOWINGS, in_short, note_marks
@@ -110,7 +110,7 @@ def _look_so(request: Request) -> HttpResponse:
 def script_place(request: Request, member: Member, number: int) -> HttpResponse:
     """Keep the line that the reader is at, for the next time, on whichever device."""
     draft = draft_or_404(member, number)
-    form = PlaceForm(request.POST)
+    form = LineInViewForm(request.POST)
     if not form.is_valid():
         return HttpResponse("That is no line of the script.", status=UNPROCESSABLE)
     be_at(member, draft, form.cleaned_data["line"])
