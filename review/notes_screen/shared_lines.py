@@ -84,7 +84,7 @@ class CharacterNotes:
 
 def by_character(script: Screenplay, rows: Iterable[NoteRow], cards: Mapping[int, NoteCard]) -> list[CharacterNotes]:
     """The notes on characters of the draft, character by character, in the order of the rows."""
-    around = Surroundings(script)
+    around = LinesAround(script)
     found: dict[str, list[NoteCard]] = {}
     for row in rows:
         if row.subject == Subject.CHARACTER and row.first_line is not None:
@@ -126,7 +126,7 @@ def _length(row: NoteRow) -> int:
 
 def by_scene(pages: LaidOut, rows: Sequence[NoteRow], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
     """The lines of these notes under their scenes, in script order. `cards` holds each note's card by its key."""
-    around = Surroundings(pages.script)
+    around = LinesAround(pages.script)
     scenes: list[SceneNotes] = []
     for group in sharing_lines(rows):
         scene = _scene_at(pages, group[0].first_line or 1)
@@ -141,7 +141,7 @@ def _scene_at(pages: LaidOut, line: int) -> Scene | None:
     return pages.scenes[ordinal - 1] if ordinal else None
 
 
-class Surroundings:
+class LinesAround:
     """What a line of a script is read with: the speech it belongs to, and the elements next to it in its scene."""
 
     def __init__(self, script: Screenplay) -> None:
@@ -188,7 +188,7 @@ class Surroundings:
         return element if is_near and not isinstance(element, Heading) else None
 
 
-def _shared_lines(script: Screenplay, around: Surroundings, cards: list[NoteCard]) -> SharedLines:
+def _shared_lines(script: Screenplay, around: LinesAround, cards: list[NoteCard]) -> SharedLines:
     spans = [card.stands.at for card in cards if card.stands.at]
     first = around.opening(min(span.first_line for span in spans))
     last = max(span.last_line for span in spans)
