@@ -1,0 +1,72 @@
+"""Readings in a real browser: on the script, scene by scene, and what came of them."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING, Any
+
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.readings.models import SceneRead
+from review.readings.question_acts import Asking, answer_questions, ask
+from review.readings.reader_acts import mark_scene
+from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.script_steps import script_of
+from tests.factories import make_reading
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.readers.models import Reading
+
+    Visit = Callable[..., Page]
+
+
+SECONDS_TILL_TOLD = 11
+
+
+def at(reading: Reading, name: str, *more: Any) -> str:
+    return reverse(name, args=[reading.production.public_id, reading.public_id, *more])
+
+
+def test_on_the_script_one_tap_says_how_a_scene_was_and_what_was_on_screen_is_told(
+    writer: Member, crew: Member, draft: Draft, visit: Visit
+) -> None:
+    reading = make_reading(writer, draft, crew)
+    page = visit(crew, script_of(draft))
+    page.clock.install()
+    page.reload()
+    end = page.locator("#scene-end-2")
+    end.get_by_role("button", name="Lost me").click()
+    expect(end.get_by_role("button", name="Lost me", pressed=True)).to_be_visible()
+    with page.expect_response("**/progress/"):
+        page.clock.run_for(SECONDS_TILL_TOLD * 1000)
+    assert SceneRead.objects.filter(reader__member=crew, seconds__gt=0).exists()
+    page.goto(at(reading, "reading"))
+    expect(page.locator("#scene-2").get_by_text("Lost me")).to_be_visible()
+
+
+@desk_by_day_phone_by_night
+def test_every_state_is_accessible_and_fits(
+    writer: Member, crew: Member, draft: Draft, visit: Visit, look: dict[str, Any]
+) -> None:
+    reading = make_reading(writer, draft, crew)
+    question = ask(writer, reading, Asking("Whose lamp?", answered_by="scale", intended="4"), uuid.uuid4())
+    mark_scene(crew, reading, 1, "lost", "whose lamp is it")
+    answer_questions(crew, reading, {question.public_id: "2"})
+    page = visit(crew, script_of(draft), **look)
+    expect(page.locator(".scene-end")).to_have_count(2)
+    shuts_nobody_out(page)
+    for name, more in (("reading-scene", (2,)), ("reading-finish", ())):
+        page.goto(at(reading, name, *more))
+        shuts_nobody_out(page)
+    page = visit(writer, at(reading, "reading-learned"), **look)
+    shuts_nobody_out(page)
+    for name in ("reading-questions", "reading-readers"):
+        page.goto(at(reading, name))
+        shuts_nobody_out(page)
