@@ -163,9 +163,18 @@ def _weigh(basis: _Basis) -> int:
     return weigh_changes(basis.changes)
 
 
+def are_worked_out(old: Draft, new: Draft) -> bool:
+    """Whether what all sheets come from is there to be had."""
+    return _work_out.is_kept(old.pages_key, new.pages_key)
+
+
 @kept(_weigh)
-@kept_beyond
 def _basis(old: PagesKey, new: PagesKey) -> _Basis:
+    return _work_out(old, new)
+
+
+@kept_beyond
+def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes

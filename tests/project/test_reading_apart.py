@@ -112,6 +112,13 @@ def test_a_pdf_is_made_apart_and_handed_over_once_it_is_there(house: House) -> N
     assert (seen.status, seen.page[:4]) == (200, "%PDF")
 
 
+def test_changes_are_set_out_apart_and_then_shown_where_they_were_asked_for(house: House) -> None:
+    asked = f"{house.production}changes/1/2/"
+    seen = house.reader.opens(asked)
+    assert (seen.status, seen.address) == (200, asked)
+    assert "reworded" in seen.page
+
+
 @pytest.mark.timing
 def test_the_worst_script_there_may_be_holds_no_reader_up_for_more_than_a_second(house: House) -> None:
     """Neither while it is read, nor while its writer then opens it as pages: no more than a second longer than they

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
 from review.changes.change_sheet_pdf import print_sheet
-from review.changes.change_sheets import Recipient, change_sheet, everyone, whose_of
+from review.changes.change_sheets import Recipient, are_worked_out, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
 from review.making.apart import Wanted, made_apart
@@ -39,8 +39,21 @@ def change_sheet_mine(request: HttpRequest, member: Member) -> HttpResponse:
     return redirect("change-sheets", member.production.public_id, numbers[1], numbers[0])
 
 
+def _sheet_to_work_out(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> Wanted | None:
+    return _to_work_out(request, member, old, new)
+
+
+def _to_work_out(request: HttpRequest, member: Member, old: int, new: int) -> Wanted | None:
+    """The sheets of two drafts that were never compared."""
+    if request.method != "GET" or are_worked_out(*_drafts_or_404(member, old, new)):
+        return None
+    page = reverse("drafts", args=[member.production.public_id])
+    return Wanted(f"Change sheets from draft {old} to draft {new}", page)
+
+
 @require_safe
 @members_who_may(Deed.READ)
+@made_apart(Deed.READ, _to_work_out, leads_back=True)
 def change_sheets(request: HttpRequest, member: Member, old: int, new: int) -> HttpResponse:
     """Leads to the sheet asked for by `whose`, else to the reader's own."""
     before, after = _drafts_or_404(member, old, new)
@@ -52,6 +65,7 @@ def change_sheets(request: HttpRequest, member: Member, old: int, new: int) -> H
 
 @require_safe
 @members_who_may(Deed.READ)
+@made_apart(Deed.READ, _sheet_to_work_out, leads_back=True)
 def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> HttpResponse:
     before, after = _drafts_or_404(member, old, new)
     found = everyone(before, after)
