@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from screenplay.fountain.cues import same_name
 from screenplay.fountain.grammars import Grammar
 from screenplay.fountain.lines import LineLexer, line_tokens
-from screenplay.fountain.parts import NOTHING_AROUND, Surroundings
+from screenplay.fountain.parts import NOTHING_AROUND, AroundPart
 from screenplay.fountain.shapes import Shapes
 from screenplay.fountain.source_lines import SourceLines
 from screenplay.fountain.warnings import warnings_about
@@ -27,7 +27,7 @@ def parse(text: str) -> Screenplay:
     return parse_part(text, NOTHING_AROUND)
 
 
-def parse_part(text: str, around: Surroundings) -> Screenplay:
+def parse_part(text: str, around: AroundPart) -> Screenplay:
     """Read a part of a script by itself, of which `screenplay.fountain.parts` says where it may be.
 
     One that is not the first is read with a line before it, the blank one that it stands behind. Its lines count from

@@ -2,7 +2,7 @@
 
 A text whose boneyards end in it, that ends in a blank line, and behind which a scene heading begins the next, is read
 by itself as it is in the whole. Only some warnings ask the rest of the script: whether a name speaks elsewhere, whether
-a scene number is taken. `Surroundings` hold what they ask.
+a scene number is taken. An `AroundPart` holds what they ask.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ class PartFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class Surroundings:
+class AroundPart:
     """What stands before a part of a script, and behind it."""
 
     before: PartFacts = PartFacts()
@@ -65,7 +65,7 @@ class Surroundings:
         return counted
 
 
-NOTHING_AROUND = Surroundings()
+NOTHING_AROUND = AroundPart()
 
 
 def facts_of(script: Screenplay) -> PartFacts:

@@ -15,7 +15,7 @@ from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from screenplay.fountain.parts import Surroundings
+    from screenplay.fountain.parts import AroundPart
     from screenplay.fountain.source_lines import SourceLines
     from screenplay.model import Element, Printed, TitleEntry
 
@@ -23,7 +23,7 @@ _ASIDES = (Kind.NOTE, Kind.BONEYARD)
 
 
 def warnings_about(
-    lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element], around: Surroundings
+    lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element], around: AroundPart
 ) -> tuple[Warning, ...]:
     """The warnings about a script, or about a part of one, in the order of its lines."""
     headings = [element for element in elements if isinstance(element, Heading)]
@@ -46,7 +46,7 @@ def warnings_about(
 
 
 def _about_the_title_page(
-    title_page: Sequence[TitleEntry], elements: Sequence[Element], around: Surroundings
+    title_page: Sequence[TitleEntry], elements: Sequence[Element], around: AroundPart
 ) -> Iterator[Warning]:
     if not title_page:
         return
@@ -63,9 +63,7 @@ def _about_the_title_page(
         )
 
 
-def _about_no_scenes(
-    headings: Sequence[Heading], elements: Sequence[Element], around: Surroundings
-) -> Iterator[Warning]:
+def _about_no_scenes(headings: Sequence[Heading], elements: Sequence[Element], around: AroundPart) -> Iterator[Warning]:
     if elements and not headings and not around.before.has_elements and not around.after.headings:
         sentence = (
             "There is no scene heading: begin each scene with a line such as INT. FERRY - NIGHT, a blank line above it."
@@ -92,7 +90,7 @@ def _kinds_from(lines: SourceLines, index: int) -> Iterator[Kind]:
         index += 1
 
 
-def _about_times(headings: Sequence[Heading], around: Surroundings) -> Iterator[Warning]:
+def _about_times(headings: Sequence[Heading], around: AroundPart) -> Iterator[Warning]:
     timeless = [heading for heading in headings if heading.setting and not heading.time]
     elsewhere = (around.before, around.after)
     is_timed = any(heading.time for heading in headings) or any(part.is_timed for part in elsewhere)
@@ -109,7 +107,7 @@ def _about_times(headings: Sequence[Heading], around: Surroundings) -> Iterator[
         yield Warning(heading.first_line, Rule.SCENE_HEADING, sentence)
 
 
-def _about_scene_numbers(headings: Sequence[Heading], around: Surroundings) -> Iterator[Warning]:
+def _about_scene_numbers(headings: Sequence[Heading], around: AroundPart) -> Iterator[Warning]:
     first = dict(around.before.numbers)
     above = max(around.before.lines - 1, 0)  # a part has the blank line above it for its first
     for heading in headings:
@@ -261,7 +259,7 @@ def _looks_like_a_heading(text: str) -> bool:
     return text[:1] in "IEie" and SETTING.match(text) is not None
 
 
-def _about_spellings(speeches: Sequence[Speech], spellings: Spellings, around: Surroundings) -> Iterator[Warning]:
+def _about_spellings(speeches: Sequence[Speech], spellings: Spellings, around: AroundPart) -> Iterator[Warning]:
     """About each name where it stands first, if that is here."""
     first: dict[str, int] = {}
     for speech in speeches:

@@ -13,8 +13,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import (
+    AroundPart,
     PartFacts,
-    Surroundings,
     begins_a_scene,
     ends_apart,
     facts_of,
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from screenplay.page import Page, PageSetting, Row, RowPosition
     from screenplay.script import LaidOut
 
-BELOW_ANOTHER = Surroundings(before=PartFacts(lines=1))
+BELOW_ANOTHER = AroundPart(before=PartFacts(lines=1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ class AroundScene:
     the pages it begins, None where pages are locked: these begin with lines of the whole script. `setting` is that of
     the whole, with its scene numbers; `is_last` says that nothing follows."""
 
-    facts: Surroundings
+    facts: AroundPart
     start: RowPosition | None
     setting: PageSetting
     is_last: bool
@@ -84,7 +84,7 @@ def look_around(before: str, after: str, setting: PageSetting) -> AroundScene | 
     if (before and not ends_apart(before)) or (after and not begins_a_scene(after)):
         return None
     script = parse(before)
-    facts = Surroundings(facts_of(script), facts_of(parse_part(after, BELOW_ANOTHER)) if after else PartFacts())
+    facts = AroundPart(facts_of(script), facts_of(parse_part(after, BELOW_ANOTHER)) if after else PartFacts())
     if setting.locked_pages:
         return AroundScene(facts, None, replace(setting, locked_pages=()), is_last=not after)
     numbers = numbers_before(setting.scene_numbers, facts.before.headings)
