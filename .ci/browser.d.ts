@@ -14,7 +14,14 @@ interface HtmxDetail {
   shouldSwap?: boolean;
 }
 
+interface ConfigDetail {
+  elt: HTMLElement;
+  parameters: Record<string, unknown>;
+  triggeringEvent?: Event;
+}
+
 interface HtmxEvents {
+  "htmx:configRequest": CustomEvent<ConfigDetail>;
   "htmx:load": CustomEvent<HtmxDetail>;
   "htmx:beforeRequest": CustomEvent<HtmxDetail>;
   "htmx:afterRequest": CustomEvent<HtmxDetail>;
