@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.scenes.views import marks, scenes, shooting_order, story_days
+from review.scenes.views import marks, pictures, scenes, shooting_order, story_days
 
 urlpatterns = [
     path("drafts/<int:number>/scenes/", scenes.scenes, name="scenes"),
@@ -12,6 +12,8 @@ urlpatterns = [
     path("drafts/<int:number>/scenes/order/", shooting_order.shooting_order, name="scenes-order"),
     path("drafts/<int:number>/scenes/marks/", marks.marks, name="scenes-marks"),
     path("drafts/<int:number>/scenes/days/", story_days.story_days, name="scenes-days"),
+    path("drafts/<int:number>/scenes/pictures/", pictures.pictures, name="scenes-pictures"),
+    path("drafts/<int:number>/scenes/pictures/<str:name>.svg", pictures.picture_file, name="scenes-picture"),
     path("scenes/marks/<str:public_id>/withdraw/", marks.mark_withdraw, name="scenes-mark-withdraw"),
     path("scenes/", scenes.scenes_current, name="scenes-current"),
 ]

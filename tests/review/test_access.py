@@ -147,6 +147,8 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "scenes-current": of_a_production(LEADS),
     "scenes": of_a_production(PAGE),
     "scenes-file": of_a_production(PAGE),
+    "scenes-pictures": of_a_production(PAGE),
+    "scenes-picture": of_a_production((NOT_FOUND, WRONG_METHOD)),  # there is none of the sample's name
     "scenes-order": of_a_production((OPEN, REFUSED_FORM)),
     "scenes-marks": of_a_production((OPEN, REFUSED_FORM)),
     "scenes-days": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
