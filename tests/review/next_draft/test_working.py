@@ -296,3 +296,13 @@ def test_without_an_open_working_draft_its_pages_say_so(client: Client, writer: 
         assert "No working draft is open." in client.get(page, follow=True).text
     begin_working(writer, working.base, uuid.uuid4())
     assert "has been put up or set aside." in client.get(pages[1], follow=True).text
+
+
+def test_what_stands_before_the_first_scene_is_none_of_those_that_were_touched(
+    working: WorkingDraft, client: Client, writer: Member
+) -> None:
+    for ordinal, told in ((0, "4 scenes. Only writers"), (2, "4 scenes, 1 touched. Only writers")):
+        touched = scene(working, ordinal)
+        save_scene(writer, touched, f"{touched.text}More fog.\n\n", touched.version, uuid.uuid4())
+        page = client.get(address("working", writer)).content.decode()
+        assert told in " ".join(page.split())
