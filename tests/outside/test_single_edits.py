@@ -69,11 +69,11 @@ def by_carrying(edited: Edited) -> dict[int, set[int]]:
     return found
 
 
-def by_diff_match_patch(edited: Edited) -> dict[int, set[int]]:
-    """The new lines on which the peer finds a word's worth of letters of an edited line: three or more together."""
+def by_diff_match_patch(old_text: str, new_text: str) -> dict[int, set[int]]:
+    """The new lines on which the peer finds a word's worth of letters of an old line: three or more together."""
     peer = diff_match_patch()
     peer.Diff_Timeout = 0  # that is, none
-    differences = peer.diff_main(edited.old, edited.new, False)
+    differences = peer.diff_main(old_text, new_text, False)
     peer.diff_cleanupSemantic(differences)
     found: dict[int, set[int]] = defaultdict(set)
     old = new = 1
@@ -104,7 +104,10 @@ def summed(tallies: Iterable[Tally]) -> Tally:
 
 
 def reaches_the_bar(title: str, edits: list[Edited]) -> bool:
-    ours, theirs = counted(edits, by_carrying), counted(edits, by_diff_match_patch)
+    ours, theirs = (
+        counted(edits, by_carrying),
+        counted(edits, lambda edited: by_diff_match_patch(edited.old, edited.new)),
+    )
     for kind, tally in ours.items():
         print(f"\n{title}, {kind}: {tally}; diff-match-patch {theirs[kind]}")  # noqa: T201 - the report
     total = summed(ours.values())
