@@ -19,7 +19,7 @@ from screenplay.comparing.draft_lines import FREE
 from screenplay.comparing.gaps import PRIOR, PRIOR_ONE_END, Gaps
 from screenplay.comparing.likeness import Likeness
 from screenplay.comparing.long_gaps import thin_out
-from screenplay.comparing.moved_lines import place_moved_lines
+from screenplay.comparing.moved_lines import place_moved_lines, place_short_moved_lines
 from screenplay.comparing.renames import Rename, renamed_characters, renamed_places, with_names_alike
 from screenplay.comparing.replaced_lines import replaced_lines
 from screenplay.comparing.scene_pairs import ScenePairs, headings_that_stand
@@ -84,6 +84,7 @@ class _Aligner:
         place_moved_lines(self.drafts, self.gaps, self.scenes, stand_alone)
         place_equal_neighbours(self.drafts)
         self._fill_gaps()
+        place_short_moved_lines(self.drafts, self.scenes)
         put_cues_with_their_speeches(self.gaps)
         self._part_unlike_scenes()
         return self._told()

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from screenplay.comparing.draft_lines import FREE
 from screenplay.comparing.likeness import RareWords
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from screenplay.comparing.draft_lines import DraftLines
     from screenplay.comparing.gaps import Gaps
@@ -31,14 +32,33 @@ def place_moved_lines(drafts: TwoDrafts, gaps: Gaps, scenes: ScenePairs, alone: 
     _place_reworded(drafts, gaps, scenes)
 
 
+def place_short_moved_lines(drafts: TwoDrafts, scenes: ScenePairs) -> None:
+    """However short, the one line that its speaker has no longer where it was, and has elsewhere in the scene."""
+    new_scenes = dict(scenes.mutual())
+    mine = _by_scene(drafts.old, [new_scenes.get(scene, FREE) for scene in drafts.old.scenes])
+    theirs = _by_scene(drafts.new, drafts.new.scenes)
+    for line, positions in mine.items():
+        if len(positions) == len(theirs.get(line, ())) == 1:
+            drafts.pair(positions[0], theirs[line][0])
+
+
+def _by_scene(draft: DraftLines, scenes: Sequence[int]) -> dict[tuple[int, str, int], list[int]]:
+    """The free lines that have one text and one speaker in one scene."""
+    found: defaultdict[tuple[int, str, int], list[int]] = defaultdict(list)
+    for at in _free(draft):
+        found[scenes[at], draft.speakers[at], draft.keys[at]].append(at)
+    return found
+
+
 def _place_reworded(drafts: TwoDrafts, gaps: Gaps, scenes: ScenePairs) -> None:
     old, new = drafts.old, drafts.new
     lines = RareWords(gaps.likeness, new.texts, _free(new))
     found: list[tuple[float, int, int]] = []
     for i in _free(old):
         for j in lines.shared_by(old.texts[i]):
-            in_one_scene = scenes.lines[old.scenes[i], new.scenes[j]] > 0
-            score = gaps.pair_score(i, j, is_here=in_one_scene)
+            score = gaps.pair_score(i, j, is_here=False)
+            if scenes.lines[old.scenes[i], new.scenes[j]]:
+                score = max(score, gaps.pair_score(i, j))
             if score >= LIKENESS_TO_MOVE:
                 found.append((-score, i, j))
     for _, i, j in sorted(found):
