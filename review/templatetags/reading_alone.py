@@ -25,7 +25,14 @@ def reading_alone(member: Member) -> dict[str, Any]:
 
 @register.inclusion_tag("readings/reading_here.html")
 def reading_here(member: Member, draft: Draft) -> dict[str, Any]:
-    """The open reading of this draft that waits for the member, if one does."""
-    waiting = Reader.objects.in_it().filter(member=member, finished_at=None, reading__draft=draft)
-    reader = waiting.filter(reading__closed_at=None).select_related("reading").order_by("reading__until").first()
-    return {"member": member, "reading": reader.reading if reader else None}
+    """The open reading of this draft that waits for the member, if one does; and one of another draft that keeps the
+    others' words from them on this one too. One query."""
+    waiting = Reader.objects.in_it().filter(
+        member=member, finished_at=None, reading__closed_at=None, reading__draft__withdrawn_at=None
+    )
+    found = waiting.select_related("reading__draft").defer("reading__draft__text").order_by("reading__until")
+    readings = [reader.reading for reader in found]
+    here = next((reading for reading in readings if reading.draft_id == draft.pk), None)
+    alone = next((reading for reading in readings if reading.is_blind), None)
+    elsewhere = alone if here is None and not member.is_writer else None
+    return {"member": member, "reading": here, "elsewhere": elsewhere}

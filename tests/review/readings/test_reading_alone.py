@@ -252,3 +252,9 @@ def test_the_reader_is_told_that_notes_are_kept_from_them_and_until_when(house: 
     address = reverse("notes", args=[house.reader.production.public_id])
     assert "You are reading Draft 2 on your own" in " ".join(signed_in(house.reader).get(address).text.split())
     assert "on your own" not in signed_in(house.outside).get(address).text
+    for number, said in (
+        (1, "You are reading Draft 2 on your own"),
+        (2, "What the others wrote comes when you finish."),
+    ):
+        script = reverse("script", args=[house.reader.production.public_id, number])
+        assert said in " ".join(signed_in(house.reader).get(script).text.split())
