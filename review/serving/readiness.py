@@ -1,4 +1,7 @@
-"""What has to be so before the server starts: a port, a folder that is its owner's alone, files that browsers fetch."""
+"""What has to be so before the server starts: a port, a folder that is its owner's alone, files that browsers fetch.
+
+And when it has started, so that nobody is sent to it before.
+"""
 
 from __future__ import annotations
 
@@ -7,17 +10,20 @@ import os
 import socket
 import subprocess
 import sys
+import threading
+import time
 from typing import TYPE_CHECKING
 
 from django.conf import settings
 from django.core.management.utils import get_random_secret_key
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
 EVERY_ADDRESS = {"0.0.0.0", "::"}  # noqa: S104 - recognised here, bound to only when asked for
 THIS_MACHINE = {"127.0.0.1", "::1", "localhost"}
+BETWEEN_TRIES = 0.1  # seconds
 OWNER_ALONE = 0o077  # what the mask takes from everybody but the owner
 
 
@@ -96,10 +102,26 @@ def allow_hosts(host: str) -> None:
         os.environ["ALLOWED_HOSTS"] = " ".join(names)
 
 
+def address_to_reach(host: str) -> str:
+    return "127.0.0.1" if host in EVERY_ADDRESS else host
+
+
 def address_to_show(host: str) -> str:
-    if host in EVERY_ADDRESS:
-        return "127.0.0.1"
-    return f"[{host}]" if ":" in host else host
+    reached = address_to_reach(host)
+    return f"[{reached}]" if ":" in reached else reached
+
+
+def once_it_answers(host: str, port: int, tell: Callable[[], object]) -> None:
+    """Tell, from a thread of its own, as soon as somebody takes what is sent to this address."""
+
+    def wait_and_tell() -> None:
+        while True:
+            with contextlib.suppress(OSError), socket.create_connection((address_to_reach(host), port), timeout=5):
+                break
+            time.sleep(BETWEEN_TRIES)
+        tell()
+
+    threading.Thread(target=wait_and_tell, daemon=True).start()
 
 
 def collect_static_files() -> None:

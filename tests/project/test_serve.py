@@ -41,8 +41,7 @@ def first_start(tmp_path_factory: pytest.TempPathFactory) -> FirstStart:
     try:
         with serving(folder) as server:
             code = server.wait_for(r"/setup/ and give this one-time code: (\S+)").group(1)
-            server.wait_until_it_answers()
-            status, page = server.get("/")
+            status, page = server.get("/")  # whoever is told of it finds it at once
             sheet = re.search(r'href="(/static/css/app\.[0-9a-f]{12}\.css)"', page)
             assert sheet, page
             with urllib.request.urlopen(f"http://127.0.0.1:{server.port}{sheet.group(1)}") as answer:
@@ -101,7 +100,6 @@ def test_the_demo_prints_links_that_say_whose_they_are_and_show_no_page_to_other
     with serving(tmp_path / "data", "--demo") as server:
         server.wait_for("this machine only")
         links = [server.wait_for(r"^  (.+?) +http://127\.0\.0\.1:\d+(/in/\S+/)") for _ in range(4)]
-        server.wait_until_it_answers()
         for link in links:
             status, page = server.get(link.group(2))
             assert status == 200

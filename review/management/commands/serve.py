@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
 from django.core.management.base import CommandError, CommandParser
@@ -21,9 +21,13 @@ from review.serving.readiness import (
     collect_static_files,
     keep_for_owner,
     make_data_folder,
+    once_it_answers,
     refuse_taken_port,
 )
 from review.serving.workers import serve_until_stopped
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 IN_CLEAR = (
     "Others can reach this address, and it speaks plain HTTP: the script, the notes and every password travel in clear "
@@ -56,16 +60,10 @@ class Command(PlainCommand):
             collect_static_files()
         except (DatabaseRefused, CannotServe) as refusal:
             raise CommandError(str(refusal)) from refusal
-        address = f"http://{address_to_show(host)}:{port}"
         if demo:
             self.prepare_demo()
-        self.say(f"Fairhand is at {address} (stop it with Ctrl-C).")
-        if host not in THIS_MACHINE and not settings.BEHIND_HTTPS:
-            self.say(IN_CLEAR)
-        if demo:
-            self.welcome_to_demo(address, seems_behind_another=seems_behind_another)
-        if not Person.objects.exists():
-            self.say(f"Nobody is here yet. Open {address}/setup/ and give this one-time code: {new_setup_code()}")
+        welcome = list(self.welcome(host, port, demo=demo, seems_behind_another=seems_behind_another))
+        once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
         serve_until_stopped(settings.BASE_DIR, host, port)
 
     def say(self, text: str) -> None:
@@ -79,15 +77,25 @@ class Command(PlainCommand):
         if not demo_is_loaded():
             self.say("The demo goes into an empty database only, and this one is in use: nothing was loaded.")
 
-    def welcome_to_demo(self, address: str, *, seems_behind_another: bool) -> None:
-        if not demo_is_loaded():
-            return
-        if seems_behind_another:
-            self.say(DEMO_FROM_HERE_ALONE)
-            return
-        self.say("The demo is loaded. These links sign you in; they work from this machine only, for 24 hours:")
-        for person, token in demo_links():
-            self.say(f"  {person:<44} {address}/in/{token}/")
+    def welcome(self, host: str, port: int, *, demo: bool, seems_behind_another: bool) -> Iterator[str]:
+        """What is said to whoever started it, line by line, once their browser would find it."""
+        address = f"http://{address_to_show(host)}:{port}"
+        yield f"Fairhand is at {address} (stop it with Ctrl-C)."
+        if host not in THIS_MACHINE and not settings.BEHIND_HTTPS:
+            yield IN_CLEAR
+        if demo and demo_is_loaded():
+            yield from welcome_to_demo(address, seems_behind_another=seems_behind_another)
+        if not Person.objects.exists():
+            yield f"Nobody is here yet. Open {address}/setup/ and give this one-time code: {new_setup_code()}"
+
+
+def welcome_to_demo(address: str, *, seems_behind_another: bool) -> Iterator[str]:
+    if seems_behind_another:
+        yield DEMO_FROM_HERE_ALONE
+        return
+    yield "The demo is loaded. These links sign you in; they work from this machine only, for 24 hours:"
+    for person, token in demo_links():
+        yield f"  {person:<44} {address}/in/{token}/"
 
 
 def has_a_server_in_front() -> bool:
