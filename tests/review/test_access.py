@@ -392,7 +392,9 @@ def test_a_record_of_another_production_does_not_exist(house: House, name: str) 
 
 
 @pytest.mark.parametrize("number", [7, 10**30])
-@pytest.mark.parametrize("name", ["script", "note-new", "draft-report", "draft-download", "voices", "changes-between"])
+@pytest.mark.parametrize(
+    "name", ["script", "note-new", "draft-report", "draft-download", "voices", "voice", "scenes", "changes-between"]
+)
 def test_a_draft_that_is_not_there_does_not_exist(house: House, name: str, number: int) -> None:
     kwargs = house.sample(name) | ({"new": number} if name == "changes-between" else {"number": number})
     assert house.client("writer").get(reverse(name, kwargs=kwargs)).status_code == NOT_FOUND

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_safe
 from review.access import Deed, may
 from review.characters.rules_in_force import rules_in_force
 from review.people.guard import members_who_may
+from review.voices.exchanges_drawn import draw_exchanges
 from review.voices.likeness_drawn import draw_likeness
 from review.voices.table import column_heads, gone_voices, read_order, voice_rows, voices_of
 from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, likeness
@@ -52,6 +53,7 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "commonest_words": COMMONEST_WORDS,
         "may_note": may(member, Deed.NOTE),
         "may_rewrite": may(member, Deed.REWRITE),
+        "exchanges": draw_exchanges(voices_of(draft)),
         "likeness": draw_likeness(likeness(voices_of(draft))),
         "rules": rules_in_force(draft),
     }

@@ -51,7 +51,8 @@ def page_of(client: Client, at: str) -> BeautifulSoup:
 
 
 def table(page: BeautifulSoup) -> list[list[str]]:
-    return [[" ".join(cell.get_text(" ").split()) for cell in row.select("th, td")] for row in page.select("tbody tr")]
+    rows = page.select(".voices-table tbody tr")
+    return [[" ".join(cell.get_text(" ").split()) for cell in row.select("th, td")] for row in rows]
 
 
 def names(page: BeautifulSoup) -> list[str]:
@@ -75,7 +76,7 @@ def test_each_character_has_their_figures(writer: Member, signed_in: SignIn) -> 
 def test_the_longest_speech_leads_to_its_line(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SMALL)
     page = page_of(signed_in(writer), address(writer))
-    link = page.select_one("tbody td a")
+    link = page.select_one(".voices-table tbody td a")
     assert link is not None
     assert link["href"] == reverse("script", args=[writer.production.public_id, 1]) + "#L15"
 
@@ -84,7 +85,7 @@ def test_a_short_voice_is_marked_as_one(writer: Member, signed_in: SignIn) -> No
     long = "word " * 300
     make_draft(writer, SMALL.replace("Then go.", long.strip()))
     page = page_of(signed_in(writer), address(writer))
-    heads = [" ".join(head.get_text(" ").split()) for head in page.select("tbody th")]
+    heads = [" ".join(head.get_text(" ").split()) for head in page.select(".voices-table tbody th")]
     assert heads == ["TOBIAS Note on TOBIAS", "NELL Under 300 words Note on NELL"]
 
 
@@ -184,3 +185,16 @@ def test_it_is_not_there_for_a_stranger(writer: Member, signed_in: SignIn) -> No
 def test_it_rejects_post(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer)
     assert signed_in(writer).post(address(writer)).status_code == 405
+
+
+def test_who_speaks_to_whom_is_told_in_words_with_their_lines(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    page = page_of(signed_in(writer), address(writer))
+    rows = [
+        [" ".join(cell.get_text().split()) for cell in row.select("th, td")]
+        for row in page.select(".exchanges-table tbody tr")
+    ]
+    assert rows == [["TOBIAS", "–", "16"], ["NELL", "7", "–"]]
+    link = page.select_one(".exchanges-table td a")
+    assert link is not None
+    assert str(link["href"]).endswith("/voices/of/TOBIAS/?lines=speaks_to&of=NELL#lines")
