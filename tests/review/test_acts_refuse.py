@@ -11,7 +11,7 @@ from django.core.exceptions import PermissionDenied
 from django.utils import timezone
 
 from review.access import Role
-from review.characters.acts import make_rule
+from review.characters.acts import keep_cues_apart, make_rule, merge_cues
 from review.decisions.acts import decide, place_note
 from review.drafts.acts import put_up_again, withdraw_draft
 from review.drafts.models import Draft
@@ -29,6 +29,7 @@ from review.rewriting.acts import begin_working, set_aside_working, take_up_work
 from review.rewriting.models import WorkingDraft
 from review.rewriting.scene_acts import add_scene, cut_scene, move_scene, restore_scene, save_scene, take_back_text
 from review.rewriting.taking_over import take_over
+from review.scenes.acts import set_story_days
 from screenplay import Paper, Span
 from screenplay.intake import read_text
 from screenplay.speech import RuleKind, VoiceRule
@@ -58,6 +59,9 @@ FOR_WRITERS: dict[str, Callable[[Member, Draft], object]] = {
     "decide": lambda by, draft: decide(by, make_note(by, draft), "accepted", "", 0, uuid.uuid4()),
     "place a note": lambda by, draft: place_note(by, make_note(by, draft), draft, None),
     "make a voice rule": lambda by, draft: make_rule(by, draft, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
+    "merge cues": lambda by, draft: merge_cues(by, "NELL", "TOBIAS"),
+    "keep cues apart": lambda by, draft: keep_cues_apart(by, "NELL", "TOBIAS"),
+    "set story days": lambda by, draft: set_story_days(by, draft, {1: 2}),
     "begin the next draft": lambda by, draft: begin_working(by, draft, uuid.uuid4()),
 }
 

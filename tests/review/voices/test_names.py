@@ -92,7 +92,8 @@ def test_what_was_merged_into_a_cue_comes_along(writer: Member, signed_in: SignI
 
 def test_a_cue_is_not_merged_with_itself(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SCRIPT)
-    page = send(signed_in(writer), writer, "merge", "MARA", "mara")
-    assert "Choose two different names" in page.get_text()
+    for cue in ("mara", "", "\0"):
+        page = send(signed_in(writer), writer, "merge", cue, "MARA")
+        assert "Choose two different names" in page.get_text()
     writer.production.refresh_from_db()
     assert writer.production.names.merged == ()
