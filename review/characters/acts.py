@@ -102,4 +102,4 @@ def _apart(production: Production) -> list[list[str]]:
 
 
 def _plain(cue: str) -> str:
-    return " ".join(cue.replace("\0", " ").split())[:MOST_NAME]
+    return " ".join(cue.split())[:MOST_NAME]
