@@ -79,7 +79,7 @@ def test_ten_times_the_text_takes_no_more_than_fifteen_times_as_long() -> None:
     play = play_as_fountain("hamlet")
     body = play.split("\n\n", 1)[1]
     tenfold = play + "".join(_with_its_own_lines(body, act) for act in range(9))
-    assert least_ratio(rewrite(tenfold), rewrite(play), tries=2) <= MOST_FOR_TEN_TIMES_THE_TEXT
+    assert least_ratio(rewrite(tenfold), rewrite(play), tries=5) <= MOST_FOR_TEN_TIMES_THE_TEXT
 
 
 @pytest.mark.parametrize("place", ["HALL", "ROOM"])
