@@ -25,7 +25,8 @@ interface HtmxEvents {
   "htmx:load": CustomEvent<HtmxDetail>;
   "htmx:beforeRequest": CustomEvent<HtmxDetail>;
   "htmx:afterRequest": CustomEvent<HtmxDetail>;
-  "htmx:beforeSwap": CustomEvent<HtmxDetail>;
+  "htmx:beforeOnLoad": CustomEvent<HtmxDetail & { requestConfig: RequestConfig }>;
+  "htmx:beforeSwap": CustomEvent<HtmxDetail & { requestConfig: RequestConfig }>;
   "htmx:afterSwap": CustomEvent<HtmxDetail>;
   "htmx:afterSettle": CustomEvent<HtmxDetail>;
   "htmx:sendError": CustomEvent<HtmxDetail>;
@@ -35,6 +36,10 @@ interface HtmxEvents {
 
 interface DocumentEventMap extends HtmxEvents {
   noteLeft: CustomEvent;
+  "lines:chosen": CustomEvent;
+  "note:go": CustomEvent<{ id: string; from?: HTMLElement }>;
+  "kept:back": CustomEvent;
+  "kept:sent": CustomEvent<{ name: string; html: string; target?: string }>;
 }
 
 interface HTMLElementEventMap extends HtmxEvents {}
@@ -42,6 +47,7 @@ interface HTMLElementEventMap extends HtmxEvents {}
 declare const htmx: {
   ajax(verb: string, path: string, context: { target: HTMLElement; swap: string }): Promise<void>;
   trigger(element: HTMLElement, event: string): void;
+  process(element: HTMLElement): void;
 };
 
 // The selectors are ours, and of elements of HTML; a script says so where it needs more than any such element has.

@@ -108,7 +108,7 @@ export function noticeCard(card) {
 
 function refresh() {
   byLeaf = grouped();
-  for (const leaf of near) mark(leaf);
+  for (const leaf of near) markLines(leaf);
   washAll();
   document.dispatchEvent(new CustomEvent("marks:changed"));
 }
@@ -140,7 +140,7 @@ function describe(notes) {
   return parts.join(", ");
 }
 
-function mark(leaf) {
+function markLines(leaf) {
   for (const line of leaf.querySelectorAll("[aria-description]")) line.removeAttribute("aria-description");
   const notes = marksOn(leaf);
   for (const note of notes) {
@@ -177,10 +177,10 @@ function placeMarkers(leaf, notes) {
     if (touched) touched.notes.push(note);
     else places.push({ y, isLeft, notes: [note] });
   }
-  layer.replaceChildren(...places.map(marker));
+  layer.replaceChildren(...places.map(markerFor));
 }
 
-function marker({ y, isLeft, notes }) {
+function markerFor({ y, isLeft, notes }) {
   const link = document.createElement("a");
   link.className = "marker";
   link.classList.toggle("marker-left", isLeft);
@@ -217,7 +217,7 @@ const watcher = new IntersectionObserver(
       if (!isIntersecting) near.delete(leaf);
       else if (!near.has(leaf)) {
         near.add(leaf);
-        mark(leaf);
+        markLines(leaf);
       }
     }
     washAll();
