@@ -259,6 +259,7 @@ document.addEventListener("kept:back", showKept);
 document.addEventListener("kept:sent", (event) => {
   const { name, html, target } = event.detail;
   const isOpen = dialog.open && body.querySelector("form")?.dataset.keep === name;
+  if (isOpen && body.querySelector("form.htmx-request")) return; // its own answer is on its way, and brings the card
   if (isOpen) {
     body.replaceChildren();
     close();
