@@ -286,6 +286,6 @@ def test_three_people_take_a_script_through_one_round(somebody: Callable[..., Pa
 
     # 7. Everyone sees how each character talks.
     in_nav(sound, "Voices")
-    row = sound.locator("tr", has_text="NELL")
+    row = sound.locator(".voices-table tr", has_text="NELL")
     expect(row).to_contain_text("11")
     expect(row).to_contain_text("0 %")
