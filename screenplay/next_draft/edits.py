@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.comparing import word_changes
@@ -109,7 +110,11 @@ def _with_ends(edit: Edit, lines: Sequence[str]) -> str:
     usual = next((end for end in ends if end), _first_end(lines))
     words = edit.text.split("\n")
     inner = [*(end or usual for end in ends), *[usual] * len(words)]
-    return "".join(word + end for word, end in zip(words, [*inner[: len(words) - 1], ends[-1]], strict=True))
+    put_in = [word + end for word, end in zip(words, [*inner[: len(words) - 1], ends[-1]], strict=True)]
+    # An old carriage return and a line feed right after it would be read as the end of one line.
+    return "".join(
+        f"{line[:-1]}\n" if line[-1:] == "\r" and after == "\n" else line for line, after in pairwise([*put_in, ""])
+    )
 
 
 def _first_end(lines: Iterable[str]) -> str:

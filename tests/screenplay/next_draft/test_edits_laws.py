@@ -64,6 +64,7 @@ def test_every_edit_is_taken_or_its_conflict_stated(drawn: tuple[str, list[Edit]
 @often
 @given(edited())
 @example(("a\r\nb", [Edit(1, 2, "")]))
+@example(("\n\r0\n", [Edit(2, 3, "\n")]))
 def test_an_edit_alone_puts_its_whole_text_in_place_and_leaves_every_other_line(
     drawn: tuple[str, list[Edit]],
 ) -> None:
