@@ -15,6 +15,7 @@ from review.rewriting.models import WorkingScene
 from review.rewriting.scenes_apart import keep_apart, part_scene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import compare, parse
+from screenplay.comparing import in_order
 from screenplay.next_draft import texts_by_scene
 
 if TYPE_CHECKING:
@@ -143,8 +144,9 @@ def _order(before: Sequence[WorkingScene], told: TakenOver) -> None:
     """Put the scenes in the order of the new text; each that is out of it stays behind the one it stood behind."""
     taken = {scene.pk for scene in told.order}
     order = list(told.order)
-    stood = [scene for scene in before if scene.pk in taken]
-    told.moved = _fewest_moved([scene.pk for scene in stood], [scene.pk for scene in order])
+    stood = {scene.pk: at for at, scene in enumerate(before) if scene.pk in taken}
+    places = [stood[scene.pk] for scene in order if scene.pk in stood]
+    told.moved = len(places) - len(in_order(places))
     for at, scene in enumerate(before):
         if scene.pk not in taken:
             behind = before[at - 1] if at else None
@@ -153,14 +155,3 @@ def _order(before: Sequence[WorkingScene], told: TakenOver) -> None:
     for position, scene in enumerate(order):
         scene.position = position
     WorkingScene.objects.bulk_update(order, ["position"])
-
-
-def _fewest_moved(before: Sequence[int], after: Sequence[int]) -> int:
-    """How many of the same keys have to be moved to bring one order into the other."""
-    place = {key: at for at, key in enumerate(before)}
-    best: list[int] = []
-    for key in (key for key in after if key in place):
-        at = place[key]
-        shorter = sum(end < at for end in best)
-        best[shorter : shorter + 1] = [at]
-    return len(before) - len(best)
