@@ -66,7 +66,7 @@ def print_draft(
 def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
     """A character's sides from the draft as a PDF for this member.
 
-    Raises `screenplay.printing.typesetting.NotInScript` for a character who is in no scene of it.
+    Raises `screenplay.printing.NotInScript` for a character who is in no scene of it.
     """
     refuse_unless(member, Deed.READ)
     refuse_elsewhere(member, draft)
@@ -94,7 +94,7 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
     """
     draft, since = revised.draft, revised.since
     refuse_unless(member, Deed.READ)
-    refuse_elsewhere(member, draft)
+    refuse_elsewhere(member, draft, since)
     if changed_only and not revised.is_locked:
         raise PagesNotLocked
     start = f"Draft {draft.number}, rev. since draft {since.number}"
@@ -123,12 +123,15 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
 
 def take_source(by: Member, draft: Draft) -> bytes:
     """The draft as it came in, byte for byte."""
+    _refuse_copy(by, draft)
+    copy = draft.upload_bytes()
     _log_copy(by, draft, "source")
-    return draft.upload_bytes()
+    return copy
 
 
 def take_text(by: Member, draft: Draft, paper: Paper, *, scene_numbers: bool) -> bytes:
     """The draft's pages typed in columns, UTF-8, with a form feed between pages."""
+    _refuse_copy(by, draft)
     text = print_pages(laid_out(draft, paper).layout, scene_numbers=scene_numbers, counted=True)
     _log_copy(by, draft, "text")
     return text.encode()
@@ -136,6 +139,7 @@ def take_text(by: Member, draft: Draft, paper: Paper, *, scene_numbers: bool) ->
 
 def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
     """The draft as one HTML file, UTF-8."""
+    _refuse_copy(by, draft)
     page = web_page(
         laid_out(draft),
         title=title_of(draft),
@@ -147,8 +151,12 @@ def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
     return page.encode()
 
 
-def _log_copy(by: Member, draft: Draft, form: str) -> None:
+def _refuse_copy(by: Member, draft: Draft) -> None:
+    """A copy without a name on it is for those who put drafts up."""
     refuse_unless(by, Deed.PUBLISH)
     refuse_elsewhere(by, draft)
+
+
+def _log_copy(by: Member, draft: Draft, form: str) -> None:
     told = {"number": draft.number, "form": form}
     log.record(by.person, log.Act.Verb.DOWNLOADED_DRAFT, draft.production, draft.public_id, **told)

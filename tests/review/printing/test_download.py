@@ -6,11 +6,14 @@ from typing import TYPE_CHECKING
 
 import pytest
 from bs4 import BeautifulSoup
+from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 
 from review.log import Act
+from review.printing.acts import take_text, take_web_page
 from review.productions.models import Production
 from review.publishing.acts import publish_draft
+from screenplay import Paper
 from screenplay.intake import from_columns, read_bytes
 from tests.factories import SCRIPT, make_draft, make_member, make_production
 
@@ -19,6 +22,7 @@ if TYPE_CHECKING:
 
     from django.test import Client
 
+    from review.drafts.models import Draft
     from review.people.models import Member
 
     SignIn = Callable[[Member], Client]
@@ -120,6 +124,25 @@ def test_the_log_keeps_each_copy_taken_and_none_of_those_refused(
     assert signed_in(crew).get(address(crew, name=name)).status_code == 403
     act = Act.objects.get(verb=Act.Verb.DOWNLOADED_DRAFT)
     assert (act.person, act.about, act.details) == (writer.person, draft.public_id, {"number": 1, "form": form})
+
+
+@pytest.mark.parametrize(
+    "take",
+    [
+        lambda by, draft: take_text(by, draft, Paper.A4, scene_numbers=False),
+        lambda by, draft: take_web_page(by, draft, scene_numbers=False),
+    ],
+    ids=["text", "html"],
+)
+def test_whoever_may_have_no_copy_is_told_so_before_any_work_is_done(
+    writer: Member, crew: Member, monkeypatch: pytest.MonkeyPatch, take: Callable[[Member, Draft], bytes]
+) -> None:
+    draft = make_draft(writer)
+    laid_out: list[Draft] = []
+    monkeypatch.setattr("review.printing.acts.laid_out", lambda draft, *_: laid_out.append(draft))
+    with pytest.raises(PermissionDenied):
+        take(crew, draft)
+    assert laid_out == []
 
 
 def test_only_a_writer_is_offered_copies_without_a_name(writer: Member, crew: Member, signed_in: SignIn) -> None:

@@ -5,12 +5,14 @@ Read back with pdfplumber, from outside. That changed lines have an asterisk in 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 import pdfplumber
 import pytest
 from bs4 import BeautifulSoup
+from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 
 from review.drafts.numbering import lock_numbers
@@ -22,6 +24,7 @@ from screenplay.intake import Intake
 from screenplay.page.page_labels import first_of
 from screenplay.page.scene_numbers import reading_order
 from screenplay.tints import TINTS
+from tests.factories import make_draft, make_member, make_production
 from tests.pdf import page_labels, sheets
 from tests.review.locked_film import GROWN, WHOLE, lock_all, put_up
 from tests.screenplay.next_draft.test_numbering import scene, script, words
@@ -123,6 +126,15 @@ def test_changed_pages_alone_are_not_handed_out_where_pages_are_not_locked(
     since, draft = crew.production.drafts.all()
     with pytest.raises(PagesNotLocked):
         print_revision(crew, revised_since(since, draft), scene_numbers=False, changed_only=True, tinted=False)
+    assert not Act.objects.filter(verb=Act.Verb.PRINTED_REVISION).exists()
+
+
+def test_a_draft_of_another_production_is_no_earlier_one(two_drafts: Member, crew: Member) -> None:
+    draft = two_drafts.production.drafts.get(number=2)
+    elsewhere = make_draft(make_member(make_production("Elsewhere")))
+    revised = replace(revised_since(two_drafts.production.drafts.get(number=1), draft), since=elsewhere)
+    with pytest.raises(PermissionDenied, match="another production"):
+        print_revision(crew, revised, scene_numbers=False, changed_only=False, tinted=False)
     assert not Act.objects.filter(verb=Act.Verb.PRINTED_REVISION).exists()
 
 
