@@ -118,7 +118,11 @@ def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID) -> None:
 
 
 def leave_in(by: Member, taken: TakenWording) -> None:
-    """Leave a wording's words in the working draft as the writer's own, whatever becomes of its note."""
+    """Leave a wording's words in the working draft as the writer's own, whatever becomes of its note.
+
+    Belongs in the transaction of the decision that makes it so.
+    """
+    taken.working.lock_for(by)
     _close(by, taken, left=True)
 
 

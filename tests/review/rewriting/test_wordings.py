@@ -8,7 +8,8 @@ from threading import Barrier
 from typing import TYPE_CHECKING
 
 import pytest
-from django.db import connection
+from django.core.exceptions import PermissionDenied
+from django.db import connection, transaction
 
 from review.decisions.acts import decide
 from review.decisions.in_force import decision_in_force
@@ -20,7 +21,7 @@ from review.rewriting.current_text import current_text
 from review.rewriting.models import TakenWording
 from review.rewriting.scene_acts import save_scene
 from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
-from review.rewriting.wordings import CannotTake, OvertakenByAnother, WrittenOver
+from review.rewriting.wordings import CannotTake, OvertakenByAnother, WrittenOver, leave_in
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 
@@ -277,6 +278,15 @@ def test_a_crash_while_taking_it_leaves_no_decision_and_no_words(
         accept(writer, note)
     assert not Decision.objects.exists()
     assert writer.production.working_drafts.open_now() is None
+
+
+def test_whoever_does_not_write_leaves_no_wording_in(writer: Member, crew: Member, note: Note) -> None:
+    accept(writer, note)
+    taken = TakenWording.objects.get()
+    with transaction.atomic(), pytest.raises(PermissionDenied):
+        leave_in(crew, taken)
+    taken.refresh_from_db()
+    assert taken.undone_at is None
 
 
 @pytest.mark.django_db(transaction=True)
