@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 from review.access import Deed
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
+from screenplay.fountain import same_name
 from screenplay.speech import part_speeches
 
 if TYPE_CHECKING:
@@ -32,6 +33,6 @@ def voice_part(request: HttpRequest, member: Member, number: int, character: str
         raise Http404("Nobody of the name speaks")
     scenes = {scene.ordinal: scene for scene in pages.scenes}
     by_scene = [(scenes.get(ordinal), list(these)) for ordinal, these in groupby(speeches, key=lambda one: one.scene)]
-    name = next(one.name for one in pages.characters if one.name.casefold() == character.casefold())
+    name = next(one.name for one in pages.characters if same_name(one.name) == same_name(character))
     context = {"member": member, "draft": draft, "name": name, "scenes": by_scene, "speeches": len(speeches)}
     return render(request, "voices/voice_part.html", context)

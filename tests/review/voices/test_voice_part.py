@@ -33,3 +33,10 @@ def test_all_speeches_stand_in_order_with_their_scene_and_the_line_before(
     assert words_of(".part-before") == ["NELL mends a net by one lamp.", "Mist. The skiff is gone."]
     assert words_of(".part-dialogue") == ["Tide turns at four.", "He didn't wait."]
     assert words_of("h1") == ["NELL"]
+
+
+def test_an_apostrophe_of_either_shape_leads_to_the_part(writer: Member, cast: Member, signed_in: SignIn) -> None:
+    make_draft(writer, "INT. PIER - DAY\n\nO'NEIL\nNo boat.\n")
+    response = signed_in(cast).get(reverse("voice-part", args=[writer.production.public_id, 1, "O’Neil"]))
+    assert response.status_code == 200
+    assert BeautifulSoup(response.text, "html.parser").select_one("h1").text == "O'NEIL"  # type: ignore[union-attr]
