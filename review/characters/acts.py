@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import TYPE_CHECKING
 
 from django.db import transaction
@@ -14,8 +15,6 @@ from review.productions.models import lock_for
 from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
-    import uuid
-
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
@@ -29,13 +28,15 @@ def make_rule(by: Member, draft: Draft, rule: VoiceRule, form_id: uuid.UUID) -> 
     """Make a rule on a draft; the same form sent again, and the same rule made again, find the one that stands."""
     production = lock_for(by, Deed.REWRITE)
     refuse_elsewhere(by, draft)
-    before = CharacterRule.objects.filter(form_id=form_id, made_by=by).first()
-    if before is not None:
-        return before
+    same_form = CharacterRule.objects.filter(form_id=form_id).first()
+    if same_form and same_form.made_by_id == by.pk:
+        return same_form
     same = [each for each in production.character_rules.filter(draft=draft, withdrawn_at=None) if each.as_made == rule]
     if same:
         return same[0]
-    made = CharacterRule(form_id=form_id, production=production, draft=draft, made_by=by)
+    # a form id that another member has used says nothing
+    own_id = uuid.uuid4() if same_form else form_id
+    made = CharacterRule(form_id=own_id, production=production, draft=draft, made_by=by)
     made.take(rule)
     made.save()
     told = {"character": rule.character, "kind": rule.kind.value, "draft": draft.number}

@@ -3,6 +3,7 @@ order."""
 
 from __future__ import annotations
 
+import uuid
 from typing import TYPE_CHECKING
 
 from django.db import transaction
@@ -10,26 +11,51 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
+from review.people.models import Department
 from review.productions.models import lock_for
-from review.scenes.models import DepartmentMark, HandOrder, StoryDay
-from review.scenes.said_of_scenes import set_days
+from review.scenes.breakdown import needs_of, read_breakdown, scene_rows
+from review.scenes.models import LAST_DAY, MOST_MARKED, DepartmentMark, HandOrder, StoryDay
+from review.scenes.said_of_scenes import hand_order, set_days
 from review.scenes.tables import as_csv, as_spreadsheet
+from screenplay.breakdown import propose_order
+from screenplay.words import words as words_in
 
 if TYPE_CHECKING:
-    import uuid
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.scenes.breakdown import BreakdownRow
 
 Verb = log.Act.Verb
 
 
-def take_breakdown(member: Member, draft: Draft, rows: Sequence[BreakdownRow], ending: str) -> bytes:
-    """Rows of the draft's breakdown as a file: "csv" or "xlsx"."""
+class NotToBeMarked(Exception):  # noqa: N818 - it says what is so
+    """Raised where what is to be marked is no word, is too long, or is for no department."""
+
+
+class UnknownScene(Exception):  # noqa: N818 - it says what is so
+    """Raised where a draft has no such scene, or its order no such place."""
+
+
+class ImpossibleDay(Exception):  # noqa: N818 - it says what is so
+    """Raised where a day of the story is before the first or after the last that can be."""
+
+
+class DaysSetMeanwhile(Exception):  # noqa: N818 - it states what has happened
+    """Raised where somebody has set the day of a scene since the page was shown. `standing` has all days that are set,
+    `scenes` those in question."""
+
+    def __init__(self, standing: Mapping[int, int], scenes: set[int]) -> None:
+        super().__init__("Somebody else has set these days meanwhile.")
+        self.standing = standing
+        self.scenes = scenes
+
+
+def take_breakdown(member: Member, draft: Draft, asked: Mapping[str, str], ending: str) -> bytes:
+    """The rows of the draft's breakdown that an address asks for, as a file: "csv" or "xlsx"."""
     refuse_unless(member, Deed.READ)
     refuse_elsewhere(member, draft)
+    rows = read_breakdown(scene_rows(member, draft), asked).rows
     data = as_csv(rows) if ending == "csv" else as_spreadsheet(rows, f"{draft.production.name}: {draft}")
     told = {"number": draft.number, "as": ending, "scenes": len(rows)}
     log.record(member.person, Verb.TOOK_BREAKDOWN, draft.production, draft.public_id, **told)
@@ -39,15 +65,22 @@ def take_breakdown(member: Member, draft: Draft, rows: Sequence[BreakdownRow], e
 @transaction.atomic
 def mark_word(by: Member, words: str, department: str, form_id: uuid.UUID) -> DepartmentMark:
     """Mark words for a department. The same form sent again, and words that it has marked, find the mark that
-    stands."""
+    stands. Raises NotToBeMarked."""
     production = lock_for(by, Deed.MARK)
     words = " ".join(words.split())
-    before = DepartmentMark.objects.filter(form_id=form_id, made_by=by).first()
-    same = production.marks.filter(words__iexact=words, department=department, withdrawn_at=None).first()
-    if standing := before or same:
-        return standing
+    if not words_in(words) or len(words) > MOST_MARKED or department not in Department.values:
+        raise NotToBeMarked
+    same_form = DepartmentMark.objects.filter(form_id=form_id).first()
+    if same_form and same_form.made_by_id == by.pk:
+        return same_form
+    if same := production.marks.filter(words__iexact=words, department=department, withdrawn_at=None).first():
+        return same
     mark = DepartmentMark.objects.create(
-        form_id=form_id, production=production, made_by=by, words=words, department=department
+        form_id=uuid.uuid4() if same_form else form_id,  # a form id that another member has used says nothing
+        production=production,
+        made_by=by,
+        words=words,
+        department=department,
     )
     log.record(by.person, Verb.MARKED_WORD, production, mark.public_id, words=words, department=department)
     return mark
@@ -66,25 +99,53 @@ def withdraw_mark(by: Member, mark: DepartmentMark) -> None:
 
 
 @transaction.atomic
-def set_story_days(by: Member, draft: Draft, days: Mapping[int, int | None]) -> int:
-    """Set the story days of scenes of a draft, by ordinal, None for as proposed; how many that changed."""
+def set_story_days(by: Member, draft: Draft, days: Mapping[int, int | None], seen: Mapping[int, int]) -> int:
+    """Set the story days of scenes of a draft, by ordinal, None for as proposed; how many that changed.
+
+    `seen` has the days that stood on the page that is answered: what is as it was there is left as it stands by now.
+    Raises DaysSetMeanwhile where one that is to change stands otherwise than it was seen, and is not the one wanted;
+    UnknownScene and ImpossibleDay. Nothing is stored then.
+    """
     production = lock_for(by, Deed.REWRITE)
     refuse_elsewhere(by, draft)
+    if not days.keys() <= set(range(1, len(needs_of(draft)) + 1)):
+        raise UnknownScene
+    if not all(day is None or 1 <= day <= LAST_DAY for day in days.values()):
+        raise ImpossibleDay
     standing = set_days(draft)
-    changed = {scene: day for scene, day in days.items() if standing.get(scene) != day}
+    wanted = {scene: day for scene, day in days.items() if day not in {seen.get(scene), standing.get(scene)}}
+    if meanwhile := {scene for scene in wanted if standing.get(scene) != seen.get(scene)}:
+        raise DaysSetMeanwhile(standing, meanwhile)
     StoryDay.objects.bulk_create(
-        StoryDay(production=production, draft=draft, set_by=by, scene=scene, day=day) for scene, day in changed.items()
+        StoryDay(production=production, draft=draft, set_by=by, scene=scene, day=day) for scene, day in wanted.items()
     )
-    if changed:
-        told = {"number": draft.number, "days": {str(scene): day for scene, day in changed.items()}}
+    if wanted:
+        told = {"number": draft.number, "days": {str(scene): day for scene, day in wanted.items()}}
         log.record(by.person, Verb.SET_STORY_DAYS, production, draft.public_id, **told)
-    return len(changed)
+    return len(wanted)
 
 
 @transaction.atomic
-def put_in_order(by: Member, draft: Draft, scenes: Sequence[int]) -> None:
-    """Put the scenes of a draft in an order, by ordinal; none for the one that is proposed."""
+def move_scene_in_order(by: Member, draft: Draft, scene: int, to: int) -> None:
+    """Move a scene of a draft, by ordinal, to a place in the order that stands by now, counted from 1; the others
+    keep theirs towards each other. Raises UnknownScene."""
     production = lock_for(by, Deed.MARK)
     refuse_elsewhere(by, draft)
-    HandOrder.objects.create(production=production, draft=draft, made_by=by, scenes=list(scenes))
+    needs = needs_of(draft)
+    order = list(hand_order(draft, len(needs)) or propose_order(needs).scenes)
+    if scene not in order or not 1 <= to <= len(order):
+        raise UnknownScene
+    order.remove(scene)
+    order.insert(to - 1, scene)
+    HandOrder.objects.create(production=production, draft=draft, made_by=by, scenes=order)
     log.record(by.person, Verb.ORDERED_SCENES, production, draft.public_id, number=draft.number)
+
+
+@transaction.atomic
+def begin_order_again(by: Member, draft: Draft) -> None:
+    """Let the scenes of a draft stand as they are proposed; the order that was made by hand is kept."""
+    production = lock_for(by, Deed.MARK)
+    refuse_elsewhere(by, draft)
+    if hand_order(draft, len(needs_of(draft))) is not None:
+        HandOrder.objects.create(production=production, draft=draft, made_by=by, scenes=[])
+        log.record(by.person, Verb.ORDERED_SCENES, production, draft.public_id, number=draft.number)

@@ -1,21 +1,23 @@
-"""The forms of the scenes: a word for a department, and the story days of a draft's scenes."""
+"""The forms of the scenes: a word for a department, a scene's place in the order, and the story days of a draft's
+scenes."""
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from django import forms
 
 from review.people.models import Department
-from review.scenes.models import MOST_MARKED
+from review.scenes.models import LAST_DAY, MOST_MARKED
 from screenplay.words import words
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from review.scenes.breakdown import BreakdownRow
 
-LAST_DAY = 9_999
+_SEEN_DAY = re.compile(r"([0-9]{1,9})=([0-9]{1,9})")
 
 
 class WordMarkForm(forms.Form):
@@ -37,12 +39,22 @@ class WordMarkForm(forms.Form):
         return text
 
 
+class MoveForm(forms.Form):
+    """A scene of a draft, by ordinal, and the place in the order that it goes to, counted from 1."""
+
+    scene = forms.IntegerField(min_value=1)
+    to = forms.IntegerField(min_value=1)
+
+
 class DaysForm(forms.Form):
-    """A day for each scene of a draft, empty for as proposed."""
+    """A day for each scene of a draft, empty for as proposed; `seen` has those that were set when it was shown."""
+
+    seen = forms.CharField(widget=forms.HiddenInput, required=False)
 
     def __init__(self, *args: Any, rows: Sequence[BreakdownRow], set_days: Mapping[int, int], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.rows = rows
+        self.fields["seen"].initial = _as_seen(set_days)
         for row in rows:
             ordinal = row.needs.ordinal
             label = f"Story day of scene {row.number}"
@@ -64,3 +76,20 @@ class DaysForm(forms.Form):
     def days(self) -> dict[int, int | None]:
         """The days that a valid form sets, by ordinal."""
         return {row.needs.ordinal: self.cleaned_data[f"day-{row.needs.ordinal}"] for row in self.rows}
+
+    @property
+    def days_seen(self) -> dict[int, int]:
+        """The days that were set when a valid form was shown, by ordinal."""
+        return {int(scene): int(day) for scene, day in _SEEN_DAY.findall(self.cleaned_data["seen"])}
+
+    def say_set_meanwhile(self, standing: Mapping[int, int], scenes: Iterable[int]) -> None:
+        """Say at each of these scenes what was set meanwhile, and take what stands now as seen."""
+        self.data = {**dict(self.data.items()), "seen": _as_seen(standing)}
+        for scene in scenes:
+            day = standing.get(scene)
+            told = f"set day {day} here" if day else "took the day back that was set here"
+            self.add_error(f"day-{scene}", f"Somebody {told} meanwhile. Save again to put yours in its place.")
+
+
+def _as_seen(days: Mapping[int, int]) -> str:
+    return " ".join(f"{scene}={day}" for scene, day in sorted(days.items()))

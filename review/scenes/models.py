@@ -10,6 +10,7 @@ from review.records import PostedRecord, Record
 from screenplay.breakdown import MarkedWord
 
 MOST_MARKED = 80  # characters
+LAST_DAY = 9_999  # of a story
 
 
 class DepartmentMark(PostedRecord):

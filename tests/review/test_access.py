@@ -149,8 +149,11 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "scenes-file": of_a_production(PAGE),
     "scenes-pictures": of_a_production(PAGE),
     "scenes-picture": of_a_production((NOT_FOUND, WRONG_METHOD)),  # there is none of the sample's name
-    "scenes-order": of_a_production((OPEN, REFUSED_FORM)),
-    "scenes-marks": of_a_production((OPEN, REFUSED_FORM)),
+    "scenes-order": of_a_production(PAGE),
+    "scenes-order-move": of_a_production((WRONG_METHOD, REFUSED_FORM)) | {"cast": ACT_NOT_THEIRS},
+    "scenes-order-again": of_a_production((WRONG_METHOD, LEADS_ON)) | {"cast": ACT_NOT_THEIRS},
+    "scenes-marks": of_a_production(PAGE),
+    "scenes-mark-new": of_a_production((WRONG_METHOD, REFUSED_FORM)) | {"cast": ACT_NOT_THEIRS},
     "scenes-days": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
     "scenes-mark-withdraw": of_a_production((WRONG_METHOD, LEADS_ON)) | {"cast": ACT_NOT_THEIRS},
     "script-current": of_a_production(LEADS),
@@ -481,10 +484,10 @@ def test_a_closed_account_signs_nobody_in(house: House) -> None:
     )
 
 
-@pytest.mark.parametrize("name", ["leave", "answer", "invite", "begin"])
+@pytest.mark.parametrize("name", ["leave", "answer", "invite", "begin", "mark", "rule"])
 def test_a_form_id_that_somebody_else_has_used_says_nothing_and_breaks_nothing(house: House, name: str) -> None:
     """Sent by the cast with the id of the head of department's note and reply, by the writer with those of others."""
-    production = house.production.public_id
+    production, other = house.production.public_id, build_house("Other Film")
     forms: dict[str, tuple[str, str, dict[str, Any], uuid.UUID]] = {
         "leave": (
             "cast",
@@ -502,9 +505,21 @@ def test_a_form_id_that_somebody_else_has_used_says_nothing_and_breaks_nothing(h
             "writer",
             reverse("invite", args=[production]),
             {"name": "Mine", "role": "crew", "department": "art"},
-            build_house("Other Film").invitation.form_id,
+            other.invitation.form_id,
         ),
         "begin": ("writer", reverse("production-new"), {"name": "Mine"}, make_production("Theirs").form_id),
+        "mark": (
+            "writer",
+            reverse("scenes-mark-new", args=[production, 1]),
+            {"words": "Mine", "department": "props"},
+            house.mark.form_id,
+        ),
+        "rule": (
+            "writer",
+            reverse("voice-rule-new", args=[production, 1, "NELL"]),
+            {"kind": "never_says", "words": "Mine"},
+            other.rule.form_id,
+        ),
     }
     who, address, fields, form_id = forms[name]
     response = house.client(who).post(address, fields | {"form_id": str(form_id)}, follow=True)

@@ -61,7 +61,7 @@ FOR_WRITERS: dict[str, Callable[[Member, Draft], object]] = {
     "make a voice rule": lambda by, draft: make_rule(by, draft, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
     "merge cues": lambda by, draft: merge_cues(by, "NELL", "TOBIAS"),
     "keep cues apart": lambda by, draft: keep_cues_apart(by, "NELL", "TOBIAS"),
-    "set story days": lambda by, draft: set_story_days(by, draft, {1: 2}),
+    "set story days": lambda by, draft: set_story_days(by, draft, {1: 2}, {}),
     "begin the next draft": lambda by, draft: begin_working(by, draft, uuid.uuid4()),
 }
 

@@ -64,8 +64,7 @@ def scenes_file(request: HttpRequest, member: Member, number: int, ending: str) 
     if ending not in TYPES:
         raise Http404("No such file")
     draft = draft_or_404(member, number)
-    shown = read_breakdown(scene_rows(member, draft), request.GET.dict())
-    data = take_breakdown(member, draft, shown.rows, ending)
+    data = take_breakdown(member, draft, request.GET.dict(), ending)
     return download(data, draft.file_name(ending, "breakdown"), TYPES[ending])
 
 

@@ -4,63 +4,68 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
 from review.people.guard import members_who_may
-from review.scenes.acts import put_in_order
+from review.scenes.acts import UnknownScene, begin_order_again, move_scene_in_order
 from review.scenes.breakdown import LIGHTS, scene_rows
+from review.scenes.forms import MoveForm
 from review.scenes.said_of_scenes import hand_order
 from review.scenes.views.scenes import draft_or_404
 from screenplay.breakdown import ORDER_RULE, by_cast, by_light, by_place, moves_of, propose_order
 
-UNPROCESSABLE = 422
-
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
-    from django.http import HttpResponse
+    from django.http import HttpRequest, HttpResponse
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.requests import Request
-    from review.scenes.breakdown import BreakdownRow
-    from screenplay.breakdown import ShootingOrder
+
+UNPROCESSABLE = 422
+UNKNOWN = "Nothing was moved: the form named no scene of this draft, or no place in its order. Move it here."
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_safe
 @members_who_may(Deed.READ)
-def shooting_order(request: Request, member: Member, number: int) -> HttpResponse:
-    """Shows the order that stands: the proposal, or one made by hand. A form sent moves a scene, or begins again."""
+def shooting_order(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    """Shows the order that stands: the proposal, or one made by hand."""
+    return _show(request, member, draft_or_404(member, number))
+
+
+@require_POST
+@members_who_may(Deed.MARK)
+def order_move(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    """Move a scene in the order."""
     draft = draft_or_404(member, number)
+    form = MoveForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, draft, UNKNOWN)
+    try:
+        move_scene_in_order(member, draft, form.cleaned_data["scene"], form.cleaned_data["to"])
+    except UnknownScene:
+        return _show(request, member, draft, UNKNOWN)
+    address = reverse("scenes-order", args=[member.production.public_id, number])
+    return redirect(f"{address}#scene-{form.cleaned_data['scene']}")
+
+
+@require_POST
+@members_who_may(Deed.MARK)
+def order_again(request: HttpRequest, member: Member, number: int) -> HttpResponse:
+    """Begin again from the order that is proposed."""
+    begin_order_again(member, draft_or_404(member, number))
+    messages.success(request, "This is the proposal again.")
+    return redirect("scenes-order", member.production.public_id, number)
+
+
+def _show(request: HttpRequest, member: Member, draft: Draft, sentence: str = "") -> HttpResponse:
+    """The page, with a sentence where what was asked for was refused."""
     rows = scene_rows(member, draft)
     needs = [row.needs for row in rows]
     proposal = propose_order(needs)
     by_hand = hand_order(draft, len(rows))
-    scenes = by_hand or proposal.scenes
-    if request.method == "POST":
-        moved = _moved(list(scenes), request.POST)
-        if moved is None:
-            return _show(request, member, draft, rows, proposal, by_hand, UNPROCESSABLE)
-        put_in_order(member, draft, moved)
-        at = request.POST.get("scene", "")
-        address = reverse("scenes-order", args=[member.production.public_id, number])
-        return redirect(f"{address}#scene-{at}" if moved and at.isdigit() else address)
-    return _show(request, member, draft, rows, proposal, by_hand)
-
-
-def _show(
-    request: Request,
-    member: Member,
-    draft: Draft,
-    rows: Sequence[BreakdownRow],
-    proposal: ShootingOrder,
-    by_hand: tuple[int, ...] | None,
-    status: int = 200,
-) -> HttpResponse:
-    needs = [row.needs for row in rows]
     by_ordinal = {row.needs.ordinal: row for row in rows}
     shown = [by_ordinal[ordinal] for ordinal in by_hand or proposal.scenes]
     groups = [
@@ -71,6 +76,7 @@ def _show(
     context = {
         "member": member,
         "draft": draft,
+        "sentence": sentence,
         "by_hand": by_hand is not None,
         "moves": moves_of([row.needs for row in shown]),
         "in_script_order": proposal.moves_in_script_order,
@@ -82,17 +88,4 @@ def _show(
             for key, label, these in groups
         ],
     }
-    return render(request, "scenes/shooting_order.html", context, status=status)
-
-
-def _moved(scenes: list[int], said: Mapping[str, str]) -> list[int] | None:
-    """The order with one scene moved to a place, counted from 1; none to begin again from the proposal; None where the
-    form names no scene or no place."""
-    if "again" in said:
-        return []
-    scene, place = said.get("scene", ""), said.get("to", "")
-    if not (scene.isdecimal() and place.isdecimal() and int(scene) in scenes and 1 <= int(place) <= len(scenes)):
-        return None
-    scenes.remove(int(scene))
-    scenes.insert(int(place) - 1, int(scene))
-    return scenes
+    return render(request, "scenes/shooting_order.html", context, status=UNPROCESSABLE if sentence else 200)

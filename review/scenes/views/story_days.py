@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
 from review.people.guard import members_who_may
-from review.scenes.acts import set_story_days
+from review.scenes.acts import DaysSetMeanwhile, set_story_days
 from review.scenes.breakdown import scene_rows
 from review.scenes.forms import DaysForm
 from review.scenes.said_of_scenes import set_days
@@ -22,18 +22,25 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-UNPROCESSABLE = 422
+INVALID, CONFLICT = 422, 409
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.REWRITE)
 def story_days(request: Request, member: Member, number: int) -> HttpResponse:
+    """The form, and what it sends. Of two people who set one scene, the later is shown what the other set."""
     draft = draft_or_404(member, number)
     rows = scene_rows(member, draft)
     form = DaysForm(request.POST if request.method == "POST" else None, rows=rows, set_days=set_days(draft))
+    status = INVALID if form.is_bound else 200
     if form.is_bound and form.is_valid():
-        changed = set_story_days(member, draft, form.days)
-        messages.success(request, "The days stand." if changed else "Nothing was different.")
-        return redirect("scenes-days", member.production.public_id, number)
+        try:
+            changed = set_story_days(member, draft, form.days, form.days_seen)
+        except DaysSetMeanwhile as meanwhile:
+            form.say_set_meanwhile(meanwhile.standing, meanwhile.scenes)
+            status = CONFLICT
+        else:
+            messages.success(request, "The days stand." if changed else "Nothing was different.")
+            return redirect("scenes-days", member.production.public_id, number)
     context = {"member": member, "draft": draft, "form": form}
-    return render(request, "scenes/story_days.html", context, status=UNPROCESSABLE if form.is_bound else 200)
+    return render(request, "scenes/story_days.html", context, status=status)

@@ -5,10 +5,12 @@ from __future__ import annotations
 import uuid
 from typing import TYPE_CHECKING
 
+import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.log import Act
+from review.scenes.acts import NotToBeMarked, mark_word
 from review.scenes.models import DepartmentMark
 from tests.factories import make_draft
 
@@ -31,7 +33,8 @@ def address(member: Member, number: int = 1) -> str:
 
 def mark(client: Client, member: Member, words: str, department: str = "props") -> HttpResponse:
     told = {"words": words, "department": department, "form_id": str(uuid.uuid4())}
-    return client.post(address(member), told)  # type: ignore[return-value]
+    address = reverse("scenes-mark-new", args=[member.production.public_id, 1])
+    return client.post(address, told)  # type: ignore[return-value]
 
 
 def items(client: Client, member: Member, which: str, number: int = 1) -> list[str]:
@@ -64,7 +67,8 @@ def test_the_cast_reads_marks_and_makes_none(writer: Member, cast: Member, signe
     make_draft(writer, SCRIPT)
     client = signed_in(cast)
     assert "Mark it" not in client.get(address(cast)).text
-    assert mark(client, cast, "rope").status_code == 403
+    for words in ("rope", "..."):
+        assert mark(client, cast, words).status_code == 403
     assert not DepartmentMark.objects.exists()
 
 
@@ -85,3 +89,12 @@ def test_a_mark_that_is_taken_back_is_kept(writer: Member, crew: Member, signed_
     found.refresh_from_db()
     assert found.withdrawn_at
     assert items(client, crew, "marked") == []
+
+
+@pytest.mark.parametrize(
+    ("words", "department"), [("...", "props"), ("", "props"), ("rope " * 17, "props"), ("rope", "catering")]
+)
+def test_the_act_itself_refuses_what_is_no_mark(crew: Member, words: str, department: str) -> None:
+    with pytest.raises(NotToBeMarked):
+        mark_word(crew, words, department, uuid.uuid4())
+    assert not DepartmentMark.objects.exists()

@@ -181,7 +181,7 @@ def test_marked_words_and_days_that_were_set_stand_with_their_scenes(
 ) -> None:
     draft = make_draft(writer, SCRIPT)
     mark_word(crew, "match", "props", uuid.uuid4())
-    set_story_days(writer, draft, {1: 4})
+    set_story_days(writer, draft, {1: 4}, {})
 
     first, second, third = rows_of(signed_in(crew).get(address(crew)).text)
     assert (first[8], second[8]) == ("Props match", "")

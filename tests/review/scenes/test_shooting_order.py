@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from review.scenes.acts import put_in_order
+from review.scenes.acts import UnknownScene, begin_order_again, move_scene_in_order
+from review.scenes.models import HandOrder
 from review.scenes.said_of_scenes import hand_order
 from tests.factories import make_draft
 
@@ -65,23 +67,53 @@ def test_scenes_are_moved_by_hand_and_begin_again_from_the_proposal(
     writer: Member, crew: Member, cast: Member, signed_in: SignIn
 ) -> None:
     make_draft(writer, SCRIPT)
-    address = reverse("scenes-order", args=[writer.production.public_id, 1])
+    address, move, again = (
+        reverse(name, args=[writer.production.public_id, 1])
+        for name in ("scenes-order", "scenes-order-move", "scenes-order-again")
+    )
     client = signed_in(crew)
 
-    assert client.post(address, {"scene": "2", "to": "1"})["Location"] == f"{address}#scene-2"
+    assert client.post(move, {"scene": "2", "to": "1"})["Location"] == f"{address}#scene-2"
     page = page_of(crew, signed_in)
     assert [link.get_text().split(".")[0] for link in page.select(".shooting-order a")] == ["2", "1", "5", "3", "4"]
     assert "put in order by hand" in page.get_text()
 
-    assert client.post(address, {"scene": "2", "to": "9"}).status_code == 422
-    assert signed_in(cast).post(address, {"scene": "2", "to": "1"}).status_code == 403
-    client.post(address, {"again": "1"})
+    assert signed_in(cast).post(move, {"scene": "2", "to": "1"}).status_code == 403
+    client.post(again)
     assert "A proposal by a plain rule" in page_of(crew, signed_in).get_text()
+
+
+def test_a_move_to_nowhere_is_refused_with_a_sentence(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    address = reverse("scenes-order-move", args=[writer.production.public_id, 1])
+    for scene, to in [("2", "9"), ("9", "2"), ("0", "1"), ("", "1"), ("2", "1" * 5_000), ("one", "two")]:
+        answer = signed_in(crew).post(address, {"scene": scene, "to": to})
+        assert answer.status_code == 422
+        assert "Nothing was moved" in answer.content.decode()
+    assert not HandOrder.objects.exists()
+
+
+def test_who_moves_another_scene_meanwhile_undoes_nothing(writer: Member, crew: Member) -> None:
+    """Each has a draft of their own in hand, read before the other moved anything."""
+    draft = make_draft(writer, SCRIPT)
+    theirs = type(draft).objects.select_related("production").get(pk=draft.pk)
+    move_scene_in_order(writer, draft, 2, 1)
+    move_scene_in_order(crew, theirs, 4, 2)
+    assert hand_order(draft, 5) == (2, 4, 1, 5, 3)
+
+
+def test_the_act_itself_refuses_a_scene_that_is_not_there(writer: Member) -> None:
+    draft = make_draft(writer, SCRIPT)
+    for scene, to in [(6, 1), (1, 0), (1, 6)]:
+        with pytest.raises(UnknownScene):
+            move_scene_in_order(writer, draft, scene, to)
+    begin_order_again(writer, draft)
+    assert not HandOrder.objects.exists()
 
 
 def test_an_order_made_by_hand_follows_its_scenes_into_the_next_draft(writer: Member, signed_in: SignIn) -> None:
     scenes = ["INT. PIER - DAY\n\nNobody rows.", "EXT. FIELD - DAY\n\nHay.", "INT. KITCHEN - NIGHT\n\nSalt and eggs."]
     draft = make_draft(writer, "\n\n".join(scenes))
-    put_in_order(writer, draft, [3, 1, 2])
+    move_scene_in_order(writer, draft, 3, 1)
     second = make_draft(writer, "\n\n".join([scenes[0], "INT. ATTIC - DAY\n\nBoxes, unopened.", *scenes[1:]]), 2)
     assert hand_order(second, 4) == (4, 1, 2, 3)

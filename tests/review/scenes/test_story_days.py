@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
+from bs4 import BeautifulSoup
 from django.urls import reverse
 
+from review.scenes.acts import ImpossibleDay, UnknownScene, set_story_days
 from review.scenes.breakdown import scene_rows
 from review.scenes.models import StoryDay
 from tests.factories import make_draft
@@ -13,6 +16,7 @@ from tests.factories import make_draft
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from django.http import HttpResponse
     from django.test import Client
 
     from review.drafts.models import Draft
@@ -23,9 +27,22 @@ if TYPE_CHECKING:
 SCENES = ["INT. PIER - DAY\n\nNobody rows.", "EXT. FIELD - DAY\n\nHay.", "INT. KITCHEN - NIGHT\n\nSalt and eggs."]
 
 
-def send(client: Client, member: Member, number: int = 1, **days: str) -> int:
-    address = reverse("scenes-days", args=[member.production.public_id, number])
-    return client.post(address, {f"day-{scene[1:]}": day for scene, day in days.items()}).status_code
+def form_of(client: Client, member: Member, number: int = 1) -> dict[str, str]:
+    """What the form on the page has in its fields."""
+    page = BeautifulSoup(
+        client.get(reverse("scenes-days", args=[member.production.public_id, number])).text, "html.parser"
+    )
+    return {str(field["name"]): str(field.get("value", "")) for field in page.select("main form input[name]")}
+
+
+def post(client: Client, member: Member, form: dict[str, str], **days: str) -> HttpResponse:
+    """Send a form with other days in some of its fields, s2 for scene 2."""
+    told = form | {f"day-{scene[1:]}": day for scene, day in days.items()}
+    return client.post(reverse("scenes-days", args=[member.production.public_id, 1]), told)  # type: ignore[return-value]
+
+
+def send(client: Client, member: Member, **days: str) -> int:
+    return post(client, member, form_of(client, member), **days).status_code
 
 
 def days_of(member: Member, draft: Draft) -> list[int]:
@@ -53,4 +70,40 @@ def test_what_is_no_day_is_refused_with_a_sentence(writer: Member, signed_in: Si
     make_draft(writer, "\n\n".join(SCENES))
     for wrong in ("0", "noon", "1.5"):
         assert send(signed_in(writer), writer, s1=wrong) == 422
+    assert not StoryDay.objects.exists()
+
+
+def test_a_page_from_before_leaves_what_a_colleague_set_meanwhile(writer: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer, "\n\n".join(SCENES))
+    client = signed_in(writer)
+    from_before = form_of(client, writer)
+    send(client, writer, s2="5")
+    assert post(client, writer, from_before, s3="9").status_code == 302
+    assert days_of(writer, draft) == [1, 5, 9]
+
+
+def test_two_who_set_one_scene_are_told_before_either_is_written_over(writer: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer, "\n\n".join(SCENES))
+    client = signed_in(writer)
+    from_before = form_of(client, writer)
+    send(client, writer, s2="5")
+    answer = post(client, writer, from_before, s2="7", s3="9")
+    assert answer.status_code == 409
+    page = BeautifulSoup(answer.content, "html.parser")
+    assert "Somebody set day 5 here meanwhile" in page.get_text()
+    assert days_of(writer, draft) == [1, 5, 5]
+
+    again = {str(field["name"]): str(field.get("value", "")) for field in page.select("main form input[name]")}
+    assert post(client, writer, again).status_code == 302
+    assert days_of(writer, draft) == [1, 7, 9]
+
+
+def test_a_scene_that_is_not_there_and_a_day_that_cannot_be_are_refused(writer: Member) -> None:
+    draft = make_draft(writer, "\n\n".join(SCENES))
+    for scene in (0, 4):
+        with pytest.raises(UnknownScene):
+            set_story_days(writer, draft, {1: 2, scene: 2}, {})
+    for day in (0, 10_000):
+        with pytest.raises(ImpossibleDay):
+            set_story_days(writer, draft, {1: 2, 2: day}, {})
     assert not StoryDay.objects.exists()

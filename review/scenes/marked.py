@@ -1,0 +1,54 @@
+"""The marks of a draft as a member sees them: each with the scenes it stands in, and words that may want one."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.drafts.scripts import read_script
+from review.scenes.said_of_scenes import marks_of, places_marked
+from screenplay.breakdown import suggestions
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from review.drafts.models import Draft
+    from review.scenes.breakdown import BreakdownRow
+    from review.scenes.models import DepartmentMark
+    from screenplay.breakdown import MarkedPlace, MarkedWord, Suggestion
+
+
+@dataclass(frozen=True, slots=True)
+class StandingMark:
+    """A mark that stands, with each place it has in the draft: the scene, None before the first, and the place."""
+
+    mark: DepartmentMark
+    places: tuple[tuple[BreakdownRow | None, MarkedPlace], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SuggestedMark:
+    """Words that may want a mark, and the scene that they first stand in, None before the first."""
+
+    row: BreakdownRow | None
+    suggestion: Suggestion
+
+
+def standing_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[StandingMark]:
+    """The marks of the draft's production, with where they stand in its scenes, which are `rows`."""
+    row_of = {row.needs.ordinal: row for row in rows}
+    places_of: dict[MarkedWord, list[MarkedPlace]] = defaultdict(list)
+    for place in places_marked(draft):
+        places_of[place.mark].append(place)
+    return [
+        StandingMark(mark, tuple((row_of.get(place.scene), place) for place in places_of[mark.as_word]))
+        for mark in draft.production.marks.filter(withdrawn_at=None)
+    ]
+
+
+def suggested_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[SuggestedMark]:
+    """Words of the draft in capitals that nobody has marked."""
+    row_of = {row.needs.ordinal: row for row in rows}
+    found = suggestions(read_script(draft), marks_of(draft))
+    return [SuggestedMark(row_of.get(one.scene), one) for one in found]
