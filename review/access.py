@@ -42,9 +42,10 @@ MAY: dict[Role, frozenset[Deed]] = {
 }
 
 
-# Of a reader, the words of others are kept: in a reading that is blind and open, until they have finished theirs. Asked
-# of `Reader` records, in a query.
-READS_ALONE = models.Q(
+# Of a reader, the words of others are kept: in a reading that is blind and open, until they have finished theirs, and
+# while they are on the production and no writer, who sees everything. Asked of `Reader` records, in a query.
+READS_ALONE = ~models.Q(member__role=Role.WRITER) & models.Q(
+    member__removed_at=None,
     finished_at=None,
     taken_off_at=None,
     reading__is_blind=True,

@@ -61,9 +61,9 @@ class NoteQuerySet(models.QuerySet["Note"]):
         A draft that is withdrawn takes the notes left on it along until it is put up again. Whoever reads alone may
         read their own, whatever draft the others are on."""
         notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
-        if member.is_writer:
-            return notes
-        return notes.filter(Q(author=member) | Q(~Exists(Reader.objects.alone_as(member)), audience=Audience.EVERYONE))
+        audiences = Audience.values if member.is_writer else [Audience.EVERYONE]
+        others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
+        return notes.filter(Q(author=member) | others)
 
     def telling_who_reads_alone(self) -> NoteQuerySet:
         """The same notes, each with `author_reads_alone`."""
@@ -232,8 +232,6 @@ class ReplyQuerySet(models.QuerySet["Reply"]):
     def visible_to(self, member: Member) -> ReplyQuerySet:
         """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
         replies = self.filter(note__in=Note.objects.visible_to(member).order_by())
-        if member.is_writer:
-            return replies
         return replies.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
 
 

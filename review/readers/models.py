@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from django.db import models
 from django.utils import timezone
 
-from review.access import READS_ALONE
+from review.access import READS_ALONE, Role
 from review.records import PostedRecord, Record
 
 if TYPE_CHECKING:
@@ -75,6 +75,11 @@ class ReaderQuerySet(models.QuerySet["Reader"]):
     def in_it(self) -> ReaderQuerySet:
         """Those who were not taken off their reading."""
         return self.filter(taken_off_at=None)
+
+    def waited_for(self) -> ReaderQuerySet:
+        """Those that their reading waits for: nobody waits for whoever has finished, was removed from the production
+        or became a writer, who sees everything."""
+        return self.in_it().filter(finished_at=None, member__removed_at=None).exclude(member__role=Role.WRITER)
 
     def reading_alone(self) -> ReaderQuerySet:
         """Those from whom the words of others are kept for now."""

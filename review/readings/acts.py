@@ -180,9 +180,8 @@ def remind(by: Member, reading: Reading) -> list[Reader]:
 
 
 def unfinished(reading: Reading) -> list[Reader]:
-    """The readers that the reading waits for: whoever was removed from the production is waited for no longer."""
-    waiting = reading.readers.in_it().filter(finished_at=None, member__removed_at=None)
-    return list(waiting.select_related("member__person"))
+    """The readers that the reading waits for."""
+    return list(reading.readers.waited_for().select_related("member__person"))
 
 
 @transaction.atomic

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import laid_out
-from review.readers.models import Reader
+from review.readers.models import Reader, Reading
 from review.readings.models import ClarityMark, SceneRead
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.readers.models import Reading, ReadingQuerySet
+    from review.readers.models import ReadingQuerySet
     from screenplay.script import Scene
 
 
@@ -81,9 +81,7 @@ class ReaderPlace:
 def reader_places(member: Member) -> list[ReaderPlace]:
     """Where a member is in each open reading that waits for them, the one that ends first coming first; four queries at
     most."""
-    readers = Reader.objects.in_it().filter(
-        member=member, finished_at=None, reading__closed_at=None, reading__draft__withdrawn_at=None
-    )
+    readers = Reader.objects.waited_for().filter(member=member, reading__in=Reading.objects.open())
     found = readers.select_related("reading__draft__production", "reading__opened_by__person")
     return _places(list(found.order_by("reading__until", "reading__id")))
 
@@ -126,12 +124,19 @@ class ReaderRow:
         return round(100 * self.read / self.total) if self.total else 0
 
     @property
+    def is_waited_for(self) -> bool:
+        member = self.reader.member
+        return not (self.reader.finished_at or member.removed_at or member.is_writer)
+
+    @property
     def state(self) -> str:
         """In a word or two."""
         if self.reader.finished_at:
             return "Finished"
         if self.reader.member.removed_at:
             return "No longer on the production"
+        if self.reader.member.is_writer:
+            return "A writer now"
         return "Reading" if self.reader.begun_at else "Not begun"
 
 

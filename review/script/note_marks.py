@@ -107,7 +107,8 @@ def note_marks(member: Member, draft: Draft, drawn: DrawnPages, since: datetime 
 def _is_new(member: Member, since: datetime | None) -> Combinable:
     if since is None:
         return Value(False)
-    replies = Reply.objects.filter(note=OuterRef("pk"), created_at__gt=since, withdrawn_at=None).exclude(author=member)
+    others = Reply.objects.visible_to(member).exclude(author=member)
+    replies = others.filter(note=OuterRef("pk"), created_at__gt=since, withdrawn_at=None)
     decisions = Decision.objects.filter(note=OuterRef("pk"), created_at__gt=since).exclude(decided_by=member)
     left = Q(created_at__gt=since) & ~Q(author=member)
     return Case(When(left | Exists(replies) | Exists(decisions), then=Value(True)), default=Value(False))

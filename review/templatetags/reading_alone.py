@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from django import template
 
-from review.readers.models import Reader
+from review.readers.models import Reader, Reading
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
@@ -19,7 +19,7 @@ register = template.Library()
 @register.inclusion_tag("readings/reading_alone.html")
 def reading_alone(member: Member) -> dict[str, Any]:
     alone = Reader.objects.alone_as(member).select_related("reading__draft").defer("reading__draft__text")
-    reader = None if member.is_writer else alone.order_by("reading__until").first()
+    reader = alone.order_by("reading__until").first()
     return {"member": member, "reading": reader.reading if reader else None}
 
 
@@ -27,12 +27,9 @@ def reading_alone(member: Member) -> dict[str, Any]:
 def reading_here(member: Member, draft: Draft) -> dict[str, Any]:
     """The open reading of this draft that waits for the member, if one does; and one of another draft that keeps the
     others' words from them on this one too. One query."""
-    waiting = Reader.objects.in_it().filter(
-        member=member, finished_at=None, reading__closed_at=None, reading__draft__withdrawn_at=None
-    )
+    waiting = Reader.objects.waited_for().filter(member=member, reading__in=Reading.objects.open())
     found = waiting.select_related("reading__draft").defer("reading__draft__text").order_by("reading__until")
     readings = [reader.reading for reader in found]
     here = next((reading for reading in readings if reading.draft_id == draft.pk), None)
     alone = next((reading for reading in readings if reading.is_blind), None)
-    elsewhere = alone if here is None and not member.is_writer else None
-    return {"member": member, "reading": here, "elsewhere": elsewhere}
+    return {"member": member, "reading": here, "elsewhere": None if here else alone}

@@ -31,7 +31,7 @@ NOT_YET = "What the others said is open to you once you have finished your own r
 @members_who_may(Deed.READ)
 def reading_learned(request: Request, member: Member, public_id: str) -> HttpResponse:
     reading = reading_or_404(member, public_id)
-    if not member.is_writer and Reader.objects.alone_as(member).exists():
+    if Reader.objects.alone_as(member).exists():
         raise PermissionDenied(NOT_YET)
     found = learned(member, reading)
     context = {

@@ -13,9 +13,11 @@ import pytest
 from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
+from django.utils import timezone
 
 from review.access import Role
 from review.decisions.acts import decide
+from review.drafts.drawn_pages import draw_pages
 from review.notes.acts import leave_note, reply
 from review.notes.models import NoteKind, Subject
 from review.people.models import Department
@@ -24,6 +26,7 @@ from review.readings.acts import close_reading
 from review.readings.question_acts import Asking, answer_questions, ask, judge, write_purposes
 from review.readings.question_models import BlindAnswer
 from review.readings.reader_acts import finish_reading, mark_scene
+from review.script.note_marks import note_marks
 from screenplay import Span
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_member, make_note, make_reading
@@ -236,6 +239,21 @@ def test_nobody_but_a_writer_joins_the_thread_of_somebody_who_reads_alone(house:
     assert "The one on the wall." in page.text
     finish_reading(house.reader, house.reading)
     reply(house.other, note, "Mine too.", uuid.uuid4())
+
+
+@pytest.mark.parametrize("left", [{"role": Role.WRITER}, {"removed_at": timezone.now()}])
+def test_the_thread_of_a_reader_who_reads_alone_no_longer_is_open_to_all(house: House, left: dict[str, Any]) -> None:
+    """As a writer they see everything, and removed they see nothing: neither way is a reply kept from them."""
+    type(house.reader).objects.filter(pk=house.reader.pk).update(**left)
+    assert reply(house.outside, house.own[1], ANSWERED, uuid.uuid4()).body == ANSWERED
+
+
+def test_a_reply_that_is_kept_from_them_does_not_make_their_note_new(house: House) -> None:
+    note, draft = house.own[0], house.drafts[0]
+    decided = note.decisions.get().created_at  # before the reply
+    assert not note_marks(house.reader, draft, draw_pages(draft), decided)[0].is_new
+    finish_reading(house.reader, house.reading)
+    assert note_marks(house.reader, draft, draw_pages(draft), decided)[0].is_new
 
 
 def test_what_was_said_under_their_note_before_is_kept_from_them_too(house: House, signed_in: SignIn) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import replace
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +17,7 @@ from django.utils import timezone
 from review.access import Role
 from review.drafts.acts import put_up_again, withdraw_draft
 from review.notes.models import Note
-from review.people.acts import Refused, remove_member
+from review.people.acts import Refused, change_place, place_of, remove_member
 from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.readers.models import Reader
@@ -187,6 +188,21 @@ def test_a_reader_removed_from_the_production_is_waited_for_no_longer_and_reads_
     assert not sees(crew, note)
 
 
+def test_a_reader_who_becomes_a_writer_is_waited_for_no_longer(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft, reading: Reading
+) -> None:
+    note = make_note(cast, draft)
+    change_place(writer, crew, replace(place_of(crew), role=Role.WRITER))
+    crew.refresh_from_db()
+    assert sees(crew, note)
+    assert [reader.member for reader in remind(writer, reading)] == [cast]
+    page = page_of(signed_in(writer), reading)
+    assert any("Bo Finch" in row and "A writer now" in row for row in rows_of(page))
+    assert "Remind 1" in page.text
+    script = signed_in(crew).get(reverse("script", args=[crew.production.public_id, draft.number])).text
+    assert "You are asked to read" not in script
+
+
 def test_a_withdrawn_draft_takes_its_reading_along_and_brings_it_back(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
 ) -> None:
@@ -225,6 +241,7 @@ def test_a_reader_who_becomes_a_writer_sees_everything(
 ) -> None:
     note = make_note(cast, draft)
     crew.role = Role.WRITER
+    crew.save()
     assert sees(crew, note)
 
 
