@@ -16,7 +16,8 @@ from review.publishing.models import HeldDraft
 from review.readers.models import Reader, Reading
 from review.readings.models import ClarityMark, SceneRead
 from review.readings.question_models import BlindAnswer, BlindQuestion, ScenePurpose
-from review.rewriting.models import DownloadedText, SceneText, TakenWording, WorkingDraft, WorkingScene, WrittenIn
+from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingScene
+from review.rewriting.wording_models import TakenWording, WrittenIn
 from review.scenes.models import DepartmentMark, HandOrder, StoryDay
 
 __all__ = [

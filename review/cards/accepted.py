@@ -13,7 +13,7 @@ from review.rewriting.wording_fit import FitState
 from screenplay.comparing import word_changes
 
 if TYPE_CHECKING:
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
     from review.decisions.models import Decision
     from review.notes.then_and_now import NextText, ThenAndNow
     from review.people.models import Member

@@ -1,25 +1,21 @@
-"""What a note shows on its card, in the draft its reader is looking at."""
+"""The cards of notes, made for one member and the draft they are looking at."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.http import Http404
-from django.utils.html import strip_tags
-from django.utils.text import Truncator
 
 from review.access import Deed, may, may_change, may_join_thread, may_withdraw
 from review.cards.earlier_texts import texts_before
+from review.cards.note_card import NoteCard, Offer, ReplyCard, Rights
 from review.cards.note_places import stood, texts_beside
-from review.decisions.accepting import accepting_note
 from review.decisions.note_decisions import decisions_on
 from review.drafts.models import Draft
-from review.notes.forms import kept_key
 from review.notes.lines import whole_lines
 from review.notes.markdown import render_markdown
-from review.notes.models import Audience, Fate, Note, NoteQuerySet, Reply, Subject
+from review.notes.models import Note, NoteQuerySet, Reply
 from review.rewriting.current_text import current_text
 from review.rewriting.wording_fit import WordingFit, wording_fits
 from screenplay.comparing import word_changes
@@ -27,196 +23,7 @@ from screenplay.comparing import word_changes
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from django.utils.safestring import SafeString
-
-    from review.cards.earlier_texts import TextBefore
-    from review.cards.note_places import NotePlace, Since
-    from review.decisions.accepting import Accepting
-    from review.decisions.models import Decision
-    from review.decisions.note_decisions import NoteDecisions
     from review.people.models import Member
-    from screenplay.comparing import WordChange
-
-WORDS_OF_A_FOLD = 9
-MOST_QUOTED_LINES = 14
-
-
-@dataclass(frozen=True, slots=True)
-class ReplyCard:
-    """A reply under a note. The words of a withdrawn one are its author's alone: `body_html` is empty for others."""
-
-    reply: Reply
-    author: Member
-    body_html: SafeString | str
-    may_withdraw: bool
-
-    @property
-    def is_withdrawn(self) -> bool:
-        return self.reply.withdrawn_at is not None
-
-
-@dataclass(frozen=True, slots=True)
-class Offer:
-    """The wording that a note proposes: its words, which may be none; those words against the whole lines that they
-    would replace; and how it stands to the next draft, for those who write it."""
-
-    words: str
-    changes: tuple[WordChange, ...]
-    fit: WordingFit | None
-
-
-@dataclass(frozen=True, slots=True)
-class Rights:
-    """What a member may do with one note."""
-
-    read: bool
-    decide: bool
-    reply: bool
-    change: bool
-    withdraw: bool
-    put_back: bool
-
-
-@dataclass(frozen=True, slots=True)
-class NoteCard:
-    """A note as `member` sees it on `draft`: what it says, where it stands there, what became of it since it was put
-    down, the wording that it offers, what was said and decided under it, and what this member may do with it."""
-
-    note: Note
-    draft: Draft
-    member: Member
-    body_html: SafeString | str
-    stands: NotePlace
-    since: Since
-    offer: Offer | None
-    replies: tuple[ReplyCard, ...]
-    decisions: NoteDecisions
-    may: Rights
-    texts_before: tuple[TextBefore, ...] = ()
-
-    @property
-    def author(self) -> Member:
-        return self.note.author
-
-    @property
-    def title(self) -> str:
-        return f"{self.note.get_kind_display()} from {self.author.name}, {self.author.get_department_display()}"
-
-    @property
-    def subject(self) -> str:
-        return self.note.subject
-
-    @property
-    def quoted_lines(self) -> str:
-        """The lines a note speaks of, as they were when it was left; of a whole scene as many as show which it was."""
-        lines = self.note.quoted.rstrip().split("\n")
-        if self.subject == Subject.SCENE and self.stands.span is not None:
-            return lines[0]
-        return "\n".join(lines[:MOST_QUOTED_LINES])
-
-    @property
-    def quoted_lines_left_out(self) -> int:
-        lines = self.note.quoted.rstrip().count("\n") + 1
-        return max(lines - MOST_QUOTED_LINES, 0) if self.stands.span is None else 0
-
-    @property
-    def kind(self) -> str:
-        return self.note.kind
-
-    @property
-    def kind_label(self) -> str:
-        return self.note.get_kind_display()
-
-    @property
-    def first_words(self) -> str:
-        """As much of the note as tells it from others when it is folded."""
-        words = " ".join(strip_tags(self.body_html).split())
-        return Truncator(words).words(WORDS_OF_A_FOLD, truncate=" …") if words else "Offers a wording"
-
-    @property
-    def department(self) -> str:
-        return self.author.get_department_display()
-
-    @property
-    def was_renamed(self) -> bool:
-        return self.subject == Subject.CHARACTER and bool(self.stands.name) and self.stands.name != self.since.name
-
-    @property
-    def kept_key(self) -> str:
-        """The name under which a browser keeps a half-typed reply."""
-        return kept_key(self.member, "reply", self.note.public_id)
-
-    @property
-    def is_mine(self) -> bool:
-        return self.note.author_id == self.member.pk
-
-    @property
-    def is_answered(self) -> bool:
-        """Whether its words can be corrected alone: somebody else has replied, or it was decided once."""
-        return bool(self.decisions.decisions) or any(card.author != self.author for card in self.replies)
-
-    @property
-    def wording_before(self) -> str:
-        """What to call the lines that the wording would replace."""
-        return f"Draft {self.note.draft.number} {'read' if self.is_from_earlier else 'reads'}"
-
-    @property
-    def shows_quote(self) -> bool:
-        """Whether to quote the lines a note speaks of: not where it stands at them by itself, as a scene's note does,
-        nor where its wording is set beside the very same words."""
-        if self.subject != Subject.LINES:
-            return self.stands.span is None and self.subject == Subject.SCENE
-        if self.offer is None:
-            return True
-        replaced = "".join(change.text for change in self.offer.changes if change.op != "added")
-        return replaced.split() != self.note.quoted.split()
-
-    @property
-    def reads_as_offered(self) -> bool:
-        """Whether a later draft has taken the wording where the note now stands."""
-        is_here = self.is_from_earlier and self.stands.span is not None and self.offer is not None
-        return is_here and self.stands.lines == self.note.wording
-
-    @property
-    def shows_then_and_now(self) -> bool:
-        """Whether to compare the note's words with what they became.
-
-        A card with a wording shows the old lines already; words that a note was set on by hand never came of its own.
-        """
-        if self.since.fate != Fate.REWORDED or self.since.is_by_hand or self.offer is not None:
-            return False
-        return self.subject == Subject.LINES or (self.subject == Subject.SCENE and self.stands.name != self.since.name)
-
-    @property
-    def shows_changes_of_scene(self) -> bool:
-        """Whether to lead to what changed in a scene, of which the card shows no more than the heading."""
-        return self.subject == Subject.SCENE and self.since.fate == Fate.REWORDED and not self.since.is_by_hand
-
-    @property
-    def is_hidden(self) -> bool:
-        return self.note.audience == Audience.WRITER
-
-    @property
-    def is_withdrawn(self) -> bool:
-        return self.note.withdrawn_at is not None
-
-    @property
-    def decision(self) -> Decision | None:
-        """The decision that stands."""
-        return self.decisions.in_force
-
-    @property
-    def accepting(self) -> Accepting:
-        """What it means to accept it."""
-        return accepting_note(self.note)
-
-    @property
-    def is_open(self) -> bool:
-        return self.decision is None and not self.is_withdrawn
-
-    @property
-    def is_from_earlier(self) -> bool:
-        return self.note.draft_id != self.draft.pk
 
 
 def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCard]:

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_unless
-from review.changes.change_sheets import Recipient, SheetEntry, change_sheet
+from review.changes.change_sheets import SheetEntry, change_sheet
 from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
 from review.changes.scene_changes import ChangeRow, Mark
 from review.drafts.on_paper import name_across
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from review.changes.printed_words import Op, Words
+    from review.changes.recipients import Recipient
     from review.drafts.models import Draft
     from review.people.models import Member
 

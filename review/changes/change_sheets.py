@@ -10,21 +10,16 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.utils.text import slugify
-
-from review.changes.department_rules import EVERYTHING
 from review.changes.reading_order import changes_between, weigh_changes
 from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
+from review.changes.recipients import Recipient, characters_between, departments
 from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
 from review.drafts.scripts import compare_drafts
 from review.kept import kept
 from review.kept_beyond import kept_beyond
-from review.notes.models import Subject
 from review.people.models import Department
 from screenplay.comparing import SceneFateKind
-from screenplay.fountain import same_name
 from screenplay.next_draft import Change, ChangedScene, concerns, presences
-from screenplay.script import characters_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -33,32 +28,7 @@ if TYPE_CHECKING:
     from review.changes.scene_changes import Changes
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
-    from screenplay.comparing import Comparison
     from screenplay.next_draft import Presence, SceneConcerns
-
-
-@dataclass(frozen=True, slots=True)
-class Recipient:
-    """Whom a sheet is for: a department, or a character by the names they have in either draft, the newest first."""
-
-    slug: str
-    name: str
-    department: str = ""
-    names: tuple[str, ...] = ()
-
-    @property
-    def has_everything(self) -> bool:
-        return self.department in EVERYTHING
-
-    def wrote(self, note: NoteAcrossDrafts) -> bool:
-        """Whether a note is theirs, or is about them."""
-        if self.department:
-            return bool(note.note.author.department == self.department)
-        about = note.note.character if note.note.subject == Subject.CHARACTER else ""
-        return self.is_called(note.note.author.character) or self.is_called(about)
-
-    def is_called(self, name: str) -> bool:
-        return bool(name) and any(same_name(name) == same_name(each) for each in self.names)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,10 +93,6 @@ class _Basis:
     new_scene_of: tuple[int, ...]
 
 
-def departments() -> list[Recipient]:
-    return [Recipient(slugify(each.value), each.label, department=each.value) for each in Department]
-
-
 def characters(old: Draft, new: Draft) -> tuple[Recipient, ...]:
     """Those who speak in either draft, in the order of the new one's, most words first."""
     return _basis(old.pages_key, new.pages_key).characters
@@ -179,7 +145,7 @@ def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes
     changed = [_changed(scene) for scene in told]
-    people = _characters(comparison)
+    people = characters_between(comparison)
     return _Basis(
         changes=changes,
         scenes=tuple(zip(told, concerns(comparison, changed), strict=True)),
@@ -199,21 +165,6 @@ def _changed(scene: SceneChange) -> ChangedScene:
         new=scene.new.ordinal if scene.new else (0 if is_lead_in else None),
         changes=tuple(Change(row.old, row.new) for row in rows),
     )
-
-
-def _characters(comparison: Comparison) -> tuple[Recipient, ...]:
-    before = {rename.new: rename.old for rename in comparison.renames if rename.kind == "character"}
-    names = {same_name(each.name): each.name for each in characters_of(comparison.new)}
-    gone = [each.name for each in characters_of(comparison.old) if each.name not in before.values()]
-    names |= {same_name(name): name for name in gone if same_name(name) not in names}
-    taken: dict[str, int] = defaultdict(int, {whose.slug: 1 for whose in departments()})
-    found = []
-    for name in names.values():
-        slug = slugify(name, allow_unicode=True) or "unnamed"
-        taken[slug] += 1
-        once = slug if taken[slug] == 1 else f"{slug}-{taken[slug]}"
-        found.append(Recipient(once, name, names=tuple(filter(None, (name, before.get(name, ""))))))
-    return tuple(found)
 
 
 def _sheet(

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from django.utils.safestring import SafeString
 
     from review.drafts.models import Draft
-    from review.rewriting.models import WrittenIn
+    from review.rewriting.wording_models import WrittenIn
 
 
 class Outcome(models.TextChoices):

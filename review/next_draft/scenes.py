@@ -18,7 +18,7 @@ from screenplay.script import headings_of
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.rewriting.models import WorkingScene

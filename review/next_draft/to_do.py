@@ -10,7 +10,7 @@ from review.notes.models import Subject
 
 if TYPE_CHECKING:
     from review.cards.accepted import AcceptedNote
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
     from review.people.models import Member
     from review.rewriting.current_text import CurrentText
     from review.rewriting.models import WorkingScene

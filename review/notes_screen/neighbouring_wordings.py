@@ -10,7 +10,7 @@ from review.cards.note_cards import note_cards
 from review.notes.models import Note
 
 if TYPE_CHECKING:
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
 
 
 def neighbouring_wordings(card: NoteCard) -> list[NoteCard]:

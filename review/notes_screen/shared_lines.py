@@ -15,7 +15,7 @@ from screenplay.model import Heading, Run, Speech
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
     from review.notes_screen.filters import NoteRow
     from screenplay import Kind, LaidOut, Screenplay, Span
     from screenplay.model import Element

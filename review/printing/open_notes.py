@@ -16,7 +16,7 @@ from screenplay.fountain import runs
 from screenplay.printing import ListedNote, ListedNotes
 
 if TYPE_CHECKING:
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
     from screenplay import LaidOut, Paper, Screenplay, Span

@@ -12,7 +12,7 @@ from review.cards.accepted import accepted_notes, decisions_to_write_in
 from review.decisions.in_force import NOT_WRITTEN_IN, decisions_in_force
 from review.decisions.models import Outcome
 from review.notes.models import Subject
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

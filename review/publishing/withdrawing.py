@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.notes.models import Note
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from review.notes.then_and_now import NextText
 from review.rewriting.known_lines import origins_in
-from review.rewriting.models import TakenWording
+from review.rewriting.wording_models import TakenWording
 from screenplay import Span
 from screenplay.fountain import LINE_ENDS, split_lines
 

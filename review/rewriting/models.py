@@ -1,4 +1,4 @@
-"""The working draft: the next draft while it is being written, scene by scene, and the wordings taken into it."""
+"""The working draft: the next draft while it is being written, scene by scene."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from review.productions.models import lock_for
 from review.records import PostedRecord, Record
 from screenplay.comparing import LineOrigins
 from screenplay.fountain import split_lines
-from screenplay.next_draft import end_with_blank_line, join_words, keep_line_ends, rewritten_lines
+from screenplay.next_draft import end_with_blank_line, keep_line_ends, rewritten_lines
 
 if TYPE_CHECKING:
     import uuid
@@ -174,9 +174,9 @@ class WorkingScene(Record):
             return LineOrigins.unpacked(earlier.origins)
         return self.line_origins.then(rewritten_lines(self.text, text))
 
-    def mark(self, taken: TakenWording, lines: range) -> None:
-        """Remember that a wording brought these lines, wherever they come to stand."""
-        self.origins = self.line_origins.with_mark(taken.mark, lines).packed()
+    def mark(self, mark: int, lines: range) -> None:
+        """Let these lines have a taken wording's mark, wherever they come to stand."""
+        self.origins = self.line_origins.with_mark(mark, lines).packed()
         self.save(update_fields=["origins"])
         self.texts.filter(version=self.version).update(origins=self.origins)
 
@@ -238,66 +238,3 @@ class DownloadedText(Record):
 
     def __str__(self) -> str:
         return f"Taken away {self.taken_at:%Y-%m-%d %H:%M}"
-
-
-class TakenWordingQuerySet(models.QuerySet["TakenWording"]):
-    def now_in(self) -> TakenWordingQuerySet:
-        """Those that are in an open working draft, with it and their scenes."""
-        is_open = {"working__published_as": None, "working__set_aside_at": None}
-        return self.select_related("working__base", "scene").filter(undone_at=None, **is_open)
-
-
-class TakenWording(PostedRecord):
-    """An accepted note's wording that was put into a working draft; `undone_at` says that it was taken out again, or
-    that its words were left in as the writer's own when the note was decided otherwise."""
-
-    working = models.ForeignKey(WorkingDraft, on_delete=models.PROTECT, related_name="taken_wordings")
-    note = models.ForeignKey("review.Note", on_delete=models.PROTECT, related_name="taken_wordings")
-    decision = models.ForeignKey("review.Decision", on_delete=models.PROTECT, related_name="taken_wordings")
-    scene = models.ForeignKey(WorkingScene, on_delete=models.PROTECT, related_name="taken_wordings")
-    before = models.TextField(help_text="The scene's text before it was taken.")
-    after = models.TextField(help_text="The scene's text with it.")
-    taken_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="taken_wordings")
-    undone_at = models.DateTimeField(null=True, blank=True)
-
-    objects = TakenWordingQuerySet.as_manager()
-
-    class Meta:
-        ordering = ["id"]
-        constraints = [
-            models.UniqueConstraint(
-                fields=["working", "note"], condition=Q(undone_at=None), name="a_wording_is_taken_once"
-            )
-        ]
-
-    def __str__(self) -> str:
-        return f"Wording of note {self.note_id}"
-
-    @property
-    def mark(self) -> int:
-        """What stands for it among the origins of lines, below all numbers of lines."""
-        return -self.pk
-
-    @property
-    def is_still_in(self) -> bool:
-        """Whether nobody has written over its words since, or taken them out by hand."""
-        return join_words(self.after, self.scene.text, self.before) not in {None, self.scene.text}
-
-    def twins(self) -> models.QuerySet[TakenWording]:
-        """Other taken wordings that made the very same of the same scene."""
-        same = {"working": self.working_id, "scene": self.scene_id, "before": self.before, "after": self.after}
-        return TakenWording.objects.filter(undone_at=None, **same).exclude(pk=self.pk)
-
-
-class WrittenIn(PostedRecord):
-    """That a published draft answers an accepted note, by the decision that accepted it."""
-
-    decision = models.OneToOneField("review.Decision", on_delete=models.PROTECT, related_name="written_in")
-    draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="answers")
-    said_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="answers_given")
-
-    class Meta:
-        verbose_name_plural = "written in"
-
-    def __str__(self) -> str:
-        return f"Written in, draft {self.draft.number}"

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from review.notes.models import Note
     from review.notes.then_and_now import ThenAndNow, WholeLines
     from review.rewriting.current_text import CurrentText
-    from review.rewriting.models import TakenWording, WorkingScene
+    from review.rewriting.models import WorkingScene
+    from review.rewriting.wording_models import TakenWording
     from screenplay.comparing import WordChange
 
 

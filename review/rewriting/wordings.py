@@ -12,9 +12,9 @@ from review.access import Deed, refuse_elsewhere
 from review.productions.models import lock_for
 from review.rewriting.acts import begin_working
 from review.rewriting.current_text import CurrentText
-from review.rewriting.models import TakenWording
 from review.rewriting.scenes_apart import keep_apart
 from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
+from review.rewriting.wording_models import TakenWording
 from screenplay.next_draft import Edit, join_words, reworded
 
 if TYPE_CHECKING:
@@ -70,7 +70,7 @@ def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -
         after=after,
         taken_by=by,
     )
-    scene.mark(taken, lines)
+    scene.mark(taken.mark, lines)
     log.record(by.person, log.Act.Verb.TOOK_WORDING, by.production, note.public_id, decision=decision.public_id)
     return taken
 

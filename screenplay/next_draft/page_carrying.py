@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.comparing import in_order
 from screenplay.model import Kind
-from screenplay.next_draft.carrying import through_words
+from screenplay.next_draft.offsets import through_words
 from screenplay.next_draft.what_prints import printed_lines
 from screenplay.page import LockedPage
 from screenplay.script import headings_of

@@ -10,7 +10,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.decisions.acts import decide
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
 from tests.factories import make_note
 

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
 from review.changes.change_sheet_pdf import print_sheet
-from review.changes.change_sheets import Recipient, are_worked_out, change_sheet, everyone, whose_of
+from review.changes.change_sheets import are_worked_out, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
 from review.making.apart import Wanted, made_apart
@@ -25,6 +25,7 @@ from screenplay.printing import CAUTION_SENSE
 if TYPE_CHECKING:
     from django.http import HttpRequest
 
+    from review.changes.recipients import Recipient
     from review.drafts.models import Draft
     from review.people.models import Member
 

@@ -26,7 +26,7 @@ from review.people.guard import members_who_may
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.notes_screen.line_suggestions import SuggestedLines
     from review.people.models import Member

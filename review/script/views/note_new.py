@@ -10,7 +10,7 @@ from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigg
 
 from review.access import Deed
 from review.cards.addresses import script_address
-from review.cards.note_cards import NoteCard, card_of
+from review.cards.note_cards import card_of
 from review.drafts.drawn_pages import draw_pages
 from review.notes import acts
 from review.notes.models import Note, Subject
@@ -24,6 +24,7 @@ from review.script.offered_lines import offered_lines
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
+    from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from django.http import HttpResponse
 
-    from review.cards.note_cards import NoteCard
+    from review.cards.note_card import NoteCard
     from review.drafts.drawn_pages import DrawnPage, DrawnPages
     from review.drafts.models import Draft
     from review.people.models import Member

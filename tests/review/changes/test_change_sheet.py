@@ -24,7 +24,7 @@ from review.log import Act
 from review.notes.models import Audience, Subject
 from review.people.models import Department
 from review.publishing.acts import publish_draft
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 from screenplay.intake import read_bytes
 from tests.factories import make_member, make_note, make_production
 

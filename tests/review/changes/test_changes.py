@@ -15,7 +15,7 @@ from review import demo
 from review.decisions.acts import decide
 from review.notes.models import Audience, Subject
 from review.publishing.acts import publish_draft
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 from screenplay.intake import read_bytes
 from tests.factories import SCRIPT, make_note
 

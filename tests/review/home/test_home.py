@@ -20,7 +20,7 @@ from review.notes.acts import leave_note, reply
 from review.notes.models import Audience, Fate, NoteKind
 from review.people import acts
 from review.publishing.acts import publish_draft
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 from screenplay import Span
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_draft, make_note

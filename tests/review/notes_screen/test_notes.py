@@ -18,7 +18,7 @@ from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note, NoteKind
 from review.notes_screen.note_pages import NOTES_A_PAGE
 from review.people.models import Department, Member
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:

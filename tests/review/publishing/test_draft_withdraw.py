@@ -23,7 +23,7 @@ from review.notes.models import Note, Placement
 from review.publishing.acts import publish_draft
 from review.publishing.doubts import doubts_about
 from review.rewriting.acts import begin_working
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 from screenplay import Span
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production

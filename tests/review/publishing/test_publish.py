@@ -15,8 +15,9 @@ from review.notes.then_and_now import NextText
 from review.publishing.acts import NothingNew, TextChangedMeanwhile, publish_working
 from review.publishing.answers import field_of, preset_answers
 from review.rewriting.acts import begin_working, set_aside_working
-from review.rewriting.models import WorkingDraft, WrittenIn
+from review.rewriting.models import WorkingDraft
 from review.rewriting.scene_acts import save_scene
+from review.rewriting.wording_models import WrittenIn
 from tests.factories import SCRIPT, make_note
 
 if TYPE_CHECKING:

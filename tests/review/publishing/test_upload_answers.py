@@ -19,7 +19,7 @@ from review.notes.then_and_now import NextText
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers, questions
 from review.rewriting.current_text import current_text
-from review.rewriting.models import WrittenIn
+from review.rewriting.wording_models import WrittenIn
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 from tests.putting_up import choose, preset

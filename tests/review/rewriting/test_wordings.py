@@ -18,9 +18,9 @@ from review.log import Act
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
 from review.rewriting.current_text import current_text
-from review.rewriting.models import TakenWording
 from review.rewriting.scene_acts import save_scene
 from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
+from review.rewriting.wording_models import TakenWording
 from review.rewriting.wordings import CannotTake, OvertakenByAnother, WrittenOver, leave_in
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
