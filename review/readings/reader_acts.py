@@ -1,4 +1,4 @@
-"""What a reader does in a reading: begin, go from scene to scene, mark them, say whether others see how long it took,
+"""What a reader does in a reading: go from scene to scene, mark them, say whether others see how long it took,
 finish. Each is one transaction; what they say is logged, what was on their screen is not."""
 
 from __future__ import annotations
@@ -38,17 +38,6 @@ class NoSuchScene(LookupError):  # noqa: N818 - it states what was found
 
 
 @transaction.atomic
-def begin_reading(by: Member, reading: Reading) -> Reader:
-    """Say that a reader has begun; doing it again changes nothing."""
-    reader = _lock(by, reading)
-    if reader.begun_at is None and _goes_on(reader):
-        reader.begun_at = timezone.now()
-        reader.save(update_fields=["begun_at"])
-        log.record(by.person, Verb.BEGAN_READING, by.production, reading.public_id)
-    return reader
-
-
-@transaction.atomic
 def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) -> None:
     """Add the seconds that scenes were on a reader's screen, by the scenes' ordinals. A scene that was there long
     enough counts as read, and the last of them is where they left off.
@@ -67,7 +56,7 @@ def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) ->
             scene.read_at = timezone.now()
         scene.save(update_fields=["seconds", "read_at"])
     if seen:
-        _leave_off(reader, max(seen))
+        _leave_off(by, reader, max(seen))
 
 
 @transaction.atomic
@@ -80,7 +69,7 @@ def say_read(by: Member, reading: Reading, ordinal: int, *, is_read: bool) -> No
     scene.by_hand = True
     scene.save(update_fields=["read_at", "by_hand"])
     if is_read:
-        _leave_off(reader, ordinal)
+        _leave_off(by, reader, ordinal)
 
 
 def mark_scene(by: Member, reading: Reading, ordinal: int, mark: str, why: str = "") -> ClarityMark:
@@ -109,7 +98,7 @@ def mark_scenes(by: Member, reading: Reading, marks: Mapping[int, tuple[str, str
     )
     if made:
         _say_read(reader, new, now)
-        _leave_off(reader, max(new))
+        _leave_off(by, reader, max(new))
         log.record_each(
             by.person,
             Verb.MARKED_SCENE,
@@ -204,6 +193,10 @@ def _refuse_no_scene(reader: Reader, ordinal: int) -> None:
         raise NoSuchScene(f"The draft has no scene {ordinal}.")
 
 
-def _leave_off(reader: Reader, ordinal: int) -> None:
-    reader.left_off, reader.begun_at = ordinal, reader.begun_at or timezone.now()
+def _leave_off(by: Member, reader: Reader, ordinal: int) -> None:
+    """They were last in this scene. With the first that they say, or that their screen tells of them, they begin."""
+    if reader.begun_at is None:
+        reader.begun_at = timezone.now()
+        log.record(by.person, Verb.BEGAN_READING, by.production, reader.reading.public_id)
+    reader.left_off = ordinal
     reader.save(update_fields=["left_off", "begun_at"])

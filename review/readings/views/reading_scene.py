@@ -48,8 +48,6 @@ def reading_scene(request: Request, member: Member, public_id: str, ordinal: int
     place = place_of(reader_or_404(member, public_id))
     line = _scene_or_404(place, ordinal)
     if request.method != "POST":
-        if place.is_open:
-            reader_acts.begin_reading(member, place.reading)
         return _show(request, member, place, line)
     if "take_back" in request.POST:
         return _done(request, place, ordinal, partial(reader_acts.take_back_mark, member, place.reading, ordinal))

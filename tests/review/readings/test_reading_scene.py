@@ -59,7 +59,21 @@ def test_it_shows_the_scene_s_own_lines_and_no_others(signed_in: SignIn, crew: M
     assert shown is not None
     assert "Mist. The skiff is gone." in shown.text
     assert "Tide turns at four." not in shown.text
-    assert Reader.objects.get().begun_at is not None
+
+
+@pytest.mark.parametrize("told", [{}, {"seconds": "{}"}, {"seconds": '{"2": 5}'}])
+def test_what_is_only_fetched_begins_no_reading_and_what_a_screen_reports_begins_it_once(
+    signed_in: SignIn, crew: Member, reading: Reading, told: dict[str, str]
+) -> None:
+    client, begun = signed_in(crew), Act.objects.filter(verb=Act.Verb.BEGAN_READING)
+    client.get(at(reading, "reading-scene", 2))
+    client.head(at(reading, "reading-scene", 2))
+    for _ in range(2):
+        client.post(at(reading, "reading-progress"), told)
+    was_seen = "2" in told.get("seconds", "")
+    assert (Reader.objects.get().begun_at is not None, begun.count()) == (was_seen, int(was_seen))
+    mark_scene(crew, reading, 1, "clear")
+    assert begun.count() == 1
 
 
 def test_one_tap_marks_a_scene_and_goes_on_to_the_next(signed_in: SignIn, crew: Member, reading: Reading) -> None:
