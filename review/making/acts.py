@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from review.access import Deed, refuse_unless
-from review.making.models import MOST_WORDS, Making
+from review.making.models import MOST_WORDS, Making, standing_of
 
 if TYPE_CHECKING:
     from django.http import HttpResponseBase
@@ -19,13 +19,19 @@ if TYPE_CHECKING:
 KEPT_HEADERS = ("Content-Type", "Content-Disposition", "Cache-Control", "Location")
 
 
+@transaction.atomic
 def begin_making(by: Member, deed: Deed, address: str, what: str, back: str, *, is_sent: bool) -> tuple[Making, bool]:
-    """What a member asked for at an address, to be made; and whether it is new. What is under way already is found."""
+    """What a member asked for at an address, to be made; and whether it is new. What is under way already is found.
+
+    It does not lock the production, which whatever is being made may hold for long: nobody would be shown how far it
+    is. That one of a kind is under way is the database's to hold.
+    """
+    by.refresh_from_db(fields=["role", "removed_at"])
     refuse_unless(by, deed)
     Making.objects.make_room()
     if found := _under_way(by, address):
         return found, False
-    told = {"deed": deed.name, "what": what[:MOST_WORDS], "back": back, "is_sent": is_sent}
+    told = {"deed": deed.name, "what": what[:MOST_WORDS], "back": back, "is_sent": is_sent, **standing_of(by)}
     try:
         with transaction.atomic():
             return Making.objects.create(production=by.production, by=by, address=address, **told), True

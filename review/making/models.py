@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypedDict
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from review.access import Role
+from review.readers.models import Reader
 from review.records import Record
 
 if TYPE_CHECKING:
@@ -21,6 +23,17 @@ MOST_BYTES = 128 * 1024 * 1024  # of all that is kept to be handed over
 SILENT_FOR = timedelta(minutes=4)
 WAITS_FOR = timedelta(minutes=20)
 MOST_WORDS = 120  # characters
+
+
+class Standing(TypedDict):
+    """What decides whose words a member may read. The fields are named as the making's."""
+
+    role: str
+    reads_alone: bool
+
+
+def standing_of(member: Member) -> Standing:
+    return {"role": member.role, "reads_alone": Reader.objects.alone_as(member).exists()}
 
 
 class MakingQuerySet(models.QuerySet["Making"]):
@@ -50,7 +63,8 @@ class Making(Record):
     """Something that takes long, as an answer to what a member asked at `address`; one of it is under way at a time.
 
     `what` says what it is, `doing` what is done for it just now, and `done` of `total` how far that is. `heard_at` is
-    when that was last said. The answer, once there is one, is kept whole.
+    when that was last said. The answer, once there is one, is kept whole. `role` and `reads_alone` are its
+    owner's when work on it began: they decide what may be in it.
     """
 
     class Ending(models.TextChoices):
@@ -60,6 +74,8 @@ class Making(Record):
 
     production = models.ForeignKey("review.Production", on_delete=models.CASCADE, related_name="makings")
     by = models.ForeignKey("review.Member", on_delete=models.CASCADE, related_name="makings")
+    role = models.CharField(max_length=10, choices=Role)
+    reads_alone = models.BooleanField()
     deed = models.CharField(max_length=80)
     address = models.TextField()
     is_sent = models.BooleanField(help_text="Whether a form was sent, so that asking again is for who filled it in.")
@@ -90,6 +106,10 @@ class Making(Record):
     @property
     def is_made(self) -> bool:
         return self.ending == self.Ending.MADE
+
+    def is_for(self, member: Member) -> bool:
+        """Whether its owner may read what they might when work on it began, no less and no more."""
+        return standing_of(member) == {"role": self.role, "reads_alone": self.reads_alone}
 
     @property
     def is_silent(self) -> bool:

@@ -11,7 +11,6 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, Role, refuse_elsewhere
-from review.making.models import Making
 from review.notes.models import Note
 from review.people.acts import Refused
 from review.people.models import Member
@@ -82,7 +81,6 @@ def _those_who_read(members: Sequence[Member]) -> list[Member]:
 
 def _bring_in(reading: Reading, members: Sequence[Member], *, came_late: bool) -> None:
     """Make the members readers. To whom others' notes on the draft stood open before, they count as open since now."""
-    _forget_makings(members)
     now = timezone.now()
     notes = Note.objects.filter(draft=reading.draft).not_withdrawn().for_everyone()
     wrote = set(notes.values_list("author", flat=True))
@@ -95,12 +93,6 @@ def _bring_in(reading: Reading, members: Sequence[Member], *, came_late: bool) -
         )
         for member in members
     )
-
-
-def _forget_makings(members: Sequence[Member]) -> None:
-    """Let go of what was made for members before they read alone, and is kept to be handed over: others' words may
-    stand in it."""
-    Making.objects.filter(by__in=members).exclude(ended_at=None).delete()
 
 
 @transaction.atomic
@@ -134,7 +126,6 @@ def add_readers(by: Member, reading: Reading, members: Iterable[Member]) -> list
     wanted = {member.pk: member for member in _those_who_read(members)}
     known = {reader.member_id: reader for reader in found.readers.filter(member__in=wanted).select_related("member")}
     back = [reader for reader in known.values() if reader.taken_off_at is not None]
-    _forget_makings([reader.member for reader in back])
     for reader in back:
         reader.taken_off_at = None
         reader.others_open_at = reader.others_open_at or timezone.now()  # they could read on their own meanwhile
@@ -209,7 +200,6 @@ def reopen_reading(by: Member, reading: Reading, until: date) -> bool:
     found = _lock(by, reading)
     if found.closed_at is None:
         return False
-    _forget_makings([reader.member for reader in unfinished(found)])
     found.closed_at, found.until = None, until
     found.save(update_fields=["closed_at", "until"])
     told = {"draft": found.draft.number, "until": until.isoformat()}

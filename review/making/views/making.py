@@ -17,13 +17,15 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
+CHANGED = 409
 STATUS_OF = {"": 202, Making.Ending.MADE: 202, Making.Ending.FAILED: 500, Making.Ending.GIVEN_UP: 503}
 
 
 @require_safe
 @members_who_may(Deed.READ)
 def making(request: Request, member: Member, public_id: str) -> HttpResponse:
-    """Hands over what was made; before that, shows how far it is, of which a page that stays open asks for the line."""
+    """Hands over what was made, if its owner may read the same by now; before that, shows how far it is, of which a
+    page that stays open asks for the line."""
     found = Making.objects.of(member).filter(public_id=public_id).first()
     if found is None and request.htmx:
         return render(request, "making/making_line.html", {"member": member, "making": None})
@@ -33,13 +35,16 @@ def making(request: Request, member: Member, public_id: str) -> HttpResponse:
         say_it_was_given_up(found)
     if found.is_made and not request.htmx:
         refuse_unless(member, Deed[found.deed])
-        return HttpResponse(bytes(found.content or b""), status=found.status, headers=found.headers)
+        if found.is_for(member):
+            return HttpResponse(bytes(found.content or b""), status=found.status, headers=found.headers)
     return show_making(request, member, found)
 
 
 def show_making(request: Request, member: Member, making: Making) -> HttpResponse:
     """How far it is: the line alone for a page that asks for it."""
-    context = {"member": member, "making": making}
+    has_changed = making.is_made and not making.is_for(member)
+    context = {"member": member, "making": making, "has_changed": has_changed}
     if request.htmx:
         return render(request, "making/making_line.html", context)
-    return render(request, "making/making.html", context, status=STATUS_OF[making.ending])
+    status = CHANGED if has_changed else STATUS_OF[making.ending]
+    return render(request, "making/making.html", context, status=status)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import replace
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
@@ -12,15 +13,18 @@ from django.urls import reverse
 from django.utils import timezone
 
 from review.access import Deed, Role
+from review.drafts.acts import put_up_again, withdraw_draft
 from review.drafts.texts import hash_text
 from review.making import models
 from review.making.acts import begin_making, keep_answer
 from review.making.models import Making
 from review.making.progress import making_of, tell
+from review.people.acts import change_place
+from review.people.acts import place_of as place_in
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
 from review.serving.gateway import GAVE_UP, HANDED_ON, HANDS_ON, MAKING
-from tests.factories import SCRIPT, make_draft
+from tests.factories import SCRIPT, make_draft, make_member, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -120,6 +124,51 @@ def test_whoever_may_not_do_it_any_more_is_not_told_what_came_of_it(writer: Memb
     writer.role = Role.CREW
     writer.save()
     assert client.get(place_of(making)).status_code == 403
+
+
+def demote(writer: Member) -> None:
+    change_place(make_member(writer.production, Role.WRITER), writer, replace(place_in(writer), role=Role.CREW))
+
+
+@pytest.mark.parametrize("is_under_way", [True, False])
+def test_what_was_made_for_somebody_who_might_read_more_is_not_handed_over(
+    writer: Member, signed_in: SignIn, pdf: str, is_under_way: bool
+) -> None:
+    """Others' words, and notes for the writer's eyes only, may stand in it."""
+    client = signed_in(writer)
+    ask(client, pdf)
+    if is_under_way:
+        with making_of(Making.objects.get()):
+            demote(writer)
+        keep_answer(Making.objects.get(), HttpResponse(b"%PDF"))
+    else:
+        make(client, pdf)
+        demote(writer)
+    place = place_of(Making.objects.get())
+    line = client.get(place, headers={"HX-Request": "true"}).text
+    assert "data-take" not in line
+    told = client.get(place)
+    assert told.status_code == 409
+    assert "has changed since this was made" in told.text
+    assert f'href="{pdf}"' in told.text
+    ask(client, pdf)
+    make(client, pdf)
+    assert client.get(place_of(Making.objects.latest("pk"))).content.startswith(b"%PDF")
+
+
+def test_what_was_made_before_somebody_reads_alone_again_is_not_handed_over(
+    writer: Member, crew: Member, draft: Draft, signed_in: SignIn, pdf: str
+) -> None:
+    make_reading(writer, draft, crew)
+    make_draft(writer, f"{SCRIPT}\nRain.\n", 2)
+    withdraw_draft(writer, draft, "Mine.")
+    client, address = signed_in(crew), pdf.replace("/1/", "/2/")
+    ask(client, address)
+    make(client, address)
+    place = place_of(Making.objects.get())
+    assert client.get(place).content.startswith(b"%PDF")
+    put_up_again(writer, draft)
+    assert client.get(place).status_code == 409
 
 
 def test_what_went_wrong_is_said_and_can_be_tried_again(
