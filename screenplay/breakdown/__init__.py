@@ -5,14 +5,14 @@ from __future__ import annotations
 
 from screenplay.breakdown.caution_lists import caution_names
 from screenplay.breakdown.cautions import Find, cautions_of
-from screenplay.breakdown.changed_needs import NeedsChange, needs_changes
+from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
 from screenplay.breakdown.light import lights
 from screenplay.breakdown.marked_words import MarkedPlace, MarkedWord, Suggestion, marked_places, suggestions
 from screenplay.breakdown.scene_groups import SceneGroup, by_cast, by_light, by_place
 from screenplay.breakdown.scene_needs import TIME_RULE, SceneNeeds, break_down
-from screenplay.breakdown.shooting_order import ORDER_RULE, Moves, ShootingOrder, moves_of, propose_order
-from screenplay.breakdown.trade_words import ListedWords, trade_keys, trade_words_in
+from screenplay.breakdown.shooting_order import ORDER_RULE, moves_of, propose_order
+from screenplay.breakdown.trade_words import ListedWords, trade_words_in
 
 __all__ = [
     "ORDER_RULE",
@@ -21,11 +21,8 @@ __all__ = [
     "ListedWords",
     "MarkedPlace",
     "MarkedWord",
-    "Moves",
-    "NeedsChange",
     "SceneGroup",
     "SceneNeeds",
-    "ShootingOrder",
     "Suggestion",
     "break_down",
     "by_cast",
@@ -40,6 +37,5 @@ __all__ = [
     "propose_order",
     "story_days",
     "suggestions",
-    "trade_keys",
     "trade_words_in",
 ]

@@ -32,14 +32,6 @@ class ShootingOrder:
     moves: Moves
     moves_in_script_order: Moves
 
-    @property
-    def places_saved(self) -> int:
-        return self.moves_in_script_order.places - self.moves.places
-
-    @property
-    def lights_saved(self) -> int:
-        return self.moves_in_script_order.lights - self.moves.lights
-
 
 def propose_order(scenes: Sequence[SceneNeeds]) -> ShootingOrder:
     """The scenes by ORDER_RULE. At a place, all scenes of one light are together, beginning with the light before,

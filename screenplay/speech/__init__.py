@@ -3,31 +3,22 @@
 from __future__ import annotations
 
 from screenplay.speech.behind_figures import Figure, LineBehind, lines_behind
-from screenplay.speech.changed_figures import FIGURES, VoiceChange, voice_changes
-from screenplay.speech.distinctive import DistinctiveWord
-from screenplay.speech.habits import Opening, SpokenTo
+from screenplay.speech.changed_figures import voice_changes
 from screenplay.speech.nearness import COMMONEST_WORDS, FEWEST_WORDS, DeltaMeasure, VoiceLikeness, likeness, measure_of
-from screenplay.speech.part import LineBefore, PartSpeech, part_speeches
+from screenplay.speech.part import part_speeches
 from screenplay.speech.voice import Voice, voices
 from screenplay.speech.voice_rules import SCRIPTS, Breach, RuleKind, VoiceRule, breaches
 
 __all__ = [
     "COMMONEST_WORDS",
     "FEWEST_WORDS",
-    "FIGURES",
     "SCRIPTS",
     "Breach",
     "DeltaMeasure",
-    "DistinctiveWord",
     "Figure",
-    "LineBefore",
     "LineBehind",
-    "Opening",
-    "PartSpeech",
     "RuleKind",
-    "SpokenTo",
     "Voice",
-    "VoiceChange",
     "VoiceLikeness",
     "VoiceRule",
     "breaches",

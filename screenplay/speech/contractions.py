@@ -126,13 +126,9 @@ class ContractionPlace(NamedTuple):
     is_contracted: bool
 
 
-def count_contractions(text: str) -> Contractions:
-    """The contractions in what somebody says, lines apart by line feeds; straight and curly apostrophes are alike."""
-    return count_in(words_and_stops(straight(text)))
-
-
 def count_in(said: list[str]) -> Contractions:
-    """The same of the words of a text and the stops between, as `straight` has it."""
+    """The contractions in the words of a text and the stops between, as `words_and_stops` has them of a text that
+    `straight` has been over."""
     found = [is_contracted for _, is_contracted in _places(said)]
     contracted = sum(found)
     return Contractions(contracted, len(found) - contracted)

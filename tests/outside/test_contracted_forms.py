@@ -18,7 +18,7 @@ import review.demo
 from screenplay import parse
 from screenplay.fountain import plain
 from screenplay.model import Speech
-from screenplay.speech.contractions import count_contractions
+from tests.counted_contractions import count_contractions
 from tests.plays import PLAYS, play_as_fountain
 
 if TYPE_CHECKING:

@@ -6,6 +6,8 @@ import ast
 from collections import defaultdict
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).resolve().parents[2]
 NAMED_BY_DJANGO = {"Command", "Meta", "Migration"}
 
@@ -19,3 +21,26 @@ def test_each_class_name_is_defined_once() -> None:
                     defined[node.name].append(module.relative_to(ROOT).as_posix())
     assert defined.keys() > NAMED_BY_DJANGO
     assert {name: at for name, at in defined.items() if len(at) > 1 and name not in NAMED_BY_DJANGO} == {}
+
+
+@pytest.mark.parametrize("room", ["fountain", "page", "speech", "breakdown", "intake"])
+def test_each_name_on_a_face_is_used_outside_its_room(room: str) -> None:
+    home = ROOT / "screenplay" / room
+    on_face = {alias.name for found in _imports(home / "__init__.py").values() for alias in found}
+    outside = (path for top in ("review", "screenplay", "project") for path in (ROOT / top).rglob("*.py"))
+    used = {
+        alias.name
+        for path in outside
+        if not path.is_relative_to(home)
+        for alias in _imports(path).get(f"screenplay.{room}", [])
+    }
+    assert on_face - used - {"annotations"} == set()
+
+
+def _imports(module: Path) -> dict[str, list[ast.alias]]:
+    """What a module imports, by where from."""
+    found: dict[str, list[ast.alias]] = defaultdict(list)
+    for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            found[node.module] += node.names
+    return found

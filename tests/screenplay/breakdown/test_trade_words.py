@@ -3,8 +3,9 @@ this project's own choice."""
 
 from __future__ import annotations
 
-from screenplay.breakdown import trade_keys, trade_words_in
+from screenplay.breakdown import trade_words_in
 from screenplay.breakdown.inflections import inflected
+from screenplay.breakdown.trade_words import trade_keys
 
 
 def test_a_word_is_found_in_its_plain_inflections_and_not_inside_another() -> None:

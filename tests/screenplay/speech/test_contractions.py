@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from screenplay.speech.contractions import count_contractions
+from tests.counted_contractions import count_contractions
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from screenplay import Kind, parse
-from screenplay.speech import LineBefore, PartSpeech, part_speeches
+from screenplay.speech.part import LineBefore, PartSpeech, part_speeches
 
 SCRIPT = """INT. A - DAY
 

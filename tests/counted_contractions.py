@@ -1,0 +1,15 @@
+"""The contractions of a text, counted as those of a speech are."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from screenplay.speech.contractions import count_in, straight
+from screenplay.words import words_and_stops
+
+if TYPE_CHECKING:
+    from screenplay.speech.contractions import Contractions
+
+
+def count_contractions(text: str) -> Contractions:
+    return count_in(words_and_stops(straight(text)))
