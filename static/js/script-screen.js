@@ -18,7 +18,10 @@ let opener = null;
 async function openThreads(notes, from) {
   await fetchCards([...new Set(notes.map(leafOfMark))]);
   const cards = notes.map((note) => cardOf(note.id)).filter(Boolean);
-  if (threads.open) threads.close();
+  if (threads.open) {
+    threads.close();
+    putBack(); // the event of its closing comes too late
+  }
   for (const card of cards) {
     const home = document.createComment("");
     card.before(home);
@@ -27,7 +30,7 @@ async function openThreads(notes, from) {
   }
   if (cards.length === 1) unfold(cards[0]);
   if (!cards.length) threadsBody.append(notHere());
-  opener = from;
+  if (!threads.contains(from)) opener = from;
   threads.showModal();
 }
 
@@ -37,13 +40,18 @@ function notHere() {
   return sentence;
 }
 
-threads.addEventListener("close", () => {
+function putBack() {
   for (const [home, id] of homes) {
     const card = document.getElementById(id); // htmx may have put a fresh one in its place
     if (card) home.replaceWith(card);
   }
   homes.clear();
   threadsBody.replaceChildren();
+}
+
+threads.addEventListener("close", () => {
+  if (threads.open) return; // on another note, meanwhile
+  putBack();
   opener?.focus({ preventScroll: true });
 });
 threads.addEventListener("click", (event) => {
@@ -77,7 +85,7 @@ export async function goToNote(id, from = null) {
   const mark = markOf(id);
   if (!mark) return;
   const leaf = leafOfMark(mark);
-  lineElement(mark.beside).scrollIntoView({ block: "center" });
+  lineElement(mark.beside).scrollIntoView({ block: isWide() ? "center" : "start" }); // above what opens at the foot
   await fetchCards([leaf]);
   if (!isWide()) {
     await openThreads([mark], from ?? markerOf(id) ?? marginOf(leaf));

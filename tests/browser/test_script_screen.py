@@ -259,6 +259,26 @@ def test_on_a_phone_a_marker_opens_the_thread(visit: Visit, crew: Member, draft:
     expect(page.get_by_text("Answered here")).to_be_visible()
 
 
+def test_on_a_phone_one_steps_from_note_to_note_and_back_to_where_one_began(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    for at, body in ((6, "The first"), (9, "The second"), (17, "The third")):
+        make_note(crew, draft, at, body=body)
+    page = visit(crew, script_of(draft), **TOUCH)
+    begin = page.locator("[data-reach-notes]").get_by_role("button", name="Next note")
+    begin.tap()
+    thread = page.get_by_role("dialog", name="Notes on these lines")
+    for body in ("The first", "The second", "The third"):
+        expect(thread.get_by_role("article")).to_have_count(1)
+        expect(thread.get_by_text(body)).to_be_visible()
+        thread.get_by_role("button", name="Next note").tap()
+    thread.get_by_role("button", name="Note before").tap()
+    expect(thread.get_by_text("The third")).to_be_visible()
+    thread.get_by_role("button", name="Close").tap()
+    expect(begin).to_be_focused()
+    expect(page.locator(".margin [data-note]")).to_have_count(3)
+
+
 def test_a_phone_shows_the_script_at_a_readable_size_within_its_width(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft), **TOUCH)
     size = page.locator("#L6").evaluate("(row) => parseFloat(getComputedStyle(row).fontSize)")
