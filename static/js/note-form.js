@@ -6,7 +6,8 @@ import { bind, keepAll } from "./keep-forms.js";
 import { crowd, isWide, sortMargin, watch } from "./margin.js";
 import { prepareWording } from "./wording.js";
 import { markerOf, noticeCard } from "./marks.js";
-import { endOf, lineElement, pages, pagesOf, quoteOf } from "./script-lines.js";
+import { addressFor, askFor, blankForm, formFor } from "./note-forms.js";
+import { lineElement, pages, pagesOf } from "./script-lines.js";
 
 const dialog = /** @type {HTMLDialogElement} */ (document.querySelector("[data-note-dialog]"));
 const body = dialog.querySelector("[data-note-dialog-body]");
@@ -17,85 +18,13 @@ const notice = document.querySelector("[data-kept-notice]");
 const useButton = document.querySelector("[data-choice-leave]");
 
 const KEYBOARD_MS = 350;
-
-function addressFor({ from, fromChar, to, toChar, about }) {
-  const query = new URLSearchParams({ from, to });
-  if (fromChar !== null && toChar !== null) {
-    query.set("from_char", fromChar);
-    query.set("to_char", toChar);
-  }
-  if (about) query.set("about", about);
-  return `${dialog.dataset.address}?${query}`;
-}
-
-// The form is asked for as soon as lines are chosen, so that it is there when it is wanted. Without a connection there is
-// a plain one, which the page brought along.
-
-const SOON_MS = 120;
-let asked = { address: "", form: /** @type {Promise<string | null> | null} */ (null) };
-
-/** The form's HTML; "" where it is for those who sign in again, null where there is no connection. */
-async function fetchForm(address) {
-  let answer;
-  try {
-    answer = await fetch(address, { headers: { "HX-Request": "true" } });
-  } catch {
-    return null;
-  }
-  if (answer.redirected) return "";
-  if (!answer.ok) throw new Error("the form did not come");
-  return answer.text();
-}
-
-function formFor(address) {
-  const form = asked.address === address && asked.form ? asked.form : fetchForm(address);
-  asked = { address: "", form: null }; // a form counts once
-  return form;
-}
+const SOON_MS = 120; // the form is asked for as soon as lines are chosen, so that it is there when it is wanted
 
 let asking = 0;
 document.addEventListener("lines:chosen", (event) => {
   clearTimeout(asking);
-  asking = setTimeout(() => {
-    const address = addressFor(event.detail.span);
-    if (dialog.open || asked.address === address) return;
-    asked = { address, form: fetchForm(address) };
-    asked.form.catch(() => {
-      asked = { address: "", form: null };
-    });
-  }, SOON_MS);
+  asking = setTimeout(() => dialog.open || askFor(event.detail.span), SOON_MS);
 });
-
-const blank = /** @type {HTMLTemplateElement | null} */ (document.querySelector("#note-form-blank"));
-
-/** A form made here, for a note on these lines. */
-function blankForm(span) {
-  const form = /** @type {HTMLFormElement} */ (blank.content.cloneNode(true)).querySelector("form");
-  const set = (name, value) => {
-    /** @type {HTMLInputElement} */ (form.elements.namedItem(name)).value = value;
-  };
-  const { from, to, fromChar, toChar } = span;
-  set("form_id", newId());
-  set("from", String(from));
-  set("to", String(to));
-  set("chosen", `${from}-${to}`);
-  set("from_char", fromChar === null ? "" : String(fromChar));
-  set("to_char", toChar === null ? "" : String(toChar));
-  const page = pagesOf(span);
-  form.querySelector("#note-form-title").textContent = page ? `A note on ${page}` : "A note";
-  form.querySelector(".quoted pre").textContent = quoteOf(span);
-  form.dataset.keep = `${notice.dataset.keptNotice}${from}.${fromChar ?? 0}-${to}.${toChar ?? endOf(to)}`;
-  return form;
-}
-
-/** An id that nobody else has; browsers give one by itself on secure pages alone. */
-function newId() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (bytes[6] & 0x0f) | 0x40; // RFC 9562, version 4
-  bytes[8] = (bytes[8] & 0x3f) | 0x80;
-  const digits = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  return digits.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-}
 
 /** Show the form for a note on a span of the source. */
 export async function open(span) {
@@ -103,8 +32,9 @@ export async function open(span) {
   left.hidden = true;
   choose(span);
   body.replaceChildren();
-  const html = await formFor(addressFor(span)).catch(() => undefined);
-  if (html === undefined || (html === null && !blank)) {
+  const html = await formFor(span).catch(() => undefined);
+  const plain = html === null ? blankForm(span) : null;
+  if (html === undefined || (html === null && !plain)) {
     say("The form did not come. The lines are still chosen: check the connection and try again.");
     document.querySelector("[data-choice-words]").textContent = "The form did not come. Try again:";
     return;
@@ -113,7 +43,7 @@ export async function open(span) {
     location.assign(addressFor(span)); // signed out meanwhile: the way leads by the sign-in page and back
     return;
   }
-  if (html === null) body.append(blankForm(span));
+  if (plain) body.append(plain);
   else body.innerHTML = html;
   htmx.process(body);
   bind(body);
@@ -251,9 +181,7 @@ document.addEventListener("noteLeft", (event) => {
   card.scrollIntoView({ block: "nearest" });
 });
 
-// Where the margin is folded away, a line at the foot says that the note is left, and leads to it.
-
-// What waited for the connection has been sent: its card is put in its place
+// What waited for the connection has been sent: its card is put in its place.
 
 document.addEventListener("kept:back", showKept);
 document.addEventListener("kept:sent", (event) => {
@@ -284,6 +212,7 @@ document.addEventListener("kept:sent", (event) => {
   say("What you wrote without a connection has been sent.");
 });
 
+// Where the margin is folded away, a line at the foot says that the note is left, and leads to it.
 function showLeft(card) {
   left.hidden = false;
   left.querySelector("[data-see-it]").onclick = () => {
