@@ -3,6 +3,7 @@ close it and open it again. Each is one logged transaction."""
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -36,6 +37,19 @@ class Asked:
 
     until: date
     look_for: str
+
+    @classmethod
+    def of(cls, reading: Reading) -> Asked:
+        return cls(reading.until, reading.look_for)
+
+    @property
+    def seen(self) -> str:
+        """A mark of these very words and date: a form carries it, so that it shows on what it was based."""
+        return hashlib.sha256(repr(self).encode()).hexdigest()[:16]
+
+
+class ReadingChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
+    """What a writer would change of a reading is not what they were shown: another writer changed it."""
 
 
 @transaction.atomic
@@ -96,15 +110,21 @@ def _bring_in(reading: Reading, members: Sequence[Member], *, came_late: bool) -
 
 
 @transaction.atomic
-def change_reading(by: Member, reading: Reading, asked: Asked) -> bool:
-    """Give the reading another date or other words on what to look for; whether anything changed."""
+def change_reading(by: Member, reading: Reading, asked: Asked, seen: str) -> bool:
+    """Give the reading another date or other words on what to look for; whether anything changed.
+
+    `seen` is the mark of what the change is based on. Raises ReadingChangedMeanwhile where something else stands by
+    now, unless it is what is asked.
+    """
     found = _lock(by, reading)
     if found.closed_at is not None:
         raise Refused(CLOSED)
-    had = Asked(found.until, found.look_for)
+    had = Asked.of(found)
     asked = Asked(asked.until, asked.look_for.strip())
     if asked == had:
         return False
+    if had.seen != seen:
+        raise ReadingChangedMeanwhile
     found.until, found.look_for = asked.until, asked.look_for
     found.save(update_fields=["until", "look_for"])
     told = {"until": asked.until.isoformat(), "was_until": had.until.isoformat(), "was_look_for": had.look_for}

@@ -33,6 +33,15 @@ CLOSED = "This reading is closed: nobody would answer. Open it again first."
 WORDS_ALONE = "Only an answer in words is judged: of the others it can be seen what came across."
 
 
+class PurposesChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
+    """Other purposes stand by now than a writer was shown, of scenes whose purposes they changed too: `theirs`, by the
+    scenes' ordinals."""
+
+    def __init__(self, theirs: Mapping[int, str]) -> None:
+        super().__init__("The purposes were changed meanwhile.")
+        self.theirs = theirs
+
+
 @dataclass(frozen=True, slots=True)
 class Asking:
     """A question as it is asked; its fields are those of the record. `scene` is an ordinal in the reading's draft."""
@@ -187,22 +196,31 @@ def _answers(question: BlindQuestion, said: str) -> bool:
 
 
 @transaction.atomic
-def write_purposes(by: Member, draft: Draft, purposes: Mapping[int, str]) -> int:
-    """Write down why scenes are in the film, by their ordinals in the draft; how many changed. Raises NoSuchScene."""
+def write_purposes(
+    by: Member, draft: Draft, purposes: Mapping[int, str], shown: Mapping[int, str] | None = None
+) -> int:
+    """Write down why scenes are in the film, by their ordinals in the draft; how many changed.
+
+    `shown` is what the writer was shown of these scenes: what they left as it was stays as it stands, whoever wrote it
+    meanwhile. Raises NoSuchScene, and PurposesChangedMeanwhile where another writer has changed what they changed too;
+    nothing is written then.
+    """
     lock_for(by, Deed.ASK_FOR_READING)
     refuse_elsewhere(by, draft)
     standing = purposes_in(draft)
-    changed = 0
-    for ordinal, text in purposes.items():
+    wanted = {ordinal: " ".join(text.replace("\0", "").split()) for ordinal, text in purposes.items()}
+    seen = standing | dict(shown or {})
+    new = {at: said for at, said in wanted.items() if said not in {seen.get(at, ""), standing.get(at, "")}}
+    theirs = {at: standing.get(at, "") for at in new if seen.get(at, "") != standing.get(at, "")}
+    if theirs:
+        raise PurposesChangedMeanwhile(theirs)
+    for ordinal in wanted:
         _refuse_no_scene(draft, ordinal)
-        said = " ".join(text.replace("\0", "").split())
-        if said == standing.get(ordinal, ""):
-            continue
+    for ordinal, said in new.items():
         ScenePurpose.objects.filter(draft=draft, scene=ordinal, replaced_at=None).update(replaced_at=timezone.now())
         made = ScenePurpose.objects.create(draft=draft, scene=ordinal, text=said, written_by=by)
         log.record(by.person, Verb.WROTE_PURPOSE, by.production, made.public_id, draft=draft.number, scene=ordinal)
-        changed += 1
-    return changed
+    return len(new)
 
 
 def _refuse_no_scene(draft: Draft, ordinal: int) -> None:

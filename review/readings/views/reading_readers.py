@@ -25,7 +25,11 @@ if TYPE_CHECKING:
     from review.readers.models import Reading
     from review.requests import Request
 
-INVALID = 422
+INVALID, CONFLICT = 422, 409
+CHANGED = (
+    "Another writer has changed this meanwhile: what stands is shown here. Yours is in the form, and not kept "
+    "yet. Keep it in the place of theirs if you like."
+)
 
 
 @require_safe
@@ -43,7 +47,10 @@ def reading_change(request: Request, member: Member, public_id: str) -> HttpResp
     if not form.is_valid():
         return _show(request, member, reading, INVALID, ask=form)
     try:
-        changed = acts.change_reading(member, reading, form.asked)
+        changed = acts.change_reading(member, reading, form.asked, request.POST.get("seen", ""))
+    except acts.ReadingChangedMeanwhile:
+        messages.error(request, CHANGED)
+        return _show(request, member, reading_or_404(member, public_id), CONFLICT, ask=form)
     except Refused as refusal:
         messages.error(request, str(refusal))
     else:
@@ -142,6 +149,7 @@ def _show(request: Request, member: Member, reading: Reading, status: int = 200,
         "rows": rows,
         "finished": sum(row.reader.finished_at is not None for row in rows),
         "unfinished": [row for row in rows if row.is_waited_for],
+        "seen": acts.Asked.of(reading).seen,
         "ask": AskForm(initial={"until": reading.until, "look_for": reading.look_for}, label_suffix=""),
         "add": ReadersField(_others(member, reading)),
         "link": request.build_absolute_uri(address),

@@ -100,17 +100,40 @@ def test_a_reminder_is_one_press_and_stands_on_the_reader_s_home(
 
 
 def test_it_is_extended_closed_and_opened_again(writer: Member, reading: Reading) -> None:
-    assert change_reading(writer, reading, Asked(NEXT_WEEK + timedelta(days=1), "")) is True
-    assert change_reading(writer, reading, Asked(NEXT_WEEK + timedelta(days=1), "")) is False
+    seen = Asked.of(reading).seen
+    assert change_reading(writer, reading, Asked(NEXT_WEEK + timedelta(days=1), ""), seen) is True
+    assert change_reading(writer, reading, Asked(NEXT_WEEK + timedelta(days=1), ""), seen) is False
     assert close_reading(writer, reading) is True
     assert close_reading(writer, reading) is False
-    for act in (lambda: change_reading(writer, reading, Asked(NEXT_WEEK, "")), lambda: remind(writer, reading)):
+    for act in (lambda: change_reading(writer, reading, Asked(NEXT_WEEK, ""), seen), lambda: remind(writer, reading)):
         with pytest.raises(Refused, match="closed"):
             act()
     assert reopen_reading(writer, reading, NEXT_WEEK) is True
     assert reopen_reading(writer, reading, NEXT_WEEK) is False
     reading.refresh_from_db()
     assert (reading.is_open, reading.until) == (True, NEXT_WEEK)
+
+
+def test_of_two_writers_who_change_it_the_later_is_shown_what_the_other_asked(
+    signed_in: SignIn, writer: Member, reading: Reading
+) -> None:
+    client = signed_in(writer)
+    field = page_of(client, reading).select_one("input[name=seen]")
+    assert field is not None
+    change_reading(writer, reading, Asked(NEXT_WEEK, "Whose lamp is it?"), str(field["value"]))
+    late = {"until": (NEXT_WEEK + timedelta(days=1)).isoformat(), "look_for": "Is it long?"}
+    told = post(client, "reading-change", reading, seen=field["value"], **late)
+    assert told.status_code == 409
+    assert "Another writer has changed this meanwhile" in told.text
+    assert "Whose lamp is it?" in told.text
+    assert "Is it long?" in told.text
+    reading.refresh_from_db()
+    assert reading.look_for == "Whose lamp is it?"
+    page = BeautifulSoup(told.text, "html.parser").select_one("input[name=seen]")
+    assert page is not None
+    post(client, "reading-change", reading, seen=page["value"], **late)
+    reading.refresh_from_db()
+    assert reading.look_for == "Is it long?"
 
 
 def test_a_date_that_is_wrong_is_refused_with_a_sentence(signed_in: SignIn, writer: Member, reading: Reading) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 
@@ -51,6 +52,30 @@ def test_one_that_is_too_long_is_refused_and_still_there(signed_in: SignIn, writ
     assert "1000 characters at most" in response.text
     assert "Loss." in response.text
     assert not ScenePurpose.objects.exists()
+
+
+def as_shown(client: Client, address: str) -> dict[str, str]:
+    page = BeautifulSoup(client.get(address).text, "html.parser")
+    hidden = {str(field["name"]): str(field["value"]) for field in page.select("input[name^=shown-]")}
+    return hidden | {str(field["name"]): field.text.strip() for field in page.select("textarea")}
+
+
+def test_a_page_that_is_behind_writes_over_nothing(signed_in: SignIn, writer: Member, draft: Draft) -> None:
+    client, address = signed_in(writer), reverse("scene-purposes", args=[writer.production.public_id, draft.number])
+    write_purposes(writer, draft, {1: "She waits."})
+    page = as_shown(client, address)
+    write_purposes(writer, draft, {1: "She gives up."})
+    client.post(address, page | {"scene-2": "Loss."})
+    assert purposes_in(draft) == {1: "She gives up.", 2: "Loss."}
+    told = client.post(address, page | {"scene-1": "She hopes.", "scene-2": "Loss, again."})
+    assert told.status_code == 409
+    assert "Theirs: “She gives up.”" in told.text
+    assert "She hopes." in told.text
+    assert purposes_in(draft) == {1: "She gives up.", 2: "Loss."}
+    again = {"shown-1": "She gives up.", "scene-1": "She hopes."}
+    assert all(f'name="shown-{n}" value="{was}"' in told.text for n, was in ((1, "She gives up."), (2, "Loss.")))
+    client.post(address, page | again | {"shown-2": "Loss.", "scene-2": "Loss, again."})
+    assert purposes_in(draft) == {1: "She hopes.", 2: "Loss, again."}
 
 
 def test_each_follows_its_scene_into_later_drafts_and_can_be_written_anew_there(writer: Member, draft: Draft) -> None:
