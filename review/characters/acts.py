@@ -23,11 +23,18 @@ if TYPE_CHECKING:
 Verb = log.Act.Verb
 
 
+class TooLongName(Exception):  # noqa: N818 - it says what is so
+    """Raised where a name has more than MOST_NAME characters: cut short it would be another's."""
+
+
 @transaction.atomic
 def make_rule(by: Member, draft: Draft, rule: VoiceRule, form_id: uuid.UUID) -> CharacterRule:
-    """Make a rule on a draft; the same form sent again, and the same rule made again, find the one that stands."""
+    """Make a rule on a draft; the same form sent again, and the same rule made again, find the one that stands. Raises
+    TooLongName."""
     production = lock_for(by, Deed.REWRITE)
     refuse_elsewhere(by, draft)
+    if len(rule.character) > MOST_NAME:
+        raise TooLongName
     same_form = CharacterRule.objects.filter(form_id=form_id).first()
     if same_form and same_form.made_by_id == by.pk:
         return same_form
@@ -59,13 +66,13 @@ def withdraw_rule(by: Member, rule: CharacterRule) -> None:
 
 
 class UnknownCue(Exception):  # noqa: N818 - it says what is so
-    """Raised where a cue is to be one character's with itself, or with none."""
+    """Raised where something is said of a cue and itself, or of a cue and none."""
 
 
 @transaction.atomic
 def merge_cues(by: Member, cue: str, name: str) -> None:
     """Let a cue be of the character called `name`, in every draft; what was merged into the cue comes along. Raises
-    UnknownCue where the two are one already, or one is empty."""
+    UnknownCue where the two are one already, or one is empty, and TooLongName."""
     production = lock_for(by, Deed.REWRITE)
     cue, name = _plain(cue), production.names.name_of(_plain(name))
     if not cue or not name or same_name(cue) == same_name(name):
@@ -82,12 +89,15 @@ def merge_cues(by: Member, cue: str, name: str) -> None:
 
 @transaction.atomic
 def keep_cues_apart(by: Member, cue: str, name: str) -> None:
-    """Let a cue be a character of its own, and not the one called `name`."""
+    """Let a cue be a character of its own, and not the one called `name`. Raises UnknownCue where the
+    two are spelled alike, or one is empty, and TooLongName."""
     production = lock_for(by, Deed.REWRITE)
     cue, name = _plain(cue), _plain(name)
+    if not cue or not name or same_name(cue) == same_name(name):
+        raise UnknownCue
     merged = {other: into for other, into in production.names.merged if same_name(other) != same_name(cue)}
     apart = _apart(production)
-    if cue and name and not production.names.are_apart(cue, name):
+    if not production.names.are_apart(cue, name):
         apart = [*apart, sorted([cue, name])]
     _store(production, merged, apart)
     log.record(by.person, Verb.KEPT_CUES_APART, production, production.public_id, cue=cue, name=name)
@@ -102,5 +112,8 @@ def _apart(production: Production) -> list[list[str]]:
     return [list(pair) for pair in production.cue_names.get("apart", [])]
 
 
-def _plain(cue: str) -> str:
-    return " ".join(cue.split())[:MOST_NAME]
+def _plain(name: str) -> str:
+    plain = " ".join(name.split())
+    if len(plain) > MOST_NAME:
+        raise TooLongName
+    return plain

@@ -14,7 +14,7 @@ import screenplay
 from review.drafts.models import Draft
 from review.kept import kept
 from review.kept_beyond import kept_beyond
-from screenplay.names import with_names
+from screenplay.names import AS_WRITTEN, with_names
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,6 +31,11 @@ SCRIPT_LINE, LAYOUT_LINE, COMPARED_LINE, CHARACTER = 200, 260, 130, 4
 def read_script(draft: Draft) -> Screenplay:
     """The parsed script of a draft."""
     return _read(draft.text_key)
+
+
+def read_as_written(draft: Draft) -> Screenplay:
+    """The parsed script of a draft, each speech under the very cue it has, whatever was said of the names."""
+    return _read(replace(draft.text_key, names=AS_WRITTEN))
 
 
 def laid_out(draft: Draft, paper: Paper | None = None) -> LaidOut:

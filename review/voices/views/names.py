@@ -8,10 +8,11 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-import screenplay
 from review.access import Deed
 from review.characters.acts import UnknownCue, keep_cues_apart, merge_cues
+from review.drafts.scripts import NO_SCRIPT, read_as_written
 from review.people.guard import members_who_may
+from review.voices.forms import TWO_NAMES, CuesForm
 from screenplay.names import alike_cues
 from screenplay.script import characters_of
 
@@ -19,45 +20,58 @@ if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
-    from review.requests import Request
+
+UNPROCESSABLE = 422
 
 
 @require_safe
 @members_who_may(Deed.REWRITE)
 def names(request: HttpRequest, member: Member) -> HttpResponse:
+    return _show(request, member)
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
+def names_merge(request: HttpRequest, member: Member) -> HttpResponse:
+    """Let two cues be one character."""
+    form = CuesForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, form)
+    cue, name = form.cleaned_data["cue"], form.cleaned_data["name"]
+    try:
+        merge_cues(member, cue, name)
+    except UnknownCue:  # one of them is the other already
+        form.add_error(None, TWO_NAMES)
+        return _show(request, member, form)
+    messages.success(request, f"{cue} is {name} now, in every count and on every sheet.")
+    return redirect("voice-names", member.production.public_id)
+
+
+@require_POST
+@members_who_may(Deed.REWRITE)
+def names_apart(request: HttpRequest, member: Member) -> HttpResponse:
+    """Let two cues be two characters."""
+    form = CuesForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, form)
+    cue, name = form.cleaned_data["cue"], form.cleaned_data["name"]
+    keep_cues_apart(member, cue, name)
+    messages.success(request, f"{cue} and {name} are two characters.")
+    return redirect("voice-names", member.production.public_id)
+
+
+def _show(request: HttpRequest, member: Member, refused: CuesForm | None = None) -> HttpResponse:
+    """The page, with what is wrong with a form that was refused."""
     draft = member.production.drafts.current()
-    script = screenplay.parse(draft.text if draft else "")
+    script = read_as_written(draft) if draft else NO_SCRIPT
     told = member.production.names
     context = {
         "member": member,
         "draft": draft,
+        "sentences": refused.sentences if refused else [],
         "alike": alike_cues(script, told),
         "merged": told.merged,
         "apart": [sorted(pair) for pair in told.apart],
         "cues": sorted(one.name for one in characters_of(script)),
     }
-    return render(request, "voices/names.html", context)
-
-
-@require_POST
-@members_who_may(Deed.REWRITE)
-def names_merge(request: Request, member: Member) -> HttpResponse:
-    """Let two cues be one character."""
-    cue, name = request.POST.get("cue", ""), request.POST.get("name", "")
-    try:
-        merge_cues(member, cue, name)
-    except UnknownCue:
-        messages.error(request, "Choose two different names: one cue, and whose it is.")
-    else:
-        messages.success(request, f"{cue} is {name} now, in every count and on every sheet.")
-    return redirect("voice-names", member.production.public_id)
-
-
-@require_POST
-@members_who_may(Deed.REWRITE)
-def names_apart(request: Request, member: Member) -> HttpResponse:
-    """Let two cues be two characters."""
-    cue, name = request.POST.get("cue", ""), request.POST.get("name", "")
-    keep_cues_apart(member, cue, name)
-    messages.success(request, f"{cue} and {name} are two characters.")
-    return redirect("voice-names", member.production.public_id)
+    return render(request, "voices/names.html", context, status=UNPROCESSABLE if refused else 200)

@@ -12,8 +12,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
-from review.characters.acts import make_rule, withdraw_rule
+from review.characters.acts import TooLongName, make_rule, withdraw_rule
 from review.characters.forms import RuleForm
+from review.characters.models import MOST_NAME
 from review.characters.rules_in_force import rules_in_force
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
@@ -56,7 +57,11 @@ def voice_rule_new(request: Request, member: Member, number: int, character: str
     form = RuleForm(request.POST, scenes=laid_out(draft).scenes)
     if not form.is_valid():
         return _show(request, member, number, character, form, UNPROCESSABLE)
-    make_rule(member, draft, form.rule_for(name), form.cleaned_data["form_id"])
+    try:
+        make_rule(member, draft, form.rule_for(name), form.cleaned_data["form_id"])
+    except TooLongName:
+        form.add_error(None, f"A rule holds for a name of {MOST_NAME} characters at most. Shorten it in the script.")
+        return _show(request, member, number, character, form, UNPROCESSABLE)
     messages.success(request, "The rule stands. Where it is broken is listed with it.")
     return redirect("voice", member.production.public_id, number, name)
 

@@ -27,11 +27,13 @@ if TYPE_CHECKING:
 SCENES = ["INT. PIER - DAY\n\nNobody rows.", "EXT. FIELD - DAY\n\nHay.", "INT. KITCHEN - NIGHT\n\nSalt and eggs."]
 
 
-def form_of(client: Client, member: Member, number: int = 1) -> dict[str, str]:
+def form_of(client: Client, member: Member) -> dict[str, str]:
     """What the form on the page has in its fields."""
-    page = BeautifulSoup(
-        client.get(reverse("scenes-days", args=[member.production.public_id, number])).text, "html.parser"
-    )
+    address = reverse("scenes-days", args=[member.production.public_id, 1])
+    return fields_of(BeautifulSoup(client.get(address).text, "html.parser"))
+
+
+def fields_of(page: BeautifulSoup) -> dict[str, str]:
     return {str(field["name"]): str(field.get("value", "")) for field in page.select("main form input[name]")}
 
 
@@ -93,7 +95,7 @@ def test_two_who_set_one_scene_are_told_before_either_is_written_over(writer: Me
     assert "Somebody set day 5 here meanwhile" in page.get_text()
     assert days_of(writer, draft) == [1, 5, 5]
 
-    again = {str(field["name"]): str(field.get("value", "")) for field in page.select("main form input[name]")}
+    again = fields_of(page)
     assert post(client, writer, again).status_code == 302
     assert days_of(writer, draft) == [1, 7, 9]
 

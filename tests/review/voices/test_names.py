@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import TYPE_CHECKING
 
+import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
+import screenplay
+from review.characters.acts import TooLongName, keep_cues_apart, merge_cues
 from review.drafts.scripts import laid_out
 from review.log import Act
 from review.printing.acts import print_sides
@@ -37,10 +41,10 @@ Well.
 """
 
 
-def send(client: Client, member: Member, what: str, cue: str, name: str) -> BeautifulSoup:
+def send(client: Client, member: Member, what: str, cue: str, name: str, status: int = 200) -> BeautifulSoup:
     address = reverse(f"voice-names-{what}", args=[member.production.public_id])
     response = client.post(address, {"cue": cue, "name": name}, follow=True)
-    assert response.status_code == 200
+    assert response.status_code == status
     return BeautifulSoup(response.text, "html.parser")
 
 
@@ -93,7 +97,39 @@ def test_what_was_merged_into_a_cue_comes_along(writer: Member, signed_in: SignI
 def test_a_cue_is_not_merged_with_itself(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SCRIPT)
     for cue in ("mara", ""):
-        page = send(signed_in(writer), writer, "merge", cue, "MARA")
+        page = send(signed_in(writer), writer, "merge", cue, "MARA", 422)
         assert "Choose two different names" in page.get_text()
     writer.production.refresh_from_db()
     assert writer.production.names.merged == ()
+
+
+@pytest.mark.parametrize("what", ["merge", "apart"])
+def test_a_name_that_is_too_long_is_refused_and_not_cut_short(writer: Member, signed_in: SignIn, what: str) -> None:
+    long = "THE MAN WHO " * 11
+    make_draft(writer, f"INT. A - DAY\n\n{long}\nYes.\n\nMARA\nNo.\n")
+    page = send(signed_in(writer), writer, what, long, "MARA", 422)
+    assert "A name can have 120 characters here" in page.get_text()
+    for act in (merge_cues, keep_cues_apart):
+        with pytest.raises(TooLongName):
+            act(writer, long, "MARA")
+    writer.production.refresh_from_db()
+    assert writer.production.cue_names == {}
+
+
+def test_a_rule_for_a_name_that_is_too_long_is_refused_with_a_sentence(writer: Member, signed_in: SignIn) -> None:
+    long = "THE MAN WHO " * 11
+    make_draft(writer, f"INT. A - DAY\n\n{long}\nYes.\n")
+    address = reverse("voice-rule-new", args=[writer.production.public_id, 1, long.strip()])
+    response = signed_in(writer).post(address, {"kind": "no_questions", "form_id": str(uuid.uuid4())})
+    assert response.status_code == 422
+    assert "A rule holds for a name of 120 characters at most" in response.text
+
+
+def test_the_names_are_shown_from_the_reading_that_is_kept(
+    writer: Member, signed_in: SignIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make_draft(writer, SCRIPT)
+    client, address = signed_in(writer), reverse("voice-names", args=[writer.production.public_id])
+    first = client.get(address)
+    monkeypatch.setattr(screenplay, "parse", None)
+    assert client.get(address).context["alike"] == first.context["alike"]
