@@ -14,7 +14,6 @@ from review.changes.change_sheets import SheetEntry, change_sheet
 from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
 from review.changes.scene_changes import ChangeRow, Mark
 from review.drafts.on_paper import name_across
-from review.notes.models import FOR_WRITERS_LEFT_OUT, FOR_WRITERS_TOO
 from screenplay.printing import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:
@@ -43,7 +42,7 @@ def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft, *, for
         numbers=f"Drafts {old.number} to {new.number}",
         date=timezone.localdate(new.created_at),
         has_everything=whose.has_everything,
-        notes_sense=FOR_WRITERS_TOO if for_writers_too else FOR_WRITERS_LEFT_OUT,
+        notes_sense=sheet.sense_of_audiences(for_writers_too=for_writers_too),
     )
     data = change_sheet_pdf(
         title,

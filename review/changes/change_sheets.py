@@ -17,6 +17,7 @@ from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
 from review.drafts.scripts import compare_drafts
 from review.kept import kept
 from review.kept_beyond import kept_beyond
+from review.notes.models import sense_of_audiences
 from review.people.models import Department
 from screenplay.comparing import SceneFateKind
 from screenplay.next_draft import Change, ChangedScene, concerns, presences
@@ -71,6 +72,11 @@ class ChangeSheet:
 
     whose: Recipient
     entries: tuple[SheetEntry, ...]
+
+    def sense_of_audiences(self, *, for_writers_too: bool) -> str:
+        """What it says of notes for the writer's eyes only."""
+        audiences = [each.note.audience for entry in self.entries for each in entry.notes]
+        return sense_of_audiences(audiences, for_writers_too=for_writers_too)
 
     @property
     def close(self) -> list[SheetEntry]:

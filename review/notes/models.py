@@ -14,6 +14,8 @@ from review.records import PostedRecord
 from screenplay import Span
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from review.drafts.models import Draft
     from review.people.models import Member
 
@@ -38,6 +40,14 @@ class Audience(models.TextChoices):
 # What each print and sheet that could hold notes for the writer's eyes only says of them, whether there are any or not.
 FOR_WRITERS_LEFT_OUT = "Notes for the writer’s eyes only are left out."
 FOR_WRITERS_TOO = "Notes for the writer’s eyes only are among these. Keep this copy to yourself."
+NONE_FOR_WRITERS = "No note for the writer’s eyes only is among these."
+
+
+def sense_of_audiences(asked_for: Iterable[str], *, for_writers_too: bool) -> str:
+    """What to say above notes that are for such audiences, where those for the writer's eyes only may be asked for."""
+    if not for_writers_too:
+        return FOR_WRITERS_LEFT_OUT
+    return FOR_WRITERS_TOO if Audience.WRITER in asked_for else NONE_FOR_WRITERS
 
 
 class Fate(models.TextChoices):

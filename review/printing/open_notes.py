@@ -11,7 +11,7 @@ from review.cards.note_cards import note_cards
 from review.decisions.in_force import undecided
 from review.drafts.printed_lines import UNPRINTED, printed_lines
 from review.drafts.scripts import laid_out, read_script
-from review.notes.models import FOR_WRITERS_LEFT_OUT, FOR_WRITERS_TOO, Fate, Note, Subject
+from review.notes.models import Fate, Note, Subject, sense_of_audiences
 from screenplay.fountain import runs
 from screenplay.printing import ListedNote, ListedNotes
 
@@ -42,7 +42,7 @@ def open_notes(member: Member, draft: Draft, paper: Paper, *, for_writers_too: b
     pages = laid_out(draft, paper)
     return ListedNotes(
         tuple(_listed(card, pages) for card in (*(card for *_, card in placed), *homeless)),
-        FOR_WRITERS_TOO if for_writers_too else FOR_WRITERS_LEFT_OUT,
+        sense_of_audiences([card.note.audience for card in cards], for_writers_too=for_writers_too),
     )
 
 

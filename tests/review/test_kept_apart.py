@@ -8,7 +8,7 @@ import pytest
 from django.urls import get_resolver, reverse
 
 from review.changes.change_sheets import everyone
-from review.notes.models import Audience
+from review.notes.models import Audience, Note
 from tests.factories import SCRIPT, make_draft, make_note
 from tests.pdf import sheets
 
@@ -91,6 +91,26 @@ def test_asked_for_it_is_there_and_the_copy_names_it(
         told = told_by(client.get(address, {"notes": "on", "for_writers_too": "on"}))
         assert SECRET in told, address
         assert TAKEN_IN in told, address
+
+
+@pytest.mark.parametrize("who", ["writer", "cast"])
+def test_a_copy_without_any_does_not_say_that_it_has_them(
+    who: str, request: pytest.FixtureRequest, drafts: tuple[Draft, Draft], signed_in: SignIn
+) -> None:
+    """Where there are none at all, and where whoever asks may read none."""
+    first, second = drafts
+    member = request.getfixturevalue(who)
+    if who == "writer":
+        Note.objects.filter(audience=Audience.WRITER).update(audience=Audience.EVERYONE)
+    production = member.production.public_id
+    for address in (
+        reverse("draft-pdf", args=[production, second.number]),
+        reverse("change-sheet-pdf", args=[production, first.number, second.number, "camera"]),
+        reverse("change-sheet", args=[production, first.number, second.number, "camera"]),
+    ):
+        told = told_by(signed_in(member).get(address, {"notes": "on", "for_writers_too": "on"}))
+        assert TAKEN_IN not in told, address
+        assert "No note for the writer’s eyes only is among these." in told, address
 
 
 def test_every_address_that_makes_a_file_is_among_those_tried() -> None:

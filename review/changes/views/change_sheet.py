@@ -18,7 +18,6 @@ from review.changes.change_sheets import are_worked_out, change_sheet, everyone,
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
 from review.making.apart import Wanted, made_apart
-from review.notes.models import FOR_WRITERS_LEFT_OUT, FOR_WRITERS_TOO
 from review.people.guard import members_who_may
 from screenplay.printing import CAUTION_SENSE
 
@@ -73,13 +72,14 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
     of = _whose_or_404(found, whose)
     for_writers_too = _for_writers_too(request)
     notes = notes_across_drafts(member, before, after, for_writers_too=for_writers_too)
+    told = change_sheet(of, before, after, notes, reader=member)
     context = {
         "member": member,
         "before": before,
         "after": after,
-        "sheet": change_sheet(of, before, after, notes, reader=member),
+        "sheet": told,
         "for_writers_too": for_writers_too,
-        "notes_sense": FOR_WRITERS_TOO if for_writers_too else FOR_WRITERS_LEFT_OUT,
+        "notes_sense": told.sense_of_audiences(for_writers_too=for_writers_too),
         "departments": [each for each in found if each.department],
         "characters": [each for each in found if not each.department],
         "caution_sense": CAUTION_SENSE,

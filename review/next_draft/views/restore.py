@@ -45,6 +45,7 @@ def draft_restore(request: Request, member: Member, number: int) -> HttpResponse
         "member": member,
         "restored": restored,
         "current": current,
+        "number": member.production.drafts.next_number(),
         "open": member.production.working_drafts.open_now(),
         "status": status,
     }

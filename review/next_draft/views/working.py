@@ -45,6 +45,7 @@ def working(request: Request, member: Member) -> HttpResponse:
     aside = aside.select_related("base", "restored").order_by("-set_aside_at")
     context: dict[str, Any] = {"member": member, "draft": draft, "aside": list(aside)}
     if found is None or draft is None:
+        context["number"] = member.production.drafts.next_number()
         return render(request, "next_draft/working_none.html", context)
     pages = WorkingPages(found, list(found.scenes.order_by("position", "pk")))
     rows = scene_rows(member, pages, draft)

@@ -293,3 +293,11 @@ def test_one_of_another_production_is_not_there(writer: Member, second: Draft, s
     assert signed_in(stranger).get(address("draft-withdraw", writer)).status_code == 404
     make_draft(stranger)
     assert signed_in(writer).get(address("draft-withdraw", writer, 7)).status_code == 404
+
+
+def test_the_next_draft_is_begun_under_the_number_it_will_have(
+    writer: Member, second: Draft, signed_in: SignIn
+) -> None:
+    withdraw_draft(writer, second, "The wrong file.")
+    assert "Begin draft 3" in words(signed_in(writer), address("working", writer))
+    assert "as draft 3" in words(signed_in(writer), reverse("draft-restore", args=[writer.production.public_id, 1]))
