@@ -15,7 +15,7 @@ from django.core.cache import caches
 
 from review.kept_beyond import release
 from review.rewriting.working_pages import WorkingPages
-from screenplay.next_draft import AroundScene, ScenePart, look_around, part_alone
+from screenplay.next_draft import AroundScene, SceneExcerpt, excerpt_alone, look_around
 
 if TYPE_CHECKING:
     from review.rewriting.models import WorkingScene
@@ -34,30 +34,30 @@ class _Kept:
         return self.around is None or self.around.start is not None
 
 
-def part_now(pages: WorkingPages, scene: WorkingScene) -> ScenePart:
+def excerpt_now(pages: WorkingPages, scene: WorkingScene) -> SceneExcerpt:
     """A scene of the working text as it stands in it now."""
     around = _kept_now(pages, scene).around if scene.pk in pages.lines else None
     if around is None or around.start is None:
-        return pages.part(scene)
-    return part_alone(scene.text, around) or pages.part(scene)
+        return pages.excerpt(scene)
+    return excerpt_alone(scene.text, around) or pages.excerpt(scene)
 
 
-def part_as_typed(scene: WorkingScene, text: str) -> ScenePart:
+def excerpt_as_typed(scene: WorkingScene, text: str) -> SceneExcerpt:
     """A scene that is being typed, with the text that it has come to, as it stands in what was around it lately."""
     kept: _Kept | None = caches["pages"].get(_key(scene)) if scene.cut_at is None else None
-    if kept and kept.around and (part := part_alone(text, kept.around)):
-        return part
-    return part_now(*_pages_with(scene, text))
+    if kept and kept.around and (excerpt := excerpt_alone(text, kept.around)):
+        return excerpt
+    return excerpt_now(*_pages_with(scene, text))
 
 
-def part_as_it_rests(scene: WorkingScene, text: str) -> ScenePart | None:
+def excerpt_as_it_rests(scene: WorkingScene, text: str) -> SceneExcerpt | None:
     """The same where the typing rests, as it stands in what is around it by now; None where that is what it was."""
     if scene.cut_at is not None:
         return None
     kept: _Kept | None = caches["pages"].get(_key(scene))
     pages, typed = _pages_with(scene, text)
     is_as_it_was = kept and kept.stamp == _kept_now(pages, typed).stamp
-    return None if kept and kept.is_paged and is_as_it_was else part_now(pages, typed)
+    return None if kept and kept.is_paged and is_as_it_was else excerpt_now(pages, typed)
 
 
 def _pages_with(scene: WorkingScene, text: str) -> tuple[WorkingPages, WorkingScene]:

@@ -12,7 +12,7 @@ from review.rewriting.current_text import CurrentText
 from screenplay import lay_out, parse
 from screenplay.fountain import split_lines
 from screenplay.names import with_names
-from screenplay.next_draft import part_of
+from screenplay.next_draft import excerpt_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.rewriting.models import WorkingDraft, WorkingScene
     from screenplay import LaidOut, PageSetting, Screenplay
-    from screenplay.next_draft import NumberedScene, ScenePart
+    from screenplay.next_draft import NumberedScene, SceneExcerpt
     from screenplay.script import Scene
 
 
@@ -81,9 +81,9 @@ class WorkingPages:
         texts = [each.text for each in self.standing]
         return "".join(texts[:at]), "".join(texts[at + 1 :])
 
-    def part(self, scene: WorkingScene) -> ScenePart:
+    def excerpt(self, scene: WorkingScene) -> SceneExcerpt:
         """A scene as it stands in the whole; nothing of one that is cut."""
-        return part_of(self.laid_out, self.lines.get(scene.pk, range(0)))
+        return excerpt_of(self.laid_out, self.lines.get(scene.pk, range(0)))
 
     def scenes_in(self, scene: WorkingScene) -> tuple[Scene, ...]:
         """The scenes whose headings a working scene holds; none of one that is cut."""

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
 from screenplay.fountain.emphasis import plain, plain_text, runs
+from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
 from screenplay.fountain.headings import SETTING, heading_parts, without_number
-from screenplay.fountain.parsing import parse, parse_part
-from screenplay.fountain.parts import AroundPart, PartFacts, begins_a_scene, ends_apart, facts_of
+from screenplay.fountain.parsing import parse, parse_excerpt
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.source_lines import LINE_ENDS, split_lines
 from screenplay.fountain.times_of_day import FOLLOWS_ON, light_of
@@ -17,8 +17,8 @@ __all__ = [
     "KNOWN_TITLE_KEYS",
     "LINE_ENDS",
     "SETTING",
-    "AroundPart",
-    "PartFacts",
+    "AroundExcerpt",
+    "ExcerptFacts",
     "Rule",
     "begins_a_scene",
     "ends_apart",
@@ -28,7 +28,7 @@ __all__ = [
     "light_of",
     "name_and_extensions",
     "parse",
-    "parse_part",
+    "parse_excerpt",
     "plain",
     "plain_text",
     "runs",

@@ -7,9 +7,9 @@ from itertools import chain, pairwise, repeat
 from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import same_name
+from screenplay.fountain.excerpts import NOTHING_AROUND, AroundExcerpt
 from screenplay.fountain.grammars import Grammar
 from screenplay.fountain.lines import LineLexer, line_tokens
-from screenplay.fountain.parts import NOTHING_AROUND, AroundPart
 from screenplay.fountain.shapes import Shapes
 from screenplay.fountain.source_lines import SourceLines
 from screenplay.fountain.warnings import warnings_about
@@ -24,11 +24,11 @@ def parse(text: str) -> Screenplay:
 
     `"".join(parse(text).source) == text`, and `kinds` has one kind for each source line.
     """
-    return parse_part(text, NOTHING_AROUND)
+    return parse_excerpt(text, NOTHING_AROUND)
 
 
-def parse_part(text: str, around: AroundPart) -> Screenplay:
-    """Read a part of a script by itself, of which `screenplay.fountain.parts` says where it may be.
+def parse_excerpt(text: str, around: AroundExcerpt) -> Screenplay:
+    """Read an excerpt of a script by itself, of which `screenplay.fountain.excerpts` says where it may be.
 
     One that is not the first is read with a line before it, the blank one that it stands behind. Its lines count from
     that one, its scenes from 1; a warning that names another line means one of the whole script.

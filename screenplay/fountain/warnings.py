@@ -15,7 +15,7 @@ from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from screenplay.fountain.parts import AroundPart
+    from screenplay.fountain.excerpts import AroundExcerpt
     from screenplay.fountain.source_lines import SourceLines
     from screenplay.model import Element, Printed, TitleEntry
 
@@ -23,9 +23,9 @@ _ASIDES = (Kind.NOTE, Kind.BONEYARD)
 
 
 def warnings_about(
-    lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element], around: AroundPart
+    lines: SourceLines, title_page: Sequence[TitleEntry], elements: Sequence[Element], around: AroundExcerpt
 ) -> tuple[Warning, ...]:
-    """The warnings about a script, or about a part of one, in the order of its lines."""
+    """The warnings about a script, or about an excerpt of one, in the order of its lines."""
     headings = [element for element in elements if isinstance(element, Heading)]
     speeches = [element for element in elements if isinstance(element, Speech)]
     spellings = Spellings(around.speeches(speeches))
@@ -46,7 +46,7 @@ def warnings_about(
 
 
 def _about_the_title_page(
-    title_page: Sequence[TitleEntry], elements: Sequence[Element], around: AroundPart
+    title_page: Sequence[TitleEntry], elements: Sequence[Element], around: AroundExcerpt
 ) -> Iterator[Warning]:
     if not title_page:
         return
@@ -63,7 +63,9 @@ def _about_the_title_page(
         )
 
 
-def _about_no_scenes(headings: Sequence[Heading], elements: Sequence[Element], around: AroundPart) -> Iterator[Warning]:
+def _about_no_scenes(
+    headings: Sequence[Heading], elements: Sequence[Element], around: AroundExcerpt
+) -> Iterator[Warning]:
     if elements and not headings and not around.before.has_elements and not around.after.headings:
         sentence = (
             "There is no scene heading: begin each scene with a line such as INT. FERRY - NIGHT, a blank line above it."
@@ -90,7 +92,7 @@ def _kinds_from(lines: SourceLines, index: int) -> Iterator[Kind]:
         index += 1
 
 
-def _about_times(headings: Sequence[Heading], around: AroundPart) -> Iterator[Warning]:
+def _about_times(headings: Sequence[Heading], around: AroundExcerpt) -> Iterator[Warning]:
     timeless = [heading for heading in headings if heading.setting and not heading.time]
     elsewhere = (around.before, around.after)
     is_timed = any(heading.time for heading in headings) or any(part.is_timed for part in elsewhere)
@@ -107,9 +109,9 @@ def _about_times(headings: Sequence[Heading], around: AroundPart) -> Iterator[Wa
         yield Warning(heading.first_line, Rule.SCENE_HEADING, sentence)
 
 
-def _about_scene_numbers(headings: Sequence[Heading], around: AroundPart) -> Iterator[Warning]:
+def _about_scene_numbers(headings: Sequence[Heading], around: AroundExcerpt) -> Iterator[Warning]:
     first = dict(around.before.numbers)
-    above = max(around.before.lines - 1, 0)  # a part has the blank line above it for its first
+    above = max(around.before.lines - 1, 0)  # an excerpt has the blank line above it for its first
     for heading in headings:
         if heading.number is None:
             continue
@@ -259,7 +261,7 @@ def _looks_like_a_heading(text: str) -> bool:
     return text[:1] in "IEie" and SETTING.match(text) is not None
 
 
-def _about_spellings(speeches: Sequence[Speech], spellings: Spellings, around: AroundPart) -> Iterator[Warning]:
+def _about_spellings(speeches: Sequence[Speech], spellings: Spellings, around: AroundExcerpt) -> Iterator[Warning]:
     """About each name where it stands first, if that is here."""
     first: dict[str, int] = {}
     for speech in speeches:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from screenplay.page.excerpts import PAGES_BEGIN, end_of_pages, numbers_before, numbers_from, paginate_excerpt
 from screenplay.page.filling import RowPosition
 from screenplay.page.layout import in_pages, paginate
 from screenplay.page.line_places import LinePlace, arrangement
@@ -28,7 +29,6 @@ from screenplay.page.paper import (
     PageSetting,
     Paper,
 )
-from screenplay.page.parts import PAGES_BEGIN, end_of_pages, numbers_before, numbers_from, paginate_part
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
 from screenplay.page.scene_numbers import SceneNumber, is_between, number_between, same_number
 from screenplay.page.title_page import printed_entry, stands_in_the_middle, title_of, title_rows
@@ -73,7 +73,7 @@ __all__ = [
     "page_swap",
     "pages_with",
     "paginate",
-    "paginate_part",
+    "paginate_excerpt",
     "printed_entry",
     "same_number",
     "stands_in_the_middle",

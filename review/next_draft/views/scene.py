@@ -22,7 +22,7 @@ from review.notes.forms import kept_key
 from review.people.guard import members_who_may
 from review.rewriting import scene_acts
 from review.rewriting.models import SceneText, WorkingIsClosed
-from review.rewriting.scene_alone import part_as_it_rests, part_as_typed, part_now
+from review.rewriting.scene_alone import excerpt_as_it_rests, excerpt_as_typed, excerpt_now
 from review.rewriting.working_pages import WorkingPages
 from screenplay.comparing import word_changes
 from screenplay.next_draft import merge
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from review.requests import Request
     from review.rewriting.models import WorkingScene
     from screenplay.comparing import WordChange
-    from screenplay.next_draft import ScenePart
+    from screenplay.next_draft import SceneExcerpt
 
 NOTHING_NEW = 204
 CONFLICT = 409
@@ -105,10 +105,10 @@ def working_scene_typed(request: Request, member: Member, public_id: str) -> Htt
     if not form.is_valid() or not scene.working.is_open:
         return HttpResponse(status=UNPROCESSABLE)
     text = scene.working.as_stored(form.cleaned_data["text"], scene)
-    part = part_as_it_rests(scene, text) if form.cleaned_data["rests"] else part_as_typed(scene, text)
-    if part is None:
+    excerpt = excerpt_as_it_rests(scene, text) if form.cleaned_data["rests"] else excerpt_as_typed(scene, text)
+    if excerpt is None:
         return HttpResponse(status=NOTHING_NEW)
-    return render(request, "next_draft/scene_beside.html", _beside(member, scene, part, text))
+    return render(request, "next_draft/scene_beside.html", _beside(member, scene, excerpt, text))
 
 
 @require_POST
@@ -144,7 +144,7 @@ def _show(
     accepted, waiting = cards_on(member, notes, draft)
     texts = scene.told_texts()
     text = scene.text if mine is None else mine
-    context = _beside(member, scene, part_now(pages, scene), text) | {
+    context = _beside(member, scene, excerpt_now(pages, scene), text) | {
         "text": text,
         "latest": texts[0],
         "untouched": scene.ordinal is not None and scene.version == 1,
@@ -163,21 +163,21 @@ def _show(
 
 def _saved(request: Request, member: Member, scene: WorkingScene) -> HttpResponse:
     """What a page that stays open wants to know once its words are saved: the scene's page, and the version it has."""
-    part = part_as_typed(scene, scene.text)
-    return render(request, "next_draft/scene_saved.html", _beside(member, scene, part, scene.text))
+    excerpt = excerpt_as_typed(scene, scene.text)
+    return render(request, "next_draft/scene_saved.html", _beside(member, scene, excerpt, scene.text))
 
 
-def _beside(member: Member, scene: WorkingScene, part: ScenePart, text: str) -> dict[str, Any]:
-    first = part.headings[0] if part.headings else None
+def _beside(member: Member, scene: WorkingScene, excerpt: SceneExcerpt, text: str) -> dict[str, Any]:
+    first = excerpt.headings[0] if excerpt.headings else None
     return {
         "member": member,
         "working": scene.working,
         "scene": scene,
         "first": first,
         "name": name_of(scene, first.words if first else ""),
-        "further": max(len(part.headings) - 1, 0),
-        "drawn": [(page.label, draw_rows(page.rows)) for page in part.pages],
-        "warnings": part.warnings,
+        "further": max(len(excerpt.headings) - 1, 0),
+        "drawn": [(page.label, draw_rows(page.rows)) for page in excerpt.pages],
+        "warnings": excerpt.warnings,
         "breaches": _breaches(scene, text),
     }
 

@@ -11,12 +11,12 @@ from hypothesis import strategies as st
 
 from screenplay import PageSetting, lay_out, parse
 from screenplay.fountain import split_lines
-from screenplay.next_draft import look_around, part_alone, part_of, stand_apart, texts_by_scene
+from screenplay.next_draft import excerpt_alone, excerpt_of, look_around, stand_apart, texts_by_scene
 from screenplay.page import LockedPage, SceneNumber
 from tests.screenplay.scripts import any_text
 
 if TYPE_CHECKING:
-    from screenplay.next_draft import ScenePart
+    from screenplay.next_draft import SceneExcerpt
 
 PLAIN = (
     "INT. FERRY - NIGHT",
@@ -75,31 +75,34 @@ setting = st.builds(PageSetting, blank_lines_before_heading=st.sampled_from((1, 
 around = st.lists(scene, max_size=5)
 
 
-def shape(part: ScenePart) -> tuple[object, ...]:
+def shape(excerpt: SceneExcerpt) -> tuple[object, ...]:
     """All of it, its lines counted from 1."""
     pages = [
         (
             page.label,
             [
-                (row.number, [replace(each, line=each.line and each.line - part.first_line + 1) for each in row.cells])
+                (
+                    row.number,
+                    [replace(each, line=each.line and each.line - excerpt.first_line + 1) for each in row.cells],
+                )
                 for row in page.rows
             ],
         )
-        for page in part.pages
+        for page in excerpt.pages
     ]
-    return part.kinds, part.headings, pages, part.warnings
+    return excerpt.kinds, excerpt.headings, pages, excerpt.warnings
 
 
-def in_the_whole(before: str, text: str, after: str, setting: PageSetting) -> ScenePart:
+def in_the_whole(before: str, text: str, after: str, setting: PageSetting) -> SceneExcerpt:
     first = len(split_lines(before)) + 1
     whole = lay_out(parse(before + text + after), setting)
-    return part_of(whole, range(first, first + len(split_lines(text))))
+    return excerpt_of(whole, range(first, first + len(split_lines(text))))
 
 
 def is_right(before: str, text: str, after: str, setting: PageSetting) -> bool:
     """Whether the scene was told by itself; that it was told right is asserted."""
     looked = look_around(before, after, setting)
-    alone = looked and part_alone(text, looked)
+    alone = looked and excerpt_alone(text, looked)
     if not alone:
         return False
     assert shape(alone) == shape(in_the_whole(before, text, after, setting))
@@ -195,7 +198,7 @@ def test_where_pages_are_locked_all_but_their_labels_is_told_by_itself() -> None
     text = "INT. HUT\n\nMARRA\nNo.\n\n"
     setting = PageSetting(locked_pages=(LockedPage("1", 1, 0), LockedPage("2", 7, 0)))
     looked = look_around(BEFORE, AFTER, setting)
-    alone, whole = looked and part_alone(text, looked), in_the_whole(BEFORE, text, AFTER, setting)
+    alone, whole = looked and excerpt_alone(text, looked), in_the_whole(BEFORE, text, AFTER, setting)
     assert alone
     assert (alone.kinds, alone.headings, alone.warnings) == (whole.kinds, whole.headings, whole.warnings)
     assert [[row.text for row in page.rows if row.cells] for page in alone.pages] == [
@@ -210,7 +213,7 @@ def test_a_long_scene_goes_on_over_the_pages_of_the_whole() -> None:
     text = "INT. HUT - NIGHT\n\n" + "MARA\nNo.\nAnd no.\nAnd no again.\n\n" * 30
     looked = look_around(before, AFTER, PageSetting())
     assert looked is not None
-    alone = part_alone(text, looked)
+    alone = excerpt_alone(text, looked)
     assert alone is not None
     assert [page.label for page in alone.pages] == ["3", "4", "5", "6"]
     assert is_right(before, text, AFTER, PageSetting())

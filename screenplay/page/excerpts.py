@@ -1,4 +1,4 @@
-"""A part of a script on its pages: where they have come to before it, and the rows that it prints from there on."""
+"""An excerpt of a script on its pages: where they have come to before it, and the rows that it prints from there on."""
 
 from __future__ import annotations
 
@@ -31,10 +31,10 @@ def end_of_pages(script: Screenplay, setting: PageSetting) -> RowPosition | None
     return filling.position
 
 
-def paginate_part(
+def paginate_excerpt(
     script: Screenplay, setting: PageSetting, start: RowPosition, *, is_last: bool
 ) -> tuple[Page, ...] | None:
-    """The pages that a part of a script is on, by their numbers in the whole, with its own rows alone; what stands
+    """The pages that an excerpt of a script is on, by their numbers in the whole, with its own rows alone; what stands
     above it on the first is left blank. None where it ends in a heading and something follows, as in `end_of_pages`."""
     rows = _passages(script, setting)
     if rows and rows[-1].is_heading and not is_last:

@@ -1,8 +1,8 @@
-"""A part of a script read by itself: where that may be done, and what the text around it has to say about it.
+"""An excerpt of a script read by itself: where that may be done, and what the text around it has to say about it.
 
 A text whose boneyards end in it, that ends in a blank line, and behind which a scene heading begins the next, is read
 by itself as it is in the whole. Only some warnings ask the rest of the script: whether a name speaks elsewhere, whether
-a scene number is taken. An `AroundPart` holds what they ask.
+a scene number is taken. An `AroundExcerpt` holds what they ask.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ _LONGEST_BLANK_LINE = len(" \r\n")
 
 
 @dataclass(frozen=True, slots=True)
-class PartFacts:
-    """What is counted in a part of a script for the sake of another part.
+class ExcerptFacts:
+    """What is counted in an excerpt of a script for the sake of another excerpt.
 
     `lines` is how many source lines it has, `headings` how many scenes; `timeless` how many of these have a setting and
     no time, `is_timed` whether any has a time. `numbers` are the scene numbers in its headings, with the line in it on
@@ -44,14 +44,14 @@ class PartFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class AroundPart:
-    """What stands before a part of a script, and behind it."""
+class AroundExcerpt:
+    """What stands before an excerpt of a script, and behind it."""
 
-    before: PartFacts = PartFacts()
-    after: PartFacts = PartFacts()
+    before: ExcerptFacts = ExcerptFacts()
+    after: ExcerptFacts = ExcerptFacts()
 
     def speeches(self, own: Sequence[Speech]) -> Mapping[str, int]:
-        """How often each name of the whole script speaks, in the order in which they first do; `own` are the part's
+        """How often each name of the whole script speaks, in the order in which they first do; `own` are the excerpt's
         speeches."""
         spelled = _spelled(self.before.cued, {})
         spelled = _spelled((speech.name for speech in own), spelled)
@@ -65,18 +65,18 @@ class AroundPart:
         return counted
 
 
-NOTHING_AROUND = AroundPart()
+NOTHING_AROUND = AroundExcerpt()
 
 
-def facts_of(script: Screenplay) -> PartFacts:
-    """What is counted in a script for the sake of another part."""
+def facts_of(script: Screenplay) -> ExcerptFacts:
+    """What is counted in a script for the sake of another excerpt."""
     headings = [element for element in script.elements if isinstance(element, Heading)]
     speeches = [element for element in script.elements if isinstance(element, Speech)]
     numbers: dict[str, int] = {}
     for heading in headings:
         if heading.number is not None:
             numbers.setdefault(heading.number, heading.first_line)
-    return PartFacts(
+    return ExcerptFacts(
         lines=len(script.source),
         headings=len(headings),
         timeless=sum(1 for heading in headings if heading.setting and not heading.time),
