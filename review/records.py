@@ -46,3 +46,9 @@ class PostedRecord(Record):
 
     class Meta(Record.Meta):
         abstract = True
+
+    @classmethod
+    def unused(cls, form_id: uuid.UUID) -> uuid.UUID:
+        """For a new record the id of its form; one of its own where that is another record's, of somebody else: then
+        it says nothing."""
+        return uuid.uuid4() if cls._base_manager.filter(form_id=form_id).exists() else form_id

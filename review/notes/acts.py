@@ -100,18 +100,20 @@ def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
     said["draft"].refresh_from_db(fields=["withdrawn_at"])
     if said["draft"].withdrawn_at is not None:
         raise PermissionDenied(WITHDRAWN)
-    note, made = Note.objects.get_or_create(form_id=form_id, author=author, defaults=said)
-    if made:
-        refuse_haste(author)
-        carry_to_later_drafts(note)
-        log.record(
-            author.person,
-            log.Act.Verb.LEFT_NOTE,
-            author.production,
-            note.public_id,
-            draft=note.draft.number,
-            **{name: said[name] for name in ("kind", "subject", "first_line", "last_line")},
-        )
+    before = Note.objects.filter(form_id=form_id, author=author).first()
+    if before is not None:
+        return before
+    note = Note.objects.create(form_id=Note.unused(form_id), author=author, **said)
+    refuse_haste(author)
+    carry_to_later_drafts(note)
+    log.record(
+        author.person,
+        log.Act.Verb.LEFT_NOTE,
+        author.production,
+        note.public_id,
+        draft=note.draft.number,
+        **{name: said[name] for name in ("kind", "subject", "first_line", "last_line")},
+    )
     return note
 
 
@@ -193,12 +195,14 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
         raise PermissionDenied(NOT_TO_ANSWER)
     if not may_join_thread(author, found):
         raise PermissionDenied(READS_ALONE)
-    if read not in {None, found.version} and not Reply.objects.filter(form_id=form_id, author=author).exists():
+    before = Reply.objects.filter(form_id=form_id, author=author).first()
+    if before is not None:
+        return before
+    if read not in {None, found.version}:
         raise ChangedMeanwhile
-    reply, made = Reply.objects.get_or_create(form_id=form_id, author=author, defaults={"note": note, "body": body})
-    if made:
-        refuse_haste(author)
-        log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)
+    reply = Reply.objects.create(form_id=Reply.unused(form_id), author=author, note=note, body=body)
+    refuse_haste(author)
+    log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)
     return reply
 
 

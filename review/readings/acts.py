@@ -17,6 +17,7 @@ from review.people.acts import Refused
 from review.people.models import Member
 from review.productions.models import lock_for
 from review.readers.models import Reader, Reading
+from review.readings.locked_reading import lock_reading
 
 if TYPE_CHECKING:
     import uuid
@@ -74,7 +75,7 @@ def open_reading(
     if not readers:
         raise Refused(NOBODY)
     reading = Reading.objects.create(
-        form_id=form_id,
+        form_id=Reading.unused(form_id),
         production=production,
         draft=draft,
         opened_by=by,
@@ -116,7 +117,7 @@ def change_reading(by: Member, reading: Reading, asked: Asked, seen: str) -> boo
     `seen` is the mark of what the change is based on. Raises ReadingChangedMeanwhile where something else stands by
     now, unless it is what is asked.
     """
-    found = _lock(by, reading)
+    found = lock_reading(by, reading)
     if found.closed_at is not None:
         raise Refused(CLOSED)
     had = Asked.of(found)
@@ -138,7 +139,7 @@ def add_readers(by: Member, reading: Reading, members: Iterable[Member]) -> list
 
     From now on a blind one keeps the others' words from them, until they have finished.
     """
-    found = _lock(by, reading)
+    found = lock_reading(by, reading)
     if found.closed_at is not None:
         raise Refused(CLOSED)
     members = list(members)
@@ -162,7 +163,7 @@ def add_readers(by: Member, reading: Reading, members: Iterable[Member]) -> list
 def take_off(by: Member, reader: Reader) -> bool:
     """Take somebody off a reading; whether they were in it until now. What they said stays with their name, and
     they may read the others again, as everybody may."""
-    _lock(by, reader.reading)
+    lock_reading(by, reader.reading)
     found = Reader.objects.select_related("member__person").get(pk=reader.pk)
     if found.taken_off_at is not None:
         return False
@@ -177,7 +178,7 @@ def take_off(by: Member, reader: Reader) -> bool:
 @transaction.atomic
 def remind(by: Member, reading: Reading) -> list[Reader]:
     """Remind those who have not finished: they find it on their home. Gives those who were reminded."""
-    found = _lock(by, reading)
+    found = lock_reading(by, reading)
     if found.closed_at is not None:
         raise Refused(CLOSED)
     waiting = unfinished(found)
@@ -199,7 +200,7 @@ def unfinished(reading: Reading) -> list[Reader]:
 def close_reading(by: Member, reading: Reading) -> bool:
     """End the reading; whether it was open until now. Whoever has not finished may read the others from now on: what
     they said so far counts."""
-    found = _lock(by, reading)
+    found = lock_reading(by, reading)
     if found.closed_at is not None:
         return False
     found.closed_at = timezone.now()
@@ -217,7 +218,7 @@ def _open_others(reading: Reading, at: datetime) -> None:
 def reopen_reading(by: Member, reading: Reading, until: date) -> bool:
     """Open a closed reading again, to another date; whether it was closed until now. A blind one keeps the others'
     words again from whoever has not finished; that they could read them meanwhile stays said."""
-    found = _lock(by, reading)
+    found = lock_reading(by, reading)
     if found.closed_at is None:
         return False
     found.closed_at, found.until = None, until
@@ -225,10 +226,3 @@ def reopen_reading(by: Member, reading: Reading, until: date) -> bool:
     told = {"draft": found.draft.number, "until": until.isoformat()}
     log.record(by.person, Verb.REOPENED_READING, by.production, found.public_id, **told)
     return True
-
-
-def _lock(by: Member, reading: Reading) -> Reading:
-    """The reading as it stands now. Raises PermissionDenied for one of another production."""
-    lock_for(by, Deed.ASK_FOR_READING)
-    refuse_elsewhere(by, reading)
-    return Reading.objects.select_related("draft").get(pk=reading.pk)

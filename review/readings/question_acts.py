@@ -13,23 +13,25 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere
-from review.drafts.scripts import read_script
 from review.people.acts import Refused
 from review.productions.models import lock_for
 from review.readers.models import Reading
 from review.readings.followed_scenes import purposes_in, scenes_followed
+from review.readings.locked_reading import lock_reading, refuse_no_scene
 from review.readings.question_models import AnsweredBy, AskedAbout, BlindAnswer, BlindQuestion, ScenePurpose
-from review.readings.reader_acts import NoSuchScene, lock_reader
-from screenplay.script import headings_of
+from review.readings.reader_acts import finish_reading, goes_on, lock_place, lock_reader
+from screenplay.reception import Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.readers.models import Reader
 
 Verb = log.Act.Verb
 CLOSED = "This reading is closed: nobody would answer. Open it again first."
+NO_VERDICT = "Say whether it came across, partly, or was missed."
 WORDS_ALONE = "Only an answer in words is judged: of the others it can be seen what came across."
 
 
@@ -61,15 +63,15 @@ def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> Bli
 
     Raises NoSuchScene, and Refused where the reading is closed.
     """
-    found = _lock(by, reading)
+    found = lock_reading(by, reading)
     before = BlindQuestion.objects.filter(form_id=form_id, asked_by=by).first()
     if before is not None:
         return before
     if not found.is_open:
         raise Refused(CLOSED)
     if asking.scene is not None:
-        _refuse_no_scene(found.draft, asking.scene)
-    return _store(by, found, asking, form_id)
+        refuse_no_scene(found.draft, asking.scene)
+    return _store(by, found, asking, BlindQuestion.unused(form_id))
 
 
 def _store(
@@ -96,7 +98,7 @@ def _store(
 def carry_questions(by: Member, earlier: Reading, reading: Reading) -> tuple[int, int]:
     """Ask again what was asked in an earlier reading, each question once: how many were, and how many could not be,
     since their scene is gone. A question about a scene follows it."""
-    found = _lock(by, reading)
+    found = lock_reading(by, reading)
     refuse_elsewhere(by, earlier)
     if not found.is_open:
         raise Refused(CLOSED)
@@ -128,7 +130,7 @@ def carry_questions(by: Member, earlier: Reading, reading: Reading) -> tuple[int
 @transaction.atomic
 def withdraw_question(by: Member, question: BlindQuestion) -> bool:
     """Ask it no longer; whether it stood until now. Answers to it are kept, and count no longer."""
-    _lock(by, question.reading)
+    lock_reading(by, question.reading)
     if not BlindQuestion.objects.filter(pk=question.pk, withdrawn_at=None).update(withdrawn_at=timezone.now()):
         return False
     log.record(by.person, Verb.WITHDREW_QUESTION, by.production, question.public_id)
@@ -138,7 +140,7 @@ def withdraw_question(by: Member, question: BlindQuestion) -> bool:
 @transaction.atomic
 def show_intended(by: Member, question: BlindQuestion) -> bool:
     """Let readers who may see each other's answers see what was meant, too; whether it was kept from them until now."""
-    _lock(by, question.reading)
+    lock_reading(by, question.reading)
     shown = BlindQuestion.objects.filter(pk=question.pk, intended_shown_at=None).update(
         intended_shown_at=timezone.now()
     )
@@ -149,11 +151,14 @@ def show_intended(by: Member, question: BlindQuestion) -> bool:
 
 @transaction.atomic
 def judge(by: Member, answer: BlindAnswer, verdict: str) -> bool:
-    """Say whether what was meant came across in an answer in words, "" to leave it open; whether that changed."""
-    _lock(by, answer.question.reading)
+    """Say whether what was meant came across in an answer in words, "" to leave it open; whether that changed. Raises
+    Refused where that is no verdict."""
+    lock_reading(by, answer.question.reading)
     found = BlindAnswer.objects.select_related("question").get(pk=answer.pk)
     if found.question.answered_by != AnsweredBy.WORDS:
         raise PermissionDenied(WORDS_ALONE)
+    if verdict not in {"", *Verdict}:
+        raise Refused(NO_VERDICT)
     if found.verdict == verdict:
         return False
     was = found.verdict
@@ -171,8 +176,21 @@ def answer_questions(by: Member, reading: Reading, given: Mapping[str, str]) -> 
     What is no answer to its question is left out. Raises Refused where the reader has finished or the reading is
     closed.
     """
-    reader = lock_reader(by, reading)
-    questions = {question.public_id: question for question in reading.questions.standing()}
+    return _keep_answers(by, lock_reader(by, reading), given)
+
+
+@transaction.atomic
+def answer_and_finish(by: Member, reading: Reading, given: Mapping[str, str]) -> bool:
+    """Keep a reader's last answers and finish with them, both or neither; whether it was not finished until now. What
+    is answered after that is left out. Raises Refused where the reading is closed."""
+    reader = lock_place(by, reading)
+    if goes_on(reader):
+        _keep_answers(by, reader, given)
+    return finish_reading(by, reading)
+
+
+def _keep_answers(by: Member, reader: Reader, given: Mapping[str, str]) -> int:
+    questions = {question.public_id: question for question in reader.reading.questions.standing()}
     had = {answer.question_id: answer for answer in reader.answers.standing()}
     new = 0
     for public_id, text in given.items():
@@ -215,20 +233,9 @@ def write_purposes(
     if theirs:
         raise PurposesChangedMeanwhile(theirs)
     for ordinal in wanted:
-        _refuse_no_scene(draft, ordinal)
+        refuse_no_scene(draft, ordinal)
     for ordinal, said in new.items():
         ScenePurpose.objects.filter(draft=draft, scene=ordinal, replaced_at=None).update(replaced_at=timezone.now())
         made = ScenePurpose.objects.create(draft=draft, scene=ordinal, text=said, written_by=by)
         log.record(by.person, Verb.WROTE_PURPOSE, by.production, made.public_id, draft=draft.number, scene=ordinal)
     return len(new)
-
-
-def _refuse_no_scene(draft: Draft, ordinal: int) -> None:
-    if not 1 <= ordinal <= len(headings_of(read_script(draft))):
-        raise NoSuchScene(f"The draft has no scene {ordinal}.")
-
-
-def _lock(by: Member, reading: Reading) -> Reading:
-    lock_for(by, Deed.ASK_FOR_READING)
-    refuse_elsewhere(by, reading)
-    return Reading.objects.select_related("draft__production").get(pk=reading.pk)

@@ -15,7 +15,8 @@ from review.drafts.scripts import laid_out
 from review.people.acts import Refused
 from review.productions.models import lock_for
 from review.readers.models import Reader
-from review.readings.models import ClarityMark, SceneRead
+from review.readings.locked_reading import refuse_no_scene
+from review.readings.models import MOST_WHY, ClarityMark, ClarityWord, SceneRead
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -30,11 +31,8 @@ SECONDS_AN_EIGHTH = 3
 MOST_SECONDS = 300  # in one report of a screen, which reports far more often
 NOT_IN_IT = "Only those who were asked to read it read in a reading."
 CLOSED = "This reading was closed meanwhile. What you said before counts; nothing more is added."
+NO_MARK = f"A scene is marked clear, lost or slow, with {MOST_WHY} characters why at most."
 FINISHED = "You have finished this reading: what you said on your own stays as it is."
-
-
-class NoSuchScene(LookupError):  # noqa: N818 - it states what was found
-    """The draft has no scene of this ordinal."""
 
 
 @transaction.atomic
@@ -44,8 +42,8 @@ def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) ->
 
     Scenes that the draft does not have are left out. Of a reading that is closed or finished nothing is kept.
     """
-    reader = _lock(by, reading)
-    if not _goes_on(reader):
+    reader = lock_place(by, reading)
+    if not goes_on(reader):
         return
     eighths = {scene.ordinal: scene.eighths for scene in laid_out(reader.reading.draft).scenes}
     seen = {scene: min(took, MOST_SECONDS) for scene, took in seconds.items() if scene in eighths and took > 0}
@@ -63,7 +61,7 @@ def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) ->
 def say_read(by: Member, reading: Reading, ordinal: int, *, is_read: bool) -> None:
     """Say by hand that a scene was read, or that it was not. Raises NoSuchScene, and Refused where it is too late."""
     reader = lock_reader(by, reading)
-    _refuse_no_scene(reader, ordinal)
+    refuse_no_scene(reader.reading.draft, ordinal)
     scene, _ = SceneRead.objects.get_or_create(reader=reader, scene=ordinal)
     scene.read_at = (scene.read_at or timezone.now()) if is_read else None
     scene.by_hand = True
@@ -82,13 +80,15 @@ def mark_scenes(by: Member, reading: Reading, marks: Mapping[int, tuple[str, str
     """Give scenes clarity marks with a word why, by their ordinals, each in the place of the one that it had, which is
     kept; a marked scene counts as read. Gives the marks that stand on them now.
 
-    The same mark with the same word changes nothing. Raises NoSuchScene, and Refused where the reading is closed or
-    the reader has finished.
+    The same mark with the same word changes nothing. Raises NoSuchScene, and Refused where the reading is closed, the
+    reader has finished, or this is no mark.
     """
     reader = lock_reader(by, reading)
     for ordinal in marks:
-        _refuse_no_scene(reader, ordinal)
+        refuse_no_scene(reader.reading.draft, ordinal)
     said = {ordinal: (mark, " ".join(why.split())) for ordinal, (mark, why) in marks.items()}
+    if any(mark not in ClarityWord.values or len(why) > MOST_WHY for mark, why in said.values()):
+        raise Refused(NO_MARK)
     standing = {mark.scene: mark for mark in reader.marks.standing().filter(scene__in=said)}
     new = {at: told for at, told in said.items() if at not in standing or _told(standing[at]) != told}
     now = timezone.now()
@@ -137,7 +137,7 @@ def take_back_mark(by: Member, reading: Reading, ordinal: int) -> bool:
 @transaction.atomic
 def share_time(by: Member, reading: Reading, *, shares: bool) -> bool:
     """Let the writer see how long each scene took, or no longer; whether anything changed."""
-    reader = _lock(by, reading)
+    reader = lock_place(by, reading)
     if reader.shares_time == shares:
         return False
     reader.shares_time = shares
@@ -150,7 +150,7 @@ def share_time(by: Member, reading: Reading, *, shares: bool) -> bool:
 def finish_reading(by: Member, reading: Reading) -> bool:
     """Finish a reading; whether it was not finished until now. From now on others' words are open to the reader, and
     what they said themselves stays as it is. Raises Refused where the reading is closed."""
-    reader = _lock(by, reading)
+    reader = lock_place(by, reading)
     if reader.finished_at is not None:
         return False
     if not reader.reading.is_open:
@@ -163,7 +163,7 @@ def finish_reading(by: Member, reading: Reading) -> bool:
     return True
 
 
-def _lock(by: Member, reading: Reading) -> Reader:
+def lock_place(by: Member, reading: Reading) -> Reader:
     """The reader that a member is in a reading, as they stand now. Raises PermissionDenied where they are none."""
     lock_for(by, Deed.NOTE)
     refuse_elsewhere(by, reading)
@@ -174,23 +174,19 @@ def _lock(by: Member, reading: Reading) -> Reader:
     return reader
 
 
-def _goes_on(reader: Reader) -> bool:
+def goes_on(reader: Reader) -> bool:
+    """Whether they can say anything more."""
     return reader.finished_at is None and reader.reading.is_open
 
 
 def lock_reader(by: Member, reading: Reading) -> Reader:
     """The reader, as long as they can say anything more. Raises Refused where they cannot."""
-    reader = _lock(by, reading)
+    reader = lock_place(by, reading)
     if reader.finished_at is not None:
         raise Refused(FINISHED)
     if not reader.reading.is_open:
         raise Refused(CLOSED)
     return reader
-
-
-def _refuse_no_scene(reader: Reader, ordinal: int) -> None:
-    if not 1 <= ordinal <= len(laid_out(reader.reading.draft).scenes):
-        raise NoSuchScene(f"The draft has no scene {ordinal}.")
 
 
 def _leave_off(by: Member, reader: Reader, ordinal: int) -> None:

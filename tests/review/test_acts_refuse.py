@@ -25,6 +25,8 @@ from review.people.models import Department, Invitation, Member
 from review.printing.acts import print_draft, take_source, take_text, take_web_page
 from review.productions_screen.acts import change_settings, settings_of
 from review.publishing.acts import publish_draft, publish_working
+from review.readings.acts import Asked, open_reading
+from review.readings.question_acts import Asking, ask
 from review.rewriting.acts import begin_working, set_aside_working, take_up_working, take_working_text
 from review.rewriting.models import WorkingDraft
 from review.rewriting.scene_acts import add_scene, cut_scene, move_scene, restore_scene, save_scene, take_back_text
@@ -33,10 +35,12 @@ from review.scenes.acts import set_story_days
 from screenplay import Paper, Span
 from screenplay.intake import read_text
 from screenplay.speech import RuleKind, VoiceRule
-from tests.factories import make_member, make_note, make_production
+from tests.factories import make_member, make_note, make_production, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from review.records import PostedRecord
 
 
 def _change_settings(by: Member) -> None:
@@ -64,6 +68,30 @@ FOR_WRITERS: dict[str, Callable[[Member, Draft], object]] = {
     "set story days": lambda by, draft: set_story_days(by, draft, {1: 2}, {}),
     "begin the next draft": lambda by, draft: begin_working(by, draft, uuid.uuid4()),
 }
+
+
+BY_FORM: dict[str, Callable[[Member, Draft, uuid.UUID], PostedRecord]] = {
+    "open a reading": lambda by, draft, form_id: open_reading(
+        by, draft, by.production.members.filter(role=Role.CREW), Asked(timezone.localdate(), ""), form_id
+    ),
+    "ask": lambda by, draft, form_id: ask(by, draft.readings.latest("pk"), Asking("Why?"), form_id),
+    "leave a note": lambda by, draft, form_id: leave_note(
+        by, draft, Span(6, 0, 6, 4), "question", "Why?", form_id=form_id
+    ),
+    "reply": lambda by, draft, form_id: reply(by, draft.notes.latest("pk"), "Because.", form_id),
+}
+
+
+@pytest.mark.parametrize("act", BY_FORM.values(), ids=BY_FORM)
+def test_the_form_of_somebody_else_says_nothing(
+    writer: Member, crew: Member, draft: Draft, act: Callable[[Member, Draft, uuid.UUID], PostedRecord]
+) -> None:
+    second, form_id = make_member(writer.production, Role.WRITER, Department.WRITING), uuid.uuid4()
+    make_note(writer, draft)
+    make_reading(writer, draft, crew)
+    first = act(writer, draft, form_id)
+    assert act(second, draft, form_id) != first
+    assert act(writer, draft, form_id) == first
 
 
 FOR_WHOEVER_INVITES: dict[str, Callable[[Member, Member], object]] = {

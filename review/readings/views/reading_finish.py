@@ -15,7 +15,7 @@ from review.readings import reader_acts
 from review.readings.answers_heard import about_in_words
 from review.readings.finding import reader_or_404
 from review.readings.progress import place_of
-from review.readings.question_acts import answer_questions
+from review.readings.question_acts import answer_and_finish, answer_questions
 from review.readings.question_models import MOST_ANSWER
 
 if TYPE_CHECKING:
@@ -42,13 +42,13 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
     if any(len(str(text)) > MOST_ANSWER for text in said.values()):
         messages.error(request, f"An answer has {MOST_ANSWER} characters at most. Nothing is kept yet.")
         return _show(request, member, place, {name: str(text) for name, text in said.items()}, INVALID)
+    given = {name: str(text) for name, text in said.items()}
     try:
-        if place.is_open:
-            answer_questions(member, place.reading, {name: str(text) for name, text in said.items()})
         if "keep" in request.POST:
+            answer_questions(member, place.reading, given)
             messages.success(request, "Kept. You can go on any time, on any device.")
             return redirect("reading-finish", member.production.public_id, place.reading.public_id)
-        is_new = reader_acts.finish_reading(member, place.reading)
+        is_new = answer_and_finish(member, place.reading, given)
     except Refused as refusal:
         messages.error(request, str(refusal))
     else:

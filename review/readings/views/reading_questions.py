@@ -93,8 +93,10 @@ def answer_judge(request: Request, member: Member, public_id: str) -> HttpRespon
     answers = BlindAnswer.objects.visible_to(member).standing().select_related("question__reading")
     answer = get_object_or_404(answers, public_id=public_id)
     verdict = request.POST.get("verdict", "")
-    if verdict in {*Verdict, ""}:
+    try:
         question_acts.judge(member, answer, verdict)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
     return _back(member, answer.question.reading, answer.question)
 
 

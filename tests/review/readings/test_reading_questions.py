@@ -16,6 +16,7 @@ from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.readings.acts import close_reading
 from review.readings.answers_heard import agreement_on_meaning, heard_questions
+from review.readings.locked_reading import NoSuchScene
 from review.readings.question_acts import (
     Asking,
     answer_questions,
@@ -27,7 +28,7 @@ from review.readings.question_acts import (
     write_purposes,
 )
 from review.readings.question_models import BlindAnswer, BlindQuestion
-from review.readings.reader_acts import NoSuchScene, finish_reading
+from review.readings.reader_acts import finish_reading
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_reading
 
@@ -185,6 +186,8 @@ def test_only_answers_in_words_are_judged_and_only_by_writers(writer: Member, cr
         judge(crew, in_words, "missed")
     assert judge(writer, in_words, "came across") is True
     assert judge(writer, in_words, "came across") is False
+    with pytest.raises(Refused, match="came across, partly"):
+        judge(writer, in_words, "splendid")
     assert judge(writer, in_words, "") is True
 
 

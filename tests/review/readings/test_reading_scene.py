@@ -13,10 +13,10 @@ from django.urls import reverse
 from review.log import Act
 from review.people.acts import Refused
 from review.readers.models import Reader
-from review.readings.models import ClarityMark, SceneRead
+from review.readings.locked_reading import NoSuchScene
+from review.readings.models import MOST_WHY, ClarityMark, SceneRead
 from review.readings.reader_acts import (
     MOST_SECONDS,
-    NoSuchScene,
     finish_reading,
     mark_scene,
     report_progress,
@@ -74,6 +74,13 @@ def test_what_is_only_fetched_begins_no_reading_and_what_a_screen_reports_begins
     assert (Reader.objects.get().begun_at is not None, begun.count()) == (was_seen, int(was_seen))
     mark_scene(crew, reading, 1, "clear")
     assert begun.count() == 1
+
+
+@pytest.mark.parametrize("said", [("foggy", ""), ("", ""), ("lost", "x" * (MOST_WHY + 1))])
+def test_what_is_no_mark_is_refused_by_the_act_itself(crew: Member, reading: Reading, said: tuple[str, str]) -> None:
+    with pytest.raises(Refused, match="clear, lost or slow"):
+        mark_scene(crew, reading, 1, *said)
+    assert marks(crew) == []
 
 
 def test_one_tap_marks_a_scene_and_goes_on_to_the_next(signed_in: SignIn, crew: Member, reading: Reading) -> None:

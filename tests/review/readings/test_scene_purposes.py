@@ -11,9 +11,9 @@ from django.urls import reverse
 
 from review.publishing.acts import publish_draft
 from review.readings.followed_scenes import purposes_in
+from review.readings.locked_reading import NoSuchScene
 from review.readings.question_acts import write_purposes
 from review.readings.question_models import ScenePurpose
-from review.readings.reader_acts import NoSuchScene
 from screenplay.intake import read_text
 from tests.factories import SCRIPT
 
