@@ -174,7 +174,7 @@ def _say(people: DemoPeople, draft: Draft, told: dict[str, Any], ordinal: int) -
         note = leave_note(
             people.members[told["author"]],
             draft,
-            place_of(told, source_lines(draft.text)),
+            span_of(told, source_lines(draft.text)),
             told["kind"],
             told["body"].strip(),
             told.get("wording"),
@@ -197,7 +197,7 @@ def _say(people: DemoPeople, draft: Draft, told: dict[str, Any], ordinal: int) -
         _date(decision, decided_at)
 
 
-def place_of(told: dict[str, Any], lines: Sequence[str]) -> Span:
+def span_of(told: dict[str, Any], lines: Sequence[str]) -> Span:
     """The lines that a note of the demo quotes. Raises NoSuchPlace when the draft does not have them."""
     first = _line(told["from"], lines, 1, told.get("nth", 1))
     last = _line(told["to"], lines, first, 1) if "to" in told else first

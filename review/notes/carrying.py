@@ -129,10 +129,10 @@ def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
     if trail.is_gone:
         return GONE
     comparison = comparisons[trail.own.draft_id]
-    direct = _followed(trail.subject, trail.own, comparison)
+    direct = _fate_of(trail.subject, trail.own, comparison)
     if trail.last.draft_id == trail.own.draft_id:
         return direct
-    chain = _followed(trail.subject, trail.last, comparisons[trail.last.draft_id])
+    chain = _fate_of(trail.subject, trail.last, comparisons[trail.last.draft_id])
     if trail.subject == Subject.CHARACTER:
         return better_character(chain, direct, trail.own.character)
     if trail.is_rewritten and chain.fate in AS_IT_WAS:
@@ -140,7 +140,7 @@ def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
     return better_span(chain, direct, chosen_words(comparison.old.source, trail.own.span), comparison.new.source)
 
 
-def _followed(subject: str, position: Position, comparison: Comparison) -> SpanFate:
+def _fate_of(subject: str, position: Position, comparison: Comparison) -> SpanFate:
     if subject == Subject.CHARACTER:
         return carry_character(position.character, comparison)
     return carry_scene(position.span, comparison) if subject == Subject.SCENE else carry(position.span, comparison)

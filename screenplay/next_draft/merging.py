@@ -25,7 +25,7 @@ from screenplay.next_draft.line_merge import (
     three_way,
 )
 from screenplay.next_draft.merged_text import Merged, MergedText, text_of
-from screenplay.next_draft.scene_order import OURS, THEIRS, Added, Moved, Stand, Whole, order_scenes
+from screenplay.next_draft.scene_order import OURS, THEIRS, Added, InOrder, Moved, Whole, order_scenes
 
 if TYPE_CHECKING:
     from screenplay.comparing import Comparison
@@ -100,8 +100,8 @@ class _Merging:
         """All scenes put together."""
         written = MergedText(self.usual)
         texts = _scene_texts(self.versions[OURS]), _scene_texts(self.versions[THEIRS])
-        for stand in order_scenes(*self.comparisons, texts):
-            pieces, places = self._put_together(stand)
+        for there in order_scenes(*self.comparisons, texts):
+            pieces, places = self._put_together(there)
             if any(pieces):
                 written.begin_scene({self.versions[version].above(scenes) for version, scenes in places})
             for piece in pieces:
@@ -109,13 +109,13 @@ class _Merging:
         is_ended = self.base.is_ended
         return written.merged(is_ended=is_ended == all(version.is_ended == is_ended for version in self.versions))
 
-    def _put_together(self, stand: Stand) -> tuple[list[Lines | Clash], list[tuple[int, range]]]:
+    def _put_together(self, there: InOrder) -> tuple[list[Lines | Clash], list[tuple[int, range]]]:
         """What stands there, and in which versions it does: as which scenes."""
-        if isinstance(stand, Added):
-            scenes = range(stand.scene, stand.scene + 1)
-            return [self.versions[stand.version].of(scenes)], [(stand.version, scenes)]
-        whole = stand if isinstance(stand, Whole) else stand.whole
-        pieces = self._whole(whole) if isinstance(stand, Whole) else self._moved(stand)
+        if isinstance(there, Added):
+            scenes = range(there.scene, there.scene + 1)
+            return [self.versions[there.version].of(scenes)], [(there.version, scenes)]
+        whole = there if isinstance(there, Whole) else there.whole
+        pieces = self._whole(whole) if isinstance(there, Whole) else self._moved(there)
         return pieces, list(enumerate(whole.on))
 
     def _whole(self, whole: Whole, *, is_moved: bool = False) -> list[Lines | Clash]:

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from screenplay.comparing import in_order
 from screenplay.model import Kind
 from screenplay.next_draft.offsets import through_words
-from screenplay.next_draft.what_prints import printed_lines
+from screenplay.next_draft.what_prints import lines_that_print
 from screenplay.page import LockedPage
 from screenplay.script import headings_of
 
@@ -162,7 +162,7 @@ def _contents(script: Screenplay, numbers: Sequence[SceneNumber]) -> list[_Conte
             waiting.append(number)
         else:
             omitted[headings[ordinal - 1].first_line], waiting = waiting, []
-    printed = printed_lines(script)
+    printed = lines_that_print(script)
     found: list[_Content] = []
     for line in sorted(printed.keys() | omitted.keys()):
         found += [_Content(None, number) for number in omitted.get(line, ())]

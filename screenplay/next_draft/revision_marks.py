@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from screenplay.comparing import LineFateKind, word_changes
-from screenplay.next_draft.what_prints import printed_lines
+from screenplay.next_draft.what_prints import lines_that_print
 from screenplay.page import LinePlace, arrangement
 
 if TYPE_CHECKING:
@@ -48,10 +48,10 @@ def marks_between(
 ) -> RevisionMarks:
     """What is revised between two drafts. Where both have locked scene numbers, a scene that is cut shows in its
     OMITTED alone."""
-    old, new = printed_lines(comparison.old), printed_lines(comparison.new)
+    old, new = lines_that_print(comparison.old), lines_that_print(comparison.new)
     omitted = _omitted_first(old_numbers, new_numbers)
     marked: dict[int, list[Offsets]] = defaultdict(list)
-    for line, offsets in _Lines(comparison, old, new).marks():
+    for line, offsets in _PrintedLines(comparison, old, new).marks():
         marked[line].append(offsets)
     cut_scenes = {ordinal for number, ordinal in old_numbers if ordinal and number in omitted}
     gone = {line for line in old if not any(on in new for on in _on(comparison, line))}
@@ -102,7 +102,7 @@ def _on(comparison: Comparison, line: int) -> tuple[int, ...]:
     return fate.new if fate else ()
 
 
-class _Lines:
+class _PrintedLines:
     """The printed lines of two drafts, by number, each with how it stands to the one above it."""
 
     def __init__(self, comparison: Comparison, old: Mapping[int, Printed], new: Mapping[int, Printed]) -> None:

@@ -49,11 +49,13 @@ class Moved(NamedTuple):
     only: int | None
 
 
-Stand = Whole | Added | Moved
+InOrder = Whole | Added | Moved
 Item = int | Added
 
 
-def order_scenes(to_ours: Comparison, to_theirs: Comparison, texts: tuple[Sequence[str], Sequence[str]]) -> list[Stand]:
+def order_scenes(
+    to_ours: Comparison, to_theirs: Comparison, texts: tuple[Sequence[str], Sequence[str]]
+) -> list[InOrder]:
     """The scenes of both versions in the order of the script they make together, those that a version cut among them.
 
     `texts` are the texts of our scenes and of theirs. Scenes that the versions added in the same place, or moved there,
@@ -66,7 +68,7 @@ def order_scenes(to_ours: Comparison, to_theirs: Comparison, texts: tuple[Sequen
         Whole(base, (versions[OURS].range_of(base), versions[THEIRS].range_of(base)))
         for base in _together(scenes, versions)
     ]
-    return list(_Order(wholes, texts).stands())
+    return list(_Order(wholes, texts).in_order_of_both())
 
 
 class _Version:
@@ -185,7 +187,7 @@ class _Order:
         self.gaps = [self._gaps(version) for version in (OURS, THEIRS)]
         self.agreed = [self._in_both(at) for at in range(len(wholes))]
 
-    def stands(self) -> Iterator[Stand]:
+    def in_order_of_both(self) -> Iterator[InOrder]:
         """Everything, in order."""
         for at, whole in enumerate(self.wholes):
             if at not in self.moved[OURS] and at not in self.moved[THEIRS]:
@@ -219,23 +221,23 @@ class _Order:
         pairs = [(block.a + nth, block.b + nth) for block in blocks for nth in range(block.size)]
         return [(ours, theirs) for theirs, ours in pairs] if flip else pairs
 
-    def _in_gap(self, gap: int) -> Iterator[Stand]:
+    def _in_gap(self, gap: int) -> Iterator[InOrder]:
         ours, theirs = (self.gaps[version].get(gap, []) for version in (OURS, THEIRS))
         start = their_start = 0
         for at, their_at in [*self.agreed[gap], (len(ours), len(theirs))]:
             runs = (OURS, ours[start:at]), (THEIRS, theirs[their_start:their_at])
             for version, run in sorted(runs, key=lambda version_and_run: self._text(*version_and_run)):
-                yield from (self._stand(version, item) for item in run)
+                yield from (self._at_its_place(version, item) for item in run)
             if at < len(ours):
                 yield self._agreed(ours[at], theirs[their_at])
             start, their_start = at + 1, their_at + 1
 
-    def _stand(self, version: int, item: Item) -> Stand:
+    def _at_its_place(self, version: int, item: Item) -> InOrder:
         if isinstance(item, Added):
             return item
         return Moved(self.wholes[item], version if item in self.moved[1 - version] else None)
 
-    def _agreed(self, ours: Item, theirs: Item) -> Stand:
+    def _agreed(self, ours: Item, theirs: Item) -> InOrder:
         if isinstance(ours, Added) and isinstance(theirs, Added):
             return Whole(range(0), (range(ours.scene, ours.scene + 1), range(theirs.scene, theirs.scene + 1)))
         assert isinstance(ours, int)

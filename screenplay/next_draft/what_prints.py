@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 _UNPRINTED = frozenset({Kind.SECTION, Kind.SYNOPSIS, Kind.NOTE, Kind.BONEYARD, Kind.PAGE_BREAK})
 
 
-def printed_lines(script: Screenplay) -> dict[int, Printed]:
+def lines_that_print(script: Screenplay) -> dict[int, Printed]:
     """The source lines that print something, by number, in order."""
     found: dict[int, Printed] = {}
     for element in script.elements:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from screenplay.reception.central_words import said_by_most
 from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement, fleiss_kappa, in_words
-from screenplay.reception.holding import Hold, hold_between, hold_summary
 from screenplay.reception.lines_met import FEWEST_READERS, HotLines, LinesRead, hot_lines
 from screenplay.reception.reading_pace import slow_factors
 from screenplay.reception.scene_marks import (
@@ -15,6 +14,7 @@ from screenplay.reception.scene_marks import (
     lost_scenes,
     summary,
 )
+from screenplay.reception.two_readings import Hold, hold_between, hold_summary
 from screenplay.reception.verdicts import Verdict, verdict_of_choice, verdict_on_scale
 
 __all__ = [

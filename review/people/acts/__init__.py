@@ -10,7 +10,13 @@ from review.people.acts.invitations import (
     joined_by,
     withdraw_invitation,
 )
-from review.people.acts.membership import PlaceInProduction, change_place, let_back_in, place_of, remove_member
+from review.people.acts.membership import (
+    PlaceInProduction,
+    change_place,
+    let_back_in,
+    place_in_production,
+    remove_member,
+)
 from review.people.acts.productions import start_production
 from review.people.acts.refusals import AddressTaken, AlreadyMember, CodeSpent, LinkRefused, Refused
 from review.people.acts.setup import another_setup_code, check_setup_code, new_setup_code, set_up_first_writer
@@ -50,7 +56,7 @@ __all__ = [
     "make_sign_in_link",
     "members_to_make_links_for",
     "new_setup_code",
-    "place_of",
+    "place_in_production",
     "remove_member",
     "set_up_first_writer",
     "shut_links",

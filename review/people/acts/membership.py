@@ -35,7 +35,7 @@ class PlaceInProduction:
     character: str
 
 
-def place_of(member: Member) -> PlaceInProduction:
+def place_in_production(member: Member) -> PlaceInProduction:
     return PlaceInProduction(member.role, member.department, member.character)
 
 
@@ -50,7 +50,7 @@ def change_place(by: Member, member: Member, wanted: PlaceInProduction) -> bool:
     member = _member_of(production, member)
     if member.removed_at is not None:
         raise Refused(f"{member.name} was removed meanwhile. Invite them again.")
-    before = place_of(member)
+    before = place_in_production(member)
     if wanted == before:
         return False
     if wanted.role != before.role:

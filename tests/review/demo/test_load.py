@@ -20,7 +20,7 @@ from review.demo.load import (
     demo_is_loaded,
     demo_links,
     load_demo,
-    place_of,
+    span_of,
 )
 from review.drafts.models import Draft
 from review.log import Act
@@ -120,7 +120,7 @@ def test_half_a_demo_is_never_left_behind(monkeypatch: pytest.MonkeyPatch) -> No
     def broken(told: dict[str, Any], lines: object) -> Span:
         raise NoSuchPlace(told["from"])
 
-    monkeypatch.setattr(load, "place_of", broken)
+    monkeypatch.setattr(load, "span_of", broken)
     with pytest.raises(NoSuchPlace):
         load_demo()
     assert not Person.objects.exists()
@@ -147,10 +147,10 @@ LINES = ["ABEL", "It hums.", "", "It hums.", "He listens to the cable."]
 
 
 def test_a_place_is_found_by_its_words() -> None:
-    assert place_of({"from": "It hums."}, LINES) == Span(2, 0, 2, 8)
-    assert place_of({"from": "It hums.", "nth": 2}, LINES) == Span(4, 0, 4, 8)
-    assert place_of({"from": "It hums.", "to": "He listens to the cable."}, LINES) == Span(2, 0, 5, 24)
-    assert place_of({"from": "He listens to the cable.", "words": "the cable"}, LINES) == Span(5, 14, 5, 23)
+    assert span_of({"from": "It hums."}, LINES) == Span(2, 0, 2, 8)
+    assert span_of({"from": "It hums.", "nth": 2}, LINES) == Span(4, 0, 4, 8)
+    assert span_of({"from": "It hums.", "to": "He listens to the cable."}, LINES) == Span(2, 0, 5, 24)
+    assert span_of({"from": "He listens to the cable.", "words": "the cable"}, LINES) == Span(5, 14, 5, 23)
 
 
 @pytest.mark.parametrize(
@@ -164,7 +164,7 @@ def test_a_place_is_found_by_its_words() -> None:
 )
 def test_words_that_are_not_there_are_no_place(told: dict[str, Any]) -> None:
     with pytest.raises(NoSuchPlace):
-        place_of(told, LINES)
+        span_of(told, LINES)
 
 
 def test_the_log_tells_when_each_thing_happened_not_when_it_was_loaded(people: DemoPeople) -> None:

@@ -6,7 +6,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import parse
-from screenplay.next_draft.what_prints import printed_lines
+from screenplay.next_draft.what_prints import lines_that_print
 from screenplay.page import arrangement
 from tests.screenplay.page.test_layout_laws import SCRIPTS
 from tests.screenplay.scripts import any_text
@@ -17,4 +17,4 @@ from tests.screenplay.scripts import any_text
 @example("INT. HUT - DAY\n\n**\n\nNELL\n**\n[[fog]]\n\n===\n\n# Act\n")
 def test_the_lines_that_print_are_those_that_have_a_place_on_the_page(text: str) -> None:
     script = parse(text)
-    assert list(printed_lines(script)) == sorted(arrangement(script))
+    assert list(lines_that_print(script)) == sorted(arrangement(script))
