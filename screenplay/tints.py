@@ -19,7 +19,7 @@ class Tint(NamedTuple):
 
 WHITE = Tint(255, 255, 255)
 # The colours usual in the trade, in their usual order (common practice; houses differ). How light they are is our own
-# choice, for black type on them.
+# choice, for black type on them; on the screens `static/css/tokens.css` has them stronger, to be told apart small.
 TINTS = {
     "white": WHITE,
     "blue": Tint(222, 236, 250),

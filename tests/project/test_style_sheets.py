@@ -9,8 +9,8 @@ from screenplay.tints import TINTS
 
 SHEETS = Path(__file__).resolve().parents[2] / "static" / "css"
 TOKENS = SHEETS / "tokens.css"
-# The ways to write a colour out (https://www.w3.org/TR/css-color-4/#color-syntax); mixing named ones is none of them.
-COLOUR = re.compile(r"#[0-9a-f]{3,8}\b|\b(?:rgba?|hsla?|hwb|lab|lch|oklab|oklch|color)\(", re.IGNORECASE)
+# The ways to write a colour out (https://www.w3.org/TR/css-color-4/#color-syntax), or to mix it from others.
+COLOUR = re.compile(r"#[0-9a-f]{3,8}\b|\b(?:rgba?|hsla?|hwb|lab|lch|oklab|oklch|color|color-mix)\(", re.IGNORECASE)
 
 
 def test_a_colour_is_written_out_among_the_tokens_alone() -> None:
