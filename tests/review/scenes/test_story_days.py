@@ -11,6 +11,7 @@ from django.urls import reverse
 from review.scenes.acts import ImpossibleDay, UnknownScene, set_story_days
 from review.scenes.breakdown import scene_rows
 from review.scenes.models import StoryDay
+from screenplay.intake.limits import MOST_SCENES
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
@@ -109,3 +110,11 @@ def test_a_scene_that_is_not_there_and_a_day_that_cannot_be_are_refused(writer: 
         with pytest.raises(ImpossibleDay):
             set_story_days(writer, draft, {1: 2, 2: day}, {})
     assert not StoryDay.objects.exists()
+
+
+def test_the_form_of_the_longest_script_there_can_be_is_taken_in(writer: Member, signed_in: SignIn) -> None:
+    """By its number of fields: one for each scene, the days that were seen, and the proof that the form is ours."""
+    draft = make_draft(writer, "\n\n".join(SCENES))
+    whole = {f"day-{scene}": "" for scene in range(1, MOST_SCENES + 1)} | {"seen": "", "csrfmiddlewaretoken": "-"}
+    assert post(signed_in(writer), writer, whole, s2="5").status_code == 302
+    assert days_of(writer, draft) == [1, 5, 5]
