@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from screenplay.next_draft.carrying import GONE, SpanFate, SpanFateKind, carry, carry_character, carry_scene
 from screenplay.next_draft.edits import Edit, join_words, revise, reworded
-from screenplay.next_draft.merged_text import Conflict, ConflictKind, Merged
+from screenplay.next_draft.merged_text import Conflict, Merged
 from screenplay.next_draft.merging import merge
 from screenplay.next_draft.numbering import NumberedScene, carry_numbers, first_numbers, placed_numbers
 from screenplay.next_draft.page_carrying import carry_pages
@@ -38,7 +38,6 @@ __all__ = [
     "Change",
     "ChangedScene",
     "Conflict",
-    "ConflictKind",
     "Edit",
     "Merged",
     "NumberedScene",

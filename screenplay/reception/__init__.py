@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from screenplay.reception.central_words import said_by_most
 from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement, fleiss_kappa, in_words
-from screenplay.reception.lines_met import FEWEST_READERS, HotLines, LinesRead, hot_lines
+from screenplay.reception.lines_met import HotLines, LinesRead, hot_lines
 from screenplay.reception.reading_pace import slow_factors
 from screenplay.reception.scene_marks import (
     Clarity,
@@ -19,7 +19,6 @@ from screenplay.reception.verdicts import Verdict, verdict_of_choice, verdict_on
 
 __all__ = [
     "FEWEST_RATERS",
-    "FEWEST_READERS",
     "Agreement",
     "Clarity",
     "Hold",

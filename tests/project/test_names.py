@@ -23,7 +23,7 @@ def test_each_class_name_is_defined_once() -> None:
     assert {name: at for name, at in defined.items() if len(at) > 1 and name not in NAMED_BY_DJANGO} == {}
 
 
-@pytest.mark.parametrize("room", ["fountain", "page", "speech", "breakdown", "intake"])
+@pytest.mark.parametrize("room", ["fountain", "page", "speech", "breakdown", "comparing", "next_draft", "intake"])
 def test_each_name_on_a_face_is_used_outside_its_room(room: str) -> None:
     home = ROOT / "screenplay" / room
     on_face = {alias.name for found in _imports(home / "__init__.py").values() for alias in found}

@@ -8,12 +8,16 @@ from __future__ import annotations
 
 from collections import Counter
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import pytest
 
 from screenplay import Span, carry, compare
-from screenplay.comparing import Comparison, LineFateKind, SceneFate, SceneFateKind
+from screenplay.comparing import Comparison, LineFateKind, SceneFateKind
 from tests.screenplay.rewriting_cases import Case, cases
+
+if TYPE_CHECKING:
+    from screenplay.comparing.scene_fates import SceneFate
 
 CASES = list(cases())
 LINE_FATES = {

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from screenplay import parse
-from screenplay.next_draft import Conflict, ConflictKind, merge
+from screenplay.next_draft import Conflict, merge
+from screenplay.next_draft.merged_text import ConflictKind
 
 BASE = "INT. FERRY - DAY\n\nRain.\n\nMARA\nHold on.\n"
 TWO_SCENES = "INT. FERRY - DAY\n\nRain.\n\nEXT. PIER - DAY\n\nFog.\n"
