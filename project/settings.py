@@ -179,7 +179,7 @@ STORAGES = {
 }
 WHITENOISE_USE_FINDERS = not STATIC_HASHED
 DATA_UPLOAD_MAX_MEMORY_SIZE = 10 * 1024 * 1024
-DATA_UPLOAD_MAX_NUMBER_FIELDS = 3_100  # a form has a field for each scene, 3,000 of them at most, and a few more
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 6_100  # a form has up to two fields for each scene, 3,000 at most, and a few more
 # No upload is ever put on the disk: `review.serving` takes in none that is larger than this.
 FILE_UPLOAD_HANDLERS = ["django.core.files.uploadhandler.MemoryFileUploadHandler"]
 FILE_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024

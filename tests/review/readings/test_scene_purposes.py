@@ -15,6 +15,7 @@ from review.readings.locked_reading import NoSuchScene
 from review.readings.question_acts import write_purposes
 from review.readings.question_models import ScenePurpose
 from screenplay.intake import read_text
+from screenplay.intake.limits import MOST_SCENES
 from tests.factories import SCRIPT
 
 if TYPE_CHECKING:
@@ -76,6 +77,17 @@ def test_a_page_that_is_behind_writes_over_nothing(signed_in: SignIn, writer: Me
     assert all(f'name="shown-{n}" value="{was}"' in told.text for n, was in ((1, "She gives up."), (2, "Loss.")))
     client.post(address, page | again | {"shown-2": "Loss.", "scene-2": "Loss, again."})
     assert purposes_in(draft) == {1: "She hopes.", 2: "Loss, again."}
+
+
+def test_the_form_of_the_longest_script_there_can_be_is_taken_in(
+    signed_in: SignIn, writer: Member, draft: Draft
+) -> None:
+    """By its number of fields: for each scene its purpose, and what was shown of it."""
+    address = reverse("scene-purposes", args=[writer.production.public_id, draft.number])
+    fields = {f"{name}-{scene}": "" for name in ("scene", "shown") for scene in range(1, MOST_SCENES + 1)}
+    told = signed_in(writer).post(address, fields | {"scene-1": "She waits.", "csrfmiddlewaretoken": "-"})
+    assert told.status_code == 302
+    assert purposes_in(draft) == {1: "She waits."}
 
 
 def test_each_follows_its_scene_into_later_drafts_and_can_be_written_anew_there(writer: Member, draft: Draft) -> None:
