@@ -18,7 +18,9 @@ from django.db import connections
 from psycopg.sql import SQL, Identifier
 
 # How long an example takes says nothing beside other work: what measures time stands in tests/bench.
-hypothesis.settings.register_profile("laws", deadline=None)
+# A continuous check tries the same examples each time, so that whether something lands is no matter of luck; everybody
+# else's runs look for new ones.
+hypothesis.settings.register_profile("laws", deadline=None, derandomize="CI" in os.environ)
 hypothesis.settings.load_profile("laws")
 
 DATABASES = {"db", "transactional_db", "live_server", "postgres_url"}
