@@ -67,6 +67,11 @@ def pytest_configure(config: pytest.Config) -> None:
     del connections["default"]
 
 
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
+    """As many as there are cores, as ever; one more where each of them waits while its server works."""
+    return (os.cpu_count() or 1) + 1 if config.getoption("--postgres") else None
+
+
 def _on_postgres(config: pytest.Config) -> dict[str, Any]:
     url = os.environ.get("DATABASE_URL", "")
     if not url.startswith("postgres"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import signal
 import subprocess
 import threading
@@ -113,7 +114,9 @@ def test_a_pdf_is_made_apart_and_handed_over_once_it_is_there(house: House) -> N
 
 
 def test_changes_are_set_out_apart_and_then_shown_where_they_were_asked_for(house: House) -> None:
-    asked = f"{house.production}changes/1/2/"
+    new = re.search(r"/drafts/(\d+)/report/$", house.puts_up(SCRIPT.replace("four", "noon")).address)
+    assert new
+    asked = f"{house.production}changes/1/{new.group(1)}/"
     seen = house.reader.opens(asked)
     assert (seen.status, seen.address) == (200, asked)
     assert "reworded" in seen.page
