@@ -70,8 +70,8 @@ class WhoForm(forms.Form):
         return cleaned
 
     def title_known(self, cleaned: dict[str, Any]) -> str:
-        """The title of the production that they come into."""
-        raise NotImplementedError
+        """The title of the production that they come into, as they give it."""
+        return str(cleaned.get("title", ""))
 
 
 def _check(password: str) -> None:
@@ -101,9 +101,6 @@ class SetupForm(WhoForm):
         error_messages={"required": "Say what the production is called."},
     )
     field_order = ("code", "name", "email", "password", "title")
-
-    def title_known(self, cleaned: dict[str, Any]) -> str:
-        return str(cleaned.get("title", ""))
 
 
 class JoinForm(WhoForm):
