@@ -45,6 +45,11 @@ def _until_default() -> date:
     return timezone.localdate() + USUAL_TIME
 
 
+def until_to_offer(until: date) -> date:
+    """The date a reading has, to be kept or changed; once it is past, the usual time from today."""
+    return until if until >= timezone.localdate() else _until_default()
+
+
 class AskForm(forms.Form):
     """Until when, and what to look for."""
 

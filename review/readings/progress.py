@@ -137,7 +137,9 @@ class ReaderRow:
             return "No longer on the production"
         if self.reader.member.is_writer:
             return "A writer now"
-        return "Reading" if self.reader.begun_at else "Not begun"
+        if self.reader.reading.is_open:
+            return "Reading" if self.reader.begun_at else "Not begun"
+        return "Did not finish" if self.reader.begun_at else "Did not begin"
 
 
 def reader_rows(reading: Reading) -> list[ReaderRow]:

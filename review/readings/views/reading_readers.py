@@ -15,7 +15,7 @@ from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readings import acts
 from review.readings.finding import reading_or_404
-from review.readings.forms import AskForm, ReadersField
+from review.readings.forms import AskForm, ReadersField, until_to_offer
 from review.readings.progress import reader_rows
 
 if TYPE_CHECKING:
@@ -150,7 +150,7 @@ def _show(request: Request, member: Member, reading: Reading, status: int = 200,
         "finished": sum(row.reader.finished_at is not None for row in rows),
         "unfinished": [row for row in rows if row.is_waited_for],
         "seen": acts.Asked.of(reading).seen,
-        "ask": AskForm(initial={"until": reading.until, "look_for": reading.look_for}, label_suffix=""),
+        "ask": AskForm(initial={"until": until_to_offer(reading.until), "look_for": reading.look_for}, label_suffix=""),
         "add": ReadersField(_others(member, reading)),
         "link": request.build_absolute_uri(address),
         "later": current if current and current.number > reading.draft.number else None,

@@ -114,6 +114,22 @@ def test_it_is_extended_closed_and_opened_again(writer: Member, reading: Reading
     assert (reading.is_open, reading.until) == (True, NEXT_WEEK)
 
 
+def test_one_that_is_over_is_offered_to_be_opened_again_from_today_on(
+    signed_in: SignIn, writer: Member, reading: Reading
+) -> None:
+    close_reading(writer, reading)
+    type(reading).objects.update(until=timezone.localdate() - timedelta(days=3))
+    client = signed_in(writer)
+    page = page_of(client, reading)
+    assert "Did not begin" in page.get_text()
+    field = page.select_one("input[name=until]")
+    assert field is not None
+    post(client, "reading-reopen", reading, until=field["value"])
+    reading.refresh_from_db()
+    assert reading.is_open
+    assert reading.until > timezone.localdate()
+
+
 def test_of_two_writers_who_change_it_the_later_is_shown_what_the_other_asked(
     signed_in: SignIn, writer: Member, reading: Reading
 ) -> None:
