@@ -10,6 +10,7 @@ from review.health import Pulse
 from review.log import Act
 from review.making.models import Making
 from review.notes.models import EarlierText, Note, Placement, Reply
+from review.notes_screen.models import NotesLook
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
 from review.productions.models import Production
 from review.publishing.models import HeldDraft
@@ -37,6 +38,7 @@ __all__ = [
     "Making",
     "Member",
     "Note",
+    "NotesLook",
     "Person",
     "Placement",
     "Production",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.db import transaction
@@ -27,6 +28,25 @@ if TYPE_CHECKING:
     from screenplay import Span
 
 
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A note as its decider was shown it: the ordinal of its latest decision, 0 for none, and the version of its text,
+    None for whichever stands."""
+
+    note: Note
+    ordinal: int
+    version: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Deciding:
+    """What is decided, why, and whether the working draft follows."""
+
+    outcome: str
+    reason: str
+    with_wording: bool = False
+
+
 class DecidedMeanwhile(Exception):  # noqa: N818 - it states what happened
     """Somebody decided the note after this decider last saw it; `latest` is the decision that stands."""
 
@@ -41,6 +61,10 @@ class WithdrawnMeanwhile(Exception):  # noqa: N818 - it states what happened
 
 class IsOpen(Exception):  # noqa: N818 - it states what was found
     """No decision stands on the note, so that there is nothing to open again."""
+
+
+class NeedsReason(Exception):  # noqa: N818 - it states the law that was broken
+    """A note that is declined owes its author a reason."""
 
 
 @transaction.atomic
@@ -61,43 +85,58 @@ def decide(
     note that is accepted into the working draft, and takes that of any other out again, if it is in; without it the
     words stay as they are. `read` is the version of the note that the decider was shown, if they were. Raises
     ChangedMeanwhile when its author has given it other words since, DecidedMeanwhile when a later decision stands,
-    WithdrawnMeanwhile when the note was taken back, IsOpen when an open note was to be opened again, and what
-    take_wording and take_out raise; nothing is stored then.
+    WithdrawnMeanwhile when the note was taken back, IsOpen when an open note was to be opened again, NeedsReason when
+    it was declined without one, and what take_wording and take_out raise; nothing is stored then.
     """
     lock_for(by, Deed.DECIDE)
     refuse_elsewhere(by, note)
-    locked = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
+    choice = Deciding(outcome, reason, with_wording=with_wording)
+    return decide_locked(by, Shown(note, seen, read), choice, form_id)
+
+
+def decide_locked(
+    by: Member, shown: Shown, choice: Deciding, form_id: uuid.UUID, together: uuid.UUID | None = None
+) -> Decision:
+    """Decide one note in the transaction of an act that has asked and locked the production; raises as `decide`."""
+    locked = Note.objects.select_for_update(no_key=True).get(pk=shown.note.pk)
     same_form = Decision.objects.filter(form_id=form_id).first()
-    if same_form and same_form.note_id == note.pk and same_form.decided_by_id == by.pk:
+    if same_form and same_form.note_id == locked.pk and same_form.decided_by_id == by.pk:
         return same_form
     if locked.withdrawn_at is not None:
         raise WithdrawnMeanwhile
-    if read not in {None, locked.version}:
+    if shown.version not in {None, locked.version}:
         raise ChangedMeanwhile
     latest = latest_of(locked.decisions.select_related("decided_by__person"))
-    if latest and latest.ordinal > seen:
+    if latest and latest.ordinal > shown.ordinal:
         raise DecidedMeanwhile(latest)
-    if outcome == Outcome.REOPENED and (latest is None or latest.outcome == Outcome.REOPENED):
+    if choice.outcome == Outcome.REOPENED and (latest is None or latest.outcome == Outcome.REOPENED):
         raise IsOpen
+    if choice.outcome == Outcome.DECLINED and not choice.reason.strip():
+        raise NeedsReason
     decision = Decision.objects.create(
         form_id=uuid.uuid4() if same_form else form_id,  # a form id that another note or decider has used says nothing
         note=locked,
         ordinal=latest.ordinal + 1 if latest else 1,
-        outcome=outcome,
-        reason=reason.strip(),
+        outcome=choice.outcome,
+        reason=choice.reason.strip(),
         decided_by=by,
+        together=together,
     )
+    _record(by, decision)
+    _follow_with_wording(by, decision, with_wording=choice.with_wording)
+    return decision
+
+
+def _record(by: Member, decision: Decision) -> None:
     log.record(
         by.person,
         log.Act.Verb.DECIDED,
         by.production,
-        note.public_id,
+        decision.note.public_id,
         decision=decision.public_id,
-        outcome=outcome,
+        outcome=decision.outcome,
         ordinal=decision.ordinal,
     )
-    _follow_with_wording(by, decision, with_wording=with_wording)
-    return decision
 
 
 def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) -> None:
@@ -111,9 +150,9 @@ def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) 
             wordings.take_wording(by, note, decision, form_id)
     elif (taken := note.taken_wordings.now_in().first()) is not None:
         if with_wording:
-            wordings.take_out(by, taken, form_id)
+            wordings.take_out(by, taken, form_id, decision)
         else:
-            wordings.leave_in(by, taken)
+            wordings.leave_in(by, taken, decision)
 
 
 class PlacedByItsAuthor(Exception):  # noqa: N818 - it states the law that was broken

@@ -25,13 +25,19 @@ class Outcome(models.TextChoices):
 
 
 class Decision(PostedRecord):
-    """`ordinal` counts a note's decisions from 1; the highest stands, and `reopened` leaves the note undecided."""
+    """`ordinal` counts a note's decisions from 1; the highest stands, and `reopened` leaves the note undecided.
+
+    `together` is shared by those that were made of several notes in one go. `undoes` is the decision that this one took
+    back, so that the note is again as it was before that.
+    """
 
     note = models.ForeignKey("review.Note", on_delete=models.PROTECT, related_name="decisions")
     ordinal = models.PositiveIntegerField()
     outcome = models.CharField(max_length=10, choices=Outcome)
     reason = models.TextField(blank=True)
     decided_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="decisions")
+    together = models.UUIDField(null=True, blank=True, db_index=True)
+    undoes = models.OneToOneField("self", on_delete=models.PROTECT, null=True, blank=True, related_name="undone_by")
 
     class Meta:
         ordering = ["ordinal"]

@@ -48,6 +48,7 @@ WITH_NUMBER: dict[str, str] = {
     Verb.PUT_DRAFT_UP_AGAIN: "put draft {number} up again",
 }
 OPENED_AGAIN = ("opened a note again", "opened {n} notes again")
+UNDONE = ("took a decision back", "took {n} decisions back")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,18 +73,22 @@ def recent_happenings(member: Member) -> list[Happening]:
     return list(islice(rows, MOST_SHOWN))
 
 
-def _sort(act: Act) -> tuple[int, str, bool]:
+def _sort(act: Act) -> tuple[int, tuple[str, str]]:
     """Acts of one person and one sort in a row are told as one."""
-    return act.person_id, act.verb, _opened_again(act)
+    return act.person_id, _in_words(act)
 
 
-def _opened_again(act: Act) -> bool:
-    return act.verb == Verb.DECIDED and act.details.get("outcome") == Outcome.REOPENED
+def _in_words(act: Act) -> tuple[str, str]:
+    if act.verb == Verb.DECIDED and "undoes" in act.details:
+        return UNDONE
+    if act.verb == Verb.DECIDED and act.details.get("outcome") == Outcome.REOPENED:
+        return OPENED_AGAIN
+    return IN_WORDS[act.verb]
 
 
 def _together(acts: Iterable[Act]) -> Happening:
     latest, *earlier = acts
-    once, often = OPENED_AGAIN if _opened_again(latest) else IN_WORDS[latest.verb]
+    once, often = _in_words(latest)
     what = often.format(n=len(earlier) + 1) if earlier else once
     if latest.verb in WITH_NUMBER and not earlier:
         what = WITH_NUMBER[latest.verb].format(number=latest.details.get("number", ""))

@@ -11,15 +11,20 @@ from screenplay.next_draft import join_words
 
 
 class TakenWordingQuerySet(models.QuerySet["TakenWording"]):
+    def of_open_draft(self) -> TakenWordingQuerySet:
+        """Those of an open working draft, in it or undone, with it and their scenes."""
+        is_open = {"working__published_as": None, "working__set_aside_at": None}
+        return self.select_related("working__base", "scene").filter(**is_open)
+
     def now_in(self) -> TakenWordingQuerySet:
         """Those that are in an open working draft, with it and their scenes."""
-        is_open = {"working__published_as": None, "working__set_aside_at": None}
-        return self.select_related("working__base", "scene").filter(undone_at=None, **is_open)
+        return self.of_open_draft().filter(undone_at=None)
 
 
 class TakenWording(PostedRecord):
     """An accepted note's wording that was put into a working draft; `undone_at` says that it was taken out again, or
-    that its words were left in as the writer's own when the note was decided otherwise."""
+    that its words were left in as the writer's own, as `left_in` says, when the note was decided otherwise, which
+    `undone_with` did."""
 
     working = models.ForeignKey(WorkingDraft, on_delete=models.PROTECT, related_name="taken_wordings")
     note = models.ForeignKey("review.Note", on_delete=models.PROTECT, related_name="taken_wordings")
@@ -29,6 +34,10 @@ class TakenWording(PostedRecord):
     after = models.TextField(help_text="The scene's text with it.")
     taken_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="taken_wordings")
     undone_at = models.DateTimeField(null=True, blank=True)
+    undone_with = models.ForeignKey(
+        "review.Decision", on_delete=models.PROTECT, null=True, blank=True, related_name="wordings_undone"
+    )
+    left_in = models.BooleanField(default=False)
 
     objects = TakenWordingQuerySet.as_manager()
 

@@ -99,11 +99,11 @@ def _write_in(
     return scene, before, after, range(fit.line, fit.line + (fit.after.count("\n") + 1 if fit.after else 0))
 
 
-def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID) -> None:
+def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID, decision: Record | None = None) -> None:
     """Take a wording's words out of the working draft again, and leave whatever else was written since.
 
-    Belongs in the transaction of the decision that makes it so. Raises WrittenOver where those words have been changed
-    since; nothing is stored then. Words that another taken wording brought too stay in with that one.
+    Belongs in the transaction of the `decision` that makes it so. Raises WrittenOver where those words have been
+    changed since; nothing is stored then. Words that another taken wording brought too stay in with that one.
     """
     working = taken.working.lock_for(by)
     scene = taken.scene.reread()
@@ -114,20 +114,32 @@ def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID) -> None:
         if text != scene.text:
             scene.write(by, working.as_stored(text, scene), form_id)
             keep_apart(by, working)
-    _close(by, taken, left=False)
+    _close(by, taken, decision, left=False)
 
 
-def leave_in(by: Member, taken: TakenWording) -> None:
+def leave_in(by: Member, taken: TakenWording, decision: Record | None = None) -> None:
     """Leave a wording's words in the working draft as the writer's own, whatever becomes of its note.
+
+    Belongs in the transaction of the `decision` that makes it so.
+    """
+    taken.working.lock_for(by)
+    _close(by, taken, decision, left=True)
+
+
+def own_again(by: Member, taken: TakenWording) -> None:
+    """Let words that were left in as the writer's own be the note's wording again, so that they can be taken out.
 
     Belongs in the transaction of the decision that makes it so.
     """
     taken.working.lock_for(by)
-    _close(by, taken, left=True)
+    taken.undone_at, taken.undone_with, taken.left_in = None, None, False
+    taken.save(update_fields=["undone_at", "undone_with", "left_in"])
+    log.record(by.person, log.Act.Verb.TOOK_WORDING, by.production, taken.note.public_id, left_in=True)
 
 
-def _close(by: Member, taken: TakenWording, *, left: bool) -> None:
-    taken.undone_at = timezone.now()
-    taken.save(update_fields=["undone_at"])
+def _close(by: Member, taken: TakenWording, decision: Record | None, *, left: bool) -> None:
+    taken.undone_at, taken.left_in = timezone.now(), left
+    taken.undone_with_id = decision.pk if decision else None
+    taken.save(update_fields=["undone_at", "undone_with", "left_in"])
     verb = log.Act.Verb.TOOK_OUT_WORDING
     log.record(by.person, verb, by.production, taken.note.public_id, left_in=left)
