@@ -117,6 +117,7 @@ class Act(models.Model):
         JUDGED_ANSWER = "judged answer", "judged an answer in a reading of"
         ANSWERED_QUESTION = "answered question", "answered a question in a reading of"
         WROTE_PURPOSE = "wrote purpose", "wrote a scene’s purpose in"
+        TOOK_NOTES = "took notes", "took the notes of"
         PRINTED_REVISION = "printed revision", "took revised pages of"
 
     production = models.ForeignKey(

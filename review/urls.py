@@ -24,6 +24,7 @@ urlpatterns = [
     path("p/<str:production>/", include("review.next_draft.urls")),
     path("p/<str:production>/", include("review.publishing.urls")),
     path("p/<str:production>/", include("review.printing.urls")),
+    path("p/<str:production>/", include("review.exchange.urls")),
     path("p/<str:production>/", include("review.changes.urls")),
     path("p/<str:production>/", include("review.voices.urls")),
     path("p/<str:production>/", include("review.scenes.urls")),

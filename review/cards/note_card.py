@@ -206,3 +206,8 @@ class NoteCard:
     @property
     def is_from_earlier(self) -> bool:
         return self.note.draft_id != self.draft.pk
+
+    @property
+    def shown_or_own_draft(self) -> Draft:
+        """The draft that its lines are in: the one shown, or where they are gone there the one it was left on."""
+        return self.draft if self.stands.span else self.note.draft

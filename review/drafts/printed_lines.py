@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from screenplay import Kind
+from screenplay.fountain import runs
 from screenplay.model import Heading, Speech
 
 if TYPE_CHECKING:
+    from screenplay import Screenplay, Span
     from screenplay.model import Element, Printed
 
 UNPRINTED = frozenset({Kind.SECTION, Kind.SYNOPSIS, Kind.NOTE, Kind.BONEYARD})
@@ -20,3 +22,17 @@ def printed_lines(element: Element) -> tuple[Printed, ...]:
     if isinstance(element, Speech):
         return (element.cue, *element.lines)
     return element.lines
+
+
+def printed_words(script: Screenplay, span: Span) -> str:
+    """What of a span reaches the page, without the marks of styles: lines that do not print are left out, and so are
+    notes inside the script."""
+    wanted = range(span.first_line, span.last_line + 1)
+    met = (each for each in script.elements if each.first_line <= span.last_line and each.last_line >= span.first_line)
+    printed = {line.line: line for element in met for line in printed_lines(element) if line.line in wanted}
+    words = []
+    for line in (printed[number] for number in sorted(printed) if printed[number].kind not in UNPRINTED):
+        start = span.first_char if line.line == span.first_line else 0
+        end = span.last_char if line.line == span.last_line else len(script.source[line.line - 1])
+        words.append("".join(run.text[max(start - run.start, 0) : max(end - run.start, 0)] for run in runs(line)))
+    return "\n".join(words)

@@ -28,8 +28,10 @@ COPIES = {
     Verb.PRINTED_SIDES: "took the sides of {character} from draft {number}",
     Verb.PRINTED_SHEET: "took the change sheet of {whose} for draft {new}",
     Verb.PRINTED_REVISION: "took the revised pages of draft {number}",
+    Verb.TOOK_BREAKDOWN: "took the breakdown of draft {number}",
 }
 FORMS = {"source": "the source", "text": "the plain text", "html": "the web page"}
+NOTES_AS = {"csv": "a table", "fountain": "Fountain", "json": "JSON-LD"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +149,12 @@ def _downloaded(act: Act) -> tuple[str, str]:
     return act.person.name, f"downloaded {form} of draft {act.details.get('number')}"
 
 
+def _took_notes(act: Act) -> tuple[str, str]:
+    form = NOTES_AS.get(act.details.get("as", ""), "a file")
+    too = ", with those for the writer’s eyes only" if act.details.get("for_writers") else ""
+    return act.person.name, f"took {act.details.get('notes')} notes on draft {act.details.get('number')} as {form}{too}"
+
+
 IN_WORDS: dict[str, Callable[[Act], tuple[str, str]]] = {
     Verb.STARTED_PRODUCTION: _by("started the production"),
     Verb.SIGNED_IN: _by("signed in"),
@@ -161,5 +169,6 @@ IN_WORDS: dict[str, Callable[[Act], tuple[str, str]]] = {
     Verb.REMOVED_MEMBER: _by("removed {name}"),
     Verb.LET_BACK_IN: _by("was let back in at the server’s own terminal"),
     Verb.DOWNLOADED_DRAFT: _downloaded,
+    Verb.TOOK_NOTES: _took_notes,
     **{verb: _by(words) for verb, words in COPIES.items()},
 }

@@ -8,18 +8,18 @@ from typing import TYPE_CHECKING
 from django.utils.html import strip_tags
 
 from review.cards.note_cards import note_cards
+from review.cards.script_order import in_script_order
 from review.decisions.in_force import undecided
-from review.drafts.printed_lines import UNPRINTED, printed_lines
+from review.drafts.printed_lines import printed_words
 from review.drafts.scripts import laid_out, read_script
-from review.notes.models import Fate, Note, Subject, sense_of_audiences
-from screenplay.fountain import runs
+from review.notes.models import Note, Subject, sense_of_audiences
 from screenplay.printing import ListedNote, ListedNotes
 
 if TYPE_CHECKING:
     from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay import LaidOut, Paper, Screenplay, Span
+    from screenplay import LaidOut, Paper
 
 GONE = {
     Subject.LINES: "Its lines are gone",
@@ -34,14 +34,10 @@ def open_notes(member: Member, draft: Draft, paper: Paper, *, for_writers_too: b
     `for_writers_too` takes them in; the list says which."""
     readable = Note.objects.visible_to(member).not_withdrawn()
     waiting = undecided(readable if for_writers_too else readable.for_everyone())
-    cards = [card for card in note_cards(member, waiting, draft) if card.stands.span or card.since.fate == Fate.GONE]
-    homeless = [card for card in cards if not card.stands.span]
-    placed = sorted(
-        (card.stands.at.first_line, card.stands.at.first_char, card.note.pk, card) for card in cards if card.stands.at
-    )
+    cards = in_script_order(note_cards(member, waiting, draft))
     pages = laid_out(draft, paper)
     return ListedNotes(
-        tuple(_listed(card, pages) for card in (*(card for *_, card in placed), *homeless)),
+        tuple(_listed(card, pages) for card in cards),
         sense_of_audiences([card.note.audience for card in cards], for_writers_too=for_writers_too),
     )
 
@@ -54,24 +50,11 @@ def _listed(card: NoteCard, pages: LaidOut) -> ListedNote:
     stood_in = pages.script if card.stands.span else read_script(card.note.draft)
     return ListedNote(
         where=f"{where}: {card.kind_label.lower()}{only}",
-        quoted=_printed_words(stood_in, card.stands.span or card.note.span) if card.subject == Subject.LINES else "",
+        quoted=printed_words(stood_in, card.stands.span or card.note.span) if card.subject == Subject.LINES else "",
         text=unescape(strip_tags(card.body_html)),
         by=f"{card.author.name}, {card.department}",
         wording=card.note.wording,
     )
-
-
-def _printed_words(script: Screenplay, span: Span) -> str:
-    """What of a span reaches the page, without the marks of styles: lines that do not print are left out, and so are
-    notes inside the script."""
-    wanted = range(span.first_line, span.last_line + 1)
-    printed = {line.line: line for element in script.elements for line in printed_lines(element) if line.line in wanted}
-    words = []
-    for line in (printed[number] for number in sorted(printed) if printed[number].kind not in UNPRINTED):
-        start = span.first_char if line.line == span.first_line else 0
-        end = span.last_char if line.line == span.last_line else len(script.source[line.line - 1])
-        words.append("".join(run.text[max(start - run.start, 0) : max(end - run.start, 0)] for run in runs(line)))
-    return "\n".join(words)
 
 
 def _where(pages: LaidOut, line: int) -> str:

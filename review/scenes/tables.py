@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import csv
-from io import BytesIO, StringIO
+from io import BytesIO
 from typing import TYPE_CHECKING
 
 from xlsxwriter import Workbook
 
+from review.comma_separated import comma_separated
 from screenplay.breakdown import TIME_RULE
 from screenplay.page import in_pages
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from review.comma_separated import Cell
     from review.scenes.breakdown import BreakdownRow
 
-Cell = str | int | float
-BEGINS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 SENSE = (
     "Cautions are found by a list of words. This is not a risk assessment, and it can miss things. A competent person "
     "must assess the work; local law, codes, permits and licensed practice come first."
@@ -74,13 +73,8 @@ def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
 
 
 def as_csv(rows: Sequence[BreakdownRow]) -> bytes:
-    """The rows as RFC 4180 has it: a header, CRLF at each end, quotes where they must be; UTF-8, with the mark by which
-    spreadsheets know it. A text that a spreadsheet would work out as a formula has an apostrophe in front."""
-    written = StringIO()
-    writer = csv.writer(written, lineterminator="\r\n")
-    writer.writerow(HEADS)
-    writer.writerows([_harmless(cell) for cell in cells_of(row)] for row in rows)
-    return written.getvalue().encode("utf-8-sig")
+    """The rows as comma-separated values."""
+    return comma_separated(HEADS, map(cells_of, rows))
 
 
 def as_spreadsheet(rows: Sequence[BreakdownRow], title: str) -> bytes:
@@ -106,7 +100,3 @@ def as_spreadsheet(rows: Sequence[BreakdownRow], title: str) -> bytes:
         sheet.fit_to_pages(1, 0)
         book.add_worksheet("About cautions").write(0, 0, SENSE)
     return written.getvalue()
-
-
-def _harmless(cell: Cell) -> Cell:
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(BEGINS_A_FORMULA) else cell

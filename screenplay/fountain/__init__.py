@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from screenplay.fountain.asides import stretches
 from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
 from screenplay.fountain.emphasis import plain, plain_text, runs
 from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
 from screenplay.fountain.headings import SETTING, heading_parts, without_number
+from screenplay.fountain.noted_text import with_notes
 from screenplay.fountain.parsing import parse, parse_excerpt
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.source_lines import LINE_ENDS, split_lines
@@ -34,6 +36,8 @@ __all__ = [
     "runs",
     "same_name",
     "split_lines",
+    "stretches",
     "title_key",
+    "with_notes",
     "without_number",
 ]

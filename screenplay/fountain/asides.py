@@ -41,6 +41,25 @@ def find_asides(text: str) -> Asides:
     return Asides(spans, unclosed)
 
 
+def stretches(text: str) -> list[tuple[int, int]]:
+    """Where another note would not be read as one, apart from each other and in order: within notes and boneyards, and
+    behind a mark that nothing closes, up to the blank line that ends what would be its note."""
+    spans, unclosed = find_asides(text)
+    found = [(start, end) for start, end, _ in spans]
+    masked = _masked(text, _boneyards(text)[0])
+    for at, kind in unclosed:
+        if kind is Kind.NOTE:
+            blank = _BLANK_LINE.search(masked, at)
+            found.append((at, (blank.end() if blank else len(text)) + 1))
+    apart: list[tuple[int, int]] = []
+    for start, end in sorted(found):
+        if apart and start < apart[-1][1]:
+            apart[-1] = apart[-1][0], max(end, apart[-1][1])
+        else:
+            apart.append((start, end))
+    return apart
+
+
 def _boneyards(text: str) -> tuple[list[Aside], list[tuple[int, Kind]]]:
     spans: list[Aside] = []
     start = text.find("/*")

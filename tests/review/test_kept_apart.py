@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 
 SECRET = "Frankly unplayable"
 REVISED = SCRIPT.replace("Mist.", "Fog, and more of it.")
-LEFT_OUT = "Notes for the writer’s eyes only are left out."
-TAKEN_IN = "Notes for the writer’s eyes only are among these."
+LEFT_OUT = "Notes for the writer’s eyes only are left out"
+TAKEN_IN = "Notes for the writer’s eyes only are among these"
 
 WITHOUT_NOTES: dict[str, dict[str, str]] = {
     "draft-pdf": {},
@@ -35,7 +35,12 @@ WITHOUT_NOTES: dict[str, dict[str, str]] = {
     "draft-html": {},
     "draft-download": {},
 }
-WITH_NOTES = {"draft-pdf": {"notes": "on"}}
+WITH_NOTES: dict[str, dict[str, str]] = {
+    "draft-pdf": {"notes": "on"},
+    "notes-csv": {},
+    "notes-fountain": {},
+    "notes-json": {},
+}
 SHEETS = ("change-sheet", "change-sheet-pdf")
 
 
@@ -84,7 +89,7 @@ def test_asked_for_it_is_there_and_the_copy_names_it(
     first, second = drafts
     production = writer.production.public_id
     for address in (
-        reverse("draft-pdf", args=[production, second.number]),
+        *(reverse(name, args=[production, second.number]) for name in WITH_NOTES),
         reverse("change-sheet-pdf", args=[production, first.number, second.number, "camera"]),
         reverse("change-sheet", args=[production, first.number, second.number, "camera"]),
     ):
@@ -115,7 +120,7 @@ def test_a_copy_without_any_does_not_say_that_it_has_them(
 
 def test_every_address_that_makes_a_file_is_among_those_tried() -> None:
     """A new way out has to be added above."""
-    makes_files = {"pdf", "sides", "text", "html", "download", "csv", "json", "export"}
+    makes_files = {"pdf", "sides", "text", "html", "download", "csv", "json", "fountain", "export"}
     found = {name for name in get_resolver().reverse_dict if isinstance(name, str) and makes_files & {*name.split("-")}}
     own_text = {"working-download"}  # the working draft's own, for writers to write on
-    assert found - own_text == {*WITHOUT_NOTES, "change-sheet-pdf"}
+    assert found - own_text == {*WITHOUT_NOTES, *WITH_NOTES, "change-sheet-pdf"}

@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
+from review.comma_separated import CSV
 from review.downloads import download
 from review.people.guard import members_who_may
 from review.scenes.acts import take_breakdown
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 TYPES = {
-    "csv": "text/csv; charset=utf-8; header=present",
+    "csv": CSV,
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 

@@ -1,0 +1,1 @@
+"""Notes as files: taken away in the forms that others read, and brought in again."""

@@ -1,0 +1,98 @@
+"""Notes as a table: a row for each, as comma-separated values."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from review.comma_separated import comma_separated
+from review.drafts.printed_lines import printed_words
+from review.drafts.scripts import laid_out, read_script
+from review.exchange.taken_notes import replies_that_stand, state_in_words
+from review.notes.models import Subject
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from review.cards.note_card import NoteCard
+    from review.comma_separated import Cell
+    from review.exchange.taken_notes import TakenNotes
+    from screenplay import LaidOut
+
+HEADS = (
+    "Note",
+    "Left on draft",
+    "Left at (UTC)",
+    "Page",
+    "Scene",
+    "First line",
+    "Last line",
+    "Its lines since",
+    "About",
+    "Kind",
+    "From",
+    "Department",
+    "For",
+    "The lines",
+    "What it says",
+    "Offers",
+    "State",
+    "Reason",
+    "Decided by",
+    "Written in draft",
+    "Replies",
+)
+FOR = HEADS.index("For")
+
+
+def as_csv(taken: TakenNotes) -> bytes:
+    """The notes as a table. Its head says whether those for the writer's eyes only are in it."""
+    pages = laid_out(taken.draft)
+    heads = [f"{head} ({taken.sense.rstrip('.')})" if at == FOR else head for at, head in enumerate(HEADS)]
+    return comma_separated(heads, [cells_of(card, pages) for card in taken.cards])
+
+
+def cells_of(card: NoteCard, pages: LaidOut) -> tuple[Cell, ...]:
+    """A note's cells, in the order of HEADS; its place is that on the draft of the pages."""
+    note, span, decision = card.note, card.stands.span, card.decision
+    is_of_lines = card.subject == Subject.LINES
+    stood_in = pages.script if span else read_script(note.draft)
+    return (
+        note.public_id,
+        note.draft.number,
+        in_utc(note.created_at),
+        (pages.layout.label_at(span.first_line) or "") if span else "",
+        _scene(pages, span.first_line) if span else "",
+        span.first_line if span else "",
+        span.last_line if span else "",
+        card.since.label,
+        "" if is_of_lines else card.stands.name or card.since.name,
+        card.kind_label,
+        card.author.name,
+        card.department,
+        note.get_audience_display(),
+        printed_words(stood_in, span or note.span) if is_of_lines else "",
+        note.body,
+        offered(card),
+        state_in_words(card),
+        decision.reason if decision else "",
+        decision.decided_by.name if decision else "",
+        card.decisions.answer.draft.number if card.decisions.answer else "",
+        "\n\n".join(f"{each.author.name}: {each.reply.body}" for each in replies_that_stand(card)),
+    )
+
+
+def offered(card: NoteCard) -> str:
+    """The wording that a note proposes; in words where it proposes to cut its lines."""
+    wording = card.note.wording
+    return "" if wording is None else wording or "(These lines cut.)"
+
+
+def in_utc(moment: datetime) -> str:
+    """A moment as RFC 3339 has it, in UTC to the second."""
+    return f"{moment:%Y-%m-%dT%H:%M:%SZ}"
+
+
+def _scene(pages: LaidOut, line: int) -> str:
+    """The number of the scene that a line is in; its place among the scenes where it has none."""
+    ordinal = pages.script.scene_of[line - 1]
+    return str(pages.scenes[ordinal - 1].number or ordinal) if ordinal else ""

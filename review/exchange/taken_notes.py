@@ -1,0 +1,75 @@
+"""Which notes on a draft somebody takes away, and what each file of them has to say about those that it leaves out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.cards.note_cards import note_cards
+from review.cards.script_order import in_script_order
+from review.decisions.in_force import undecided
+from review.decisions.states import STATES, state_of
+from review.drafts.models import Draft
+from review.notes.models import Note, sense_of_audiences
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from review.cards.note_card import NoteCard, ReplyCard
+    from review.people.models import Member
+
+
+@dataclass(frozen=True, slots=True)
+class WhichNotes:
+    """Which notes are wanted: the undecided alone, and those for the writer's eyes only too."""
+
+    only_open: bool = False
+    for_writers_too: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TakenNotes:
+    """Notes as they stand on a draft, in script order, those whose lines are gone last; `sense` says whether notes for
+    the writer's eyes only are among them."""
+
+    draft: Draft
+    cards: tuple[NoteCard, ...]
+    sense: str
+
+
+def taken_notes(member: Member, draft: Draft, choice: WhichNotes) -> TakenNotes:
+    """The notes on a draft that the member may read and that stand. A file goes from hand to hand, so those for the
+    writer's eyes only are left out unless they are asked for, their author's own too."""
+    notes = Note.objects.visible_to(member).not_withdrawn()
+    if not choice.for_writers_too:
+        notes = notes.for_everyone()
+    if choice.only_open:
+        notes = undecided(notes)
+    cards = tuple(in_script_order(note_cards(member, notes, draft)))
+    _fetch_texts(cards)
+    audiences = [card.note.audience for card in cards]
+    return TakenNotes(draft, cards, sense_of_audiences(audiences, for_writers_too=choice.for_writers_too))
+
+
+def _fetch_texts(cards: Iterable[NoteCard]) -> None:
+    """Have the drafts of those notes whose lines are gone with their texts, in one query."""
+    homeless = [card for card in cards if not card.stands.span]
+    drafts = Draft.objects.select_related("production").in_bulk({card.note.draft_id for card in homeless})
+    for card in homeless:
+        card.note.draft = drafts[card.note.draft_id]
+
+
+def state_in_words(card: NoteCard) -> str:
+    """What became of a note, in a word: "Undecided", "Declined", "Written in"."""
+    decision = card.decision
+    state = state_of(
+        card.kind,
+        decision.outcome if decision else None,
+        has_wording=card.note.wording is not None,
+        is_written_in=card.decisions.answer is not None,
+    )
+    return STATES[state]
+
+
+def replies_that_stand(card: NoteCard) -> list[ReplyCard]:
+    return [reply for reply in card.replies if not reply.is_withdrawn]
