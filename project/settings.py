@@ -73,6 +73,7 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "review.people.secrecy.keeps_no_copies",
+    "review.news.short_way.answers_idle_pages",
     "django.middleware.gzip.GZipMiddleware",  # behind WhiteNoise, whose files are compressed once and for all
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",

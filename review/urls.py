@@ -16,6 +16,7 @@ urlpatterns = [
     path("", include("review.people.urls")),
     path("", include("review.productions_screen.urls")),
     path("p/<str:production>/", include("review.home.urls")),
+    path("p/<str:production>/", include("review.news.urls")),
     path("p/<str:production>/", include("review.making.urls")),
     path("p/<str:production>/", include("review.drafts.urls")),
     path("p/<str:production>/", include("review.script.urls")),

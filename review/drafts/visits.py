@@ -31,6 +31,7 @@ class Visit(models.Model):
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["member", "draft"], name="one_place_a_member_in_a_draft")]
+        indexes = [models.Index(fields=["draft", "last_at"])]
 
     def __str__(self) -> str:
         return f"{self.member} at line {self.line} of {self.draft}"

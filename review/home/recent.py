@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from review.decisions.models import Outcome
 from review.log import Act
-from review.notes.models import Note, Reply
+from review.news.known_acts import acts_known_to
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -62,13 +62,7 @@ class Happening:
 
 def recent_happenings(member: Member) -> list[Happening]:
     """The latest first. A note that the member may not read, its replies and decisions are not betrayed to them."""
-    acts = Act.objects.filter(production=member.production, verb__in=list(IN_WORDS)).select_related("person")
-    hidden = Note.objects.filter(production=member.production).exclude(pk__in=Note.objects.visible_to(member))
-    acts = acts.exclude(about__in=hidden.order_by().values("public_id"))
-    replies = Reply.objects.filter(note__production=member.production)
-    kept = replies.exclude(pk__in=Reply.objects.visible_to(member)).order_by()
-    acts = acts.exclude(about__in=kept.values("public_id"))
-    latest = acts.order_by("-at", "-id")[:MOST_READ]
+    latest = acts_known_to(member, IN_WORDS).select_related("person").order_by("-at", "-id")[:MOST_READ]
     rows = (_together(group) for _, group in groupby(latest, key=_sort))
     return list(islice(rows, MOST_SHOWN))
 

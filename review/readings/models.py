@@ -37,6 +37,7 @@ class SceneRead(models.Model):
     class Meta:
         ordering = ["scene"]
         constraints = [models.UniqueConstraint(fields=["reader", "scene"], name="one_progress_a_scene")]
+        indexes = [models.Index(fields=["read_at"])]
 
     def __str__(self) -> str:
         return f"Scene {self.scene}, {self.seconds} s"

@@ -10,8 +10,9 @@ HOUSE = Path(__file__).resolve().parents[2]
 SCREENS = sorted(
     (path.parents[1].name, path.stem) for path in (HOUSE / "review").glob("*/views/*.py") if path.stem != "__init__"
 )
-# They answer with a file, with the note's card and page, or lead back to where one came from.
+# They answer with a file, with the note's card and page, to a page's script, or lead back to where one came from.
 WITHOUT_A_TEMPLATE = {
+    ("news", "news"),
     ("printing", "download"),
     ("notes_screen", "decision"),
     ("notes_screen", "reply"),

@@ -103,6 +103,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "productions": for_whoever_is_signed_in(PAGE, signed_out=(SIGN_IN, WRONG_METHOD)),
     "production-new": for_whoever_is_signed_in(NOT_THEIRS) | {"writer": (OPEN, REFUSED_FORM)},
     "home": of_a_production(PAGE),
+    "news": of_a_production(PAGE),
     "settings": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)) | {"producer": (OPEN, REFUSED_FORM)},
     "people": of_a_production(PAGE),
     "security-log": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),

@@ -63,6 +63,7 @@ NOISE = (
     FORM_ID,
     r"/CreationDate \([^)]*\)",
     r"/ID \[[^]]*\]",
+    r'"since": [0-9]+',
 )
 
 

@@ -1,0 +1,46 @@
+"""What an open page asks with: since when, and which page of the script is in view."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+from django import forms
+from django.utils import timezone
+
+from review.news.happened import OVERLAP
+from review.news.present import PageInView
+
+MOST_LINES = 1_000_000
+MOST_DRAFTS = 1_000_000
+FIRST_DAY = datetime(2020, 1, 1, tzinfo=UTC)  # before there was anything to be told
+
+
+class NewsForm(forms.Form):
+    """`since` is in milliseconds of the epoch, and came from the server; without one, it is a while before now."""
+
+    since = forms.IntegerField(required=False)
+    draft = forms.IntegerField(required=False, min_value=1, max_value=MOST_DRAFTS)
+    first = forms.IntegerField(required=False, min_value=1, max_value=MOST_LINES)
+    last = forms.IntegerField(required=False, min_value=1, max_value=MOST_LINES)
+
+    def clean_since(self) -> int:
+        now = timezone.now()
+        since: int | None = self.cleaned_data["since"]
+        if since is None:
+            return _milliseconds(now - OVERLAP)
+        return min(max(since, _milliseconds(FIRST_DAY)), _milliseconds(now))
+
+    @property
+    def moment(self) -> datetime:
+        """Since when, as the log has it."""
+        return datetime(1970, 1, 1, tzinfo=UTC) + timedelta(milliseconds=self.cleaned_data["since"])
+
+    @property
+    def page(self) -> PageInView | None:
+        """The page that is in view; None where none is told of."""
+        told = [self.cleaned_data[name] for name in ("draft", "first", "last")]
+        return None if None in told else PageInView(*told)
+
+
+def _milliseconds(moment: datetime) -> int:
+    return int(moment.timestamp() * 1000)

@@ -1,0 +1,58 @@
+"""Which acts of the log a member may know of: nothing betrays a note that is kept from them, nor what came of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.db.models import Exists, OuterRef, Q
+
+from review.log import Act
+from review.notes.models import Note, Reply
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from review.log import ActQuerySet
+    from review.people.models import Member
+
+Verb = Act.Verb
+# By what their `about` names.
+OF_NOTES = (
+    Verb.LEFT_NOTE,
+    Verb.CHANGED_NOTE,
+    Verb.CORRECTED_NOTE,
+    Verb.WITHDREW_NOTE,
+    Verb.PUT_NOTE_BACK,
+    Verb.DECIDED,
+    Verb.PLACED_NOTE,
+    Verb.WROTE_IN,
+    Verb.TOOK_WORDING,
+    Verb.TOOK_OUT_WORDING,
+)
+OF_REPLIES = (Verb.REPLIED, Verb.WITHDREW_REPLY)
+# How far readers are, what they say scene by scene, and whom a writer asks: for writers alone.
+FOR_WRITERS = (
+    Verb.ADDED_READER,
+    Verb.TOOK_OFF_READER,
+    Verb.REMINDED_READERS,
+    Verb.BEGAN_READING,
+    Verb.MARKED_SCENE,
+    Verb.TOOK_BACK_MARK,
+    Verb.SHARED_TIME,
+    Verb.FINISHED_READING,
+    Verb.ANSWERED_QUESTION,
+)
+
+
+def acts_known_to(member: Member, verbs: Iterable[str]) -> ActQuerySet:
+    """The acts of these sorts in the member's production that they may know of."""
+    asked = set(verbs)
+    notes = Note.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
+    replies = Reply.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
+    of_all = asked.difference(OF_NOTES, OF_REPLIES, () if member.is_writer else FOR_WRITERS)
+    known = Q(verb__in=sorted(of_all))
+    if of_notes := asked.intersection(OF_NOTES):
+        known |= Q(Exists(notes), verb__in=sorted(of_notes))
+    if of_replies := asked.intersection(OF_REPLIES):
+        known |= Q(Exists(replies), verb__in=sorted(of_replies))
+    return Act.objects.filter(known, production_id=member.production_id)

@@ -1,0 +1,39 @@
+"""What an open page asks every few seconds: whether anything is new, and what."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.http import HttpResponse, JsonResponse
+from django.utils.cache import get_conditional_response
+from django.views.decorators.http import require_safe
+
+from review.access import Deed
+from review.news.forms import NewsForm
+from review.news.happened import news_for
+from review.news.present import names_at
+from review.news.short_way import Asker, remember
+from review.people.guard import members_who_may
+
+if TYPE_CHECKING:
+    from review.people.models import Member
+    from review.requests import Request
+
+UNPROCESSABLE = 422
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def news(request: Request, member: Member) -> HttpResponse:
+    """What happened since `since` that the member may know of, and who is at the page in view; 304 without a body where
+    that is what they have been told. Where nothing has happened at all, the request does not come as far as here."""
+    form = NewsForm(request.GET)
+    if not form.is_valid():
+        return HttpResponse("This page asks for what is new in a way that is not known here.", status=UNPROCESSABLE)
+    asker = Asker.of(request, member, form.moment, form.page)
+    ground = asker.ground()
+    found = news_for(member, form.moment, names_at(form.page, member) if form.page else ())
+    response: HttpResponse = JsonResponse(found.told(form.cleaned_data["since"]))
+    response["ETag"] = found.etag
+    remember(request, member, asker, ground, found.etag)
+    return get_conditional_response(request, etag=found.etag, response=response) or response
