@@ -97,7 +97,7 @@ def make_note(author: Member, draft: Draft, first_line: int = 6, last_line: int 
     last_line = last_line or first_line
     lines = draft.text.splitlines()
     defaults: dict[str, Any] = {
-        "kind": NoteKind.QUESTION,
+        "kind": NoteKind.PROBLEM,
         "body": "Is this *really* night?",
         "audience": Audience.EVERYONE,
         "first_char": 0,

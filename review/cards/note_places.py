@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.db.models import Q
+from django.db.models import Max, Q
 
 from review.drafts.models import Draft
 from review.drafts.scripts import laid_out
@@ -42,11 +42,13 @@ class NotePlace:
 class Since:
     """What became of a note since the draft, by its number, that it was left on or in which a writer placed it last.
 
-    `fate` is None on the note's own draft. `name` is what its scene or its character was called then; `words` and
-    `words_now` are those that its fate is told by.
+    `last` is the last draft, of those up to the one shown, in which it had lines. `fate` is None on the note's own
+    draft. `name` is what its scene or its character was called then; `words` and `words_now` are those that its fate is
+    told by.
     """
 
     draft: int
+    last: int
     fate: Fate | None
     is_by_hand: bool
     name: str
@@ -70,11 +72,13 @@ class Since:
 
 @dataclass(frozen=True, slots=True)
 class Stood:
-    """How a note is placed: in the draft shown, and last by hand in a draft before it, each None where it is not."""
+    """How a note is placed: in the draft shown, and last by hand in a draft before it, each None where it is not;
+    `last` is the number of the last draft in which one that is gone had lines."""
 
     note: Note
     here: Placement | None = None
     by_hand: Placement | None = None
+    last: int | None = None
 
     @property
     def put(self) -> Note | Placement:
@@ -106,6 +110,7 @@ class Stood:
         now = standing.name if is_scene else quote(draft.text, standing.at) if standing.at else ""
         return Since(
             draft=self.put.draft.number,
+            last=(self.last or self.put.draft.number) if standing.span is None else draft.number,
             fate=Fate(self.here.fate) if self.here else None,
             is_by_hand=self.here is not None and self.here.placed_by_id is not None,
             name=name,
@@ -116,7 +121,8 @@ class Stood:
 
 
 def stood(notes: Sequence[Note], draft: Draft) -> dict[int, Stood]:
-    """How each note is placed in a draft and before it, by the note's key; one query."""
+    """How each note is placed in a draft and before it, by the note's key; one query, and one more where some are
+    gone."""
     here: dict[int, Placement] = {}
     by_hand: dict[int, Placement] = {}
     earlier = Q(placed_by__isnull=False, draft__number__lt=draft.number, draft__withdrawn_at=None)
@@ -126,7 +132,17 @@ def stood(notes: Sequence[Note], draft: Draft) -> dict[int, Stood]:
             here[placement.note_id] = placement
         elif placement.span is not None:
             by_hand[placement.note_id] = placement
-    return {note.pk: Stood(note, here.get(note.pk), by_hand.get(note.pk)) for note in notes}
+    last = _last_with_lines([pk for pk, placement in here.items() if placement.span is None], draft)
+    return {note.pk: Stood(note, here.get(note.pk), by_hand.get(note.pk), last.get(note.pk)) for note in notes}
+
+
+def _last_with_lines(gone: Sequence[int], draft: Draft) -> dict[int, int]:
+    """The number of the last draft before this one in which each of these notes had lines, if it was carried to one."""
+    if not gone:
+        return {}
+    earlier = Placement.objects.filter(draft__number__lt=draft.number, draft__withdrawn_at=None)
+    placed = earlier.filter(note__in=gone).exclude(fate=Fate.GONE).order_by()
+    return dict(placed.values("note").annotate(last=Max("draft__number")).values_list("note", "last"))
 
 
 def texts_beside(stood: Mapping[int, Stood], draft: Draft) -> dict[int, str]:

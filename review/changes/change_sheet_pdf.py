@@ -115,5 +115,4 @@ def _note(note: NoteAcrossDrafts) -> str:
     for_writers = ", for the writer’s eyes only" if note.is_for_writers else ""
     if note.answered_in:
         return f"Answers {note.note.author.name}’s note{for_writers}: {note.excerpt}"
-    state = note.decision.word.lower() if note.decision else "not decided yet"
-    return f"{author}{for_writers} ({note.note.get_kind_display().lower()}, {state}): {note.excerpt}"
+    return f"{author}{for_writers} ({note.note.get_kind_display().lower()}, {note.state}): {note.excerpt}"

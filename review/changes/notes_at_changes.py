@@ -31,7 +31,8 @@ class NoteAcrossDrafts:
     """A note with its lines in the old draft and in the new, None where it has none there.
 
     `fate` is what became of it in the new draft, None where that is not known. `decision` is the one
-    that stands, and `answered_in` the draft that answers it, if that is the new one or one between the two.
+    that stands, `written_in` the draft that answers it, if any does, and `answered_in` the same, if that is the new one
+    or one between the two.
     """
 
     note: Note
@@ -39,7 +40,15 @@ class NoteAcrossDrafts:
     now: range | None
     fate: Fate | None
     decision: Decision | None
+    written_in: Draft | None
     answered_in: Draft | None
+
+    @property
+    def state(self) -> str:
+        """What was decided, or in which draft it was written in."""
+        if self.written_in is not None:
+            return f"written in, draft {self.written_in.number}"
+        return self.decision.word.lower() if self.decision else "not decided yet"
 
     @property
     def excerpt(self) -> str:
@@ -98,15 +107,16 @@ def notes_at_changes(notes: Iterable[NoteAcrossDrafts], changes: Changes) -> lis
 def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement]) -> NoteAcrossDrafts:
     now = placements.get(new.pk)
     decision = decision_in_force(note.decisions.all())
-    answered_in = decision.answered_in if decision else None
-    is_answer = answered_in is not None and old.number < answered_in.number <= new.number
+    written_in = decision.answered_in if decision else None
+    is_answer = written_in is not None and old.number < written_in.number <= new.number
     return NoteAcrossDrafts(
         note=note,
         was=_lines(note if note.draft_id == old.pk else placements.get(old.pk)),
         now=_lines(now),
         fate=Fate(now.fate) if now else None,
         decision=decision,
-        answered_in=answered_in if is_answer else None,
+        written_in=written_in,
+        answered_in=written_in if is_answer else None,
     )
 
 

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from django.db.models import Exists, OuterRef, Q
 
+from review.decisions.accepting import OF_KIND
 from review.decisions.models import Decision, Outcome
-from review.notes.models import NoteKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -45,6 +45,7 @@ def undecided(notes: NoteQuerySet) -> NoteQuerySet:
 
 
 def accepted_and_not_written_in(notes: NoteQuerySet) -> NoteQuerySet:
-    """Those of the notes that were accepted and that no draft answers yet. Thanks for praise ask for nothing."""
+    """What is to be written in: those of the notes that were accepted and that no draft answers yet. What was answered,
+    acknowledged or thanked for asks for nothing more, unless it offers a wording: `accepting` tells them apart."""
     accepted = decisions_in_force(note=OuterRef("pk"), outcome=Outcome.ACCEPTED).filter(NOT_WRITTEN_IN)
-    return notes.filter(Exists(accepted)).exclude(Q(kind=NoteKind.PRAISE, wording=None))
+    return notes.filter(Exists(accepted)).exclude(Q(kind__in=list(OF_KIND), wording=None))

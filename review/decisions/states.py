@@ -9,6 +9,7 @@ from review.notes.models import NoteKind
 UNDECIDED = "undecided"
 WRITTEN_IN = "written"
 WITHDRAWN = "withdrawn"
+TAKEN_BACK = "taken-back"  # by its author, after it was decided: nothing of it is to be written in
 ANSWERED = OF_KIND[NoteKind.QUESTION].state
 ACCEPTED = tuple(each.state for each in (PLAIN, *OF_KIND.values()))  # in whichever sense
 # As addresses name them, with the words for each.
@@ -18,6 +19,7 @@ STATES = {
     WRITTEN_IN: "Written in",
     Outcome.DECLINED.value: "Declined",
     Outcome.PARKED.value: "Parked",
+    TAKEN_BACK: "Taken back since",
     WITHDRAWN: "Withdrawn by you",
 }
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
 from review.decisions.in_force import IS_WRITTEN_IN, decisions_in_force
-from review.decisions.states import STATES, UNDECIDED, WITHDRAWN, state_of
+from review.decisions.states import STATES, TAKEN_BACK, UNDECIDED, WITHDRAWN, state_of
 from review.notes.models import Fate, Note, NoteKind, Subject
 from review.people.models import Department
 
@@ -191,7 +191,7 @@ def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
     return NoteRow(
         pk=found["pk"],
         public_id=found["public_id"],
-        state=WITHDRAWN if is_withdrawn and is_mine else _state(found),
+        state=(WITHDRAWN if is_mine else TAKEN_BACK) if is_withdrawn else _state(found),
         kind=found["kind"],
         department=found["department"],
         author=ME if is_mine else found["author_public_id"],

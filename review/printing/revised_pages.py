@@ -45,6 +45,22 @@ class Revised:
         return marked_rows(self.pages.layout, self.marks, self.swapped)
 
     @property
+    def why_all(self) -> str:
+        """Why all pages are swapped from the first change on, where they are; "" where only locked ones are."""
+        if self.is_locked:
+            return ""
+        since = self.since.number
+        if self.draft.locked_pages is None:
+            told = "The pages are not locked, so a change moves what stands behind it"
+        else:
+            told = f"The pages of draft {since} were not locked yet"
+        told += ": all of them are swapped from the first change on."
+        if self.since.scene_numbers is None and self.draft.scene_numbers is not None:
+            told += f" The scene numbers were not locked in draft {since}, and now stand beside each heading:"
+            told += " that alone changes a page."
+        return told
+
+    @property
     def swapped(self) -> tuple[str, ...] | None:
         """The pages that are swapped in, where they are locked; None where they are not."""
         return self.swap.into if self.is_locked else None

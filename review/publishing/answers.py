@@ -9,8 +9,7 @@ from django.utils import timezone
 
 from review import log
 from review.cards.accepted import accepted_notes, decisions_to_write_in
-from review.decisions.in_force import NOT_WRITTEN_IN, decisions_in_force
-from review.decisions.models import Outcome
+from review.decisions.in_force import accepted_and_not_written_in, decisions_in_force
 from review.notes.models import Subject
 from review.rewriting.wording_models import WrittenIn
 
@@ -83,8 +82,9 @@ def write_in(by: Member, draft: Draft, answers: Mapping[int, bool]) -> None:
     answered = [pk for pk, is_answered in answers.items() if is_answered]
     if not answered:
         return
-    standing = decisions_in_force(pk__in=answered, outcome=Outcome.ACCEPTED).filter(NOT_WRITTEN_IN)
-    decisions = list(standing.filter(note__production_id=draft.production_id).select_related("note", "written_in"))
+    waiting = accepted_and_not_written_in(draft.production.notes.all())
+    standing = decisions_in_force(pk__in=answered, note__in=waiting)
+    decisions = list(standing.select_related("note", "written_in"))
     said_of_withdrawn = WrittenIn.objects.filter(decision__in=decisions)  # the log keeps which draft that was
     said_of_withdrawn.update(draft=draft, said_by=by, created_at=timezone.now())
     new = [decision for decision in decisions if getattr(decision, "written_in", None) is None]

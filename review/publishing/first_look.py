@@ -23,9 +23,6 @@ if TYPE_CHECKING:
     from review.publishing.remarks import Remark
     from screenplay import LaidOut
 
-# A scene that is reworded, or whose heading is, has lines that are, which are told.
-SCENES_TOLD = ("added", "cut", "moved", "split", "merged")
-
 
 @dataclass(frozen=True, slots=True)
 class FateCounts:
@@ -100,14 +97,13 @@ def _since(by: Member, before: Draft, following: NextText, pages: LaidOut) -> Si
     printed = laid_out(before)
     is_locked = by.production.pages_locked_at is not None and before.locked_pages is not None
     swap = page_swap(printed.layout, pages.layout) if is_locked else PageSwap((), ())
-    scenes = {word: count for count, word in changes.scene_counts}
     notes = by.production.notes.visible_to(by).not_withdrawn()
     return SinceCurrent(
         before=before,
         pages=pages.page_count - printed.page_count,
         out=pages_in_words(swap.out, printed.layout),
         into=pages_in_words(swap.into, pages.layout),
-        scenes=[(word, scenes[word]) for word in SCENES_TOLD if word in scenes],
+        scenes=[(word, count) for count, word in changes.scene_counts],
         lines=[(word, count) for count, word in changes.line_counts],
         moved_with_scenes=changes.moved_with_scenes,
         notes=counted(fates_to_come(notes, following)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -15,16 +16,23 @@ from review.rewriting.models import WorkingScene
 from review.rewriting.scenes_apart import keep_apart, part_scene
 from review.rewriting.working_pages import WorkingPages
 from screenplay import compare, parse
-from screenplay.comparing import in_order
+from screenplay.comparing import SceneFateKind
 from screenplay.next_draft import texts_by_scene
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.rewriting.models import WorkingDraft
     from screenplay import Screenplay
+    from screenplay.comparing import Comparison
+
+
+CHANGED = "changed"  # in its words, or in its heading
+BEFORE_THE_FIRST = "What stands before the first scene changed"
+TOLD = (CHANGED, *(fate.value for fate in SceneFateKind))
+_IN_WORDS = frozenset({SceneFateKind.KEPT, SceneFateKind.REWORDED, SceneFateKind.RENAMED})
 
 
 class ReadsOtherwise(Exception):  # noqa: N818 - it states what happened
@@ -33,23 +41,24 @@ class ReadsOtherwise(Exception):  # noqa: N818 - it states what happened
 
 @dataclass(slots=True)
 class TakenOver:
-    """How many scenes were changed, added, cut and put in another place."""
+    """What became of how many scenes, each told once, as Changes tells it: of those that were split the old ones, of
+    those that were merged the one that they are now; what stands before the first is no scene."""
 
-    changed: int = 0
-    added: int = 0
-    cut: int = 0
-    moved: int = 0
+    scenes: Counter[str] = field(default_factory=Counter)
+    before_the_first: bool = False
     order: list[WorkingScene] = field(default_factory=list)
 
     @property
     def in_words(self) -> str:
         """Such as "2 scenes changed, 1 added"."""
-        told = ((self.changed, "changed"), (self.added, "added"), (self.cut, "cut"), (self.moved, "moved"))
-        counts = [(count, word) for count, word in told if count]
-        if not counts:
-            return "Nothing differed"
-        first = f"{counts[0][0]} scene{'s' * (counts[0][0] != 1)} {counts[0][1]}"
-        return ", ".join([first, *(f"{count} {word}" for count, word in counts[1:])])
+        counts = [(self.scenes[word], word) for word in TOLD if self.scenes[word]]
+        told = [f"{count} {word}" for count, word in counts[1:]]
+        if counts:
+            count, word = counts[0]
+            told.insert(0, f"{count} scene{'s' * (count != 1)} {word}")
+        if self.before_the_first:
+            told.append("and what stands before the first changed" if counts else BEFORE_THE_FIRST)
+        return ", ".join(told) or "Nothing differed"
 
 
 @transaction.atomic
@@ -71,10 +80,9 @@ def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Dra
         return told
     pages = _pages_in_parts(by, working)
     _write(by, working, pages, parse(text), told)
-    _order(pages.scenes, told)
+    _order(pages.scenes, told.order)
     keep_apart(by, working)
-    counts = {"changed": told.changed, "added": told.added, "cut": told.cut, "moved": told.moved}
-    log.record(by.person, log.Act.Verb.PUT_BACK_TEXT, by.production, working.public_id, **counts)
+    log.record(by.person, log.Act.Verb.PUT_BACK_TEXT, by.production, working.public_id, **told.scenes)
     return told
 
 
@@ -92,26 +100,37 @@ def _write(by: Member, working: WorkingDraft, pages: WorkingPages, new: Screenpl
     old = pages.script
     holders = _holders(pages, old)
     comparison = compare(old, new)
-    came_from: dict[int, int] = {0: 0}
-    for pair in comparison.scenes:
-        if pair.old is not None and pair.new is not None and pair.old not in came_from.values():
-            came_from.setdefault(pair.new, pair.old)
+    came_from = {0: 0} | {after: before for before, after in comparison.successors.items()}
     before = texts_by_scene(old)
+    changed: set[int] = set()
     for ordinal, text in enumerate(texts_by_scene(new)):
         origin = came_from.get(ordinal)
         held = holders.pop(origin, []) if origin is not None else []
         if not held:
             told.order.append(_add(by, working, text))
-            told.added += 1
+            changed.add(ordinal)
             continue
         told.order.extend(held)
         if text != before[origin or 0]:
-            told.changed += 1
+            changed.add(ordinal)
             _rewrite(by, held, text)
     for scene in (scene for held in holders.values() for scene in held):
         scene.cut_at = timezone.now()
         scene.save(update_fields=["cut_at"])
-        told.cut += 1
+    told.scenes, told.before_the_first = _counted(comparison, changed), 0 in changed
+
+
+def _counted(comparison: Comparison, changed: Collection[int]) -> Counter[str]:
+    """How many scenes of each fate there are; `changed` are those of the new text that were written, by ordinal."""
+    once: dict[tuple[str, int | None], str] = {}
+    for scene in comparison.scenes:
+        fate: str = scene.fate
+        if scene.fate in _IN_WORDS:
+            if scene.new not in changed:
+                continue
+            fate = CHANGED
+        once[fate, scene.old if scene.fate in {SceneFateKind.SPLIT, SceneFateKind.CUT} else scene.new] = fate
+    return Counter(once.values())
 
 
 def _holders(pages: WorkingPages, script: Screenplay) -> dict[int, list[WorkingScene]]:
@@ -140,15 +159,12 @@ def _add(by: Member, working: WorkingDraft, text: str) -> WorkingScene:
     return scene
 
 
-def _order(before: Sequence[WorkingScene], told: TakenOver) -> None:
+def _order(before: Sequence[WorkingScene], taken: Sequence[WorkingScene]) -> None:
     """Put the scenes in the order of the new text; each that is out of it stays behind the one it stood behind."""
-    taken = {scene.pk for scene in told.order}
-    order = list(told.order)
-    stood = {scene.pk: at for at, scene in enumerate(before) if scene.pk in taken}
-    places = [stood[scene.pk] for scene in order if scene.pk in stood]
-    told.moved = len(places) - len(in_order(places))
+    keys = {scene.pk for scene in taken}
+    order = list(taken)
     for at, scene in enumerate(before):
-        if scene.pk not in taken:
+        if scene.pk not in keys:
             behind = before[at - 1] if at else None
             place = order.index(behind) + 1 if behind in order else 0
             order.insert(place, scene)

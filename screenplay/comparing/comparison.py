@@ -117,6 +117,31 @@ class Comparison:
         }
 
     @cached_property
+    def origins(self) -> Mapping[int, int]:
+        """The old scene that each new one goes on from, by ordinal: of several the one whose heading it has, else that
+        of which it has most lines. A part of a scene that was split goes on from the whole of it."""
+        return {new: old for old, new in reversed(self._ranked_links)}
+
+    @cached_property
+    def successors(self) -> Mapping[int, int]:
+        """The one new scene that an old one lives on as, by ordinal, each new one of one old alone; none where it went
+        into another."""
+        found: dict[int, int] = {}
+        taken: set[int] = set()
+        for old, new in self._ranked_links:
+            if old not in found and new not in taken:
+                found[old] = new
+                taken.add(new)
+        return found
+
+    @cached_property
+    def _ranked_links(self) -> list[tuple[int, int]]:
+        """Every old scene with a new one that it is part of: those with one heading first, then by their lines."""
+        pairs = [(fate.old, fate.new) for fate in self.scenes if fate.old is not None and fate.new is not None]
+        shared, headings = self.shared_by_scenes, self.same_headings
+        return sorted(pairs, key=lambda pair: (headings.get(pair[1]) != pair[0], -shared[pair], pair))
+
+    @cached_property
     def first_cues(self) -> Mapping[str, tuple[str, int]]:
         """Each character of the new draft, and the line of the cue under which they first speak, by their name in
         upper case: a draft may spell it `McAvoy` where another has `MCAVOY`."""

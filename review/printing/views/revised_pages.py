@@ -74,8 +74,7 @@ def _why_not_alone(revised: Revised) -> str:
         return f"Nothing that prints changed since draft {since}: there is no such page.{comes_out}"
     if not revised.is_locked:
         return (
-            "The pages are not locked, so changed pages alone would not fit into a printed copy:"
-            f" {revised.into_words} go in, for all from the first change on."
+            f"Changed pages alone would not fit into a printed copy. {revised.why_all} So {revised.into_words} go in."
         )
     return ""
 

@@ -377,6 +377,9 @@ def test_an_answer_is_told_where_its_draft_is_one_of_those_compared_or_between_t
         for old, new in ((1, 2), (1, 3), (2, 3))
     }
     assert told == {(1, 2): True, (1, 3): True, (2, 3): False}
+    later = words_of(BeautifulSoup(client.get(address(writer, 2, 3)).text, "html.parser").select_one(".changed-note"))
+    assert "written in, draft 2" in later
+    assert "accepted" not in later
 
 
 def test_an_answer_whose_scene_has_no_changed_lines_is_listed_apart(

@@ -155,7 +155,7 @@ def test_a_reader_sees_what_became_of_their_own_notes(
     told = Home(signed_in(crew), crew).part("for-reader")
     assert "You left 2 notes; 1 waits for the writer. Others wrote 1 reply to them." in told
     assert "The lines of 1 changed in this draft." in told
-    assert "Answered NELL mends a net by one lamp. Now reads NELL The slip floods." in told
+    assert "Accepted NELL mends a net by one lamp. Now reads NELL The slip floods." in told
     assert "Parked" not in told
     assert "Not hers." not in told
 
@@ -259,9 +259,9 @@ def test_a_reader_sees_what_the_lines_of_a_decided_note_read_now(
     client = signed_in(crew)
     page = BeautifulSoup(client.get(reverse("home", args=[crew.production.public_id])).text, "html.parser")
     assert [" ".join(row.text.split()) for row in page.select(".home-answer")] == [
-        "Answered Mist. The skiff is gone. These lines are gone in draft 2.",
-        "Answered Tide turns at four. Now reads The tide turns at five.",
-        "Answered NELL mends a net by one lamp.",
+        "Accepted Mist. The skiff is gone. These lines are gone in draft 2.",
+        "Accepted Tide turns at four. Now reads The tide turns at five.",
+        "Accepted NELL mends a net by one lamp.",
     ]
 
 

@@ -350,3 +350,15 @@ def test_what_both_changed_is_asked_about_before_it_goes_on_from_there(
     working.refresh_from_db()
     assert working.base == draft
     assert working.joined_text() == TEXT.replace("Fog over", "Haar over")
+
+
+def test_a_scene_that_went_into_another_is_merged_and_not_cut(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    """Taken over are the words of each under the heading that stands."""
+    taken = take_away(client, writer)
+    folded = taken.replace("EXT. PIER - DAY\r\n\r\n", "")
+    assert folded != taken
+    response = client.get(put_back(client, writer, folded).url)
+    assert "1 scene merged." in response.content.decode()
+    assert working.joined_text() == folded

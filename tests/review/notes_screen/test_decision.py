@@ -18,8 +18,11 @@ from review.access import Role
 from review.decisions.acts import DecidedMeanwhile, decide
 from review.decisions.models import Decision, Outcome
 from review.log import Act
+from review.notes.acts import withdraw_note
 from review.notes.models import Audience, Note, NoteKind
+from review.notes.then_and_now import NextText
 from review.people.models import Department, Member
+from review.publishing.answers import questions
 from tests.factories import make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -358,17 +361,32 @@ def test_a_question_is_answered_with_words(signed_in: SignIn, writer: Member, cr
     assert not Decision.objects.exists()
 
 
-def test_thanks_are_not_among_what_is_accepted_to_write_in(
+def test_what_is_to_be_written_in_is_what_was_accepted_on_every_screen(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     thanked = make_note(crew, draft, 9, kind=NoteKind.PRAISE)
+    answered = make_note(crew, draft, 9, kind=NoteKind.QUESTION)
+    acknowledged = make_note(crew, draft, 9, kind=NoteKind.SAFETY)
     taken = make_note(crew, draft, 9, kind=NoteKind.PRAISE, wording="Tide turns at five.")
+    taken_back = make_note(crew, draft, 9, kind=NoteKind.PROBLEM)
     client = signed_in(writer)
-    for note in (thanked, taken):
-        client.post(address(note), filled_in("accepted"))
+    for note in (thanked, answered, acknowledged, taken, taken_back):
+        client.post(address(note), filled_in("accepted", "At the slip."))
+    withdraw_note(crew, taken_back)
     listed = BeautifulSoup(client.get(reverse("to-do", args=[note.production.public_id])).text, "html.parser")
     assert [item["id"] for item in listed.select(".to-do-item")] == [f"to-do-{taken.public_id}"]
+    home = client.get(reverse("home", args=[note.production.public_id])).text
+    assert "1 accepted note to write in" in home
+    following = NextText.of(writer.production, draft.text + "\nNELL\nOut.\n")
+    assert [question.accepted.card.note for question in questions(writer, following)] == [taken]
     notes = reverse("notes", args=[note.production.public_id])
-    for state, found in (("accepted", taken), ("thanked", thanked)):
+    states = {
+        "accepted": taken,
+        "thanked": thanked,
+        "answered": answered,
+        "acknowledged": acknowledged,
+        "taken-back": taken_back,
+    }
+    for state, found in states.items():
         page = BeautifulSoup(client.get(f"{notes}?state={state}").text, "html.parser")
         assert [each["id"] for each in page.select("article.note")] == [f"note-{found.public_id}"]

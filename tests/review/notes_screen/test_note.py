@@ -11,6 +11,8 @@ from django.urls import reverse
 from review.log import Act
 from review.notes.acts import withdraw_note
 from review.notes.models import Audience
+from review.publishing.acts import publish_draft
+from screenplay.intake import read_text
 from tests.factories import make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -37,7 +39,7 @@ def test_it_shows_the_note_and_what_it_stands_on(signed_in: SignedIn, crew: Memb
     page = BeautifulSoup(response.content, "html.parser")
     assert page.select_one(".note-body em").get_text() == "really"  # type: ignore[union-attr]
     assert page.select_one(".note-quoted").get_text(strip=True) == "NELL mends a net by one lamp."  # type: ignore[union-attr]
-    assert page.select_one("h2").get_text(" ", strip=True) == "Question Bo Finch Camera"  # type: ignore[union-attr]
+    assert page.select_one("h2").get_text(" ", strip=True) == "Problem Bo Finch Camera"  # type: ignore[union-attr]
 
 
 def test_a_safety_note_says_who_must_assess_the_work(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
@@ -87,6 +89,19 @@ def test_by_htmx_it_is_the_card_alone_on_the_draft_looked_at(
     page = BeautifulSoup(response.content, "html.parser")
     assert not page.select("html")
     assert page.select_one("[name=shown]")["value"] == "2"  # type: ignore[index]
+
+
+def test_a_note_whose_lines_are_gone_names_the_last_draft_that_had_them(
+    signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6)
+    kept, without = draft.text + "\nA bell.\n", draft.text.replace("NELL mends a net by one lamp.\n\n", "")
+    for text in (kept, without):
+        publish_draft(writer, read_text(text))
+    card = BeautifulSoup(signed_in(crew).get(address(note) + "?shown=3", headers=HTMX).content, "html.parser")
+    place = card.select_one(".note-place")
+    assert place is not None
+    assert "Gone last in draft 2" in " ".join(place.get_text(" ").split())
 
 
 @pytest.mark.parametrize("shown", ["7", "x", "-1"])

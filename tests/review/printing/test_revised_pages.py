@@ -122,7 +122,7 @@ def test_changed_pages_alone_are_not_handed_out_where_pages_are_not_locked(
     assert "changed_only" not in shown
     answer = client.get(reverse("revised-pages-pdf", args=at), {"changed_only": "on"})
     assert answer.status_code == 422
-    assert "The pages are not locked, so changed pages alone would not fit" in answer.content.decode()
+    assert "Changed pages alone would not fit into a printed copy. The pages are not locked" in answer.content.decode()
     since, draft = crew.production.drafts.all()
     with pytest.raises(PagesNotLocked):
         print_revision(crew, revised_since(since, draft), scene_numbers=False, changed_only=True, tinted=False)
@@ -151,7 +151,8 @@ def test_where_pages_are_not_locked_all_are_swapped_from_the_first_change_on(
     lock_all(writer)
     put_up(writer, f"{GROWN}\nThe end.\n")
     shown = told(signed_in(crew), crew, 3, since=1)
-    assert "The pages of draft 1 were not locked yet, so all of them are swapped" in shown
+    assert "The pages of draft 1 were not locked yet: all of them are swapped from the first change on." in shown
+    assert "The scene numbers were not locked in draft 1, and now stand beside each heading" in shown
 
 
 def test_where_pages_are_locked_the_screen_says_which_come_out_and_which_go_in(
