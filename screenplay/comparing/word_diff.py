@@ -53,7 +53,7 @@ Step = tuple[Literal["same", "cut", "added"], str]
 def _steps(before: str, after: str) -> Iterator[Step]:
     old, new = _PIECE.findall(before), _PIECE.findall(after)
     position_old = position_new = 0
-    for old_start, new_start, length in _bridged(_common(old, new), old, new):
+    for old_start, new_start, length in _bridged(list(_joined_up(_common(old, new), old, new)), old, new):
         yield "cut", "".join(old[position_old:old_start])
         yield "added", "".join(new[position_new:new_start])
         position_old, position_new = old_start + length, new_start + length
@@ -78,6 +78,28 @@ def _common_ends(old: Sequence[str], new: Sequence[str]) -> list[CommonRun]:
     rest = shortest - head
     tail = next((at for at in range(rest) if old[-1 - at] != new[-1 - at]), rest)
     return [(0, 0, head), (len(old) - tail, len(new) - tail, tail), (len(old), len(new), 0)]
+
+
+def _joined_up(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[str]) -> Iterator[CommonRun]:
+    """The blocks, one for two where the words between them, in one text alone, can as well stand in front of both or
+    behind: of `Yes.` and `Yes. No.` it is the whole `Yes.` that stays."""
+    before: CommonRun = (0, 0, 0)
+    for start_old, start_new, length in blocks:
+        end_old, end_new = before[0] + before[2], before[1] + before[2]
+        is_only_added, is_only_cut = start_old == end_old, start_new == end_new
+        joined = before[2] + length
+        if before[2] and length and is_only_added != is_only_cut:
+            if old[end_old : end_old + length] == new[end_new : end_new + length]:
+                before = (before[0], before[1], joined)
+                continue
+            at_old, at_new = start_old - before[2], start_new - before[2]
+            if old[at_old:start_old] == new[at_new:start_new]:
+                before = (at_old, at_new, joined)
+                continue
+        if before[2]:
+            yield before
+        before = (start_old, start_new, length)
+    yield before
 
 
 def _bridged(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[str]) -> Iterator[CommonRun]:

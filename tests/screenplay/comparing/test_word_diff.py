@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -45,6 +46,18 @@ def test_a_mark_changes_without_its_word() -> None:
 
 def test_a_phrase_that_is_replaced_changes_as_one() -> None:
     assert told("She ran out slowly.", "He walked out slowly.")[:2] == [("cut", "She ran"), ("added", "He walked")]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "same"),
+    [
+        ("Yes.", "No. Yes. No.", ["Yes."]),
+        ("Wait. Come here. Now.", "Wait.", ["Wait."]),
+        ("Come here.", "Please. Come here.", ["Come here."]),
+    ],
+)
+def test_words_that_can_stay_together_do(before: str, after: str, same: list[str]) -> None:
+    assert [text for op, text in told(before, after) if op == "same"] == same
 
 
 def test_the_same_text_is_one_stretch_and_no_text_none() -> None:
