@@ -88,6 +88,15 @@ class Comparison:
         return {fate.old: fate for fate in self.lines}
 
     @cached_property
+    def by_new(self) -> Mapping[int, tuple[int, ...]]:
+        """The old lines, rising, that are on each new line that has any, by its number."""
+        found: dict[int, tuple[int, ...]] = {}
+        for fate in self.lines:
+            for line in fate.new:
+                found[line] = (*found.get(line, ()), fate.old)
+        return found
+
+    @cached_property
     def by_old_scene(self) -> Mapping[int, tuple[SceneFate, ...]]:
         """The fates of each old scene, by its ordinal: several where it was split."""
         found: dict[int, tuple[SceneFate, ...]] = {}

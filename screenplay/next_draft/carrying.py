@@ -13,7 +13,7 @@ from rapidfuzz.distance import LCSseq
 from screenplay.comparing import LineFateKind, SceneFateKind
 from screenplay.fountain import LINE_ENDS
 from screenplay.model import Span
-from screenplay.next_draft.offsets import through_words
+from screenplay.next_draft.offsets import PartPlace, through_parts
 from screenplay.script import chosen_words, scene_span
 
 if TYPE_CHECKING:
@@ -183,6 +183,8 @@ class _Carrier:
         last_line = max(line for fate in fates for line in fate.new)
         first_char, last_char = 0, len(_text(self.new, last_line))
         for fate in fates:
+            if self._is_whole(fate, span):
+                continue
             if fate.old == span.first_line and fate.new[0] == first_line:
                 first_line, first_char = self._followed(fate, span.first_char, is_end=False)
             if fate.old == span.last_line and fate.new[-1] == last_line:
@@ -198,6 +200,12 @@ class _Carrier:
             return Span(lines[0], 0, lines[1], len(_text(self.new, lines[1])))
         return found
 
+    def _is_whole(self, fate: LineFate, span: Span) -> bool:
+        """Whether a line is in a stretch from end to end, and so is all that it became, but for others' words."""
+        begins = fate.old > span.first_line or span.first_char == 0
+        ends = fate.old < span.last_line or span.last_char == len(_text(self.old, fate.old))
+        return begins and ends and fate.fate is not LineFateKind.JOINED
+
     def _without_joined_before(self, span: Span, fates: Sequence[LineFate], line: int, char: int) -> int:
         """Where the range's own words begin in a line that words from before it were joined into."""
         own = [fate for fate in fates if fate.new[0] == line]
@@ -212,22 +220,17 @@ class _Carrier:
         return self._followed(own[-1], len(_text(self.old, own[-1].old)), is_end=True)[1]
 
     def _followed(self, fate: LineFate, char: int, *, is_end: bool) -> tuple[int, int]:
-        """The new line and character of a character of an old line; an end stays behind what it stood behind."""
-        before = _text(self.old, fate.old)
+        """The new line and character of a character of an old line; an end stays behind what it stood behind.
+
+        A line that was joined to others is followed in their company, where each keeps words of its own.
+        """
         texts = [_text(self.new, line) for line in fate.new]
-        after = "\n".join(texts)
-        is_whole = char == (len(before) if is_end else 0)
-        if before == after:
-            offset = char
-        elif is_whole and fate.fate is not LineFateKind.JOINED:
-            offset = len(after) if is_end else 0
-        else:
-            offset = through_words(before, after, char, is_end=is_end)
-        at = 0
-        while at < len(texts) - 1 and offset > len(texts[at]):
-            offset -= len(texts[at]) + 1
-            at += 1
-        return fate.new[at], offset
+        if [_text(self.old, fate.old)] == texts:
+            return fate.new[0], char
+        joined = self.comparison.by_new[fate.new[0]] if fate.fate is LineFateKind.JOINED else (fate.old,)
+        place = PartPlace(joined.index(fate.old), char)
+        found = through_parts([_text(self.old, line) for line in joined], texts, place, is_end=is_end)
+        return fate.new[found.part], found.char
 
     def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> SpanFateKind:
         if chosen_words(self.old, span) != chosen_words(self.new, found):

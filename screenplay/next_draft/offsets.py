@@ -1,8 +1,22 @@
-"""Where a place within a text is in what the text became, by the words that the two share."""
+"""Where a place within a text, or within one of several, is in what these became, by the words that they share."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, NamedTuple
+
+from rapidfuzz.distance import LCSseq
+
 from screenplay.comparing import word_changes
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+class PartPlace(NamedTuple):
+    """A place in one of several texts: which of them, from 0, and the offset in it."""
+
+    part: int
+    char: int
 
 
 def through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
@@ -27,3 +41,43 @@ def through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
         in_old += length
         in_new += length if change.op == "same" else 0
     return in_new
+
+
+def through_parts(before: Sequence[str], after: Sequence[str], place: PartPlace, *, is_end: bool) -> PartPlace:
+    """The same of a place in one of several texts that became one, or in one that became several, in whatever order.
+
+    Where one text begins and ends, what it became does.
+    """
+    old_order, new_order = _order_within(" ".join(after), before), _order_within(" ".join(before), after)
+    if len(before) == 1 and place.char == (len(before[0]) if is_end else 0):
+        part = new_order[-1 if is_end else 0]
+        return PartPlace(part, len(after[part]) if is_end else 0)
+    old, new = [before[part] for part in old_order], [after[part] for part in new_order]
+    ahead = sum(len(text) + 1 for text in old[: old_order.index(place.part)])
+    offset = through_words(" ".join(old), " ".join(new), ahead + place.char, is_end=is_end)
+    at = 0
+    while at < len(new) - 1 and offset > len(new[at]):
+        offset -= len(new[at]) + 1
+        at += 1
+    return PartPlace(new_order[at], offset)
+
+
+def _order_within(whole: str, parts: Sequence[str]) -> list[int]:
+    """The order in which parts stand in a whole: theirs, unless more of their words stay in another."""
+    order = list(range(len(parts)))
+    if len(parts) == 1:
+        return order
+    words, in_whole = [part.split() for part in parts], whole.split()
+
+    def staying(order: Sequence[int]) -> int:
+        return LCSseq.similarity([word for part in order for word in words[part]], in_whole)
+
+    stay, most = staying(order), sum(staying([part]) for part in order)
+    for part in range(len(parts)):
+        if stay == most:
+            break
+        others = [other for other in order if other != part]
+        moved = [[*others[:at], part, *others[at:]] for at in range(len(parts))]
+        order = max([order, *moved], key=staying)
+        stay = staying(order)
+    return order

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -198,6 +199,36 @@ def test_a_kept_stretch_of_kept_lines_is_carried_back_to_where_it_was(
 
     if placement.fate is SpanFateKind.KEPT and placement.span is not None:
         assert carry(placement.span, back).span == span
+
+
+def scene(*paragraphs: str) -> str:
+    return "\n\n".join(["INT. LAMP FACTORY - NIGHT", *paragraphs]) + "\n"
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (
+            scene("KIT\nNo.", "KIT\nYes.", "KIT\nNo.", "KIT\nYes."),
+            scene("KIT\nNo.", "A lamp goes out.", "KIT (CONT'D)\nNo. Yes. No.", "KIT\nYes."),
+        ),
+        (
+            scene("KIT\nYes.", "RHONA\nYes.", "RHONA\nI counted the crates at six.", "KIT\nYes."),
+            scene("KIT\nYes.", "RHONA\nI counted the crates at six. Give it here. Yes."),
+        ),
+    ],
+    ids=["words met twice in the line they were joined into", "joined in the other order"],
+)
+def test_lines_joined_into_one_keep_each_its_own_words(old: str, new: str) -> None:
+    there, back = compare(old, new), compare(new, old)
+    joined = [fate.old for fate in there.lines if fate.fate is LineFateKind.JOINED]
+    assert joined
+    for line in joined:
+        span = Span(line, 0, line, len(there.old.source[line - 1].rstrip("\n")))
+        now = carry(span, there).span
+        assert now is not None
+        assert words_in(new, now) == words_in(old, span)
+        assert carry(now, back).span == span
 
 
 @often
