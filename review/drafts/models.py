@@ -13,7 +13,6 @@ from review.drafts.kept_pages import with_kept_pages
 from review.drafts.texts import hash_text, hashes_of_the_same_text
 from review.productions.models import SIZE_OF
 from review.records import Record
-from screenplay.comparing import LineOrigins
 from screenplay.intake import Intake
 from screenplay.names import CueNames
 from screenplay.page import SceneNumber
@@ -115,12 +114,6 @@ class Draft(Record):
     def pages_key(self) -> PagesKey:
         """The key of what is kept of its pages. Its production is asked for: who fetches drafts fetches that along."""
         return PagesKey(self.sha256, self._known, self._merged, self.page_setting, self)
-
-    def origins_in(self, old: Draft) -> LineOrigins | None:
-        """From which lines of another draft its own are known to come, None where nothing is known of it."""
-        if self.line_origins is None or self.written_from_id is None or self.written_from_id != old.pk:
-            return None
-        return LineOrigins.unpacked(self.line_origins)
 
     @property
     def _merged(self) -> CueNames:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from django.core.cache import cache
 
 import screenplay
+from review.drafts.known_origins import known_origins
 from review.drafts.models import Draft
 from review.kept import kept
 from review.kept_beyond import kept_beyond
@@ -91,7 +92,7 @@ def _compare(old: TextKey, new: TextKey) -> Comparison:
 @kept_beyond
 def _lies_between(old: TextKey, new: TextKey) -> Comparison:
     """The comparison without the two scripts, which are read as quickly as they would be found."""
-    found = screenplay.compare(_read(old), _read(new), new.draft.origins_in(old.draft))
+    found = screenplay.compare(_read(old), _read(new), known_origins(new.draft, old.draft))
     return replace(found, old=NO_SCRIPT, new=NO_SCRIPT)
 
 

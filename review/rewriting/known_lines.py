@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import islice
 from typing import TYPE_CHECKING
 
+from review.drafts.known_origins import known_origins
 from review.drafts.scripts import compare_drafts, read_script
 from review.rewriting.models import SceneText, WorkingScene
 from screenplay.comparing import LineOrigins
@@ -70,7 +71,6 @@ def _told_of(draft: Draft, base: Draft, scenes: Sequence[WorkingScene]) -> dict[
 def _targets(old: Draft, new: Draft) -> Mapping[int, Sequence[int]]:
     """The lines of one draft that each line of another is on: those that it is known to come from, where it was written
     from that draft; else what is found by comparing."""
-    known = old.origins_in(new)
-    if known is not None:
+    if old.written_from_id == new.pk and (known := known_origins(old, new)) is not None:
         return dict(enumerate(known.lines, 1))
     return {fate.old: fate.new for fate in compare_drafts(old, new).lines}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -43,6 +44,18 @@ class LineOrigins:
         """The same told of another text than the older one: `targets` are the lines in it that each of these is on."""
         found = (_union(targets.get(line, (line,) if line < 1 else ()) for line in lines) for lines in self.lines)
         return LineOrigins(tuple(found))
+
+    def told_of_kin(self, kin: LineOrigins) -> LineOrigins:
+        """The same told of another text that was made of the older one; `kin` are that one's, told of the older one.
+
+        Of a line that became several in both it is not known which of these are the same.
+        """
+        on: dict[int, list[int]] = {}
+        for line, lines in enumerate(kin.lines, 1):
+            for older in lines:
+                on.setdefault(older, []).append(line)
+        became = Counter(older for lines in self.lines for older in lines)
+        return self.told_of({older: lines for older, lines in on.items() if len(lines) == 1 or became[older] == 1})
 
     def with_mark(self, mark: int, lines: range) -> LineOrigins:
         """The same with a mark on some lines."""

@@ -21,14 +21,16 @@ def better_span(chain: SpanFate, direct: SpanFate, own: Sequence[str], source: S
 
     `own` are the words there, as `chosen_words` gives them, `source` the lines of the draft that both are in. The same
     words beat others, others beat none; of two with others, the one that has more in common with its own words wins.
-    Where both are as good, it is the one by the chain. Where it is known by the chain, that is where it is. Its fate
-    is told against its own words, and so against the draft that it was put on: words that changed and changed back are
-    as they were.
+    Where both are as good, it is the one by the chain. Where it is known by the chain, that is where it is, and if not
+    by the chain, where it is known straight from the draft that it was put on. Its fate is told against its own words,
+    and so against the draft that it was put on: words that changed and changed back are as they were.
     """
     if direct.span == chain.span:
         return direct
     if chain.is_known or chain.span is None or direct.span is None:
         return _against(own, direct if chain.span is None else chain, source)
+    if direct.is_known:
+        return _against(own, direct, source)
     ranked = [(_likeness(own, chosen_words(source, found)), found) for found in (chain.span, direct.span)]
     (by_chain, _), (by_itself, _) = ranked
     return _against(own, direct if by_itself > by_chain else chain, source)

@@ -17,6 +17,7 @@ from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.models import Outcome
 from review.drafts.acts import put_up_again, withdraw_draft
+from review.drafts.scripts import compare_drafts
 from review.drafts.texts import hash_text
 from review.notes.acts import leave_note
 from review.notes.lines import whole_lines
@@ -420,6 +421,28 @@ def test_lines_of_a_draft_that_went_and_came_back_are_known_as_before(
     begin_working(writer, third, uuid.uuid4())
     write(writer, "No.", "Hm.")
     assert words_in(publish(writer), note) == "Hm."
+
+
+def test_two_drafts_written_from_one_are_not_guessed_to_be_alike(writer: Member, draft: Draft) -> None:
+    """The second, withdrawn while the third was written and put up again, knows its lines in the third by the first's;
+    and so does the first its own in the fourth, which was written from the third."""
+    begin_working(writer, draft, uuid.uuid4())
+    write(writer, LONG, "Never.")
+    second = publish(writer)
+    withdraw_draft(writer, second, "Too soon.")
+    begin_working(writer, draft, uuid.uuid4())
+    write(writer, LONG, "Hm.")
+    write(writer, "It is a bulb.", "Never.")
+    third = publish(writer)
+    put_up_again(writer, second)
+    begin_working(writer, third, uuid.uuid4())
+    write(writer, "Hm.", "It is a bulb.")
+    fourth = publish(writer)
+
+    for old, new in ((second, third), (second, fourth), (draft, fourth)):
+        comparison = compare_drafts(old, new)
+        assert {SPEECH, REPLY} <= comparison.known
+        assert (comparison.by_old[SPEECH].new, comparison.by_old[REPLY].new) == ((SPEECH,), (REPLY,))
 
 
 def test_a_working_draft_knows_its_lines_though_the_draft_it_was_begun_from_goes_and_comes_back(

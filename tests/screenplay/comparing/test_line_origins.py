@@ -53,6 +53,20 @@ def test_a_mark_stays_with_its_lines() -> None:
     assert marked.told_of({1: (5,), 3: (6, 7)}).lines == ((5,), (-7,), (-7, 6, 7), ())
 
 
+def test_two_texts_made_of_one_know_each_other_s_lines() -> None:
+    one, other = LineOrigins(((1,), (), (3,), (3,), (4, 5))), LineOrigins(((2,), (1,), (5,), (3,), (4,)))
+    assert other.told_of_kin(one).lines == ((), (1,), (5,), (3, 4), (5,))
+
+
+def test_which_is_which_of_a_line_that_both_made_several_of_is_not_known() -> None:
+    assert LineOrigins(((1,), (1,), (2,))).told_of_kin(LineOrigins(((1,), (1,), (2,)))).lines == ((), (), (3,))
+
+
+@given(some_origins)
+def test_told_of_the_text_it_was_made_of_it_is_the_same(origins: LineOrigins) -> None:
+    assert origins.told_of_kin(LineOrigins.unchanged(9)) == origins
+
+
 @given(fountain, fountain)
 def test_a_comparison_that_is_told_nothing_is_the_same(old: str, new: str) -> None:
     assert compare(old, new, LineOrigins()) == compare(old, new)

@@ -201,6 +201,13 @@ def test_of_two_places_as_good_it_is_the_one_by_the_chain() -> None:
     assert better_span(other, one, OWN, twice) == other
 
 
+def test_where_it_is_known_to_be_it_is_whatever_is_more_like_it() -> None:
+    guessed, known = SpanFate(KEPT, SAME), SpanFate(REWORDED, FAR, is_known=True)
+
+    assert better_span(known, guessed, OWN, SOURCE) == known
+    assert better_span(guessed, known, OWN, SOURCE) == known
+
+
 often = settings(max_examples=50)
 
 
