@@ -16,7 +16,7 @@ urlpatterns = [
     path("drafts/<int:number>/scenes/marks/new/", marks.mark_new, name="scenes-mark-new"),
     path("drafts/<int:number>/scenes/days/", story_days.story_days, name="scenes-days"),
     path("drafts/<int:number>/scenes/pictures/", pictures.pictures, name="scenes-pictures"),
-    path("drafts/<int:number>/scenes/pictures/<str:name>.svg", pictures.picture_file, name="scenes-picture"),
+    path("drafts/<int:number>/scenes/pictures/<str:name>.<str:ending>", pictures.picture_file, name="scenes-picture"),
     path("scenes/marks/<str:public_id>/withdraw/", marks.mark_withdraw, name="scenes-mark-withdraw"),
     path("scenes/", scenes.scenes_current, name="scenes-current"),
 ]

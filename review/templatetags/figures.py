@@ -4,21 +4,17 @@ from __future__ import annotations
 
 from django import template
 
+from review.voices.told_figures import percent
 from screenplay.page import in_pages
 
 register = template.Library()
+register.filter(percent)
 
 
 @register.filter
 def eighths(length: int) -> str:
     """A length in eighths of a page as the trade writes it: 19 is 2 3/8, 8 is 1, 3 is 3/8."""
     return in_pages(length)
-
-
-@register.filter
-def percent(share: float) -> str:
-    """A share from 0 to 1 as a whole percentage; one that is there but rounds to nothing is under 1 %."""
-    return "under 1 %" if 0 < share < 0.005 else f"{share:.0%}".replace("%", " %")
 
 
 @register.filter

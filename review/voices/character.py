@@ -9,115 +9,20 @@ from typing import TYPE_CHECKING
 from review.drafts.scripts import compare_drafts, read_script
 from review.rewriting.working_pages import WorkingPages
 from review.voices.table import voices_of
+from review.voices.told_figures import TOLD
 from screenplay import compare, voices
 from screenplay.fountain import same_name
 from screenplay.next_draft import carry_rule
-from screenplay.speech import FEWEST_WORDS, Figure, Voice, breaches, lines_behind, measure_of
+from screenplay.speech import Figure, breaches, lines_behind, measure_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from review.characters.rules_in_force import RuleInForce
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay.speech import DeltaMeasure, LineBehind
-
-
-@dataclass(frozen=True, slots=True)
-class ToldFigure:
-    """A figure, what it is called, how a voice has it in words, what it is, and the lines behind it, if it has any."""
-
-    key: str
-    label: str
-    of: Callable[[Voice], str]
-    meaning: str
-    lines: Figure | None = None
-
-
-def _percent(share: float) -> str:
-    return f"{share:.0%}".replace("%", " %")
-
-
-def _contracted(voice: Voice) -> str:
-    if voice.contraction_rate is None:
-        return "none to count"
-    places = voice.contractions + voice.contractable
-    return f"{_percent(voice.contraction_rate)} ({voice.contractions} of {places})"
-
-
-def _of_sentences(count: int, voice: Voice) -> str:
-    return f"{count} ({_percent(count / voice.sentences)})" if voice.sentences else "0"
-
-
-TOO_SHORT = f"under {FEWEST_WORDS} words"
-TOLD = (
-    ToldFigure("words", "Words", lambda voice: f"{voice.words}", "Said or sung; no parentheticals.", Figure.SPEECHES),
-    ToldFigure("share", "Share", lambda voice: _percent(voice.share), "Of all words of dialogue."),
-    ToldFigure("speeches", "Speeches", lambda voice: f"{voice.speeches}", "Cues with something under them."),
-    ToldFigure("scenes", "Scenes", lambda voice: f"{voice.scenes}", "With a speech of theirs."),
-    ToldFigure(
-        "silent",
-        "Silent scenes",
-        lambda voice: f"{len(voice.silent_scenes)}",
-        "The action names them, and they say nothing.",
-        Figure.SILENT_SCENES,
-    ),
-    ToldFigure("pages", "Pages", lambda voice: f"{voice.pages}", "On which they begin to speak."),
-    ToldFigure(
-        "longest",
-        "Longest speech",
-        lambda voice: f"{voice.longest_speech} words",
-        "The most words under one cue.",
-        Figure.LONGEST_SPEECH,
-    ),
-    ToldFigure(
-        "mean",
-        "Words a speech",
-        lambda voice: f"{voice.mean_words:.1f} ± {voice.spread_words:.1f}",
-        "The mean, and the standard deviation.",
-    ),
-    ToldFigure(
-        "sentence",
-        "Words a sentence",
-        lambda voice: f"{voice.mean_sentence:.1f} ± {voice.spread_sentence:.1f}",
-        "A sentence ends with . ? ! or the speech. The lines are the longest.",
-        Figure.LONG_SENTENCES,
-    ),
-    ToldFigure(
-        "questions",
-        "Questions",
-        lambda voice: _of_sentences(voice.questions, voice),
-        "Sentences that end with a question mark.",
-        Figure.QUESTIONS,
-    ),
-    ToldFigure(
-        "exclamations",
-        "Exclamations",
-        lambda voice: _of_sentences(voice.exclamations, voice),
-        "Sentences that end with an exclamation mark.",
-        Figure.EXCLAMATIONS,
-    ),
-    ToldFigure(
-        "contractions",
-        "Contractions",
-        _contracted,
-        "Contracted forms, of these and the places that could have been one.",
-        Figure.CONTRACTIONS,
-    ),
-    ToldFigure(
-        "contractable",
-        "Not contracted",
-        lambda voice: f"{voice.contractable}",
-        "Places that could have contracted: “it is”, “do not”.",
-        Figure.CONTRACTABLE,
-    ),
-    ToldFigure(
-        "variety",
-        "Variety of words",
-        lambda voice: TOO_SHORT if voice.variety is None else f"{voice.variety:.0f}",
-        "MTLD: the mean run of words over which most are new (McCarthy, Jarvis 2010).",
-    ),
-)
+    from review.voices.told_figures import ToldFigure
+    from screenplay.speech import DeltaMeasure, LineBehind, Voice
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +37,18 @@ class FigureRow:
     @property
     def is_changed(self) -> bool:
         return bool(self.before) and self.before != self.now
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceThen:
+    """A voice in one draft, or in the working draft, which has no number; None where it says nothing there."""
+
+    number: int | None
+    voice: Voice | None
+
+    @property
+    def label(self) -> str:
+        return f"Draft {self.number}" if self.number else "Working draft"
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +84,13 @@ def figure_rows(now: Voice, before: Voice | None, working: Voice | None) -> list
 def earlier_voice(draft: Draft, earlier: Draft | None, name: str) -> Voice | None:
     """The same character's voice in another draft, by the name that they have there."""
     return _named(voices_of(earlier), _name_in(earlier, draft, name)) if earlier else None
+
+
+def voice_then(drafts: Sequence[Draft], draft: Draft, name: str, working: WorkingVoice | None) -> list[VoiceThen]:
+    """The voice in each draft up to this, by the name that it has there, and in the working draft."""
+    upto = [each for each in drafts if each.number <= draft.number]
+    found = [VoiceThen(each.number, earlier_voice(draft, each, name)) for each in upto]
+    return [*found, VoiceThen(None, working.voice)] if working else found
 
 
 def asked_lines(draft: Draft, name: str, figure: str, of: str) -> tuple[LineBehind, ...]:

@@ -8,6 +8,10 @@ from review.voices.views import names, voice, voice_part, voices
 
 urlpatterns = [
     path("drafts/<int:number>/voices/", voices.voices, name="voices"),
+    path("drafts/<int:number>/voices/pictures/<str:name>.<str:ending>", voices.voices_picture, name="voices-picture"),
+    path(
+        "drafts/<int:number>/voices/picture/<str:ending>/<path:character>/", voice.voice_picture, name="voice-picture"
+    ),
     path("drafts/<int:number>/voices/part/<path:character>/", voice_part.voice_part, name="voice-part"),
     path("drafts/<int:number>/voices/rules/<path:character>/", voice.voice_rule_new, name="voice-rule-new"),
     path("drafts/<int:number>/voices/of/<path:character>/", voice.voice, name="voice"),

@@ -6,7 +6,7 @@ from screenplay.comparing.comparison import Comparison, LineFate, LineFateKind, 
 from screenplay.comparing.line_origins import LineOrigins
 from screenplay.comparing.ordering import in_order
 from screenplay.comparing.renames import Rename
-from screenplay.comparing.scene_fates import SceneFateKind
+from screenplay.comparing.scene_fates import SceneFate, SceneFateKind
 from screenplay.comparing.word_diff import WordChange, shares, word_changes
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "LineFateKind",
     "LineOrigins",
     "Rename",
+    "SceneFate",
     "SceneFateKind",
     "WordChange",
     "compare",

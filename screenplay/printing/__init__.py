@@ -15,7 +15,7 @@ from screenplay.printing.endmatter import ListedNote, ListedNotes
 from screenplay.printing.header import Header
 from screenplay.printing.html_page import web_page
 from screenplay.printing.plain_text import print_pages
-from screenplay.printing.typefaces import unprintable
+from screenplay.printing.typefaces import by_family, face_file, unprintable
 from screenplay.printing.typesetting import NotInScript, sides, typeset
 from screenplay.printing.web_rows import rows_as_html
 
@@ -29,7 +29,9 @@ __all__ = [
     "SheetMention",
     "SheetScene",
     "SheetTitle",
+    "by_family",
     "change_sheet_pdf",
+    "face_file",
     "print_pages",
     "rows_as_html",
     "sides",

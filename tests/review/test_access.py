@@ -140,6 +140,8 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "voices": of_a_production(PAGE),
     "voice": of_a_production(PAGE),
     "voice-part": of_a_production(PAGE),
+    "voices-picture": of_a_production((NOT_FOUND, WRONG_METHOD)),  # there is none of the sample's name
+    "voice-picture": of_a_production((NOT_FOUND, WRONG_METHOD)),  # nor a file of the sample's ending
     "voice-names": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "voice-names-merge": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "voice-names-apart": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
@@ -50,7 +51,7 @@ def scenes(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "drafts": list(member.production.drafts.standing().defer("text")),
         "breakdown": read_breakdown(rows, request.GET.dict()),
         "orders": ORDERS,
-        "lengths": draw_lengths(rows),
+        "lengths": draw_lengths(rows, reverse("script", args=[member.production.public_id, number])),
         "asked": request.GET.urlencode(),
         "time_rule": TIME_RULE,
         "may_rewrite": may(member, Deed.REWRITE),

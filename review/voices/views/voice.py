@@ -5,25 +5,31 @@ from __future__ import annotations
 
 import uuid
 from typing import TYPE_CHECKING
+from urllib.parse import quote
 
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_POST, require_safe
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_POST, require_safe
 
 from review.access import Deed, may
 from review.characters.acts import TooLongName, make_rule, withdraw_rule
 from review.characters.forms import RuleForm
 from review.characters.models import MOST_NAME
 from review.characters.rules_in_force import rules_in_force
+from review.downloads import download
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
+from review.pictures.files import FILES
+from review.voices.across_drawn import draw_across
 from review.voices.character import (
     asked_lines,
     distances,
     earlier_voice,
     figure_rows,
     voice_named,
+    voice_then,
     working_voice,
 )
 from review.voices.table import voices_of
@@ -31,11 +37,14 @@ from screenplay.fountain import same_name
 from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, likeness
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from django.http import HttpRequest, HttpResponse
 
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
+    from review.voices.character import VoiceThen
     from screenplay.speech import Voice
 
 UNPROCESSABLE = 422
@@ -92,8 +101,10 @@ def _show(
     working = working_voice(member, draft, now.name, rules) if may_rewrite else None
     asked = (request.GET.get("lines", ""), request.GET.get("of", ""))
     lines = asked_lines(draft, now.name, *asked)
-    models = [each.name for each in every if each.words >= FEWEST_WORDS and each.name != now.name]
-    model = next((name for name in models if same_name(name) == same_name(request.GET.get("model", ""))), "")
+    models = _models(every, now)
+    model = _model_asked_for(request, models)
+    apart = distances(drafts, draft, now.name, model, working) if model else []
+    across = draw_across(voice_then(drafts, draft, now.name, working), apart, model, _address(draft))
     context = {
         "member": member,
         "draft": draft,
@@ -108,7 +119,9 @@ def _show(
         "lines_left_out": max(len(lines) - MOST_LINES, 0),
         "models": models,
         "model": model,
-        "distances": distances(drafts, draft, now.name, model, working) if model else [],
+        "of_model": f"?model={quote(model)}" if model else "",
+        "distances": apart,
+        "across": across,
         "nearest": found.nearest(now.name) if (found := likeness(every)) else None,
         "fewest_words": FEWEST_WORDS,
         "commonest_words": COMMONEST_WORDS,
@@ -117,6 +130,43 @@ def _show(
         "may_note": may(member, Deed.NOTE),
     }
     return render(request, "voices/voice.html", context, status=status)
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def voice_picture(request: Request, member: Member, number: int, ending: str, character: str) -> HttpResponse:
+    """The voice draft by draft as a file that stands by itself."""
+    draft = _draft_or_404(member, number)
+    now = _voice_or_404(draft, character)
+    drafts = list(member.production.drafts.standing().select_related("production"))
+    working = working_voice(member, draft, now.name, ()) if may(member, Deed.REWRITE) else None
+    model = _model_asked_for(request, _models(voices_of(draft), now))
+    apart = distances(drafts, draft, now.name, model, working) if model else []
+    across = draw_across(voice_then(drafts, draft, now.name, working), apart, model, _address(draft))
+    if across is None or ending not in FILES:
+        raise Http404("No such picture")
+    media_type, write = FILES[ending]
+    return download(write(across.picture), draft.file_name(ending, now.name), media_type)
+
+
+def _models(every: Sequence[Voice], now: Voice) -> list[str]:
+    """The voices that one can be held against."""
+    return [each.name for each in every if each.words >= FEWEST_WORDS and each.name != now.name]
+
+
+def _model_asked_for(request: Request, models: Sequence[str]) -> str:
+    return next((name for name in models if same_name(name) == same_name(request.GET.get("model", ""))), "")
+
+
+def _address(draft: Draft) -> Callable[[VoiceThen], str]:
+    """Where a voice is told of in each draft; of the working draft there is no such page."""
+
+    def address(then: VoiceThen) -> str:
+        if then.number is None or then.voice is None:
+            return ""
+        return reverse("voice", args=[draft.production.public_id, then.number, then.voice.name])
+
+    return address
 
 
 def _voice_or_404(draft: Draft, character: str) -> Voice:

@@ -4,21 +4,31 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_safe
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.characters.rules_in_force import rules_in_force
+from review.downloads import download
 from review.people.guard import members_who_may
+from review.pictures.files import FILES
 from review.voices.exchanges_drawn import draw_exchanges
 from review.voices.likeness_drawn import draw_likeness
+from review.voices.share_drawn import draw_share
 from review.voices.table import column_heads, gone_voices, read_order, voice_rows, voices_of
 from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, likeness
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from django.http import HttpRequest, HttpResponse
 
+    from review.drafts.models import Draft
     from review.people.models import Member
+    from review.pictures.shapes import Picture
+    from screenplay.speech import Voice
 
 
 @require_safe
@@ -39,6 +49,7 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
     order = read_order(request.GET.get("sort", ""))
     lines = voice_rows(draft, earlier, order)
+    every, address = voices_of(draft), voice_address(draft)
     context = {
         "member": member,
         "drafts": drafts,
@@ -53,8 +64,40 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "commonest_words": COMMONEST_WORDS,
         "may_note": may(member, Deed.NOTE),
         "may_rewrite": may(member, Deed.REWRITE),
-        "exchanges": draw_exchanges(voices_of(draft)),
-        "likeness": draw_likeness(likeness(voices_of(draft))),
+        "exchanges": draw_exchanges(every, address),
+        "likeness": draw_likeness(likeness(every), address),
         "rules": rules_in_force(draft),
     }
     return render(request, "voices/voices.html", context)
+
+
+@require_GET
+@members_who_may(Deed.READ)
+def voices_picture(request: HttpRequest, member: Member, number: int, name: str, ending: str) -> HttpResponse:
+    """A picture of the voices as a file that stands by itself."""
+    if name not in DRAWN or ending not in FILES:
+        raise Http404("No such picture")
+    draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
+    picture = DRAWN[name](voices_of(draft), voice_address(draft))
+    if picture is None:
+        raise Http404("There is nothing to draw")
+    media_type, write = FILES[ending]
+    return download(write(picture), draft.file_name(ending, name), media_type)
+
+
+def voice_address(draft: Draft) -> Callable[[str], str]:
+    """Where each voice of a draft is told of, by its name."""
+    return lambda name: reverse("voice", args=[draft.production.public_id, draft.number, name])
+
+
+def _exchanges(voices: Sequence[Voice], address: Callable[[str], str]) -> Picture | None:
+    drawn = draw_exchanges(voices, address)
+    return drawn.picture if drawn else None
+
+
+def _likeness(voices: Sequence[Voice], address: Callable[[str], str]) -> Picture | None:
+    drawn = draw_likeness(likeness(voices), address)
+    return drawn.picture if drawn else None
+
+
+DRAWN = {"share": draw_share, "exchanges": _exchanges, "likeness": _likeness}

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from review.templatetags.figures import eighths, percent, signed
+from review.templatetags.figures import eighths, signed
+from review.voices.told_figures import percent
 
 
 @pytest.mark.parametrize(("length", "written"), [(19, "2 3/8"), (8, "1"), (3, "3/8"), (1, "1/8"), (16, "2"), (0, "0")])

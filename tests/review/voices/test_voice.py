@@ -16,8 +16,9 @@ from review.rewriting.scene_acts import save_scene
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
+    from bs4 import Tag
     from django.test import Client
     from pytest_django import DjangoAssertNumQueries
 
@@ -192,6 +193,39 @@ def test_a_writer_mends_breaches_in_the_working_draft_and_sees_the_voice_move(
     before, after = (float(row.split()[-1]) for row in words_of(page, ".likeness-drafts tbody tr"))
     assert after != before
     assert "Working draft" in words_of(page, ".voice-figures thead th")
+
+
+def test_a_voice_is_drawn_draft_by_draft_and_each_bar_leads_to_its_lines(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, f"INT. LOFT - DAY\n\n{LONG}\n")
+    make_draft(writer, f"INT. LOFT - DAY\n\n{LONG.replace('I don', 'We don')}\n", 2)
+    client = signed_in(crew)
+    page = page_of(client, at(writer, number=2) + "?model=TOBIAS")
+
+    table = page.select("section[aria-labelledby=voice-across] tbody tr")
+    rows = {row.th.get_text(): words_of_cells(row.select("td")) for row in table if row.th}
+    assert rows["Contractions"] == ["100 % (49 of 49)"] * 2
+    before, after = map(float, rows["Distance from TOBIAS"])
+    assert before != after
+    links = {str(link["aria-label"]): str(link["href"]) for link in page.select("svg.across a")}
+    assert links["Contractions, Draft 1: 100 % (49 of 49)"] == at(writer) + "?lines=contractions#lines"
+    assert f"Distance from TOBIAS, Draft 2: {after:.2f}" in links
+
+    picture = reverse("voice-picture", args=[writer.production.public_id, 2, "svg", "NELL"])
+    assert b"Distance from TOBIAS" in client.get(picture + "?model=TOBIAS").content
+    assert client.get(picture.replace("svg", "png")).content[:4] == b"\x89PNG"
+
+
+def words_of_cells(cells: Iterable[Tag]) -> list[str]:
+    return [" ".join(cell.get_text(" ").split()) for cell in cells]
+
+
+def test_of_one_draft_alone_nothing_is_drawn_draft_by_draft(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    client = signed_in(writer)
+    assert page_of(client, at(writer)).select("svg.across") == []
+    assert client.get(reverse("voice-picture", args=[writer.production.public_id, 1, "svg", "NELL"])).status_code == 404
 
 
 def test_queries_are_as_many_for_many_rules(

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from django.test import Client
+    from django.test.client import _MonkeyPatchedWSGIResponse as Response
 
     from review.people.models import Member
 
@@ -76,7 +77,7 @@ def test_each_character_has_their_figures(writer: Member, signed_in: SignIn) -> 
 def test_the_longest_speech_leads_to_its_line(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SMALL)
     page = page_of(signed_in(writer), address(writer))
-    link = page.select_one(".voices-table tbody td a")
+    link = page.select_one(".voices-table tbody td:not(.voice-share) a")
     assert link is not None
     assert link["href"] == reverse("script", args=[writer.production.public_id, 1]) + "#L15"
 
@@ -198,3 +199,25 @@ def test_who_speaks_to_whom_is_told_in_words_with_their_lines(writer: Member, si
     link = page.select_one(".exchanges-table td a")
     assert link is not None
     assert str(link["href"]).endswith("/voices/of/TOBIAS/?lines=speaks_to&of=NELL#lines")
+
+
+def test_the_pictures_of_the_voices_are_files_too(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    client = signed_in(crew)
+
+    def file(name: str, ending: str) -> Response:
+        return client.get(reverse("voices-picture", args=[crew.production.public_id, 1, name, ending]))
+
+    assert file("share", "svg").content.startswith(b"<svg")
+    assert b"NELL to TOBIAS: 7 words" in file("exchanges", "svg").content
+    assert [file(name, "png").content[:4] for name in ("share", "exchanges")] == [b"\x89PNG"] * 2
+    # Likeness is withheld from voices that are too short, and so is its picture.
+    assert [file(*each).status_code for each in [("likeness", "png"), ("no", "svg"), ("share", "gif")]] == [404] * 3
+
+
+def test_each_disc_leads_to_the_lines_from_one_to_the_other(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    page = page_of(signed_in(writer), address(writer))
+    links = {str(link["aria-label"]): str(link["href"]) for link in page.select("svg.exchanges a")}
+    assert sorted(links) == ["NELL to TOBIAS: 7 words", "TOBIAS to NELL: 16 words"]
+    assert links["NELL to TOBIAS: 7 words"].endswith("/voices/of/NELL/?lines=speaks_to&of=TOBIAS#lines")
