@@ -6,9 +6,7 @@ The peer is a bare page of Django's: as many bytes, held ready, sent through the
 from __future__ import annotations
 
 import sys
-import uuid
 from functools import partial
-from itertools import cycle
 from typing import TYPE_CHECKING
 
 import pytest
@@ -17,14 +15,12 @@ from django.test import Client
 from django.urls import include, path, reverse
 
 from review.access import Role
-from review.decisions.models import Decision
-from review.drafts.drawn_pages import draw, draw_pages
-from review.notes.models import Note
+from review.drafts.drawn_pages import draw
 from review.people.models import Department
 from screenplay import lay_out, parse
+from tests.bench.long_script import leave_notes, long_script
 from tests.bench.stopwatch import least_ratio
 from tests.factories import make_draft, make_member, make_production
-from tests.plays import play_as_fountain
 
 if TYPE_CHECKING:
     from django.http import HttpRequest
@@ -32,7 +28,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
 
-PAGES, NOTES = 150, 1000
+NOTES = 1000
 TRIES = 5
 held_ready: dict[str, bytes] = {}
 
@@ -52,10 +48,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.urls(__name__)]
 
 @pytest.fixture(scope="module")
 def text() -> str:
-    """A play cut to so many pages."""
-    whole = lay_out(parse(play_as_fountain("hamlet")))
-    last_line = max(line for line, page in whole.layout.page_of.items() if page <= PAGES)
-    return "".join(whole.script.source[:last_line])
+    return long_script()
 
 
 @pytest.fixture
@@ -73,25 +66,6 @@ def client(writer: Member) -> Client:
     client = Client()
     client.force_login(writer.person, backend="allauth.account.auth_backends.AuthenticationBackend")
     return client
-
-
-def leave_notes(writer: Member, draft: Draft) -> None:
-    """A thousand notes from three people all over the script, two in five of them decided."""
-    authors = [make_member(writer.production) for _ in range(3)]
-    printed = draw_pages(draft).printed
-    lines = draft.text.splitlines()
-    made = []
-    for ordinal, author in zip(range(NOTES), cycle(authors), strict=False):
-        line = printed[ordinal * len(printed) // NOTES]
-        place = {"first_line": line, "first_char": 0, "last_line": line, "last_char": len(lines[line - 1])}
-        said = {"kind": "question", "body": "Is this *really* night?", "quoted": lines[line - 1]}
-        made.append(Note(production=draft.production, draft=draft, author=author, **place, **said))
-    notes = Note.objects.bulk_create(made)
-    decided = [note for ordinal, note in enumerate(notes) if ordinal % 5 < 2]
-    Decision.objects.bulk_create(
-        Decision(note=note, ordinal=1, outcome="declined", reason="No.", decided_by=writer, form_id=uuid.uuid4())
-        for note in decided
-    )
 
 
 def address(draft: Draft) -> str:
@@ -124,7 +98,7 @@ def test_a_thousand_notes_add_a_quarter_to_the_page_at_most_and_take_three_times
     client: Client, writer: Member, draft: Draft
 ) -> None:
     other = make_draft(writer, draft.text, 2)
-    leave_notes(writer, draft)
+    leave_notes(writer, draft, NOTES)
     noted, plain = (client.get(address(each)).content for each in (draft, other))
     time = least_ratio(lambda: client.get(address(draft)), lambda: client.get(address(other)), tries=4 * TRIES)
     say(f"A thousand notes: {len(noted) / len(plain):.2f} times the page, {time:.2f} times the time")
