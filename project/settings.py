@@ -173,7 +173,7 @@ STATIC_HASHED = _switch("STATIC_HASHED")  # `serve` sets it once it has collecte
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {
-        "BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        "BACKEND": "review.serving.hashed_files.HashedFiles"
         if STATIC_HASHED
         else "django.contrib.staticfiles.storage.StaticFilesStorage"
     },
