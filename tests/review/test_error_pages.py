@@ -25,7 +25,7 @@ def test_an_address_that_is_not_there(client: Client) -> None:
     response = client.get("/nowhere/")
     assert response.status_code == 404
     assert "<h1>Nothing here</h1>" in response.text
-    assert "app.css" in response.text
+    assert "common.css" in response.text
 
 
 def test_a_stranger_s_production_looks_like_one_that_is_not_there(signed_in: SignIn, writer: Member) -> None:

@@ -127,7 +127,7 @@ def test_a_flood_of_tries_gets_a_page_that_says_to_wait(client: Client, person: 
             break
     assert response.status_code == 429
     assert "Wait five minutes" in response.text
-    assert "app.css" in response.text
+    assert "common.css" in response.text
 
 
 def test_a_forged_form_signs_nobody_in(person: Person) -> None:
