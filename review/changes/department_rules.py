@@ -6,7 +6,12 @@ scene the reason why it is there.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from review.people.models import Department
+
+if TYPE_CHECKING:
+    from collections.abc import Collection
 
 # These answer for the whole film: every changed scene is on their sheet.
 EVERYTHING = frozenset({Department.DIRECTION, Department.PRODUCTION, Department.EDITING, Department.WRITING})
@@ -54,3 +59,14 @@ TRADES: dict[Department, str] = {
 }
 # Whoever is in a scene is told of all its cautions.
 EVERY_CAUTION = frozenset({*EVERYTHING, Department.CAST})
+INTIMACY = "intimacy"
+CHILDREN = "children"
+
+
+def cautions_for(department: Department, found: Collection[str]) -> frozenset[str]:
+    """Which of the cautions found in a scene, by their keys, concern a department. Intimacy where there are children is
+    never told without them."""
+    wanted = frozenset(found) if department in EVERY_CAUTION else CAUTIONS.get(department, frozenset())
+    if INTIMACY in wanted and INTIMACY in found:
+        wanted |= {CHILDREN}
+    return wanted & frozenset(found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from review.changes.department_rules import CAUTIONS, EVERY_CAUTION, LIGHT, ORDER, PEOPLE, PLACE, TRADES
+from review.changes.department_rules import LIGHT, ORDER, PEOPLE, PLACE, TRADES, cautions_for
 from screenplay.breakdown import caution_names
 from screenplay.comparing import SceneFateKind
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from screenplay.next_draft import Caution, Presence, SceneConcerns
 
 WORDS_TOLD = 6
-INTIMACY = "intimacy"
-CHILDREN = "children"
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,12 +121,7 @@ def _order(scene: SceneChange) -> Iterator[str]:
 
 
 def _cautions_for(department: Department, cautions: Sequence[Caution]) -> list[Caution]:
-    """A department's cautions of a scene. Intimacy where there are children is never told without them."""
-    if department in EVERY_CAUTION:
-        return list(cautions)
-    wanted = CAUTIONS.get(department, frozenset())
-    if INTIMACY in wanted and any(caution.key == INTIMACY for caution in cautions):
-        wanted |= {CHILDREN}
+    wanted = cautions_for(department, [caution.key for caution in cautions])
     return [caution for caution in cautions if caution.key in wanted]
 
 

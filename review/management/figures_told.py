@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
+from review.changes.concerned import concerned_departments
 from screenplay.breakdown import (
     ORDER_RULE,
     TIME_RULE,
@@ -23,6 +24,7 @@ from screenplay.speech import Voice, likeness, voice_changes, voices
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from review.changes.concerned import ConcernedDepartment
     from screenplay import LaidOut
     from screenplay.breakdown import SceneGroup
     from screenplay.comparing import Comparison
@@ -79,7 +81,16 @@ def breakdown_told(pages: LaidOut) -> dict[str, Any]:
 
 
 def _needs(scene: SceneNeeds) -> dict[str, Any]:
-    return {field.name: _plain(getattr(scene, field.name)) for field in fields(SceneNeeds)}
+    told = {field.name: _plain(getattr(scene, field.name)) for field in fields(SceneNeeds)}
+    return {**told, "concerned": [_concerned(one) for one in concerned_departments(scene)]}
+
+
+def _concerned(one: ConcernedDepartment) -> dict[str, Any]:
+    return {
+        "department": str(one.department),
+        "cautions": list(dict.fromkeys(find.key for find in one.cautions)),
+        "words": [find.words for find in one.words],
+    }
 
 
 def _groups(groups: Iterable[SceneGroup]) -> list[dict[str, Any]]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from django.db.models import F
 
 import screenplay
+from review.changes.concerned import concerned_departments
 from review.decisions.in_force import undecided
 from review.drafts.scripts import laid_out
 from review.kept import kept
@@ -21,6 +22,7 @@ from screenplay.fountain import same_name
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
 
+    from review.changes.concerned import ConcernedDepartment
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
     from screenplay.breakdown import MarkedPlace, SceneNeeds
@@ -72,6 +74,11 @@ class BreakdownRow:
         for place in self.marked:
             found.setdefault(place.mark.department, {}).setdefault(place.mark.words.casefold(), place)
         return [(label, list(found[key].values())) for key, label in Department.choices if key in found]
+
+    @property
+    def concerned(self) -> list[ConcernedDepartment]:
+        """The departments that it concerns, with the words that say so."""
+        return concerned_departments(self.needs, self.marked)
 
     @property
     def words(self) -> int:
@@ -147,7 +154,7 @@ def needs_of(draft: Draft) -> tuple[SceneNeeds, ...]:
 
 
 def _weigh(scenes: tuple[SceneNeeds, ...]) -> int:
-    return sum(BYTES_A_SCENE + BYTES_A_FIND * len(scene.cautions) for scene in scenes)
+    return sum(BYTES_A_SCENE + BYTES_A_FIND * (len(scene.cautions) + len(scene.department_words)) for scene in scenes)
 
 
 @kept(_weigh)
@@ -185,13 +192,13 @@ def _choices(rows: Sequence[BreakdownRow], asked: Mapping[str, str]) -> list[Nar
     met = {row.needs.light for row in rows}
     cast = Counter(name for row in rows for name in row.needs.cast)
     keys = {find.key for row in rows for find in row.needs.cautions}
-    departments = {place.mark.department for row in rows for place in row.marked}
+    departments = {one.department for row in rows for one in row.concerned}
     options: list[tuple[str, str, dict[str, str]]] = [
         ("place", "Place", dict(sorted(places.items()))),
         ("light", "Day or night", {key or "none": name for key, name in LIGHTS.items() if key in met}),
         ("cast", "Cast", {same_name(name): name for name in sorted(cast)}),
         ("caution", "Caution", {key: name for key, name in caution_names().items() if key in keys}),
-        ("department", "Department", {key: name for key, name in Department.choices if key in departments}),
+        ("department", "Concerns", {key: name for key, name in Department.choices if key in departments}),
     ]
     return [
         Narrowing(name, label, told, chosen if (chosen := asked.get(name, "")) in told else "")
@@ -207,7 +214,7 @@ def _passes(row: BreakdownRow, choice: Narrowing) -> bool:
         "light": (row.needs.light or "none",),
         "cast": map(same_name, row.needs.cast),
         "caution": (find.key for find in row.needs.cautions),
-        "department": (place.mark.department for place in row.marked),
+        "department": (one.department for one in row.concerned),
     }
     return choice.chosen in of_row[choice.name]
 

@@ -39,9 +39,10 @@ HEADS = (
     "Words of action",
     "Marked",
     "Cautions",
+    "Concerned",
     "Open notes",
 )
-WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 10, 10, 40, 60, 11)
+WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 10, 10, 40, 60, 60, 11)
 
 
 def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
@@ -68,6 +69,7 @@ def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
         needs.action_words,
         "; ".join(f"{label}: {', '.join(place.mark.words for place in places)}" for label, places in row.marks),
         cautions,
+        "; ".join(f"{one.name}: {one.told}" for one in row.concerned),
         row.open_notes,
     )
 

@@ -7,6 +7,7 @@ from screenplay.breakdown.caution_lists import caution_names
 from screenplay.breakdown.cautions import Find, cautions_of
 from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
+from screenplay.breakdown.department_words import LYRICS, MUSIC, searched_texts
 from screenplay.breakdown.light import lights
 from screenplay.breakdown.marked_words import MarkedPlace, MarkedWord, Suggestion, marked_places, suggestions
 from screenplay.breakdown.scene_groups import SceneGroup, by_cast, by_light, by_place
@@ -15,6 +16,8 @@ from screenplay.breakdown.shooting_order import ORDER_RULE, moves_of, propose_or
 from screenplay.breakdown.trade_words import ListedWords, trade_words_in
 
 __all__ = [
+    "LYRICS",
+    "MUSIC",
     "ORDER_RULE",
     "TIME_RULE",
     "Find",
@@ -35,6 +38,7 @@ __all__ = [
     "moves_of",
     "needs_changes",
     "propose_order",
+    "searched_texts",
     "story_days",
     "suggestions",
     "trade_words_in",

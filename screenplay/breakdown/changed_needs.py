@@ -24,6 +24,7 @@ COMPARED = (
     "dialogue_words",
     "action_words",
     "cautions",
+    "department_words",
 )
 
 
@@ -40,8 +41,8 @@ class NeedsChange:
 def needs_changes(
     old: Sequence[SceneNeeds], new: Sequence[SceneNeeds], pairs: Iterable[tuple[int | None, int | None]]
 ) -> tuple[NeedsChange, ...]:
-    """What differs in each pair of scenes, by their ordinals, in the order given. Of cautions the lines are not
-    compared, for lines move."""
+    """What differs in each pair of scenes, by their ordinals, in the order given. Of cautions and
+    of departments' words the lines are not compared, for lines move."""
     return tuple(_change(_at(old, one), _at(new, other)) for one, other in pairs)
 
 
@@ -56,6 +57,7 @@ def _change(old: SceneNeeds | None, new: SceneNeeds | None) -> NeedsChange:
 
 
 def _told(scene: SceneNeeds, name: str) -> object:
-    if name == "cautions":
-        return sorted((find.key, find.words) for find in scene.cautions)
-    return getattr(scene, name)
+    told = getattr(scene, name)
+    if name in {"cautions", "department_words"}:
+        return sorted((find.key, find.words) for find in told)
+    return told

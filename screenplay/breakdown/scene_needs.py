@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.breakdown.cautions import cautions_of
+from screenplay.breakdown.department_words import department_words
 from screenplay.breakdown.light import lights_with_origins
 from screenplay.fountain import plain
 from screenplay.model import Block, Kind, Speech
@@ -38,7 +39,8 @@ class SceneNeeds:
     CONTINUOUS, `light_from` is that scene's ordinal. `eighths` of a page are its length and `seconds` an estimate, by
     TIME_RULE. `speaking` are those with a speech in it, `mentioned` the others of the cast whom its action names, in
     the order in which they first do. `dialogue_words` are said or sung; `action_words` are those of action and
-    parentheticals. `cautions` are found by a list of words: no assessment of risk.
+    parentheticals. `cautions` are found by a list of words: no assessment of risk. `department_words` are found by the
+    departments' lists, each under its department's.
     """
 
     ordinal: int
@@ -61,6 +63,7 @@ class SceneNeeds:
     dialogue_words: int
     action_words: int
     cautions: tuple[Find, ...]
+    department_words: tuple[Find, ...]
 
     @property
     def place_key(self) -> str:
@@ -76,11 +79,11 @@ class SceneNeeds:
 def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     """What each scene of a script needs, in order. What stands before the first heading is in none."""
     script = pages.script
-    cautions = cautions_of(script)
+    cautions, listed = cautions_of(script), department_words(script)
     mentioned = _mentioned(script, [one.name for one in pages.characters])
     dialogue, action = _word_counts(script)
     return tuple(
-        _needs(scene, light, mentioned[scene.ordinal], dialogue[scene.ordinal], action[scene.ordinal], cautions)
+        _needs(scene, light, mentioned[scene.ordinal], dialogue[scene.ordinal], action[scene.ordinal], cautions, listed)
         for scene, light in zip(pages.scenes, lights_with_origins(script), strict=True)
     )
 
@@ -92,6 +95,7 @@ def _needs(
     dialogue_words: int,
     action_words: int,
     cautions: list[tuple[Find, ...]],
+    listed: list[tuple[Find, ...]],
 ) -> SceneNeeds:
     place, *within = _WITHIN.split(scene.place)
     return SceneNeeds(
@@ -115,6 +119,7 @@ def _needs(
         dialogue_words=dialogue_words,
         action_words=action_words,
         cautions=cautions[scene.ordinal],
+        department_words=listed[scene.ordinal],
     )
 
 

@@ -1,8 +1,7 @@
 """Whom a changed scene concerns: what of its place, time and cast changed, its cautions, and the words that changed.
 
-Where a name changed throughout, that is no change of a scene's place or cast. A department's words are looked for in
-headings, action, centred lines, transitions, lyrics, parentheticals and what stands beside a name in a cue, such as (ON
-RADIO), and not in what is only spoken. What is looked for as a caution, and where, is the breakdown's business.
+Where a name changed throughout, that is no change of a scene's place or cast. What is looked for as a caution or as a
+department's word, and where, is the breakdown's business.
 """
 
 from __future__ import annotations
@@ -11,9 +10,18 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown import ListedWords, caution_names, cautions_of, lights, trade_words_in
-from screenplay.fountain import name_and_extensions, plain, same_name
-from screenplay.model import Block, Heading, Kind, Speech
+from screenplay.breakdown import (
+    LYRICS,
+    MUSIC,
+    ListedWords,
+    caution_names,
+    cautions_of,
+    lights,
+    searched_texts,
+    trade_words_in,
+)
+from screenplay.fountain import same_name
+from screenplay.model import Kind
 from screenplay.script import headings_of, part_of, speakers_by_scene
 
 if TYPE_CHECKING:
@@ -21,10 +29,7 @@ if TYPE_CHECKING:
 
     from screenplay.breakdown import Find
     from screenplay.comparing import Comparison
-    from screenplay.model import Element, Screenplay
-
-SEARCHED = frozenset({Kind.ACTION, Kind.CENTERED, Kind.TRANSITION, Kind.LYRIC})
-MUSIC = "music"
+    from screenplay.model import Heading, Screenplay
 
 _DASHES = re.compile(r" ?[–—]+ ?| -+ ?|-+ ")
 
@@ -125,7 +130,7 @@ class _Searched:
 
     def __init__(self, script: Screenplay) -> None:
         self.script = script
-        self.texts = dict(text for element in script.elements for text in _texts(element))
+        self.texts = dict(text for element in script.elements for text in searched_texts(element))
         self.lights = lights(script)
         self.cautions = cautions_of(script)
         self.headings = headings_of(script)
@@ -167,17 +172,6 @@ class _Appearances:
         self.scenes = {script.scene_of[line - 1] for part in parts for line in part.lines}
         self.speeches = {line for part in parts for line in part.speeches}
         self.speaking = {script.scene_of[line - 1] for line in self.speeches}
-
-
-def _texts(element: Element) -> Iterator[tuple[int, str]]:
-    if isinstance(element, Heading):
-        yield element.printed.line, plain(element.printed)
-    elif isinstance(element, Speech):
-        extensions = name_and_extensions(plain(element.cue))[1]
-        yield element.cue.line, ", ".join(extensions)
-        yield from ((line.line, plain(line)) for line in element.lines if line.kind in {Kind.PARENTHETICAL, Kind.LYRIC})
-    elif isinstance(element, Block) and element.kind in SEARCHED:
-        yield from ((line.line, plain(line)) for line in element.lines)
 
 
 def _concerns(
@@ -255,7 +249,7 @@ def _words(scene: ChangedScene, old: _Searched, new: _Searched) -> tuple[ListedW
     if not (new.has_lyrics(scene.new_lines) or old.has_lyrics(scene.old_lines)):
         return found
     music = next((one.words for one in found if one.key == MUSIC), ())
-    return (*(one for one in found if one.key != MUSIC), ListedWords(MUSIC, ("lyrics", *music)))
+    return (*(one for one in found if one.key != MUSIC), ListedWords(MUSIC, (LYRICS, *music)))
 
 
 def _presence(scene: ChangedScene, before: _Appearances, after: _Appearances) -> Presence | None:

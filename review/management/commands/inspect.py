@@ -53,6 +53,8 @@ The JSON is one object:
                     speaking, mentioned     who speaks, and whom of the others the action names
                     dialogue_words, action_words    words said, and told
                     cautions                key, words and line of each found; cautions_sense says what they are worth
+                    department_words        key, words and line of each word that a department's list has
+                    concerned               department, cautions (keys) and words, for each that has any
                     story_day               the day of the story, from 1, as the times of day have it
                 time_rule, cautions_sense   how seconds are got, and what cautions are
                 places, cast, lights        what scenes share: name, their ordinals, and eighths together

@@ -88,6 +88,8 @@ SHAPE = object_of(
                 page=ORDINAL_OR_NONE, page_label=TEXT, first_line=ORDINAL, last_line=ORDINAL, speaking=many(TEXT),
                 mentioned=many(TEXT), dialogue_words=COUNT, action_words=COUNT,
                 cautions=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)), story_day=ORDINAL,
+                department_words=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)),
+                concerned=many(object_of(department=TEXT, cautions=many(TEXT), words=many(TEXT))),
             )
         ),
         time_rule=TEXT, cautions_sense=TEXT, places=many(GROUP), cast=many(GROUP), lights=many(GROUP),
@@ -143,6 +145,8 @@ def test_the_json_has_the_fields_it_promises(path: Path) -> None:
     assert (wheelhouse["place"], wheelhouse["place_within"], wheelhouse["light"]) == ("FERRY", "WHEELHOUSE", "night")
     assert (ferry["speaking"], ferry["dialogue_words"], ferry["story_day"]) == (["Joren"], 2, 1)
     assert found["breakdown"]["shooting_order"]["scenes"] == [1, 2]
+    stunts = next(one for one in wheelhouse["concerned"] + ferry["concerned"] if one["department"] == "stunts")
+    assert (stunts["cautions"], stunts["words"]) == (["water"], [])
     assert "no assessment of risk" in found["breakdown"]["cautions_sense"]
 
 

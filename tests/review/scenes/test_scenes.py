@@ -187,3 +187,20 @@ def test_marked_words_and_days_that_were_set_stand_with_their_scenes(
     assert (first[8], second[8]) == ("Props match", "")
     assert [row[2] for row in (first, second, third)] == ["4", "4", "5"]
     assert [row[0][0] for row in rows_of(signed_in(crew).get(address(crew, asked="?department=props")).text)] == ["4"]
+
+
+def test_whom_a_scene_concerns_is_told_with_the_words_and_their_lines(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, "INT. HALL - DAY\n\nShe opens a suitcase with a wig in it.\n\nEXT. YARD - DAY\n\nThey wait.\n")
+    mark_word(crew, "hall", "editing", uuid.uuid4())
+    client = signed_in(crew)
+    page = client.get(address(crew)).text
+    hall, yard = rows_of(page)
+    assert hall[10] == "Props, Hair and make-up Props: suitcase Hair and make-up: wig"
+    assert yard[10] == ""
+    script = reverse("script", args=[crew.production.public_id, 1])
+    links = BeautifulSoup(page, "html.parser").select("tbody td:nth-of-type(10) a")
+    assert [link["href"] for link in links] == [f"{script}#L3"] * 2
+    records = list(csv.DictReader(StringIO(client.get(address(crew, "scenes-file", "csv")).text.lstrip("\ufeff"))))
+    assert [record["Concerned"] for record in records] == ["Props: suitcase; Hair and make-up: wig", ""]

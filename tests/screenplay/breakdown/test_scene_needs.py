@@ -84,5 +84,5 @@ def test_a_script_without_scenes_has_no_breakdown(text: str) -> None:
 def test_what_differs_between_two_drafts_is_named() -> None:
     old, new = needs_of(), needs_of(SCRIPT.replace("a match", "a lamp").replace("QUAY - DAWN", "QUAY - DAY"))
     changes = needs_changes(old, new, [(1, 1), (2, 2), (3, None), (5, 5)])
-    assert [change.changed for change in changes] == [("cautions",), (), (), ("time", "light")]
+    assert [change.changed for change in changes] == [("cautions", "department_words"), (), (), ("time", "light")]
     assert changes[2].new is None

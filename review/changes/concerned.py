@@ -1,0 +1,66 @@
+"""Which departments a scene concerns as it stands, by what of it stands on their lists or was marked for them.
+
+Those that answer for the whole film are concerned by every scene: they are told where something was marked for them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.changes.department_rules import EVERY_CAUTION, TRADES, cautions_for
+from review.people.models import Department
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from screenplay.breakdown import Find, MarkedPlace, SceneNeeds
+
+
+@dataclass(frozen=True, slots=True)
+class ConcernedDepartment:
+    """A department and why a scene concerns it: words with their lines, found for cautions, found by its list, and
+    marked for it."""
+
+    department: Department
+    cautions: tuple[Find, ...]
+    words: tuple[Find, ...]
+    marked: tuple[MarkedPlace, ...] = ()
+
+    @property
+    def name(self) -> str:
+        return str(self.department.label)
+
+    @property
+    def places(self) -> list[tuple[str, int]]:
+        """All the words with their lines, each once, in the order of the lines."""
+        told = [(find.words, find.line) for find in (*self.cautions, *self.words)]
+        told += [(place.words, place.line) for place in self.marked]
+        first: dict[str, tuple[str, int]] = {}
+        for words, line in sorted(told, key=lambda place: place[1]):
+            first.setdefault(words.casefold(), (words, line))
+        return list(first.values())
+
+    @property
+    def told(self) -> str:
+        """The words alone, in one line."""
+        return ", ".join(words for words, _ in self.places)
+
+
+def concerned_departments(scene: SceneNeeds, marked: Iterable[MarkedPlace] = ()) -> list[ConcernedDepartment]:
+    """Whom a scene concerns, in the order of the departments, by what stands in it; `marked` are the places in it of
+    words that departments marked."""
+    places = list(marked)
+    keys = {find.key for find in scene.cautions}
+    found: list[ConcernedDepartment] = []
+    for department in Department:
+        wanted = frozenset() if department in EVERY_CAUTION else cautions_for(department, keys)
+        one = ConcernedDepartment(
+            department,
+            tuple(find for find in scene.cautions if find.key in wanted),
+            tuple(find for find in scene.department_words if find.key == TRADES.get(department)),
+            tuple(place for place in places if place.mark.department == department),
+        )
+        if one.cautions or one.words or one.marked:
+            found.append(one)
+    return found
