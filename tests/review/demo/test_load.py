@@ -16,10 +16,8 @@ from review.demo.load import (
     WITH_LINKS,
     DemoPeople,
     NoSuchPlace,
-    NotEmpty,
     demo_is_loaded,
     demo_links,
-    load_demo,
     span_of,
 )
 from review.drafts.models import Draft
@@ -28,7 +26,6 @@ from review.notes.models import Audience, Fate, Note, NoteKind, Placement, Reply
 from review.people.models import Member, Person, SignInLink, hash_token
 from review.productions.models import Production
 from screenplay import Span
-from tests.factories import make_person
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -38,11 +35,6 @@ if TYPE_CHECKING:
     SignIn = Callable[[Member], Client]
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def people() -> DemoPeople:
-    return load_demo()
 
 
 def test_it_is_one_production_with_two_drafts(people: DemoPeople) -> None:
@@ -106,24 +98,6 @@ def test_every_act_of_it_is_in_the_log(people: DemoPeople) -> None:
     assert verbs[Act.Verb.LEFT_NOTE] == Note.objects.count()
     assert verbs[Act.Verb.DECIDED] == Decision.objects.count()
     assert verbs[Act.Verb.JOINED] == Member.objects.count() - 1
-
-
-def test_it_goes_into_an_empty_database_only() -> None:
-    make_person()
-    with pytest.raises(NotEmpty):
-        load_demo()
-    assert not demo_is_loaded()
-    assert not Production.objects.exists()
-
-
-def test_half_a_demo_is_never_left_behind(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(told: dict[str, Any], lines: object) -> Span:
-        raise NoSuchPlace(told["from"])
-
-    monkeypatch.setattr(load, "span_of", broken)
-    with pytest.raises(NoSuchPlace):
-        load_demo()
-    assert not Person.objects.exists()
 
 
 def test_the_links_are_for_the_writer_two_heads_of_department_and_one_of_the_cast(people: DemoPeople) -> None:

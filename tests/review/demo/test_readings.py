@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from django.utils import timezone
 
-from review.demo.load import DemoPeople, load_demo
 from review.demo.readings import read_readings
 from review.drafts.scripts import laid_out
 from review.notes.models import Note
@@ -16,12 +17,10 @@ from review.readings.models import ClarityMark
 from review.readings.progress import reader_rows
 from review.readings.question_models import BlindAnswer
 
+if TYPE_CHECKING:
+    from review.demo.load import DemoPeople
+
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def people() -> DemoPeople:
-    return load_demo()
 
 
 def test_it_has_a_closed_reading_of_the_first_draft_and_an_open_blind_one_of_the_second(people: DemoPeople) -> None:
@@ -61,8 +60,7 @@ def test_who_has_not_finished_sees_nothing_of_the_others(people: DemoPeople) -> 
     assert Note.objects.visible_to(people.members["noor"]).exclude(author=people.members["noor"]).exists()
 
 
-def test_each_scene_it_names_is_the_one_it_means() -> None:
-    people = load_demo()
+def test_each_scene_it_names_is_the_one_it_means(people: DemoPeople) -> None:
     told = read_readings()
     named = [(reading["draft"], mark) for reading in told["readings"] for mark in reading["marks"]]
     named += [(purpose["draft"], purpose) for purpose in told["purposes"]]
