@@ -59,6 +59,7 @@ def start_postgres(config: pytest.Config) -> str:
 
 def pytest_configure(config: pytest.Config) -> None:
     settings.PASSWORD_HASHERS = [QUICK_HASHER]
+    settings.WHITENOISE_AUTOREFRESH = True  # a file is looked for when it is asked for, not all of them by each client
     if config.getoption("numprocesses", None) and not hasattr(config, "workerinput"):
         return  # each worker has a database of its own, and this process runs no test
     settings.CACHES["pages"]["LOCATION"] = _own_folder(config, "fairhand-pages-")
@@ -67,9 +68,9 @@ def pytest_configure(config: pytest.Config) -> None:
     del connections["default"]
 
 
-def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
-    """As many as there are cores, as ever; one more where each of them waits while its server works."""
-    return (os.cpu_count() or 1) + 1 if config.getoption("--postgres") else None
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are cores, for each waits at times: for a browser, or while a database's server works."""
+    return (os.cpu_count() or 1) + 1
 
 
 def _on_postgres(config: pytest.Config) -> dict[str, Any]:
