@@ -48,6 +48,12 @@ def _database() -> dict[str, Any]:
     return config
 
 
+def _address_by_name(names: list[str]) -> str:
+    """Where the server is opened as far as its names tell; this machine's own address where there is none."""
+    name = next((name for name in names if name.strip(".*")), "")
+    return f"http{'s' * _switch('BEHIND_HTTPS')}://{name.lstrip('.')}" if name else "http://127.0.0.1:8000"
+
+
 SECRET_KEY = _secret_key()
 DEBUG = _switch("DEBUG")
 ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *_words("ALLOWED_HOSTS")]
@@ -156,10 +162,13 @@ EMAIL_PORT = int(os.environ.get("EMAIL_PORT") or 587)
 EMAIL_HOST_USER = os.environ.get("EMAIL_HOST_USER", "")
 EMAIL_HOST_PASSWORD = os.environ.get("EMAIL_HOST_PASSWORD", "")
 EMAIL_USE_SSL = EMAIL_PORT == 465
-EMAIL_USE_TLS = not EMAIL_USE_SSL
+EMAIL_USE_TLS = not EMAIL_USE_SSL and not _switch("EMAIL_IN_CLEAR")
 EMAIL_TIMEOUT = 20
 EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
 DEFAULT_FROM_EMAIL = os.environ.get("DEFAULT_FROM_EMAIL", "fairhand@localhost")
+
+# Letters lead here: nobody asks for a page while they are sent.
+SITE_ADDRESS = os.environ.get("SITE_ADDRESS") or _address_by_name(_words("ALLOWED_HOSTS"))
 
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = os.environ.get("TZ") or "UTC"

@@ -31,6 +31,7 @@ class Deed(StrEnum):
     INVITE = "Only a writer invites people and removes them."
     ASK_FOR_READING = "Only a writer opens readings, closes them, and asks the questions."
     MARK = "Only writers, producers and crew mark words and put scenes in order."
+    SEND_AGAIN = "Only a writer sees which mail did not arrive, and sends it again."
     WATCH = "Only a writer reads the security log."
 
 

@@ -118,6 +118,8 @@ class Act(models.Model):
         ANSWERED_QUESTION = "answered question", "answered a question in a reading of"
         WROTE_PURPOSE = "wrote purpose", "wrote a scene’s purpose in"
         TOOK_NOTES = "took notes", "took the notes of"
+        CHOSE_MAIL = "chose mail", "chose how mail comes"
+        SENT_AGAIN = "sent again", "sent a mail again"
         PRINTED_REVISION = "printed revision", "took revised pages of"
 
     production = models.ForeignKey(

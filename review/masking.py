@@ -9,8 +9,8 @@ from django.conf import settings
 
 from review.serving.addresses import address_of, asked_from
 
-# What lets somebody in: an invitation, a sign-in link, a link to choose a new password.
-SECRET = re.compile(r"(/(?:join|in|password/forgotten)/)(?!sent/|changed/)[^/\s?&#'\"]+", re.IGNORECASE)
+# What lets somebody in: an invitation, a sign-in link, a link to choose a new password; and what stops their mail.
+SECRET = re.compile(r"(/(?:join|in|password/forgotten|mail/stop)/)(?!sent/|changed/)[^/\s?&#'\"]+", re.IGNORECASE)
 
 
 def mask(text: str) -> str:

@@ -8,6 +8,7 @@ from review.drafts.models import Draft
 from review.drafts.visits import Visit
 from review.health import Pulse
 from review.log import Act
+from review.mail.models import Letter, MailWish, PieceOfNews, SendersTurn, StoppedAddress
 from review.making.models import Making
 from review.notes.models import EarlierText, Note, Placement, Reply
 from review.notes_screen.models import NotesLook
@@ -35,11 +36,14 @@ __all__ = [
     "HandOrder",
     "HeldDraft",
     "Invitation",
+    "Letter",
+    "MailWish",
     "Making",
     "Member",
     "Note",
     "NotesLook",
     "Person",
+    "PieceOfNews",
     "Placement",
     "Production",
     "Pulse",
@@ -49,8 +53,10 @@ __all__ = [
     "ScenePurpose",
     "SceneRead",
     "SceneText",
+    "SendersTurn",
     "SetupCode",
     "SignInLink",
+    "StoppedAddress",
     "StoryDay",
     "TakenWording",
     "Try",

@@ -7,15 +7,18 @@ from typing import TYPE_CHECKING
 from django.urls import Resolver404, include, path, resolve
 
 from review import health
+from review.letters.views import mail_stop
 
 if TYPE_CHECKING:
     from wsgiref.types import WSGIEnvironment
 
 urlpatterns = [
     path("healthy/", health.healthy, name="healthy"),
+    path("mail/stop/<str:token>/", mail_stop.mail_stop, name="mail-stop"),
     path("", include("review.people.urls")),
     path("", include("review.productions_screen.urls")),
     path("p/<str:production>/", include("review.home.urls")),
+    path("p/<str:production>/", include("review.letters.urls")),
     path("p/<str:production>/", include("review.news.urls")),
     path("p/<str:production>/", include("review.making.urls")),
     path("p/<str:production>/", include("review.drafts.urls")),

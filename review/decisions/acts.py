@@ -14,6 +14,8 @@ from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
 from review.drafts.scripts import compare_drafts
+from review.mail.acts import tell_by_mail
+from review.mail.models import Occasion
 from review.notes.acts import ChangedMeanwhile
 from review.notes.carrying import trail_before
 from review.notes.fates import fate_at
@@ -124,7 +126,14 @@ def decide_locked(
     )
     _record(by, decision)
     _follow_with_wording(by, decision, with_wording=choice.with_wording)
+    tell_author(by, decision)
     return decision
+
+
+def tell_author(by: Member, decision: Decision) -> None:
+    """Have the note's author told of a decision by mail, within its transaction; nobody is told of their own."""
+    if decision.note.author_id != by.pk:
+        tell_by_mail([decision.note.author], Occasion.DECIDED, decision.public_id)
 
 
 def _record(by: Member, decision: Decision) -> None:

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere
-from review.decisions.acts import DecidedMeanwhile, WithdrawnMeanwhile
+from review.decisions.acts import DecidedMeanwhile, WithdrawnMeanwhile, tell_author
 from review.decisions.in_force import NOT_WRITTEN_IN, latest_of
 from review.decisions.models import Decision, Outcome
 from review.notes.models import Note
@@ -91,6 +91,7 @@ def _undo(by: Member, decision: Decision, form_id: uuid.UUID, together: uuid.UUI
             decision=restored
         )  # the draft that answered it answers it again
     _restore_wording(by, latest, restored)
+    tell_author(by, restored)
     return restored
 
 

@@ -6,11 +6,13 @@ from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import PermissionDenied
-from django.db import transaction
+from django.db import models, transaction
 from django.utils import timezone
 
 from review import log
 from review.access import Deed, may_change, may_join_thread, may_withdraw, refuse_elsewhere, refuse_unless
+from review.mail.acts import tell_by_mail
+from review.mail.models import Occasion
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
 from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, EarlierText, Note, Reply, Subject
@@ -203,7 +205,15 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
     reply = Reply.objects.create(form_id=Reply.unused(form_id), author=author, note=note, body=body)
     refuse_haste(author)
     log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)
+    tell_by_mail(_others_in_thread(reply), Occasion.REPLIED, reply.public_id)
     return reply
+
+
+def _others_in_thread(reply: Reply) -> models.QuerySet[Member]:
+    """Whom a reply is a reply to: the note's author, and who has replied before."""
+    before = Reply.objects.filter(note=reply.note_id, withdrawn_at=None).values("author")
+    is_in_it = models.Q(pk=reply.note.author_id) | models.Q(pk__in=before)
+    return reply.author.production.members.filter(is_in_it, removed_at=None).exclude(pk=reply.author_id)
 
 
 @transaction.atomic

@@ -10,6 +10,8 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from review.access import Role
+from review.mail.acts import wants_no_mail
+from review.mail.site import mail_is_on
 from review.people.acts import PlaceInProduction
 from review.people.models import Department
 from review.people.passwords import refuse_known_words
@@ -148,8 +150,28 @@ class InviteForm(forms.Form):
         widget=forms.TextInput(attrs={"autocomplete": "off", "list": "cast-names"}),
     )
 
+    address = forms.EmailField(
+        label="Their e-mail address, to send the link there",
+        max_length=254,
+        required=False,
+        help_text="Kept until it is sent. Without it you send the link yourself.",
+        widget=forms.EmailInput(attrs={"autocomplete": "off"}),
+        error_messages={"invalid": "That is not a whole e-mail address."},
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not mail_is_on():
+            del self.fields["address"]
+
     def clean_character(self) -> str:
         return " ".join(str(self.cleaned_data["character"]).split())
+
+    def clean_address(self) -> str:
+        address = str(self.cleaned_data["address"])
+        if address and wants_no_mail(address):
+            raise ValidationError("Whoever is there wants no mail from here. Leave it out, and send the link yourself.")
+        return address
 
 
 class MembershipForm(forms.Form):

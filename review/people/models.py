@@ -129,10 +129,14 @@ def new_token() -> str:
 
 
 class Invitation(PostedRecord):
-    """A link that lets one person into one production, once. The token itself is shown once and never kept."""
+    """A link that lets one person into one production, once. The token itself is shown once and never kept.
+
+    Where it is sent by mail too, a token of its own is made as the letter leaves, and lets in as well.
+    """
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="invitations")
     token_hash = models.CharField(max_length=64, unique=True)
+    mailed_token_hash = models.CharField(max_length=64, unique=True, null=True, blank=True)
     name = models.CharField(max_length=80)
     role = models.CharField(max_length=10, choices=Role)
     department = models.CharField(max_length=20, choices=Department)

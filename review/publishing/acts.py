@@ -13,6 +13,8 @@ from review.drafts.numbering import NewDraftMeanwhile
 from review.drafts.paging import carry_locks
 from review.drafts.scripts import read_script
 from review.drafts.texts import hash_text
+from review.mail.acts import tell_by_mail
+from review.mail.models import Occasion
 from review.making.progress import tell
 from review.notes.carrying import carry_notes, compared_beforehand
 from review.notes.then_and_now import NextText
@@ -99,6 +101,8 @@ def _publish(
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT
     log.record(person, published, production, draft.public_id, number=draft.number, label=draft.label)
     write_in(draft.uploaded_by, draft, answers)
+    others = production.members.filter(removed_at=None).exclude(pk=draft.uploaded_by_id)
+    tell_by_mail(others, Occasion.DRAFT_PUBLISHED, draft.public_id)
     return draft, True
 
 

@@ -12,6 +12,8 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, Role, refuse_elsewhere
+from review.mail.acts import tell_by_mail
+from review.mail.models import Occasion
 from review.notes.models import Note
 from review.people.acts import Refused
 from review.people.models import Member
@@ -86,6 +88,7 @@ def open_reading(
     _bring_in(reading, readers, came_late=False)
     told = {"draft": draft.number, "until": asked.until.isoformat(), "is_blind": is_blind, "readers": len(readers)}
     log.record(by.person, Verb.OPENED_READING, production, reading.public_id, **told)
+    tell_by_mail(readers, Occasion.READING_OPENED, reading.public_id)
     return reading
 
 
@@ -156,6 +159,7 @@ def add_readers(by: Member, reading: Reading, members: Iterable[Member]) -> list
     added = new + [wanted[reader.member_id] for reader in back]
     told = {"reading": found.public_id}
     log.record_each(by.person, Verb.ADDED_READER, by.production, [member.public_id for member in added], **told)
+    tell_by_mail(added, Occasion.READING_OPENED, found.public_id)
     return added
 
 
@@ -188,6 +192,8 @@ def remind(by: Member, reading: Reading) -> list[Reader]:
     Reader.objects.bulk_update(waiting, ["reminded_at"])
     if waiting:
         log.record(by.person, Verb.REMINDED_READERS, by.production, found.public_id, readers=len(waiting))
+        today = timezone.localdate().isoformat()  # so that nobody is reminded by mail twice a day
+        tell_by_mail([reader.member for reader in waiting], Occasion.READING_REMINDED, found.public_id, today)
     return waiting
 
 
@@ -207,6 +213,8 @@ def close_reading(by: Member, reading: Reading) -> bool:
     found.save(update_fields=["closed_at"])
     _open_others(found, found.closed_at)
     log.record(by.person, Verb.CLOSED_READING, by.production, found.public_id, draft=found.draft.number)
+    readers = found.readers.in_it().select_related("member")
+    tell_by_mail([reader.member for reader in readers], Occasion.READING_CLOSED, found.public_id)
     return True
 
 

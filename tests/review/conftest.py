@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.test import Client
@@ -10,13 +10,15 @@ from django.test import Client
 from review.access import Role
 from review.people.models import Department
 from tests.factories import make_draft, make_member, make_production
+from tests.mail_server import mail_server
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
+    from tests.mail_server import MailServer
 
 
 @pytest.fixture
@@ -54,3 +56,15 @@ def signed_in() -> Callable[[Member], Client]:
         return client
 
     return sign_in
+
+
+@pytest.fixture
+def post(settings: Any) -> Iterator[MailServer]:
+    """A mail server that the app sends by."""
+    with mail_server() as server:
+        settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", server.port
+        settings.EMAIL_USE_TLS = settings.EMAIL_USE_SSL = False
+        settings.EMAIL_TIMEOUT = 5
+        settings.SITE_ADDRESS = "https://script.example.org"
+        settings.DEFAULT_FROM_EMAIL = "Fairhand <fairhand@example.org>"
+        yield server

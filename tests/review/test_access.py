@@ -18,6 +18,8 @@ from review.access import Deed, Role
 from review.characters.acts import make_rule
 from review.decisions.acts import decide
 from review.drafts.acts import withdraw_draft
+from review.mail.models import Letter
+from review.mail.stopping import stop_address
 from review.making.acts import begin_making, keep_answer
 from review.notes.acts import reply
 from review.notes.models import Audience
@@ -100,6 +102,9 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     | {"signed out": (OPEN, REFUSED_FORM)},
     "sign-in-link": for_everybody((OPEN, LEADS_ON)),
     "links-told": for_whoever_is_signed_in((WRONG_METHOD, LEADS_ON)),
+    "mail": of_a_production((OPEN, REFUSED_FORM)),
+    "mail-again": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "mail-stop": for_everybody((OPEN, OPEN)),  # whoever holds a letter stops what it is of, and nothing else
     "productions": for_whoever_is_signed_in(PAGE, signed_out=(SIGN_IN, WRONG_METHOD)),
     "production-new": for_whoever_is_signed_in(NOT_THEIRS) | {"writer": (OPEN, REFUSED_FORM)},
     "home": of_a_production(PAGE),
@@ -270,6 +275,7 @@ class House:
     making: Making
     rule: CharacterRule
     mark: DepartmentMark
+    letter: Letter
     tokens: dict[str, str]
 
     def client(self, who: str) -> Client:
@@ -299,6 +305,8 @@ class House:
             return self.people["crew"].memberships.get(production=self.production).public_id
         if name == "invitation-withdraw":
             return self.invitation.public_id
+        if name == "mail-again":
+            return self.letter.public_id
         if name == "making":
             return self.making.public_id
         if name.startswith("question-"):
@@ -343,8 +351,10 @@ def build_house(name: str = "Slack Water") -> House:
     reading = make_reading(writer, first, crew, is_blind=False)
     question = ask(writer, reading, Asking("Whose lamp is it?", intended="Nell’s"), uuid.uuid4())
     answer_questions(crew, reading, {question.public_id: "The ferry’s"})
+    letter = Letter.objects.create(production=production, member=crew)
     return House(
         production=production,
+        letter=letter,
         people={who: member.person for who, member in people.items()},
         note=note,
         reading=reading,
@@ -356,7 +366,11 @@ def build_house(name: str = "Slack Water") -> House:
         held=hold_draft(writer, read_text(SCRIPT.replace("Mist.", "Rain."))),
         mark=mark_word(crew, "lamp", Department.PROPS, uuid.uuid4()),
         rule=make_rule(writer, second, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
-        tokens={"join": join_token or "", "sign-in-link": f"link-{name}"},
+        tokens={
+            "join": join_token or "",
+            "sign-in-link": f"link-{name}",
+            "mail-stop": stop_address(letter).rstrip("/").rpartition("/")[2],
+        },
     )
 
 

@@ -9,6 +9,9 @@ from django.conf import settings
 from django.core.management.base import CommandError, CommandParser
 
 from review.demo.load import demo_is_loaded, demo_links, load_demo
+from review.letters.composing import compose
+from review.mail.postman import mail_sent_meanwhile
+from review.mail.site import mail_is_on
 from review.management.database import DatabaseRefused, prepare_database
 from review.management.plain import PlainCommand
 from review.people.acts import new_setup_code
@@ -34,6 +37,7 @@ IN_CLEAR = (
     "for anyone on the way to read. Do so only on a network that you trust. Elsewhere put a web server that speaks "
     "HTTPS in front, let that one alone reach this port, and set BEHIND_HTTPS=1: see SECURITY in DEVELOPERS.md."
 )
+MAIL_IS_ON = "Mail goes out by {host}. Its links lead to {address}; the environment’s SITE_ADDRESS names another."
 DEMO_FROM_HERE_ALONE = (
     "The demo's links open on this machine alone, and never through another server. One seems to stand in front, so "
     "none are printed: start it without BEHIND_HTTPS, ALLOWED_HOSTS and CSRF_TRUSTED_ORIGINS to get them."
@@ -64,7 +68,8 @@ class Command(PlainCommand):
             self.prepare_demo()
         welcome = list(self.welcome(host, port, demo=demo, seems_behind_another=seems_behind_another))
         once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
-        serve_until_stopped(settings.BASE_DIR, host, port)
+        with mail_sent_meanwhile(compose):
+            serve_until_stopped(settings.BASE_DIR, host, port)
 
     def say(self, text: str) -> None:
         self.stdout.write(text)
@@ -83,6 +88,8 @@ class Command(PlainCommand):
         yield f"Fairhand is at {address} (stop it with Ctrl-C)."
         if host not in THIS_MACHINE and not settings.BEHIND_HTTPS:
             yield IN_CLEAR
+        if mail_is_on():
+            yield MAIL_IS_ON.format(host=settings.EMAIL_HOST, address=settings.SITE_ADDRESS)
         if demo and demo_is_loaded():
             yield from welcome_to_demo(address, seems_behind_another=seems_behind_another)
         if not Person.objects.exists():

@@ -8,6 +8,7 @@ from review.people.acts.invitations import (
     invite,
     join_as,
     joined_by,
+    make_mailed_link,
     withdraw_invitation,
 )
 from review.people.acts.membership import (
@@ -53,6 +54,7 @@ __all__ = [
     "let_back_in",
     "links_to_tell_of",
     "make_link_at_terminal",
+    "make_mailed_link",
     "make_sign_in_link",
     "members_to_make_links_for",
     "new_setup_code",

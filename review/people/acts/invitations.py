@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
 from review import log
 from review.access import Deed, may
 from review.log import Act
+from review.mail.acts import mail_invitation
 from review.people.acts.refusals import AddressTaken, AlreadyMember, LinkRefused
 from review.people.acts.sign_in_links import end_link_sessions, withdraw_sign_in_links
 from review.people.models import INVITATION_LASTS, Invitation, Member, Person, hash_token, new_token
@@ -18,16 +19,17 @@ from review.productions.models import lock_for, lock_production
 if TYPE_CHECKING:
     import uuid
 
-    from django.db import models
-
     from review.productions.models import Production
 
 
 @transaction.atomic
 def invite(
-    by: Member, name: str, role: str, department: str, form_id: uuid.UUID, character: str = ""
+    by: Member, name: str, role: str, department: str, form_id: uuid.UUID, character: str = "", address: str = ""
 ) -> tuple[Invitation, str | None]:
-    """An invitation and its token, which is known only now. The same form again gives the first, without a token."""
+    """An invitation and its token, which is known only now. The same form again gives the first, without a token.
+
+    To an `address` it is sent by mail too, where this server sends any and whoever is there has not said no to it.
+    """
     production = lock_for(by, Deed.INVITE)
     token = new_token()
     told = {"invited_by": by, "name": name.strip(), "role": role, "department": department, "character": character}
@@ -50,7 +52,19 @@ def invite(
         role=invitation.role,
         department=invitation.department,
     )
+    if address:
+        mail_invitation(production, invitation.public_id, address)
     return invitation, token
+
+
+def make_mailed_link(invitation: Invitation) -> str | None:
+    """A token for the letter that brings an invitation, in the place of one made for it before; None where it lets
+    nobody in any more."""
+    if invitation.state != "open" or not may(invitation.invited_by, Deed.INVITE):
+        return None
+    token = new_token()
+    Invitation.objects.filter(pk=invitation.pk).update(mailed_token_hash=hash_token(token))
+    return token
 
 
 @transaction.atomic
@@ -79,7 +93,7 @@ def find_invitation(token: str, *, lock: bool = False) -> Invitation:
     found = Invitation.objects.select_related("production", "invited_by__person")
     if lock:
         found = found.select_for_update(of=("self",))
-    invitation = found.filter(token_hash=hash_token(token)).first()
+    invitation = found.filter(opened_by(token)).first()
     if invitation is None:
         raise LinkRefused("unknown")
     if invitation.state != "open":
@@ -87,6 +101,11 @@ def find_invitation(token: str, *, lock: bool = False) -> Invitation:
     if not may(invitation.invited_by, Deed.INVITE):
         raise LinkRefused("withdrawn")
     return invitation
+
+
+def opened_by(token: str) -> models.Q:
+    """What is asked of invitations: whose link this token is, the one that was shown or the one that was mailed."""
+    return models.Q(token_hash=hash_token(token)) | models.Q(mailed_token_hash=hash_token(token))
 
 
 def _take_invitation(token: str) -> Invitation:
@@ -124,7 +143,7 @@ def join_as(person: Person, token: str) -> Member:
 
 def joined_by(person: Person, token: str) -> Production | None:
     """The production that this person joined by this very invitation, if they are still in it."""
-    used = Invitation.objects.filter(token_hash=hash_token(token), used_by__person=person, used_by__removed_at=None)
+    used = Invitation.objects.filter(opened_by(token), used_by__person=person, used_by__removed_at=None)
     invitation = used.select_related("production").first()
     return invitation.production if invitation else None
 

@@ -41,9 +41,9 @@ def invite(request: HttpRequest, member: Member) -> HttpResponse:
     before = links_shown_before(request, member, request.POST.getlist("shown"))
     if not form.is_valid():
         return _show(request, member, form, before, status=422)
-    told = form.cleaned_data
+    told, address = form.cleaned_data, form.cleaned_data.get("address", "")
     invitation, token = acts.invite(
-        member, told["name"], told["role"], told["department"], told["form_id"], told["character"]
+        member, told["name"], told["role"], told["department"], told["form_id"], told["character"], address
     )
     if token is None:
         messages.info(
@@ -52,6 +52,8 @@ def invite(request: HttpRequest, member: Member) -> HttpResponse:
             "the invitation and make another.",
         )
         return _show(request, member, InviteForm(), before)
+    if address:
+        messages.success(request, f"{invitation.name} is sent the link by mail. It stands here too.")
     return _show(request, member, InviteForm(), [link_of_invitation(request, invitation, token), *before])
 
 

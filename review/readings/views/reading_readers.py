@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed
+from review.mail.site import mail_is_on
 from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readings import acts
@@ -101,7 +102,8 @@ def reading_remind(request: Request, member: Member, public_id: str) -> HttpResp
         messages.error(request, str(refusal))
         return _back(member, reading)
     names = ", ".join(reader.name for reader in reminded)
-    messages.success(request, f"Reminded, on their home: {names}." if reminded else "Everybody has finished.")
+    where = "on their home and by mail" if mail_is_on() else "on their home"
+    messages.success(request, f"Reminded, {where}: {names}." if reminded else "Everybody has finished.")
     return _back(member, reading)
 
 
@@ -152,6 +154,7 @@ def _show(request: Request, member: Member, reading: Reading, status: int = 200,
         "seen": acts.Asked.of(reading).seen,
         "ask": AskForm(initial={"until": until_to_offer(reading.until), "look_for": reading.look_for}, label_suffix=""),
         "add": ReadersField(_others(member, reading)),
+        "is_mailed": mail_is_on(),
         "link": request.build_absolute_uri(address),
         "later": current if current and current.number > reading.draft.number else None,
         **forms,

@@ -1,0 +1,65 @@
+"""A letter to a member in words: what it tells, as things stand when it is sent, and how to have fewer of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.urls import reverse
+
+from review.letters import of_drafts, of_notes, of_readings
+from review.letters.invitations import invitation_letter
+from review.mail.acts import pace_of
+from review.mail.envelopes import LetterText
+from review.mail.models import Occasion, Pace
+from review.mail.site import opened_at
+from review.mail.stopping import stop_address
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from review.letters.tidings import Tidings
+    from review.mail.models import Letter
+    from review.people.models import Member
+
+TOLD_BY: dict[str, Callable[[Member, str], Tidings | None]] = {
+    Occasion.READING_OPENED: of_readings.opened,
+    Occasion.READING_REMINDED: of_readings.reminded,
+    Occasion.READING_CLOSED: of_readings.closed,
+    Occasion.DRAFT_PUBLISHED: of_drafts.published,
+    Occasion.REPLIED: of_notes.replied,
+    Occasion.DECIDED: of_notes.decided,
+}
+FOOT = """-- 
+You are told this as a member of {production}. Once a day, or not at all: {choices}
+To stop these mails without signing in: {stop}
+"""  # noqa: W291 - a signature begins so: RFC 3676, 4.3
+
+
+def compose(letter: Letter) -> LetterText | None:
+    """What a letter says now; None where nothing of its news is left to tell, or nobody to tell it to.
+
+    What somebody may not read when it is sent, they are not told, whatever they might read when it happened.
+    """
+    member = letter.member
+    if member is None:
+        return invitation_letter(letter)
+    if member.removed_at is not None or not member.person.is_active or pace_of(member.pk) == Pace.NONE:
+        return None
+    told = [each for piece in letter.news.all() if (each := TOLD_BY[piece.occasion](member, piece.about)) is not None]
+    if not told:
+        return None
+    title = told[0].title if len(told) == 1 else f"{len(told)} things for you"
+    return LetterText(f"{letter.production.name}: {title}", f"{_body(member, told)}\n\n{_foot(letter)}")
+
+
+def _body(member: Member, told: Sequence[Tidings]) -> str:
+    if len(told) == 1:
+        parts = [f"{told[0].text}\n\n{opened_at(told[0].path)}"]
+    else:
+        parts = [f"{number}. {each.text}\n\n{opened_at(each.path)}" for number, each in enumerate(told, 1)]
+    return f"Hello {member.name},\n\n" + "\n\n\n".join(parts)
+
+
+def _foot(letter: Letter) -> str:
+    choices = opened_at(reverse("mail", args=[letter.production.public_id]))
+    return FOOT.format(production=letter.production.name, choices=choices, stop=stop_address(letter))

@@ -1,0 +1,96 @@
+"""What is told of a member's own notes: a reply, a decision, and what became of many; always in their own words.
+
+What a letter tells was said by the member, by a writer, or by somebody whose words stand open to the member when it is
+sent: asked for by `visible_to`, as for a screen. No line of the script goes into a letter.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.urls import reverse
+
+from review.decisions.in_force import latest_of
+from review.decisions.models import Decision, Outcome
+from review.decisions.note_decisions import decisions_on
+from review.letters.tidings import Tidings, quoted
+from review.mail.acts import was_sent
+from review.mail.models import Occasion
+from review.notes.models import Note, Reply
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from review.decisions.note_decisions import NoteDecisions
+    from review.people.models import Member
+
+MOST_TOLD = 30  # notes of one letter; its page has the others
+
+
+def replied(member: Member, about: str) -> Tidings | None:
+    """That somebody replied under a note that the member left or has replied to."""
+    replies = Reply.objects.visible_to(member).filter(public_id=about, withdrawn_at=None, note__withdrawn_at=None)
+    reply = replies.select_related("author__person", "note__author__person").first()
+    if reply is None:
+        return None
+    note = reply.note
+    whose = "your note" if note.author_id == member.pk else f"a note by {note.author.name}"
+    says = f"{reply.author.name} replied to {whose}:"
+    return Tidings(
+        f"{reply.author.name} replied to {whose}", (says, quoted(reply.body), in_own_words(note)), _path(note)
+    )
+
+
+def decided(member: Member, about: str) -> Tidings | None:
+    """That a note of theirs was decided, as long as that is what stands."""
+    found = Decision.objects.filter(public_id=about, note__author=member, note__withdrawn_at=None)
+    decision = found.select_related("note", "undoes", "decided_by__person").first()
+    if decision is None or latest_of(decision.note.decisions.all()) != decision:
+        return None
+    if decision.undoes and not was_sent(member.pk, Occasion.DECIDED, decision.undoes.public_id):
+        return None  # of what was taken back at once they have not heard
+    note = decision.note
+    if not Note.objects.visible_to(member).filter(pk=note.pk).exists():
+        return None
+    became = "was opened again" if decision.outcome == Outcome.REOPENED else f"is {decision.word.lower()}"
+    says = f"Your note {became}, by {decision.decided_by.name}" + (":" if decision.reason.strip() else ".")
+    return Tidings(f"Your note {became}", (says, quoted(decision.reason), in_own_words(note)), _path(note))
+
+
+def in_own_words(note: Note) -> str:
+    """A note as its author put it."""
+    said = note.body.strip() or ("a wording" if note.wording is not None else note.get_kind_display())
+    return f"The note:\n\n{quoted(said)}"
+
+
+def what_became(notes: Iterable[Note]) -> Iterator[str]:
+    """What became of these notes, a paragraph each, the answered ones first."""
+    mine = list(notes)
+    if not mine:
+        return
+    decisions = decisions_on(mine)
+    answered = [note for note in mine if decisions[note.pk].in_force]
+    if answered:
+        yield "What became of your notes:"
+    for note in answered[:MOST_TOLD]:
+        yield f"{quoted(note.body or note.get_kind_display())}\n{_became(decisions[note.pk])}"
+    if len(answered) > MOST_TOLD:
+        yield f"And of {len(answered) - MOST_TOLD} more, on the page."
+    if waiting := len(mine) - len(answered):
+        yield f"{_counted(waiting)} not decided yet."
+
+
+def _became(told: NoteDecisions) -> str:
+    decision = told.in_force
+    assert decision is not None
+    state = f"Written in, in draft {told.answer.draft.number}" if told.answer else decision.word
+    reason = " ".join(decision.reason.split())
+    return f"{state}: {reason}" if reason else f"{state}."
+
+
+def _counted(waiting: int) -> str:
+    return "One of your notes is" if waiting == 1 else f"{waiting} of your notes are"
+
+
+def _path(note: Note) -> str:
+    return reverse("note", args=[note.production.public_id, note.public_id])
