@@ -88,7 +88,8 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
 
 def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, changed_only: bool, tinted: bool) -> bytes:
     """The revised pages as a PDF for this member: all pages, or, where they are locked, the changed ones alone. The log
-    keeps that they took them.
+    keeps that they took them. The revised pages alone say at their head what they are revised since, and in what
+    colour; the others keep the draft's label and date.
 
     Raises `PagesNotLocked` for changed pages alone that would not fit into a printed copy.
     """
@@ -97,10 +98,12 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
     refuse_elsewhere(member, draft, since)
     if changed_only and not revised.is_locked:
         raise PagesNotLocked
+    header = header_of(draft)
     start = f"Draft {draft.number}, rev. since draft {since.number}"
     data = typeset(
         revised.pages,
-        header=replace(header_of(draft), start=start, label=draft.label),
+        header=replace(header, colour=""),
+        revised_header=replace(header, start=start, label=draft.label),
         scene_numbers=scene_numbers,
         title=f"{title_of(draft)}, revised since draft {since.number}",
         language=draft.production.script_language,

@@ -54,6 +54,7 @@ def typeset(
     pages: LaidOut,
     *,
     header: Header | None = None,
+    revised_header: Header | None = None,
     scene_numbers: bool = False,
     title: str = "",
     language: str = "en",
@@ -70,21 +71,23 @@ def typeset(
     `title` is the document's, from the title page where it is empty; `language` is a BCP 47 tag, "" for not stated.
     `scene_numbers` puts a scene's number in both margins; a script that numbers no scene has them counted from 1.
     `name` stands across each page, light and behind the text. `notes` are listed on pages of their own after the
-    script, and None leaves that list out. Rows that have `marks` get an asterisk in the right margin. `revised` are the
-    labels of the pages that are swapped in a printed copy, TITLE_PAGE that of the title page: then `marks` are on these
-    alone; where it is None, the pages that have marks are the revised ones. `tint` is the colour of their paper, and
-    with `revised_only` they are all there is, called as in the whole. A last page says so where characters are in no
-    face that the PDF carries; `unprintable` finds these. The same arguments give the same bytes where the header has a
-    date, which is then the PDF's too. A script that prints nothing is one blank page. `turned` is told after
-    each page how many of them are done, and how many there are.
+    script, and None leaves that list out. Rows that have `marks` get an asterisk in the right margin. `revised` are
+    the labels of the pages that are swapped in a printed copy, TITLE_PAGE that of the title page: then `marks` are on
+    these alone; where it is None, the pages that have marks are the revised ones. `revised_header` stands at their
+    head, where it is not None, `tint` is the colour of their paper, and with `revised_only` they are all there is,
+    called as in the whole. A last page says so where characters are in no face that the PDF carries; `unprintable`
+    finds these. The same arguments give the same bytes where the header has a date, which is then the PDF's too. A
+    script that prints nothing is one blank page. `turned` is told after each page how many of them are done, and how
+    many there are.
     """
     layout = pages.layout
     press = _press(pages, header, title, language, name)
     rows = marked_rows(layout, marks, revised) if marks else {}
     if revised is None:
         revised = [layout.label_of(number) for number in rows]
+    heads = dict.fromkeys(revised, revised_header) if revised_header else {}
     tints = dict.fromkeys(revised, tint) if tint else {}
-    setter = _typesetter(press, pages, header, scene_numbers, marked=rows, tints=tints)
+    setter = _typesetter(press, pages, header, scene_numbers, marked=rows, heads=heads, tints=tints)
     if layout.title_page and (TITLE_PAGE in revised or not revised_only):
         setter.set_title_page(layout)
     for page in layout.pages:
@@ -140,21 +143,23 @@ def _typesetter(
     scene_numbers: bool,
     *,
     marked: Mapping[int, Collection[int]] = MappingProxyType({}),
+    heads: Mapping[str, Header] = MappingProxyType({}),
     tints: Mapping[str, Tint] = MappingProxyType({}),
     part: CharacterPart | None = None,
 ) -> _Typesetter:
     headings = headings_of(pages.script)
     numbers = _numbers(headings, pages.layout.setting.scene_numbers)
     bookmarks = _bookmarks(headings, numbers)
-    return _Typesetter(press, header or Header(), scene_numbers, numbers, bookmarks, marked, tints, part)
+    return _Typesetter(press, header or Header(), scene_numbers, numbers, bookmarks, marked, heads, tints, part)
 
 
 @dataclass(frozen=True, slots=True)
 class _Typesetter:
-    """How the pages are set: `numbers` has what stands beside a heading's source line where there are `scene_numbers`,
-    `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an asterisk, `tints` the
-    colour of some pages' paper, by their labels. With a `part`, that character's speeches are marked and scenes not
-    theirs are grey."""
+    """How the pages are set: `numbers` has what stands beside a heading's source line where there are
+    `scene_numbers`, `bookmarks` what leads to it, `marked` the rows of each page, by its number, that have an
+    asterisk, `heads` what stands at the head of some pages in the place of `header`, `tints` the colour of some
+    pages' paper, by their labels. With a `part`, that character's speeches are marked and scenes not theirs are
+    grey."""
 
     press: Press
     header: Header
@@ -162,6 +167,7 @@ class _Typesetter:
     numbers: Mapping[int, str]
     bookmarks: Mapping[int, str]
     marked: Mapping[int, Collection[int]]
+    heads: Mapping[str, Header]
     tints: Mapping[str, Tint]
     part: CharacterPart | None
 
@@ -177,7 +183,7 @@ class _Typesetter:
             self.press.turn_page("", int(page.label), tint=tint)
         else:
             self.press.turn_page(page.label, tint=tint)
-        self._set_head(page.head)
+        self._set_head(page.head, self.heads.get(page.label, self.header))
         if self.part:
             self._set_bands(page.rows, self.part)
         above: Row | None = None
@@ -195,7 +201,7 @@ class _Typesetter:
         """Pages that come after the script."""
         for page in pages:
             self.press.turn_page("After the script")
-            self._set_head("")
+            self._set_head("", self.header)
             for line, row in enumerate(page.rows):
                 for cell in row.cells:
                     self.press.set_runs(cell.column, line, cell.runs)
@@ -227,10 +233,10 @@ class _Typesetter:
         for column in (left, right):
             self.press.set_text(column, line, number, grey=self._grey(source_line))
 
-    def _set_head(self, number: str) -> None:
+    def _set_head(self, number: str, header: Header) -> None:
         if self.part:
             self.press.set_text(0, _ABOVE - 1, clipped(f"Sides: {self.part.name}", TEXT_COLUMNS))
-        self.press.set_text(0, _ABOVE, self.header.text(TEXT_COLUMNS - len(number) - 2))
+        self.press.set_text(0, _ABOVE, header.text(TEXT_COLUMNS - len(number) - 2))
         self.press.set_text(TEXT_COLUMNS - len(number), _ABOVE, number)
 
     def _set_bands(self, rows: Sequence[Row], part: CharacterPart) -> None:
