@@ -19,13 +19,18 @@ panel.addEventListener("toggle", (event) => {
   field.select();
 });
 
-/** Mark the word in every line that was found to have it. */
+/** Mark the word in every line that was found to have it, and otherwise in the line that one has gone to. */
 function mark() {
   if (!CSS.highlights) return;
-  const lines = [...found.querySelectorAll("[data-found-line]")].map((link) => link.getAttribute("data-found-line"));
-  const ranges = lines.flatMap((line) => rangesOfWord(line, field.value.trim()));
-  if (ranges.length) CSS.highlights.set("found", new Highlight(...ranges));
-  else CSS.highlights.delete("found");
+  const links = [...found.querySelectorAll("[data-found-line]")];
+  const chosen = links.filter((link) => link.hasAttribute("aria-current"));
+  highlight("found", links, 0);
+  highlight("found-chosen", chosen, 1);
+}
+
+function highlight(name, links, priority) {
+  const ranges = links.flatMap((link) => rangesOfWord(link.getAttribute("data-found-line"), field.value.trim()));
+  CSS.highlights.set(name, Object.assign(new Highlight(...ranges), { priority }));
 }
 panel.addEventListener("htmx:afterSwap", mark);
 
@@ -35,6 +40,7 @@ panel.addEventListener("click", (event) => {
   event.preventDefault();
   for (const other of found.querySelectorAll("[aria-current]")) other.removeAttribute("aria-current");
   link.setAttribute("aria-current", "true");
+  mark();
   if (narrow.matches) panel.hidePopover();
   if (link.dataset.foundNote) {
     leave();

@@ -2,7 +2,7 @@
 
 import { show, shownMarks } from "./marks.js";
 import { leafOf, lineElement } from "./script-lines.js";
-import { goTo, leafInView, leave, leaves, lineInView } from "./where.js";
+import { goTo, leafInView, leave, leaves, lineOneIsAt } from "./where.js";
 
 const bar = document.querySelector("[data-reach]");
 const place = bar.querySelector("[data-reach-place]");
@@ -93,12 +93,12 @@ let stood = null;
 function step(by, from) {
   const notes = shownMarks();
   if (!notes.length) return;
-  const line = lineInView();
+  const line = lineOneIsAt();
   const here = line ? Number(line.id.slice(1)) : 0;
   let at = notes.findIndex((note) => note.id === stood);
   const isStill = at >= 0 && Math.abs(lineElement(notes[at].beside).getBoundingClientRect().top - innerHeight / 2) < innerHeight;
   if (isStill) at += by;
-  else at = by > 0 ? notes.findIndex((note) => note.beside >= here) : notes.findLastIndex((note) => note.beside < here);
+  else at = notes.filter((note) => note.beside < here).length + Math.min(by, 0);
   const note = notes[(at + notes.length) % notes.length];
   stood = note.id;
   leave();

@@ -21,12 +21,32 @@ export function leafInView() {
 }
 
 /** The first line of the script that is in view below the bar. */
-export function lineInView() {
+function lineInView() {
   const top = bar.getBoundingClientRect().bottom;
   const leaf = leafInView();
   const before = leaf?.previousElementSibling;
   const near = lines.filter((line) => line.id && (leafOf(line) === leaf || leafOf(line) === before));
   return near.find((line) => line.getBoundingClientRect().bottom > top);
+}
+
+// A line that one was led to stands a little below the bar, with others above it: until one moves on, one is at that line
+
+const STILL_PX = 24;
+/** @type {{ line: HTMLElement, top: number } | null} */
+let led = null;
+
+const topOf = (line) => line.getBoundingClientRect().top;
+
+/** Bring a line to its place on the screen. */
+export function leadTo(line, block = /** @type {ScrollLogicalPosition} */ ("start")) {
+  line.scrollIntoView({ block });
+  led = { line, top: topOf(line) };
+}
+
+/** The line of the script that one is at: the one that one was led to, if it has not moved, else the first in view. */
+export function lineOneIsAt() {
+  const isStill = led?.line.id.startsWith("L") && Math.abs(topOf(led.line) - led.top) < STILL_PX;
+  return isStill ? led.line : lineInView();
 }
 
 // Back to where one was
@@ -35,20 +55,20 @@ let left = null;
 
 /** Remember the place that is left now, so that one can come back to it. */
 export function leave() {
-  left = lineInView() ?? left;
+  left = lineOneIsAt() ?? left;
   back.hidden = !left;
 }
 
 /** Go to a line, to its place at the head of the screen, and keep the way back. */
 export function goTo(line, block = /** @type {ScrollLogicalPosition} */ ("start")) {
   leave();
-  line.scrollIntoView({ block });
+  leadTo(line, block);
 }
 
 back.addEventListener("click", () => {
   const to = left;
   leave();
-  to?.scrollIntoView({ block: "start" });
+  if (to) leadTo(to);
   to?.focus({ preventScroll: true });
 });
 
@@ -62,7 +82,7 @@ document.addEventListener("click", (event) => {
 let told = pages.dataset.place ? Number(pages.dataset.place) : null;
 
 function tell() {
-  const line = lineInView();
+  const line = lineOneIsAt();
   const number = line && Number(line.id.slice(1));
   if (!number || number === told) return;
   told = number;
@@ -86,4 +106,4 @@ setTimeout(tell, TELL_MS);
 
 const [opened] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
 const place = pages.dataset.place && lineElement(pages.dataset.place);
-if (place && !location.hash && opened?.type === "navigate" && place !== lines[0]) place.scrollIntoView({ block: "start" });
+if (place && !location.hash && opened?.type === "navigate" && place !== lines[0]) leadTo(place);

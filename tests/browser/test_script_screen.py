@@ -454,6 +454,10 @@ def test_a_word_is_found_and_led_to_and_the_way_back_is_kept(visit: Visit, crew:
     expect(page.get_by_text("1 line and 1 note with “kettle”")).to_be_visible()
     page.get_by_role("link", name="A kettle sings.").tap()
     expect(page.locator("#L303")).to_be_in_viewport()
+    chosen = (
+        "[...CSS.highlights.get('found-chosen')].map((range) => range.startContainer.parentElement.closest('[id]').id)"
+    )
+    assert page.evaluate(chosen) == ["L303"]
     page.get_by_role("button", name="Back to where I was").tap()
     expect(page.locator("#L1")).to_be_in_viewport()
     page.get_by_role("button", name="Find", exact=True).tap()
@@ -480,15 +484,23 @@ def test_the_script_opens_where_it_was_left_and_leads_to_any_page_and_note(
     visit: Visit, crew: Member, writer: Member
 ) -> None:
     draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 150)
+    make_note(crew, draft, 149, body="On this line")
     make_note(crew, draft, 251, body="How deep?")
     be_at(crew, draft, 151)
     page = visit(crew, script_of(draft))
     expect(page.locator("#L151")).to_be_in_viewport()
+    expect(page.locator("#L149")).to_be_in_viewport()  # above the line that one is at
+    next_note = page.locator("[data-reach-notes]").get_by_role("button", name="Next note")
+    next_note.dispatch_event("click")  # which a mouse that first scrolls it into view would not do
+    expect(page.get_by_role("article").filter(has_text="How deep?")).to_be_focused()
+    page.get_by_role("button", name="Back to where I was").click()
     page.get_by_label("Page", exact=True).fill("2")
     page.get_by_role("button", name="Go", exact=True).click()
     expect(page.locator("[data-reach-place]")).to_have_text("Page 2 of 6")
-    page.get_by_role("button", name="Next note").first.click()
-    expect(page.get_by_role("article")).to_be_focused()
+    next_note.dispatch_event("click")
+    expect(page.get_by_role("article").filter(has_text="On this line")).to_be_focused()
+    next_note.dispatch_event("click")
+    expect(page.get_by_role("article").filter(has_text="How deep?")).to_be_focused()
     expect(page.locator("#L251")).to_be_in_viewport()
     page.get_by_label("Page", exact=True).fill("9")
     page.get_by_role("button", name="Go", exact=True).click()
