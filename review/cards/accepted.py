@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 
 from review.cards.note_cards import note_cards
 from review.decisions.in_force import accepted_and_not_written_in, decisions_in_force
-from review.notes.models import Note
+from review.drafts.scripts import compare_drafts
+from review.notes.models import Note, Subject
 from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.wording_fit import FitState
 from screenplay.comparing import word_changes
+from screenplay.next_draft import SetOtherwise
 
 if TYPE_CHECKING:
     from review.cards.note_card import NoteCard
@@ -24,16 +26,20 @@ MOST_SHOWN_LINES = 12
 
 @dataclass(frozen=True, slots=True)
 class AcceptedNote:
-    """A note, the decision that accepted it, and its lines in the current draft and in the text to come."""
+    """A note, the decision that accepted it, and its lines in the current draft and in the text to come.
+
+    `set_otherwise` says in sentences how they print in another way there, whatever became of their words.
+    """
 
     card: NoteCard
     decision: Decision
     then_and_now: ThenAndNow
+    set_otherwise: tuple[str, ...] = ()
 
     @property
     def has_changed(self) -> bool:
-        """Whether its lines read otherwise in the text than in the current draft."""
-        return self.then_and_now.has_changed
+        """Whether its lines read otherwise in the text than in the current draft, or are set otherwise."""
+        return self.then_and_now.has_changed or bool(self.set_otherwise)
 
     @property
     def then(self) -> str:
@@ -84,8 +90,20 @@ def accepted_notes(by: Member, following: NextText) -> list[AcceptedNote]:
         return []
     cards = note_cards(by, Note.objects.filter(pk__in=decisions), draft)
     followed = lines_then_and_now([card.note for card in cards], draft, following)
-    found = [AcceptedNote(card, decisions[card.note.pk], followed[card.note.pk]) for card in cards]
+    setting = SetOtherwise(compare_drafts(draft, following.draft))
+    found = [
+        AcceptedNote(card, decisions[card.note.pk], told, _set_otherwise(card, told, setting))
+        for card in cards
+        for told in (followed[card.note.pk],)
+    ]
     return sorted(found, key=_script_order)
+
+
+def _set_otherwise(card: NoteCard, told: ThenAndNow, setting: SetOtherwise) -> tuple[str, ...]:
+    """How the lines of a note are set that were not; what is so of a character is told by what they say."""
+    if told.then is None or card.subject == Subject.CHARACTER:
+        return ()
+    return setting.told_of(range(told.then.first_line, told.then.last_line + 1))
 
 
 def _script_order(accepted: AcceptedNote) -> tuple[bool, int, int, int]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import groupby
 from typing import TYPE_CHECKING
 
 from review.changes.printed_words import changed_words, line_words
 from review.changes.scene_changes import ChangeRow, Mark, OtherEnd
 from screenplay import Kind
+from screenplay.next_draft import SetOtherwise
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,6 +25,10 @@ class ChangeRows:
     """The rows of two drafts that are paired."""
 
     paired: PairedDrafts
+
+    @cached_property
+    def setting(self) -> SetOtherwise:
+        return SetOtherwise(self.paired.comparison)
 
     def by_new_scene(self) -> dict[int, list[ChangeRow]]:
         """The rows of each new scene, in order: its lines, with those that left it where they stood."""
@@ -56,13 +62,15 @@ class ChangeRows:
         before = [self.paired.share(source, new) for source in at_home or sources]
         after = [self.paired.new_texts[number - 1].strip() for number in new]
         is_same = " ".join(before) == " ".join(after)
-        words = line_words("same", after) if is_same else changed_words(before, after)
+        is_one = is_same and len(before) == len(after) == 1
+        words = line_words("same", after) if is_one else changed_words(before, after)
+        remark = self.setting.told(new)
         first = (at_home or sources)[0]
         if self.paired.came_from_elsewhere(first, line):
             stood = f"old-{first.old}" if old else f"new-{self.paired.home(first)}"
             other = OtherEnd(first.old, self.paired.old_scene(self.paired.old.scene_of[first.old - 1]), stood)
-            return ChangeRow(Mark.MOVED_HERE, kind, old, new, words, other)
-        return ChangeRow(self.mark(sources, is_same), kind, old, new, words)
+            return ChangeRow(Mark.MOVED_HERE, kind, old, new, words, other, remark)
+        return ChangeRow(self.mark(sources, new, is_same=is_same), kind, old, new, words, remark=remark)
 
     def told_together(self, sources: list[LineFate], line: int) -> tuple[int, ...]:
         """The line, with the further parts of the same old line that follow it, if nothing else is in any."""
@@ -74,10 +82,12 @@ class ChangeRows:
                 together.append(part)
         return tuple(together)
 
-    def mark(self, sources: list[LineFate], is_same: bool) -> Mark:
+    def mark(self, sources: list[LineFate], new: tuple[int, ...], *, is_same: bool) -> Mark:
+        is_renamed = all(source.old in self.paired.comparison.renamed for source in sources)
+        if any(map(self.setting.is_so, new)):
+            return Mark.SET if is_same or is_renamed else Mark.REWORDED
         if is_same and len(sources) == 1:
             return Mark.SAME
-        is_renamed = all(source.old in self.paired.comparison.renamed for source in sources)
         return Mark.RENAMED if is_renamed else Mark.REWORDED
 
     def left_rows(self) -> Iterable[tuple[int, float, ChangeRow]]:
@@ -102,11 +112,17 @@ class ChangeRows:
         kind = self.paired.old.kinds[fate.old - 1]
         words = line_words("cut", [self.paired.old_texts[fate.old - 1]])
         if not fate.new:
-            return ChangeRow(Mark.GONE, kind, (fate.old,), (), words)
+            return ChangeRow(Mark.GONE, kind, (fate.old,), (), words, remark=self.left_remark(fate.old, kind))
         line = fate.new[0]
         other = OtherEnd(line, self.paired.new_scene(self.paired.new.scene_of[line - 1]), f"new-{line}")
         mark = Mark.REWORDED if self.paired.went_into_another(fate) else Mark.MOVED_AWAY
         return ChangeRow(mark, kind, (fate.old,), (), words, other)
+
+    def left_remark(self, line: int, kind: Kind) -> str:
+        """Of a heading that is gone while its scene is part of another: that its lines are there."""
+        scene = self.paired.old.scene_of[line - 1]
+        into = [new for new in self.paired.targets.get(scene, ()) if scene in self.paired.joined[new]]
+        return "What stood under it is part of this scene now." if kind == Kind.SCENE_HEADING and into else ""
 
 
 def _position(placed: tuple[float, int, ChangeRow]) -> tuple[float, int]:

@@ -27,7 +27,13 @@ if TYPE_CHECKING:
 LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all
 WORDS_NEAR, FEWEST_ELIDED = 6, 4
 BEFORE, AFTER = "was", "now"
-_WORD_OF = {Mark.ADDED: "new", Mark.GONE: "gone", Mark.MOVED_HERE: "came", Mark.MOVED_AWAY: "left"}
+_WORD_OF = {
+    Mark.ADDED: "new",
+    Mark.GONE: "gone",
+    Mark.MOVED_HERE: "came",
+    Mark.MOVED_AWAY: "left",
+    Mark.SET: "set",
+}
 
 
 def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft, *, for_writers_too: bool = False) -> bytes:
@@ -77,10 +83,12 @@ def _name(entry: SheetEntry) -> str:
 
 def _lines(row: ChangeRow) -> Iterator[SheetLine]:
     if row.mark in _WORD_OF:
-        yield SheetLine(_WORD_OF[row.mark], _joined(row.words).strip())
-        return
-    yield SheetLine(BEFORE, _near(row.words, left_out="added"))
-    yield SheetLine(AFTER, _near(row.words, left_out="cut"))
+        yield SheetLine(_WORD_OF[row.mark], _joined(row.after if row.mark == Mark.SET else row.words).strip())
+    else:
+        yield SheetLine(BEFORE, _near(row.words, left_out="added"))
+        yield SheetLine(AFTER, _near(row.words, left_out="cut"))
+    if row.remark:
+        yield SheetLine("", f"({row.remark})")
 
 
 def _near(words: Sequence[Words], left_out: Op) -> str:

@@ -170,6 +170,8 @@ def _changed(scene: SceneChange) -> ChangedScene:
         old=scene.old.ordinal if scene.old else (0 if is_lead_in else None),
         new=scene.new.ordinal if scene.new else (0 if is_lead_in else None),
         changes=tuple(Change(row.old, row.new) for row in rows),
+        joined=tuple(each.ordinal for each in scene.joined),
+        parts=tuple(each.ordinal for each in scene.parts),
     )
 
 
@@ -215,7 +217,7 @@ def _reasons(whose: Recipient, scene: SceneChange, concern: SceneConcerns, basis
 def _speeches(basis: _Basis, at: int) -> Iterator[Reason]:
     """Whose speeches changed in a scene: the cast are told of all, for nobody may have said yet whom they play."""
     found = [(each.name, basis.presences[each.slug][at]) for each in basis.characters]
-    if names := [name for name, presence in found if presence and presence.lines_changed]:
+    if names := [name for name, presence in found if presence and presence.speeches]:
         yield Reason(f"Speeches changed: {', '.join(names)}.")
 
 
@@ -264,4 +266,4 @@ def _notes_in(
         found += notes.get(("new", scene.new.ordinal if scene.new else 0), ())
     if scene.old or is_lead_in:
         found += notes.get(("old", scene.old.ordinal if scene.old else 0), ())
-    return found
+    return [*found, *(note for each in scene.joined for note in notes.get(("old", each.ordinal), ()))]

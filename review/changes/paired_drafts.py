@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.changes.printed_words import shown_texts
 from review.changes.scene_changes import LEAD_IN
-from screenplay.comparing import LineFateKind, SceneFateKind, shares
+from screenplay.comparing import LineFateKind, SceneFateKind, in_order, shares
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,8 +21,8 @@ class PairedDrafts:
     print is not among the lines.
 
     `fate_of` has the fate of each old line, `sources` the old lines that each new one has words of, `targets` the new
-    scenes that each old one is now, `origin` the old scene that each new one was, `scene_fate` the fate of each new
-    one; `moved_pairs` are the scenes, old and new, that moved.
+    scenes that each old one is now, `origin` the old scene that each new one goes on from, `joined` the others that are
+    part of it now, `scene_fate` the fate of each new one; `moved_pairs` are the scenes, old and new, that moved.
     """
 
     def __init__(
@@ -39,7 +39,8 @@ class PairedDrafts:
             for line in fate.new:
                 self.sources[line].append(fate)
         self.targets: dict[int, list[int]] = defaultdict(list, {LEAD_IN: [LEAD_IN]})
-        self.origin: dict[int, int] = {LEAD_IN: LEAD_IN}
+        self.origin: dict[int, int] = {LEAD_IN: LEAD_IN, **comparison.origins}
+        self.joined: dict[int, list[int]] = defaultdict(list)
         self.scene_fate: dict[int, str] = {}
         self.moved_pairs: set[tuple[int, int]] = set()
         for scene in comparison.scenes:
@@ -48,9 +49,11 @@ class PairedDrafts:
             if scene.old is None or scene.new is None:
                 continue
             self.targets[scene.old].append(scene.new)
-            self.origin.setdefault(scene.new, scene.old)
+            if self.origin[scene.new] != scene.old:
+                self.joined[scene.new].append(scene.old)
             if scene.fate == SceneFateKind.MOVED:
                 self.moved_pairs.add((scene.old, scene.new))
+        self.came_along = self._came_along()
 
     def among_shown(self, fate: LineFate) -> LineFate:
         """The fate with the lines that are shown alone: one that is in hidden lines now is gone from the pages."""
@@ -81,7 +84,21 @@ class PairedDrafts:
         pair = (self.old.scene_of[source.old - 1], self.new.scene_of[line - 1])
         if pair[1] not in self.targets[pair[0]]:
             return True
+        if (source.old, line) in self.came_along:
+            return False
         return source.fate == LineFateKind.MOVED and pair not in self.moved_pairs
+
+    def _came_along(self) -> set[tuple[int, int]]:
+        """The lines, old and new, of scenes that are part of another now, those out of their own order left out."""
+        by_scenes: dict[tuple[int, int], list[tuple[int, int]]] = defaultdict(list)
+        for fate in self.fate_of.values():
+            for line in fate.new:
+                scenes = self.old.scene_of[fate.old - 1], self.new.scene_of[line - 1]
+                if scenes[0] in self.joined[scenes[1]]:
+                    by_scenes[scenes].append((fate.old, line))
+        return {
+            lines[at] for lines in by_scenes.values() for at in in_order([line for _, line in lines], may_share=True)
+        }
 
     def staying(self, fate: LineFate, targets: list[int]) -> list[int]:
         return [

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 Op = Literal["same", "cut", "added"]
 
 PAGE_BREAK = "Page break"  # in place of its mark
+PARTED = " ¶ "  # between lines told as one: the proofreader's mark for a new paragraph (common practice)
 HIDING = ("[[", "]]", "/*", "*/")
 
 
@@ -79,12 +80,13 @@ def shown_texts(script: Screenplay, with_source: bool) -> list[str]:
 
 def line_words(op: Op, texts: Iterable[str]) -> tuple[Words, ...]:
     """A line, or some lines joined, of which all went, came or stayed. Texts have their marks in."""
-    return tuple(_in_styles(op, _printed(texts)))
+    return tuple(_in_styles(op, _printed(texts, " ")))
 
 
 def changed_words(before: Iterable[str], after: Iterable[str]) -> tuple[Words, ...]:
-    """What went and came between two texts with their marks in; words that kept all but their style did both."""
-    old, new = _printed(before), _printed(after)
+    """What went and came between two texts with their marks in; words that kept all but their style did both. Where
+    there are several lines on a side, PARTED stands between them."""
+    old, new = _printed(before, PARTED), _printed(after, PARTED)
     found: list[Words] = []
     at_old = at_new = 0
     for change in word_changes(_text(old), _text(new)):
@@ -96,12 +98,12 @@ def changed_words(before: Iterable[str], after: Iterable[str]) -> tuple[Words, .
     return tuple(found)
 
 
-def _printed(texts: Iterable[str]) -> list[PrintedCharacter]:
-    """The characters of some lines, joined by spaces, as they print."""
+def _printed(texts: Iterable[str], between: str) -> list[PrintedCharacter]:
+    """The characters of some lines as they print, with what stands between these."""
     printed: list[PrintedCharacter] = []
     for text in texts:
         if printed:
-            printed.append(PrintedCharacter(" ", Style()))
+            printed += [PrintedCharacter(character, Style()) for character in between]
         for run in runs(Printed(0, Kind.ACTION, text)):
             style = Style(run.bold, run.italic, run.underline)
             printed += [PrintedCharacter(character, style) for character in run.text]

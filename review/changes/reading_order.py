@@ -109,6 +109,7 @@ class _SettingOut:
         if is_changed and fate == SceneFateKind.KEPT:
             fate = SceneFateKind.REWORDED.value
         stood_after = self.paired.old_scene(old.ordinal - 1) if moved and old else None
+        others = [part for part in self.paired.targets.get(origin or LEAD_IN, ()) if part != ordinal]
         return SceneChange(
             fate,
             old,
@@ -118,6 +119,8 @@ class _SettingOut:
             is_changed,
             stood_after,
             self.share(fate, ordinal),
+            tuple(self.paired.old_scenes[each - 1] for each in self.paired.joined[ordinal]),
+            tuple(self.paired.new_scenes[each - 1] for each in others),
         )
 
     def share(self, fate: str, ordinal: int) -> str:
@@ -150,8 +153,8 @@ class _SettingOut:
                 departed[behind].append(self.cut_scene(scene))
             elif (scene.ordinal, targets[0]) in self.paired.moved_pairs:
                 departed[behind].append(self.moved_scene(scene, targets[0]))
-            else:
-                behind = max(targets)
+            elif own := [target for target in targets if self.paired.origin[target] == scene.ordinal]:
+                behind = max(own)
         return departed
 
     def cut_scene(self, scene: Scene) -> SceneChange:
@@ -196,7 +199,9 @@ def _count_scenes(blocks: Iterable[SceneChange]) -> Counter[str]:
 
 
 def _split_heading(rows: list[ChangeRow]) -> tuple[ChangeRow | None, list[ChangeRow]]:
-    for index, row in enumerate(rows):
-        if row.kind == Kind.SCENE_HEADING and (row.new or row.mark in {Mark.GONE, Mark.MOVED_AWAY}):
-            return row, rows[:index] + rows[index + 1 :]
-    return None, rows
+    """The heading of a scene, and its other rows: that of a scene which is part of it now is among these."""
+    headings = [index for index, row in enumerate(rows) if row.kind == Kind.SCENE_HEADING]
+    standing = (index for index in headings if rows[index].new)
+    left = (index for index in headings if rows[index].mark in {Mark.GONE, Mark.MOVED_AWAY})
+    index = next(standing, next(left, None))
+    return (None, rows) if index is None else (rows[index], rows[:index] + rows[index + 1 :])

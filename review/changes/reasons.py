@@ -15,8 +15,10 @@ if TYPE_CHECKING:
     from review.changes.scene_changes import SceneChange
     from review.people.models import Department
     from screenplay.next_draft import Caution, Presence, SceneConcerns
+    from screenplay.script import Scene
 
 WORDS_TOLD = 6
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +34,6 @@ class Reason:
 _FATES: dict[str, str] = {
     SceneFateKind.ADDED: "A new scene.",
     SceneFateKind.CUT: "The scene is cut.",
-    SceneFateKind.SPLIT: "The scene was split.",
-    SceneFateKind.MERGED: "Scenes were made one.",
 }
 
 
@@ -41,14 +41,14 @@ def department_reasons(department: Department, scene: SceneChange, concerns: Sce
     """Why the scene concerns a department; empty where nothing in it does."""
     told: list[str] = []
     if department in PLACE:
-        told += [*_place(concerns), *_setting(scene, concerns)]
+        told += [*_place(concerns), *_setting(scene, concerns), *_places_along(scene, concerns)]
     if department in LIGHT:
-        told += _light(concerns)
+        told += [*_light(concerns), *_light_along(scene, concerns)]
     if department in PEOPLE:
-        told += _people(concerns)
+        told += _people(scene, concerns)
     if department in ORDER:
         told += _order(scene)
-    cautions = map(_caution, _cautions_for(department, concerns.cautions))
+    cautions = (_caution(one, scene) for one in _cautions_for(department, concerns.cautions))
     trade = TRADES.get(department, "")
     words = [f"Words in changed lines: {_listed(found.words)}." for found in concerns.words if found.key == trade]
     return [*map(Reason, told), *cautions, *map(Reason, words)]
@@ -60,15 +60,22 @@ def character_reasons(
     """Why the scene concerns whoever plays the character; empty where the character is not in it."""
     if presence is None:
         return []
-    told = [*_place(concerns), *_light(concerns), *_people(concerns), *_order(scene)]
-    return [_presence(name, presence), *map(Reason, told), *(_caution(one) for one in concerns.cautions)]
+    told = [
+        *_place(concerns),
+        *_light(concerns),
+        *_places_along(scene, concerns),
+        *_light_along(scene, concerns),
+        *_people(scene, concerns),
+        *_order(scene),
+    ]
+    return [_presence(name, presence), *map(Reason, told), *(_caution(one, scene) for one in concerns.cautions)]
 
 
 def _presence(name: str, presence: Presence) -> Reason:
-    if presence.lines_changed:
-        changes = "one change" if presence.lines_changed == 1 else f"{presence.lines_changed} changes"
-        return Reason(f"{name} speaks here, with {changes} in their speeches.")
-    if presence.speaks:
+    if presence.speeches:
+        told = ", ".join(f"{_number(count)} {what}" for what, count in presence.speeches.items())
+        return Reason(f"{name} {'speaks' if presence.speaks else 'no longer speaks'} here. Speeches: {told}.")
+    if presence.spoke_or_speaks:
         return Reason(
             f"{name} speaks here; their speeches are as they were.", is_about_change=False, brief="speaks here"
         )
@@ -77,7 +84,19 @@ def _presence(name: str, presence: Presence) -> Reason:
 
 def fate_reason(scene: SceneChange) -> str:
     """What became of the scene as a whole, "" where only lines in it changed."""
-    return _FATES.get(scene.fate, "")
+    told = [_FATES.get(scene.fate, "")]
+    if scene.fate == SceneFateKind.SPLIT and scene.old:
+        told.append(f"It is {scene.share} of what was {_called(scene.old)}.")
+    told += [f"What was {_called(each)}, is part of it now." for each in scene.joined]
+    return " ".join(filter(None, told))
+
+
+def _called(scene: Scene) -> str:
+    return f"scene {scene.number or scene.ordinal}, {scene.heading}"
+
+
+def _number(count: int) -> str:
+    return NUMBERS[count] if count < len(NUMBERS) else str(count)
 
 
 def _place(concerns: SceneConcerns) -> Iterator[str]:
@@ -108,7 +127,37 @@ def _light(concerns: SceneConcerns) -> Iterator[str]:
             yield f"Time: {after}."
 
 
-def _people(concerns: SceneConcerns) -> Iterator[str]:
+def _places_along(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:
+    """Where the scenes were played that are part of this one now."""
+    for each in concerns.along:
+        which = _came_with(scene, each.scene)
+        if each.place and each.place[0]:
+            still = "where other scenes still are" if each.place_stays else "where no scene is any more"
+            yield f"{which} was played at {each.place[0]}, {still}."
+        if each.setting:
+            yield f"{which} was {each.setting[0] or 'of no setting'} and is {each.setting[1] or 'of none'}"
+
+
+def _light_along(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:
+    for each in concerns.along:
+        if each.light and all(each.light):
+            yield f"{_came_with(scene, each.scene)} was {each.light[0]} and is {each.light[1]}."
+
+
+def _came_with(scene: SceneChange, ordinal: int) -> str:
+    """What came from an old scene, by what that was called."""
+    return f"What came from {_by_number(scene, ordinal)}"
+
+
+def _by_number(scene: SceneChange, ordinal: int) -> str:
+    came = next(each for each in scene.joined if each.ordinal == ordinal)
+    return f"scene {came.number or came.ordinal}"
+
+
+def _people(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:
+    for each in concerns.along:
+        if each.speakers:
+            yield f"Came along with {_by_number(scene, each.scene)}: {_listed(each.speakers)}."
     if concerns.came:
         yield f"Speaking here now: {_listed(concerns.came)}."
     if concerns.left:
@@ -125,9 +174,11 @@ def _cautions_for(department: Department, cautions: Sequence[Caution]) -> list[C
     return [caution for caution in cautions if caution.key in wanted]
 
 
-def _caution(caution: Caution) -> Reason:
+def _caution(caution: Caution, scene: SceneChange) -> Reason:
     state = ""
-    if caution.is_over:
+    if caution.came_with is not None:
+        state = f", came along with {_by_number(scene, caution.came_with)}"
+    elif caution.is_over:
         state = ", no longer in the scene, its words taken out"
     elif caution.is_new:
         state = ", new in the scene"

@@ -22,9 +22,11 @@ LEAD_IN = 0  # what stands before the first heading, counted as a scene of its o
 
 
 class Mark(StrEnum):
-    """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout."""
+    """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout; those
+    that are `set otherwise` have the words that they had, and print in another way: as action, in more paragraphs."""
 
     SAME = "same"
+    SET = "set otherwise"
     RENAMED = "renamed"
     REWORDED = "reworded"
     ADDED = "added"
@@ -36,6 +38,7 @@ class Mark(StrEnum):
 TOLD_FATES = tuple(fate for fate in SceneFateKind if fate != SceneFateKind.KEPT)
 TOLD_MARKS = (
     (Mark.REWORDED, "reworded"),
+    (Mark.SET, "set otherwise"),
     (Mark.ADDED, "added"),
     (Mark.GONE, "gone"),
     (Mark.MOVED_HERE, "moved"),
@@ -55,7 +58,10 @@ class OtherEnd:
 
 @dataclass(frozen=True, slots=True)
 class ChangeRow:
-    """A line of the old draft, of the new, or of both; `words` hold its text with what was cut and added in it."""
+    """A line of the old draft, of the new, or of both; `words` hold its text with what was cut and added in it.
+
+    `remark` says how it is set now that it was not, and of a heading that is gone where its lines are.
+    """
 
     mark: Mark
     kind: Kind
@@ -63,6 +69,7 @@ class ChangeRow:
     new: tuple[int, ...]
     words: tuple[Words, ...]
     other: OtherEnd | None = None
+    remark: str = ""
 
     @property
     def anchor(self) -> str:
@@ -101,7 +108,8 @@ class SceneChange:
 
     `fate` is a scene's fate; "moved away" leaves word where a moved scene stood; "" is the lead-in.
     `stood_after` is the old scene it came after, where it moved; `share` is which part of a split scene it is, or of
-    how many it was merged.
+    how many it was merged. `joined` are the old scenes that are part of it now beside its own, and `parts` the other
+    new ones that its own is in.
     """
 
     fate: str
@@ -112,6 +120,8 @@ class SceneChange:
     is_changed: bool
     stood_after: Scene | None = None
     share: str = ""
+    joined: tuple[Scene, ...] = ()
+    parts: tuple[Scene, ...] = ()
 
     @property
     def rows(self) -> Iterable[ChangeRow]:
@@ -153,10 +163,11 @@ class Unchanged:
 class Changes:
     """`changed_lines` are the old draft's lines that are not simply kept, those left out that a rename alone changed.
 
-    `scenes` and `lines` count, by fate and by mark, what the blocks show; `moved_with_scenes` are the lines that moved
-    because their whole scene did, which are not shown one by one. `anchors` has the place on the screen of every old
-    line, `new_anchors` of every new one, and `beside` the anchor of the group, or of the scene, that notes on a place
-    stand beside. `folded` are the groups, by their anchors, whose lines come when they are opened.
+    `scenes` and `lines` count, by fate and by mark, what the blocks show; `moved_with_scenes` are the lines that came
+    along with their whole scene, to another place or into another scene, which are not shown one by one. `anchors` has
+    the place on the screen of every old line, `new_anchors` of every new one, and `beside` the anchor of the group, or
+    of the scene, that notes on a place stand beside. `folded` are the groups, by their anchors, whose lines come when
+    they are opened.
     """
 
     blocks: tuple[SceneChange | Unchanged, ...]

@@ -14,10 +14,8 @@ from screenplay.next_draft.scene_concerns import (
     Caution,
     Change,
     ChangedScene,
-    Presence,
     SceneConcerns,
     concerns,
-    presences,
 )
 from screenplay.next_draft.scene_excerpt import (
     AroundScene,
@@ -29,6 +27,8 @@ from screenplay.next_draft.scene_excerpt import (
 )
 from screenplay.next_draft.scene_saves import rewritten_lines
 from screenplay.next_draft.scene_texts import end_with_blank_line, keep_line_ends, texts_by_scene
+from screenplay.next_draft.set_otherwise import SetOtherwise
+from screenplay.next_draft.speech_changes import Presence, presences
 from screenplay.next_draft.two_ways import better_character, better_span
 
 __all__ = [
@@ -45,6 +45,7 @@ __all__ = [
     "RevisionMarks",
     "SceneConcerns",
     "SceneExcerpt",
+    "SetOtherwise",
     "SpanFate",
     "SpanFateKind",
     "better_character",

@@ -15,11 +15,10 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from screenplay.comparing import LineFateKind, word_changes
-from screenplay.next_draft.what_prints import lines_that_print
-from screenplay.page import LinePlace, arrangement
+from screenplay.next_draft.set_otherwise import SetOtherwise
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from screenplay.comparing import Comparison, LineFate
     from screenplay.model import Printed
@@ -48,10 +47,11 @@ def marks_between(
 ) -> RevisionMarks:
     """What is revised between two drafts. Where both have locked scene numbers, a scene that is cut shows in its
     OMITTED alone."""
-    old, new = lines_that_print(comparison.old), lines_that_print(comparison.new)
+    lines = _PrintedLines(comparison)
+    old, new = lines.old, lines.new
     omitted = _omitted_first(old_numbers, new_numbers)
     marked: dict[int, list[Offsets]] = defaultdict(list)
-    for line, offsets in _PrintedLines(comparison, old, new).marks():
+    for line, offsets in lines.marks():
         marked[line].append(offsets)
     cut_scenes = {ordinal for number, ordinal in old_numbers if ordinal and number in omitted}
     gone = {line for line in old if not any(on in new for on in _on(comparison, line))}
@@ -103,38 +103,31 @@ def _on(comparison: Comparison, line: int) -> tuple[int, ...]:
 
 
 class _PrintedLines:
-    """The printed lines of two drafts, by number, each with how it stands to the one above it."""
+    """The printed lines of two drafts, by number, and how each is set."""
 
-    def __init__(self, comparison: Comparison, old: Mapping[int, Printed], new: Mapping[int, Printed]) -> None:
-        self.old, self.new = old, new
-        self.old_places, self.new_places = arrangement(comparison.old), arrangement(comparison.new)
-        self.above_old, self.above_new = _lines_above(old), _lines_above(new)
-        self.sources: dict[int, list[LineFate]] = defaultdict(list)
-        for fate in comparison.lines:
-            for line in fate.new if fate.old in old else ():
-                self.sources[line].append(fate)
+    def __init__(self, comparison: Comparison) -> None:
+        self.setting = SetOtherwise(comparison)
+        self.old, self.new = self.setting.old.printed, self.setting.new.printed
+        self.sources = self.setting.sources
 
     def marks(self) -> Iterator[tuple[int, Offsets]]:
         """Where the lines of the new draft are revised: a line, and offsets in it."""
         for line, printed in self.new.items():
-            before = self.sources[line]
-            if self._is_new(line, printed, before):
+            before = self.sources.get(line, ())
+            if self._is_new(line, before):
                 yield line, _WHOLE
                 continue
             yield from ((line, offsets) for offsets in self._changed(line, printed, before))
-            if self._stands_otherwise(line, before[0]):
+            if self.setting.stands_otherwise(line):
                 yield line, _BEGINNING
 
-    def _is_new(self, line: int, printed: Printed, before: Sequence[LineFate]) -> bool:
+    def _is_new(self, line: int, before: Sequence[LineFate]) -> bool:
         """Whether a line is new where it stands, with all its words."""
         if not before or any(fate.fate is LineFateKind.MOVED for fate in before):
             return True
         if len(before) > 1 and any(fate.fate is LineFateKind.SPLIT for fate in before):
             return True
-        first = before[0].old
-        if self.old[first].kind is not printed.kind:
-            return True
-        return _place(self.old_places, first).side != _place(self.new_places, line).side
+        return self.setting.is_another_kind(line) or self.setting.is_on_another_side(line)
 
     def _changed(self, line: int, printed: Printed, before: Sequence[LineFate]) -> Iterator[Offsets]:
         """Where words of a line are not those that were there; where one was added to another, the seam."""
@@ -146,23 +139,6 @@ class _PrintedLines:
         for start, end in _changes(was, " ".join(texts)):
             if begins <= start < begins + len(printed.text) or begins < end <= begins + len(printed.text):
                 yield _in_source(printed, start - begins, end - begins)
-
-    def _stands_otherwise(self, line: int, before: LineFate) -> bool:
-        """Whether a line that stood under the same line before is nearer to it now, or further away."""
-        if before.new[0] != line:
-            return True  # it was parted from the words before it
-        above = self.above_new.get(line)
-        if above is None or self.above_old.get(before.old) not in {fate.old for fate in self.sources[above]}:
-            return False
-        return _place(self.old_places, before.old).blank_rows != _place(self.new_places, line).blank_rows
-
-
-def _lines_above(lines: Iterable[int]) -> dict[int, int]:
-    return {line: above for above, line in pairwise(lines)}
-
-
-def _place(places: Mapping[int, LinePlace], line: int) -> LinePlace:
-    return places.get(line, LinePlace("", None))
 
 
 def _changes(was: str, text: str) -> Iterator[Offsets]:

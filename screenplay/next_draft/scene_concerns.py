@@ -22,10 +22,10 @@ from screenplay.breakdown import (
 )
 from screenplay.fountain import same_name
 from screenplay.model import Kind
-from screenplay.script import headings_of, part_of, speakers_by_scene
+from screenplay.script import headings_of, speakers_by_scene
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping
 
     from screenplay.breakdown import Find
     from screenplay.comparing import Comparison
@@ -44,11 +44,14 @@ class Change(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class ChangedScene:
     """A scene by its ordinal in either draft, None where that draft has none, 0 for what stands before the first
-    heading; `changes` are those of its lines that are not simply kept."""
+    heading; `changes` are those of its lines that are not simply kept. `joined` are the old scenes that are part of it
+    now beside its own, `parts` the new ones that its own is in beside it."""
 
     old: int | None
     new: int | None
     changes: tuple[Change, ...]
+    joined: tuple[int, ...] = ()
+    parts: tuple[int, ...] = ()
 
     @property
     def old_lines(self) -> frozenset[int]:
@@ -64,7 +67,8 @@ class Caution:
     """A caution whose words stand in a scene: of the new draft, or where `is_over` of the old, which alone has any.
 
     `taken_out` are words of the old scene that a changed line lost and the new scene has not. `is_new` says that the
-    new scene alone has the caution; `in_new_lines` that what changed in it has.
+    new scene alone has the caution; `came_with` that it came along with an old scene, by its ordinal; `in_new_lines`
+    that what changed in it has.
     """
 
     key: str
@@ -73,11 +77,25 @@ class Caution:
     is_new: bool = False
     is_over: bool = False
     in_new_lines: bool = False
+    came_with: int | None = None
 
     @property
     def in_change(self) -> bool:
         """Whether what changed has to do with it, and not only what the scene had and still has."""
-        return self.is_new or self.is_over or self.in_new_lines or bool(self.taken_out)
+        return self.is_new or self.is_over or self.in_new_lines or bool(self.taken_out) or self.came_with is not None
+
+
+@dataclass(frozen=True, slots=True)
+class CameAlong:
+    """An old scene, by its ordinal, that is part of another now: `place`, `setting` and `light` as in SceneConcerns,
+    and those who speak there now because of it alone."""
+
+    scene: int
+    place: tuple[str, str] | None
+    place_stays: bool
+    setting: tuple[str, str] | None
+    light: tuple[str, str] | None
+    speakers: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +104,9 @@ class SceneConcerns:
 
     `place`, `setting` and `light` are pairs of before and after where they differ, "" where a draft has none; `light`
     is day, night, dawn or dusk. `place_stays` says that the place before is still that of some scene. `came` and `left`
-    are those who speak in the scene of one draft alone. `words` are those of changed lines, by department.
+    are those who speak in the scene of one draft alone, and `along` tells of the scenes that came along with all that
+    they had. What another part of a split scene has is not told as gone. `words` are those of changed lines, by
+    department.
     """
 
     place: tuple[str, str] | None = None
@@ -97,15 +117,7 @@ class SceneConcerns:
     left: tuple[str, ...] = ()
     cautions: tuple[Caution, ...] = ()
     words: tuple[ListedWords, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Presence:
-    """A character in a changed scene: whether they speak there in either draft, and how many changes are of their
-    speeches."""
-
-    speaks: bool
-    lines_changed: int
+    along: tuple[CameAlong, ...] = ()
 
 
 def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[SceneConcerns]:
@@ -114,15 +126,6 @@ def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[Sce
     called: dict[tuple[str, str], str] = {(rename.kind, rename.old): rename.new for rename in comparison.renames}
     played = _played(comparison.new)
     return [_concerns(scene, old, new, called, played) for scene in scenes]
-
-
-def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Collection[str]) -> list[Presence | None]:
-    """A character in each of these scenes, None where they are not; `names` are what they are called in either draft.
-
-    They are in the scenes that `part_of` finds: where they speak, and where action names them.
-    """
-    before, after = _Appearances(comparison.old, names), _Appearances(comparison.new, names)
-    return [_presence(scene, before, after) for scene in scenes]
 
 
 class _Searched:
@@ -164,16 +167,6 @@ class _Searched:
         return any(self.script.kinds[line - 1] is Kind.LYRIC for line in lines)
 
 
-class _Appearances:
-    """A character's part in one draft, whatever they are called: their scenes, and the lines of their speeches."""
-
-    def __init__(self, script: Screenplay, names: Collection[str]) -> None:
-        parts = [part_of(script, name) for name in names]
-        self.scenes = {script.scene_of[line - 1] for part in parts for line in part.lines}
-        self.speeches = {line for part in parts for line in part.speeches}
-        self.speaking = {script.scene_of[line - 1] for line in self.speeches}
-
-
 def _concerns(
     scene: ChangedScene,
     old: _Searched,
@@ -183,17 +176,61 @@ def _concerns(
 ) -> SceneConcerns:
     before, after = old.heading(scene.old), new.heading(scene.new)
     came, left = _cast_changes(old.who_speaks(scene.old), new.who_speaks(scene.new), called)
-    old_place = called.get(("place", before.place), before.place) if before else ""
+    elsewhere = {same_name(name) for part in scene.parts for name in new.who_speaks(part)}
+    now = new.light(scene.new)
+    along = tuple(_along(each, came, after, (old.light(each), now), old, called, played) for each in scene.joined)
+    brought = {name for each in along for name in each.speakers}
+    place, stays = _place(before, after, called, played)
     return SceneConcerns(
-        place=_pair(old_place, after.place if after else ""),
-        place_stays=_plainly(old_place) in played,
+        place=place,
+        place_stays=stays,
         setting=_pair(before.setting if before else "", after.setting if after else ""),
-        light=_pair(old.light(scene.old), new.light(scene.new)),
-        came=came,
-        left=left,
+        light=_pair(old.light(scene.old), now),
+        came=tuple(name for name in came if name not in brought),
+        left=tuple(name for name in left if _now(name, called) not in elsewhere),
         cautions=tuple(_cautions(scene, old, new)),
         words=_words(scene, old, new),
+        along=along,
     )
+
+
+def _along(
+    ordinal: int,
+    came: Collection[str],
+    after: Heading | None,
+    light: tuple[str, str],
+    old: _Searched,
+    called: Mapping[tuple[str, str], str],
+    played: Collection[str],
+) -> CameAlong:
+    """An old scene that is part of another now; `came` are those who speak in that one and did not."""
+    before = old.heading(ordinal)
+    place, stays = _place(before, after, called, played)
+    there = {_now(name, called) for name in old.who_speaks(ordinal)}
+    return CameAlong(
+        scene=ordinal,
+        place=place,
+        place_stays=stays,
+        setting=_pair(before.setting if before else "", after.setting if after else ""),
+        light=_pair(*light),
+        speakers=tuple(name for name in came if same_name(name) in there),
+    )
+
+
+def _place(
+    before: Heading | None,
+    after: Heading | None,
+    called: Mapping[tuple[str, str], str],
+    played: Collection[str],
+) -> tuple[tuple[str, str] | None, bool]:
+    """A scene's place before and after where they differ, and whether any scene is played at that before."""
+    was = called.get(("place", before.place), before.place) if before else ""
+    return _pair(was, after.place if after else ""), _plainly(was) in played
+
+
+def _now(name: str, called: Mapping[tuple[str, str], str]) -> str:
+    """The key of what a character is called now."""
+    return same_name(called.get(("character", name), name))
 
 
 def _played(script: Screenplay) -> frozenset[str]:
@@ -215,7 +252,7 @@ def _cast_changes(
     before: Iterable[str], after: Iterable[str], called: Mapping[tuple[str, str], str]
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Who came to a scene and who left it, by who speaks in it."""
-    then = {same_name(called.get(("character", name), name)): name for name in before}
+    then = {_now(name, called): name for name in before}
     now = {same_name(name): name for name in after}
     came = tuple(name for key, name in now.items() if key not in then)
     return came, tuple(name for key, name in then.items() if key not in now)
@@ -224,18 +261,24 @@ def _cast_changes(
 def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[Caution]:
     """The cautions of the whole scene before and after, whether or not a changed line has them."""
     then, now = old.finds(scene.old), new.finds(scene.new)
+    along = {each: old.finds(each) for each in scene.joined}
+    before = [*then, *(find for finds in along.values() for find in finds)]
+    elsewhere = [find for part in scene.parts for find in new.finds(part)]
     for key in caution_names():
         words = _told(now, key)
-        if not words and (words := _told(then, key)):
-            yield Caution(key, words, is_over=True)
+        if not words and (words := _told(before, key)):
+            if not _told(elsewhere, key):
+                yield Caution(key, words, is_over=True)
         elif words:
-            lost = _told((find for find in then if find.line in scene.old_lines), key)
+            lost = _told((find for find in before if find.line in scene.old_lines), key)
+            was_here = _told(then, key)
             yield Caution(
                 key,
                 words,
                 taken_out=tuple(word for word in lost if word not in words),
-                is_new=not _told(then, key),
+                is_new=not _told(before, key),
                 in_new_lines=any(find.key == key and find.line in scene.new_lines for find in now),
+                came_with=None if was_here else next((each for each in along if _told(along[each], key)), None),
             )
 
 
@@ -250,13 +293,3 @@ def _words(scene: ChangedScene, old: _Searched, new: _Searched) -> tuple[ListedW
         return found
     music = next((one.words for one in found if one.key == MUSIC), ())
     return (*(one for one in found if one.key != MUSIC), ListedWords(MUSIC, (LYRICS, *music)))
-
-
-def _presence(scene: ChangedScene, before: _Appearances, after: _Appearances) -> Presence | None:
-    changed = sum(
-        not (before.speeches.isdisjoint(change.old) and after.speeches.isdisjoint(change.new))
-        for change in scene.changes
-    )
-    if scene.old not in before.scenes and scene.new not in after.scenes and not changed:
-        return None
-    return Presence(scene.old in before.speaking or scene.new in after.speaking, changed)

@@ -155,6 +155,61 @@ def test_a_sheet_says_which_words_of_a_caution_were_taken_out(writer: Member, si
     assert "Caution, weapons and gunfire, no longer in the scene, its words taken out: pistol." in later
 
 
+VAN = """INT. VAN - NIGHT
+
+A shotgun lies across the seat.
+
+DENNIS
+Lovely spot for it.
+
+"""
+TOWPATH = """EXT. TOWPATH - DAY
+
+Ola ties the rope.
+
+OLA
+There is always a man.
+
+OLA
+And he always has a van.
+"""
+FOLDED = TOWPATH.replace("Ola ties", f"{VAN.partition(chr(10) * 2)[2]}Ola ties")
+
+
+def test_what_came_along_with_a_scene_that_is_part_of_another_is_not_told_as_new(
+    writer: Member, signed_in: SignIn
+) -> None:
+    publish(writer, VAN + TOWPATH, FOLDED)
+    client = signed_in(writer)
+    everything = words_of(sheet_of(client, writer, "production"))
+    assert "What was scene 1, INT. VAN - NIGHT, is part of it now." in everything
+    assert "Came along with scene 1: DENNIS." in everything
+    assert "Caution, weapons and gunfire, came along with scene 1: shotgun." in everything
+    for untrue in ("Speaking here now", "new in the scene", "It was INT.", "It was night"):
+        assert untrue not in everything
+    places = words_of(sheet_of(client, writer, "locations"))
+    assert "What came from scene 1 was played at VAN, where no scene is any more." in places
+    assert "What came from scene 1 was INT. and is EXT." in places
+    assert "What came from scene 1 was night and is day." in places
+
+
+def test_each_speech_is_told_once_and_one_that_is_no_longer_theirs_is_said_to_be_whose(
+    writer: Member, signed_in: SignIn
+) -> None:
+    cut = TOWPATH.replace("\nOLA\nAnd he always has a van.\n", "")
+    given = (VAN + TOWPATH).replace("OLA\nThere", "DENNIS\nThere").replace("OLA\nAnd", "And")
+    publish(writer, VAN + TOWPATH, VAN + cut)
+    client = signed_in(writer)
+    assert "OLA speaks here. Speeches: one cut." in words_of(sheet_of(client, writer, "ola"))
+    publish(writer, VAN + TOWPATH.replace("ties", "knots"), given)
+    theirs = client.get(reverse("change-sheet", args=[writer.production.public_id, 3, 4, "ola"])).text
+    assert "OLA no longer speaks here. Speeches: one now DENNIS’s, one now action." in words_of(
+        BeautifulSoup(theirs, "html.parser")
+    )
+    pdf = client.get(reverse("change-sheet-pdf", args=[writer.production.public_id, 3, 4, "ola"])).content
+    assert "(Now action; it was said by OLA.)" in read_pdf(pdf)
+
+
 @pytest.mark.parametrize("whose", ["costume", "cast", "production"])
 def test_intimacy_is_never_told_of_a_scene_with_children_without_telling_of_them(
     writer: Member, signed_in: SignIn, whose: str

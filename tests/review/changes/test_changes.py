@@ -529,7 +529,7 @@ def test_lines_that_moved_with_their_scene_are_counted_apart(writer: Member, sig
     publish(writer, OLD, OLD[:first] + OLD[second:] + "\n" + OLD[first:second].strip() + "\n")
     counts = words_of(page_of(signed_in(writer), writer).select_one(".change-counts"))
     assert "none on its own" in counts
-    assert "moved with their scene" in counts
+    assert "came along with their scenes" in counts
 
 
 def test_drafts_that_differ_in_blank_lines_alone_say_so(writer: Member, signed_in: SignIn) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,11 +17,14 @@ from review.changes.scene_changes import TOLD_MARKS, Changes, Mark, SceneChange,
 from review.drafts.printed_lines import UNPRINTED
 from screenplay.comparing import SceneFateKind
 from screenplay.fountain import plain_text
+from screenplay.next_draft import marks_between
+from tests.screenplay.rewriting_cases import cases
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from review.changes.scene_changes import ChangeRow
+    from tests.screenplay.rewriting_cases import Case
 
 DEMO = Path(demo.__file__).parent
 FIRST = (DEMO / "first-draft.fountain").read_text(encoding="utf-8")
@@ -222,3 +226,72 @@ def test_scenes_are_counted_once_and_what_stands_before_the_first_is_none(
 def test_a_scene_renamed_by_its_number_alone_is_not_shown_and_not_counted() -> None:
     changes = set_out_all(scenes("SHED"), scenes("SHED").replace("DAY\n", "DAY #7#\n"), with_source=True)
     assert changes.scenes == tags(changes)
+
+
+def untold(old: str, new: str) -> list[str]:
+    """The lines that get an asterisk and are shown as nothing changed: not on a changed row, nor next to one that left,
+    nor brought along with their whole scene, nor the heading of a scene that another went into."""
+    comparison = screenplay.compare(old, new)
+    changes = set_out_all(old, new, with_source=False)
+    rows = list(rows_of(changes))
+    told = {line for scene in scenes_of(changes) if scene.joined and scene.heading for line in scene.heading.new}
+    told |= {line for row in rows if row.mark != Mark.SAME for line in row.new}
+    for beside in (rows, rows[::-1]):
+        told |= {line for left, row in pairwise(beside) if not left.new for line in row.new}
+    told |= {line for fate in comparison.lines if fate.old in comparison.moved for line in fate.new}
+    marked = marks_between(comparison).in_lines
+    return [comparison.new.source[line - 1] for line in sorted(marked) if line not in told]
+
+
+@pytest.mark.parametrize("case", cases(), ids=lambda case: case.name)
+def test_whatever_gets_an_asterisk_on_the_pages_is_shown_as_changed(case: Case) -> None:
+    assert untold(case.before.text, case.after.text) == []
+    assert untold(case.after.text, case.before.text) == []
+
+
+def test_whatever_gets_an_asterisk_in_a_script_rewritten_by_chance_is_shown_as_changed(
+    pair: tuple[str, str, Changes],
+) -> None:
+    old, new, _ = pair
+    assert untold(old, new) == []
+
+
+PARAGRAPHS = "INT. SHED - DAY\n\nThe tide is out. The rope is wet. Nobody comes.\n\nNELL\nIt is late.\n"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        (". The rope is wet. ", ".\n\nThe rope is wet.\n\n", "The tide is out. ¶ The rope is wet. ¶ Nobody comes."),
+        ("NELL\nIt", "It", "It is late."),
+    ],
+)
+def test_what_is_set_otherwise_is_shown_so_with_a_sentence_and_counted(old: str, new: str, words: str) -> None:
+    after = PARAGRAPHS.replace(old, new)
+    for before, later in ((PARAGRAPHS, after), (after, PARAGRAPHS)):
+        changes = set_out_all(before, later, with_source=False)
+        [row] = (row for row in rows_of(changes) if row.mark == Mark.SET)
+        assert "".join(each.text for each in row.words) == words
+        assert row.remark
+        assert (1, "set otherwise") in changes.line_counts
+        assert changes.scenes == {"reworded": 1}
+
+
+FOLDED = scenes("SHED", "QUAY").replace("INT. QUAY - DAY\n\n", "").replace("INT. SHED", "INT. QUAY")
+
+
+@pytest.mark.parametrize("new", [FOLDED, MERGED], ids=["into the next scene", "into the one before"])
+def test_the_lines_of_a_scene_that_went_into_another_are_shown_once_and_nobody_moved_them(new: str) -> None:
+    changes = set_out_all(scenes("SHED", "QUAY"), new, with_source=True)
+    marks = Counter(row.mark for row in rows_of(changes))
+    assert marks == {Mark.SAME: 5, Mark.GONE: 1}
+    [scene] = scenes_of(changes)
+    assert scene.heading is not None
+    assert scene.heading.new == (1,)
+    assert scene.old is not None
+    assert (scene.old.heading, [each.heading for each in scene.joined]) == (
+        ("INT. QUAY - DAY", ["INT. SHED - DAY"]) if new == FOLDED else ("INT. SHED - DAY", ["INT. QUAY - DAY"])
+    )
+    [gone] = (row for row in rows_of(changes) if row.mark == Mark.GONE)
+    assert gone.remark == "What stood under it is part of this scene now."
+    assert changes.line_counts == [(1, "gone")]

@@ -86,6 +86,28 @@ def test_what_is_answered_is_written_in_and_the_rest_stays_on_the_list(
     assert set(logged) == {accepted[1].public_id, accepted[2].public_id}
 
 
+@pytest.mark.parametrize(
+    ("before", "after", "sentence"),
+    [
+        ("The skiff is gone.", "\n\nThe skiff is gone.", "One paragraph made two."),
+        ("Mist. The skiff is gone.", "NELL\nMist. The skiff is gone.", "Now said by NELL; it was action."),
+    ],
+)
+def test_lines_that_are_set_otherwise_have_changed_and_the_question_says_how(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft, before: str, after: str, sentence: str
+) -> None:
+    line = SCRIPT.splitlines().index("Mist. The skiff is gone.") + 1
+    decide(writer, make_note(crew, draft, line), "accepted", "", 0, uuid.uuid4())
+    client = signed_in(writer)
+    page = client.get(choose(client, writer, text=SCRIPT.replace(before, after))["Location"])
+    [question] = BeautifulSoup(page.text, "html.parser").select("[data-question]")
+    assert sentence in question.text
+    assert "unchanged" not in question.text
+    chosen = question.select_one("input[checked]")
+    assert chosen is not None
+    assert chosen["value"] == "yes"
+
+
 def test_the_writers_answer_counts_more_than_the_preset(
     signed_in: SignIn, writer: Member, accepted: list[Note]
 ) -> None:

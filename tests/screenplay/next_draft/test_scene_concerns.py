@@ -6,7 +6,7 @@ from __future__ import annotations
 import pytest
 
 import screenplay
-from screenplay.next_draft.scene_concerns import Change, ChangedScene, SceneConcerns, concerns, presences
+from screenplay.next_draft.scene_concerns import Change, ChangedScene, SceneConcerns, concerns
 from screenplay.script import headings_of
 
 BOATHOUSE = """INT. BOATHOUSE - NIGHT
@@ -121,19 +121,45 @@ def test_a_new_scene_has_all_its_cast_come_and_its_place() -> None:
     assert found.came == ("NELL", "TOBIAS")
 
 
-def test_a_character_is_where_they_speak_and_where_action_names_them() -> None:
-    text = BOATHOUSE + "\nEXT. SLIPWAY - DAWN\n\nNell waits.\n\nEXT. QUAY - DAY\n\nNobody.\n"
-    comparison = screenplay.compare(text, text.replace("The fire is out.", "The fire is low."))
-    said = line_of(text, "The fire")
-    scenes = [ChangedScene(1, 1, (Change((said,), (said,)),)), ChangedScene(2, 2, ()), ChangedScene(3, 3, ())]
-    nell = presences(comparison, scenes, ["NELL"])
-    assert [(one.speaks, one.lines_changed) if one else None for one in nell] == [(True, 1), (False, 0), None]
-    tobias = presences(comparison, scenes, ["TOBIAS"])
-    assert [(one.speaks, one.lines_changed) if one else None for one in tobias] == [(True, 0), None, None]
+VAN = """INT. VAN - NIGHT
+
+A shotgun lies across the seat.
+
+DENNIS
+Lovely spot for it.
+
+"""
+SLIPWAY = """EXT. SLIPWAY - DAY
+
+Ola ties the rope.
+
+OLA
+There is always a man.
+"""
 
 
-def test_a_character_of_two_names_is_one() -> None:
-    comparison = screenplay.compare(BOATHOUSE, BOATHOUSE.replace("NELL", "EDDA"))
-    [one] = presences(comparison, [ChangedScene(1, 1, ())], ["EDDA", "NELL"])
-    assert one is not None
-    assert one.speaks
+@pytest.mark.parametrize(
+    ("new", "own", "came"),
+    [
+        (SLIPWAY.replace("Ola ties", VAN.split("\n\n", 1)[1] + "Ola ties"), 2, 1),  # folded into the scene that follows
+        (VAN + SLIPWAY.split("\n\n", 1)[1], 1, 2),  # its heading deleted
+    ],
+)
+def test_what_a_scene_brings_into_another_came_along_and_is_not_new(new: str, own: int, came: int) -> None:
+    comparison = screenplay.compare(VAN + SLIPWAY, new)
+    [found] = concerns(comparison, [ChangedScene(own, 1, (), joined=(came,))])
+    assert (found.place, found.setting, found.light, found.came) == (None, None, None, ())
+    [along] = found.along
+    assert (along.scene, along.speakers) == (came, ("DENNIS",) if came == 1 else ("OLA",))
+    places, lights = [("VAN", "SLIPWAY"), ("SLIPWAY", "VAN")], [("night", "day"), ("day", "night")]
+    assert (along.place, along.light, along.place_stays) == (places[came - 1], lights[came - 1], False)
+    [weapons] = (each for each in found.cautions if each.key == "weapons")
+    assert (weapons.is_new, weapons.came_with) == (False, 1 if came == 1 else None)
+
+
+def test_what_another_part_of_a_split_scene_has_is_not_gone() -> None:
+    new = (VAN + SLIPWAY).replace("DENNIS\n", "EXT. BANK - NIGHT\n\nDENNIS\n")
+    comparison = screenplay.compare(VAN + SLIPWAY, new)
+    first, second = concerns(comparison, [ChangedScene(1, 1, (), parts=(2,)), ChangedScene(1, 2, (), parts=(1,))])
+    assert (first.left, second.left) == ((), ())
+    assert not any(each.is_over for each in (*first.cautions, *second.cautions))

@@ -1,0 +1,164 @@
+"""What became of a character's speeches in a changed scene: which are new, reworded, cut, or another's now."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.fountain import same_name
+from screenplay.model import Kind, Speech
+from screenplay.script import part_of
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Mapping, Sequence
+
+    from screenplay.comparing import Comparison
+    from screenplay.model import Screenplay
+    from screenplay.next_draft.scene_concerns import ChangedScene
+
+CHANGED = "changed"
+CUT = "cut"
+NEW = "new"
+MOVED_AWAY = "moved to another scene"
+MOVED_HERE = "moved here from another scene"
+NOW = "now {}"
+WAS = "that was {}"
+ACTION = "action"
+
+
+@dataclass(frozen=True, slots=True)
+class Presence:
+    """A character in a changed scene: whether they speak there in the new draft, whether in either, and how many of
+    their speeches became what, each speech counted once: `changed`, `cut`, `new`, `now RUTH’s`, `that was action`."""
+
+    speaks: bool
+    spoke_or_speaks: bool
+    speeches: Mapping[str, int]
+
+
+def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Collection[str]) -> list[Presence | None]:
+    """A character in each of these scenes, None where they are not; `names` are what they are called in either draft.
+
+    They are in the scenes that `part_of` finds: where they speak, and where action names them.
+    """
+    before, after = _Appearances(comparison.old, names), _Appearances(comparison.new, names)
+    speeches = _SpeechChanges(comparison, before, after)
+    return [_presence(scene, before, after, speeches) for scene in scenes]
+
+
+class _Said(NamedTuple):
+    """A speech by the line of its cue, and whose it is."""
+
+    cue: int
+    by: str
+
+
+class _Appearances:
+    """A character's part in one draft, whatever they are called: their scenes, and everybody's speeches by line."""
+
+    def __init__(self, script: Screenplay, names: Collection[str]) -> None:
+        parts = [part_of(script, name) for name in names]
+        self.script = script
+        self.names = {same_name(name) for name in names}
+        self.scenes = {script.scene_of[line - 1] for part in parts for line in part.lines}
+        self.lines = {line for part in parts for line in part.speeches}
+        self.speaking = {script.scene_of[line - 1] for line in self.lines}
+
+    @cached_property
+    def speech_at(self) -> Mapping[int, _Said]:
+        return {
+            line: _Said(element.cue.line, element.name)
+            for element in self.script.elements
+            if isinstance(element, Speech)
+            for line in range(element.first_line, element.last_line + 1)
+        }
+
+    def is_theirs(self, speech: _Said) -> bool:
+        return same_name(speech.by) in self.names
+
+    def speeches(self, lines: Iterable[int]) -> set[_Said]:
+        """Their speeches that any of these lines are of."""
+        return {self.speech_at[line] for line in lines if line in self.lines}
+
+    def said(self, speech: _Said) -> list[int]:
+        """The lines under its cue."""
+        found = []
+        line = speech.cue + 1
+        while self.speech_at.get(line) == speech:
+            found.append(line)
+            line += 1
+        return found
+
+    def what(self, lines: Iterable[int]) -> str:
+        """What lines are that are nobody's of these names: another's, or action; "" for none."""
+        for line in lines:
+            if (speech := self.speech_at.get(line)) is not None:
+                return f"{speech.by}’s"
+            if self.script.kinds[line - 1] is not Kind.BLANK:
+                return ACTION
+        return ""
+
+
+class _SpeechChanges:
+    """The speeches of one character in two drafts, and which of them come from which."""
+
+    def __init__(self, comparison: Comparison, before: _Appearances, after: _Appearances) -> None:
+        self.before, self.after = before, after
+        self.on = {fate.old: fate.new for fate in comparison.lines}
+        self.sources: dict[int, list[int]] = defaultdict(list)
+        for fate in comparison.lines:
+            for line in fate.new:
+                self.sources[line].append(fate.old)
+
+    def of(self, scene: ChangedScene) -> Counter[str]:
+        """What became of the speeches that the changes of a scene touch."""
+        told: Counter[str] = Counter()
+        groups: list[tuple[set[_Said], set[_Said]]] = []
+        for speech in sorted(self.after.speeches(scene.new_lines)):
+            came_from = [line for each in self.after.said(speech) for line in self.sources[each]]
+            if own := self.before.speeches(came_from):
+                _add(groups, own, {speech})
+            else:
+                was = self.before.what(came_from)
+                told[WAS.format(was) if was else NEW] += 1
+        for speech in sorted(self.before.speeches(scene.old_lines)):
+            if any(speech in old for old, _ in groups):
+                continue
+            went_to = [line for each in self.before.said(speech) for line in self.on.get(each, ())]
+            if own := self.after.speeches(went_to):
+                _add(groups, {speech}, own)
+            else:
+                now = self.after.what(went_to)
+                told[NOW.format(now) if now else CUT] += 1
+        for old, new in groups:
+            told[self._fate(scene, old, new)] += 1
+        return told
+
+    def _fate(self, scene: ChangedScene, old: set[_Said], new: set[_Said]) -> str:
+        """Of speeches that are one, whether it changed here, or came from another scene, or went to one."""
+        scene_of_old, scene_of_new = self.before.script.scene_of, self.after.script.scene_of
+        if scene.new not in {scene_of_new[speech.cue - 1] for speech in new}:
+            return MOVED_AWAY
+        was_here = {scene.old, *scene.joined}
+        return CHANGED if was_here.intersection(scene_of_old[speech.cue - 1] for speech in old) else MOVED_HERE
+
+
+def _add(groups: list[tuple[set[_Said], set[_Said]]], old: set[_Said], new: set[_Said]) -> None:
+    """Put speeches that are the same with those that have any of them."""
+    for group in [each for each in groups if each[0] & old or each[1] & new]:
+        groups.remove(group)
+        old, new = old | group[0], new | group[1]
+    groups.append((old, new))
+
+
+def _presence(
+    scene: ChangedScene, before: _Appearances, after: _Appearances, speeches: _SpeechChanges
+) -> Presence | None:
+    found = speeches.of(scene)
+    were = {scene.old, *scene.joined}
+    if were.isdisjoint(before.scenes) and scene.new not in after.scenes and not found:
+        return None
+    speaks = scene.new in after.speaking
+    return Presence(speaks, speaks or not were.isdisjoint(before.speaking), found)
