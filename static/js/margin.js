@@ -2,6 +2,7 @@
 
 import { isShown, markOf, marksOn, near } from "./marks.js";
 import { elementsOf, leafOf, lineAt, numberOf, pages, wash } from "./script-lines.js";
+import { askForKept } from "./asked-forms.js";
 import { bind } from "./keep-forms.js";
 
 const GAP_PX = 12;
@@ -64,6 +65,7 @@ function place(group) {
     margin.append(document.adoptNode(item));
     htmx.process(item);
     bind(item);
+    askForKept(item);
   }
   if (margin.matches(".margin")) {
     sortMargin(margin);
@@ -116,7 +118,10 @@ export function crowd(margin) {
   const height = cardsHere.reduce((sum, card) => sum + card.offsetHeight + GAP_PX, 0);
   const isCrowded = height > margin.closest(".leaf").querySelector(".paper").offsetHeight;
   margin.classList.toggle("margin-crowded", isCrowded);
-  for (const card of cardsHere) card.tabIndex = isCrowded ? 0 : -1;
+  for (const card of cardsHere) {
+    card.tabIndex = isCrowded ? 0 : -1;
+    if (isCrowded && card.contains(document.activeElement)) card.classList.add("note-opened");
+  }
 }
 
 function open(card) {

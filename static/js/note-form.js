@@ -231,8 +231,9 @@ pages.addEventListener("click", () => {
 document.addEventListener("htmx:afterSettle", (event) => {
   const card = event.detail.elt.closest?.("[data-note]");
   if (!card || !pages.contains(card)) return;
-  noticeCard(card);
   watch();
+  if (event.detail.elt.closest("[data-keeps]")) return; // a form that was asked for, and nothing new
+  noticeCard(card);
   goOn(event.detail.requestConfig?.path ?? "", card);
 });
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
+from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed
@@ -18,18 +20,38 @@ from review.people.guard import members_who_may
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
+    from review.cards.note_card import NoteCard
     from review.notes_screen.forms import ReplyForm
     from review.people.models import Member
     from review.requests import Request
+
+FORMS = {
+    "reply": "cards/reply_fields.html",
+    "decide": "cards/deciding.html",
+    "withdraw": "cards/withdraw_form.html",
+}
 
 
 @require_safe
 @members_who_may(Deed.READ)
 def note(request: Request, member: Member, public_id: str) -> HttpResponse:
-    """One note with its thread, on the draft named by `shown` or else its own."""
+    """One note with its thread, on the draft named by `shown` or else its own; of its card alone the form that `form`
+    names, for a card that came without its forms."""
     found = get_object_or_404(Note.objects.visible_to(member).select_related("draft__production"), public_id=public_id)
-    template = "cards/card.html" if request.htmx else "notes_screen/note.html"
-    return render(request, template, note_page_context(request, member, found))
+    context = note_page_context(request, member, found)
+    if request.htmx and (form := request.GET.get("form")):
+        return _form_of_card(request, form, context)
+    return render(request, "cards/card.html" if request.htmx else "notes_screen/note.html", context)
+
+
+def _form_of_card(request: Request, name: str, context: dict[str, Any]) -> HttpResponse:
+    """A form of the card, for whoever may send it; a decision leads back to the script."""
+    card: NoteCard = context["card"]
+    offered = {"reply": card.may.reply, "decide": card.may.decide, "withdraw": card.may.withdraw}
+    if not offered.get(name):
+        raise Http404("There is no such form on this note's card")
+    context["next"] = reverse("script", args=[card.draft.production.public_id, card.draft.number])
+    return render(request, FORMS[name], context)
 
 
 @require_POST

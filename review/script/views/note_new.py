@@ -108,7 +108,8 @@ def _answer_new_note(request: Request, member: Member, draft: Draft, left: Note)
     margin = _margin_of(draft, card)
     if "beside" not in request.POST or margin is None:
         return HttpResponseClientRedirect(script_address(member, draft, left))
-    response = render(request, "cards/card.html", {"member": member, "card": card, "draft": draft})
+    context = {"member": member, "card": card, "draft": draft, "forms_asked_for": True}
+    response = render(request, "cards/card.html", context)
     retarget(response, f"#{margin}")
     reswap(response, "beforeend")
     return trigger_client_event(response, "noteLeft", {"note": left.public_id}, after="settle")

@@ -143,6 +143,5 @@ def _asked_for(
     if mark is None or mark.page is None:
         return {}
     card = note_cards(member, Note.objects.filter(pk=mark.pk), draft)[0]
-    address = reverse("script", args=[member.production.public_id, draft.number])
-    context = {"member": member, "draft": draft, "card": card, "next": address} | more
+    context = {"member": member, "draft": draft, "card": card, "forms_asked_for": True} | more
     return {mark.page: render_to_string("cards/card.html", context)}

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from django.http import Http404
 from django.shortcuts import render
-from django.urls import reverse
 from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_safe
@@ -70,7 +69,7 @@ def script_notes(request: Request, member: Member, number: int) -> HttpResponse:
         "margins": [Margin(drawn.pages[place], _of(cards, of_page.get(place, ()))) for place in places],
         "gone": _of(cards, gone),
         "new_since": since,
-        "next": reverse("script", args=[member.production.public_id, draft.number]),
+        "forms_asked_for": True,
     }
     return render(request, "script/script_notes.html", context)
 

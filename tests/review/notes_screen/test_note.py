@@ -186,3 +186,36 @@ def test_a_withdrawn_note_s_words_are_its_author_s_alone(
 
 def test_withdrawing_is_a_post(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     assert signed_in(crew).get(address(make_note(crew, draft), "note-withdraw")).status_code == 405
+
+
+def test_a_form_of_its_card_comes_by_itself_to_whoever_may_send_it(
+    signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6)
+    may = {
+        who: {
+            form: signed_in(who).get(f"{address(note)}?form={form}", headers=HTMX).status_code
+            for form in ("reply", "decide", "withdraw", "nothing")
+        }
+        for who in (writer, crew)
+    }
+    assert may[writer] == {"reply": 200, "decide": 200, "withdraw": 404, "nothing": 404}
+    assert may[crew] == {"reply": 200, "decide": 404, "withdraw": 200, "nothing": 404}
+    form = BeautifulSoup(signed_in(writer).get(f"{address(note)}?form=decide", headers=HTMX).content, "html.parser")
+    sent = {field["name"]: field.get("value", "") for field in form.select("form.decide input:not([type=radio])")}
+    sent |= {"outcome": "parked", "reason": "Later.", "next": sent["next"]}
+    assert signed_in(writer).post(address(note, "decide"), sent, headers=HTMX).status_code == 200
+    assert note.decisions.get().reason == "Later."
+    assert sent["next"] == reverse("script", args=[note.production.public_id, draft.number])
+
+
+def test_on_the_script_a_card_has_no_form_before_it_is_asked_for(
+    signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6)
+    cards = reverse("script-notes", args=[note.production.public_id, draft.number]) + "?page=1"
+    for who, asked in ((writer, {"Reply", "Decide"}), (crew, {"Reply", "Withdraw"})):
+        page = BeautifulSoup(signed_in(who).get(cards).content, "html.parser")
+        assert page.select("form") == []
+        assert {link.find_parent("details").summary.get_text() for link in page.select(".form-asked a")} == asked  # type: ignore[union-attr]
+        assert {link["href"] for link in page.select(".form-asked a")} == {f"{address(note)}?shown=1"}

@@ -249,6 +249,14 @@ def test_what_a_browser_has_is_not_sent_again_until_something_changed(
     assert changed.headers["ETag"] != first.headers["ETag"]
 
 
+def test_nor_is_it_with_a_note_s_card_beside_its_lines(signed_in: SignedIn, writer: Member, draft: Draft) -> None:
+    at = f"{address(draft)}?note={make_note(writer, draft, 6).public_id}"
+    client = signed_in(writer)
+    first = client.get(at)
+    assert first.context["leaves"].count("<article") == 1
+    assert client.get(at, headers={"if-none-match": first.headers["ETag"]}).status_code == 304
+
+
 def test_two_people_are_never_told_that_they_have_each_other_s_page(
     signed_in: SignedIn, crew: Member, cast: Member, draft: Draft
 ) -> None:
