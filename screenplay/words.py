@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 # What joins begins each choice, so that the ends of most words are told by one look at what follows them.
 _A_WORD = r"""[^\W_]+(?:(?:
@@ -25,6 +29,7 @@ _PLAIN_SIGNS = [
 ]
 _STOP_FOR_SIGN = dict.fromkeys([*_PLAIN_SIGNS, ord("\n")], STOP)
 _END_FOR_SIGN = {"。": ".", "．": ".", "।": ".", "？": "?", "؟": "?", "！": "!", **{end: end for end in SENTENCE_ENDS}}
+_APART = "\x1e"  # the record separator of ASCII, which is white space to `split`
 _FIRST_MARK = "\u0300"
 
 
@@ -48,13 +53,34 @@ def words_and_stops(text: str) -> list[str]:
             token if len(token) > 1 or token.isalnum() or _has_marks(token) else _END_FOR_SIGN.get(token, STOP)
             for token in _found(_TOKEN, text)
         ]
+    return _spaced(text).split()
+
+
+def _spaced(text: str) -> str:
+    """A text of plain letters and signs with stops for its signs, and spaces around them."""
     if "'" in text or "-" in text:
         text = _LOOSE.sub(STOP, text)
     text = text.translate(_STOP_FOR_SIGN)
     for stop in STOPS:
         if stop in text:
             text = text.replace(stop, f" {stop} ")
-    return text.split()
+    return text
+
+
+def each_as_words_and_stops(texts: Sequence[str]) -> list[list[str]]:
+    """What `words_and_stops` has of each of some texts, those of plain letters and signs looked at together."""
+    plain = [text for text in texts if text.isascii() and _APART not in text and not _JOINED.search(text)]
+    taken = iter(_spaced(_APART.join(plain)).split(_APART))
+    left = iter(plain)
+    following = next(left, None)
+    found: list[list[str]] = []
+    for text in texts:
+        if text is following:
+            found.append(next(taken).split())
+            following = next(left, None)
+        else:
+            found.append(words_and_stops(text))
+    return found
 
 
 def token_spans(text: str) -> list[tuple[int, int]]:

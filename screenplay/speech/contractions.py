@@ -18,6 +18,7 @@ contracts it.
 
 from __future__ import annotations
 
+from itertools import compress, count
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.words import token_spans, words_and_stops
@@ -115,9 +116,6 @@ class Contractions(NamedTuple):
     uncontracted: int
 
 
-NO_CONTRACTIONS = Contractions(0, 0)
-
-
 class ContractionPlace(NamedTuple):
     """A place in a line that is contracted, or could have been: from one character up to, and without, another."""
 
@@ -132,11 +130,6 @@ def count_in(said: list[str]) -> Contractions:
     found = [is_contracted for _, is_contracted in _places(said)]
     contracted = sum(found)
     return Contractions(contracted, len(found) - contracted)
-
-
-def may_contract(text: str, said: list[str]) -> bool:
-    """Whether any word of a text, as `straight` has it, is one by which a place is told: quicker than counting them."""
-    return "'" in text or not _TOLD_ALONE.isdisjoint(said)
 
 
 def contraction_places(line: str) -> list[ContractionPlace]:
@@ -163,7 +156,7 @@ def _places(said: list[str]) -> Iterator[tuple[int, bool]]:
     """The position of each place, and whether it is contracted."""
     last = -2  # the place counted last; the verb right after it is part of the same one
     telling = _TOLD_ALONE.union([token for token in set(said) if "'" in token])
-    for position in [at for at, token in enumerate(said) if token in telling]:
+    for position in compress(count(), map(telling.__contains__, said)):
         if said[position] not in _VERBS:
             parts = said[position].split("-")
             yield from ((position, True) for part in parts if _is_contraction(part, said, position))

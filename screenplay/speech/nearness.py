@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import combinations
 from math import sqrt
+from operator import sub
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
@@ -88,7 +89,7 @@ def measure_of(voices: Sequence[Countable]) -> DeltaMeasure | None:
     for _, word in sorted(often)[:COMMONEST_WORDS]:
         shares = [voice.counts.get(word, 0) / voice.words for voice in setting]
         mean = sum(shares) / len(shares)
-        spread = sqrt(sum((share - mean) ** 2 for share in shares) / (len(shares) - 1))
+        spread = sqrt(sum([(share - mean) ** 2 for share in shares]) / (len(shares) - 1))
         if spread > 0:
             found.append((word, mean, spread))
     words, means, spreads = zip(*found, strict=True) if found else ((), (), ())
@@ -97,9 +98,10 @@ def measure_of(voices: Sequence[Countable]) -> DeltaMeasure | None:
 
 def added_up(counts: Iterable[Mapping[str, int]]) -> dict[str, int]:
     """How often each word comes in all of some counts."""
-    found: dict[str, int] = {}
+    largest, *others = sorted(counts, key=len, reverse=True) or [{}]
+    found = dict(largest)
     often = found.get
-    for each in counts:
+    for each in others:
         for word, times in each.items():
             found[word] = often(word, 0) + times
     return found
@@ -126,4 +128,5 @@ def likeness(voices: Sequence[Countable]) -> VoiceLikeness | None:
 def _mean_difference(one: Sequence[float], other: Sequence[float]) -> float:
     if not one:
         return 0.0
-    return sum([abs(here - there) for here, there in zip(one, other, strict=True)]) / len(one)
+    together: float = sum(map(abs, map(sub, one, other)))
+    return together / len(one)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from itertools import accumulate, chain
+from itertools import accumulate, chain, compress, count, filterfalse
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import plain
 from screenplay.model import Kind, Screenplay, Speech
-from screenplay.speech.contractions import NO_CONTRACTIONS, Contractions, count_in, may_contract, straight
-from screenplay.words import SENTENCE_ENDS, STOP, STOPS, token_spans, words_and_stops
+from screenplay.speech.contractions import straight
+from screenplay.words import STOP, STOPS, each_as_words_and_stops, token_spans, words_and_stops
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -32,17 +32,17 @@ class SentencePlace(NamedTuple):
 
 
 class Said(NamedTuple):
-    """A speech taken apart: its words in small letters with straight apostrophes; how many words each of its sentences
-    has, and the mark it ends with, "" where the speech ends without, and after how many words and stops; how often
-    it contracts, and could have and did not; and the ordinal of its scene, 0 before the first."""
+    """A speech taken apart: its words and stops, and its words alone, in small letters with straight apostrophes; how
+    many words each of its sentences has, and the mark it ends with, "" where the speech ends without, and after how
+    many words and stops; and the ordinal of its scene, 0 before the first."""
 
     speech: Speech
     scene: int
+    apart: list[str]
     words: list[str]
     sentence_words: list[int]
     ends: list[str]
     stops: list[int]
-    contractions: Contractions
 
 
 @dataclass(slots=True)
@@ -57,6 +57,11 @@ class SpokenPart:
         return list(chain.from_iterable([said.words for said in self.said]))
 
     @property
+    def apart(self) -> list[str]:
+        """All words and stops, with a stop behind each speech."""
+        return list(chain.from_iterable([(*said.apart, STOP) for said in self.said]))
+
+    @property
     def sentence_words(self) -> list[int]:
         return list(chain.from_iterable([said.sentence_words for said in self.said]))
 
@@ -68,9 +73,11 @@ class SpokenPart:
 def spoken_parts(script: Screenplay) -> Mapping[str, SpokenPart]:
     """What everybody says who has something under a cue, in the order in which they first speak."""
     parts: dict[str, SpokenPart] = {}
-    for scene, speech in speeches_of(script):
+    speeches = list(speeches_of(script))
+    every = each_as_words_and_stops([spoken_text(speech) for _, speech in speeches])
+    for (scene, speech), apart in zip(speeches, every, strict=True):
         part = parts.get(speech.name) or parts.setdefault(speech.name, SpokenPart(speech.name))
-        part.said.append(take_apart(speech, scene))
+        part.said.append(_said(speech, scene, apart))
     return parts
 
 
@@ -88,34 +95,32 @@ def take_apart(speech: Speech, scene: int) -> Said:
     speech; a full stop behind an abbreviation (Mrs., U.K.) ends none, and with several marks, `?!`, it asks, or else
     exclaims.
     """
-    text = spoken_text(speech)
-    apart = words_and_stops(text)
+    return _said(speech, scene, words_and_stops(spoken_text(speech)))
+
+
+def _said(speech: Speech, scene: int, apart: list[str]) -> Said:
     lengths: list[int] = []
     ends: list[str] = []
     stops: list[int] = []
-    start = 0
-    for at in [at for at, token in enumerate(apart) if token in SENTENCE_ENDS]:
-        if apart[at] == "." and at and _is_abbreviated(apart[at - 1]):
+    told = 0  # words, up to the end of the sentence before
+    stops_at = list(compress(count(), map(STOPS.__contains__, apart)))
+    for nth, at in enumerate(stops_at):
+        mark = apart[at]
+        if mark == STOP or (mark == "." and at and _is_abbreviated(apart[at - 1])):
             continue
-        if words := _count_words(apart[start:at]):
+        if words := at - nth - told:
             lengths.append(words)
-            ends.append(apart[at])
+            ends.append(mark)
             stops.append(at + 1)
-        elif ends and _STRENGTH.index(apart[at]) > _STRENGTH.index(ends[-1]):
-            ends[-1], stops[-1] = apart[at], at + 1
-        start = at + 1
-    if words := _count_words(apart[start:]):
+        elif ends and _STRENGTH.index(mark) > _STRENGTH.index(ends[-1]):
+            ends[-1], stops[-1] = mark, at + 1
+        told = at - nth
+    if words := len(apart) - len(stops_at) - told:
         lengths.append(words)
         ends.append("")
         stops.append(len(apart))
-    said = [token for token in apart if token not in STOPS]
-    counted = count_in(apart) if may_contract(text, said) else NO_CONTRACTIONS
-    return Said(speech, scene, said, lengths, ends, stops, counted)
-
-
-def _count_words(apart: list[str]) -> int:
-    """How many words stand in a sentence: no end of another is in it, but a full stop behind an abbreviation."""
-    return len(apart) - apart.count(STOP) - apart.count(".")
+    said = list(filterfalse(STOPS.__contains__, apart))
+    return Said(speech, scene, apart, said, lengths, ends, stops)
 
 
 def _is_abbreviated(word: str) -> bool:

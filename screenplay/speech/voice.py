@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from math import sqrt
+from operator import mul
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import same_name
 from screenplay.names import action_naming
+from screenplay.speech.contractions import count_in
 from screenplay.speech.distinctive import DistinctiveWord, distinctive_words
 from screenplay.speech.habits import Opening, SpokenTo, addressees, openings, spoken_to
 from screenplay.speech.nearness import FEWEST_WORDS, added_up
@@ -102,14 +104,13 @@ def _voice(
     to: Sequence[str],
     silent: tuple[int, ...],
 ) -> Voice:
-    said, sentence_lengths = part.said, part.sentence_words
+    said, said_words, sentence_lengths = part.said, part.words, part.sentence_words
     lengths = [len(speech.words) for speech in said]
-    words, longest = sum(lengths), max(lengths)
+    words, longest = len(said_words), max(lengths)
     cues = [speech.speech.first_line for speech in said]
     on = [page for cue in cues if (page := pages.layout.page_of.get(cue)) is not None]
     ends = Counter(part.ends)
-    contracted = sum([speech.contractions.contracted for speech in said])
-    uncontracted = sum([speech.contractions.uncontracted for speech in said])
+    contracted, uncontracted = count_in(part.apart)
     places = contracted + uncontracted
     return Voice(
         name=part.name,
@@ -132,7 +133,7 @@ def _voice(
         contractions=contracted,
         contractable=uncontracted,
         contraction_rate=contracted / places if places else None,
-        variety=mtld(part.words) if words >= FEWEST_WORDS else None,
+        variety=mtld(said_words) if words >= FEWEST_WORDS else None,
         distinctive=distinctive_words(counts, together, all_words),
         openings=openings(said),
         speaks_to=spoken_to(said, to),
@@ -156,9 +157,5 @@ def _mean(numbers: Sequence[int]) -> float:
 
 def _spread(numbers: Sequence[int]) -> float:
     """The standard deviation of all of some numbers."""
-    mean = _mean(numbers)
-    return sqrt(_mean_of_squares(numbers, mean)) if numbers else 0.0
-
-
-def _mean_of_squares(numbers: Sequence[int], mean: float) -> float:
-    return sum([(number - mean) ** 2 for number in numbers]) / len(numbers)
+    count = len(numbers)
+    return sqrt(count * sum(map(mul, numbers, numbers)) - sum(numbers) ** 2) / count if numbers else 0.0

@@ -7,7 +7,15 @@ import regex
 from hypothesis import given
 from hypothesis import strategies as st
 
-from screenplay.words import STOPS, count_words, token_spans, word_spans, words, words_and_stops
+from screenplay.words import (
+    STOPS,
+    count_words,
+    each_as_words_and_stops,
+    token_spans,
+    word_spans,
+    words,
+    words_and_stops,
+)
 
 
 @pytest.mark.parametrize(
@@ -93,3 +101,8 @@ def test_plain_letters_have_the_words_that_they_have_beside_others(text: str) ->
     assert [word for word in words_and_stops(text) if word not in STOPS] == words(text)
     assert [text[start:end] for start, end in word_spans(text)] == words(text)
     assert len(token_spans(text)) == len(words_and_stops(text))
+
+
+@given(texts=st.lists(st.text(alphabet="ab1 .,'-?!\n\x1eé", max_size=12), max_size=6))
+def test_texts_looked_at_together_are_as_each_by_itself(texts: list[str]) -> None:
+    assert each_as_words_and_stops(texts) == [words_and_stops(text) for text in texts]
