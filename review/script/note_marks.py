@@ -64,12 +64,21 @@ class NoteMark:
         return f"{self.public_id} {first}.{first_char}-{last}.{end} {self.beside or 0} {sorts}"
 
 
-def note_marks(member: Member, draft: Draft, drawn: DrawnPages, since: datetime | None = None) -> list[NoteMark]:
-    """Every note that the member may read on the draft, in the order of its lines, in one query however many there
-    are; those whose lines are gone come last, open ones first. What others did after `since` is new."""
-    notes = (
-        Note.objects.visible_to(member)
-        .not_withdrawn()
+def note_marks(
+    member: Member,
+    draft: Draft,
+    drawn: DrawnPages,
+    since: datetime | None = None,
+    among: Iterable[str] | None = None,
+) -> list[NoteMark]:
+    """Every note that the member may read on the draft, or those `among` some public ids, in the order of its lines, in
+    one query however many there are; those whose lines are gone come last, open ones first. What others did after
+    `since` is new."""
+    notes = Note.objects.visible_to(member)
+    if among is not None:
+        notes = notes.filter(public_id__in=among)
+    standing = (
+        notes.not_withdrawn()
         .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
         .filter(Q(draft=draft) | Q(here__isnull=False))
         .annotate(is_decided=Exists(decisions_in_force(note=OuterRef("pk"))), is_new=_is_new(member, since))
@@ -93,7 +102,7 @@ def note_marks(member: Member, draft: Draft, drawn: DrawnPages, since: datetime 
         )
     )
     marks = []
-    for pk, public_id, subject, author, is_decided, is_new, left_on, *places in notes:
+    for pk, public_id, subject, author, is_decided, is_new, left_on, *places in standing:
         first, first_char, last, last_char = places[:4] if left_on == draft.pk else places[4:]
         lines: tuple[int, int, int, int | None] | None = None
         if first is not None:

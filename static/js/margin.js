@@ -1,7 +1,7 @@
 // The cards: they come for the pages near the eye, stand level with their lines, and are tied to them by sight.
 
 import { isShown, markOf, marksOn, near } from "./marks.js";
-import { elementsOf, leafOf, lineAt, numberOf, pages, wash } from "./script-lines.js";
+import { elementsOf, leafOf, lineAt, lineElement, numberOf, pages, wash } from "./script-lines.js";
 import { askForKept } from "./asked-forms.js";
 import { bind } from "./keep-forms.js";
 
@@ -34,6 +34,8 @@ export function spanOf(card) {
 
 /** @type {Map<HTMLElement, Promise<void>>} */
 const fetched = new Map();
+/** Notes that others have changed: their cards are put in the place of those that are here. @type {Set<string>} */
+const outdated = new Set();
 
 /** @returns {Promise<void>} once the cards of these pages are here */
 export async function fetchCards(leaves) {
@@ -61,8 +63,10 @@ function place(group) {
   const margin = document.getElementById(group.dataset.margin);
   for (const item of [...group.children]) {
     const card = item.matches("[data-note]") ? item : item.querySelector("[data-note]");
-    if (document.getElementById(card.id)) continue;
-    margin.append(document.adoptNode(item));
+    const here = document.getElementById(card.id);
+    if (here && !isOutdated(here)) continue;
+    if (here) supersede(here, document.adoptNode(item));
+    else margin.append(document.adoptNode(item));
     htmx.process(item);
     bind(item);
     askForKept(item);
@@ -73,6 +77,60 @@ function place(group) {
     crowd(margin);
   }
   watch();
+}
+
+// Others change notes: a card is renewed where nobody is at it, else once they have left it
+
+const isOutdated = (card) => outdated.has(card.id.slice("note-".length)) && !isInUse(card);
+
+function isInUse(card) {
+  const selection = document.getSelection();
+  const isSelected = !selection.isCollapsed && card.contains(selection.anchorNode);
+  const written = [...card.querySelectorAll("textarea")].some((field) => field.value !== field.defaultValue);
+  return card.contains(document.activeElement) || isSelected || written;
+}
+
+function supersede(card, fresh) {
+  outdated.delete(card.id.slice("note-".length));
+  if (card.querySelector(":scope > .note-fold")?.open) unfold(fresh);
+  fresh.classList.toggle("note-opened", card.classList.contains("note-opened"));
+  card.replaceWith(fresh);
+}
+
+/** Fetch the cards of some notes anew, where they are here, or would be had they been there before; take away those of
+ * notes that are no longer to be seen. */
+export function renew(ids) {
+  for (const id of ids) outdated.add(id);
+  return renewOutdated();
+}
+
+let leaving = 0;
+function renewSoon() {
+  clearTimeout(leaving);
+  if (outdated.size) leaving = setTimeout(renewOutdated, PAUSE_MS);
+}
+document.addEventListener("focusout", renewSoon);
+document.addEventListener("selectionchange", renewSoon);
+
+async function renewOutdated() {
+  const leaves = new Set();
+  for (const id of outdated) {
+    const [mark, card] = [markOf(id), cardOf(id)];
+    if (mark && card ? !isInUse(card) : mark && fetched.has(leafOf(lineBesideMark(mark)))) leaves.add(leafOf(lineBesideMark(mark)));
+    else if (!card) outdated.delete(id);
+    else if (!mark && !isInUse(card)) takeAway(card);
+  }
+  const wanted = [...leaves].slice(0, MOST_PAGES);
+  if (wanted.length) await fetchInto(wanted.map((leaf) => leaf.dataset.page)).catch(() => {});
+  for (const id of outdated) if (!cardOf(id)) outdated.delete(id);
+}
+
+const lineBesideMark = (mark) => lineElement(mark.beside);
+
+function takeAway(card) {
+  outdated.delete(card.id.slice("note-".length));
+  card.remove();
+  restack();
 }
 
 /** The notes whose lines are gone, which stand under the last page. */

@@ -40,8 +40,12 @@ function read(line) {
   };
 }
 
+const readAll = (text) => text.trim().split("\n").filter(Boolean).map(read);
+const all = readAll(sent.content.textContent);
+const gone = all.filter((mark) => !mark.beside);
+
 /** Every note that stands on the pages, in the order of its lines. @type {Mark[]} */
-export const marks = sent.content.textContent.trim().split("\n").filter(Boolean).map(read).filter((mark) => mark.beside);
+export const marks = all.filter((mark) => mark.beside);
 
 export const markOf = (id) => marks.find((mark) => mark.id === id);
 
@@ -101,9 +105,31 @@ export function noticeCard(card) {
       isMine: "mine" in card.dataset,
       isNew: before?.isNew ?? false,
     });
-    marks.sort((a, b) => a.from - b.from || a.fromChar - b.fromChar);
+    sortMarks();
   }
   refresh();
+}
+
+/** Take in how some notes stand by now, as the server says it; what it says nothing of is there no longer.
+ * @returns {Mark[]} those that were not there before */
+export function takeIn(ids, text) {
+  const known = new Set(ids.filter(markOf));
+  const now = readAll(text).filter((mark) => mark.beside);
+  const rest = marks.filter((mark) => !ids.includes(mark.id));
+  marks.splice(0, marks.length, ...rest, ...now);
+  sortMarks();
+  refresh();
+  return now.filter((mark) => !known.has(mark.id));
+}
+
+function sortMarks() {
+  marks.sort((a, b) => a.from - b.from || a.fromChar - b.fromChar);
+}
+
+/** How many notes there are, those whose lines are gone too, and how many of them are open. */
+export function counts() {
+  const every = [...marks, ...gone];
+  return { all: every.length, open: every.filter((mark) => mark.isOpen).length };
 }
 
 function refresh() {

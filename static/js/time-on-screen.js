@@ -1,5 +1,7 @@
 // How long a scene was on the screen: counted while its page is in front, and reported now and then and on leaving.
 
+import { isAttended } from "./attention.js";
+
 const EVERY = 10_000; // milliseconds between reports
 const STILL = 120_000; // nobody reads a scene that long without a touch, a key or a scroll: the page was left open
 
@@ -8,12 +10,6 @@ const leaves = /** @type {HTMLElement | null} */ (document.querySelector("[data-
 if (leaves) {
   const { timeOnScreen: address, scene } = leaves.dataset;
   let seconds = 0;
-  let moved = Date.now();
-
-  const isRead = () => document.visibilityState === "visible" && Date.now() - moved < STILL;
-  for (const sign of ["scroll", "pointermove", "pointerdown", "keydown"]) {
-    addEventListener(sign, () => (moved = Date.now()), { passive: true });
-  }
 
   const report = () => {
     const whole = Math.floor(seconds);
@@ -28,7 +24,7 @@ if (leaves) {
   };
 
   setInterval(() => {
-    if (isRead()) seconds += 1;
+    if (isAttended(STILL)) seconds += 1;
   }, 1000);
   setInterval(report, EVERY);
   addEventListener("pagehide", report);

@@ -1,8 +1,10 @@
 // Where one is in the script: going to a place and back again, and beginning where one last was, on whichever device.
 
-import { leafOf, lineElement, lines, pages } from "./script-lines.js";
+import { isAttended } from "./attention.js";
+import { leafOf, lineElement, lines, numberOf, pages } from "./script-lines.js";
 
 const TELL_MS = 4000;
+const STILL_HERE_MS = 120_000; // others at the page are told of whoever said so within three minutes
 const bar = document.querySelector("[data-reach]");
 const back = /** @type {HTMLElement} */ (bar.querySelector("[data-back]"));
 
@@ -81,10 +83,18 @@ document.addEventListener("click", (event) => {
 
 let told = pages.dataset.place ? Number(pages.dataset.place) : null;
 
-function tell() {
+/** The page that the reader's line is on, by its first and its last line; null where there is none. */
+export function pageInView() {
+  const line = lineOneIsAt();
+  if (!line) return null;
+  const numbers = lines.filter((each) => leafOf(each) === leafOf(line)).map(numberOf);
+  return { first: Math.min(...numbers), last: Math.max(...numbers) };
+}
+
+function tell({ again = false } = {}) {
   const line = lineOneIsAt();
   const number = line && Number(line.id.slice(1));
-  if (!number || number === told) return;
+  if (!number || (number === told && !again)) return;
   told = number;
   const { "X-CSRFToken": token } = JSON.parse(document.body.getAttribute("hx-headers"));
   const body = new URLSearchParams({ line: String(number), csrfmiddlewaretoken: token });
@@ -96,9 +106,10 @@ function tell() {
 let telling = 0;
 addEventListener("scroll", () => {
   clearTimeout(telling);
-  telling = setTimeout(tell, TELL_MS);
+  telling = setTimeout(() => tell({ again: true }), TELL_MS);
+setInterval(() => isAttended(STILL_HERE_MS) && tell({ again: true }), STILL_HERE_MS);
 }, { passive: true });
-addEventListener("pagehide", tell);
+addEventListener("pagehide", () => tell());
 document.addEventListener("visibilitychange", () => document.hidden && tell());
 setTimeout(tell, TELL_MS);
 

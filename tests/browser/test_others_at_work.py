@@ -1,0 +1,160 @@
+"""Two people at the same pages: what one does comes to the other, who is left where and in what they were."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from typing import TYPE_CHECKING
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.decisions.acts import decide
+from review.notes.acts import leave_note, reply, withdraw_note
+from review.publishing.acts import publish_draft
+from review.readings.reader_acts import finish_reading
+from screenplay import Span
+from screenplay.intake import Intake
+from tests.browser.script_steps import form_of, open_form_on_line, script_of, write
+from tests.factories import SCRIPT, make_draft, make_note, make_reading
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+
+    Visit = Callable[..., Page]
+
+LONG = SCRIPT + "".join(f"\nINT. HOLD {number} - DAY\n\nWater drips on crate {number}.\n" for number in range(1, 60))
+WHERE = "[scrollY, document.activeElement.id, document.getSelection().toString()]"
+
+
+@pytest.fixture
+def long_draft(writer: Member) -> Draft:
+    return make_draft(writer, LONG)
+
+
+def note_by(author: Member, draft: Draft, line: int, words: str) -> None:
+    leave_note(author, draft, Span(line, 0, line, 4), "idea", words, form_id=uuid.uuid4())
+
+
+def line_of(draft: Draft, words: str) -> int:
+    return draft.text.splitlines().index(words) + 1
+
+
+def ask_at_once(page: Page) -> None:
+    """Let the page ask without waiting for the moment when it would, as it does when its connection is back."""
+    page.evaluate("() => void dispatchEvent(new Event('online'))")
+
+
+def begin_to_ask(page: Page) -> None:
+    """Wait until the page has been told of nothing new, so that what comes now is."""
+    with page.expect_response(lambda response: "/news/" in response.url and response.status == 304):
+        ask_at_once(page)
+
+
+def test_what_another_does_comes_to_the_page_and_nothing_there_moves(
+    visit: Visit, writer: Member, crew: Member, long_draft: Draft
+) -> None:
+    old = make_note(crew, long_draft, 9)
+    theirs, mine = visit(crew, script_of(long_draft)), visit(writer, script_of(long_draft))
+    expect(mine.get_by_role("article")).to_have_count(1)
+    begin_to_ask(mine)
+    heading, words = (line_of(long_draft, line) for line in ("INT. HOLD 40 - DAY", "Water drips on crate 40."))
+    mine.locator(f"#L{heading}").evaluate("(line) => line.scrollIntoView({ block: 'start' })")
+    mine.locator(f"#L{heading}").evaluate("(line) => line.focus({ preventScroll: true })")
+    mine.locator(f"#L{words}").evaluate(
+        "({ firstChild: words }) => document.getSelection().setBaseAndExtent(words, 0, words, 5)"
+    )
+    before = mine.evaluate(WHERE)
+    open_form_on_line(theirs, 6)
+    write(form_of(theirs), "Whose net?")
+    form_of(theirs).get_by_role("button", name="Leave the note").click()
+    expect(theirs.get_by_role("article")).to_have_count(2)
+    note_by(crew, long_draft, words, "How cold is it?")
+    reply(crew, old, "I mean the *tide*.", uuid.uuid4())
+    line = mine.get_by_role("status").filter(has_text="Two new notes and one new reply")
+    expect(line).to_be_visible()
+    expect(mine.get_by_role("article")).to_have_count(3)
+    expect(mine.get_by_text("I mean the tide.")).to_have_count(1)
+    expect(mine.get_by_role("link", name="1 note, open").last).to_be_visible()
+    expect(mine.get_by_text("3 notes, 3 open")).to_have_count(1)
+    assert mine.evaluate(WHERE) == before
+    mine.get_by_role("button", name="Show", exact=True).click()
+    expect(mine.get_by_role("article").filter(has_text="Whose net?")).to_be_focused()
+
+
+def test_a_card_that_somebody_is_at_waits_until_they_have_left_it(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6)
+    page = visit(crew, script_of(draft))
+    card = page.get_by_role("article")
+    begin_to_ask(page)
+    card.focus()
+    decide(writer, note, "declined", "The lamp stays.", 0, uuid.uuid4())
+    ask_at_once(page)
+    expect(page.get_by_role("status").filter(has_text="One new decision")).to_be_visible()
+    expect(card).to_be_focused()
+    expect(page.get_by_text("The lamp stays.")).to_have_count(0)
+    page.locator("#L9").focus()
+    expect(page.get_by_text("The lamp stays.")).to_have_count(1)
+
+
+def test_a_note_that_another_takes_back_goes_from_the_page(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6)
+    page = visit(writer, script_of(draft))
+    expect(page.get_by_role("article")).to_have_count(1)
+    begin_to_ask(page)
+    withdraw_note(crew, note)
+    ask_at_once(page)
+    expect(page.get_by_role("article")).to_have_count(0)
+    expect(page.get_by_text("no notes yet")).to_be_visible()
+
+
+def test_who_else_is_at_the_page_is_named_at_its_top(visit: Visit, writer: Member, crew: Member, draft: Draft) -> None:
+    mine = visit(writer, script_of(draft))
+    begin_to_ask(mine)
+    theirs = visit(crew, script_of(draft))
+    with theirs.expect_response(lambda response: "/place/" in response.url):
+        pass
+    ask_at_once(mine)
+    expect(mine.get_by_role("group", name="In the script").get_by_text("With Bo Finch")).to_be_visible()
+
+
+def test_a_list_one_works_in_stays_and_the_new_draft_has_a_way_to_it(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    make_note(writer, draft, 9)
+    page = visit(crew, f"{reverse('notes', args=[writer.production.public_id])}?author=all")
+    begin_to_ask(page)
+    note_by(writer, draft, 6, "Whose net?")
+    publish_draft(writer, Intake(text=SCRIPT.replace("Mist.", "Fog."), encoding="utf-8", bom=b""))
+    note_by(writer, draft, 8, "Who is Nell?")
+    ask_at_once(page)
+    expect(page.get_by_role("status").filter(has_text="Draft 2 is up. Two new notes")).to_be_visible()
+    expect(page.get_by_role("link", name="Read it")).to_have_attribute("href", re.compile("/drafts/2/script/$"))
+    expect(page.get_by_role("article")).to_have_count(1)
+    page.get_by_role("button", name="Show what is new").click()
+    expect(page.get_by_role("article")).to_have_count(3)
+
+
+def test_home_and_a_reading_s_progress_are_brought_up_to_date(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    reading = make_reading(writer, draft, crew)
+    home = visit(writer, reverse("home", args=[writer.production.public_id]))
+    progress = visit(writer, reverse("reading-readers", args=[writer.production.public_id, reading.public_id]))
+    begin_to_ask(home)
+    begin_to_ask(progress)
+    finish_reading(crew, reading)
+    ask_at_once(home)
+    ask_at_once(progress)
+    expect(home.get_by_text("1 of 1 has finished")).to_be_visible()
+    expect(progress.get_by_text("Finished", exact=True)).to_be_visible()
