@@ -1,10 +1,11 @@
-"""A request as the middleware hands it to a view."""
+"""A request as the middleware hands it to a view, and the page that its form asks to come back to."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from django.http import HttpRequest
+from django.utils.http import url_has_allowed_host_and_scheme
 
 if TYPE_CHECKING:
     from django_htmx.middleware import HtmxDetails
@@ -14,3 +15,15 @@ class Request(HttpRequest):
     """A request with what htmx says about it; true in itself when htmx sent it."""
 
     htmx: HtmxDetails
+
+
+LONGEST_ADDRESS = 1_000  # characters of a page to come back to
+
+
+def page_asked_for(request: HttpRequest) -> str:
+    """Where a form asks to come back to, as its field `next` says, if that is a page of this site, by its path."""
+    asked = request.POST.get("next", "")
+    is_ours = url_has_allowed_host_and_scheme(
+        asked, allowed_hosts={request.get_host()}, require_https=request.is_secure()
+    )
+    return asked if is_ours and asked.startswith("/") and len(asked) <= LONGEST_ADDRESS else ""

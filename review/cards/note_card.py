@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
+from review.cards.cautions_beside import cautions_beside
 from review.decisions.accepting import accepting_note
 from review.notes.forms import kept_key
-from review.notes.models import Audience, Fate, Note, Subject
+from review.notes.models import Audience, Fate, Note, NoteKind, Subject
 
 if TYPE_CHECKING:
     from django.utils.safestring import SafeString
 
+    from review.cards.cautions_beside import CautionBeside
     from review.cards.earlier_texts import TextBefore
     from review.cards.note_places import NotePlace, Since
     from review.decisions.accepting import Accepting
@@ -26,7 +28,7 @@ if TYPE_CHECKING:
     from review.rewriting.wording_fit import WordingFit
     from screenplay.comparing import WordChange
 
-WORDS_OF_A_FOLD = 9
+WORDS_OF_A_FOLD, WORDS_OF_A_ROW = 9, 45
 MOST_QUOTED_LINES = 14
 
 
@@ -119,8 +121,20 @@ class NoteCard:
     @property
     def first_words(self) -> str:
         """As much of the note as tells it from others when it is folded."""
-        words = " ".join(strip_tags(self.body_html).split())
-        return Truncator(words).words(WORDS_OF_A_FOLD, truncate=" …") if words else "Offers a wording"
+        return self._words(WORDS_OF_A_FOLD) or "Offers a wording"
+
+    @property
+    def opening_words(self) -> str:
+        """As much of the note as a list shows of it; empty where it only offers a wording."""
+        return self._words(WORDS_OF_A_ROW)
+
+    def _words(self, most: int) -> str:
+        return Truncator(" ".join(strip_tags(self.body_html).split())).words(most, truncate=" …")
+
+    @property
+    def first_quoted_line(self) -> str:
+        """The first line that it speaks of and that says something, as it was when it was left."""
+        return next((line.strip() for line in self.note.quoted.split("\n") if line.strip()), "")
 
     @property
     def department(self) -> str:
@@ -198,6 +212,21 @@ class NoteCard:
     def accepting(self) -> Accepting:
         """What it means to accept it."""
         return accepting_note(self.note)
+
+    @property
+    def cautions(self) -> list[CautionBeside]:
+        """Of a note on safety, what lists of words find in the scene that it stands in."""
+        if self.kind != NoteKind.SAFETY or self.stands.at is None:
+            return []
+        return cautions_beside(self.draft, self.stands.at.first_line)
+
+    @property
+    def may_undo(self) -> bool:
+        """Whether the member can take back the decision that they made of it last."""
+        latest = self.decisions.latest
+        if latest is None or not self.may.decide or latest.answered_in is not None:
+            return False
+        return latest.decided_by_id == self.member.pk and latest.undoes_id is None
 
     @property
     def is_open(self) -> bool:

@@ -53,9 +53,14 @@ class NoteDecisions:
         return decision_in_force(self.decisions)
 
     @property
+    def latest(self) -> Decision | None:
+        """The last of them, whether it stands or opened the note again."""
+        return latest_of(self.decisions)
+
+    @property
     def reopened(self) -> Decision | None:
         """The decision that opened the note again, as long as it is open."""
-        return None if self.in_force else latest_of(self.decisions)
+        return None if self.in_force else self.latest
 
     @property
     def earlier(self) -> tuple[Decision, ...]:

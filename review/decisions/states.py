@@ -11,6 +11,16 @@ WRITTEN_IN = "written"
 WITHDRAWN = "withdrawn"
 TAKEN_BACK = "taken-back"  # by its author, after it was decided: nothing of it is to be written in
 ANSWERED = OF_KIND[NoteKind.QUESTION].state
+# The order in which kinds wait to be decided: what can hurt someone first, what asks for nothing last.
+URGENCY = (
+    NoteKind.SAFETY,
+    NoteKind.PROBLEM,
+    NoteKind.CONFUSION,
+    NoteKind.QUESTION,
+    NoteKind.PRACTICAL,
+    NoteKind.IDEA,
+    NoteKind.PRAISE,
+)
 ACCEPTED = tuple(each.state for each in (PLAIN, *OF_KIND.values()))  # in whichever sense
 # As addresses name them, with the words for each.
 STATES = {

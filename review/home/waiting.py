@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from review.decisions.in_force import IS_WRITTEN_IN, accepted_and_not_written_in, decisions_in_force, undecided
 from review.decisions.models import Outcome
-from review.decisions.states import ACCEPTED, STATES, UNDECIDED, WRITTEN_IN, state_of
+from review.decisions.states import ACCEPTED, STATES, UNDECIDED, URGENCY, WRITTEN_IN, state_of
 from review.notes.fates import fates_since_before
 from review.notes.lines import quote
 from review.notes.models import Fate, Note, NoteKind, Placement, Reply, Subject
@@ -28,17 +28,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 MOST_SHOWN = 6
-# The order in which kinds wait to be decided: what can hurt someone first, what asks for nothing last.
-URGENCY = (
-    NoteKind.SAFETY,
-    NoteKind.PROBLEM,
-    NoteKind.CONFUSION,
-    NoteKind.QUESTION,
-    NoteKind.PRACTICAL,
-    NoteKind.IDEA,
-    NoteKind.PRAISE,
-)
-
 # The order in which a reader is told what became of their notes.
 ENDS = (WRITTEN_IN, *ACCEPTED, Outcome.PARKED.value, Outcome.DECLINED.value, UNDECIDED)
 

@@ -68,6 +68,10 @@ class Filter:
     def total(self) -> int:
         return sum(option.count for option in self.options if option.value != WITHDRAWN)
 
+    def count_of(self, value: str) -> int:
+        """How many notes a value would leave."""
+        return next((option.count for option in self.options if option.value == value), 0)
+
     @property
     def chosen(self) -> str:
         return next((option.value for option in self.options if option.chosen), ANY)

@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from django import forms
 
 from review.decisions.accepting import accepting_note
+from review.decisions.acts import Shown
 from review.decisions.models import Outcome
 from review.decisions.states import ANSWERED
+from review.decisions.together import MOST_TOGETHER
 from review.drafts.scripts import read_script
 from review.notes.forms import MOST_CHARACTERS, SentOnceForm
 from review.notes.lines import NoSuchLines, check, source_lines
-from review.notes.models import Reply, Subject
+from review.notes.models import Note, Reply, Subject
 from screenplay import Span
 from screenplay.script import cue_span
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from django.http import QueryDict
+
     from review.drafts.models import Draft
-    from review.notes.models import Note
+    from review.people.models import Member
 
 MOST_REASON_CHARACTERS = 5_000
+AS_SHOWN = re.compile(r"([\w-]{1,16}):(\d{1,6}):(\d{1,6})", re.ASCII)
 NO_LINES_CHOSEN = "Choose the lines first, or say that the note’s lines are gone."
 
 
@@ -44,7 +50,38 @@ class ReplyForm(SentOnceForm):
     made = Reply
 
 
-class DecisionForm(forms.Form):
+class OutcomeForm(forms.Form):
+    """What is decided, why, and whether a wording goes into the working draft with it."""
+
+    outcome = forms.ChoiceField(
+        choices=[choice for choice in Outcome.choices if choice[0] != Outcome.REOPENED],
+        error_messages={
+            "required": "Choose one of the three first.",
+            "invalid_choice": "Choose one of the three first.",
+        },
+    )
+    put_in = forms.BooleanField(required=False)
+    reason = forms.CharField(
+        required=False,
+        max_length=MOST_REASON_CHARACTERS,
+        error_messages={
+            "max_length": f"A reason can hold {MOST_REASON_CHARACTERS:,} characters. Shorten it, "
+            "or put the rest into a reply."
+        },
+    )
+
+    def ask_for_reason(self, note: Note) -> None:
+        """Say what is owed to the note's author, where nothing was written."""
+        outcome = self.cleaned_data.get("outcome")
+        if self.cleaned_data.get("reason") or "reason" in self.errors:
+            return
+        if outcome == Outcome.DECLINED:
+            self.add_error("reason", "Say why you decline it: the reader who wrote it will want to know.")
+        elif outcome == Outcome.ACCEPTED and accepting_note(note).state == ANSWERED:
+            self.add_error("reason", "Write the answer: the reader who asked is waiting for it.")
+
+
+class DecisionForm(OutcomeForm):
     """A decision on a note. A declined note owes its author a reason, a question an answer; the others may have one.
 
     `seen` is the ordinal of the decision that the decider was shown, 0 for none; `version` the text of the note that
@@ -60,23 +97,7 @@ class DecisionForm(forms.Form):
     form_id = forms.UUIDField(widget=forms.HiddenInput)
     seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    outcome = forms.ChoiceField(
-        choices=[choice for choice in Outcome.choices if choice[0] != Outcome.REOPENED],
-        error_messages={
-            "required": "Choose one of the three first.",
-            "invalid_choice": "Choose one of the three first.",
-        },
-    )
-    put_in = forms.BooleanField(required=False)
     take_out = forms.BooleanField(required=False)
-    reason = forms.CharField(
-        required=False,
-        max_length=MOST_REASON_CHARACTERS,
-        error_messages={
-            "max_length": f"A reason can hold {MOST_REASON_CHARACTERS:,} characters. Shorten it, "
-            "or put the rest into a reply."
-        },
-    )
 
     @property
     def with_wording(self) -> bool:
@@ -85,15 +106,39 @@ class DecisionForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
-        if not cleaned.get("reason") and "reason" not in self.errors:
-            self._ask_for_reason(cleaned.get("outcome"))
+        self.ask_for_reason(self.note)
         return cleaned
 
-    def _ask_for_reason(self, outcome: str | None) -> None:
-        if outcome == Outcome.DECLINED:
-            self.add_error("reason", "Say why you decline it: the reader who wrote it will want to know.")
-        elif outcome == Outcome.ACCEPTED and accepting_note(self.note).state == ANSWERED:
-            self.add_error("reason", "Write the answer: the reader who asked is waiting for it.")
+
+class TogetherForm(OutcomeForm):
+    """A decision on several notes, with one reason for all of them.
+
+    Each of its `notes` comes as it was shown, by its public id, the ordinal of its latest decision, and the version of
+    its text: `id:0:1`. `shown` has those that the decider can read. `then` is the note to go on with, `next` the page
+    to come back to.
+    """
+
+    form_id = forms.UUIDField()
+    then = forms.CharField(required=False, max_length=16)
+
+    def __init__(self, data: QueryDict, *, by: Member) -> None:
+        super().__init__(data)
+        self.by, self.asked = by, data.getlist("notes")
+        self.shown: list[Shown] = []
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        told = [match for each in self.asked if (match := AS_SHOWN.fullmatch(each))]
+        by_id = {match[1]: match for match in told}
+        found = Note.objects.visible_to(self.by).filter(public_id__in=list(by_id)).select_related("author__person")
+        self.shown = [Shown(note, int(by_id[note.public_id][2]), int(by_id[note.public_id][3])) for note in found]
+        if not self.shown:
+            self.add_error(None, "Tick the notes first that are decided together.")
+        elif len(self.shown) > MOST_TOGETHER:
+            self.add_error(None, f"At most {MOST_TOGETHER} notes are decided together. Untick some of them.")
+        else:
+            self.ask_for_reason(self.shown[0].note)
+        return cleaned
 
 
 class ReopenForm(forms.Form):
@@ -102,6 +147,13 @@ class ReopenForm(forms.Form):
     form_id = forms.UUIDField()
     seen = forms.IntegerField(min_value=1)
     take_out = forms.BooleanField(required=False)
+
+
+class UndoForm(forms.Form):
+    """Taking a decision back, which is named by its public id."""
+
+    form_id = forms.UUIDField()
+    decision = forms.CharField(max_length=16)
 
 
 class PlaceForm(forms.Form):

@@ -1,32 +1,34 @@
-"""The notes in pages: a scene's are together on one, where they are no more than a page takes."""
+"""The notes in pages: a group, such as a scene's, is on one, where it has no more than a page takes."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import groupby
 from typing import TYPE_CHECKING
 
-from review.notes.models import Subject
+from review.notes_screen.arrangement import BEFORE, CHARACTERS, GONE, GroupedRows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from review.notes_screen.arrangement import GroupName
     from review.notes_screen.filters import NoteRow
-    from screenplay import LaidOut
 
 NOTES_A_PAGE = 60
-CHARACTERS, BEFORE, GONE = "Characters", "Before the first scene", "What is gone"
 
 
 @dataclass(frozen=True, slots=True)
 class NotePage:
-    """Some of the notes, in script order: `number` counts from 1, and `begins_behind` how many notes come before. It is
-    called by what they are on."""
+    """Some of the notes: `number` counts from 1, and `begins_behind` how many notes come before. It is called by what
+    they are grouped by."""
 
     number: int
     begins_behind: int
-    rows: tuple[NoteRow, ...]
+    groups: tuple[GroupedRows, ...]
     name: str
+
+    @property
+    def rows(self) -> tuple[NoteRow, ...]:
+        return tuple(row for group in self.groups for row in group.rows)
 
     @property
     def first(self) -> int:
@@ -57,59 +59,52 @@ class NotePages:
         return self.pages[self.shown.number] if self.shown.number < len(self.pages) else None
 
 
-def note_pages(script: LaidOut, rows: Sequence[NoteRow], *, at: str = "", number: str = "") -> NotePages:
+def note_pages(groups: Sequence[GroupedRows], *, at: str = "", number: str = "") -> NotePages:
     """The notes in pages, with the page shown that has the note that `at` names, else the one of this number."""
     pages: list[NotePage] = []
     names: list[str] = []
     behind = 0
-    for part in _parts(script, rows) if rows else [()]:
-        name = _name(script, part)
+    for part in _parts(groups) if groups else [()]:
+        name = _name([group.name for group in part])
         names.append(name)
         further = f", part {names.count(name)}" if names.count(name) > 1 else ""
         pages.append(NotePage(len(pages) + 1, behind, part, f"{name}{further}"))
-        behind += len(part)
+        behind = pages[-1].last
     wanted = int(number) if number.isascii() and number.isdigit() and len(number) < 7 else 1
     shown = pages[min(max(wanted, 1), len(pages)) - 1]
     has_it = (page for page in pages if any(row.public_id == at for row in page.rows))
     return NotePages(tuple(pages), next(has_it, shown) if at else shown)
 
 
-def _parts(script: LaidOut, rows: Sequence[NoteRow]) -> Iterator[tuple[NoteRow, ...]]:
-    part: tuple[NoteRow, ...] = ()
-    for _, together in groupby(rows, key=lambda row: _place(script, row)):
-        group = tuple(together)
-        if part and len(part) + len(group) > NOTES_A_PAGE:
-            yield part
-            part = ()
-        part += group
-        while len(part) > NOTES_A_PAGE:
-            yield part[:NOTES_A_PAGE]
-            part = part[NOTES_A_PAGE:]
-    yield part
+def _parts(groups: Sequence[GroupedRows]) -> Iterator[tuple[GroupedRows, ...]]:
+    part: list[GroupedRows] = []
+    room = NOTES_A_PAGE
+    for group in groups:
+        if part and len(group.rows) > room:
+            yield tuple(part)
+            part, room = [], NOTES_A_PAGE
+        rows = group.rows
+        while len(rows) > NOTES_A_PAGE:
+            yield (GroupedRows(group.name, rows[:NOTES_A_PAGE]),)
+            rows = rows[NOTES_A_PAGE:]
+        part.append(GroupedRows(group.name, rows))
+        room -= len(rows)
+    yield tuple(part)
 
 
-def _place(script: LaidOut, row: NoteRow) -> str | int:
-    """What a note is on: a scene's ordinal, 0 before the first; or else a name."""
-    if row.first_line is None:
-        return GONE
-    return f"{CHARACTERS} {row.character}" if row.subject == Subject.CHARACTER else _scene(script, row.first_line)
-
-
-def _scene(script: LaidOut, line: int) -> int:
-    return script.script.scene_of[line - 1]
-
-
-def _name(script: LaidOut, rows: Sequence[NoteRow]) -> str:
+def _name(names: Sequence[GroupName]) -> str:
     """By its scenes, from the first to the last; by what else it has where it has none."""
-    places = [_place(script, row) for row in rows]
-    ordinals = [place for place in places if isinstance(place, int)]
-    if not ordinals:
-        return GONE if GONE in places else CHARACTERS
-    first, last = (_label(script, ordinal) for ordinal in (ordinals[0], ordinals[-1]))
+    if not names:
+        return ""
+    scenes = [name for name in names if name.scene or name.title == BEFORE]
+    if not scenes:
+        return _name_without_scenes(names)
+    first, last = scenes[0].label, scenes[-1].label
     if first == last:
-        return f"Scene {first}" if ordinals[0] else BEFORE
-    return f"Scenes {first} to {last}" if ordinals[0] else f"Up to scene {last}"
+        return f"Scene {first}" if first else BEFORE
+    return f"Scenes {first} to {last}" if first else f"Up to scene {last}"
 
 
-def _label(script: LaidOut, ordinal: int) -> str:
-    return (script.scenes[ordinal - 1].number or str(ordinal)) if ordinal else ""
+def _name_without_scenes(names: Sequence[GroupName]) -> str:
+    titles = [GONE if name.is_gone else CHARACTERS if name.character else name.title for name in names]
+    return titles[0] if titles[0] == titles[-1] else f"{titles[0]} to {titles[-1]}"

@@ -1,8 +1,8 @@
-"""Where notes meet in the script: those on the same lines are shown together, under their scene."""
+"""Where notes meet in the script: which of them share lines, and those lines as they are shown beside them."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -13,13 +13,12 @@ from screenplay.fountain import runs
 from screenplay.model import Heading, Run, Speech
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Sequence
 
     from review.cards.note_card import NoteCard
     from review.notes_screen.filters import NoteRow
-    from screenplay import Kind, LaidOut, Screenplay, Span
+    from screenplay import Kind, Screenplay, Span
     from screenplay.model import Element
-    from screenplay.script import Scene
 
 MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on
 MOST_SHOWN_LINES = 14
@@ -47,49 +46,11 @@ class ScriptLine:
 
 @dataclass(frozen=True, slots=True)
 class SharedLines:
-    """Notes on the same lines, with those lines; `lines_left_out` is how many of them are not shown."""
+    """The lines that notes are on, of which the first is `first_line`; `lines_left_out` is how many are not shown."""
 
-    cards: tuple[NoteCard, ...]
+    first_line: int
     lines: tuple[ScriptLine, ...]
     lines_left_out: int
-
-    @property
-    def authors(self) -> int:
-        return len({card.author.pk for card in self.cards})
-
-    @property
-    def first_line(self) -> int:
-        return min(card.stands.at.first_line for card in self.cards if card.stands.at)
-
-
-@dataclass(slots=True)
-class SceneNotes:
-    """The shared lines of a scene; `scene` is None before the first."""
-
-    scene: Scene | None
-    shared_lines: list[SharedLines] = field(default_factory=list)
-
-    @property
-    def notes(self) -> int:
-        return sum(len(shared.cards) for shared in self.shared_lines)
-
-
-@dataclass(frozen=True, slots=True)
-class CharacterNotes:
-    """The notes on one character, and the lines where they first speak."""
-
-    name: str
-    shared_lines: SharedLines
-
-
-def by_character(script: Screenplay, rows: Iterable[NoteRow], cards: Mapping[int, NoteCard]) -> list[CharacterNotes]:
-    """The notes on characters of the draft, character by character, in the order of the rows."""
-    around = LinesAround(script)
-    found: dict[str, list[NoteCard]] = {}
-    for row in rows:
-        if row.subject == Subject.CHARACTER and row.first_line is not None:
-            found.setdefault(row.character, []).append(cards[row.pk])
-    return [CharacterNotes(name, _shared_lines(script, around, own)) for name, own in found.items()]
 
 
 def sharing_lines(rows: Iterable[NoteRow]) -> list[list[NoteRow]]:
@@ -122,23 +83,6 @@ def _share(one: NoteRow, other: NoteRow) -> bool:
 
 def _length(row: NoteRow) -> int:
     return (row.last_line or 0) - (row.first_line or 0) + 1
-
-
-def by_scene(pages: LaidOut, rows: Sequence[NoteRow], cards: Mapping[int, NoteCard]) -> list[SceneNotes]:
-    """The lines of these notes under their scenes, in script order. `cards` holds each note's card by its key."""
-    around = LinesAround(pages.script)
-    scenes: list[SceneNotes] = []
-    for group in sharing_lines(rows):
-        scene = _scene_at(pages, group[0].first_line or 1)
-        if not scenes or scenes[-1].scene is not scene:
-            scenes.append(SceneNotes(scene))
-        scenes[-1].shared_lines.append(_shared_lines(pages.script, around, [cards[row.pk] for row in group]))
-    return scenes
-
-
-def _scene_at(pages: LaidOut, line: int) -> Scene | None:
-    ordinal = pages.script.scene_of[line - 1]
-    return pages.scenes[ordinal - 1] if ordinal else None
 
 
 class LinesAround:
@@ -188,23 +132,33 @@ class LinesAround:
         return element if is_near and not isinstance(element, Heading) else None
 
 
-def _shared_lines(script: Screenplay, around: LinesAround, cards: list[NoteCard]) -> SharedLines:
-    spans = [card.stands.at for card in cards if card.stands.at]
-    first = around.opening(min(span.first_line for span in spans))
-    last = max(span.last_line for span in spans)
-    shown = min(last, first + MOST_SHOWN_LINES - 1)
-    numbers = [*around.before(first), *range(first, shown + 1), *(around.after(last) if shown == last else ())]
-    texts = source_lines(script.text)
-    lines = tuple(
-        ScriptLine(
-            number=number,
-            kind=script.kinds[number - 1],
-            texts=_noted_texts(around.runs_of(number), _noted(spans, number, len(texts[number - 1]))),
-            is_around=not first <= number <= last,
+class LinesBeside:
+    """The lines of a script as they are shown beside the notes on them."""
+
+    def __init__(self, script: Screenplay) -> None:
+        self.script = script
+        self.around = LinesAround(script)
+        self.texts = source_lines(script.text)
+
+    def of(self, cards: Sequence[NoteCard]) -> SharedLines:
+        """The lines that notes are on, from the first to the last, with some around them; of a long stretch as many as
+        show where it is."""
+        spans = [card.stands.at for card in cards if card.stands.at]
+        first = self.around.opening(min(span.first_line for span in spans))
+        last = max(span.last_line for span in spans)
+        shown = min(last, first + MOST_SHOWN_LINES - 1)
+        after = self.around.after(last) if shown == last else ()
+        numbers = [*self.around.before(first), *range(first, shown + 1), *after]
+        lines = tuple(
+            ScriptLine(
+                number=number,
+                kind=self.script.kinds[number - 1],
+                texts=_noted_texts(self.around.runs_of(number), _noted(spans, number, len(self.texts[number - 1]))),
+                is_around=not first <= number <= last,
+            )
+            for number in numbers
         )
-        for number in numbers
-    )
-    return SharedLines(tuple(cards), lines, last - shown)
+        return SharedLines(min(span.first_line for span in spans), lines, last - shown)
 
 
 def _noted(spans: Iterable[Span], line: int, length: int) -> list[bool]:

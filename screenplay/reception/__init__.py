@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.reception.central_words import said_by_most
+from screenplay.reception.central_words import said_by_most, telling_words
 from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement, fleiss_kappa, in_words
 from screenplay.reception.lines_met import HotLines, LinesRead, hot_lines
 from screenplay.reception.reading_pace import slow_factors
@@ -38,6 +38,7 @@ __all__ = [
     "said_by_most",
     "slow_factors",
     "summary",
+    "telling_words",
     "verdict_of_choice",
     "verdict_on_scale",
 ]

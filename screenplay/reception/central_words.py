@@ -26,12 +26,13 @@ def said_by_most(said: Sequence[str]) -> str:
     stands nearest to all of them.
     """
     sayings = [each.strip() for each in said if each.strip()]
-    words = [_words(each) for each in sayings]
+    words = [telling_words(each) for each in sayings]
     shared = Counter(word for each in words for word in each)
     scores = [sum(shared[word] - 1 for word in each) for each in words]
     ranked = sorted(range(len(sayings)), key=lambda at: (-scores[at], len(sayings[at]), at))
     return sayings[ranked[0]] if ranked else ""
 
 
-def _words(saying: str) -> frozenset[str]:
+def telling_words(saying: str) -> frozenset[str]:
+    """The words of a saying that say something by themselves, whatever their case."""
     return frozenset(word.casefold() for word in _WORD.findall(saying)) - _EMPTY

@@ -1,16 +1,50 @@
-// After a decision is sent, the keyboard stays at the note instead of falling to the top of the page.
+// After a decision is sent: on the notes screen the keyboard goes to the next note, elsewhere it stays at this one.
+
+const SENT_TO = /^(?:decision|note)-(.+)$/;
+const UNDECIDED = "[data-undecided]";
 
 document.addEventListener("htmx:afterSwap", ({ detail }) => {
-  const id = detail.requestConfig?.target?.id ?? "";
-  if (!id.startsWith("decision-")) return;
-  const decision = document.getElementById(id);
-  const wrong = decision?.querySelector("[aria-invalid='true'], [role='alert']");
+  const { target, path } = detail.requestConfig ?? {};
+  const [, id] = SENT_TO.exec(target?.id ?? "") ?? [];
+  if (!id || !/\/(?:decision|open-again)\/$/.test(path)) return;
+  const decision = document.getElementById(`decision-${id}`);
+  const wrong = /** @type {HTMLElement} */ (decision?.querySelector("[aria-invalid='true'], [role='alert']:not([hidden])"));
   if (wrong?.matches("textarea")) wrong.focus();
   else if (wrong) focusOn(wrong);
-  else decision?.focus({ preventScroll: true });
+  else if (!document.querySelector("#notes-screen")) decision?.focus({ preventScroll: true });
+  else goOn(document.getElementById(`note-${id}`), decision);
 });
 
 function focusOn(message) {
   message.tabIndex = -1;
   message.focus();
 }
+
+/** To the next note that waits for a decision; from the last one it stays where it is. */
+function goOn(note, decision) {
+  const next = note.querySelector(UNDECIDED) ? note : nextUndecided(note);
+  (next ?? note).focus({ preventScroll: true });
+  const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+  if (next) next.scrollIntoView({ block: next.matches(".row") ? "nearest" : "center", behavior: calm ? "auto" : "smooth" });
+  else if (!note.matches(".row")) decision?.focus({ preventScroll: true });
+}
+
+/** @returns {HTMLElement | undefined} */
+function nextUndecided(note) {
+  const all = /** @type {HTMLElement[]} */ ([...document.querySelectorAll("#notes-screen .note")]);
+  return all.slice(all.indexOf(note) + 1).find((each) => each.querySelector(UNDECIDED));
+}
+
+// Notes that are decided together lead on to the one behind them.
+
+document.addEventListener("htmx:configRequest", ({ detail }) => {
+  const alike = detail.elt.closest(".alike");
+  const last = alike && [...alike.querySelectorAll(".note")].at(-1);
+  const next = last && nextUndecided(last);
+  if (next && detail.elt.matches(".decide-together")) detail.parameters.then = next.id.replace("note-", "");
+});
+
+// A page that was led back to at a note begins there.
+
+const begun = document.getElementById(location.hash.slice(1));
+if (begun?.matches("#notes-screen .note")) begun.focus({ preventScroll: true });

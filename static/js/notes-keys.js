@@ -1,4 +1,5 @@
-// Keys of the notes screen: from note to note, and choosing a decision. They rest while somebody types, and can be put off.
+// Keys of the notes screen: from note to note, deciding, replying, undoing. They rest while somebody types, and can be
+// put off.
 
 import { keep, kept } from "./kept-text.js";
 
@@ -21,10 +22,12 @@ function isTyping(target) {
   return target.closest("textarea, select, [contenteditable], input:not([type='radio'], [type='checkbox'])") !== null;
 }
 
+/** @returns {HTMLElement[]} */
 function notes() {
   return [...document.querySelectorAll("#notes-screen .note")];
 }
 
+/** @returns {HTMLElement | null} */
 function currentNote() {
   return document.activeElement?.closest("#notes-screen .note") ?? (current && document.getElementById(current));
 }
@@ -34,7 +37,7 @@ function goTo(note) {
   current = note.id;
   note.focus({ preventScroll: true });
   const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
-  note.scrollIntoView({ block: "center", behavior: calm ? "auto" : "smooth" });
+  note.scrollIntoView({ block: note.matches(".row") ? "nearest" : "center", behavior: calm ? "auto" : "smooth" });
 }
 
 function step(by) {
@@ -43,37 +46,70 @@ function step(by) {
   goTo(at < 0 ? all[by > 0 ? 0 : all.length - 1] : all[at + by]);
 }
 
-function choose(outcome) {
-  const note = currentNote() ?? notes()[0];
+/** Unfold whatever stands around something in a note. */
+function unfold(inside) {
+  for (let around = inside.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+}
+
+/** Choose an outcome in the note's form, and go on with the reason. */
+function choose(note, outcome) {
   const choice = /** @type {HTMLInputElement} */ (note?.querySelector(`.decide-choice[value="${outcome}"]`));
   if (!choice) return;
-  const again = choice.closest("details");
-  if (again) again.open = true;
+  unfold(choice);
   choice.checked = true;
   current = note.id;
-  note.querySelector(".decide textarea").focus();
+  choice.form.querySelector("textarea").focus();
 }
+
+/** Decide at once where nothing has to be written; ask for the words where they are owed. */
+function decide(outcome) {
+  const note = currentNote() ?? notes()[0];
+  const quick = /** @type {HTMLButtonElement} */ (note?.querySelector(`.quick [value="${outcome}"]`));
+  if (!quick || "asksForWords" in quick.dataset) choose(note, outcome);
+  else quick.click();
+}
+
+function reply() {
+  const words = /** @type {HTMLTextAreaElement} */ ((currentNote() ?? notes()[0])?.querySelector(".reply-form textarea"));
+  if (!words) return;
+  unfold(words);
+  words.focus();
+}
+
+function undo() {
+  /** @type {HTMLButtonElement} */ (document.querySelector("[data-undo]"))?.click();
+}
+
+const KEYS = { j: () => step(1), k: () => step(-1), r: reply, u: undo };
 
 function onPlainKey(event) {
   const key = event.key.toLowerCase();
-  if (key === "j") step(1);
-  else if (key === "k") step(-1);
-  else if (OUTCOMES[key]) choose(OUTCOMES[key]);
+  const fold = event.target.matches(".row") ? event.target.querySelector(".row-fold") : null;
+  if (KEYS[key]) KEYS[key]();
+  else if (OUTCOMES[key]) decide(OUTCOMES[key]);
+  else if (key === "enter" && fold) fold.open = !fold.open;
   else return;
   event.preventDefault();
 }
 
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
-  const form = /** @type {HTMLFormElement} */ (target.closest("form.decide"));
+  const form = /** @type {HTMLFormElement} */ (target.closest("form.decide, form.reply-form"));
   if (form && event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
     event.preventDefault();
     form.requestSubmit();
   } else if (form && event.key === "Escape") {
-    goTo(form.closest(".note"));
+    goTo(form.closest(".note") ?? form.closest(".alike")?.querySelector(".note"));
   } else if (keysAreOn && !isTyping(target) && !event.ctrlKey && !event.metaKey && !event.altKey) {
     onPlainKey(event);
   }
+});
+
+document.addEventListener("click", (event) => {
+  const quick = /** @type {HTMLButtonElement} */ (/** @type {HTMLElement} */ (event.target).closest(".quick [data-asks-for-words]"));
+  if (!quick) return;
+  event.preventDefault();
+  choose(quick.closest(".note"), quick.value);
 });
 
 document.addEventListener("change", (event) => {
@@ -84,9 +120,14 @@ document.addEventListener("change", (event) => {
   showSwitch();
 });
 
+// The keys say what they do to the note one is at: a question is answered, praise thanked for.
+
 document.addEventListener("focusin", (event) => {
-  const target = /** @type {HTMLElement} */ (event.target);
-  current = target.closest("#notes-screen .note")?.id ?? current;
+  const note = /** @type {HTMLElement} */ (/** @type {HTMLElement} */ (event.target).closest("#notes-screen .note"));
+  if (!note) return;
+  current = note.id;
+  const says = document.getElementById("notes-keys-accept");
+  if (says && note.dataset.accept) says.textContent = note.dataset.accept.toLowerCase();
 });
 
 document.addEventListener("htmx:load", showSwitch);

@@ -13,6 +13,8 @@ from playwright.sync_api import expect
 from review.access import Role
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
+from review.notes_screen.looks import choose_look
+from review.notes_screen.models import Look
 from review.people.models import Department
 from tests.browser.conftest import PHONE
 from tests.browser.reach import desk_by_night_phone_by_day, shuts_nobody_out
@@ -51,10 +53,39 @@ def test_a_writer_decides_by_keyboard(visit: Visit, writer: Member, notes: list[
     expect(card).to_contain_text("Just as it is.")
     expect(page.locator(".state-undecided")).to_contain_text("2")
     expect(page.locator(".state-declined")).to_contain_text("1")
-    page.keyboard.press("j")
     expect(page.locator(f"#note-{notes[2].public_id}")).to_be_focused()
     page.keyboard.press("k")
     expect(card).to_be_focused()
+
+
+def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
+    visit: Visit, writer: Member, crew: Member, draft: Draft, notes: list[Note]
+) -> None:
+    choose_look(writer, Look.COMPACT)
+    question = make_note(crew, draft, 20)
+    page = visit(writer, notes_address(writer))
+    first, second = (page.locator(f"#note-{note.public_id}") for note in notes[:2])
+    page.keyboard.press("j")
+    page.keyboard.press("a")
+    expect(second).to_be_focused()
+    expect(first.locator(".row-state")).to_contain_text("Accepted")
+    expect(page.get_by_role("status").filter(has_text="left to decide")).to_contain_text("3 left to decide")
+    page.keyboard.press("p")
+    expect(page.locator("#notes-said")).to_contain_text("Parked. 2 left to decide")
+    page.keyboard.press("j")
+    expect(page.locator("#notes-keys-accept")).to_have_text("answer")
+    page.keyboard.press("a")
+    page.keyboard.type("He went alone.")
+    page.keyboard.press("Control+Enter")
+    expect(page.locator(f"#note-{question.public_id} .row-state")).to_contain_text("Answered")
+    expect(page.locator("#notes-said")).to_contain_text("1 left to decide")
+    page.keyboard.press("u")
+    expect(page.locator(f"#note-{question.public_id}")).to_be_focused()
+    expect(page.locator("#notes-said")).to_contain_text("2 left to decide")
+    page.keyboard.press("r")
+    page.keyboard.type("I asked it too.")
+    page.keyboard.press("Control+Enter")
+    expect(page.locator(f"#note-{question.public_id}.row .reply")).to_contain_text("I asked it too.")
 
 
 def test_the_keys_rest_while_somebody_types(visit: Visit, writer: Member, notes: list[Note]) -> None:
@@ -197,4 +228,8 @@ def test_the_screens_fit_and_can_be_used_by_everyone(
         if choices.count():
             choices.first.click()
         shuts_nobody_out(page)
+    choose_look(writer, Look.COMPACT)
+    page.goto(notes_address(writer, "?state=all&group=kind"))
+    page.locator(".row-head").first.click()
+    shuts_nobody_out(page)
     shuts_nobody_out(visit(crew, notes_address(crew), **look))

@@ -7,19 +7,21 @@ from typing import TYPE_CHECKING, Any
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from review.access import Deed
 from review.cards.note_cards import card_of, shown_draft
 from review.decisions import acts
 from review.decisions.models import Outcome
+from review.decisions.undoing import IsWrittenIn, undo
 from review.notes.acts import ChangedMeanwhile
 from review.notes.models import Note
-from review.notes_screen.forms import DecisionForm, ReopenForm
+from review.notes_screen.forms import DecisionForm, ReopenForm, UndoForm
 from review.notes_screen.neighbouring_wordings import neighbouring_wordings
+from review.notes_screen.views.note import is_in_a_list
 from review.notes_screen.views.notes import note_on_screen
 from review.people.guard import members_who_may
+from review.requests import page_asked_for
 from review.rewriting.wordings import CannotTake, WrittenOver
 
 if TYPE_CHECKING:
@@ -28,7 +30,14 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-LONGEST_ADDRESS = 1_000  # characters of a page to come back to
+
+DECIDED_SINCE = "This was decided again since, so the earlier decision is not taken back. Nothing was changed."
+WITHDRAWN_SINCE = "A note of these was withdrawn since, so the decision stays as it is. Nothing was changed."
+WRITTEN_IN = "A draft that was put up answers this note, and a draft is not changed. You can decide the note again."
+WORDS_CHANGED = (
+    "The words in the working draft have been changed since, so that they do not go back by themselves. Nothing was"
+    " changed: mend them in their scene, or decide the note again."
+)
 
 
 @require_POST
@@ -87,6 +96,30 @@ def decision_reopen(request: Request, member: Member, public_id: str) -> HttpRes
     return _answer(request, member, note, "The note is open again.", with_wording=said["take_out"])
 
 
+@require_POST
+@members_who_may(Deed.DECIDE)
+def decision_undo(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Take back a decision, with those made together with it; what stands in the way is said at its note."""
+    note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
+    form = UndoForm(request.POST)
+    if not form.is_valid():
+        return _show(request, member, note, 422)
+    decision = get_object_or_404(note.decisions.select_related("note"), public_id=form.cleaned_data["decision"])
+    try:
+        undone = undo(member, decision, form.cleaned_data["form_id"])
+    except acts.DecidedMeanwhile:
+        return _show(request, member, note, 409, refused=DECIDED_SINCE)
+    except acts.WithdrawnMeanwhile:
+        return _show(request, member, note, 409, refused=WITHDRAWN_SINCE)
+    except IsWrittenIn:
+        return _show(request, member, note, 409, refused=WRITTEN_IN)
+    except (CannotTake, WrittenOver):
+        return _show(request, member, note, 409, refused=WORDS_CHANGED)
+    which = f"{len(undone)} decisions are" if len(undone) > 1 else "The decision is"
+    messages.success(request, f"{which} taken back, and all is as it was before.")
+    return redirect(_way_back(request, member, note))
+
+
 def _answer(request: Request, member: Member, note: Note, sentence: str, *, with_wording: bool) -> HttpResponse:
     """The fresh decision for a page that asked by htmx; otherwise the way back to where the form was.
 
@@ -116,21 +149,21 @@ def _neighbouring_wordings(request: Request, member: Member, note: Note) -> str:
 def _show(request: Request, member: Member, note: Note, status: int, **context: Any) -> HttpResponse:
     """The note's decision alone for a page that asked by htmx, otherwise a page with the note and nothing else."""
     card = card_of(member, note, shown_draft(member, note, request.POST.get("shown")))
-    context |= {"member": member, "card": card, "draft": card.draft, "next": _asked_for(request)}
+    context |= {"member": member, "card": card, "draft": card.draft, "next": page_asked_for(request)}
+    if is_in_a_list(request) and (status == 200 or request.htmx.target == f"note-{note.public_id}"):
+        return _row(request, context, status)
     template = "cards/decision.html" if request.htmx else "notes_screen/note.html"
     return render(request, template, context, status=status)
 
 
+def _row(request: Request, context: dict[str, Any], status: int) -> HttpResponse:
+    """The note's row of a compact list, unfolded where there is something to be seen to."""
+    answer = render(request, "notes_screen/row.html", context | {"is_unfolded": status != 200}, status=status)
+    answer["HX-Retarget"] = f"#note-{context['card'].note.public_id}"
+    return answer
+
+
 def _way_back(request: Request, member: Member, note: Note) -> str:
     """The page the decider came from, or else the notes screen, at the note."""
-    page = _asked_for(request).partition("#")[0]
+    page = page_asked_for(request).partition("#")[0]
     return f"{page}#note-{note.public_id}" if page else note_on_screen(member, note)
-
-
-def _asked_for(request: Request) -> str:
-    """Where the form asks to come back to, if that is a page of this site, by its path."""
-    asked = request.POST.get("next", "")
-    is_ours = url_has_allowed_host_and_scheme(
-        asked, allowed_hosts={request.get_host()}, require_https=request.is_secure()
-    )
-    return asked if is_ours and asked.startswith("/") and len(asked) <= LONGEST_ADDRESS else ""

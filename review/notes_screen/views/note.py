@@ -15,6 +15,7 @@ from review.cards.addresses import script_address
 from review.cards.note_cards import card_of, shown_draft
 from review.notes import acts
 from review.notes.models import Note
+from review.notes_screen.models import Look
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def note(request: Request, member: Member, public_id: str) -> HttpResponse:
     context = note_page_context(request, member, found)
     if request.htmx and (form := request.GET.get("form")):
         return _form_of_card(request, form, context)
-    return render(request, "cards/card.html" if request.htmx else "notes_screen/note.html", context)
+    return render(request, fragment_of(request) if request.htmx else "notes_screen/note.html", context)
 
 
 def _form_of_card(request: Request, name: str, context: dict[str, Any]) -> HttpResponse:
@@ -82,11 +83,21 @@ def note_page_context(
     """What the note's page and its card need; `shown`, in the address or the form, names the draft looked at."""
     number = request.POST.get("shown") or request.GET.get("shown")
     card = card_of(member, note, shown_draft(member, note, number))
-    return {"member": member, "card": card, "draft": card.draft, "reply_form": reply_form}
+    return {"member": member, "card": card, "draft": card.draft, "reply_form": reply_form, "is_unfolded": True}
+
+
+def is_in_a_list(request: Request) -> bool:
+    """Whether the page that asks by htmx has the notes in a compact list."""
+    return bool(request.htmx) and (request.POST.get("look") or request.GET.get("look")) == Look.COMPACT
+
+
+def fragment_of(request: Request) -> str:
+    """What shows a note in the page that asks by htmx: its row of a list, or else its card."""
+    return "notes_screen/row.html" if is_in_a_list(request) else "cards/card.html"
 
 
 def answer_with_card(request: Request, member: Member, note: Note) -> HttpResponse:
     """The note's fresh card for a page that asked by htmx; otherwise the note's place on the script screen."""
     if request.htmx:
-        return render(request, "cards/card.html", note_page_context(request, member, note))
+        return render(request, fragment_of(request), note_page_context(request, member, note))
     return redirect(script_address(member, shown_draft(member, note, request.POST.get("shown")), note))

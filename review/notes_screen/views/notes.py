@@ -1,35 +1,52 @@
-"""The notes screen: what readers said, in script order, and what became of it."""
+"""The notes screen: what readers said, in the groups and the order asked for, and what became of it."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import note_cards
+from review.decisions.states import UNDECIDED
+from review.decisions.undoing import last_to_undo
 from review.drafts.scripts import laid_out, read_script
 from review.notes.models import Note
+from review.notes_screen.arrangement import (
+    GROUPINGS,
+    ORDERS,
+    Arrangement,
+    NoteOrder,
+    arrange,
+    arrangement,
+    count_replies,
+)
 from review.notes_screen.filters import filter_notes, note_rows
+from review.notes_screen.looks import choose_look, look_of
+from review.notes_screen.models import Look
 from review.notes_screen.note_pages import note_pages
-from review.notes_screen.shared_lines import by_character, by_scene, meeting_notes
+from review.notes_screen.said_in_words import said_in_words
+from review.notes_screen.shared_lines import meeting_notes
+from review.notes_screen.spots import spots_of
 from review.people.guard import members_who_may
+from review.requests import page_asked_for
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
+    from review.drafts.models import Draft
+    from review.notes_screen.filters import FilteredNotes
     from review.people.models import Member
     from review.requests import Request
-
-FRAGMENTS = {"notes-screen": "notes_screen/notes_list.html", "note-states": "notes_screen/states.html"}
 
 
 @require_safe
 @members_who_may(Deed.READ)
 def notes(request: Request, member: Member) -> HttpResponse:
-    """The notes that the member may read, narrowed as the address asks, as they stand in the current draft."""
+    """The notes that the member may read, narrowed and arranged as the address asks, as they stand in the current
+    draft."""
     draft = member.production.drafts.current()
     if draft is None:
         context = {"member": member, "may_publish": may(member, Deed.PUBLISH)}
@@ -37,25 +54,55 @@ def notes(request: Request, member: Member) -> HttpResponse:
     rows = note_rows(member, draft)
     standing = [row for row in rows if not row.is_withdrawn]
     filtered = filter_notes(member, rows, request.GET, meeting_notes(standing))
-    asked = request.GET
-    pages = note_pages(laid_out(draft), filtered.rows, at=asked.get("at", ""), number=asked.get("page", ""))
-    page = pages.shown.rows
-    wanted = Note.objects.visible_to(member).filter(pk__in=[row.pk for row in page])
-    cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
+    how = arrangement(request.GET)
     context = {
         "member": member,
         "draft": draft,
         "may_decide": may(member, Deed.DECIDE),
         "notes_in_all": len(rows),
         "filtered": filtered,
-        "page": page,
-        "pages": pages,
-        "characters": by_character(read_script(draft), page, cards),
-        "scenes": by_scene(laid_out(draft), page, cards),
-        "gone": [cards[row.pk] for row in page if row.first_line is None],
+        "how": how,
+        "said": said_in_words(filtered, how),
+        "left": filtered.state.count_of(UNDECIDED),
+        "last": last_to_undo(member) if may(member, Deed.DECIDE) else None,
     }
-    fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
-    return render(request, fragment or "notes_screen/notes.html", context)
+    if request.htmx and request.htmx.target == "note-states":
+        return render(request, "notes_screen/states_again.html", context)
+    context |= _shown(request, member, draft, filtered, how)
+    whole = not request.htmx or request.htmx.target != "notes-screen"
+    return render(request, "notes_screen/notes.html" if whole else "notes_screen/notes_list.html", context)
+
+
+def _shown(request: Request, member: Member, draft: Draft, filtered: FilteredNotes, how: Arrangement) -> dict[str, Any]:
+    """The page of notes that is asked for, with its cards, in the member's look."""
+    script = laid_out(draft)
+    replies = count_replies(member) if how.order is NoteOrder.REPLIES else {}
+    groups = arrange(script, filtered.rows, how, replies, safety_first=may(member, Deed.DECIDE))
+    pages = note_pages(groups, at=request.GET.get("at", ""), number=request.GET.get("page", ""))
+    page = pages.shown
+    wanted = Note.objects.visible_to(member).filter(pk__in=[row.pk for row in page.rows])
+    cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
+    look = look_of(member, len(page.rows))
+    beside = read_script(draft) if look == Look.PAGES else None
+    return {
+        "page": page.rows,
+        "pages": pages,
+        "look": look,
+        "looks": Look.choices,
+        "groupings": GROUPINGS,
+        "orders": ORDERS,
+        "groups": spots_of(page.groups, cards, meets_lines=how.meets_lines, beside=beside),
+        "gone": sum(row.first_line is None for row in page.rows),
+    }
+
+
+@require_POST
+@members_who_may(Deed.READ)
+def notes_look(request: Request, member: Member) -> HttpResponse:
+    """Choose how one likes to look at the notes; a look that nobody knows changes nothing."""
+    if (look := request.POST.get("look", "")) in Look.values:
+        choose_look(member, Look(look))
+    return redirect(page_asked_for(request) or reverse("notes", args=[member.production.public_id]))
 
 
 def note_on_screen(member: Member, note: Note) -> str:

@@ -12,7 +12,7 @@ from review.notes import acts
 from review.notes.models import Note, Reply
 from review.notes.pace import TooFast
 from review.notes_screen.forms import ReplyForm
-from review.notes_screen.views.note import answer_with_card, note_page_context
+from review.notes_screen.views.note import answer_with_card, fragment_of, note_page_context
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
 
 
 def _show_form(request: Request, member: Member, note: Note, form: ReplyForm, status: int) -> HttpResponse:
-    template = "cards/card.html" if request.htmx else "notes_screen/note.html"
+    template = fragment_of(request) if request.htmx else "notes_screen/note.html"
     return render(request, template, note_page_context(request, member, note, reply_form=form), status=status)
 
 

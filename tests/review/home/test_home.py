@@ -15,7 +15,7 @@ from django.utils import timezone
 
 from review import log
 from review.decisions.acts import decide, place_note
-from review.home.waiting import URGENCY
+from review.decisions.states import URGENCY
 from review.notes.acts import leave_note, reply
 from review.notes.models import Audience, Fate, NoteKind
 from review.people import acts

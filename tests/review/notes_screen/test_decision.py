@@ -390,3 +390,54 @@ def test_what_is_to_be_written_in_is_what_was_accepted_on_every_screen(
     for state, found in states.items():
         page = BeautifulSoup(client.get(f"{notes}?state={state}").text, "html.parser")
         assert [each["id"] for each in page.select("article.note")] == [f"note-{found.public_id}"]
+
+
+def test_a_decision_is_taken_back_from_the_bar_of_the_screen(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 9)
+    make_note(crew, draft, 6)
+    decide(writer, note, Outcome.DECLINED, "No.", 0, uuid.uuid4())
+    client = signed_in(writer)
+    notes = reverse("notes", args=[writer.production.public_id])
+    form = BeautifulSoup(client.get(notes).text, "html.parser").select_one(".notes-last form")
+    assert form is not None
+    fields = {str(field["name"]): str(field["value"]) for field in form.select("[type=hidden]")}
+    assert client.post(str(form["action"]), fields).headers["Location"] == f"{notes}#note-{note.public_id}"
+    page = client.get(notes).text
+    assert "taken back" in page
+    assert "2</b> left to decide" in page
+    assert note.decisions.count() == 2
+
+
+def test_what_stands_in_the_way_of_taking_it_back_is_said_at_the_note(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 9)
+    first = decide(writer, note, Outcome.DECLINED, "No.", 0, uuid.uuid4())
+    decide(writer, note, Outcome.PARKED, "", 1, uuid.uuid4())
+    address = reverse("decision-undo", args=[writer.production.public_id, note.public_id])
+    fields = {"form_id": str(uuid.uuid4()), "decision": first.public_id}
+    response = signed_in(writer).post(address, fields)
+    assert response.status_code == 409
+    assert "This was decided again since" in response.text
+    assert note.decisions.count() == 2
+
+
+def test_in_a_list_the_row_comes_back_and_unfolded_where_words_are_owed(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 9, kind="idea")
+    client, address = signed_in(writer), reverse("decide", args=[writer.production.public_id, note.public_id])
+    asked = {"HX-Request": "true", "HX-Target": f"note-{note.public_id}"}
+    fields = {"seen": "0", "look": "compact", "reason": ""}
+    owed = client.post(address, fields | {"form_id": str(uuid.uuid4()), "outcome": "declined"}, headers=asked)
+    assert owed.status_code == 422
+    assert BeautifulSoup(owed.text, "html.parser").select_one(".row-fold[open] [aria-invalid=true]")
+    done = client.post(address, fields | {"form_id": str(uuid.uuid4()), "outcome": "parked"}, headers=asked)
+    assert done.status_code == 200
+    assert done.headers["HX-Retarget"] == f"#note-{note.public_id}"
+    row = BeautifulSoup(done.text, "html.parser").select_one(".row")
+    assert row is not None
+    assert "Parked" in row.text
+    assert row.select_one(".row-fold[open], .quick, [data-undecided]") is None
