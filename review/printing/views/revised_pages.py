@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.http import Http404
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.downloads import PDF, download
+from review.drafts.at_address import draft_or_404
 from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.printing.acts import print_revision
@@ -81,9 +82,9 @@ def _why_not_alone(revised: Revised) -> str:
 
 def _drafts_or_404(member: Member, number: int) -> tuple[Draft, list[Draft]]:
     """The draft, and those before it, latest first."""
-    drafts = member.production.drafts.standing().select_related("production")
-    draft = get_object_or_404(drafts, number=number)
-    return draft, list(drafts.filter(number__lt=number).order_by("-number"))
+    draft = draft_or_404(member, number)
+    before = member.production.drafts.standing().filter(number__lt=number).select_related("production")
+    return draft, list(before.order_by("-number"))
 
 
 def _ask(

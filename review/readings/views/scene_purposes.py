@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from review.readers.models import Reading
@@ -33,7 +34,7 @@ INVALID, CONFLICT = 422, 409
 def scene_purposes(request: Request, member: Member, number: int) -> HttpResponse:
     """The purposes, and what the form sends of them: for each scene, by its ordinal, the words and what they were when
     the form was shown. Of two who write the same one, the later is shown what the other wrote."""
-    draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
+    draft = draft_or_404(member, number)
     scenes = laid_out(draft).scenes
     given: dict[int, str] = {}
     shown: dict[int, str] = {}

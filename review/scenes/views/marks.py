@@ -10,12 +10,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.scenes.acts import mark_word, withdraw_mark
 from review.scenes.breakdown import scene_rows
 from review.scenes.forms import WordMarkForm
 from review.scenes.marked import standing_marks, suggested_marks
-from review.scenes.views.scenes import draft_or_404
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse

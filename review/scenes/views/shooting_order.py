@@ -10,12 +10,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.scenes.acts import UnknownScene, begin_order_again, move_scene_in_order
 from review.scenes.breakdown import LIGHTS, scene_rows
 from review.scenes.forms import MoveForm
 from review.scenes.said_of_scenes import hand_order
-from review.scenes.views.scenes import draft_or_404
 from screenplay.breakdown import ORDER_RULE, by_cast, by_light, by_place, moves_of, propose_order
 
 if TYPE_CHECKING:

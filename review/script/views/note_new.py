@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
 
 from review.access import Deed
 from review.cards.addresses import script_address
 from review.cards.note_cards import card_of
+from review.drafts.at_address import draft_or_404
 from review.drafts.drawn_pages import draw_pages
 from review.notes import acts
 from review.notes.models import Note, Subject
@@ -40,7 +41,7 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
     `about`, in the address, chooses a scene or a character beforehand; a character alone stands for their first cue.
     `page` names the page whose lines are offered where none are chosen yet.
     """
-    draft = get_object_or_404(member.production.drafts.standing(), number=number)
+    draft = draft_or_404(member, number)
     if request.method != "POST":
         return _form_on_lines(request, member, draft)
     form = NoteForm(request.POST, author=member, draft=draft)
