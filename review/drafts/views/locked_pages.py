@@ -20,13 +20,13 @@ from review.drafts.paging import (
     unlock_pages,
 )
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
 
-INVALID, CONFLICT = 422, 409
 MEANWHILE = "Another draft came up while you looked at this. Nothing has changed: here is how it stands now."
 
 

@@ -19,13 +19,12 @@ from review.drafts.numbering import (
     unlocked_numbers,
 )
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
-
-INVALID, CONFLICT = 422, 409
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -13,6 +13,7 @@ from review.access import Deed
 from review.drafts.at_address import draft_or_404
 from review.next_draft.addressed import form_id_of, working_to_set_aside
 from review.people.guard import members_who_may
+from review.requests import CONFLICT
 from review.rewriting import acts
 
 if TYPE_CHECKING:
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
-
-
-CONFLICT = 409
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -17,13 +17,12 @@ from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.printing.acts import take_source, take_text, take_web_page
 from review.printing.forms import NumbersForm, PaperForm
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest
 
     from review.people.models import Member
-
-UNPROCESSABLE = 422
 
 
 @require_GET
@@ -40,7 +39,7 @@ def draft_text(request: HttpRequest, member: Member, number: int) -> HttpRespons
     form = PaperForm(request.GET, draft=draft)
     if not form.is_valid():
         sentence = form.errors["paper"][0] if form.one_paper else "There is no such paper."
-        return HttpResponse(sentence, status=UNPROCESSABLE, content_type="text/plain; charset=utf-8")
+        return HttpResponse(sentence, status=INVALID, content_type="text/plain; charset=utf-8")
     told = form.cleaned_data
     text = take_text(member, draft, told["paper"], scene_numbers=told["scene_numbers"])
     return download(text, draft.file_name("txt"), "text/plain; charset=utf-8")

@@ -19,6 +19,7 @@ from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.printing.acts import print_draft, print_sides
 from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
+from review.requests import INVALID
 from screenplay.script import characters_of
 
 if TYPE_CHECKING:
@@ -26,8 +27,6 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
-
-UNPROCESSABLE = 422
 
 
 @require_safe
@@ -56,7 +55,7 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
     draft = draft_or_404(member, number)
     form = _print_form(draft, request)
     if not form.is_valid():
-        return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
+        return _ask(request, member, draft, form, _sides_form(draft), status=INVALID)
     told = form.cleaned_data
     data = print_draft(
         member,
@@ -76,7 +75,7 @@ def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpRespon
     draft = draft_or_404(member, number)
     form = _sides_form(draft, request)
     if not form.is_valid():
-        return _ask(request, member, draft, _print_form(draft), form, status=UNPROCESSABLE)
+        return _ask(request, member, draft, _print_form(draft), form, status=INVALID)
     told = form.cleaned_data
     data = print_sides(member, draft, told["character"], told["paper"], scene_numbers=told["scene_numbers"])
     return download(data, draft.file_name("pdf", f"sides {told['character']}"), PDF)

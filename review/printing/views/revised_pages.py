@@ -17,7 +17,7 @@ from review.people.guard import members_who_may
 from review.printing.acts import print_revision
 from review.printing.forms import RevisedForm
 from review.printing.revised_pages import Revised, revised_since
-from review.printing.views.draft_print import UNPROCESSABLE
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -107,5 +107,5 @@ def _ask(
         "form": form,
         "may_lock": may(member, Deed.SET_UP) and draft.production.pages_locked_at is None,
     }
-    status = UNPROCESSABLE if form is not None and form.errors else 200
+    status = INVALID if form is not None and form.errors else 200
     return render(request, "printing/revised_pages.html", context, status=status)

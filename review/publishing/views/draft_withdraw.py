@@ -14,6 +14,7 @@ from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.publishing.forms import WithdrawForm
 from review.publishing.withdrawing import goes_with
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -31,7 +32,7 @@ def draft_withdraw(request: HttpRequest, member: Member, number: int) -> HttpRes
         return _show(request, member, draft, WithdrawForm())
     form = WithdrawForm(request.POST)
     if not form.is_valid():
-        return _show(request, member, draft, form, status=422)
+        return _show(request, member, draft, form, status=INVALID)
     is_new = acts.withdraw_draft(member, draft, form.cleaned_data["reason"])
     if is_new:
         messages.success(request, f"Draft {draft.number} is withdrawn. No reader sees it any more.")

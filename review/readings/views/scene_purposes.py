@@ -16,6 +16,7 @@ from review.readers.models import Reading
 from review.readings.followed_scenes import purposes_in
 from review.readings.question_acts import PurposesChangedMeanwhile, write_purposes
 from review.readings.question_models import MOST_PURPOSE
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -25,8 +26,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
     from screenplay.script import Scene
-
-INVALID, CONFLICT = 422, 409
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -18,6 +18,7 @@ from review.notes.models import Note, Subject
 from review.notes.pace import TooFast
 from review.notes.subjects import cue_of
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 from review.script.forms import LinesForm, NoteForm
 from review.script.leaves import margin_id
 from review.script.offered_lines import offered_lines
@@ -47,16 +48,16 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
     form = NoteForm(request.POST, author=member, draft=draft)
     if "look" in request.POST:
         form.is_valid()
-        return _show_form(request, form.looked_at() if form.span else form, 200 if form.span else 422)
+        return _show_form(request, form.looked_at() if form.span else form, 200 if form.span else INVALID)
     if not form.is_valid():
-        return _show_form(request, form, 422)
+        return _show_form(request, form, INVALID)
     try:
         left = _leave(member, draft, form)
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show_form(request, form, TOO_MANY)
     if not form.repeats(left):
-        return _show_form(request, form.renewed(), 409)
+        return _show_form(request, form.renewed(), CONFLICT)
     return _answer_new_note(request, member, draft, left)
 
 
@@ -68,7 +69,7 @@ def _form_on_lines(request: Request, member: Member, draft: Draft) -> HttpRespon
     if lines.is_valid() and lines.span:
         return _show_form(request, NoteForm.on_lines(member, draft, lines.span, about=about))
     form = NoteForm(author=member, draft=draft)
-    return _show_form(request, form, 422 if lines.is_bound else 200, lines=lines)
+    return _show_form(request, form, INVALID if lines.is_bound else 200, lines=lines)
 
 
 def _show_form(request: Request, form: NoteForm, status: int = 200, lines: LinesForm | None = None) -> HttpResponse:

@@ -21,6 +21,7 @@ from review.drafts.visits import be_at, new_since, place_in, visits_of
 from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
+from review.requests import INVALID
 from review.script.forms import LineInViewForm, NoteForm
 from review.script.leaves import leaves, scene_list
 from review.script.looks import LEADINGS, SIZES, Looks
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from review.requests import Request
     from review.script.note_marks import NoteMark
 
-UNPROCESSABLE, NO_CONTENT = 422, 204
+NO_CONTENT = 204
 
 
 @require_safe
@@ -113,7 +114,7 @@ def script_place(request: Request, member: Member, number: int) -> HttpResponse:
     draft = draft_or_404(member, number, with_text=False)
     form = LineInViewForm(request.POST)
     if not form.is_valid():
-        return HttpResponse("That is no line of the script.", status=UNPROCESSABLE)
+        return HttpResponse("That is no line of the script.", status=INVALID)
     be_at(member, draft, form.cleaned_data["line"])
     return HttpResponse(status=NO_CONTENT)
 

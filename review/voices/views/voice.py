@@ -23,6 +23,7 @@ from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from review.pictures.files import FILES
+from review.requests import INVALID
 from review.voices.across_drawn import draw_across
 from review.voices.character import (
     asked_lines,
@@ -48,7 +49,6 @@ if TYPE_CHECKING:
     from review.voices.character import VoiceThen
     from screenplay.speech import Voice
 
-UNPROCESSABLE = 422
 MOST_LINES = 200
 
 
@@ -66,12 +66,12 @@ def voice_rule_new(request: Request, member: Member, number: int, character: str
     name = _voice_or_404(draft, character).name
     form = RuleForm(request.POST, scenes=laid_out(draft).scenes)
     if not form.is_valid():
-        return _show(request, member, number, character, form, UNPROCESSABLE)
+        return _show(request, member, number, character, form, INVALID)
     try:
         make_rule(member, draft, form.rule_for(name), form.cleaned_data["form_id"])
     except TooLongName:
         form.add_error(None, f"A rule holds for a name of {MOST_NAME} characters at most. Shorten it in the script.")
-        return _show(request, member, number, character, form, UNPROCESSABLE)
+        return _show(request, member, number, character, form, INVALID)
     messages.success(request, "The rule stands. Where it is broken is listed with it.")
     return redirect("voice", member.production.public_id, number, name)
 
