@@ -30,6 +30,7 @@ class Deed(StrEnum):
     SET_UP = "Only a writer or a producer changes the production’s settings."
     INVITE = "Only a writer invites people and removes them."
     ASK_FOR_READING = "Only a writer opens readings, closes them, and asks the questions."
+    TALK = "Only a writer calls talks, sees what there is to talk over, and takes down what is said."
     MARK = "Only writers, producers and crew mark words and put scenes in order."
     SEND_AGAIN = "Only a writer sees which mail did not arrive, and sends it again."
     WATCH = "Only a writer reads the security log."

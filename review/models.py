@@ -21,6 +21,7 @@ from review.readings.question_models import BlindAnswer, BlindQuestion, ScenePur
 from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingScene
 from review.rewriting.wording_models import TakenWording, WrittenIn
 from review.scenes.models import DepartmentMark, HandOrder, StoryDay
+from review.talks.models import Talk
 
 __all__ = [
     "Act",
@@ -59,6 +60,7 @@ __all__ = [
     "StoppedAddress",
     "StoryDay",
     "TakenWording",
+    "Talk",
     "Try",
     "Visit",
     "WorkingDraft",

@@ -25,6 +25,7 @@ urlpatterns = [
     path("p/<str:production>/", include("review.script.urls")),
     path("p/<str:production>/", include("review.notes_screen.urls")),
     path("p/<str:production>/", include("review.readings.urls")),
+    path("p/<str:production>/", include("review.talks.urls")),
     path("p/<str:production>/", include("review.next_draft.urls")),
     path("p/<str:production>/", include("review.publishing.urls")),
     path("p/<str:production>/", include("review.printing.urls")),

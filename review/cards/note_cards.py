@@ -32,7 +32,9 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
 
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
-    people = notes.telling_who_reads_alone().select_related("author__person", "draft__production")
+    people = notes.telling_who_reads_alone().select_related(
+        "author__person", "taken_down_by__person", "draft__production"
+    )
     found: list[Note] = list(people.defer("draft__text"))
     replies: dict[int, list[Reply]] = defaultdict(list)
     under = Reply.objects.visible_to(member).filter(note__in=[note.pk for note in found])

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.urls import reverse
 
-from review.letters import of_drafts, of_notes, of_readings
+from review.letters import of_drafts, of_notes, of_readings, of_talks
 from review.letters.invitations import invitation_letter
 from review.mail.acts import pace_of
 from review.mail.envelopes import LetterText
@@ -28,6 +28,8 @@ TOLD_BY: dict[str, Callable[[Member, str], Tidings | None]] = {
     Occasion.DRAFT_PUBLISHED: of_drafts.published,
     Occasion.REPLIED: of_notes.replied,
     Occasion.DECIDED: of_notes.decided,
+    Occasion.TALK: of_talks.talk,
+    Occasion.TAKEN_DOWN: of_talks.taken_down,
 }
 FOOT = """-- 
 You are told this as a member of {production}. Once a day, or not at all: {choices}
@@ -49,7 +51,8 @@ def compose(letter: Letter) -> LetterText | None:
     if not told:
         return None
     title = told[0].title if len(told) == 1 else f"{len(told)} things for you"
-    return LetterText(f"{letter.production.name}: {title}", f"{_body(member, told)}\n\n{_foot(letter)}")
+    calendars = tuple(each.calendar for each in told if each.calendar is not None)
+    return LetterText(f"{letter.production.name}: {title}", f"{_body(member, told)}\n\n{_foot(letter)}", calendars)
 
 
 def _body(member: Member, told: Sequence[Tidings]) -> str:

@@ -9,11 +9,13 @@ MOST_QUOTED = 2_000  # characters of one thing that somebody said; the page that
 
 @dataclass(frozen=True, slots=True)
 class Tidings:
-    """What happened, in a few words; what there is to say of it, a paragraph each; and the path where it happened."""
+    """What happened, in a few words; what there is to say of it, a paragraph each; and the path where it happened; with
+    the method and the iCalendar object of a talk."""
 
     title: str
     paragraphs: tuple[str, ...]
     path: str
+    calendar: tuple[str, str] | None = None
 
     @property
     def text(self) -> str:

@@ -26,10 +26,14 @@ POLICY = policy.SMTP.clone(cte_type="7bit")  # whatever the mail servers on the 
 
 @dataclass(frozen=True, slots=True)
 class LetterText:
-    """What a letter says, in plain text: its words are whole without a picture, a font or a server to ask."""
+    """What a letter says, in plain text: its words are whole without a picture, a font or a server to ask.
+
+    `calendars` are iCalendar objects that go with it, each with its method (RFC 5546).
+    """
 
     subject: str
     body: str
+    calendars: tuple[tuple[str, str], ...] = ()
 
 
 def as_message(letter: Letter, text: LetterText, at: datetime) -> EmailMessage:
@@ -45,6 +49,10 @@ def as_message(letter: Letter, text: LetterText, at: datetime) -> EmailMessage:
     if is_by_https():
         message["List-Unsubscribe-Post"] = "List-Unsubscribe=One-Click"  # RFC 8058, 3.1, wants such an address for it
     message.set_content(text.body, cte="quoted-printable")
+    for method, calendar in text.calendars:
+        message.add_attachment(
+            calendar.encode(), "text", "calendar", params={"method": method, "charset": "utf-8"}, filename="talk.ics"
+        )
     return message
 
 

@@ -96,8 +96,40 @@ def leave_note(
     return _leave(author, form_id, said)
 
 
+def take_down(
+    by: Member, author: Member, draft: Draft, span: Span, kind: str, body: str, *, form_id: uuid.UUID
+) -> Note:
+    """Write down, as a note on a scene of a draft, what a member says of it; the same form sent again finds the note.
+
+    It is that member's note, known to be taken down, and they are told of it. Raises NoSuchLines where the span begins
+    in no scene, and PermissionDenied for whoever may not take down, or in the name of somebody who is not here.
+    """
+    refuse_unless(by, Deed.TALK)
+    refuse_elsewhere(by, author, draft)
+    refuse_unless(author, Deed.NOTE)
+    check(draft.text, span)
+    span, _ = whole_subject(draft, Subject.SCENE, span)
+    said = {
+        "production_id": by.production_id,
+        "draft": draft,
+        "kind": kind,
+        "subject": Subject.SCENE,
+        "first_line": span.first_line,
+        "first_char": span.first_char,
+        "last_line": span.last_line,
+        "last_char": span.last_char,
+        "quoted": quote(draft.text, span),
+        "body": body.strip(),
+        "taken_down_by": by,
+    }
+    compare_with_later(draft)
+    return _leave(author, form_id, said, by)
+
+
 @transaction.atomic
-def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
+def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_down_by: Member | None = None) -> Note:
+    if taken_down_by is not None:
+        lock_for(taken_down_by, Deed.TALK)
     lock_for(author, Deed.NOTE)
     said["draft"].refresh_from_db(fields=["withdrawn_at"])
     if said["draft"].withdrawn_at is not None:
@@ -108,14 +140,12 @@ def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any]) -> Note:
     note = Note.objects.create(form_id=Note.unused(form_id), author=author, **said)
     refuse_haste(author)
     carry_to_later_drafts(note)
-    log.record(
-        author.person,
-        log.Act.Verb.LEFT_NOTE,
-        author.production,
-        note.public_id,
-        draft=note.draft.number,
-        **{name: said[name] for name in ("kind", "subject", "first_line", "last_line")},
-    )
+    told = {name: said[name] for name in ("kind", "subject", "first_line", "last_line")}
+    if taken_down_by is not None:
+        told["in_name_of"] = author.public_id
+        tell_by_mail([author], Occasion.TAKEN_DOWN, note.public_id)
+    person = (taken_down_by or author).person
+    log.record(person, log.Act.Verb.LEFT_NOTE, author.production, note.public_id, draft=note.draft.number, **told)
     return note
 
 

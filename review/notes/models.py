@@ -75,10 +75,6 @@ class NoteQuerySet(models.QuerySet["Note"]):
         others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
         return notes.filter(Q(author=member) | others)
 
-    def gone_with_a_draft(self, author: Member) -> NoteQuerySet:
-        """What a member left on drafts that are withdrawn: they alone are shown it, and of it their own words alone."""
-        return self.filter(author=author, draft__withdrawn_at__isnull=False)
-
     def telling_who_reads_alone(self) -> NoteQuerySet:
         """The same notes, each with `author_reads_alone`."""
         alone = Reader.objects.reading_alone().filter(member=OuterRef("author"))
@@ -104,6 +100,8 @@ class Note(PostedRecord):
     A note on a scene spans all of the scene's lines; one on a character, whom `character` names as their cue does,
     the cue's line where they first speak.
 
+    `taken_down_by` wrote it down when its author said it. It is its author's all the same, to correct and to count.
+
     `version` counts its texts from 1: the one that stands is here, those before it are its `earlier_texts`.
     """
 
@@ -121,6 +119,9 @@ class Note(PostedRecord):
     body = models.TextField(blank=True)
     wording = models.TextField(null=True, blank=True)  # noqa: DJ001 - no wording, and a wording that empties the lines, differ
     audience = models.CharField(max_length=10, choices=Audience, default=Audience.EVERYONE)
+    taken_down_by = models.ForeignKey(
+        "review.Member", on_delete=models.PROTECT, null=True, blank=True, related_name="notes_taken_down"
+    )
     version = models.PositiveIntegerField(default=1)
     changed_at = models.DateTimeField(null=True, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)

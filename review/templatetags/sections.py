@@ -19,7 +19,7 @@ register = template.Library()
 SECTIONS: tuple[tuple[str, str, tuple[str, ...], Deed], ...] = (
     ("Home", "home", ("home",), Deed.READ),
     ("Script", "script-current", ("script", "note-new"), Deed.READ),
-    ("Readings", "readings", ("reading", "question", "answer", "scene-purposes"), Deed.READ),
+    ("Readings", "readings", ("reading", "question", "answer", "scene-purposes", "talk"), Deed.READ),
     ("Notes", "notes", ("note", "decide", "place"), Deed.READ),
     ("Changes", "changes", ("change", "revised"), Deed.READ),
     ("Next draft", "working", ("working", "to-do", "draft-restore"), Deed.REWRITE),

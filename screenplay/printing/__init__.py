@@ -5,9 +5,7 @@ from __future__ import annotations
 
 from screenplay.printing.change_sheet import (
     CAUTION_SENSE,
-    SheetLine,
     SheetMention,
-    SheetScene,
     SheetTitle,
     change_sheet_pdf,
 )
@@ -15,6 +13,7 @@ from screenplay.printing.endmatter import ListedNote, ListedNotes
 from screenplay.printing.header import Header
 from screenplay.printing.html_page import web_page
 from screenplay.printing.plain_text import print_pages
+from screenplay.printing.sheet import SheetHead, SheetLine, SheetScene, print_sheet
 from screenplay.printing.typefaces import by_family, face_file, unprintable
 from screenplay.printing.typesetting import NotInScript, sides, typeset
 from screenplay.printing.web_rows import rows_as_html
@@ -25,6 +24,7 @@ __all__ = [
     "ListedNote",
     "ListedNotes",
     "NotInScript",
+    "SheetHead",
     "SheetLine",
     "SheetMention",
     "SheetScene",
@@ -33,6 +33,7 @@ __all__ = [
     "change_sheet_pdf",
     "face_file",
     "print_pages",
+    "print_sheet",
     "rows_as_html",
     "sides",
     "typeset",

@@ -29,6 +29,7 @@ from review.publishing.acts import hold_draft
 from review.readings.question_acts import Asking, answer_questions, ask
 from review.rewriting.acts import begin_working
 from review.scenes.acts import mark_word
+from review.talks.acts import When, call_talk
 from screenplay.intake import read_text
 from screenplay.speech import RuleKind, VoiceRule
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production, make_reading
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
     from review.readers.models import Reading
     from review.rewriting.models import WorkingDraft
     from review.scenes.models import DepartmentMark
+    from review.talks.models import Talk
 
 pytestmark = pytest.mark.django_db
 
@@ -199,6 +201,15 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "answer-judge": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "scene-purposes": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
     "reading-share-time": of_a_production((WRONG_METHOD, NOT_FOUND)) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    # the sample talk is with the head of department alone
+    "talks": of_a_production(PAGE),
+    "talk-new": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "talk": of_a_production((NOT_FOUND, WRONG_METHOD), writer=PAGE) | {"crew": PAGE},
+    "talk-change": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "talk-call-off": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "talk-taken-down": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "talk-agenda": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
+    "talk-calendar": of_a_production((NOT_FOUND, WRONG_METHOD), writer=PAGE) | {"crew": PAGE},
     # the sample note and reply are the head of department's: nobody else can take them back
     "note-change": of_a_production(NOT_THEIRS) | {"crew": (OPEN, REFUSED_FORM)},
     "note-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
@@ -280,6 +291,7 @@ class House:
     rule: CharacterRule
     mark: DepartmentMark
     letter: Letter
+    talk: Talk
     tokens: dict[str, str]
 
     def client(self, who: str) -> Client:
@@ -309,18 +321,21 @@ class House:
             return self.people["crew"].memberships.get(production=self.production).public_id
         if name == "invitation-withdraw":
             return self.invitation.public_id
-        if name == "mail-again":
-            return self.letter.public_id
-        if name == "making":
-            return self.making.public_id
         if name.startswith("question-"):
             return self.reading.questions.get().public_id
         if name.startswith("answer-"):
             return self.reading.questions.get().answers.get().public_id
-        if name in (
-            own := {"draft-held": self.held, "scenes-mark-withdraw": self.mark, "voice-rule-withdraw": self.rule}
-        ):
-            return own[name].public_id
+        own: dict[str, str] = {
+            "draft-held": self.held.public_id,
+            "scenes-mark-withdraw": self.mark.public_id,
+            "voice-rule-withdraw": self.rule.public_id,
+            "mail-again": self.letter.public_id,
+            "making": self.making.public_id,
+        }
+        if name in own:
+            return own[name]
+        if name.startswith("talk"):
+            return self.talk.public_id
         if name.startswith("reading"):
             return self.reading.public_id
         if name.startswith("working-"):
@@ -356,9 +371,11 @@ def build_house(name: str = "Slack Water") -> House:
     question = ask(writer, reading, Asking("Whose lamp is it?", intended="Nell’s"), uuid.uuid4())
     answer_questions(crew, reading, {question.public_id: "The ferry’s"})
     letter = Letter.objects.create(production=production, member=crew)
+    talk = call_talk(writer, second, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
     return House(
         production=production,
         letter=letter,
+        talk=talk,
         people={who: member.person for who, member in people.items()},
         note=note,
         reading=reading,

@@ -11,7 +11,6 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed
 from review.next_draft.addressed import working_to_set_aside
 from review.people.guard import members_who_may
-from review.requests import CONFLICT
 from review.rewriting import acts
 from review.rewriting.models import WorkingDraft, WorkingIsClosed
 
@@ -20,6 +19,9 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
+
+
+CONFLICT = 409
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -1,0 +1,128 @@
+"""What there is to talk over with some departments: the notes that are open, the answers that missed, the scenes that
+lost somebody, in script order."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from review.cards.note_cards import note_cards
+from review.cards.script_order import in_script_order
+from review.decisions.in_force import undecided
+from review.drafts.scripts import laid_out, read_script
+from review.notes.models import Note, Subject
+from review.readings.learned import learned
+from review.readings.progress import scene_name
+from screenplay.reception import Clarity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from review.cards.note_card import NoteCard
+    from review.people.models import Member
+    from review.readings.answers_heard import HeardAnswer, HeardQuestion
+    from review.readings.learned import MarkCell
+    from review.talks.models import Talk
+    from screenplay.script import Scene
+
+
+@dataclass(frozen=True, slots=True)
+class AgendaScene:
+    """A scene to talk about: who lost the thread in it, the answers that missed of what was asked, its open notes."""
+
+    scene: Scene
+    lost: tuple[MarkCell, ...]
+    missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
+    cards: tuple[NoteCard, ...]
+
+    @property
+    def name(self) -> str:
+        return scene_name(self.scene)
+
+
+@dataclass(frozen=True, slots=True)
+class Agenda:
+    """Scenes in script order; `missed` and `cards` are of no scene: of the draft, a character, or lines that are gone.
+    `all_scenes` are those of the draft, by what can be taken down on each."""
+
+    scenes: tuple[AgendaScene, ...]
+    missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
+    cards: tuple[NoteCard, ...]
+    all_scenes: tuple[Scene, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        return not (self.scenes or self.missed or self.cards)
+
+    @property
+    def notes(self) -> int:
+        return len(self.cards) + sum(len(each.cards) for each in self.scenes)
+
+    @property
+    def scene_choices(self) -> list[tuple[int, str]]:
+        return [(scene.ordinal, scene_name(scene)) for scene in self.all_scenes]
+
+
+def agenda(member: Member, talk: Talk) -> Agenda:
+    """The agenda of a talk, as far as this member may read it: what the departments of those who are asked, and those
+    who are asked themselves, said of the talk's draft. The same queries however many notes there are."""
+    departments = {each.department for each in talk.members.all()}
+    cards, homeless = _open_notes(member, talk, departments)
+    lost, missed = _from_readings(member, talk, departments)
+    scenes = laid_out(talk.draft).scenes
+    found = tuple(
+        AgendaScene(
+            scene,
+            tuple(lost.get(scene.ordinal, ())),
+            tuple(missed.get(scene.ordinal, ())),
+            tuple(cards.get(scene.ordinal, ())),
+        )
+        for scene in scenes
+        if any(scene.ordinal in said for said in (lost, missed, cards))
+    )
+    return Agenda(found, tuple(missed.get(None, ())), tuple(homeless), tuple(scenes))
+
+
+def _open_notes(
+    member: Member, talk: Talk, departments: Iterable[str]
+) -> tuple[Mapping[int, Sequence[NoteCard]], list[NoteCard]]:
+    """The cards of open notes by the scene that they stand in on the draft, and of those that stand in none."""
+    notes = undecided(Note.objects.visible_to(member).not_withdrawn().filter(author__department__in=departments))
+    scene_of = read_script(talk.draft).scene_of
+    by_scene: dict[int, list[NoteCard]] = defaultdict(list)
+    homeless: list[NoteCard] = []
+    for card in in_script_order(note_cards(member, notes, talk.draft)):
+        scene = scene_of[card.stands.at.first_line - 1] if card.stands.at else 0
+        is_elsewhere = not scene or card.subject == Subject.CHARACTER
+        (homeless if is_elsewhere else by_scene[scene]).append(card)
+    return by_scene, homeless
+
+
+def _from_readings(
+    member: Member, talk: Talk, departments: set[str]
+) -> tuple[dict[int, list[MarkCell]], dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]]]:
+    """Who lost the thread, by scene, and the answers that missed, by the scene they were asked about."""
+    lost: dict[int, list[MarkCell]] = defaultdict(list)
+    missed: dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]] = defaultdict(list)
+    for reading in talk.draft.readings.standing():
+        found = learned(member, reading)
+        for scene in found.scenes:
+            cells = (cell for cell in scene.said if cell.reader.member.department in departments)
+            lost_here = [cell for cell in cells if cell.mark and cell.mark.mark == Clarity.LOST]
+            if lost_here:
+                lost[scene.scene.ordinal] += lost_here
+            _add(missed, scene.scene.ordinal, scene.missed, departments)
+        _add(missed, None, found.about_all, departments)
+    return lost, missed
+
+
+def _add(
+    missed: dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]],
+    scene: int | None,
+    found: Iterable[tuple[HeardQuestion, HeardAnswer]],
+    departments: set[str],
+) -> None:
+    theirs = [pair for pair in found if pair[1].answer.reader.member.department in departments]
+    if theirs:
+        missed[scene] += theirs

@@ -1,0 +1,96 @@
+"""The agenda of a talk as a PDF, with the name of whoever takes it across it; each time is kept in the log."""
+
+from __future__ import annotations
+
+from html import unescape
+from typing import TYPE_CHECKING
+
+from django.conf import settings
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.html import strip_tags
+
+from review import log
+from review.access import Deed, refuse_unless
+from review.drafts.on_paper import name_across
+from review.notes.models import Audience, sense_of_audiences
+from review.talks.agenda import agenda
+from screenplay.printing import SheetHead, SheetLine, SheetScene, print_sheet
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from review.cards.note_card import NoteCard
+    from review.people.models import Member
+    from review.readings.answers_heard import HeardAnswer, HeardQuestion
+    from review.talks.agenda import AgendaScene
+    from review.talks.models import Talk
+
+NOTHING = "There is nothing to talk over: no note of theirs is open, no answer missed, and no scene lost any of them."
+ELSEWHERE = "Of the draft, of characters, and of lines that are gone"
+MOST_QUOTED = 3  # lines
+
+
+def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -> bytes:
+    """The agenda as a PDF. It goes from hand to hand, so that what was meant by a question is not on it, nor notes for
+    the writer's eyes only, unless `for_writers_too` takes these in."""
+    refuse_unless(member, Deed.TALK)
+    told = agenda(member, talk)
+    cards = [card for each in told.scenes for card in each.cards] + list(told.cards)
+    shown = {card.note.pk for card in cards if for_writers_too or not card.is_hidden}
+    scenes = [_scene(each, shown) for each in told.scenes]
+    rest = SheetScene(ELSEWHERE, "", (), tuple(_asked(told.missed)), tuple(_notes(told.cards, shown)))
+    kept = [each for each in (*scenes, rest) if each.reasons or each.lines or each.notes]
+    audiences = [Audience(card.note.audience) for card in cards if card.note.pk in shown]
+    begins = timezone.localtime(talk.starts_at)
+    departments = sorted({each.get_department_display() for each in talk.members.all()})
+    head = SheetHead(
+        title=f"{talk.production.name}: talking over {talk.draft}",
+        short=f"Draft {talk.draft.number} · {talk.production.name}",
+        date=begins.date(),
+        opening=(
+            talk.production.name,
+            f"Talking over {talk.draft}",
+            ", ".join(filter(None, (date_format(begins, "l, j F Y, H:i"), talk.place))),
+            f"With {', '.join(departments)}",
+        ),
+        senses=(sense_of_audiences(audiences, for_writers_too=for_writers_too),),
+        nothing=NOTHING,
+    )
+    data = print_sheet(
+        head, kept, paper=talk.draft.page_setting.paper, language=settings.LANGUAGE_CODE, name=name_across(member)
+    )
+    log.record(member.person, log.Act.Verb.TOOK_AGENDA, talk.production, talk.public_id, for_writers=for_writers_too)
+    return data
+
+
+def _scene(each: AgendaScene, shown: set[int]) -> SheetScene:
+    names = [f"{cell.reader.name}{f' ({cell.mark.why})' if cell.mark and cell.mark.why else ''}" for cell in each.lost]
+    return SheetScene(
+        name=each.name,
+        pages=f"page {each.scene.page_label}" if each.scene.page_label else "",
+        reasons=(f"Lost here: {', '.join(names)}.",) if names else (),
+        lines=tuple(_asked(each.missed)),
+        notes=tuple(_notes(each.cards, shown)),
+    )
+
+
+def _asked(missed: Iterable[tuple[HeardQuestion, HeardAnswer]]) -> Iterator[SheetLine]:
+    before = None
+    for heard, answer in missed:
+        if heard.question != before:
+            yield SheetLine("asked", heard.question.text)
+        before = heard.question
+        yield SheetLine("said", f"{answer.answer.reader.name}: {answer.answer.text}")
+
+
+def _notes(cards: Iterable[NoteCard], shown: set[int]) -> Iterator[str]:
+    for card in cards:
+        if card.note.pk not in shown:
+            continue
+        words = unescape(strip_tags(card.body_html)).strip()
+        lines = "" if card.subject == "scene" else " ".join(card.note.quoted.split("\n")[:MOST_QUOTED]).strip()
+        offered = f" Offers: {card.note.wording.strip() or 'to cut it'}" if card.note.wording is not None else ""
+        on = f"“{' '.join(lines.split())}” " if lines else ""
+        by = f"{card.author.name}, {card.department} ({card.kind_label.lower()})"
+        yield f"{on}{by}: {words}{offered}"

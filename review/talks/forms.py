@@ -1,0 +1,123 @@
+"""What is asked of a talk: when, where, who comes; and what somebody says in it."""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import replace
+from datetime import datetime, time, timedelta
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+from django.utils import timezone
+
+from review.notes.forms import MOST_CHARACTERS
+from review.notes.models import NoteKind
+from review.readings.forms import ReadersField
+from review.talks.acts import When
+from review.talks.models import MOST_PLACE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from review.people.models import Member
+    from review.talks.models import Talk
+
+LENGTHS = [(30, "Half an hour"), (60, "An hour"), (90, "An hour and a half"), (120, "Two hours"), (180, "Three hours")]
+USUAL_TIME = time(18)
+
+
+def _tomorrow() -> str:
+    return (timezone.localdate() + timedelta(days=1)).isoformat()
+
+
+class TalkForm(ReadersField):
+    """When, where, and who comes."""
+
+    asked_before: frozenset[str] | None = None
+
+    form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+    seen = forms.IntegerField(widget=forms.HiddenInput, initial=0, min_value=0)
+    day = forms.DateField(
+        label="Day",
+        initial=_tomorrow,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"required": "Say on which day.", "invalid": "Give the day as year, month and day."},
+    )
+    time = forms.TimeField(
+        label="From",
+        initial=USUAL_TIME,
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        error_messages={"required": "Say when it begins.", "invalid": "Give the time as hours and minutes."},
+    )
+    minutes = forms.TypedChoiceField(label="It lasts", choices=LENGTHS, coerce=int, initial=60)
+    place = forms.CharField(
+        label="Where",
+        required=False,
+        max_length=MOST_PLACE,
+        help_text="A room, an address, or the address of a call.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+
+    @classmethod
+    def of(cls, talk: Talk, members: Iterable[Member]) -> TalkForm:
+        """The form with a talk as it stands."""
+        begins = timezone.localtime(talk.starts_at)
+        told = {"day": begins.date(), "time": begins.time(), "minutes": talk.minutes, "place": talk.place}
+        asked = frozenset(member.public_id for member in talk.members.all())
+        form = cls(members, initial={**told, "seen": talk.sequence})
+        form.asked_before = asked
+        return form
+
+    @property
+    def groups(self) -> list[Any]:
+        """As everywhere; of a talk that stands, those are chosen who were asked."""
+        groups = super().groups
+        if self.is_bound or self.asked_before is None:
+            return groups
+        asked = self.asked_before
+        return [
+            replace(each, members=tuple((one, one.public_id in asked) for one, _ in each.members)) for each in groups
+        ]
+
+    def clean_place(self) -> str:
+        return " ".join(str(self.cleaned_data["place"]).split())
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if {"day", "time"} <= cleaned.keys() and self.when.starts_at < timezone.now():
+            self.add_error("day", "This is past. Choose a later day or time.")
+        return cleaned
+
+    @property
+    def when(self) -> When:
+        told = self.cleaned_data
+        begins = timezone.make_aware(datetime.combine(told["day"], told["time"]))
+        return When(begins, told.get("minutes", 0), told.get("place", ""))
+
+
+class TakeDownForm(forms.Form):
+    """What somebody says in a talk, on a scene."""
+
+    form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+    scene = forms.TypedChoiceField(label="On", coerce=int, error_messages={"required": "Say which scene it is about."})
+    who = forms.ChoiceField(label="Who says it", error_messages={"required": "Say whose words these are."})
+    kind = forms.ChoiceField(label="What it is", choices=NoteKind.choices, initial=NoteKind.PROBLEM)
+    body = forms.CharField(
+        label="What they say",
+        max_length=MOST_CHARACTERS,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        error_messages={"required": "Write down what was said."},
+    )
+
+    def __init__(self, members: Sequence[Member], scenes: Sequence[tuple[int, str]], data: Any = None) -> None:
+        super().__init__(data, label_suffix="", auto_id="taken-%s")
+        self.by_id = {member.public_id: member for member in members}
+        who, scene = self.fields["who"], self.fields["scene"]
+        assert isinstance(who, forms.ChoiceField)
+        assert isinstance(scene, forms.ChoiceField)
+        who.choices = [("", "Choose"), *((member.public_id, member.name) for member in members)]
+        scene.choices = [("", "Choose"), *scenes]
+
+    @property
+    def author(self) -> Member:
+        return self.by_id[self.cleaned_data["who"]]

@@ -1,0 +1,109 @@
+"""One talk: for whoever is asked its date and its people; for writers what there is to talk over, taking down what is
+said, and deciding on the spot."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_POST, require_safe
+
+from review.access import Deed, may
+from review.downloads import PDF, download, file_name
+from review.drafts.scripts import read_script
+from review.mail.site import mail_is_on
+from review.making.apart import Wanted, made_apart
+from review.notes.acts import take_down
+from review.notes.pace import TooFast
+from review.people.guard import members_who_may
+from review.talks.agenda import agenda
+from review.talks.agenda_pdf import print_agenda
+from review.talks.calendars import PUBLISH, calendar_of
+from review.talks.finding import talk_or_404
+from review.talks.forms import TakeDownForm
+from screenplay.script import scene_span
+
+if TYPE_CHECKING:
+    from django.http import HttpResponse
+
+    from review.people.models import Member
+    from review.requests import Request
+    from review.talks.models import Talk
+
+INVALID, TOO_MANY = 422, 429
+CALENDAR = "text/calendar; charset=utf-8"
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def talk(request: Request, member: Member, public_id: str) -> HttpResponse:
+    return _show(request, member, talk_or_404(member, public_id))
+
+
+@require_POST
+@members_who_may(Deed.TALK)
+def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """Write down what somebody says, in their name."""
+    found = talk_or_404(member, public_id)
+    form = TakeDownForm(_speakers(member), agenda(member, found).scene_choices, request.POST)
+    if not form.is_valid():
+        return _show(request, member, found, INVALID, form)
+    said = form.cleaned_data
+    span = scene_span(read_script(found.draft), said["scene"])
+    try:
+        take_down(member, form.author, found.draft, span, said["kind"], said["body"], form_id=said["form_id"])
+    except TooFast as refusal:
+        form.add_error(None, str(refusal))
+        return _show(request, member, found, TOO_MANY, form)
+    messages.success(request, f"Written down in the name of {form.author.name}, who can correct it.")
+    return redirect("talk", member.production.public_id, found.public_id)
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def talk_calendar(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """The talk for a calendar: RFC 5545."""
+    found = talk_or_404(member, public_id)
+    data = calendar_of(found, PUBLISH).encode()
+    return download(data, file_name(f"{found.production.name} talk draft {found.draft.number}", "ics"), CALENDAR)
+
+
+def _agenda_to_print(request: Request, member: Member, public_id: str) -> Wanted:
+    found = talk_or_404(member, public_id)
+    page = reverse("talk", args=[found.production.public_id, found.public_id])
+    return Wanted("The agenda as a PDF", page)
+
+
+@require_GET
+@members_who_may(Deed.TALK)
+@made_apart(Deed.TALK, _agenda_to_print)
+def talk_agenda(request: Request, member: Member, public_id: str) -> HttpResponse:
+    """The agenda as a PDF, without what is for the writer's eyes only unless its address says otherwise."""
+    found = talk_or_404(member, public_id)
+    data = print_agenda(member, found, for_writers_too=request.GET.get("for_writers_too") == "on")
+    return download(data, file_name(f"{found.production.name} agenda draft {found.draft.number}", "pdf"), PDF)
+
+
+def _speakers(member: Member) -> list[Member]:
+    """In whose name something can be taken down: everybody on the production but the writer who does it, who leaves
+    notes of their own."""
+    others = member.production.members.filter(removed_at=None).exclude(pk=member.pk)
+    return list(others.select_related("person"))
+
+
+def _show(
+    request: Request, member: Member, found: Talk, status: int = 200, form: TakeDownForm | None = None
+) -> HttpResponse:
+    is_led = may(member, Deed.TALK)
+    told = agenda(member, found) if is_led else None
+    context = {
+        "member": member,
+        "talk": found,
+        "draft": found.draft,
+        "agenda": told,
+        "form": form or (TakeDownForm(_speakers(member), told.scene_choices) if told else None),
+        "is_mailed": mail_is_on(),
+    }
+    return render(request, "talks/talk.html", context, status=status)

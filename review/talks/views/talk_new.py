@@ -1,0 +1,106 @@
+"""Calling a talk, changing it, and calling it off."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from review.access import Deed
+from review.mail.site import mail_is_on
+from review.people.acts import Refused
+from review.people.guard import members_who_may
+from review.talks import acts
+from review.talks.finding import talk_or_404
+from review.talks.forms import TalkForm
+
+if TYPE_CHECKING:
+    from django.db.models import QuerySet
+    from django.http import HttpResponse
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.requests import Request
+    from review.talks.models import Talk
+
+INVALID, CONFLICT = 422, 409
+CHANGED = (
+    "Another writer has changed this talk meanwhile. Yours is in the form, and not kept yet: keep it in the place of "
+    "theirs if you like."
+)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.TALK)
+def talk_new(request: Request, member: Member) -> HttpResponse:
+    """The form for a talk about the current draft, and what it sends."""
+    draft = member.production.drafts.current()
+    form = TalkForm(_members(member), request.POST if request.method == "POST" else None)
+    if draft is None or not form.is_bound:
+        return _show(request, member, draft, form, INVALID if form.is_bound else 200)
+    if not form.is_valid():
+        return _show(request, member, draft, form, INVALID)
+    try:
+        talk = acts.call_talk(member, draft, form.chosen, form.when, form.cleaned_data["form_id"])
+    except Refused as refusal:
+        form.add_error(None, str(refusal))
+        return _show(request, member, draft, form, INVALID)
+    messages.success(request, f"The talk is called. {_told()}")
+    return redirect("talk", member.production.public_id, talk.public_id)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@members_who_may(Deed.TALK)
+def talk_change(request: Request, member: Member, public_id: str) -> HttpResponse:
+    talk = talk_or_404(member, public_id)
+    if request.method != "POST":
+        return _show(request, member, talk.draft, TalkForm.of(talk, _members(member)), talk=talk)
+    form = TalkForm(_members(member), request.POST)
+    if not form.is_valid():
+        return _show(request, member, talk.draft, form, INVALID, talk)
+    try:
+        changed = acts.change_talk(member, talk, form.chosen, form.when, form.cleaned_data["seen"])
+    except acts.TalkChangedMeanwhile:
+        again = request.POST.copy()
+        again["seen"] = str(talk_or_404(member, public_id).sequence)
+        form.data = again
+        messages.error(request, CHANGED)
+        return _show(request, member, talk.draft, form, CONFLICT, talk)
+    except Refused as refusal:
+        form.add_error(None, str(refusal))
+        return _show(request, member, talk.draft, form, INVALID, talk)
+    messages.success(request, f"Changed. {_told()}" if changed else "Nothing has changed.")
+    return redirect("talk", member.production.public_id, talk.public_id)
+
+
+@require_POST
+@members_who_may(Deed.TALK)
+def talk_call_off(request: Request, member: Member, public_id: str) -> HttpResponse:
+    talk = talk_or_404(member, public_id)
+    off = acts.call_off(member, talk)
+    messages.success(request, f"The talk is called off. {_told()}" if off else "It was called off already.")
+    return redirect("talk", member.production.public_id, talk.public_id)
+
+
+def _told() -> str:
+    if mail_is_on():
+        return "Those who are asked are told by mail, with the date for their calendars."
+    return "This server sends no mail: send the calendar file to those who come."
+
+
+def _members(member: Member) -> QuerySet[Member]:
+    return member.production.members.filter(removed_at=None).select_related("person")
+
+
+def _show(
+    request: Request,
+    member: Member,
+    draft: Draft | None,
+    form: TalkForm,
+    status: int = 200,
+    talk: Talk | None = None,
+) -> HttpResponse:
+    context = {"member": member, "draft": draft, "form": form, "talk": talk}
+    return render(request, "talks/talk_new.html", context, status=status)

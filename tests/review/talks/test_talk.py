@@ -1,0 +1,211 @@
+"""A talk: its agenda on the screen and as a PDF, taking down what is said, deciding on the spot."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import timedelta
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.core.exceptions import PermissionDenied
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+from django.utils import timezone
+
+from review.access import Role
+from review.decisions.acts import decide
+from review.letters.composing import compose
+from review.log import Act
+from review.mail.gathering import SETTLES
+from review.mail.models import PieceOfNews
+from review.mail.sending import send_due
+from review.notes.acts import NoteWords, change_note, take_down
+from review.notes.models import Note, Subject
+from review.people.models import Department
+from review.readings.question_acts import Asking, answer_questions, ask, judge
+from review.readings.question_models import BlindAnswer
+from review.readings.reader_acts import mark_scene
+from review.talks.acts import When, call_talk
+from screenplay import Span
+from tests.factories import make_draft, make_member, make_note, make_reading
+from tests.pdf import sheets
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.people.models import Member
+    from review.talks.models import Talk
+    from tests.mail_server import MailServer
+
+    SignIn = Callable[[Member], Client]
+
+pytestmark = pytest.mark.django_db
+
+SECOND_SCENE = 15  # a line of it
+
+
+@pytest.fixture
+def talk(writer: Member, crew: Member, draft: Draft) -> Talk:
+    """With the camera department, which left two notes, lost the thread once and missed an answer; costume, which is
+    not asked, did the same."""
+    other = make_member(writer.production, Role.CREW, Department.COSTUME, "Cos Tume")
+    reading = make_reading(writer, draft, crew, other)
+    asking = Asking("Whose lamp is it?", intended="Nell’s")
+    question = ask(writer, reading, asking, uuid.uuid4())
+    for member, said in ((crew, "camera"), (other, "costume")):
+        make_note(member, draft, 17, body=f"Why is it gone, {said}?")
+        make_note(member, draft, 6, body=f"Which net, {said}?")
+        mark_scene(member, reading, 2, "lost", f"Too quick, {said}")
+        answer_questions(member, reading, {question.public_id: f"The ferry’s, {said}"})
+    for answer in BlindAnswer.objects.all():
+        judge(writer, answer, "missed")
+    return call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, "Net loft"), uuid.uuid4())
+
+
+def address(name: str, talk: Talk) -> str:
+    return reverse(name, args=[talk.production.public_id, talk.public_id])
+
+
+def test_the_agenda_has_what_its_departments_left_open_in_script_order(
+    talk: Talk, writer: Member, signed_in: SignIn
+) -> None:
+    page = signed_in(writer).get(address("talk", talk)).text
+    told = [
+        "Which net, camera?",
+        "Too quick, camera",
+        "Why is it gone, camera?",
+        "Whose lamp is it?",
+        "The ferry’s, camera",
+    ]
+    places = [page.index(each) for each in told]
+    assert places == sorted(places)
+    assert "costume" not in page
+    assert "2 open notes" in page
+
+
+def test_what_is_decided_leaves_the_agenda(talk: Talk, writer: Member, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    page = client.get(address("talk", talk)).text
+    note = Note.objects.get(body="Which net, camera?")
+    assert f'action="{reverse("decide", args=[writer.production.public_id, note.public_id])}"' in page
+    assert f'name="next" value="{address("talk", talk)}"' in page
+    decide(writer, note, "accepted", "", 0, uuid.uuid4())
+    page = client.get(address("talk", talk)).text
+    assert "Which net, camera?" not in page
+    assert "1 open note," in page
+
+
+def test_whoever_is_asked_sees_the_date_and_nothing_of_the_agenda(talk: Talk, crew: Member, signed_in: SignIn) -> None:
+    page = signed_in(crew).get(address("talk", talk)).text
+    assert "Net loft" in page
+    assert "Which net" not in page
+    assert "Take down" not in page
+
+
+def test_an_agenda_with_nothing_on_it_says_so(writer: Member, crew: Member, draft: Draft, signed_in: SignIn) -> None:
+    talk = call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
+    assert "Nothing of theirs is open." in signed_in(writer).get(address("talk", talk)).text
+    assert "nothing to talk over" in printed(signed_in(writer), talk)
+
+
+def printed(client: Client, talk: Talk, query: str = "") -> str:
+    """The words of the agenda as a PDF."""
+    response = client.get(address("talk-agenda", talk) + query)
+    assert response["Content-Type"] == "application/pdf"
+    return " ".join(" ".join(row for sheet in sheets(bytes(response.content)) for row in sheet.lines).split())
+
+
+def test_the_agenda_is_printed_without_what_is_for_writers_alone(
+    talk: Talk, writer: Member, crew: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    make_note(crew, draft, 6, body="Between us.", audience="writer")
+    client = signed_in(writer)
+    text = printed(client, talk)
+    for told in ("Talking over Draft 1", "Which net, camera?", "Lost here: Bo Finch (Too quick, camera)", "Whose lamp"):
+        assert told in text
+    for kept in ("Nell’s", "Between us.", "costume"):
+        assert kept not in text
+    assert "Between us." in printed(client, talk, "?for_writers_too=on")
+    assert Act.objects.filter(verb=Act.Verb.TOOK_AGENDA).count() == 2
+
+
+def said_by(member: Member, body: str) -> dict[str, Any]:
+    """The form for what a member says of the second scene."""
+    return {"form_id": str(uuid.uuid4()), "scene": 2, "who": member.public_id, "kind": "problem", "body": body}
+
+
+def test_what_is_said_is_taken_down_in_the_name_of_whoever_says_it(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    form = said_by(crew, "No fog machine.")
+    for _ in range(2):
+        page = signed_in(writer).post(address("talk-taken-down", talk), form, follow=True).text
+    note = Note.objects.get(body="No fog machine.")
+    assert (note.author, note.taken_down_by, note.subject) == (crew, writer, Subject.SCENE)
+    assert "Taken down by Ada Wren" in page
+    mine = signed_in(crew).get(reverse("note", args=[talk.production.public_id, note.public_id])).text
+    assert "Taken down by Ada Wren" in mine
+    assert reverse("note-change", args=[talk.production.public_id, note.public_id]) in mine
+    change_note(crew, note, NoteWords("problem", "No fog, please.", None, "everyone"), 1)
+    note.refresh_from_db()
+    assert (note.body, note.taken_down_by) == ("No fog, please.", writer)
+
+
+def test_whose_words_were_taken_down_is_told(talk: Talk, writer: Member, crew: Member, post: MailServer) -> None:
+    PieceOfNews.objects.all().delete()
+    take_down(
+        writer, crew, talk.draft, Span(SECOND_SCENE, 0, SECOND_SCENE, 1), "idea", "Wait a day.", form_id=uuid.uuid4()
+    )
+    PieceOfNews.objects.update(at=timezone.now() - SETTLES)
+    send_due(compose)
+    assert "> Wait a day." in post.words()
+    assert post.went_to == [crew.person.email]
+
+
+@pytest.mark.parametrize("missing", ["scene", "who", "body"])
+def test_words_of_nobody_or_of_no_scene_are_not_kept(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn, missing: str
+) -> None:
+    before = Note.objects.count()
+    response = signed_in(writer).post(address("talk-taken-down", talk), said_by(crew, "Fog.") | {missing: ""})
+    assert response.status_code == 422
+    assert Note.objects.count() == before
+
+
+def test_only_a_writer_takes_down_and_only_of_who_is_here(
+    talk: Talk, writer: Member, crew: Member, cast: Member
+) -> None:
+    on = Span(SECOND_SCENE, 0, SECOND_SCENE, 1)
+    with pytest.raises(PermissionDenied):
+        take_down(cast, crew, talk.draft, on, "idea", "Fog.", form_id=uuid.uuid4())
+    crew.removed_at = timezone.now()
+    crew.save()
+    with pytest.raises(PermissionDenied):
+        take_down(writer, crew, talk.draft, on, "idea", "Fog.", form_id=uuid.uuid4())
+
+
+def test_a_note_of_an_earlier_draft_is_talked_about_where_it_stands_now(
+    writer: Member, crew: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    note = make_note(crew, draft, 6, body="Which net?")
+    second = make_draft(writer, "Title: Slack Water\n\n" + draft.text.partition("\n\n")[2], 2)
+    note.placements.create(draft=second, fate="moved", first_line=5, first_char=0, last_line=5, last_char=4)
+    talk = call_talk(writer, second, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
+    assert "Which net?" in signed_in(writer).get(address("talk", talk)).text
+
+
+def test_its_queries_do_not_grow_with_the_notes(
+    talk: Talk, writer: Member, crew: Member, draft: Draft, signed_in: SignIn, django_assert_num_queries: Any
+) -> None:
+    client = signed_in(writer)
+    client.get(address("talk", talk))
+    with CaptureQueriesContext(connection) as few:
+        client.get(address("talk", talk))
+    for _ in range(8):
+        make_note(crew, draft, 6, body="More.")
+    with django_assert_num_queries(len(few)):
+        client.get(address("talk", talk))
