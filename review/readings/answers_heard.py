@@ -57,7 +57,7 @@ class HeardQuestion:
         return self.question.answered_by == AnsweredBy.WORDS
 
     @property
-    def tally(self) -> list[tuple[Verdict, int]]:
+    def verdict_counts(self) -> list[tuple[Verdict, int]]:
         """How often it came across, partly, or missed; empty while nothing is known."""
         counts = Counter(each.outcome for each in self.answers if each.outcome is not None)
         return [(verdict, counts[verdict]) for verdict in Verdict] if counts else []

@@ -10,12 +10,12 @@ from review.drafts.scripts import laid_out
 from review.readings.followed_scenes import scenes_followed
 from review.readings.models import ClarityMark
 from review.readings.progress import scene_name
-from screenplay.reception import Clarity, SceneMark, SceneMarks, hold_between, hold_summary
+from screenplay.reception import Clarity, SceneMark, SceneMarks, hold_summary, scene_hold
 
 if TYPE_CHECKING:
     from review.people.models import Member
     from review.readers.models import Reading
-    from screenplay.reception import Hold
+    from screenplay.reception import SceneHold
     from screenplay.script import Scene
 
 
@@ -26,7 +26,7 @@ class ComparedScene:
 
     then: Scene
     now: Scene | None
-    hold: Hold
+    hold: SceneHold
     lost: bool
 
     @property
@@ -57,7 +57,7 @@ def compared(member: Member, earlier: Reading, later: Reading) -> Compared:
         if marks:
             ordinal = followed.get(scene.ordinal)
             after = scenes_now[ordinal - 1] if ordinal else None
-            hold = hold_between(marks, now.get(ordinal or 0, ()), is_cut=after is None)
+            hold = scene_hold(marks, now.get(ordinal or 0, ()), is_cut=after is None)
             found.append(ComparedScene(scene, after, hold, SceneMarks("", tuple(marks)).loses))
     lost = [each for each in found if each.lost]
     held = [each for each in found if not each.lost]

@@ -42,11 +42,11 @@ def purposes_in(draft: Draft) -> dict[int, str]:
         written.setdefault(purpose.draft_id, {})[purpose.scene] = purpose.text
     standing: dict[int, str] = dict(written.get(drafts[0].pk, {})) if drafts else {}
     for before, after in pairwise(drafts):
-        standing = _followed(standing, before, after) | written.get(after.pk, {})
+        standing = _purposes_after(standing, before, after) | written.get(after.pk, {})
     return {scene: text for scene, text in standing.items() if text}
 
 
-def _followed(purposes: Mapping[int, str], before: Draft, after: Draft) -> dict[int, str]:
+def _purposes_after(purposes: Mapping[int, str], before: Draft, after: Draft) -> dict[int, str]:
     if not purposes:
         return {}
     followed = scenes_followed(before, after)

@@ -86,7 +86,7 @@ def reader_places(member: Member) -> list[ReaderPlace]:
     return _places(list(found.order_by("reading__until", "reading__id")))
 
 
-def place_of(reader: Reader) -> ReaderPlace:
+def reader_place(reader: Reader) -> ReaderPlace:
     """Where one reader is; two queries."""
     return _places([reader])[0]
 

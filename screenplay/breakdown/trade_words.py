@@ -43,11 +43,6 @@ class _Lists:
     phrases: Mapping[str, tuple[_Phrase, ...]]
 
 
-def trade_keys() -> tuple[str, ...]:
-    """The departments that have a list of words, by the names of `trade_words_in`."""
-    return _lists().keys
-
-
 def trade_words_in(texts: Iterable[str]) -> tuple[ListedWords, ...]:
     """The words in some texts that may concern a department, by department, in the order of the lists. No phrase runs
     from one text into the next."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from screenplay.reception.central_words import said_by_most, telling_words
-from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement, fleiss_kappa, in_words
+from screenplay.reception.central_words import telling_words
+from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement
 from screenplay.reception.lines_met import HotLines, LinesRead, hot_lines
 from screenplay.reception.reading_pace import slow_factors
 from screenplay.reception.scene_marks import (
@@ -14,28 +14,25 @@ from screenplay.reception.scene_marks import (
     lost_scenes,
     summary,
 )
-from screenplay.reception.two_readings import Hold, hold_between, hold_summary
+from screenplay.reception.two_readings import SceneHold, hold_summary, scene_hold
 from screenplay.reception.verdicts import Verdict, verdict_of_choice, verdict_on_scale
 
 __all__ = [
     "FEWEST_RATERS",
     "Agreement",
     "Clarity",
-    "Hold",
     "HotLines",
     "LinesRead",
     "LostScene",
+    "SceneHold",
     "SceneMark",
     "SceneMarks",
     "Verdict",
     "agreement",
-    "fleiss_kappa",
-    "hold_between",
     "hold_summary",
     "hot_lines",
-    "in_words",
     "lost_scenes",
-    "said_by_most",
+    "scene_hold",
     "slow_factors",
     "summary",
     "telling_words",

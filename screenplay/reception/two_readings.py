@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Hold:
+class SceneHold:
     """Of a scene that was marked in two readings: how many of how many it held, then and now. `same` are the readers
     of both who were lost or found it slow then, with whether it holds them now; `fresh` counts those who read only the
     second, and how many of them it holds. `is_cut` says that the second has no such scene."""
@@ -41,13 +41,13 @@ class Hold:
         return "holds better" if now > then else "loses more"
 
 
-def hold_between(then: Iterable[SceneMark], now: Iterable[SceneMark], *, is_cut: bool = False) -> Hold:
+def scene_hold(then: Iterable[SceneMark], now: Iterable[SceneMark], *, is_cut: bool = False) -> SceneHold:
     """How a scene held its readers in one reading and in the next."""
     earlier = {each.reader: each.mark == Clarity.CLEAR for each in then}
     after = {each.reader: each.mark == Clarity.CLEAR for each in now}
     same = tuple(sorted((who, after[who]) for who, held in earlier.items() if who in after and not held))
     fresh = [held for who, held in after.items() if who not in earlier]
-    return Hold(
+    return SceneHold(
         sum(earlier.values()),
         len(earlier),
         sum(after.values()),
@@ -59,7 +59,7 @@ def hold_between(then: Iterable[SceneMark], now: Iterable[SceneMark], *, is_cut:
     )
 
 
-def hold_summary(lost: Sequence[Hold]) -> str:
+def hold_summary(lost: Sequence[SceneHold]) -> str:
     """What became of the scenes that lost readers, in a sentence."""
     if not lost:
         return "No scene lost two readers or more in the first of the two."

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from statsmodels.stats.inter_rater import fleiss_kappa as peer
 
-from screenplay.reception import fleiss_kappa
+from screenplay.reception.fleiss import fleiss_kappa
 
 # Fleiss 1971, Psychological Bulletin 76, Table 1, told from memory: thirty patients, each diagnosed by six
 # psychiatrists as one of depression, personality disorder, schizophrenia, neurosis, other. Its margins are

@@ -11,7 +11,7 @@ from review.access import Deed
 from review.people.guard import members_who_may
 from review.readers.models import Reader
 from review.readings.finding import reader_or_404, reading_or_404
-from review.readings.progress import place_of
+from review.readings.progress import reader_place
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -27,7 +27,7 @@ def reading(request: Request, member: Member, public_id: str) -> HttpResponse:
     found = reading_or_404(member, public_id)
     if member.is_writer:
         return redirect("reading-readers", member.production.public_id, found.public_id)
-    place = place_of(reader_or_404(member, public_id))
+    place = reader_place(reader_or_404(member, public_id))
     current = member.production.drafts.current()
     context = {
         "member": member,

@@ -14,7 +14,7 @@ from review.people.guard import members_who_may
 from review.readings import reader_acts
 from review.readings.answers_heard import about_in_words
 from review.readings.finding import reader_or_404
-from review.readings.progress import place_of
+from review.readings.progress import reader_place
 from review.readings.question_acts import answer_and_finish, answer_questions
 from review.readings.question_models import MOST_ANSWER
 
@@ -35,7 +35,7 @@ INVALID = 422
 @members_who_may(Deed.NOTE)
 def reading_finish(request: Request, member: Member, public_id: str) -> HttpResponse:
     """The questions, and the end. What is sent is kept; without `keep` the reading is finished with it."""
-    place = place_of(reader_or_404(member, public_id))
+    place = reader_place(reader_or_404(member, public_id))
     if request.method != "POST":
         return _show(request, member, place)
     said = {name.removeprefix("answer-"): text for name, text in request.POST.items() if name.startswith("answer-")}

@@ -20,7 +20,7 @@ from review.readings import reader_acts
 from review.readings.finding import reader_or_404
 from review.readings.forms import ClarityForm
 from review.readings.models import ClarityWord
-from review.readings.progress import place_of
+from review.readings.progress import reader_place
 from review.readings.scene_ends import scene_ends
 from review.readings.scene_pages import scene_pages
 
@@ -45,7 +45,7 @@ MEANINGS = {
 @members_who_may(Deed.NOTE)
 def reading_scene(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
     """A scene's pages, and the mark that its form gives, which leads on to the next scene."""
-    place = place_of(reader_or_404(member, public_id))
+    place = reader_place(reader_or_404(member, public_id))
     line = _scene_or_404(place, ordinal)
     if request.method != "POST":
         return _show(request, member, place, line)
@@ -65,7 +65,7 @@ def reading_scene(request: Request, member: Member, public_id: str, ordinal: int
 @members_who_may(Deed.NOTE)
 def reading_ends(request: Request, member: Member, public_id: str) -> HttpResponse:
     """The ends of all scenes, which the script asks for and puts where they belong; none where nothing more is said."""
-    place = place_of(reader_or_404(member, public_id))
+    place = reader_place(reader_or_404(member, public_id))
     return _show_ends(request, member, place, scene_ends(place) if place.is_open else [])
 
 
@@ -79,7 +79,7 @@ def _marked_in_script(
         messages.error(request, str(refusal))
         address = reverse("reading", args=[member.production.public_id, public_id])
         return HttpResponseClientRedirect(address)
-    place = place_of(reader_or_404(member, public_id))
+    place = reader_place(reader_or_404(member, public_id))
     return _show_ends(request, member, place, [scene_ends(place)[ordinal - 1]])
 
 
@@ -92,7 +92,7 @@ def _show_ends(request: Request, member: Member, place: ReaderPlace, ends: list[
 @members_who_may(Deed.NOTE)
 def reading_read(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
     """Says by hand that a scene was read, or with `unread` that it was not."""
-    place = place_of(reader_or_404(member, public_id))
+    place = reader_place(reader_or_404(member, public_id))
     _scene_or_404(place, ordinal)
     act = partial(reader_acts.say_read, member, place.reading, ordinal, is_read="unread" not in request.POST)
     return _done(request, place, ordinal, act, is_list=True)

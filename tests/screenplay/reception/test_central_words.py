@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.reception import said_by_most
+from screenplay.reception.central_words import said_by_most
 
 
 def test_it_is_the_saying_that_stands_nearest_to_all() -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay.reception import agreement, fleiss_kappa, in_words
+from screenplay.reception.fleiss import agreement, fleiss_kappa, in_words
 
 tables = st.integers(2, 6).flatmap(
     lambda raters: st.lists(st.lists(st.integers(0, 3), min_size=raters, max_size=raters), min_size=2, max_size=8)
