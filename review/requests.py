@@ -1,4 +1,4 @@
-"""A request as the middleware hands it to a view, and the page that its form asks to come back to."""
+"""A request as views get it, the page that its form asks to come back to, and the statuses of one that was refused."""
 
 from __future__ import annotations
 
@@ -9,6 +9,9 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 if TYPE_CHECKING:
     from django_htmx.middleware import HtmxDetails
+
+INVALID = 422  # what was sent does not hold: the page says what is wrong, where, and has it still
+CONFLICT = 409  # something changed meanwhile: the page shows how it stands now
 
 
 class Request(HttpRequest):

@@ -119,10 +119,15 @@ class ChangeRows:
         return ChangeRow(mark, kind, (fate.old,), (), words, other)
 
     def left_remark(self, line: int, kind: Kind) -> str:
-        """Of a heading that is gone while its scene is part of another: that its lines are there."""
-        scene = self.paired.old.scene_of[line - 1]
+        """Of a heading that is gone while its scene is part of another: that its lines are there, or some of them."""
+        scene_of = self.paired.old.scene_of
+        scene = scene_of[line - 1]
         into = [new for new in self.paired.targets.get(scene, ()) if scene in self.paired.joined[new]]
-        return "What stood under it is part of this scene now." if kind == Kind.SCENE_HEADING and into else ""
+        if kind != Kind.SCENE_HEADING or not into:
+            return ""
+        under = [fate for fate in self.paired.fate_of.values() if scene_of[fate.old - 1] == scene and fate.old != line]
+        what = "What stood under it" if all(fate.new for fate in under) else "What is left of what stood under it"
+        return f"{what} is part of this scene now."
 
 
 def _position(placed: tuple[float, int, ChangeRow]) -> tuple[float, int]:

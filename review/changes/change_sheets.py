@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from review.changes.reading_order import changes_between, weigh_changes
 from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
 from review.changes.recipients import Recipient, characters_between, departments
-from review.changes.scene_changes import QUIET, ChangeRow, SceneChange
+from review.changes.scene_changes import QUIET, ChangeRow, Mark, SceneChange
 from review.drafts.scripts import compare_drafts
 from review.kept import kept
 from review.kept_beyond import kept_beyond
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from review.changes.scene_changes import Changes
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
+    from screenplay.comparing import Comparison
     from screenplay.next_draft import Presence, SceneConcerns
 
 
@@ -150,7 +151,7 @@ def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes
-    changed = [_changed(scene) for scene in told]
+    changed = [_changed(scene, comparison) for scene in told]
     people = characters_between(comparison)
     return _Basis(
         changes=changes,
@@ -162,17 +163,22 @@ def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
     )
 
 
-def _changed(scene: SceneChange) -> ChangedScene:
+def _changed(scene: SceneChange, comparison: Comparison) -> ChangedScene:
     heading = [scene.heading] if scene.heading else []
     rows = [row for row in (*heading, *scene.rows) if row.mark not in QUIET]
     is_lead_in = not scene.old and not scene.new
     return ChangedScene(
         old=scene.old.ordinal if scene.old else (0 if is_lead_in else None),
         new=scene.new.ordinal if scene.new else (0 if is_lead_in else None),
-        changes=tuple(Change(row.old, row.new) for row in rows),
+        changes=tuple(Change(row.old, row.new, _is_of_words(row, comparison)) for row in rows),
         joined=tuple(each.ordinal for each in scene.joined),
         parts=tuple(each.ordinal for each in scene.parts),
     )
+
+
+def _is_of_words(row: ChangeRow, comparison: Comparison) -> bool:
+    """Whether a row's words came, went or changed, or are of another kind now, as a caution looks for them."""
+    return row.mark != Mark.SET or any(comparison.old.kinds[line - 1] is not row.kind for line in row.old)
 
 
 def _sheet(

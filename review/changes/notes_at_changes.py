@@ -30,7 +30,8 @@ EXCERPT_WORDS = 26
 class NoteAcrossDrafts:
     """A note with its lines in the old draft and in the new, None where it has none there.
 
-    `fate` is what became of it in the new draft, None where that is not known. `decision` is the one
+    `fate` is what became of it in the new draft, None where that is not known; it is told since the draft that it was
+    left on, by its number `since` where that is not the old one, and None where it is. `decision` is the one
     that stands, `written_in` the draft that answers it, if any does, and `answered_in` the same, if that is the new one
     or one between the two.
     """
@@ -39,6 +40,7 @@ class NoteAcrossDrafts:
     was: range | None
     now: range | None
     fate: Fate | None
+    since: int | None
     decision: Decision | None
     written_in: Draft | None
     answered_in: Draft | None
@@ -89,7 +91,8 @@ def notes_across_drafts(
     found = [
         _standing(note, old, new, placements[note.pk])
         for note in visible.filter(draft__number__lt=new.number)
-        .select_related("author__person")
+        .select_related("author__person", "draft")
+        .defer("draft__text")
         .prefetch_related(Prefetch("decisions", queryset=decisions))
     ]
     return sorted((each for each in found if each.was or each.now), key=_position)
@@ -114,6 +117,7 @@ def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Place
         was=_lines(note if note.draft_id == old.pk else placements.get(old.pk)),
         now=_lines(now),
         fate=Fate(now.fate) if now else None,
+        since=None if note.draft_id == old.pk else note.draft.number,
         decision=decision,
         written_in=written_in,
         answered_in=written_in if is_answer else None,

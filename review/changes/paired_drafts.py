@@ -89,13 +89,16 @@ class PairedDrafts:
         return source.fate == LineFateKind.MOVED and pair not in self.moved_pairs
 
     def _came_along(self) -> set[tuple[int, int]]:
-        """The lines, old and new, of scenes that are part of another now, those out of their own order left out."""
+        """The lines, old and new, of scenes that are part of another now, and of parts of scenes that were parted from
+        them; those out of their own order left out."""
+        headings = self.comparison.same_headings
         by_scenes: dict[tuple[int, int], list[tuple[int, int]]] = defaultdict(list)
         for fate in self.fate_of.values():
             for line in fate.new:
-                scenes = self.old.scene_of[fate.old - 1], self.new.scene_of[line - 1]
-                if scenes[0] in self.joined[scenes[1]]:
-                    by_scenes[scenes].append((fate.old, line))
+                old, new = self.old.scene_of[fate.old - 1], self.new.scene_of[line - 1]
+                is_part = len(self.targets[old]) > 1 and new in self.targets[old] and headings.get(new) != old
+                if old in self.joined[new] or is_part:
+                    by_scenes[old, new].append((fate.old, line))
         return {
             lines[at] for lines in by_scenes.values() for at in in_order([line for _, line in lines], may_share=True)
         }

@@ -33,6 +33,8 @@ if TYPE_CHECKING:
     from screenplay.comparing import Comparison
     from screenplay.script import Scene
 
+# These are told of a scene though each of its lines is as it was.
+TOLD_WHOLE = frozenset({SceneFateKind.MOVED.value, SceneFateKind.SPLIT.value, SceneFateKind.MERGED.value})
 BYTES_A_LINE = 700  # of what is kept, as measured: for each line of either draft
 
 
@@ -105,7 +107,7 @@ class _SettingOut:
         heading, lines = _split_heading(rows) if ordinal else (None, rows)
         old = self.paired.old_scene(origin or LEAD_IN)
         moved = fate == SceneFateKind.MOVED
-        is_changed = moved or any(row.mark not in QUIET for row in rows)
+        is_changed = fate in TOLD_WHOLE or any(row.mark not in QUIET for row in rows)
         if is_changed and fate == SceneFateKind.KEPT:
             fate = SceneFateKind.REWORDED.value
         stood_after = self.paired.old_scene(old.ordinal - 1) if moved and old else None

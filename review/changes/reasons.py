@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from review.changes.department_rules import LIGHT, ORDER, PEOPLE, PLACE, TRADES, cautions_for
 from screenplay.breakdown import caution_names
 from screenplay.comparing import SceneFateKind
+from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -65,7 +66,7 @@ def character_reasons(
         *_light(concerns),
         *_places_along(scene, concerns),
         *_light_along(scene, concerns),
-        *_people(scene, concerns),
+        *_people(scene, concerns, but=name),
         *_order(scene),
     ]
     return [_presence(name, presence), *map(Reason, told), *(_caution(one, scene) for one in concerns.cautions)]
@@ -154,14 +155,14 @@ def _by_number(scene: SceneChange, ordinal: int) -> str:
     return f"scene {came.number or came.ordinal}"
 
 
-def _people(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:
-    for each in concerns.along:
-        if each.speakers:
-            yield f"Came along with {_by_number(scene, each.scene)}: {_listed(each.speakers)}."
-    if concerns.came:
-        yield f"Speaking here now: {_listed(concerns.came)}."
-    if concerns.left:
-        yield f"No longer speaking here: {_listed(concerns.left)}."
+def _people(scene: SceneChange, concerns: SceneConcerns, but: str = "") -> Iterator[str]:
+    """Who came and who left, but for one of whom that is said already."""
+    along = (("Came along with " + _by_number(scene, each.scene), each.speakers) for each in concerns.along)
+    came_and_went = (("Speaking here now", concerns.came), ("No longer speaking here", concerns.left))
+    yield from (f"{told}: {_listed(names)}." for told, names in along if names)
+    for told, all_names in came_and_went:
+        if names := [name for name in all_names if same_name(name) != same_name(but)]:
+            yield f"{told}: {_listed(names)}."
 
 
 def _order(scene: SceneChange) -> Iterator[str]:

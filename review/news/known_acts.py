@@ -45,7 +45,8 @@ FOR_WRITERS = (
 
 
 def acts_known_to(member: Member, verbs: Iterable[str]) -> ActQuerySet:
-    """The acts of these sorts in the member's production that they may know of."""
+    """The acts of these sorts in the member's production that they may know of. What was written in by a draft that is
+    withdrawn is not: it answers nothing."""
     asked = set(verbs)
     notes = Note.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
     replies = Reply.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
@@ -55,4 +56,8 @@ def acts_known_to(member: Member, verbs: Iterable[str]) -> ActQuerySet:
         known |= Q(Exists(notes), verb__in=sorted(of_notes))
     if of_replies := asked.intersection(OF_REPLIES):
         known |= Q(Exists(replies), verb__in=sorted(of_replies))
-    return Act.objects.filter(known, production_id=member.production_id)
+    acts = Act.objects.filter(known, production_id=member.production_id)
+    if Verb.WROTE_IN not in asked:
+        return acts
+    withdrawn = member.production.drafts.filter(withdrawn_at__isnull=False).values_list("number", flat=True)
+    return acts.exclude(verb=Verb.WROTE_IN, details__draft__in=list(withdrawn))

@@ -75,6 +75,10 @@ class NoteQuerySet(models.QuerySet["Note"]):
         others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
         return notes.filter(Q(author=member) | others)
 
+    def gone_with_a_draft(self, author: Member) -> NoteQuerySet:
+        """What a member left on drafts that are withdrawn: they alone are shown it, and of it their own words alone."""
+        return self.filter(author=author, draft__withdrawn_at__isnull=False)
+
     def telling_who_reads_alone(self) -> NoteQuerySet:
         """The same notes, each with `author_reads_alone`."""
         alone = Reader.objects.reading_alone().filter(member=OuterRef("author"))

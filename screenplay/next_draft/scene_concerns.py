@@ -35,10 +35,14 @@ _DASHES = re.compile(r" ?[–—]+ ?| -+ ?|-+ ")
 
 
 class Change(NamedTuple):
-    """The source lines of the old draft and of the new that one change is about; one of them may have none."""
+    """The source lines of the old draft and of the new that one change is about; one of them may have none.
+
+    `is_of_words` is false of one in how they are set alone, in more paragraphs or beside another speech.
+    """
 
     old: tuple[int, ...]
     new: tuple[int, ...]
+    is_of_words: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +59,13 @@ class ChangedScene:
 
     @property
     def old_lines(self) -> frozenset[int]:
-        return frozenset(line for change in self.changes for line in change.old)
+        """The lines whose words left or changed."""
+        return frozenset(line for change in self.changes if change.is_of_words for line in change.old)
 
     @property
     def new_lines(self) -> frozenset[int]:
-        return frozenset(line for change in self.changes for line in change.new)
+        """The lines whose words are new or changed."""
+        return frozenset(line for change in self.changes if change.is_of_words for line in change.new)
 
 
 @dataclass(frozen=True, slots=True)

@@ -122,8 +122,11 @@ class SetOtherwise:
         that is the line it stood under."""
         return self._is_parted(line) or self._spacing(line) is not None
 
-    def told(self, lines: Sequence[int]) -> str:
-        """What is said of new lines that are told together, because they were one: "" where nothing is to be said."""
+    def told(self, lines: Sequence[int], *, alone: bool = False) -> str:
+        """What is said of new lines that are told together, because they were one: "" where nothing is to be said.
+
+        What is so of a whole speech is said at its beginning, and where a line is told `alone` of that.
+        """
         first = lines[0]
         if self._left_the_pages(first):
             now, was = _NOT_ON_A_PAGE[self.new.script.kinds[first - 1]], self.old.what(self._first(first))
@@ -132,18 +135,18 @@ class SetOtherwise:
             return f"Now {self.new.what(first)}; it was {_NOT_ON_A_PAGE[self._came_on[first]]}."
         if first not in self.new.printed or not self.sources.get(first):
             return ""
-        return " ".join(self._told(first, [line for line in lines if line in self.new.printed]))
+        return " ".join(self._told(first, [line for line in lines if line in self.new.printed], alone))
 
     def told_of(self, old_lines: Iterable[int]) -> tuple[str, ...]:
         """What is said of some old lines, as they are set now, each sentence once."""
         fates = (self._fates[line] for line in old_lines if line in self._fates)
-        return tuple(dict.fromkeys(filter(None, (self.told(fate.new) for fate in fates if fate.new))))
+        return tuple(dict.fromkeys(filter(None, (self.told(fate.new, alone=True) for fate in fates if fate.new))))
 
-    def _told(self, line: int, together: Sequence[int]) -> Iterator[str]:
+    def _told(self, line: int, together: Sequence[int], alone: bool) -> Iterator[str]:
         old = self._first(line)
-        if self.is_another_kind(line) or self._is_given_away(line):
+        if self.is_another_kind(line) or self._is_given_away(line, alone=alone):
             yield f"Now {self.new.what(line)}; it was {self.old.what(old)}."
-        if self.is_on_another_side(line) and self.new.printed[line].kind is Kind.CHARACTER:
+        if self.is_on_another_side(line) and (alone or self.new.printed[line].kind is Kind.CHARACTER):
             beside, before = self.new.said(line).beside, self.old.said(old).beside
             yield f"Now side by side with {beside}’s." if beside else f"No longer side by side with {before}’s."
         if len(together) > 1:
@@ -189,13 +192,14 @@ class SetOtherwise:
         before, after = self.old.place(old).blank_rows, self.new.place(line).blank_rows
         return (before, after) if before != after else None
 
-    def _is_given_away(self, line: int) -> bool:
-        """Whether another says it than did; of lines that follow each other in a speech, said of the first alone."""
+    def _is_given_away(self, line: int, *, alone: bool = False) -> bool:
+        """Whether another says it than did; of lines that follow each other in a speech, said of the first, or of each
+        `alone`."""
         speakers = self._speakers(line)
         above = self.new.above.get(line)
         if speakers is None or speakers[0] == speakers[1]:
             return False
-        return above is None or self._speakers(above) != speakers
+        return alone or above is None or self._speakers(above) != speakers
 
     def _speakers(self, line: int) -> tuple[str, str] | None:
         """Who said a line and who says it, by the names of the new draft; None where either is no line of a speech."""

@@ -116,14 +116,14 @@ class _SpeechChanges:
         """What became of the speeches that the changes of a scene touch."""
         told: Counter[str] = Counter()
         groups: list[tuple[set[_Said], set[_Said]]] = []
-        for speech in sorted(self.after.speeches(scene.new_lines)):
+        for speech in sorted(self.after.speeches(line for change in scene.changes for line in change.new)):
             came_from = [line for each in self.after.said(speech) for line in self.sources[each]]
             if own := self.before.speeches(came_from):
                 _add(groups, own, {speech})
             else:
                 was = self.before.what(came_from)
                 told[WAS.format(was) if was else NEW] += 1
-        for speech in sorted(self.before.speeches(scene.old_lines)):
+        for speech in sorted(self.before.speeches(line for change in scene.changes for line in change.old)):
             if any(speech in old for old, _ in groups):
                 continue
             went_to = [line for each in self.before.said(speech) for line in self.on.get(each, ())]

@@ -1,7 +1,7 @@
 // The lines a reader has chosen: by dragging over text, by tapping lines, or by the keyboard, one line at a time.
 
 import {
-  elementsOf, isHeading, lineAt, lineElement, lines, namesOf, numberOf, pages, spanOfLines, spanOfRange, wash,
+  elementsOf, isHeading, lineAt, lineElement, lines, namesOf, numberOf, pages, quoteOf, spanOfLines, spanOfRange, wash, wordsIn,
 } from "./script-lines.js";
 
 const bar = document.querySelector("[data-choice]");
@@ -165,6 +165,22 @@ function moveTo(line, reach) {
   say(`${namesOf(chosen)} chosen. Enter leaves a note.`);
 }
 
+// Within the line, the other two arrows go from word to word, and with Shift the choice takes in more of them.
+
+let held = { number: 0, anchor: 0, head: 0 };
+
+function chooseWords(number, step, reach) {
+  const inLine = wordsIn(number);
+  if (!inLine.length) return;
+  const goesOn = chosen?.fromChar !== null && chosen?.from === number && held.number === number;
+  const first = step > 0 ? 0 : inLine.length - 1;
+  const head = goesOn ? Math.min(Math.max(held.head + step, 0), inLine.length - 1) : first;
+  held = { number, head, anchor: goesOn && reach ? held.anchor : head };
+  const [from, to] = [Math.min(held.anchor, head), Math.max(held.anchor, head)];
+  choose({ from: number, to: number, fromChar: inLine[from].begin, toChar: inLine[to].end });
+  say(`“${quoteOf(chosen)}” chosen. Enter leaves a note.`);
+}
+
 function onKey(event) {
   const line = lineAt(event.target);
   if (!line || event.target.closest("a, button") || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -172,6 +188,8 @@ function onKey(event) {
   if (step) {
     const next = neighbour(line, step);
     if (next) moveTo(next, event.shiftKey);
+  } else if (event.key === "ArrowRight" || event.key === "ArrowLeft") {
+    chooseWords(numberOf(line), event.key === "ArrowRight" ? 1 : -1, event.shiftKey);
   } else if (event.key === "Enter" || event.key.toLowerCase() === "n") {
     leaveOn(numberOf(line));
   } else if (event.key.toLowerCase() === "s" && isHeading(line)) {

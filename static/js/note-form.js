@@ -1,19 +1,19 @@
 // The note's form beside the page, and what happens when a note is left.
 
 import { choose, focusLine, onLeave, say } from "./choice.js";
-import { forget, kept, keptNames } from "./kept-text.js";
+import { onGoOn, showKept } from "./kept-notes.js";
 import { bind, keepAll } from "./keep-forms.js";
 import { crowd, isWide, sortMargin, watch } from "./margin.js";
 import { prepareWording } from "./wording.js";
 import { markerOf, noticeCard } from "./marks.js";
 import { addressFor, askFor, blankForm, formFor } from "./note-forms.js";
-import { lineElement, pages, pagesOf } from "./script-lines.js";
+import { lineElement, pages } from "./script-lines.js";
 
 const dialog = /** @type {HTMLDialogElement} */ (document.querySelector("[data-note-dialog]"));
 const body = dialog.querySelector("[data-note-dialog-body]");
 const narrow = matchMedia("(max-width: 46.49rem)");
+const low = matchMedia("(max-height: 34rem)");
 const left = document.querySelector("[data-note-left]");
-const notice = document.querySelector("[data-kept-notice]");
 
 const useButton = document.querySelector("[data-choice-leave]");
 
@@ -146,12 +146,20 @@ function stayInside(event) {
   event.preventDefault();
   (event.shiftKey ? last : first).focus();
 }
-// A phone's keyboard takes half the screen: the field typed in stays in what is left of the sheet.
 
-dialog.addEventListener("focusin", (event) => {
-  const target = /** @type {HTMLElement} */ (event.target);
-  if (!narrow.matches || !target.matches("textarea, input")) return;
-  setTimeout(() => target.scrollIntoView({ block: "nearest" }), KEYBOARD_MS);
+// A phone's keyboard takes half the screen: what is typed in stays in view in what is left, the note's words with the kinds.
+
+function keepInView(field) {
+  if (!narrow.matches || !field.matches("textarea, input:not([type=radio])")) return;
+  if (field.name === "body" && low.matches) body.querySelector(".kinds").scrollIntoView({ block: "start" });
+  else field.scrollIntoView({ block: "nearest" });
+}
+
+dialog.addEventListener("focusin", ({ target }) => {
+  setTimeout(() => keepInView(/** @type {HTMLInputElement} */ (target)), KEYBOARD_MS);
+});
+addEventListener("resize", () => {
+  if (dialog.contains(document.activeElement)) keepInView(/** @type {HTMLInputElement} */ (document.activeElement));
 });
 
 dialog.addEventListener("htmx:load", () => {
@@ -255,48 +263,7 @@ function goOn(path, card) {
   else if (path.endsWith("/open-again/")) say("The note is open again.");
 }
 
-// Half-written notes of this draft, which wait on this device.
-
-function spanOfName(name) {
-  const lines = /:(\d+)\.(\d+)-(\d+)\.(\d+)$/.exec(name);
-  if (!lines) return null;
-  const [from, fromChar, to, toChar] = lines.slice(1).map(Number);
-  return { from, fromChar, to, toChar };
-}
-
-function button(words, act) {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.className = "link-button";
-  made.textContent = words;
-  made.addEventListener("click", act);
-  return made;
-}
-
-function keptRow(name, span) {
-  const row = document.createElement("li");
-  const begin = (kept(name)?.body ?? "").trim().split("\n")[0];
-  const words = document.createElement("span");
-  const short = begin.length > 60 ? `${begin.slice(0, 60)}…` : begin;
-  const page = pagesOf(span);
-  words.textContent = `Half-written note${page ? ` on ${page}` : ""}${short ? `: “${short}”` : ""}`;
-  const discard = button("Discard", () => {
-    forget(name);
-    showKept();
-  });
-  row.append(words, " ", button("Go on", () => open(span)), " ", discard);
-  return row;
-}
-
-function showKept() {
-  const rows = keptNames(notice.dataset.keptNotice)
-    .map((name) => [name, spanOfName(name)])
-    .filter(([, span]) => span)
-    .map(([name, span]) => keptRow(name, span));
-  notice.replaceChildren(...rows);
-  notice.hidden = !rows.length;
-}
-
 onLeave((span) => (aside && body.childElementCount ? comeBack(span) : open(span)));
+onGoOn(open);
 showKept();
 bind();

@@ -64,6 +64,22 @@ export function wordsOf(number) {
   return (byNumber.get(number) ?? []).flatMap(pieces).map(({ node }) => node.data).join("");
 }
 
+/** Where the words of a line begin and end in the source; one of which only a part is slanted is one word. */
+export function wordsIn(number) {
+  const found = [];
+  let goesOn = false;
+  for (const { node, start } of (byNumber.get(number) ?? []).flatMap(pieces)) {
+    for (const { 0: word, index } of node.data.matchAll(/\S+/gu)) {
+      const begin = start + points(node.data.slice(0, index));
+      const end = begin + points(word);
+      if (goesOn && index === 0) found.at(-1).end = end;
+      else found.push({ begin, end });
+    }
+    goesOn = /\S$/u.test(node.data);
+  }
+  return found;
+}
+
 /** The offset behind the last character that a line prints. */
 export const endOf = (number) => (byNumber.get(number) ?? []).flatMap(pieces).at(-1)?.end ?? 0;
 

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
-from review.drafts.forms import LOCK, LockForm
-from review.drafts.numbering import NewDraftMeanwhile
+from review.drafts.locking import lock_or_unlock
 from review.drafts.paging import (
     LockedOtherwise,
     NumbersNotLocked,
@@ -22,12 +20,16 @@ from review.drafts.paging import (
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
 
-INVALID, CONFLICT = 422, 409
-MEANWHILE = "Another draft came up while you looked at this. Nothing has changed: here is how it stands now."
+REFUSALS: Mapping[type[Exception], str] = {
+    NumbersNotLocked: "The scene numbers are locked first. Nothing has changed.",
+    LockedOtherwise: "Nothing has changed: see below what stands in the way.",
+}
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -35,21 +37,8 @@ MEANWHILE = "Another draft came up while you looked at this. Nothing has changed
 def locked_pages(request: HttpRequest, member: Member) -> HttpResponse:
     if request.method != "POST":
         return _show(request, member)
-    form = LockForm(request.POST)
-    if not form.is_valid():
-        return _show(request, member, "Say again what is to be done: nothing has changed.", INVALID)
-    locking = form.cleaned_data["act"] == LOCK
-    try:
-        is_new = (lock_pages if locking else unlock_pages)(member, form.cleaned_data["draft"])
-    except NewDraftMeanwhile:
-        return _show(request, member, MEANWHILE, CONFLICT)
-    except NumbersNotLocked:
-        return _show(request, member, "The scene numbers are locked first. Nothing has changed.", CONFLICT)
-    except LockedOtherwise:
-        return _show(request, member, "Nothing has changed: see below what stands in the way.", CONFLICT)
-    word = "locked" if locking else "unlocked"
-    messages.success(request, f"The pages are {word}." if is_new else f"They were {word} already.")
-    return redirect("locked-pages", member.production.public_id)
+    refused = lock_or_unlock(request, member, "pages", lock_pages, unlock_pages, REFUSALS)
+    return _show(request, member, *refused) if refused else redirect("locked-pages", member.production.public_id)
 
 
 def _show(request: HttpRequest, member: Member, sentence: str = "", status: int = 200) -> HttpResponse:

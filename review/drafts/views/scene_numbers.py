@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
-from review.drafts.forms import LOCK, LockForm
+from review.drafts.locking import lock_or_unlock
 from review.drafts.numbering import (
-    NewDraftMeanwhile,
     PagesAreLocked,
     lock_numbers,
     numbered_scenes,
@@ -21,11 +19,15 @@ from review.drafts.numbering import (
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
 
-INVALID, CONFLICT = 422, 409
+REFUSALS: Mapping[type[Exception], str] = {
+    PagesAreLocked: "The pages are locked too: unlock them first. Nothing has changed."
+}
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -33,20 +35,8 @@ INVALID, CONFLICT = 422, 409
 def scene_numbers(request: HttpRequest, member: Member) -> HttpResponse:
     if request.method != "POST":
         return _show(request, member)
-    form = LockForm(request.POST)
-    if not form.is_valid():
-        return _show(request, member, "Say again what is to be done: nothing has changed.", INVALID)
-    locking = form.cleaned_data["act"] == LOCK
-    try:
-        is_new = (lock_numbers if locking else unlock_numbers)(member, form.cleaned_data["draft"])
-    except NewDraftMeanwhile:
-        sentence = "Another draft came up while you looked at this. Nothing has changed: here is how it stands now."
-        return _show(request, member, sentence, CONFLICT)
-    except PagesAreLocked:
-        return _show(request, member, "The pages are locked too: unlock them first. Nothing has changed.", CONFLICT)
-    word = "locked" if locking else "unlocked"
-    messages.success(request, f"The scene numbers are {word}." if is_new else f"They were {word} already.")
-    return redirect("scene-numbers", member.production.public_id)
+    refused = lock_or_unlock(request, member, "scene numbers", lock_numbers, unlock_numbers, REFUSALS)
+    return _show(request, member, *refused) if refused else redirect("scene-numbers", member.production.public_id)
 
 
 def _show(request: HttpRequest, member: Member, sentence: str = "", status: int = 200) -> HttpResponse:

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.comma_separated import CSV
 from review.downloads import download
+from review.drafts.at_address import draft_or_404
 from review.exchange.acts import take_notes
 from review.exchange.annotations import JSON_LD
 from review.exchange.forms import TakeForm
@@ -21,7 +22,6 @@ from review.people.guard import members_who_may
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
-    from review.drafts.models import Draft
     from review.people.models import Member
 
 FOUNTAIN = "text/plain; charset=utf-8"
@@ -30,7 +30,7 @@ FOUNTAIN = "text/plain; charset=utf-8"
 @require_safe
 @members_who_may(Deed.READ)
 def notes_out(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     context = {
         "member": member,
         "draft": draft,
@@ -60,14 +60,8 @@ def notes_json(request: HttpRequest, member: Member, number: int) -> HttpRespons
 
 
 def _file(request: HttpRequest, member: Member, number: int, form: str, content_type: str) -> HttpResponse:
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     choice = TakeForm(request.GET).choice
     more = "notes, the writer’s too" if choice.for_writers_too else "notes"
     file = take_notes(member, draft, form, choice)
     return download(file, draft.file_name("jsonld" if form == "json" else form, more), content_type)
-
-
-def _draft_or_404(member: Member, number: int) -> Draft:
-    drafts = member.production.drafts.standing().select_related("production")
-    draft: Draft = get_object_or_404(drafts, number=number)
-    return draft

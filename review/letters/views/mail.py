@@ -14,6 +14,7 @@ from review.mail import acts
 from review.mail.models import Letter, Occasion, Pace
 from review.mail.site import mail_is_on
 from review.people.guard import members_who_may
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-INVALID = 422
 MOST_SHOWN = 50
 CHOSEN = {
     Pace.AT_ONCE: "Mail comes to you at once from now on.",

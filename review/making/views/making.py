@@ -12,12 +12,12 @@ from review.access import Deed, refuse_unless
 from review.making.acts import say_it_was_given_up
 from review.making.models import Making
 from review.people.guard import members_who_may
+from review.requests import CONFLICT
 
 if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-CHANGED = 409
 STATUS_OF = {"": 202, Making.Ending.MADE: 202, Making.Ending.FAILED: 500, Making.Ending.GIVEN_UP: 503}
 
 
@@ -46,5 +46,5 @@ def show_making(request: Request, member: Member, making: Making) -> HttpRespons
     context = {"member": member, "making": making, "has_changed": has_changed}
     if request.htmx:
         return render(request, "making/making_line.html", context)
-    status = CHANGED if has_changed else STATUS_OF[making.ending]
+    status = CONFLICT if has_changed else STATUS_OF[making.ending]
     return render(request, "making/making.html", context, status=status)

@@ -14,12 +14,11 @@ from review.news.happened import news_for
 from review.news.present import names_at
 from review.news.short_way import Asker, remember
 from review.people.guard import members_who_may
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
-
-UNPROCESSABLE = 422
 
 
 @require_safe
@@ -29,7 +28,7 @@ def news(request: Request, member: Member) -> HttpResponse:
     that is what they have been told. Where nothing has happened at all, the request does not come as far as here."""
     form = NewsForm(request.GET)
     if not form.is_valid():
-        return HttpResponse("This page asks for what is new in a way that is not known here.", status=UNPROCESSABLE)
+        return HttpResponse("This page asks for what is new in a way that is not known here.", status=INVALID)
     asker = Asker.of(request, member, form.moment, form.page)
     ground = asker.ground()
     found = news_for(member, form.moment, names_at(form.page, member) if form.page else ())

@@ -17,6 +17,7 @@ from review.drafts.texts import hash_text
 from review.next_draft.addressed import closed, not_open, open_or_404
 from review.next_draft.forms import Origin, PutBackForm
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 from review.rewriting import acts
 from review.rewriting.models import WorkingIsClosed
 from review.rewriting.taking_over import ReadsOtherwise, take_over
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     from review.rewriting.models import DownloadedText, WorkingDraft
     from screenplay.comparing import WordChange
 
-UNPROCESSABLE, CHANGED = 422, 409
 DRAFT = "draft"
 OURS, THEIRS, OTHER = "ours", "theirs", "other"
 CHANGED_MEANWHILE = "The working draft was changed meanwhile. Nothing is taken over yet: look at what differs now."
@@ -89,7 +89,7 @@ def working_put_back(request: Request, member: Member) -> HttpResponse:
         return _ask(request, member, working, PutBackForm(origins))
     form = PutBackForm(origins, request.POST, request.FILES)
     if not form.is_valid():
-        return _ask(request, member, working, form, status=UNPROCESSABLE)
+        return _ask(request, member, working, form, status=INVALID)
     base = next(origin for origin in origins if origin.key == form.cleaned_data["since"])
     edited = keep_line_ends(base.text, form.cleaned_data["edited"], working.base.usual_line_end)
     return _merge(request, member, working, base, edited)
@@ -115,15 +115,15 @@ def _merge(
     choices = _choices(request, merged)
     shown: dict[str, Any] = {"base": base, "edited": edited, "choices": choices, "seen": hash_text(ours), "onto": onto}
     if request.POST.get("seen") and request.POST["seen"] != shown["seen"]:
-        return _choose(request, member, working, shown, CHANGED, CHANGED_MEANWHILE)
+        return _choose(request, member, working, shown, CONFLICT, CHANGED_MEANWHILE)
     settled = [choice.text for choice in choices]
     if None in settled:
         sentence = "Say for each place which text is to stand." if request.POST.get("seen") else ""
-        return _choose(request, member, working, shown, UNPROCESSABLE, sentence)
+        return _choose(request, member, working, shown, INVALID, sentence)
     try:
         told = take_over(member, working, merged.settled([text or "" for text in settled]), shown["seen"], onto)
     except ReadsOtherwise:
-        return _choose(request, member, working, shown, CHANGED, CHANGED_MEANWHILE)
+        return _choose(request, member, working, shown, CONFLICT, CHANGED_MEANWHILE)
     except WorkingIsClosed:
         return closed(request, member)
     messages.success(request, f"{told.in_words}. Each scene keeps its earlier texts.")

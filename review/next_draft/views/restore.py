@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.http import Http404
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.drafts.at_address import draft_or_404
 from review.next_draft.addressed import form_id_of, working_to_set_aside
 from review.people.guard import members_who_may
+from review.requests import CONFLICT
 from review.rewriting import acts
 
 if TYPE_CHECKING:
@@ -21,14 +23,11 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 
-CONFLICT = 409
-
-
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.REWRITE)
 def draft_restore(request: Request, member: Member, number: int) -> HttpResponse:
     """Make an old draft's text the new working draft, after saying what becomes of the one that is open."""
-    restored = get_object_or_404(member.production.drafts, number=number)
+    restored = draft_or_404(member, number, withdrawn_too=True)
     current = member.production.drafts.current()
     if current is None:
         raise Http404("No such draft")

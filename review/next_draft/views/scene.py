@@ -20,6 +20,7 @@ from review.next_draft.forms import SceneForm, TypedForm
 from review.next_draft.scenes import NotesOnScene, cards_on, name_of, notes_by_scene
 from review.notes.forms import kept_key
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 from review.rewriting import scene_acts
 from review.rewriting.models import SceneText, WorkingIsClosed
 from review.rewriting.scene_alone import excerpt_as_it_rests, excerpt_as_typed, excerpt_now
@@ -36,8 +37,6 @@ if TYPE_CHECKING:
     from screenplay.next_draft import SceneExcerpt
 
 NOTHING_NEW = 204
-CONFLICT = 409
-UNPROCESSABLE = 422
 THEIRS, TOGETHER = "theirs", "together"
 
 
@@ -71,7 +70,7 @@ def working_scene(request: Request, member: Member, public_id: str) -> HttpRespo
     form = SceneForm(request.POST)
     if not form.is_valid():
         sentence = " ".join(map(str, form.errors.get("text", [])))
-        return _show(request, member, scene, mine=request.POST.get("text"), sentence=sentence, status=UNPROCESSABLE)
+        return _show(request, member, scene, mine=request.POST.get("text"), sentence=sentence, status=INVALID)
     said = form.cleaned_data
     try:
         scene = _save(member, scene, said)
@@ -103,7 +102,7 @@ def working_scene_typed(request: Request, member: Member, public_id: str) -> Htt
     scene = scene_or_404(member, public_id)
     form = TypedForm(request.POST)
     if not form.is_valid() or not scene.working.is_open:
-        return HttpResponse(status=UNPROCESSABLE)
+        return HttpResponse(status=INVALID)
     text = scene.working.as_stored(form.cleaned_data["text"], scene)
     excerpt = excerpt_as_it_rests(scene, text) if form.cleaned_data["rests"] else excerpt_as_typed(scene, text)
     if excerpt is None:

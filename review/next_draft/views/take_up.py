@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed
 from review.next_draft.addressed import working_to_set_aside
 from review.people.guard import members_who_may
+from review.requests import CONFLICT
 from review.rewriting import acts
 from review.rewriting.models import WorkingDraft, WorkingIsClosed
 
@@ -19,9 +20,6 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
-
-
-CONFLICT = 409
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -21,7 +21,7 @@ from review.notes_screen.neighbouring_wordings import neighbouring_wordings
 from review.notes_screen.views.note import is_in_a_list
 from review.notes_screen.views.notes import note_on_screen
 from review.people.guard import members_who_may
-from review.requests import page_asked_for
+from review.requests import CONFLICT, INVALID, page_asked_for
 from review.rewriting.wordings import CannotTake, WrittenOver
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
     note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
     form = DecisionForm(request.POST, note=note)
     if not form.is_valid():
-        return _show(request, member, note, 422, form=form)
+        return _show(request, member, note, INVALID, form=form)
     cleaned = form.cleaned_data
     try:
         decision = acts.decide(
@@ -61,15 +61,15 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
             read=cleaned["version"],
         )
     except ChangedMeanwhile:
-        return _show(request, member, note, 409, form=form, changed_meanwhile=True)
+        return _show(request, member, note, CONFLICT, form=form, changed_meanwhile=True)
     except acts.DecidedMeanwhile as conflict:
-        return _show(request, member, note, 409, form=form, meanwhile=conflict.latest)
+        return _show(request, member, note, CONFLICT, form=form, meanwhile=conflict.latest)
     except acts.WithdrawnMeanwhile:
-        return _show(request, member, note, 409, form=form, withdrawn_meanwhile=True)
+        return _show(request, member, note, CONFLICT, form=form, withdrawn_meanwhile=True)
     except CannotTake:
-        return _show(request, member, note, 409, form=form, not_taken=True)
+        return _show(request, member, note, CONFLICT, form=form, not_taken=True)
     except WrittenOver as found:
-        return _show(request, member, note, 409, form=form, written_over=found.taken)
+        return _show(request, member, note, CONFLICT, form=form, written_over=found.taken)
     is_in = decision.outcome == Outcome.ACCEPTED and form.with_wording
     done = "Its wording is in the working draft, and the" if is_in else "The"
     sentence = f"{decision.word}. {done} decision now stands at the note."
@@ -83,16 +83,16 @@ def decision_reopen(request: Request, member: Member, public_id: str) -> HttpRes
     note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
     form = ReopenForm(request.POST)
     if not form.is_valid():
-        return _show(request, member, note, 422)
+        return _show(request, member, note, INVALID)
     said = form.cleaned_data
     try:
         acts.decide(member, note, Outcome.REOPENED, "", said["seen"], said["form_id"], with_wording=said["take_out"])
     except acts.DecidedMeanwhile as conflict:
-        return _show(request, member, note, 409, meanwhile=conflict.latest)
+        return _show(request, member, note, CONFLICT, meanwhile=conflict.latest)
     except (acts.WithdrawnMeanwhile, acts.IsOpen):
-        return _show(request, member, note, 409)
+        return _show(request, member, note, CONFLICT)
     except WrittenOver as found:
-        return _show(request, member, note, 409, written_over=found.taken, reopening=True)
+        return _show(request, member, note, CONFLICT, written_over=found.taken, reopening=True)
     return _answer(request, member, note, "The note is open again.", with_wording=said["take_out"])
 
 
@@ -103,18 +103,18 @@ def decision_undo(request: Request, member: Member, public_id: str) -> HttpRespo
     note = get_object_or_404(Note.objects.visible_to(member), public_id=public_id)
     form = UndoForm(request.POST)
     if not form.is_valid():
-        return _show(request, member, note, 422)
+        return _show(request, member, note, INVALID)
     decision = get_object_or_404(note.decisions.select_related("note"), public_id=form.cleaned_data["decision"])
     try:
         undone = undo(member, decision, form.cleaned_data["form_id"])
     except acts.DecidedMeanwhile:
-        return _show(request, member, note, 409, refused=DECIDED_SINCE)
+        return _show(request, member, note, CONFLICT, refused=DECIDED_SINCE)
     except acts.WithdrawnMeanwhile:
-        return _show(request, member, note, 409, refused=WITHDRAWN_SINCE)
+        return _show(request, member, note, CONFLICT, refused=WITHDRAWN_SINCE)
     except IsWrittenIn:
-        return _show(request, member, note, 409, refused=WRITTEN_IN)
+        return _show(request, member, note, CONFLICT, refused=WRITTEN_IN)
     except (CannotTake, WrittenOver):
-        return _show(request, member, note, 409, refused=WORDS_CHANGED)
+        return _show(request, member, note, CONFLICT, refused=WORDS_CHANGED)
     which = f"{len(undone)} decisions are" if len(undone) > 1 else "The decision is"
     messages.success(request, f"{which} taken back, and all is as it was before.")
     return redirect(_way_back(request, member, note))

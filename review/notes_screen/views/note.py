@@ -10,16 +10,17 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from review.access import Deed
+from review.access import Deed, may
 from review.cards.addresses import script_address
 from review.cards.note_cards import card_of, shown_draft
 from review.notes import acts
+from review.notes.markdown import render_markdown
 from review.notes.models import Note
 from review.notes_screen.models import Look
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
-    from django.http import HttpResponse
+    from django.http import HttpRequest, HttpResponse
 
     from review.cards.note_card import NoteCard
     from review.notes_screen.forms import ReplyForm
@@ -38,7 +39,9 @@ FORMS = {
 def note(request: Request, member: Member, public_id: str) -> HttpResponse:
     """One note with its thread, on the draft named by `shown` or else its own; of its card alone the form that `form`
     names, for a card that came without its forms."""
-    found = get_object_or_404(Note.objects.visible_to(member).select_related("draft__production"), public_id=public_id)
+    found = Note.objects.visible_to(member).select_related("draft__production").filter(public_id=public_id).first()
+    if found is None:
+        return _gone_with_its_draft(request, member, public_id)
     context = note_page_context(request, member, found)
     if request.htmx and (form := request.GET.get("form")):
         return _form_of_card(request, form, context)
@@ -53,6 +56,21 @@ def _form_of_card(request: Request, name: str, context: dict[str, Any]) -> HttpR
         raise Http404("There is no such form on this note's card")
     context["next"] = reverse("script", args=[card.draft.production.public_id, card.draft.number])
     return render(request, FORMS[name], context)
+
+
+def _gone_with_its_draft(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    """What its author is told of a note that went with the draft it was left on, and nobody else."""
+    notes = Note.objects.gone_with_a_draft(member).select_related("draft__withdrawn_by__person").defer("draft__text")
+    found = get_object_or_404(notes, public_id=public_id)
+    context = {
+        "member": member,
+        "note": found,
+        "draft": found.draft,
+        "body_html": render_markdown(found.body),
+        "may_publish": may(member, Deed.PUBLISH),
+        "current": member.production.drafts.defer("text").current(),
+    }
+    return render(request, "notes_screen/note_of_withdrawn.html", context)
 
 
 @require_POST

@@ -16,6 +16,7 @@ from review.notes import acts
 from review.notes.models import Note
 from review.notes_screen.change_forms import ChangeNoteForm, CorrectNoteForm
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-INVALID, CONFLICT = 422, 409
 CHANGED = (
     "This note was changed in another window since. Nothing is stored yet: what you wrote is below, and takes the place"
     " of what it says now if you send it again."

@@ -22,6 +22,7 @@ from review.notes_screen.forms import PlaceForm
 from review.notes_screen.line_suggestions import lines_with, suggest_lines
 from review.notes_screen.views.notes import note_on_screen
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -52,7 +53,7 @@ def place(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show(request, member, note, draft, form)
     form = PlaceForm(note, draft, request.POST)
     if not form.is_valid():
-        return _show(request, member, note, draft, form, status=409 if form.is_outdated else 422)
+        return _show(request, member, note, draft, form, status=CONFLICT if form.is_outdated else INVALID)
     if "look" in request.POST:
         return _show(request, member, note, draft, form)
     span = form.cleaned_data["span"]

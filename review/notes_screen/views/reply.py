@@ -14,6 +14,7 @@ from review.notes.pace import TooFast
 from review.notes_screen.forms import ReplyForm
 from review.notes_screen.views.note import answer_with_card, fragment_of, note_page_context
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -31,18 +32,18 @@ def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     note = get_object_or_404(Note.objects.visible_to(member).not_withdrawn(), public_id=public_id)
     form = ReplyForm(request.POST, author=member)
     if not form.is_valid():
-        return _show_form(request, member, note, form, 422)
+        return _show_form(request, member, note, form, INVALID)
     said = form.cleaned_data
     try:
         reply = acts.reply(member, note, said["body"], said["form_id"], said["version"])
     except acts.ChangedMeanwhile:
         form.add_error(None, f"{note.author.name} changed this note while you wrote. Read it again, then send.")
-        return _show_form(request, member, note, form, 409)
+        return _show_form(request, member, note, form, CONFLICT)
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show_form(request, member, note, form, TOO_MANY)
     if not form.repeats(reply):
-        return _show_form(request, member, note, form.renewed(), 409)
+        return _show_form(request, member, note, form.renewed(), CONFLICT)
     return answer_with_card(request, member, note)
 
 

@@ -21,7 +21,7 @@ from review.notes.models import Note
 from review.notes_screen.forms import TogetherForm
 from review.notes_screen.spots import AlikeNotes
 from review.people.guard import members_who_may
-from review.requests import page_asked_for
+from review.requests import CONFLICT, INVALID, page_asked_for
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-UNREADABLE, CONFLICT = 422, 409
 NOTHING_DECIDED = "Nothing was decided, of none of them. What you chose and wrote is still here."
 
 
@@ -39,7 +38,7 @@ def together(request: Request, member: Member) -> HttpResponse:
     """Decide the notes that are ticked. What cannot be done comes back as it was filled in, with a sentence why."""
     form = TogetherForm(request.POST, by=member)
     if not form.is_valid():
-        return _show(request, member, form, UNREADABLE)
+        return _show(request, member, form, INVALID)
     said = form.cleaned_data
     deciding = Deciding(said["outcome"], said["reason"], with_wording=said["put_in"])
     try:

@@ -16,6 +16,7 @@ from review.people.forms import JoinForm
 from review.people.models import Person
 from review.people.secrecy import holds_a_secret
 from review.people.sessions import NOT_BY_LINK_JOINED, is_by_link, sign_in
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -85,7 +86,7 @@ def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> Htt
             sign_in(request, member.person)
             return _welcome(request, member)
     context = {"form": form, "invitation": invitation, "address_is_known": known}
-    return render(request, "people/join.html", context, status=422 if form.errors else 200)
+    return render(request, "people/join.html", context, status=INVALID if form.errors else 200)
 
 
 def _welcome(request: HttpRequest, member: Member) -> HttpResponse:

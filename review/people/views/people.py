@@ -17,6 +17,7 @@ from review.people.fresh_links import link_of_invitation, link_to_sign_in, links
 from review.people.guard import members_who_may
 from review.people.models import Department, Invitation, Member
 from review.people.secrecy import holds_a_secret, is_this_machine
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,7 +41,7 @@ def invite(request: HttpRequest, member: Member) -> HttpResponse:
     form = InviteForm(request.POST)
     before = links_shown_before(request, member, request.POST.getlist("shown"))
     if not form.is_valid():
-        return _show(request, member, form, before, status=422)
+        return _show(request, member, form, before, status=INVALID)
     told, address = form.cleaned_data, form.cleaned_data.get("address", "")
     invitation, token = acts.invite(
         member, told["name"], told["role"], told["department"], told["form_id"], told["character"], address

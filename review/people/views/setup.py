@@ -14,6 +14,7 @@ from review.people.forms import SetupForm
 from review.people.models import Person
 from review.people.secrecy import holds_a_secret
 from review.people.sessions import sign_in
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -42,7 +43,7 @@ def setup(request: HttpRequest) -> HttpResponse:
     elif form.is_bound and "code" in form.cleaned_data:
         spent = _check_code(form)
     context = {"form": form, "code_is_spent": spent}
-    return render(request, "people/setup.html", context, status=422 if form.errors else 200)
+    return render(request, "people/setup.html", context, status=INVALID if form.errors else 200)
 
 
 def _check_code(form: SetupForm) -> bool:

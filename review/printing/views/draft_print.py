@@ -7,17 +7,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.downloads import PDF, download
+from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out, read_script
 from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.printing.acts import print_draft, print_sides
 from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
+from review.requests import INVALID
 from screenplay.script import characters_of
 
 if TYPE_CHECKING:
@@ -26,13 +28,11 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
 
-UNPROCESSABLE = 422
-
 
 @require_safe
 @members_who_may(Deed.READ)
 def draft_print(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     return _ask(request, member, draft, _print_form(draft), _sides_form(draft))
 
 
@@ -45,19 +45,17 @@ def _sides(request: HttpRequest, member: Member, number: int) -> Wanted:
 
 
 def _wanted(member: Member, number: int, what: str) -> Wanted:
-    return Wanted(
-        what, reverse("draft-print", args=[member.production.public_id, _draft_or_404(member, number).number])
-    )
+    return Wanted(what, reverse("draft-print", args=[member.production.public_id, draft_or_404(member, number).number]))
 
 
 @require_GET
 @members_who_may(Deed.READ)
 @made_apart(Deed.READ, _pdf)
 def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     form = _print_form(draft, request)
     if not form.is_valid():
-        return _ask(request, member, draft, form, _sides_form(draft), status=UNPROCESSABLE)
+        return _ask(request, member, draft, form, _sides_form(draft), status=INVALID)
     told = form.cleaned_data
     data = print_draft(
         member,
@@ -74,18 +72,13 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
 @members_who_may(Deed.READ)
 @made_apart(Deed.READ, _sides)
 def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     form = _sides_form(draft, request)
     if not form.is_valid():
-        return _ask(request, member, draft, _print_form(draft), form, status=UNPROCESSABLE)
+        return _ask(request, member, draft, _print_form(draft), form, status=INVALID)
     told = form.cleaned_data
     data = print_sides(member, draft, told["character"], told["paper"], scene_numbers=told["scene_numbers"])
     return download(data, draft.file_name("pdf", f"sides {told['character']}"), PDF)
-
-
-def _draft_or_404(member: Member, number: int) -> Draft:
-    draft: Draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
-    return draft
 
 
 def _print_form(draft: Draft, request: HttpRequest | None = None) -> PrintForm:

@@ -5,18 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.http import Http404
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.downloads import PDF, download
+from review.drafts.at_address import draft_or_404
 from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.printing.acts import print_revision
 from review.printing.forms import RevisedForm
 from review.printing.revised_pages import Revised, revised_since
-from review.printing.views.draft_print import UNPROCESSABLE
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -81,9 +82,9 @@ def _why_not_alone(revised: Revised) -> str:
 
 def _drafts_or_404(member: Member, number: int) -> tuple[Draft, list[Draft]]:
     """The draft, and those before it, latest first."""
-    drafts = member.production.drafts.standing().select_related("production")
-    draft = get_object_or_404(drafts, number=number)
-    return draft, list(drafts.filter(number__lt=number).order_by("-number"))
+    draft = draft_or_404(member, number)
+    before = member.production.drafts.standing().filter(number__lt=number).select_related("production")
+    return draft, list(before.order_by("-number"))
 
 
 def _ask(
@@ -106,5 +107,5 @@ def _ask(
         "form": form,
         "may_lock": may(member, Deed.SET_UP) and draft.production.pages_locked_at is None,
     }
-    status = UNPROCESSABLE if form is not None and form.errors else 200
+    status = INVALID if form is not None and form.errors else 200
     return render(request, "printing/revised_pages.html", context, status=status)

@@ -12,6 +12,7 @@ from review.access import may_start_productions
 from review.people.acts import start_production
 from review.people.models import Person
 from review.productions_screen.forms import ProductionForm
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -27,4 +28,6 @@ def production_new(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         production = start_production(person, form.cleaned_data["name"], form.cleaned_data["form_id"])
         return redirect("home", production.public_id)
-    return render(request, "productions_screen/production_new.html", {"form": form}, status=422 if form.errors else 200)
+    return render(
+        request, "productions_screen/production_new.html", {"form": form}, status=INVALID if form.errors else 200
+    )

@@ -16,13 +16,13 @@ from review.people.guard import members_who_may
 from review.productions.models import PaperSize
 from review.productions_screen.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
 from review.productions_screen.forms import BLANK_LINES, SettingsForm
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
 
-INVALID, CONFLICT = 422, 409
 LANGUAGES = sorted((code, info["name_local"]) for code, info in LANG_INFO.items() if "name_local" in info)
 
 

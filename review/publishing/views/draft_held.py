@@ -20,6 +20,7 @@ from review.publishing.first_look import first_look
 from review.publishing.forms import HeldForm
 from review.publishing.models import HeldDraft
 from review.publishing.views.upload import VERY_TEXT
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.publishing.first_look import FirstLook
 
-INVALID, CONFLICT = 422, 409
 MEANWHILE = (
     "Another draft came up, or went, while you looked at this. Nothing of yours is up yet: here is how it stands now."
 )

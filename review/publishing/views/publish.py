@@ -17,6 +17,7 @@ from review.publishing.acts import NothingNew, TextChangedMeanwhile, following_t
 from review.publishing.answers import answers_in, questions
 from review.publishing.first_look import first_look
 from review.publishing.forms import PublishForm
+from review.requests import CONFLICT, INVALID
 from review.rewriting.models import WorkingDraft, WorkingIsClosed
 from screenplay.intake import Unreadable
 
@@ -48,20 +49,20 @@ def working_publish(request: Request, member: Member) -> HttpResponse:
         return _ask(request, member, working, PublishForm(member.production, working))
     form = PublishForm(member.production, working, request.POST)
     if not form.is_valid():
-        return _ask(request, member, working, form, status=422)
+        return _ask(request, member, working, form, status=INVALID)
     said = form.cleaned_data
     answers = answers_in(member, request.POST)
     try:
         draft = publish_working(member, working, said["label"], form.chosen_colour, answers, said["seen"])
     except TextChangedMeanwhile:
-        return _ask(request, member, working, form, status=409, sentence=CHANGED)
+        return _ask(request, member, working, form, status=CONFLICT, sentence=CHANGED)
     except NothingNew as told:
-        return _nothing_new(request, member, told.draft, status=409)
+        return _nothing_new(request, member, told.draft, status=CONFLICT)
     except WorkingIsClosed:
         messages.error(request, "This working draft was set aside meanwhile, so nothing is up.")
         return redirect("working", member.production.public_id)
     except Unreadable as refusal:
-        return _ask(request, member, working, form, status=422, sentence=str(refusal))
+        return _ask(request, member, working, form, status=INVALID, sentence=str(refusal))
     messages.success(request, f"Draft {draft.number} is up. Here is what was read in it.")
     return redirect("draft-report", member.production.public_id, draft.number)
 

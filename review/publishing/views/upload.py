@@ -15,6 +15,7 @@ from review.people.guard import members_who_may
 from review.publishing.acts import hold_draft
 from review.publishing.forms import DraftForm, OnlyAsMuchAsIsRead
 from review.publishing.models import HeldDraft
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -47,7 +48,7 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
         return _show(request, member, _to_correct(request, member) or DraftForm())
     form = DraftForm(request.POST, request.FILES)
     if not form.is_valid():
-        return _show(request, member, form, status=422)
+        return _show(request, member, form, status=INVALID)
     intake = form.cleaned_data["intake"]
     current = member.production.drafts.current()
     if current is not None and member.production.drafts.standing().with_text(intake.text) == current:
@@ -68,7 +69,7 @@ def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
     """The form again, empty, for a post larger than the server takes in; the rest of it is received and dropped."""
     while request.read(DRAINED_BYTES):
         pass
-    return _show(request, member, DraftForm(), status=422, sentence=TOO_LARGE)
+    return _show(request, member, DraftForm(), status=INVALID, sentence=TOO_LARGE)
 
 
 def _show(request: HttpRequest, member: Member, form: DraftForm, status: int = 200, sentence: str = "") -> HttpResponse:

@@ -17,6 +17,7 @@ from review.readings.finding import reader_or_404
 from review.readings.progress import reader_place
 from review.readings.question_acts import answer_and_finish, answer_questions
 from review.readings.question_models import MOST_ANSWER
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -27,8 +28,6 @@ if TYPE_CHECKING:
     from review.readings.progress import ReaderPlace
     from review.readings.question_models import BlindAnswer
     from review.requests import Request
-
-INVALID = 422
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

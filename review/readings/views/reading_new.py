@@ -13,6 +13,7 @@ from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readings import acts
 from review.readings.forms import ReadingForm
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -20,8 +21,6 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
-
-INVALID = 422
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -19,6 +19,7 @@ from review.readings.answers_heard import agreement_on_meaning, heard_questions
 from review.readings.finding import reading_or_404
 from review.readings.question_forms import QuestionForm
 from review.readings.question_models import BlindAnswer, BlindQuestion
+from review.requests import INVALID
 from screenplay.reception import Verdict
 
 if TYPE_CHECKING:
@@ -26,8 +27,6 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
-
-INVALID = 422
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

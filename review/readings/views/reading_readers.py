@@ -18,6 +18,7 @@ from review.readings import acts
 from review.readings.finding import reading_or_404
 from review.readings.forms import AskForm, ReadersField, until_to_offer
 from review.readings.progress import reader_rows
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from review.readers.models import Reading
     from review.requests import Request
 
-INVALID, CONFLICT = 422, 409
 CHANGED = (
     "Another writer has changed this meanwhile: what stands is shown here. Yours is in the form, and not kept "
     "yet. Keep it in the place of theirs if you like."

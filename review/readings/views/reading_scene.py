@@ -23,6 +23,7 @@ from review.readings.models import ClarityWord
 from review.readings.progress import reader_place
 from review.readings.scene_ends import scene_ends
 from review.readings.scene_pages import scene_pages
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     from review.readings.scene_ends import SceneEnd
     from review.requests import Request
 
-INVALID = 422
 MOST_REPORTED = 400  # scenes in one report
 MEANINGS = {
     ClarityWord.CLEAR: "I followed it",

@@ -5,16 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from review.readers.models import Reading
 from review.readings.followed_scenes import purposes_in
 from review.readings.question_acts import PurposesChangedMeanwhile, write_purposes
 from review.readings.question_models import MOST_PURPOSE
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -25,15 +27,13 @@ if TYPE_CHECKING:
     from review.requests import Request
     from screenplay.script import Scene
 
-INVALID, CONFLICT = 422, 409
-
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.ASK_FOR_READING)
 def scene_purposes(request: Request, member: Member, number: int) -> HttpResponse:
     """The purposes, and what the form sends of them: for each scene, by its ordinal, the words and what they were when
     the form was shown. Of two who write the same one, the later is shown what the other wrote."""
-    draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
+    draft = draft_or_404(member, number)
     scenes = laid_out(draft).scenes
     given: dict[int, str] = {}
     shown: dict[int, str] = {}

@@ -10,12 +10,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
+from review.requests import INVALID
 from review.scenes.acts import mark_word, withdraw_mark
 from review.scenes.breakdown import scene_rows
 from review.scenes.forms import WordMarkForm
 from review.scenes.marked import standing_marks, suggested_marks
-from review.scenes.views.scenes import draft_or_404
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -23,8 +24,6 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
-
-UNPROCESSABLE = 422
 
 
 @require_safe
@@ -42,7 +41,7 @@ def mark_new(request: Request, member: Member, number: int) -> HttpResponse:
     draft = draft_or_404(member, number)
     form = WordMarkForm(request.POST)
     if not form.is_valid():
-        return _show(request, member, draft, form, UNPROCESSABLE)
+        return _show(request, member, draft, form, INVALID)
     said = form.cleaned_data
     mark = mark_word(member, said["words"], said["department"], said["form_id"])
     messages.success(request, f"“{mark.words}” is known from now on, wherever it stands.")

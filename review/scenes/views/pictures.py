@@ -12,13 +12,13 @@ from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
 from review.downloads import download
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.pictures.files import FILES
 from review.scenes.breakdown import scene_rows
 from review.scenes.flow_drawn import draw_flow
 from review.scenes.lengths_drawn import draw_lengths
 from review.scenes.presence_drawn import draw_presence
-from review.scenes.views.scenes import draft_or_404
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse

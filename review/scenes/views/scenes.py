@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.http import Http404
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.comma_separated import CSV
 from review.downloads import download
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.scenes.acts import take_breakdown
 from review.scenes.breakdown import ORDERS, read_breakdown, scene_rows
@@ -21,7 +22,6 @@ from screenplay.breakdown import TIME_RULE
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
-    from review.drafts.models import Draft
     from review.people.models import Member
 
 TYPES = {
@@ -68,10 +68,3 @@ def scenes_file(request: HttpRequest, member: Member, number: int, ending: str) 
     draft = draft_or_404(member, number)
     data = take_breakdown(member, draft, request.GET.dict(), ending)
     return download(data, draft.file_name(ending, "breakdown"), TYPES[ending])
-
-
-def draft_or_404(member: Member, number: int) -> Draft:
-    """A draft of the production that stands."""
-    drafts = member.production.drafts.standing().select_related("production")
-    draft: Draft = get_object_or_404(drafts, number=number)
-    return draft

@@ -10,12 +10,13 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
+from review.requests import INVALID
 from review.scenes.acts import UnknownScene, begin_order_again, move_scene_in_order
 from review.scenes.breakdown import LIGHTS, scene_rows
 from review.scenes.forms import MoveForm
 from review.scenes.said_of_scenes import hand_order
-from review.scenes.views.scenes import draft_or_404
 from screenplay.breakdown import ORDER_RULE, by_cast, by_light, by_place, moves_of, propose_order
 
 if TYPE_CHECKING:
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
 
-UNPROCESSABLE = 422
 UNKNOWN = "Nothing was moved: the form named no scene of this draft, or no place in its order. Move it here."
 
 
@@ -88,4 +88,4 @@ def _show(request: HttpRequest, member: Member, draft: Draft, sentence: str = ""
             for key, label, these in groups
         ],
     }
-    return render(request, "scenes/shooting_order.html", context, status=UNPROCESSABLE if sentence else 200)
+    return render(request, "scenes/shooting_order.html", context, status=INVALID if sentence else 200)

@@ -9,20 +9,19 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 from review.scenes.acts import DaysSetMeanwhile, set_story_days
 from review.scenes.breakdown import scene_rows
 from review.scenes.forms import DaysForm
 from review.scenes.said_of_scenes import set_days
-from review.scenes.views.scenes import draft_or_404
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
     from review.people.models import Member
     from review.requests import Request
-
-INVALID, CONFLICT = 422, 409
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

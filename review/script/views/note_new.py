@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
 
 from review.access import Deed
 from review.cards.addresses import script_address
 from review.cards.note_cards import card_of
+from review.drafts.at_address import draft_or_404
 from review.drafts.drawn_pages import draw_pages
 from review.notes import acts
 from review.notes.models import Note, Subject
 from review.notes.pace import TooFast
 from review.notes.subjects import cue_of
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 from review.script.forms import LinesForm, NoteForm
 from review.script.leaves import margin_id
 from review.script.offered_lines import offered_lines
@@ -40,22 +42,22 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
     `about`, in the address, chooses a scene or a character beforehand; a character alone stands for their first cue.
     `page` names the page whose lines are offered where none are chosen yet.
     """
-    draft = get_object_or_404(member.production.drafts.standing(), number=number)
+    draft = draft_or_404(member, number)
     if request.method != "POST":
         return _form_on_lines(request, member, draft)
     form = NoteForm(request.POST, author=member, draft=draft)
     if "look" in request.POST:
         form.is_valid()
-        return _show_form(request, form.looked_at() if form.span else form, 200 if form.span else 422)
+        return _show_form(request, form.looked_at() if form.span else form, 200 if form.span else INVALID)
     if not form.is_valid():
-        return _show_form(request, form, 422)
+        return _show_form(request, form, INVALID)
     try:
         left = _leave(member, draft, form)
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show_form(request, form, TOO_MANY)
     if not form.repeats(left):
-        return _show_form(request, form.renewed(), 409)
+        return _show_form(request, form.renewed(), CONFLICT)
     return _answer_new_note(request, member, draft, left)
 
 
@@ -67,7 +69,7 @@ def _form_on_lines(request: Request, member: Member, draft: Draft) -> HttpRespon
     if lines.is_valid() and lines.span:
         return _show_form(request, NoteForm.on_lines(member, draft, lines.span, about=about))
     form = NoteForm(author=member, draft=draft)
-    return _show_form(request, form, 422 if lines.is_bound else 200, lines=lines)
+    return _show_form(request, form, INVALID if lines.is_bound else 200, lines=lines)
 
 
 def _show_form(request: Request, form: NoteForm, status: int = 200, lines: LinesForm | None = None) -> HttpResponse:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.http import HttpResponse
 from django.middleware.csrf import get_token
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
@@ -14,12 +14,14 @@ from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import note_cards
+from review.drafts.at_address import draft_or_404
 from review.drafts.drawn_pages import draw_pages
 from review.drafts.models import Draft
 from review.drafts.visits import be_at, new_since, place_in, visits_of
 from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
+from review.requests import INVALID
 from review.script.forms import LineInViewForm, NoteForm
 from review.script.leaves import leaves, scene_list
 from review.script.looks import LEADINGS, SIZES, Looks
@@ -33,7 +35,7 @@ if TYPE_CHECKING:
     from review.requests import Request
     from review.script.note_marks import NoteMark
 
-UNPROCESSABLE, NO_CONTENT = 422, 204
+NO_CONTENT = 204
 
 
 @require_safe
@@ -60,7 +62,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
     if "size" in request.GET:
         return _look_so(request)
     drafts = drafts_of(member)
-    draft = draft_or_404(member, number)
+    draft = draft_or_404(member, number, with_text=False)
     drawn = draw_pages(draft)
     visits = visits_of(member)
     since = new_since(visits, timezone.now())
@@ -109,10 +111,10 @@ def _look_so(request: Request) -> HttpResponse:
 @members_who_may(Deed.READ)
 def script_place(request: Request, member: Member, number: int) -> HttpResponse:
     """Keep the line that the reader is at, for the next time, on whichever device."""
-    draft = draft_or_404(member, number)
+    draft = draft_or_404(member, number, with_text=False)
     form = LineInViewForm(request.POST)
     if not form.is_valid():
-        return HttpResponse("That is no line of the script.", status=UNPROCESSABLE)
+        return HttpResponse("That is no line of the script.", status=INVALID)
     be_at(member, draft, form.cleaned_data["line"])
     return HttpResponse(status=NO_CONTENT)
 
@@ -121,13 +123,6 @@ def drafts_of(member: Member) -> list[Draft]:
     """The drafts that stand, the latest first, without their texts."""
     drafts = Draft.objects.standing().filter(production_id=member.production_id)
     return list(drafts.defer("text", "line_origins").order_by("-number"))
-
-
-def draft_or_404(member: Member, number: int) -> Draft:
-    """The draft of the member's production. Its text is fetched by whoever asks for it: what is shown of it is kept."""
-    draft = get_object_or_404(member.production.drafts.standing().defer("text"), number=number)
-    draft.production = member.production
-    return draft
 
 
 def showing_asked_for(request: Request) -> str:

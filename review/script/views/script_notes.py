@@ -14,13 +14,14 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.cards.note_cards import note_cards
+from review.drafts.at_address import draft_or_404
 from review.drafts.drawn_pages import draw_pages
 from review.drafts.visits import new_since, visits_of
 from review.notes.models import Note
 from review.people.guard import members_who_may
 from review.script.leaves import TITLE, margin_id, page_id
 from review.script.note_marks import SHOWINGS, by_page, in_short, note_marks
-from review.script.views.script import draft_or_404, showing_asked_for
+from review.script.views.script import showing_asked_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -53,7 +54,7 @@ class Margin:
 @members_who_may(Deed.READ)
 def script_notes(request: Request, member: Member, number: int) -> HttpResponse:
     """The cards on the pages that `page` names, however often it is given; "gone" names the notes that are on none."""
-    draft = draft_or_404(member, number)
+    draft = draft_or_404(member, number, with_text=False)
     drawn = draw_pages(draft)
     since = new_since(visits_of(member), timezone.now())
     marks = note_marks(member, draft, drawn, since)
@@ -78,7 +79,7 @@ def script_notes(request: Request, member: Member, number: int) -> HttpResponse:
 def script_marks(request: Request, member: Member, number: int) -> HttpResponse:
     """Where the notes that `note` names stand by now, however often it is given, a line each; nothing of those that are
     not on the draft, or not to be seen by the member."""
-    draft = draft_or_404(member, number)
+    draft = draft_or_404(member, number, with_text=False)
     wanted = dict.fromkeys(request.GET.getlist("note")[:MOST_MARKS])
     since = new_since(visits_of(member), timezone.now())
     marks = note_marks(member, draft, draw_pages(draft), since, wanted)
@@ -89,7 +90,7 @@ def script_marks(request: Request, member: Member, number: int) -> HttpResponse:
 @members_who_may(Deed.READ)
 def script_page(request: Request, member: Member, number: int, name: str) -> HttpResponse:
     """One page with the notes on it, or for "gone" the notes whose lines are gone."""
-    draft = draft_or_404(member, number)
+    draft = draft_or_404(member, number, with_text=False)
     drawn = draw_pages(draft)
     place = _place_of(drawn, name)
     if place is None and name != GONE:

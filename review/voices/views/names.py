@@ -12,6 +12,7 @@ from review.access import Deed
 from review.characters.acts import UnknownCue, keep_cues_apart, merge_cues
 from review.drafts.scripts import NO_SCRIPT, read_as_written
 from review.people.guard import members_who_may
+from review.requests import INVALID
 from review.voices.forms import TWO_NAMES, CuesForm
 from screenplay.names import alike_cues
 from screenplay.script import characters_of
@@ -20,8 +21,6 @@ if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
-
-UNPROCESSABLE = 422
 
 
 @require_safe
@@ -74,4 +73,4 @@ def _show(request: HttpRequest, member: Member, refused: CuesForm | None = None)
         "apart": [sorted(pair) for pair in told.apart],
         "cues": sorted(one.name for one in characters_of(script)),
     }
-    return render(request, "voices/names.html", context, status=UNPROCESSABLE if refused else 200)
+    return render(request, "voices/names.html", context, status=INVALID if refused else 200)

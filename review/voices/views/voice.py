@@ -19,9 +19,11 @@ from review.characters.forms import RuleForm
 from review.characters.models import MOST_NAME
 from review.characters.rules_in_force import rules_in_force
 from review.downloads import download
+from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from review.pictures.files import FILES
+from review.requests import INVALID
 from review.voices.across_drawn import draw_across
 from review.voices.character import (
     asked_lines,
@@ -47,7 +49,6 @@ if TYPE_CHECKING:
     from review.voices.character import VoiceThen
     from screenplay.speech import Voice
 
-UNPROCESSABLE = 422
 MOST_LINES = 200
 
 
@@ -61,16 +62,16 @@ def voice(request: Request, member: Member, number: int, character: str) -> Http
 @members_who_may(Deed.REWRITE)
 def voice_rule_new(request: Request, member: Member, number: int, character: str) -> HttpResponse:
     """Make a rule for the character's voice."""
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     name = _voice_or_404(draft, character).name
     form = RuleForm(request.POST, scenes=laid_out(draft).scenes)
     if not form.is_valid():
-        return _show(request, member, number, character, form, UNPROCESSABLE)
+        return _show(request, member, number, character, form, INVALID)
     try:
         make_rule(member, draft, form.rule_for(name), form.cleaned_data["form_id"])
     except TooLongName:
         form.add_error(None, f"A rule holds for a name of {MOST_NAME} characters at most. Shorten it in the script.")
-        return _show(request, member, number, character, form, UNPROCESSABLE)
+        return _show(request, member, number, character, form, INVALID)
     messages.success(request, "The rule stands. Where it is broken is listed with it.")
     return redirect("voice", member.production.public_id, number, name)
 
@@ -91,7 +92,7 @@ def voice_rule_withdraw(request: HttpRequest, member: Member, public_id: str) ->
 def _show(
     request: Request, member: Member, number: int, character: str, form: RuleForm | None = None, status: int = 200
 ) -> HttpResponse:
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     now = _voice_or_404(draft, character)
     drafts = list(member.production.drafts.standing().select_related("production"))
     earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
@@ -136,7 +137,7 @@ def _show(
 @members_who_may(Deed.READ)
 def voice_picture(request: Request, member: Member, number: int, ending: str, character: str) -> HttpResponse:
     """The voice draft by draft as a file that stands by itself."""
-    draft = _draft_or_404(member, number)
+    draft = draft_or_404(member, number)
     now = _voice_or_404(draft, character)
     drafts = list(member.production.drafts.standing().select_related("production"))
     working = working_voice(member, draft, now.name, ()) if may(member, Deed.REWRITE) else None
@@ -174,9 +175,3 @@ def _voice_or_404(draft: Draft, character: str) -> Voice:
     if found is None:
         raise Http404("Nobody of the name speaks")
     return found
-
-
-def _draft_or_404(member: Member, number: int) -> Draft:
-    drafts = member.production.drafts.standing().select_related("production")
-    draft: Draft = get_object_or_404(drafts, number=number)
-    return draft

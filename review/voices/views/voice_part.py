@@ -7,10 +7,11 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from django.http import Http404
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed
+from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from screenplay.fountain import same_name
@@ -25,8 +26,7 @@ if TYPE_CHECKING:
 @require_safe
 @members_who_may(Deed.READ)
 def voice_part(request: HttpRequest, member: Member, number: int, character: str) -> HttpResponse:
-    drafts = member.production.drafts.standing().select_related("production")
-    draft = get_object_or_404(drafts, number=number)
+    draft = draft_or_404(member, number)
     pages = laid_out(draft)
     speeches = part_speeches(pages.script, character)
     if not speeches:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.http import Http404
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
 from review.characters.rules_in_force import rules_in_force
 from review.downloads import download
+from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.pictures.files import FILES
 from review.voices.exchanges_drawn import draw_exchanges
@@ -45,7 +46,7 @@ def voices_current(request: HttpRequest, member: Member) -> HttpResponse:
 @members_who_may(Deed.READ)
 def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     drafts = list(member.production.drafts.standing().select_related("production").defer("text"))
-    draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
+    draft = draft_or_404(member, number)
     earlier = max((each for each in drafts if each.number < number), key=lambda each: each.number, default=None)
     order = read_order(request.GET.get("sort", ""))
     lines = voice_rows(draft, earlier, order)
@@ -77,7 +78,7 @@ def voices_picture(request: HttpRequest, member: Member, number: int, name: str,
     """A picture of the voices as a file that stands by itself."""
     if name not in DRAWN or ending not in FILES:
         raise Http404("No such picture")
-    draft = get_object_or_404(member.production.drafts.standing().select_related("production"), number=number)
+    draft = draft_or_404(member, number)
     picture = DRAWN[name](voices_of(draft), voice_address(draft))
     if picture is None:
         raise Http404("There is nothing to draw")

@@ -378,7 +378,7 @@ def test_an_answer_is_told_where_its_draft_is_one_of_those_compared_or_between_t
     }
     assert told == {(1, 2): True, (1, 3): True, (2, 3): False}
     later = words_of(BeautifulSoup(client.get(address(writer, 2, 3)).text, "html.parser").select_one(".changed-note"))
-    assert "written in, draft 2" in later
+    assert "since draft 1 · written in, draft 2" in later
     assert "accepted" not in later
 
 

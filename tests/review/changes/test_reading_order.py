@@ -15,6 +15,7 @@ from review import demo
 from review.changes.reading_order import set_out
 from review.changes.scene_changes import TOLD_MARKS, Changes, Mark, SceneChange, Unchanged
 from review.drafts.printed_lines import UNPRINTED
+from screenplay import Kind
 from screenplay.comparing import SceneFateKind
 from screenplay.fountain import plain_text
 from screenplay.next_draft import marks_between
@@ -295,3 +296,25 @@ def test_the_lines_of_a_scene_that_went_into_another_are_shown_once_and_nobody_m
     [gone] = (row for row in rows_of(changes) if row.mark == Mark.GONE)
     assert gone.remark == "What stood under it is part of this scene now."
     assert changes.line_counts == [(1, "gone")]
+
+
+@pytest.mark.parametrize("old", [FOLDED, MERGED], ids=["from before its heading", "from behind its lines"])
+def test_both_parts_of_a_scene_that_was_split_are_shown_and_nobody_moved_their_lines(old: str) -> None:
+    changes = set_out_all(old, scenes("SHED", "QUAY"), with_source=True)
+    assert Counter(row.mark for row in rows_of(changes)) == {Mark.SAME: 5, Mark.ADDED: 1}
+    assert [(each.share, each.is_changed) for each in changes.told_scenes] == [
+        ("part 1 of 2", True),
+        ("part 2 of 2", True),
+    ]
+    assert changes.scenes == {"split": 1}
+
+
+def test_of_a_scene_that_went_into_another_in_part_its_heading_says_so() -> None:
+    text = scenes("SHED", "QUAY").replace("Rain on SHED.", "Rain on SHED and on all of its ropes.\n\nA bell.")
+    new = text.replace("INT. QUAY - DAY\n\n", "").replace("The QUAY has sixteen ropes.\n\n", "")
+    [gone] = (
+        row
+        for row in rows_of(set_out_all(text, new, with_source=True))
+        if row.kind == Kind.SCENE_HEADING and row.old and not row.new
+    )
+    assert gone.remark == "What is left of what stood under it is part of this scene now."

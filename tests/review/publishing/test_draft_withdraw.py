@@ -18,7 +18,7 @@ from review.drafts.models import Draft
 from review.drafts.numbering import lock_numbers
 from review.home.recent import recent_happenings
 from review.log import Act
-from review.notes.acts import leave_note
+from review.notes.acts import leave_note, reply
 from review.notes.models import Note, Placement
 from review.publishing.acts import publish_draft
 from review.publishing.doubts import doubts_about
@@ -149,8 +149,7 @@ def test_its_text_and_its_notes_are_kept_and_come_back_with_it(
     note = make_note(crew, second, 6)
     withdraw_draft(writer, second, "The wrong file.")
     page = reverse("note", args=[writer.production.public_id, note.public_id])
-    for member in (crew, writer):
-        assert signed_in(member).get(page).status_code == 404
+    assert signed_in(writer).get(page).status_code == 404
     assert "really" in words(signed_in(writer), address("draft-withdraw", writer))
     source = signed_in(writer).get(reverse("draft-download", args=[writer.production.public_id, 2]))
     assert source.content.decode() == SECOND
@@ -161,6 +160,22 @@ def test_its_text_and_its_notes_are_kept_and_come_back_with_it(
     assert writer.production.drafts.current() == second
     assert SECRET in words(signed_in(crew), address("script", crew))
     assert not put_up_again(writer, second)
+
+
+def test_the_author_of_a_note_that_went_with_it_is_told_so_and_shown_their_own_words_alone(
+    writer: Member, crew: Member, cast: Member, second: Draft, signed_in: SignIn
+) -> None:
+    note = leave_note(crew, second, Span(6, 0, 6, 4), "idea", "A lantern?", form_id=uuid.uuid4())
+    reply(cast, note, "A torch.", uuid.uuid4())
+    decide(writer, note, "declined", "No lamps.", 0, uuid.uuid4())
+    withdraw_draft(writer, second, "The wrong file.")
+    page = reverse("note", args=[writer.production.public_id, note.public_id])
+    told = words(signed_in(crew), page)
+    assert "Draft 2 was withdrawn By Ada Wren" in told
+    assert "A lantern?" in told
+    for hidden in ("A torch.", "No lamps.", "The wrong file.", note.quoted, SECRET):
+        assert hidden not in told
+    assert signed_in(cast).get(page).status_code == 404
 
 
 def test_its_number_is_not_given_again(writer: Member, second: Draft, signed_in: SignIn) -> None:
@@ -216,7 +231,9 @@ def test_what_it_answers_waits_to_be_written_in_again(
     assert "Written in" not in words(signed_in(crew), address("home", crew))
     page = reverse("note", args=[crew.production.public_id, note.public_id])
     assert "Written in, draft" not in words(signed_in(crew), page)
+    assert "wrote in an accepted note" not in words(signed_in(crew), address("home", crew))
     put_up_again(writer, second)
+    assert "wrote in an accepted note" in words(signed_in(crew), address("home", crew))
     assert count_accepted(writer) == 0
 
 

@@ -53,6 +53,8 @@ def test_a_caution_says_whether_it_came_went_or_stood_in_lines_that_did_not_chan
     speech = line_of(BOATHOUSE, "Come down")
     [kept] = of_scene(BOATHOUSE, BOATHOUSE, (Change((speech,), (speech,)),)).cautions
     assert (kept.is_new, kept.is_over, kept.in_change) == (False, False, False)
+    [parted] = of_scene(BOATHOUSE, BOATHOUSE, (Change((action,), (action,), is_of_words=False),)).cautions
+    assert not parted.in_change, "its line stands in more paragraphs, with the words that it had"
 
 
 def test_a_caution_tells_which_of_its_words_were_taken_out() -> None:

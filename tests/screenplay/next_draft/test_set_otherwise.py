@@ -40,6 +40,8 @@ def told(old: str, new: str, words: str) -> str:
         ("They look up.", "> They look up. <", "They", "Now centred; it was action."),
         ("PETER\nShe", "OLA\nShe", "always", "Now said by OLA; it was said by PETER."),
         ("PETER\n", "PETER ^\n", "RUTH", "Now side by side with PETER’s."),
+        ("PETER\n", "PETER ^\n", "She knows.", "Now side by side with PETER’s."),
+        ("PETER\nShe", "OLA\nNo. (beat)\nShe", "always", "Now said by OLA; it was said by PETER."),
         ("PETER\n", "PETER ^\n", "PETER", "Now side by side with RUTH’s."),
         ("They look up.", "[[They look up.]]", "They", "Now not printed; it was action."),
         ("She knows.", "She knows it all.", "She knows", ""),
