@@ -22,6 +22,8 @@ URGENCY = (
     NoteKind.PRAISE,
 )
 ACCEPTED = tuple(each.state for each in (PLAIN, *OF_KIND.values()))  # in whichever sense
+# The order in which a reader is told what became of their notes.
+ENDS = (WRITTEN_IN, *ACCEPTED, Outcome.PARKED.value, Outcome.DECLINED.value, UNDECIDED)
 # As addresses name them, with the words for each.
 STATES = {
     UNDECIDED: "Undecided",

@@ -7,6 +7,7 @@ from itertools import groupby, islice
 from typing import TYPE_CHECKING
 
 from review.decisions.models import Outcome
+from review.home.where import PlacesKnown, where_it_happened
 from review.log import Act
 from review.news.known_acts import acts_known_to
 
@@ -53,17 +54,20 @@ UNDONE = ("took a decision back", "took {n} decisions back")
 
 @dataclass(frozen=True, slots=True)
 class Happening:
-    """What one person did, once or several times in a row; `at` is the last time."""
+    """What one person did, once or several times in a row; `at` is the last time, and `address` where it can be seen,
+    empty where it cannot."""
 
     who: str
     what: str
     at: datetime
+    address: str
 
 
 def recent_happenings(member: Member) -> list[Happening]:
     """The latest first. A note that the member may not read, its replies and decisions are not betrayed to them."""
     latest = acts_known_to(member, IN_WORDS).select_related("person").order_by("-at", "-id")[:MOST_READ]
-    rows = (_together(group) for _, group in groupby(latest, key=_sort))
+    known = PlacesKnown(member)
+    rows = (_together(known, group) for _, group in groupby(latest, key=_sort))
     return list(islice(rows, MOST_SHOWN))
 
 
@@ -80,10 +84,11 @@ def _in_words(act: Act) -> tuple[str, str]:
     return IN_WORDS[act.verb]
 
 
-def _together(acts: Iterable[Act]) -> Happening:
+def _together(known: PlacesKnown, acts: Iterable[Act]) -> Happening:
     latest, *earlier = acts
     once, often = _in_words(latest)
     what = often.format(n=len(earlier) + 1) if earlier else once
     if latest.verb in WITH_NUMBER and not earlier:
         what = WITH_NUMBER[latest.verb].format(number=latest.details.get("number", ""))
-    return Happening(who=latest.person.name, what=what, at=latest.at)
+    address = where_it_happened(known, latest, len(earlier) + 1)
+    return Happening(who=latest.person.name, what=what, at=latest.at, address=address)

@@ -11,8 +11,7 @@ from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from review.decisions.in_force import IS_WRITTEN_IN, accepted_and_not_written_in, decisions_in_force, undecided
-from review.decisions.models import Outcome
-from review.decisions.states import ACCEPTED, STATES, UNDECIDED, URGENCY, WRITTEN_IN, state_of
+from review.decisions.states import ENDS, STATES, UNDECIDED, URGENCY, state_of
 from review.notes.fates import fates_since_before
 from review.notes.lines import quote
 from review.notes.models import Fate, Note, NoteKind, Placement, Reply, Subject
@@ -28,8 +27,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 MOST_SHOWN = 6
-# The order in which a reader is told what became of their notes.
-ENDS = (WRITTEN_IN, *ACCEPTED, Outcome.PARKED.value, Outcome.DECLINED.value, UNDECIDED)
 
 
 @dataclass(frozen=True, slots=True)

@@ -216,6 +216,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "note-put-back": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "reply-new": of_a_production((WRONG_METHOD, REFUSED_FORM)),
     "reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    "home-own-notes": of_a_production(PAGE),
     "notes": of_a_production(PAGE),
     "notes-out": of_a_production(PAGE),
     "notes-csv": of_a_production(PAGE),

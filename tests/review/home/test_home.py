@@ -20,6 +20,7 @@ from review.notes.acts import leave_note, reply
 from review.notes.models import Audience, Fate, NoteKind
 from review.people import acts
 from review.publishing.acts import publish_draft
+from review.readings.acts import Asked, open_reading
 from review.rewriting.wording_models import WrittenIn
 from screenplay import Span
 from screenplay.intake import read_text
@@ -309,3 +310,35 @@ def test_a_reader_is_led_to_what_changed_for_them_and_a_writer_to_all_of_it(
     for member, name in ((crew, "change-sheet-mine"), (writer, "changes")):
         page = signed_in(member).get(at_home).content.decode()
         assert f'class="button" href="{reverse(name, args=[writer.production.public_id])}"' in page
+
+
+def test_what_happened_lately_leads_to_where_it_happened(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
+) -> None:
+    note = leave(crew, draft)
+    answer = reply(cast, note, "I too.", uuid.uuid4())
+    decide(writer, note, "parked", "", 0, uuid.uuid4())
+    second, _ = publish_draft(writer, read_text(SCRIPT.replace("four", "five")))
+    leave(crew, draft)
+    last = leave(crew, draft)
+    reading = open_reading(writer, second, [crew], Asked(timezone.localdate(), ""), uuid.uuid4(), is_blind=False)
+    production = writer.production.public_id
+    at = reverse("note", args=[production, note.public_id])
+    expected = {
+        "opened a reading": reverse("reading", args=[production, reading.public_id]),
+        "left 2 notes": f"{reverse('notes', args=[production])}?state=all&author=all&sort=newest"
+        f"&at={last.public_id}#note-{last.public_id}",
+        "put up draft 2": reverse("script", args=[production, 2]),
+        "decided a note": at,
+        "replied to a note": f"{at}#reply-{answer.public_id}",
+        "left a note": at,
+    }
+    client = signed_in(crew)
+    links = {
+        link.text: str(link["href"])
+        for link in BeautifulSoup(client.get(reverse("home", args=[production])).text, "html.parser").select(
+            ".home-happening a"
+        )
+    }
+    assert links == expected
+    assert all(client.get(address).status_code == 200 for address in links.values())
