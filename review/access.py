@@ -31,6 +31,7 @@ class Deed(StrEnum):
     INVITE = "Only a writer invites people and removes them."
     ASK_FOR_READING = "Only a writer opens readings, closes them, and asks the questions."
     TALK = "Only a writer calls talks, sees what there is to talk over, and takes down what is said."
+    BRING_IN = "Only a writer brings notes in from a file."
     MARK = "Only writers, producers and crew mark words and put scenes in order."
     SEND_AGAIN = "Only a writer sees which mail did not arrive, and sends it again."
     WATCH = "Only a writer reads the security log."
@@ -90,6 +91,13 @@ class Written(Protocol):
     def author_id(self) -> int: ...
 
 
+class WrittenBySomebody(Written, Protocol):
+    """What is asked of a note whose words somebody would change: the name of whoever said it, if they are no member."""
+
+    @property
+    def said_by(self) -> str: ...
+
+
 class WrittenNote(Written, Protocol):
     """What is asked of a note that somebody would reply to: whether its author reads alone."""
 
@@ -118,9 +126,9 @@ def may_start_productions(person: Starter) -> bool:
     return person.starts_productions
 
 
-def may_change(member: Membership, written: Written) -> bool:
-    """A note's words are its author's alone to change or correct."""
-    return may_withdraw(member, written)
+def may_change(member: Membership, said: WrittenBySomebody) -> bool:
+    """A note's words are its author's alone to change or correct; nobody's, where who said them is no member."""
+    return not said.said_by and may_withdraw(member, said)
 
 
 def may_join_thread(member: Membership, written: WrittenNote) -> bool:

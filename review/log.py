@@ -117,6 +117,7 @@ class Act(models.Model):
         JUDGED_ANSWER = "judged answer", "judged an answer in a reading of"
         ANSWERED_QUESTION = "answered question", "answered a question in a reading of"
         WROTE_PURPOSE = "wrote purpose", "wrote a scene’s purpose in"
+        BROUGHT_IN_NOTES = "brought in notes", "brought notes into"
         TOOK_NOTES = "took notes", "took the notes of"
         CALLED_TALK = "called talk", "called a talk about"
         CHANGED_TALK = "changed talk", "changed a talk about"

@@ -91,7 +91,7 @@ class NoteCard:
 
     @property
     def title(self) -> str:
-        return f"{self.note.get_kind_display()} from {self.author.name}, {self.author.get_department_display()}"
+        return f"{self.note.get_kind_display()} from {self.whose}"
 
     @property
     def subject(self) -> str:
@@ -138,7 +138,16 @@ class NoteCard:
 
     @property
     def department(self) -> str:
-        return self.author.get_department_display()
+        return self.note.author_department
+
+    @property
+    def author_name(self) -> str:
+        return self.note.author_name
+
+    @property
+    def whose(self) -> str:
+        """Who said it, and of which department they are, if any."""
+        return ", ".join(filter(None, (self.author_name, self.department)))
 
     @property
     def was_renamed(self) -> bool:
@@ -151,7 +160,7 @@ class NoteCard:
 
     @property
     def is_mine(self) -> bool:
-        return self.note.author_id == self.member.pk
+        return self.note.author_id == self.member.pk and not self.note.said_by
 
     @property
     def is_answered(self) -> bool:

@@ -33,12 +33,12 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
     people = notes.telling_who_reads_alone().select_related(
-        "author__person", "taken_down_by__person", "draft__production"
+        "author__person", "taken_down_by__person", "brought_by__person", "draft__production"
     )
     found: list[Note] = list(people.defer("draft__text"))
     replies: dict[int, list[Reply]] = defaultdict(list)
     under = Reply.objects.visible_to(member).filter(note__in=[note.pk for note in found])
-    for reply in under.select_related("author__person"):
+    for reply in under.select_related("author__person", "brought_by__person"):
         replies[reply.note_id].append(reply)
     decisions, fits, places = decisions_on(found), _fits(member, found), stood(found, draft)
     texts, before = texts_beside(places, draft), texts_before(found)

@@ -119,8 +119,8 @@ def _elided(text: str, *, keep_start: bool, keep_end: bool) -> str:
 
 
 def _note(note: NoteAcrossDrafts) -> str:
-    author = f"{note.note.author.name}, {note.note.author.get_department_display()}"
+    author = ", ".join(filter(None, (note.note.author_name, note.note.author_department)))
     for_writers = ", for the writer’s eyes only" if note.is_for_writers else ""
     if note.answered_in:
-        return f"Answers {note.note.author.name}’s note{for_writers}: {note.excerpt}"
+        return f"Answers {note.note.author_name}’s note{for_writers}: {note.excerpt}"
     return f"{author}{for_writers} ({note.note.get_kind_display().lower()}, {note.state}): {note.excerpt}"

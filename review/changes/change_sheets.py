@@ -238,7 +238,7 @@ def _note_reasons(whose: Recipient, notes: Sequence[NoteAcrossDrafts], reader: M
         yield from _counted(others, f"from {whose.name}")
         return
     played = [note for note in others if whose.is_called(note.note.author.character)]
-    players = dict.fromkeys(note.note.author.name for note in played)
+    players = dict.fromkeys(note.note.author_name for note in played)
     yield from _counted(played, f"from {' and '.join(players)}")
     yield from _counted([note for note in others if note not in played], f"about {whose.name}")
 

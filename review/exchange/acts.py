@@ -1,18 +1,28 @@
-"""What members do with notes as files: take them away, each time kept in the log."""
+"""What members do with notes as files: take them away, and bring them in; each time kept in the log."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import uuid
+from typing import TYPE_CHECKING, Any
+
+from django.db import transaction
 
 from review import log
 from review.access import Deed, may, refuse_elsewhere, refuse_unless
 from review.exchange.annotations import as_json_ld
+from review.exchange.bringing import coming_in
 from review.exchange.note_table import as_csv
 from review.exchange.noted_source import as_fountain
 from review.exchange.taken_notes import taken_notes
+from review.notes.carrying import carry_to_later_drafts, compare_with_later
+from review.notes.lines import whole_lines
+from review.notes.models import Note, Reply, Subject
+from review.productions.models import lock_for
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
+    from review.exchange.bringing import Coming, ComingNote, ComingReply
+    from review.exchange.read_annotations import ReadFile
     from review.exchange.taken_notes import WhichNotes
     from review.people.models import Member
 
@@ -34,3 +44,69 @@ def take_notes(member: Member, draft: Draft, form: str, choice: WhichNotes) -> b
     told = {"number": draft.number, "as": form, "notes": len(taken.cards), "for_writers": choice.for_writers_too}
     log.record(member.person, log.Act.Verb.TOOK_NOTES, draft.production, draft.public_id, **told)
     return file
+
+
+def bring_in_notes(by: Member, read: ReadFile) -> Coming:
+    """Take in what a file holds that is not here yet, as it stands by now; what came in.
+
+    What was said by a member is theirs. What was said by anybody else keeps their name, and is the bringer's to take
+    back. Each says who brought it. What is decided here is decided here.
+    """
+    refuse_unless(by, Deed.BRING_IN)
+    for draft in {note.draft.pk: note.draft for note in coming_in(by, read).notes}.values():
+        compare_with_later(draft)  # kept for the transaction, which holds up other people's while it lasts
+    return _bring_in(by, read)
+
+
+@transaction.atomic
+def _bring_in(by: Member, read: ReadFile) -> Coming:
+    production = lock_for(by, Deed.BRING_IN)
+    coming = coming_in(by, read)
+    made = {one.read.iri: _bring_note(by, one).pk for one in coming.notes}
+    for one in coming.replies:
+        _bring_reply(by, one, one.note_id or made[one.read.note])
+    if not coming.is_empty:
+        told = {"notes": len(coming.notes), "replies": len(coming.replies)}
+        log.record(by.person, log.Act.Verb.BROUGHT_IN_NOTES, production, production.public_id, **told)
+    return coming
+
+
+def _bring_note(by: Member, coming: ComingNote) -> Note:
+    read, span = coming.read, coming.span
+    wording = read.wording if coming.subject == Subject.LINES else None
+    if wording == whole_lines(coming.draft.text, span.first_line, span.last_line):
+        wording = None
+    note = Note.objects.create(
+        production_id=by.production_id,
+        draft=coming.draft,
+        kind=read.kind,
+        subject=coming.subject,
+        character=coming.character,
+        first_line=span.first_line,
+        first_char=span.first_char,
+        last_line=span.last_line,
+        last_char=span.last_char,
+        quoted=coming.quoted,
+        body=read.body,
+        wording=wording,
+        audience=read.audience,
+        **_said(by, coming),
+    )
+    carry_to_later_drafts(note)
+    return note
+
+
+def _bring_reply(by: Member, coming: ComingReply, note_id: int) -> None:
+    Reply.objects.create(note_id=note_id, body=coming.read.body or coming.read.wording or "", **_said(by, coming))
+
+
+def _said(by: Member, coming: ComingNote | ComingReply) -> dict[str, Any]:
+    """Who said it, and where it came from."""
+    return {
+        "form_id": uuid.uuid4(),
+        "author": coming.said_by or by,
+        "said_by": "" if coming.said_by else coming.read.name,
+        "said_at": coming.read.said_at,
+        "iri": coming.read.iri,
+        "brought_by": by,
+    }

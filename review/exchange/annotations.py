@@ -11,9 +11,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from django.utils import timezone
-
-from review.exchange.iris import iri_named, iri_of
+from review.exchange.iris import iri_named, iri_of, iri_of_said
 from review.exchange.note_table import in_utc
 from review.exchange.selectors import SelectedText
 from review.exchange.taken_notes import replies_that_stand
@@ -25,6 +23,7 @@ if TYPE_CHECKING:
     from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.exchange.taken_notes import TakenNotes
+    from review.notes.models import Note, Reply
     from review.people.models import Member
 
 CONTEXT = "http://www.w3.org/ns/anno.jsonld"
@@ -58,7 +57,6 @@ def as_json_ld(taken: TakenNotes, *, shows_all: bool) -> bytes:
         "label": f"Notes on {taken.draft} of {taken.draft.production.name}. {taken.sense}",
         "total": len(items),
         "generator": {"id": iri_named("Fairhand"), "type": "Software", "name": "Fairhand"},
-        "generated": in_utc(timezone.now()),
         "first": {
             "id": iri_named(f"all notes of {taken.draft.public_id}"),
             "type": "AnnotationPage",
@@ -72,33 +70,44 @@ def as_json_ld(taken: TakenNotes, *, shows_all: bool) -> bytes:
 
 def _of_note(card: NoteCard, texts: Texts, *, shows_all: bool) -> Iterator[Told]:
     """A note, its replies and its decision, each an annotation."""
-    note, iri = card.note, iri_of(card.note)
+    note, iri = card.note, iri_of_said(card.note)
     motivations = [MOTIVATIONS[NoteKind(note.kind)]] + ["editing"] * (note.wording is not None)
-    told = _annotation(iri, motivations, card.author, in_utc(note.created_at))
+    told = _annotation(iri, motivations, _who_said(note), in_utc(note.said_at or note.created_at))
     if note.changed_at:
         told["modified"] = in_utc(note.changed_at)
     if note.audience == Audience.WRITER:
         told["audience"] = {"type": "Audience", "schema:audienceType": FOR_WRITERS}
     yield told | {"body": list(_bodies(card)), "target": _target(card, texts, shows_all=shows_all)}
     for each in replies_that_stand(card):
-        said = _annotation(iri_of(each.reply), ["replying"], each.author, in_utc(each.reply.created_at))
+        reply = each.reply
+        moment = in_utc(reply.said_at or reply.created_at)
+        said = _annotation(iri_of_said(reply), ["replying"], _who_said(reply), moment)
         yield said | {"body": [_body("commenting", each.reply.body, MARKDOWN)], "target": iri}
     if decision := card.decision:
-        told = _annotation(iri_of(decision), ["assessing"], decision.decided_by, in_utc(decision.created_at))
+        told = _annotation(iri_of(decision), ["assessing"], _who(decision.decided_by), in_utc(decision.created_at))
         bodies = [_body("classifying", decision.outcome)]
         if decision.reason:
             bodies.append(_body("commenting", decision.reason, MARKDOWN))
         yield told | {"body": bodies, "target": iri}
 
 
-def _annotation(iri: str, motivations: list[str], creator: Member, created: str) -> Told:
+def _annotation(iri: str, motivations: list[str], creator: Told, created: str) -> Told:
     return {
         "id": iri,
         "type": "Annotation",
         "motivation": motivations if len(motivations) > 1 else motivations[0],
-        "creator": {"id": iri_of(creator.person), "type": "Person", "name": creator.name},
+        "creator": creator,
         "created": created,
     }
+
+
+def _who(member: Member) -> Told:
+    return {"id": iri_of(member.person), "type": "Person", "name": member.name}
+
+
+def _who_said(said: Note | Reply) -> Told:
+    """Whoever said it; by their name alone where they are no member."""
+    return {"type": "Person", "name": said.said_by} if said.said_by else _who(said.author)
 
 
 def _bodies(card: NoteCard) -> Iterator[Told]:

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from typing import Protocol
 
+    from review.notes.brought_in import SaidRecord
+
     class Known(Protocol):
         """What has an address that cannot be guessed."""
 
@@ -21,7 +23,17 @@ _SPACE = uuid.UUID("5d0a6d0e-2f0b-4c55-9f63-3b1f3a1c7d24")  # of our own names, 
 
 def iri_of(record: Known) -> str:
     """The record's IRI: a name-based UUID (RFC 9562, version 5), so that its own address cannot be told from it."""
-    return str(uuid.uuid5(_SPACE, f"{type(record).__name__} {record.public_id}").urn)
+    return iri_for(type(record), record.public_id)
+
+
+def iri_of_said(said: SaidRecord) -> str:
+    """The IRI of a note or a reply: that which it came in with, if it was brought in."""
+    return said.iri or iri_of(said)
+
+
+def iri_for(kind: type[object], public_id: str) -> str:
+    """The IRI of the record of a kind that has the public id."""
+    return iri_named(f"{kind.__name__} {public_id}")
 
 
 def iri_named(name: str) -> str:

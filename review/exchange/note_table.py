@@ -59,7 +59,7 @@ def cells_of(card: NoteCard, pages: LaidOut) -> tuple[Cell, ...]:
     return (
         note.public_id,
         note.draft.number,
-        in_utc(note.created_at),
+        in_utc(note.said_at or note.created_at),
         (pages.layout.label_at(span.first_line) or "") if span else "",
         _scene(pages, span.first_line) if span else "",
         span.first_line if span else "",
@@ -67,7 +67,7 @@ def cells_of(card: NoteCard, pages: LaidOut) -> tuple[Cell, ...]:
         card.since.label,
         "" if is_of_lines else card.stands.name or card.since.name,
         card.kind_label,
-        card.author.name,
+        card.author_name,
         card.department,
         note.get_audience_display(),
         printed_words(stood_in, span or note.span) if is_of_lines else "",
@@ -77,7 +77,7 @@ def cells_of(card: NoteCard, pages: LaidOut) -> tuple[Cell, ...]:
         decision.reason if decision else "",
         decision.decided_by.name if decision else "",
         card.decisions.answer.draft.number if card.decisions.answer else "",
-        "\n\n".join(f"{each.author.name}: {each.reply.body}" for each in replies_that_stand(card)),
+        "\n\n".join(f"{each.reply.author_name}: {each.reply.body}" for each in replies_that_stand(card)),
     )
 
 

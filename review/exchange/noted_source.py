@@ -41,7 +41,7 @@ def _paragraphs(card: NoteCard) -> Iterator[str]:
     about = "" if card.subject == Subject.LINES else f", on {name}"
     only = ", for the writer’s eyes only" if card.note.audience == Audience.WRITER else ""
     gone = "" if card.stands.at else ", its lines are gone"
-    yield f"{card.kind_label} from {card.author.name}, {card.department}{about}{only}{gone}. {state_in_words(card)}."
+    yield f"{card.kind_label} from {card.whose}{about}{only}{gone}. {state_in_words(card)}."
     if not card.stands.at and card.subject == Subject.LINES:
         yield f"It stood on: {card.note.quoted}"
     if card.note.body:
@@ -51,4 +51,4 @@ def _paragraphs(card: NoteCard) -> Iterator[str]:
     if card.decision and card.decision.reason:
         yield f"{card.decision.decided_by.name} decided: {card.decision.reason}"
     for each in replies_that_stand(card):
-        yield f"{each.author.name} replied: {each.reply.body}"
+        yield f"{each.reply.author_name} replied: {each.reply.body}"

@@ -24,7 +24,8 @@ class SelectedText:
     text: str
 
     @cached_property
-    def _starts(self) -> list[int]:
+    def starts(self) -> list[int]:
+        """Where each line starts, and the end of the last."""
         return [0, *accumulate(map(len, split_lines(self.text)))]
 
     @cached_property
@@ -33,7 +34,7 @@ class SelectedText:
 
     def ends_of(self, span: Span) -> tuple[int, int]:
         """Where the span starts and ends."""
-        starts = self._starts
+        starts = self.starts
         return starts[span.first_line - 1] + span.first_char, starts[span.last_line - 1] + span.last_char
 
     def selectors(self, span: Span, *, shows_all: bool) -> list[dict[str, Any]]:

@@ -34,10 +34,10 @@ def replied(member: Member, about: str) -> Tidings | None:
     if reply is None:
         return None
     note = reply.note
-    whose = "your note" if note.author_id == member.pk else f"a note by {note.author.name}"
-    says = f"{reply.author.name} replied to {whose}:"
+    whose = "your note" if note.author_id == member.pk else f"a note by {note.author_name}"
+    says = f"{reply.author_name} replied to {whose}:"
     return Tidings(
-        f"{reply.author.name} replied to {whose}", (says, quoted(reply.body), in_own_words(note)), _path(note)
+        f"{reply.author_name} replied to {whose}", (says, quoted(reply.body), in_own_words(note)), _path(note)
     )
 
 

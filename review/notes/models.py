@@ -9,8 +9,8 @@ from django.db.models import Exists, F, OuterRef, Q
 from django.utils import timezone
 
 from review.access import Role
+from review.notes.brought_in import SaidRecord
 from review.readers.models import Reader
-from review.records import PostedRecord
 from screenplay import Span
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ class NoteQuerySet(models.QuerySet["Note"]):
         notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
         audiences = Audience.values if member.is_writer else [Audience.EVERYONE]
         others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
-        return notes.filter(Q(author=member) | others)
+        return notes.filter(Q(author=member, said_by="") | others)
 
     def gone_with_a_draft(self, author: Member) -> NoteQuerySet:
         """What a member left on drafts that are withdrawn: they alone are shown it, and of it their own words alone."""
@@ -98,7 +98,7 @@ class NoteQuerySet(models.QuerySet["Note"]):
         return self.filter(Exists(replies) | Q(decisions__isnull=False)).distinct()
 
 
-class Note(PostedRecord):
+class Note(SaidRecord):
     """Lines count from 1 in the draft it was left on; characters are offsets in those lines, the last one exclusive.
 
     A note on a scene spans all of the scene's lines; one on a character, whom `character` names as their cue does,
@@ -251,10 +251,11 @@ class ReplyQuerySet(models.QuerySet["Reply"]):
     def visible_to(self, member: Member) -> ReplyQuerySet:
         """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
         replies = self.filter(note__in=Note.objects.visible_to(member).order_by())
-        return replies.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
+        own = Q(author=member) | Q(author__role=Role.WRITER)
+        return replies.filter(Q(own, said_by="") | ~Exists(Reader.objects.alone_as(member)))
 
 
-class Reply(PostedRecord):
+class Reply(SaidRecord):
     note = models.ForeignKey(Note, on_delete=models.PROTECT, related_name="replies")
     author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="replies")
     body = models.TextField()

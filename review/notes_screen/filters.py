@@ -162,6 +162,7 @@ def note_rows(member: Member, draft: Draft) -> list[NoteRow]:
             author_pk=F("author_id"),
             author_public_id=F("author__public_id"),
             author_name=F("author__person__name"),
+            said=F("said_by"),
             department=F("author__department"),
             draft_number=F("draft__number"),
             fate=F("here__fate"),
@@ -187,7 +188,7 @@ def _script_order(draft: Draft, found: Mapping[str, Any]) -> tuple[int, int, int
 
 def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
     is_here = found["draft_id"] == draft.pk
-    is_mine = found["author_pk"] == member.pk
+    is_mine = found["author_pk"] == member.pk and not found["said"]
     is_withdrawn = found["withdrawn_at"] is not None
     first_line, last_line = (
         (found["first_line"], found["last_line"]) if is_here else (found["here_first"], found["here_last"])
@@ -195,11 +196,11 @@ def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
     return NoteRow(
         pk=found["pk"],
         public_id=found["public_id"],
-        state=(WITHDRAWN if is_mine else TAKEN_BACK) if is_withdrawn else _state(found),
+        state=(WITHDRAWN if found["author_pk"] == member.pk else TAKEN_BACK) if is_withdrawn else _state(found),
         kind=found["kind"],
-        department=found["department"],
-        author=ME if is_mine else found["author_public_id"],
-        author_name=found["author_name"],
+        department="" if found["said"] else found["department"],
+        author=ME if is_mine else f"said:{found['said']}" if found["said"] else found["author_public_id"],
+        author_name=found["said"] or found["author_name"],
         draft=found["draft_number"],
         fate=HERE if is_here else found["fate"] or Fate.GONE,
         first_line=first_line,

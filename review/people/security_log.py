@@ -170,5 +170,6 @@ IN_WORDS: dict[str, Callable[[Act], tuple[str, str]]] = {
     Verb.LET_BACK_IN: _by("was let back in at the server’s own terminal"),
     Verb.DOWNLOADED_DRAFT: _downloaded,
     Verb.TOOK_NOTES: _took_notes,
+    Verb.BROUGHT_IN_NOTES: _by("brought in notes ({notes}) and replies ({replies}) from a file"),
     **{verb: _by(words) for verb, words in COPIES.items()},
 }

@@ -207,7 +207,7 @@ def _notes(member: Member, reading: Reading) -> list[Note]:
 
 def _hot(notes: Sequence[Note]) -> tuple[HotLines, ...]:
     on_lines = [note for note in notes if note.subject == Subject.LINES]
-    return hot_lines(LinesRead(note.author.name, note.first_line, note.last_line) for note in on_lines)
+    return hot_lines(LinesRead(note.author_name, note.first_line, note.last_line) for note in on_lines)
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,7 +75,7 @@ def notes_with(member: Member, word: str, marks: Sequence[NoteMark]) -> list[Fou
     for reply in (
         Reply.objects.visible_to(member).filter(note__in=keys, withdrawn_at=None).select_related("author__person")
     ):
-        said[reply.note_id].append((f"{reply.author.name} replied", reply.body))
+        said[reply.note_id].append((f"{reply.author_name} replied", reply.body))
     for decision in Decision.objects.filter(note__in=keys).exclude(reason=""):
         said[decision.note_id].append(("Decided", decision.reason))
     found = []
@@ -84,7 +84,7 @@ def notes_with(member: Member, word: str, marks: Sequence[NoteMark]) -> list[Fou
         hits = ((where, _words(word, text)) for where, text in said.get(mark.pk, ()))
         hit = next(((where, words) for where, words in hits if words), None)
         if note and hit:
-            found.append(FoundNote(note.public_id, note.author.name, *hit))
+            found.append(FoundNote(note.public_id, note.author_name, *hit))
     return found[:MOST_PLACES]
 
 

@@ -218,6 +218,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "home-own-notes": of_a_production(PAGE),
     "notes": of_a_production(PAGE),
+    "notes-in": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "notes-out": of_a_production(PAGE),
     "notes-csv": of_a_production(PAGE),
     "notes-fountain": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),

@@ -65,7 +65,7 @@ def _notes(member: Member) -> str:
 
 
 def _why(refused: NotTogether) -> str:
-    author, kind = refused.note.author.name, refused.note.get_kind_display().lower()
+    author, kind = refused.note.author_name, refused.note.get_kind_display().lower()
     whose = f"{author}’s note ({kind})"
     match refused.why:
         case ChangedMeanwhile():

@@ -34,7 +34,7 @@ def noted(writer: Member, crew: Member, cast: Member) -> Draft:
     note = make_note(crew, draft, 6, kind="problem", body="Who *says*?", wording="Tide's in.")
     reply(cast, note, "I do.", uuid.uuid4())
     decide(writer, note, "declined", "She would not.", 0, uuid.uuid4())
-    make_note(crew, draft, 1, 6, subject=Subject.SCENE)
+    make_note(crew, draft, 1, 6, subject=Subject.SCENE, kind="question")
     make_note(crew, draft, 5, subject=Subject.CHARACTER, character="NELL", kind="praise")
     make_note(crew, draft, 3, first_char=0, last_char=7, audience=Audience.WRITER)
     return draft

@@ -41,7 +41,7 @@ def rows(file: bytes) -> list[dict[str, str]]:
 def test_the_table_has_each_note_where_it_stands_and_what_became_of_it(
     writer: Member, crew: Member, draft: Draft
 ) -> None:
-    note = make_note(crew, draft, 9, body="=HYPERLINK(1)", wording="")
+    note = make_note(crew, draft, 9, body="=HYPERLINK(1)", wording="", kind="question")
     reply(writer, note, "No.", uuid.uuid4())
     decide(writer, note, "declined", "She must know.", 0, uuid.uuid4())
     make_note(writer, draft, 6)
@@ -54,7 +54,7 @@ def test_the_table_has_each_note_where_it_stands_and_what_became_of_it(
 
 
 def test_the_source_has_each_note_under_its_lines(writer: Member, crew: Member, draft: Draft) -> None:
-    make_note(crew, draft, 9, body="Whose ]] tide?\n\nAnd when?")
+    make_note(crew, draft, 9, body="Whose ]] tide?\n\nAnd when?", kind="question")
     told = take_notes(writer, draft, "fountain", ALL).decode()
     question = (
         "Tide turns at four.\n[[ Question from Bo Finch, Camera. Undecided.\nWhose ] ] tide?\n  \nAnd when? ]]\n\n"
@@ -117,9 +117,9 @@ def test_queries_are_as_many_for_many_notes(
     later = make_draft(writer, SCRIPT.replace("one lamp", "two lamps"), number=2)
     for line in (6, 9, 12):
         make_note(crew, draft, line).placements.create(draft=later, fate=Fate.GONE)
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         take_notes(crew, later, "json", ALL)
     for line in (6, 9, 12) * 3:
         make_note(crew, draft, line).placements.create(draft=later, fate=Fate.GONE)
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         take_notes(crew, later, "json", ALL)

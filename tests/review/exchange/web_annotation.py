@@ -65,7 +65,6 @@ OF_WORDS = {
 TYPED = {
     "created": ("dcterms:created", "xsd:dateTime"),
     "modified": ("dcterms:modified", "xsd:dateTime"),
-    "generated": ("dcterms:issued", "xsd:dateTime"),
     "start": ("oa:start", "xsd:nonNegativeInteger"),
     "end": ("oa:end", "xsd:nonNegativeInteger"),
     "total": ("as:totalItems", "xsd:nonNegativeInteger"),
