@@ -29,6 +29,10 @@ class CueNames:
         """The character's name for a cue: its own where nothing else was said."""
         return {same_name(each): name for each, name in self.merged}.get(same_name(cue), cue)
 
+    def cues_of(self, name: str) -> tuple[str, ...]:
+        """The cues that were merged into a character's name."""
+        return tuple(cue for cue, into in self.merged if same_name(into) == same_name(name))
+
     def are_apart(self, one: str, other: str) -> bool:
         """Whether the writer said that two cues are two characters."""
         return {same_name(one), same_name(other)} in [set(map(same_name, pair)) for pair in self.apart]

@@ -152,7 +152,7 @@ def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes
     changed = [_changed(scene, comparison) for scene in told]
-    people = characters_between(comparison)
+    people = characters_between(comparison, new.draft.production.names)
     return _Basis(
         changes=changes,
         scenes=tuple(zip(told, concerns(comparison, changed), strict=True)),

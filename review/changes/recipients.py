@@ -17,16 +17,19 @@ from screenplay.script import characters_of
 if TYPE_CHECKING:
     from review.changes.notes_at_changes import NoteAcrossDrafts
     from screenplay.comparing import Comparison
+    from screenplay.names import CueNames
 
 
 @dataclass(frozen=True, slots=True)
 class Recipient:
-    """Whom a sheet is for: a department, or a character by the names they have in either draft, the newest first."""
+    """Whom a sheet is for: a department, or a character by the names they have in either draft, the newest first;
+    `cues` are those that were merged into one of them."""
 
     slug: str
     name: str
     department: str = ""
     names: tuple[str, ...] = ()
+    cues: tuple[str, ...] = ()
 
     @property
     def has_everything(self) -> bool:
@@ -40,14 +43,14 @@ class Recipient:
         return self.is_called(note.note.author.character) or self.is_called(about)
 
     def is_called(self, name: str) -> bool:
-        return bool(name) and any(same_name(name) == same_name(each) for each in self.names)
+        return bool(name) and any(same_name(name) == same_name(each) for each in (*self.names, *self.cues))
 
 
 def departments() -> list[Recipient]:
     return [Recipient(slugify(each.value), each.label, department=each.value) for each in Department]
 
 
-def characters_between(comparison: Comparison) -> tuple[Recipient, ...]:
+def characters_between(comparison: Comparison, cue_names: CueNames) -> tuple[Recipient, ...]:
     """Those who speak in either draft, in the order of the new one's, most words first."""
     before = {rename.new: rename.old for rename in comparison.renames if rename.kind == "character"}
     names = {same_name(each.name): each.name for each in characters_of(comparison.new)}
@@ -59,5 +62,7 @@ def characters_between(comparison: Comparison) -> tuple[Recipient, ...]:
         slug = slugify(name, allow_unicode=True) or "unnamed"
         taken[slug] += 1
         once = slug if taken[slug] == 1 else f"{slug}-{taken[slug]}"
-        found.append(Recipient(once, name, names=tuple(filter(None, (name, before.get(name, ""))))))
+        theirs = tuple(filter(None, (name, before.get(name, ""))))
+        cues = tuple(cue for each in theirs for cue in cue_names.cues_of(each))
+        found.append(Recipient(once, name, names=theirs, cues=cues))
     return tuple(found)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import compare_drafts, read_script
@@ -98,11 +98,13 @@ def breaches_as_typed(production: Production, base: Draft, text: str, ordinal: i
 
 
 def _carried(production: Production, draft: Draft) -> Iterable[tuple[CharacterRule, VoiceRule]]:
-    for made in production.character_rules.filter(withdrawn_at=None).select_related("draft"):
+    """The rules as they hold in a draft; one for a cue that was merged since is the character's whose cue it is."""
+    for made in production.character_rules.filter(withdrawn_at=None).select_related("draft__production"):
+        rule = replace(made.as_made, character=production.names.name_of(made.character))
         if made.draft_id == draft.pk or made.draft.sha256 == draft.sha256:
-            yield made, made.as_made
-        elif rule := carry_rule(made.as_made, compare_drafts(made.draft, draft)):
             yield made, rule
+        elif carried := carry_rule(rule, compare_drafts(made.draft, draft)):
+            yield made, carried
 
 
 def _holds(rule: VoiceRule, ordinal: int | None) -> bool:

@@ -112,6 +112,11 @@ class Member(Record):
     def is_writer(self) -> bool:
         return self.role == Role.WRITER
 
+    @property
+    def plays(self) -> str:
+        """The character they play, whichever of the character's cues was named; "" for nobody."""
+        return self.production.names.name_of(self.character) if self.character else ""
+
 
 def has_readers(member: Member) -> bool:
     """Whether anybody is on a member's production who reads, without being a writer."""

@@ -60,10 +60,12 @@ class PrintForm(PaperForm):
 
 
 class SidesForm(PaperForm):
-    def __init__(self, *args: Any, characters: list[str], **kwargs: Any) -> None:
+    """Whose sides; the member's `own` character's unless another is chosen."""
+
+    def __init__(self, *args: Any, characters: list[str], own: str | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         choices = [(name, name) for name in characters]
-        self.fields["character"] = forms.ChoiceField(label="Character", choices=choices)
+        self.fields["character"] = forms.ChoiceField(label="Character", choices=choices, initial=own)
 
 
 class RevisedForm(PaperForm):

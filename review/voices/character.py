@@ -69,8 +69,8 @@ class WorkingVoice:
 
 
 def voice_named(draft: Draft, name: str) -> Voice | None:
-    """The voice of a draft by a name in any case."""
-    return _named(voices_of(draft), name)
+    """The voice of a draft by a name in any case, or by a cue that was merged into it."""
+    return _named(voices_of(draft), draft.production.names.name_of(name))
 
 
 def figure_rows(now: Voice, before: Voice | None, working: Voice | None) -> list[FigureRow]:

@@ -8,15 +8,19 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
+from review.drafts.scripts import read_script
 from review.home.recent import recent_happenings
 from review.home.waiting import waiting_for_reader, waiting_for_writer
 from review.people.guard import members_who_may
 from review.readers.models import Reading
 from review.readings.progress import reader_places, reading_rows
+from screenplay.fountain import same_name
+from screenplay.script import characters_of
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
+    from review.drafts.models import Draft
     from review.people.models import Member
 
 
@@ -33,6 +37,13 @@ def home(request: HttpRequest, member: Member) -> HttpResponse:
         "for_reader": waiting_for_reader(member, draft),
         "places": [] if member.is_writer else reader_places(member),
         "open_readings": reading_rows(member, Reading.objects.known_to(member).open()) if member.is_writer else [],
+        "part": _part(member, draft) if draft else "",
         "happenings": recent_happenings(member),
     }
     return render(request, "home/home.html", context)
+
+
+def _part(member: Member, draft: Draft) -> str:
+    """The character whom the member plays, by the name that they have in a draft; "" where they say nothing there."""
+    names = (one.name for one in characters_of(read_script(draft))) if member.plays else ()
+    return next((name for name in names if same_name(name) == same_name(member.plays)), "")

@@ -20,6 +20,7 @@ from review.people.guard import members_who_may
 from review.printing.acts import print_draft, print_sides
 from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
 from review.requests import INVALID
+from screenplay.fountain import same_name
 from screenplay.script import characters_of
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
 @members_who_may(Deed.READ)
 def draft_print(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = draft_or_404(member, number)
-    return _ask(request, member, draft, _print_form(draft), _sides_form(draft))
+    return _ask(request, member, draft, _print_form(draft), _sides_form(member, draft))
 
 
 def _pdf(request: HttpRequest, member: Member, number: int) -> Wanted:
@@ -55,7 +56,7 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
     draft = draft_or_404(member, number)
     form = _print_form(draft, request)
     if not form.is_valid():
-        return _ask(request, member, draft, form, _sides_form(draft), status=INVALID)
+        return _ask(request, member, draft, form, _sides_form(member, draft), status=INVALID)
     told = form.cleaned_data
     data = print_draft(
         member,
@@ -73,7 +74,7 @@ def draft_pdf(request: HttpRequest, member: Member, number: int) -> HttpResponse
 @made_apart(Deed.READ, _sides)
 def draft_sides(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = draft_or_404(member, number)
-    form = _sides_form(draft, request)
+    form = _sides_form(member, draft, request)
     if not form.is_valid():
         return _ask(request, member, draft, _print_form(draft), form, status=INVALID)
     told = form.cleaned_data
@@ -85,11 +86,12 @@ def _print_form(draft: Draft, request: HttpRequest | None = None) -> PrintForm:
     return PrintForm(request.GET if request else None, draft=draft, auto_id="print-%s")
 
 
-def _sides_form(draft: Draft, request: HttpRequest | None = None) -> SidesForm:
+def _sides_form(member: Member, draft: Draft, request: HttpRequest | None = None) -> SidesForm:
     """The form for the sides of those who speak in a scene of the draft, most words first."""
     characters = [character.name for character in characters_of(read_script(draft))]
     told = request.GET if request else None
-    return SidesForm(told, draft=draft, characters=characters, auto_id="sides-%s")
+    own = next((name for name in characters if same_name(name) == same_name(member.plays)), None)
+    return SidesForm(told, draft=draft, characters=characters, own=own, auto_id="sides-%s")
 
 
 def _ask(

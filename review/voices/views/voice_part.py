@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 def voice_part(request: HttpRequest, member: Member, number: int, character: str) -> HttpResponse:
     draft = draft_or_404(member, number)
     pages = laid_out(draft)
+    character = draft.production.names.name_of(character)
     speeches = part_speeches(pages.script, character)
     if not speeches:
         raise Http404("Nobody of the name speaks")

@@ -10,12 +10,13 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 import screenplay
-from review.characters.acts import TooLongName, keep_cues_apart, merge_cues
+from review.characters.acts import TooLongName, keep_cues_apart, make_rule, merge_cues
 from review.drafts.scripts import laid_out
 from review.log import Act
 from review.printing.acts import print_sides
 from review.voices.table import voices_of
 from screenplay import Paper
+from screenplay.speech import RuleKind, VoiceRule
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
@@ -133,3 +134,31 @@ def test_the_names_are_shown_from_the_reading_that_is_kept(
     first = client.get(address)
     monkeypatch.setattr(screenplay, "parse", None)
     assert client.get(address).context["alike"] == first.context["alike"]
+
+
+def test_whoever_plays_a_merged_cue_has_the_character_s_part_sides_sheet_and_rules(
+    writer: Member, cast: Member, signed_in: SignIn
+) -> None:
+    first = make_draft(writer, SCRIPT)
+    make_draft(writer, SCRIPT.replace("No.", "Never."), 2)
+    rule = VoiceRule("MARA'S VOICE", RuleKind.NEVER_SAYS, words=("wait",))
+    make_rule(writer, first, rule, uuid.uuid4())
+    cast.character = "Mara's voice"
+    cast.save()
+    production = writer.production.public_id
+    client = signed_in(cast)
+    send(signed_in(writer), writer, "merge", "MARA'S VOICE", "MARA")
+
+    part = reverse("voice-part", args=[production, 2, "MARA"])
+    home = BeautifulSoup(client.get(reverse("home", args=[production])).text, "html.parser")
+    assert [link["href"] for link in home.select(".acts a") if "Your part" in link.get_text()] == [part]
+    by_cue = client.get(reverse("voice-part", args=[production, 2, "MARA'S VOICE"])).text
+    speeches = [each.get_text(" ", strip=True) for each in BeautifulSoup(by_cue, "html.parser").select(".part-speech")]
+    assert [speech.split()[-1] for speech in speeches] == ["Never.", "no."]
+    page = BeautifulSoup(client.get(reverse("voice", args=[production, 2, "mara's voice"])).text, "html.parser")
+    assert [title.get_text() for title in page.select("h1")] == ["MARA"]
+    assert [told.get_text() for told in page.select(".voice-rule strong")] == ["MARA never says “wait”"]
+    sheet = client.get(reverse("change-sheet-mine", args=[production]), follow=True)
+    assert sheet.redirect_chain[-1][0] == reverse("change-sheet", args=[production, 1, 2, "mara"])
+    paper = BeautifulSoup(client.get(reverse("draft-print", args=[production, 2])).text, "html.parser")
+    assert [one.get_text() for one in paper.select("#sides-character option[selected]")] == ["MARA"]
