@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from review.drafts.scripts import read_script
+from review.drafts.scripts import laid_out, read_script
 from review.scenes.said_of_scenes import marks_of, places_marked
 from screenplay.breakdown import suggestions
 
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from review.scenes.breakdown import BreakdownRow
     from review.scenes.models import DepartmentMark
     from screenplay.breakdown import MarkedPlace, MarkedWord, Suggestion
+    from screenplay.script import Scene
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,12 @@ def standing_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[StandingM
         StandingMark(mark, tuple((row_of.get(place.scene), place) for place in places_of[mark.as_word]))
         for mark in draft.production.marks.filter(withdrawn_at=None)
     ]
+
+
+def scenes_with(draft: Draft, mark: DepartmentMark) -> list[Scene]:
+    """The scenes of a draft that a mark stands in."""
+    met = {place.scene for place in places_marked(draft) if place.mark == mark.as_word}
+    return [scene for scene in laid_out(draft).scenes if scene.ordinal in met]
 
 
 def suggested_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[SuggestedMark]:

@@ -163,7 +163,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "scenes-order-move": of_a_production((WRONG_METHOD, REFUSED_FORM)) | {"cast": ACT_NOT_THEIRS},
     "scenes-order-again": of_a_production((WRONG_METHOD, LEADS_ON)) | {"cast": ACT_NOT_THEIRS},
     "scenes-marks": of_a_production(PAGE),
-    "scenes-mark-new": of_a_production((WRONG_METHOD, REFUSED_FORM)) | {"cast": ACT_NOT_THEIRS},
+    "scenes-mark-new": of_a_production((OPEN, REFUSED_FORM)) | {"cast": NOT_THEIRS},
     "scenes-days": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
     "scenes-mark-withdraw": of_a_production((WRONG_METHOD, LEADS_ON)) | {"cast": ACT_NOT_THEIRS},
     "script-current": of_a_production(LEADS),

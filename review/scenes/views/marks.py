@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from review.access import Deed, may
 from review.drafts.at_address import draft_or_404
@@ -16,7 +16,7 @@ from review.requests import INVALID
 from review.scenes.acts import mark_word, withdraw_mark
 from review.scenes.breakdown import scene_rows
 from review.scenes.forms import WordMarkForm
-from review.scenes.marked import standing_marks, suggested_marks
+from review.scenes.marked import scenes_with, standing_marks, suggested_marks
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -30,20 +30,25 @@ if TYPE_CHECKING:
 @members_who_may(Deed.READ)
 def marks(request: Request, member: Member, number: int) -> HttpResponse:
     """Lists the marks of a draft."""
-    first = {"form_id": uuid.uuid4(), "department": member.department, "words": request.GET.get("words", "")}
-    return _show(request, member, draft_or_404(member, number), WordMarkForm(initial=first))
+    return _show(request, member, draft_or_404(member, number), _form(request, member))
 
 
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.MARK)
 def mark_new(request: Request, member: Member, number: int) -> HttpResponse:
-    """Mark a word."""
+    """Mark a word. The script's page asks for the form alone, with the words that were chosen there."""
     draft = draft_or_404(member, number)
-    form = WordMarkForm(request.POST)
+    form = WordMarkForm(request.POST) if request.method == "POST" else _form(request, member)
+    show = _show_form if request.htmx else _show
+    if not form.is_bound:
+        return show(request, member, draft, form)
     if not form.is_valid():
-        return _show(request, member, draft, form, INVALID)
+        return show(request, member, draft, form, INVALID)
     said = form.cleaned_data
     mark = mark_word(member, said["words"], said["department"], said["form_id"])
+    if request.htmx:
+        context = {"member": member, "draft": draft, "mark": mark, "scenes": scenes_with(draft, mark)}
+        return render(request, "scenes/mark_form.html", context)
     messages.success(request, f"“{mark.words}” is known from now on, wherever it stands.")
     return redirect("scenes-marks", member.production.public_id, number)
 
@@ -59,6 +64,16 @@ def mark_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpR
     if current is None:
         return redirect("scenes-current", member.production.public_id)
     return redirect("scenes-marks", member.production.public_id, current.number)
+
+
+def _form(request: Request, member: Member) -> WordMarkForm:
+    """The form with the words that the address names, for the member's own department."""
+    words = request.GET.get("words", "")
+    return WordMarkForm(initial={"form_id": uuid.uuid4(), "department": member.department, "words": words})
+
+
+def _show_form(request: Request, member: Member, draft: Draft, form: WordMarkForm, status: int = 200) -> HttpResponse:
+    return render(request, "scenes/mark_form.html", {"member": member, "draft": draft, "form": form}, status=status)
 
 
 def _show(request: Request, member: Member, draft: Draft, form: WordMarkForm, status: int = 200) -> HttpResponse:

@@ -93,6 +93,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "looks": Looks.asked_for(request),
         "sizes": SIZES.items(),
         "leadings": LEADINGS.items(),
+        "may_mark": may(member, Deed.MARK),
         "blank_form": NoteForm(author=member, draft=draft) if may(member, Deed.NOTE) else None,
         "kept_beginning": kept_key(member, draft.number, "note", ""),
         "csrf_token": token,

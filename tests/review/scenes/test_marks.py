@@ -98,3 +98,39 @@ def test_the_act_itself_refuses_what_is_no_mark(crew: Member, words: str, depart
     with pytest.raises(NotToBeMarked):
         mark_word(crew, words, department, uuid.uuid4())
     assert not DepartmentMark.objects.exists()
+
+
+def test_the_script_s_page_asks_for_the_form_alone_and_hears_where_the_words_stand(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, SCRIPT)
+    client = signed_in(crew)
+    address = reverse("scenes-mark-new", args=[crew.production.public_id, 1])
+    form = BeautifulSoup(client.get(address, {"words": "LANTERN"}, headers={"HX-Request": "true"}).text, "html.parser")
+    assert form.select("html") == []
+    fields = {str(one["name"]): str(one.get("value", "")) for one in form.select("input")}
+    assert fields["words"] == "LANTERN"
+    assert [one["value"] for one in form.select("option[selected]")] == ["camera"]
+
+    told = {"words": "...", "department": "props", "form_id": fields["form_id"]}
+    refused = client.post(address, told, headers={"HX-Request": "true"})
+    assert refused.status_code == 422
+    assert "Write a word: letters or digits." in refused.text
+    done = client.post(address, told | {"words": "LANTERN"}, headers={"HX-Request": "true"})
+    said = " ".join(BeautifulSoup(done.text, "html.parser").get_text().split())
+    assert "“LANTERN” is marked for Props Here it stands in scenes 1, 2." in said
+    assert DepartmentMark.objects.get().made_by == crew
+
+
+def test_without_scripts_an_address_brings_the_words_to_the_form(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, SCRIPT)
+    address = reverse("scenes-mark-new", args=[crew.production.public_id, 1])
+    page = BeautifulSoup(signed_in(crew).get(address, {"words": "rope"}).text, "html.parser")
+    assert [one["value"] for one in page.select(".mark-form input[name=words]")] == ["rope"]
+    script = reverse("script", args=[crew.production.public_id, 1])
+    assert page.select("#suggested ~ ul a")
+    marks = reverse("scenes-marks", args=[crew.production.public_id, 1])
+    assert marks in signed_in(crew).get(script).text
+    assert "data-choice-mark" not in signed_in(cast).get(script).text
