@@ -76,11 +76,14 @@ def _presence(name: str, presence: Presence) -> Reason:
     if presence.speeches:
         told = ", ".join(f"{_number(count)} {what}" for what, count in presence.speeches.items())
         return Reason(f"{name} {'speaks' if presence.speaks else 'no longer speaks'} here. Speeches: {told}.")
-    if presence.spoke_or_speaks:
+    if presence.speaks:
         return Reason(
             f"{name} speaks here; their speeches are as they were.", is_about_change=False, brief="speaks here"
         )
-    return Reason(f"{name} is named here.", is_about_change=False, brief="is named here")
+    if presence.spoke:
+        return Reason(f"{name} spoke here.", is_about_change=False, brief="spoke here")
+    verb = "is" if presence.is_in_it else "was"
+    return Reason(f"{name} {verb} named here.", is_about_change=False, brief=f"{verb} named here")
 
 
 def fate_reason(scene: SceneChange) -> str:

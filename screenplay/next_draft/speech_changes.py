@@ -24,17 +24,19 @@ NEW = "new"
 MOVED_AWAY = "moved to another scene"
 MOVED_HERE = "moved here from another scene"
 NOW = "now {}"
-WAS = "that was {}"
+WAS = "until now {}"
 ACTION = "action"
 
 
 @dataclass(frozen=True, slots=True)
 class Presence:
-    """A character in a changed scene: whether they speak there in the new draft, whether in either, and how many of
-    their speeches became what, each speech counted once: `changed`, `cut`, `new`, `now RUTH’s`, `that was action`."""
+    """A character in a changed scene: whether they speak there now and whether they did before, whether
+    they are in it at all now, and how many of their speeches became what, each speech counted once: `changed`, `cut`,
+    `new`, `now RUTH’s`, `until now action`."""
 
     speaks: bool
-    spoke_or_speaks: bool
+    spoke: bool
+    is_in_it: bool
     speeches: Mapping[str, int]
 
 
@@ -160,5 +162,9 @@ def _presence(
     were = {scene.old, *scene.joined}
     if were.isdisjoint(before.scenes) and scene.new not in after.scenes and not found:
         return None
-    speaks = scene.new in after.speaking
-    return Presence(speaks, speaks or not were.isdisjoint(before.speaking), found)
+    return Presence(
+        speaks=scene.new in after.speaking,
+        spoke=not were.isdisjoint(before.speaking),
+        is_in_it=scene.new in after.scenes,
+        speeches=found,
+    )

@@ -56,9 +56,9 @@ def was_read(text: str, line: int) -> str:
     [
         ("PETER\nShe always knows.\n\n", "", {"cut": 1}, {}),
         ("She always knows.", "She has always known.", {"changed": 1}, {}),
-        ("PETER\nShe", "RUTH\nShe", {"now RUTH’s": 1}, {"that was PETER’s": 1}),
+        ("PETER\nShe", "RUTH\nShe", {"now RUTH’s": 1}, {"until now PETER’s": 1}),
         ("PETER\nShe", "Peter looks up. She", {"now action": 1}, {}),
-        ("Ruth and Peter whisper.", "PETER\nRuth and Peter whisper.", {"that was action": 1}, {}),
+        ("Ruth and Peter whisper.", "PETER\nRuth and Peter whisper.", {"until now action": 1}, {}),
         ("\nRUTH\nThen", "\nPETER\nHush, both of you.\n\nRUTH\nThen", {"new": 1}, {}),
         ("She always knows.", "She always knows.\nShe has ears.", {"changed": 1}, {}),
     ],
@@ -86,7 +86,7 @@ def test_a_speech_that_went_to_another_scene_is_told_in_both() -> None:
     assert weir is not None
     assert dict(landing.speeches) == {"moved here from another scene": 1}
     assert dict(weir.speeches) == {"moved to another scene": 1}
-    assert (weir.speaks, weir.spoke_or_speaks) == (False, True)
+    assert (weir.speaks, weir.spoke, weir.is_in_it) == (False, True, False)
 
 
 def test_a_character_is_where_they_speak_and_where_action_names_them() -> None:
@@ -94,7 +94,10 @@ def test_a_character_is_where_they_speak_and_where_action_names_them() -> None:
     comparison = screenplay.compare(text, text.replace("She always knows.", "She must know."))
     scenes = [ChangedScene(ordinal, ordinal, ()) for ordinal in (1, 2, 3)]
     peter = presences(comparison, scenes, ["PETER"])
-    assert [one and one.speaks for one in peter] == [True, False, None]
+    assert [one and (one.speaks, one.is_in_it) for one in peter] == [(True, True), (False, True), None]
+    [cut] = presences(screenplay.compare(text, LANDING), [ChangedScene(2, None, ())], ["PETER"])
+    assert cut is not None
+    assert not cut.is_in_it
     assert [one and one.speaks for one in presences(comparison, scenes, ["RUTH"])] == [True, None, None]
 
 
