@@ -28,7 +28,7 @@ MOST_SHOWN_LINES = 12
 class AcceptedNote:
     """A note, the decision that accepted it, and its lines in the current draft and in the text to come.
 
-    `set_otherwise` says in sentences how they print in another way there, whatever became of their words.
+    `set_otherwise` says in sentences how they print in another way there, or elsewhere, whatever became of their words.
     """
 
     card: NoteCard
@@ -103,7 +103,9 @@ def _set_otherwise(card: NoteCard, told: ThenAndNow, setting: SetOtherwise) -> t
     """How the lines of a note are set that were not; what is so of a character is told by what they say."""
     if told.then is None or card.subject == Subject.CHARACTER:
         return ()
-    return setting.told_of(range(told.then.first_line, told.then.last_line + 1))
+    lines = range(told.then.first_line, told.then.last_line + 1)
+    moved = setting.moved(lines) if card.subject == Subject.LINES else ""
+    return tuple(filter(None, (moved, *setting.told_of(lines))))
 
 
 def _script_order(accepted: AcceptedNote) -> tuple[bool, int, int, int]:

@@ -10,6 +10,7 @@ from collections import defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from screenplay.comparing import SceneFateKind
 from screenplay.fountain import same_name
 from screenplay.model import Kind, Speech
 from screenplay.next_draft.what_prints import lines_that_print
@@ -84,6 +85,7 @@ class SetOtherwise:
     def __init__(self, comparison: Comparison) -> None:
         self.old, self.new = _LinesOf(comparison.old), _LinesOf(comparison.new)
         self.sources: dict[int, list[LineFate]] = defaultdict(list)
+        self._comparison = comparison
         self._fates = comparison.by_old
         self._came_on: dict[int, Kind] = {}  # of new lines that have words of old ones on no page: what these were
         for fate in comparison.lines:
@@ -141,6 +143,21 @@ class SetOtherwise:
         """What is said of some old lines, as they are set now, each sentence once."""
         fates = (self._fates[line] for line in old_lines if line in self._fates)
         return tuple(dict.fromkeys(filter(None, (self.told(fate.new, alone=True) for fate in fates if fate.new))))
+
+    def moved(self, old_lines: Iterable[int]) -> str:
+        """What is said of old lines of which any stands elsewhere now, by itself and not along with its whole scene."""
+        where = {self._scenes(line) for line in old_lines if line in self._comparison.moved and self._fates[line].new}
+        along = {SceneFateKind.MOVED, SceneFateKind.MERGED, SceneFateKind.SPLIT}
+        pairs = {(scene.old, scene.new): scene.fate for scene in self._comparison.scenes}
+        alone = [scenes for scenes in where if pairs.get(scenes) not in along]
+        if not alone:
+            return ""
+        return "Moved within its scene." if all(scenes in pairs for scenes in alone) else "Moved to another scene."
+
+    def _scenes(self, line: int) -> tuple[int, int]:
+        """The scene of an old line, and that of the new one it is on."""
+        old, new = self._comparison.old.scene_of, self._comparison.new.scene_of
+        return old[line - 1], new[self._fates[line].new[0] - 1]
 
     def _told(self, line: int, together: Sequence[int], alone: bool) -> Iterator[str]:
         old = self._first(line)

@@ -91,6 +91,11 @@ def test_what_is_answered_is_written_in_and_the_rest_stays_on_the_list(
     [
         ("The skiff is gone.", "\n\nThe skiff is gone.", "One paragraph made two."),
         ("Mist. The skiff is gone.", "NELL\nMist. The skiff is gone.", "Now said by NELL; it was action."),
+        (
+            "Mist. The skiff is gone.\n\nNELL\nHe didn't wait.",
+            "NELL\nHe didn't wait.\n\nMist. The skiff is gone.",
+            "Moved within its scene.",
+        ),
     ],
 )
 def test_lines_that_are_set_otherwise_have_changed_and_the_question_says_how(

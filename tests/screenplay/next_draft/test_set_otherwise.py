@@ -3,10 +3,17 @@ each of these is a change to whoever holds the pages is common practice in the t
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
 import screenplay
+from screenplay.next_draft import marks_between
 from screenplay.next_draft.set_otherwise import SetOtherwise
+from tests.screenplay.rewriting_cases import cases
+
+if TYPE_CHECKING:
+    from tests.screenplay.rewriting_cases import Case
 
 LANDING = """INT. LANDING - NIGHT
 
@@ -71,3 +78,19 @@ def test_a_speech_parted_by_another_is_told_where_it_goes_on() -> None:
     setting = SetOtherwise(screenplay.compare(old, new))
     line = new.split("\n").index("And she never says.") + 1
     assert setting.told([line]) == "Parted from what stood before it."
+
+
+@pytest.mark.parametrize("case", cases(), ids=lambda case: case.name)
+def test_of_whatever_gets_an_asterisk_with_the_words_that_it_had_something_is_said(case: Case) -> None:
+    comparison = screenplay.compare(case.before.text, case.after.text)
+    setting = SetOtherwise(comparison)
+    marked = marks_between(comparison).in_lines
+    along = {(scene.old, scene.new) for scene in comparison.scenes if scene.fate in {"moved", "merged", "split"}}
+    for fate in comparison.lines:
+        old, new = comparison.old, comparison.new
+        words = [each.split() for each in (old.source[fate.old - 1], " ".join(new.source[n - 1] for n in fate.new))]
+        scenes = {(old.scene_of[fate.old - 1], new.scene_of[line - 1]) for line in fate.new}
+        if words[0] != words[1] or along & scenes or fate.fate == "joined":
+            continue
+        if any(end for line in fate.new for _, end in marked.get(line, ())):  # not only where something above was cut
+            assert setting.told_of([fate.old]) or setting.moved([fate.old]), old.source[fate.old - 1]
