@@ -2,101 +2,24 @@
 
 from __future__ import annotations
 
-import uuid
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bs4 import BeautifulSoup
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from review import demo
-from review.decisions.acts import decide
-from review.notes.models import Audience, Subject
-from review.publishing.acts import publish_draft
-from review.rewriting.wording_models import WrittenIn
-from screenplay.intake import read_bytes
 from tests.factories import SCRIPT, make_note
+from tests.review.changes.slack_water import NEW, OLD, address, page_of, publish, rows, words_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from bs4 import Tag
     from django.test import Client
 
-    from review.drafts.models import Draft
-    from review.notes.models import Note
     from review.people.models import Member
 
     SignIn = Callable[[Member], Client]
-
-CHANDLERY = """INT. CHANDLERY - DAY
-
-Shelves of rope. A bell over the door.
-
-TOBIAS
-I sold the skiff on Tuesday morning.
-
-"""
-OLD = """Title: Slack Water
-
-INT. BOATHOUSE - NIGHT
-
-NELL mends a net by one lamp.
-
-NELL
-Tide turns at four, and not before.
-
-TOBIAS
-Then we go at three.
-
-The lamp gutters. Nobody moves to trim it.
-
-A dog barks somewhere across the water.
-
-EXT. SLIPWAY - DAWN
-
-Mist. The skiff is gone.
-
-NELL
-He did not wait for me.
-
-@CHANDLERY@EXT. HARBOUR WALL - DUSK
-
-Two gulls fight over a crust.
-""".replace("@CHANDLERY@", CHANDLERY)
-NEW = (
-    OLD.replace("Tide turns at four, and not before.", "The tide turns at five, and not before.")
-    .replace("A dog barks somewhere across the water.\n\n", "")
-    .replace("Mist. The skiff is gone.\n", "Mist. The skiff is gone.\n\nHer boots fill slowly with cold water.\n")
-    .replace(
-        CHANDLERY,
-        "",
-    )
-)
-
-
-def address(member: Member, old: int = 1, new: int = 2) -> str:
-    return reverse("changes-between", args=[member.production.public_id, old, new])
-
-
-def publish(writer: Member, *texts: str) -> list[Draft]:
-    return [publish_draft(writer, read_bytes(text.encode()))[0] for text in texts]
-
-
-def page_of(client: Client, member: Member, query: str = "") -> BeautifulSoup:
-    response = client.get(address(member) + query)
-    assert response.status_code == 200
-    return BeautifulSoup(response.content, "html.parser")
-
-
-def words_of(tag: Tag | BeautifulSoup | None) -> str:
-    return " ".join(tag.get_text(" ").split()) if tag else ""
-
-
-def rows(page: BeautifulSoup, mark: str) -> list[str]:
-    return [words_of(row) for row in page.select(f".change-{mark}")]
 
 
 def test_the_counts_stand_at_the_top(writer: Member, signed_in: SignIn) -> None:
@@ -246,21 +169,6 @@ def test_a_rename_is_stated_once(writer: Member, signed_in: SignIn) -> None:
     assert rows(page, "reworded") == []
 
 
-def test_the_notes_on_changed_lines_say_what_became_of_them(writer: Member, crew: Member, signed_in: SignIn) -> None:
-    [first] = publish(writer, OLD)
-    make_note(crew, first, first_line=8, body="Which four?")
-    make_note(crew, first, first_line=15, body="Whose dog?")
-    make_note(crew, first, first_line=5, body="One lamp only?")
-    publish(writer, NEW)
-    page = page_of(signed_in(writer), writer)
-    notes = [words_of(note) for note in page.select(".changed-note")]
-    assert len(notes) == 2
-    assert "Which four?" in notes[0]
-    assert "its line is reworded" in notes[0]
-    assert "Whose dog?" in notes[1]
-    assert "its line is gone" in notes[1]
-
-
 def test_every_link_within_the_page_leads_somewhere(writer: Member, signed_in: SignIn) -> None:
     folder = Path(demo.__file__).parent
     texts = [(folder / name).read_text(encoding="utf-8") for name in ("first-draft.fountain", "second-draft.fountain")]
@@ -277,33 +185,6 @@ def test_every_link_within_the_page_leads_somewhere(writer: Member, signed_in: S
     assert len(ids) == len(set(ids))
 
 
-def test_a_note_for_the_writer_stays_with_its_author_and_the_writer(
-    writer: Member, crew: Member, cast: Member, signed_in: SignIn
-) -> None:
-    [first] = publish(writer, OLD)
-    make_note(crew, first, first_line=8, body="Which four?", audience=Audience.WRITER)
-    publish(writer, NEW)
-    seen = [bool(page_of(signed_in(member), member).select(".changed-note")) for member in (writer, crew, cast)]
-    assert seen == [True, True, False]
-
-
-def test_it_takes_as_many_queries_for_fifty_notes_as_for_five(writer: Member, crew: Member, signed_in: SignIn) -> None:
-    client = signed_in(writer)
-    [first] = publish(writer, OLD)
-    for _ in range(5):
-        make_note(crew, first, first_line=8)
-    _, second = first, *publish(writer, NEW)
-    counts = []
-    for more in (0, 45):
-        for _ in range(more):
-            note = make_note(crew, first, first_line=8)
-            note.placements.create(draft=second, fate="gone")
-        with CaptureQueriesContext(connection) as queries:
-            client.get(address(writer))
-        counts.append(len(queries))
-    assert counts[0] == counts[1]
-
-
 def test_side_by_side_shows_the_line_before_and_after(writer: Member, signed_in: SignIn) -> None:
     publish(writer, OLD, NEW)
     row = page_of(signed_in(writer), writer, "?view=two").select_one(".change-reworded")
@@ -314,101 +195,6 @@ def test_side_by_side_shows_the_line_before_and_after(writer: Member, signed_in:
     assert "four" in before.get_text()
     assert "five" not in before.get_text()
     assert "five" in after.get_text()
-
-
-def stretch_with(page: BeautifulSoup, words: str) -> str:
-    """The words of the stretch of lines, with what stands beside it, that has these words in it."""
-    return next(found for stretch in page.select(".stretch") if words in (found := words_of(stretch)))
-
-
-def written_in(note: Note, writer: Member, draft: Draft) -> None:
-    decision = decide(writer, note, "accepted", "So it shall be.", 0, uuid.uuid4())
-    WrittenIn.objects.create(decision=decision, draft=draft, said_by=writer)
-
-
-def test_a_note_stands_beside_the_lines_it_stood_on(writer: Member, crew: Member, signed_in: SignIn) -> None:
-    [first] = publish(writer, OLD)
-    make_note(crew, first, first_line=8, body="Which four?")
-    make_note(crew, first, OLD.splitlines().index("He did not wait for me.") + 1, body="How long did he wait?")
-    publish(writer, NEW.replace("did not wait for me", "never waited"))
-    page = page_of(signed_in(writer), writer)
-    assert "Which four?" in stretch_with(page, "turns at")
-    assert "How long did he wait?" not in stretch_with(page, "turns at")
-    assert "How long did he wait?" in stretch_with(page, "Her boots fill")
-
-
-def test_a_note_about_a_scene_stands_at_its_heading(writer: Member, crew: Member, signed_in: SignIn) -> None:
-    [first] = publish(writer, OLD)
-    make_note(crew, first, first_line=3, last_line=16, subject=Subject.SCENE, body="Too long.")
-    publish(writer, NEW)
-    header = page_of(signed_in(writer), writer).select_one("#scene-1 > header")
-    assert "Too long." in words_of(header)
-
-
-def test_a_note_that_the_draft_answers_says_so_beside_its_lines(
-    writer: Member, crew: Member, signed_in: SignIn
-) -> None:
-    [first] = publish(writer, OLD)
-    note = make_note(crew, first, first_line=8, body="Which four?")
-    [second] = publish(writer, NEW)
-    written_in(note, writer, second)
-    client = signed_in(writer)
-    page = page_of(client, writer)
-    beside = stretch_with(page, "turns at")
-    assert "Answers Bo Finch’s note: Which four?" in beside
-    assert "written in, draft 2" in beside
-    link = page.select_one(".changed-note-answered a")
-    assert link is not None
-    assert client.get(str(link["href"])).status_code == 200
-    assert "1 answered" in words_of(page.select_one(".change-counts"))
-
-
-def test_an_answer_is_told_where_its_draft_is_one_of_those_compared_or_between_them(
-    writer: Member, crew: Member, signed_in: SignIn
-) -> None:
-    [first] = publish(writer, OLD)
-    note = make_note(crew, first, first_line=8, body="Which four?")
-    [second] = publish(writer, NEW)
-    publish(writer, NEW.replace("at five", "at six"))
-    written_in(note, writer, second)
-    client = signed_in(writer)
-    told = {
-        (old, new): "Answers Bo Finch’s note" in client.get(address(writer, old, new)).text
-        for old, new in ((1, 2), (1, 3), (2, 3))
-    }
-    assert told == {(1, 2): True, (1, 3): True, (2, 3): False}
-    later = words_of(BeautifulSoup(client.get(address(writer, 2, 3)).text, "html.parser").select_one(".changed-note"))
-    assert "since draft 1 · written in, draft 2" in later
-    assert "accepted" not in later
-
-
-def test_an_answer_whose_scene_has_no_changed_lines_is_listed_apart(
-    writer: Member, crew: Member, signed_in: SignIn
-) -> None:
-    [first] = publish(writer, OLD)
-    note = make_note(crew, first, first_line=OLD.splitlines().index("Two gulls fight over a crust.") + 1, body="Gulls?")
-    [second] = publish(writer, NEW)
-    written_in(note, writer, second)
-    client = signed_in(writer)
-    page = page_of(client, writer)
-    assert "Gulls?" not in words_of(page.select_one(".changed-lines"))
-    assert "Answers Bo Finch’s note: Gulls?" in words_of(page.select_one(".my-notes"))
-    whole = page_of(client, writer, "?script=whole")
-    assert "Answers Bo Finch’s note: Gulls?" in stretch_with(whole, "Two gulls fight")
-
-
-def test_the_notes_beside_the_lines_are_never_kept_for_someone_else(
-    writer: Member, crew: Member, cast: Member, signed_in: SignIn
-) -> None:
-    [first] = publish(writer, OLD)
-    make_note(crew, first, first_line=8, body="Which four?", audience=Audience.WRITER)
-    publish(writer, NEW)
-    for query in ("", "?view=two", "?script=whole"):
-        seen = [
-            "Which four?" in words_of(page_of(signed_in(member), member, query).select_one(".changed-lines"))
-            for member in (crew, cast, writer, cast)
-        ]
-        assert seen == [True, False, True, False]
 
 
 def test_the_whole_script_has_the_unchanged_scenes_too(writer: Member, signed_in: SignIn) -> None:
@@ -448,18 +234,6 @@ def test_moved_scenes_are_linked_both_ways(writer: Member, signed_in: SignIn) ->
     departed = page.select_one(".departed")
     assert departed is not None
     assert back == [f"#{departed['id']}"]
-
-
-def test_a_reader_finds_their_own_notes_at_the_top(
-    writer: Member, crew: Member, cast: Member, signed_in: SignIn
-) -> None:
-    [first] = publish(writer, OLD)
-    make_note(crew, first, first_line=8, body="Which four?")
-    publish(writer, NEW)
-    mine = page_of(signed_in(crew), crew).select_one(".my-notes")
-    assert "Which four?" in words_of(mine)
-    assert "its line is reworded" in words_of(mine)
-    assert page_of(signed_in(cast), cast).select_one(".my-notes") is None
 
 
 HIDDEN = """INT. BOATHOUSE - NIGHT
