@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
-from email import policy
 from email.headerregistry import Address
 from email.message import EmailMessage
+from email.policy import EmailPolicy
 from email.utils import parseaddr
 from typing import TYPE_CHECKING
 
@@ -21,7 +21,21 @@ if TYPE_CHECKING:
     from review.mail.models import Letter
 
 MOST_SUBJECT = 150  # characters
-POLICY = policy.SMTP.clone(cte_type="7bit")  # whatever the mail servers on the way can do
+WAY_OUT = "List-Unsubscribe"
+
+
+class WholeAddresses(EmailPolicy):
+    """Lays headers out as ever, but for the way out: an address that is longer than a line stands on one all the same
+    (RFC 5322, 2.1.1, lets it), since nobody finds it as an encoded word (RFC 2047, 5, wants none there)."""
+
+    def fold(self, name: str, value: str) -> str:
+        return f"{name}: {value}{self.linesep}" if name == WAY_OUT else super().fold(name, value)
+
+    def fold_binary(self, name: str, value: str) -> bytes:
+        return self.fold(name, value).encode("ascii") if name == WAY_OUT else super().fold_binary(name, value)
+
+
+POLICY = WholeAddresses(linesep="\r\n", cte_type="7bit")  # whatever the mail servers on the way can do
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +59,7 @@ def as_message(letter: Letter, text: LetterText, at: datetime) -> EmailMessage:
     message["Date"] = at
     message["Message-ID"] = f"<{letter.public_id}@{sender_domain()}>"
     message["Auto-Submitted"] = "auto-generated"  # RFC 3834, 5: no absence is to be answered to it
-    message["List-Unsubscribe"] = f"<{stop_address(letter)}>"
+    message[WAY_OUT] = f"<{stop_address(letter)}>"
     if is_by_https():
         message["List-Unsubscribe-Post"] = "List-Unsubscribe=One-Click"  # RFC 8058, 3.1, wants such an address for it
     message.set_content(text.body, cte="quoted-printable")

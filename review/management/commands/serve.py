@@ -55,6 +55,8 @@ class Command(PlainCommand):
 
     def handle(self, *, host: str, port: int, demo: bool, **options: Any) -> None:
         seems_behind_another = has_a_server_in_front()
+        if not seems_behind_another:
+            lead_letters_to(f"http://{address_to_show(host)}:{port}")
         try:
             refuse_taken_port(host, port)
             make_data_folder(settings.DATA_DIR)
@@ -103,6 +105,11 @@ def welcome_to_demo(address: str, *, seems_behind_another: bool) -> Iterator[str
     yield "The demo is loaded. These links sign you in; they work from this machine only, for 24 hours:"
     for person, token in demo_links():
         yield f"  {person:<44} {address}/in/{token}/"
+
+
+def lead_letters_to(address: str) -> None:
+    """Let links in mail, and those that workers make, lead to this address, unless the environment names another."""
+    settings.SITE_ADDRESS = os.environ.setdefault("SITE_ADDRESS", address)
 
 
 def has_a_server_in_front() -> bool:

@@ -78,6 +78,16 @@ def test_a_way_out_by_plain_http_is_not_said_to_be_one_click(crew: Member, post:
     assert sent["List-Unsubscribe-Post"] is None
 
 
+def test_the_way_out_stands_on_one_line_as_it_is_however_long(crew: Member, post: MailServer, settings: Any) -> None:
+    """RFC 2369, 2: within angle brackets; RFC 2047, 5: and never as an encoded word."""
+    settings.SITE_ADDRESS = "https://the-scripts-of-a-small-company.somewhere-far-away.example.org"
+    text = LetterText("Für alle, die bei „Slack Water“ dabei sind: es gibt einen neuen Entwurf, und er ist lang", "b")
+    lines = as_message(letter_to(crew), text, timezone.now()).as_bytes().split(b"\r\n")
+    (way_out,) = [line for line in lines if line.startswith(b"List-Unsubscribe:")]
+    assert re.fullmatch(rb"List-Unsubscribe: <https://the-scripts[\w.-]+/mail/stop/[\w.-]+/>", way_out)
+    assert all(len(line) <= 78 for line in lines if line != way_out)  # RFC 5322, 2.1.1
+
+
 def test_a_refused_recipient_is_given_up_and_the_others_get_theirs(
     crew: Member, cast: Member, post: MailServer, caplog: pytest.LogCaptureFixture
 ) -> None:
