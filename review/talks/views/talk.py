@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
+    from review.talks.agenda import Agenda
     from review.talks.models import Talk
 
 INVALID, TOO_MANY = 422, 429
@@ -93,6 +94,13 @@ def _speakers(member: Member) -> list[Member]:
     return list(others.select_related("person"))
 
 
+def _empty_form(request: Request, member: Member, told: Agenda) -> TakeDownForm:
+    """For the scene that the address names, if it does."""
+    form = TakeDownForm(_speakers(member), told.scene_choices)
+    form.initial["scene"] = request.GET.get("scene", "")
+    return form
+
+
 def _show(
     request: Request, member: Member, found: Talk, status: int = 200, form: TakeDownForm | None = None
 ) -> HttpResponse:
@@ -103,7 +111,7 @@ def _show(
         "talk": found,
         "draft": found.draft,
         "agenda": told,
-        "form": form or (TakeDownForm(_speakers(member), told.scene_choices) if told else None),
+        "form": form or (_empty_form(request, member, told) if told else None),
         "is_mailed": mail_is_on(),
     }
     return render(request, "talks/talk.html", context, status=status)

@@ -155,6 +155,12 @@ def test_what_is_said_is_taken_down_in_the_name_of_whoever_says_it(
     assert (note.body, note.taken_down_by) == ("No fog, please.", writer)
 
 
+def test_a_scene_leads_to_the_form_for_what_is_said_of_it(talk: Talk, writer: Member, signed_in: SignIn) -> None:
+    page = signed_in(writer).get(address("talk", talk) + "?scene=2").text
+    assert 'href="?scene=1#taking"' in page
+    assert '<option value="2" selected>' in page
+
+
 def test_whose_words_were_taken_down_is_told(talk: Talk, writer: Member, crew: Member, post: MailServer) -> None:
     PieceOfNews.objects.all().delete()
     take_down(
