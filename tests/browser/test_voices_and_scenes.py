@@ -1,0 +1,122 @@
+"""How the characters talk and what each scene needs, in a real browser: from a rule to likeness, words marked where
+they stand, and every screen by a screen reader's rules."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.characters.acts import make_rule
+from review.scenes.acts import mark_word
+from review.scenes.models import DepartmentMark
+from screenplay.speech import RuleKind, VoiceRule
+from tests.browser.conftest import TOUCH
+from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.script_steps import script_of
+from tests.factories import make_draft
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from review.people.models import Member
+
+    Visit = Callable[..., Page]
+
+# Three voices of three hundred words and more, so that they can be held against each other.
+SPEECHES = {
+    "NELL": ("I don't know", ["rope", "tide", "boat"] * 20),
+    "TOBIAS": ("It is not so", ["tide", "oar", "net"] * 20),
+    "IRIS": ("We shall see", ["boat", "net", "fog"] * 20),
+}
+TALK = "\n\n".join(
+    f"{name}\n{said}. " + " ".join(f"{said} and {word} then {word}." for word in words)
+    for name, (said, words) in SPEECHES.items()
+)
+SCRIPT = f"INT. LOFT - NIGHT\n\nNell lights a LANTERN.\n\n{TALK}\n\nEXT. QUAY - DAY\n\nA lantern on a nail.\n"
+
+
+def at(member: Member, name: str, *more: Any) -> str:
+    return reverse(name, args=[member.production.public_id, *more])
+
+
+def test_a_writer_sets_a_rule_mends_its_breaches_and_sees_the_likeness_move(writer: Member, visit: Visit) -> None:
+    make_draft(writer, SCRIPT)
+    page = visit(writer, at(writer, "voice", 1, "NELL"))
+    page.get_by_text("Make a rule").click()
+    page.get_by_label("What they always or never do").select_option("no_contractions")
+    page.get_by_role("button", name="Make the rule").click()
+    expect(page.get_by_text("61 breaches")).to_be_visible()
+
+    page.goto(at(writer, "working"))
+    page.get_by_role("button", name="Begin draft 2").click()
+    page.get_by_role("link", name="LOFT").first.click()
+    field = page.locator("textarea[name=text]")
+    expect(page.locator(".writing-breaches")).to_contain_text("NELL never contracts")
+    field.fill(field.input_value().replace("don't", "do not"))
+    expect(page.locator(".writing-breaches")).to_have_count(0)
+    page.get_by_role("button", name="Save").first.click()
+
+    page.goto(at(writer, "voice", 1, "NELL") + "?model=TOBIAS")
+    expect(page.get_by_text("0 in the working draft")).to_be_visible()
+    before, after = (float(row.split()[-1]) for row in page.locator(".likeness-drafts tbody tr").all_inner_texts())
+    assert before != after
+
+
+@pytest.mark.parametrize("by", ["keyboard", "touch"])
+def test_words_are_marked_where_they_stand(crew: Member, writer: Member, visit: Visit, by: str) -> None:
+    draft = make_draft(writer, SCRIPT)
+    page = visit(crew, script_of(draft), **(TOUCH if by == "touch" else {}))
+    if by == "keyboard":
+        page.locator("#L3").focus()
+        page.keyboard.press("ArrowLeft")
+    else:  # a finger's long press selects a word, as a double click does
+        page.locator("#L3").evaluate(
+            """line => { const words = line.firstChild; getSelection().setBaseAndExtent(words, 14, words, 21); }"""
+        )
+    button = page.get_by_role("button", name="Mark for a department")
+    expect(button).to_be_visible()
+    if by == "keyboard":
+        button.focus()
+        page.keyboard.press("Enter")
+    else:
+        button.tap()
+    form = page.get_by_role("dialog", name="Mark words for a department")
+    expect(form.get_by_label("Word or words")).to_have_value("LANTERN")
+    form.get_by_label("Department").select_option("props")
+    form.get_by_role("button", name="Mark it").click()
+    expect(page.get_by_role("dialog")).to_contain_text("Here it stands in scenes 1, 2.")
+    page.get_by_role("button", name="Close").click()
+    mark = DepartmentMark.objects.get()
+    assert (mark.words, mark.department, mark.made_by) == ("LANTERN", "props", crew)
+
+
+@desk_by_day_phone_by_night
+def test_every_screen_of_them_is_accessible_and_fits(
+    writer: Member, crew: Member, visit: Visit, look: dict[str, Any]
+) -> None:
+    draft = make_draft(writer, SCRIPT)
+    make_draft(writer, SCRIPT.replace("on a nail", "on a hook"), 2)
+    make_rule(writer, draft, VoiceRule("NELL", RuleKind.NO_CONTRACTIONS), uuid.uuid4())
+    mark_word(crew, "lantern", "props", uuid.uuid4())
+    screens = [
+        at(writer, "voices", 2),
+        at(writer, "voice", 2, "NELL") + "?model=TOBIAS&lines=contractions",
+        at(writer, "voice-part", 2, "NELL"),
+        at(writer, "voice-names"),
+        at(writer, "scenes", 2),
+        at(writer, "scenes-pictures", 2),
+        at(writer, "scenes-order", 2),
+        at(writer, "scenes-marks", 2),
+        at(writer, "scenes-days", 2),
+    ]
+    page = visit(writer, screens[0], **look)
+    for screen in screens:
+        page.goto(screen)
+        page.locator("details").evaluate_all("all => all.forEach(each => { each.open = true; })")
+        shuts_nobody_out(page)
