@@ -6,6 +6,7 @@ from review.characters.models import CharacterRule
 from review.decisions.models import Decision
 from review.drafts.models import Draft
 from review.drafts.visits import Visit
+from review.findable.models import Findable
 from review.health import Pulse
 from review.log import Act
 from review.mail.models import Letter, MailWish, PieceOfNews, SendersTurn, StoppedAddress
@@ -34,6 +35,7 @@ __all__ = [
     "DownloadedText",
     "Draft",
     "EarlierText",
+    "Findable",
     "HandOrder",
     "HeldDraft",
     "Invitation",

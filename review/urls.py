@@ -31,6 +31,7 @@ urlpatterns = [
     path("p/<str:production>/", include("review.printing.urls")),
     path("p/<str:production>/", include("review.exchange.urls")),
     path("p/<str:production>/", include("review.changes.urls")),
+    path("p/<str:production>/", include("review.search.urls")),
     path("p/<str:production>/", include("review.voices.urls")),
     path("p/<str:production>/", include("review.scenes.urls")),
 ]

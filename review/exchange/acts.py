@@ -14,6 +14,7 @@ from review.exchange.bringing import coming_in
 from review.exchange.note_table import as_csv
 from review.exchange.noted_source import as_fountain
 from review.exchange.taken_notes import taken_notes
+from review.findable.indexing import index_note, index_reply
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
 from review.notes.lines import whole_lines
 from review.notes.models import Note, Reply, Subject
@@ -93,11 +94,14 @@ def _bring_note(by: Member, coming: ComingNote) -> Note:
         **_said(by, coming),
     )
     carry_to_later_drafts(note)
+    index_note(note)
     return note
 
 
 def _bring_reply(by: Member, coming: ComingReply, note_id: int) -> None:
-    Reply.objects.create(note_id=note_id, body=coming.read.body or coming.read.wording or "", **_said(by, coming))
+    body = coming.read.body or coming.read.wording or ""
+    reply = Reply.objects.create(note_id=note_id, body=body, **_said(by, coming))
+    index_reply(by.production_id, reply.pk, body)
 
 
 def _said(by: Member, coming: ComingNote | ComingReply) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, may_change, may_join_thread, may_withdraw, refuse_elsewhere, refuse_unless
+from review.findable.indexing import index_note, index_reply
 from review.mail.acts import tell_by_mail
 from review.mail.models import Occasion
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
@@ -140,6 +141,7 @@ def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_down_
     note = Note.objects.create(form_id=Note.unused(form_id), author=author, **said)
     refuse_haste(author)
     carry_to_later_drafts(note)
+    index_note(note)
     told = {name: said[name] for name in ("kind", "subject", "first_line", "last_line")}
     if taken_down_by is not None:
         told["in_name_of"] = author.public_id
@@ -208,6 +210,7 @@ def _reword(by: Member, note: Note, words: NoteWords, read: int, verb: log.Act.V
     note.kind, note.body, note.wording, note.audience = words.kind, words.body, words.wording, words.audience
     note.version, note.changed_at = note.version + 1, timezone.now()
     note.save(update_fields=["kind", "body", "wording", "audience", "version", "changed_at"])
+    index_note(note)
     log.record(by.person, verb, by.production, note.public_id, version=note.version)
     return note
 
@@ -234,6 +237,7 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
         raise ChangedMeanwhile
     reply = Reply.objects.create(form_id=Reply.unused(form_id), author=author, note=note, body=body)
     refuse_haste(author)
+    index_reply(author.production_id, reply.pk, body)
     log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)
     tell_by_mail(_others_in_thread(reply), Occasion.REPLIED, reply.public_id)
     return reply

@@ -9,6 +9,7 @@ from django.db import transaction
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.colours import next_colour
+from review.drafts.found_lines import index_draft
 from review.drafts.numbering import NewDraftMeanwhile
 from review.drafts.paging import carry_locks
 from review.drafts.scripts import read_script
@@ -97,6 +98,7 @@ def _publish(
     draft.colour = draft.colour or next_colour(production)
     carry_locks(draft, latest, production)
     draft.save()
+    index_draft(draft)
     carry_notes(draft, compared, following.wordings)
     person, published = draft.uploaded_by.person, log.Act.Verb.PUBLISHED_DRAFT
     log.record(person, published, production, draft.public_id, number=draft.number, label=draft.label)

@@ -26,6 +26,7 @@ SECTIONS: tuple[tuple[str, str, tuple[str, ...], Deed], ...] = (
     ("Voices", "voices-current", ("voice",), Deed.READ),
     ("Scenes", "scenes-current", ("scenes",), Deed.READ),
     ("Drafts", "drafts", ("draft",), Deed.READ),
+    ("Search", "search", ("search",), Deed.READ),
     ("People", "people", ("people", "invite", "member", "security", "settings", "scene-numbers", "locked"), Deed.READ),
 )
 

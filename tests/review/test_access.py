@@ -154,6 +154,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "voice-names-apart": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "voice-rule-new": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "voice-rule-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "search": of_a_production(PAGE),
     "scenes-current": of_a_production(LEADS),
     "scenes": of_a_production(PAGE),
     "scenes-file": of_a_production(PAGE),

@@ -105,6 +105,8 @@ class House:
         for word, number in product((NOTED, ANSWERED, EARLIER), (1, 2)):
             address = reverse("script-find", args=[self.reader.production.public_id, number])
             yield f"{address}?word={word[:-1]}"
+            search = reverse("search", args=[self.reader.production.public_id])
+            yield f"{search}?for={word[:-1]}*&draft={number}"
 
     def outputs(self, client: Client, *, and_linked: bool = True) -> dict[str, str]:
         """All that the reader gets: status, headers and body of every address, and of those that pages lead on to."""

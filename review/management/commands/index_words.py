@@ -1,0 +1,15 @@
+"""Makes the index that the search asks anew, from the drafts, the notes and the replies."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from review.management.plain import PlainCommand
+from review.search.rebuilding import rebuild_index
+
+
+class Command(PlainCommand):
+    help = "Make the index of the search anew, from all drafts, notes and replies. It takes a while, and loses nothing."
+
+    def handle(self, **options: Any) -> None:
+        self.stdout.write(f"{rebuild_index():,} lines, notes and replies can be found.")

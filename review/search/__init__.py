@@ -1,0 +1,1 @@
+"""Finding words in everything that was said and written in a production."""
