@@ -1,0 +1,65 @@
+"""Every screen as everybody who may see it: axe-core finds nothing, and nothing is wider than the screen."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+from django.urls import reverse
+
+from tests.browser.conftest import DESK, PHONE
+from tests.browser.reach import what_shuts_out
+from tests.review.test_access import EVERYBODY, EXPECTED, OPEN, PARTS, build_house
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser
+    from pytest_django.live_server_helper import LiveServer
+
+    from tests.review.test_access import House
+
+LOOKS: tuple[tuple[tuple[dict[str, int], str], ...], ...] = (
+    ((DESK, "light"), (PHONE, "dark")),
+    ((DESK, "dark"), (PHONE, "light")),
+)
+MORE = {"script-find": "?word=lamp", "note-new": "?from=6&to=6"}
+ELEMENT = re.compile(rb'<(\w+)(?: class="([^"]*)")?')
+
+
+def sights(house: House) -> Iterator[tuple[str, str, bool]]:
+    """Who sees which address, and whether that is the first sight of it; what is made of the same elements as another's
+    sight of it is left out."""
+    for name in PARTS:
+        seen: set[frozenset[Any]] = set()
+        for who in EVERYBODY:
+            if EXPECTED[name][who][0] != OPEN:
+                continue
+            address = reverse(name, kwargs=house.sample(name)) + MORE.get(name, "")
+            response = house.client(who).get(address)
+            _, main, inside = response.content.partition(b"<main")
+            made_of = frozenset(ELEMENT.findall(inside))
+            if main and "Content-Disposition" not in response and made_of not in seen:
+                yield who, address, not seen
+                seen.add(made_of)
+
+
+def test_no_screen_shuts_anybody_out_at_a_desk_or_on_a_phone_by_day_or_by_night(
+    browser: Browser, live_server: LiveServer, transactional_db: None
+) -> None:
+    house = build_house()
+    context = browser.new_context(base_url=live_server.url, bypass_csp=True, reduced_motion="reduce")
+    page = context.new_page()
+    wrong = []
+    for ordinal, (who, address, is_first) in enumerate(sights(house)):
+        context.clear_cookies()
+        if session := house.client(who).cookies.get("sessionid"):
+            context.add_cookies([{"name": "sessionid", "value": session.value, "url": live_server.url}])
+        page.goto(address)
+        for viewport, scheme in LOOKS[ordinal % 2] if is_first else LOOKS[ordinal % 2][ordinal // 2 % 2 :][:1]:
+            page.set_viewport_size(viewport)  # type: ignore[arg-type]
+            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+            if found := what_shuts_out(page):
+                wrong.append(f"{who}, {scheme}, {viewport['width']} pixels: {found}")
+    context.close()
+    assert not wrong, "\n".join(wrong)
