@@ -8,6 +8,7 @@ from django.urls import Resolver404, include, path, resolve
 
 from review import health
 from review.letters.views import mail_stop
+from review.script.views import script
 
 if TYPE_CHECKING:
     from wsgiref.types import WSGIEnvironment
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 urlpatterns = [
     path("healthy/", health.healthy, name="healthy"),
     path("mail/stop/<str:token>/", mail_stop.mail_stop, name="mail-stop"),
+    path("p/reading-on.js", script.reading_on, name="reading-on"),
     path("", include("review.people.urls")),
     path("", include("review.productions_screen.urls")),
     path("p/<str:production>/", include("review.home.urls")),

@@ -57,14 +57,14 @@ def keeps_no_copies(respond: Callable[[HttpRequest], HttpResponse]) -> Callable[
     """Middleware that lets no browser and no server in between keep an answer, unless its view says what they may keep.
 
     Whoever sits down at a device after somebody signed out finds no page of the script in what it has kept: what a
-    browser was allowed to keep, it is told to drop (Clear-Site-Data, W3C).
+    browser was allowed to keep, it is told to drop (Clear-Site-Data, W3C), and what our scripts kept there.
     """
 
     def answer(request: HttpRequest) -> HttpResponse:
         response = respond(request)
         response.headers.setdefault("Cache-Control", "private, no-store")
         if request.method == "POST" and request.path == reverse("account_logout"):
-            response["Clear-Site-Data"] = '"cache"'
+            response["Clear-Site-Data"] = '"cache", "storage"'
         return response
 
     return answer

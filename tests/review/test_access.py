@@ -97,6 +97,7 @@ ACT_NOT_THEIRS: Pair = (WRONG_METHOD, FORBIDDEN)
 # Each address by its name: who gets what by GET and by an empty POST.
 EXPECTED: dict[str, dict[str, Pair]] = {
     "healthy": for_everybody(PAGE),
+    "reading-on": for_everybody(PAGE),
     "setup-code": for_everybody((WRONG_METHOD, LEADS_ON)),  # says that somebody is here already
     "setup": for_everybody((SIGN_IN, SIGN_IN)),  # somebody is here already
     # an open invitation: those inside are told so; others may join; a form without an answer is refused

@@ -158,4 +158,4 @@ def test_a_host_named_by_a_server_in_between_is_not_believed(signed_in: SignIn, 
 
 def test_at_sign_out_the_browser_drops_what_it_was_allowed_to_keep(signed_in: SignIn, crew: Member) -> None:
     response = signed_in(crew).post(reverse("account_logout"))
-    assert response.headers["Clear-Site-Data"] == '"cache"'
+    assert response.headers["Clear-Site-Data"] == '"cache", "storage"'

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
 from django.http import HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import redirect, render
@@ -31,11 +33,14 @@ from review.script.unchanged import unless_unchanged
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from django.http import HttpRequest
+
     from review.people.models import Member
     from review.requests import Request
     from review.script.note_marks import NoteMark
 
 NO_CONTENT = 204
+READING_ON = settings.BASE_DIR / "static" / "js" / "reading-on.js"
 
 
 @require_safe
@@ -98,7 +103,16 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "kept_beginning": kept_key(member, draft.number, "note", ""),
         "csrf_token": token,
     }
-    return unless_unchanged(request, render(request, "script/script.html", context), but_for=token)
+    response = render(request, "script/script.html", context)
+    response["Kept-For"] = member.person.public_id
+    return unless_unchanged(request, response, but_for=token)
+
+
+@require_safe
+@login_not_required
+def reading_on(request: HttpRequest) -> HttpResponse:
+    """The service worker of the scripts, at an address that says for which pages it is."""
+    return HttpResponse(READING_ON.read_bytes(), content_type="text/javascript", headers={"Cache-Control": "no-cache"})
 
 
 def _look_so(request: Request) -> HttpResponse:
