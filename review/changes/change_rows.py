@@ -68,7 +68,9 @@ class ChangeRows:
         first = (at_home or sources)[0]
         if self.paired.came_from_elsewhere(first, line):
             stood = f"old-{first.old}" if old else f"new-{self.paired.home(first)}"
-            other = OtherEnd(first.old, self.paired.old_scene(self.paired.old.scene_of[first.old - 1]), stood)
+            left = self.paired.old.scene_of[first.old - 1]
+            is_within = self.paired.origin.get(self.paired.new.scene_of[line - 1]) == left
+            other = OtherEnd(first.old, self.paired.old_scene(left), stood, is_within)
             return ChangeRow(Mark.MOVED_HERE, kind, old, new, words, other, remark)
         return ChangeRow(self.mark(sources, new, is_same=is_same), kind, old, new, words, remark=remark)
 
@@ -114,7 +116,9 @@ class ChangeRows:
         if not fate.new:
             return ChangeRow(Mark.GONE, kind, (fate.old,), (), words, remark=self.left_remark(fate.old, kind))
         line = fate.new[0]
-        other = OtherEnd(line, self.paired.new_scene(self.paired.new.scene_of[line - 1]), f"new-{line}")
+        came = self.paired.new.scene_of[line - 1]
+        is_within = self.paired.origin.get(came) == self.paired.old.scene_of[fate.old - 1]
+        other = OtherEnd(line, self.paired.new_scene(came), f"new-{line}", is_within)
         mark = Mark.REWORDED if self.paired.went_into_another(fate) else Mark.MOVED_AWAY
         return ChangeRow(mark, kind, (fate.old,), (), words, other)
 

@@ -111,7 +111,7 @@ class _SettingOut:
         if is_changed and fate == SceneFateKind.KEPT:
             fate = SceneFateKind.REWORDED.value
         stood_after = self.paired.old_scene(old.ordinal - 1) if moved and old else None
-        others = [part for part in self.paired.targets.get(origin or LEAD_IN, ()) if part != ordinal]
+        parts = self.paired.targets[origin] if origin else []
         return SceneChange(
             fate,
             old,
@@ -122,7 +122,7 @@ class _SettingOut:
             stood_after,
             self.share(fate, ordinal),
             tuple(self.paired.old_scenes[each - 1] for each in self.paired.joined[ordinal]),
-            tuple(self.paired.new_scenes[each - 1] for each in others),
+            tuple(self.paired.new_scenes[each - 1] for each in parts if each != ordinal),
         )
 
     def share(self, fate: str, ordinal: int) -> str:

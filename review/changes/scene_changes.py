@@ -48,12 +48,13 @@ QUIET = frozenset({Mark.SAME, Mark.RENAMED})
 
 @dataclass(frozen=True, slots=True)
 class OtherEnd:
-    """The other end of a line that moved: its line, its scene there or None before the first heading, and the anchor of
-    the row that shows it."""
+    """The other end of a line that moved: its line, its scene there or None before the first heading, the anchor of the
+    row that shows it, and whether that is in the same scene."""
 
     line: int
     scene: Scene | None
     anchor: str
+    is_within: bool
 
 
 @dataclass(frozen=True, slots=True)

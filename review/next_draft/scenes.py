@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from review.rewriting.working_pages import WorkingPages
     from screenplay.script import Scene
 
+_BLANK_LINES = re.compile(r"\n{3,}")
 FIRST = "first"  # in the place of a scene's key: before all scenes
 LEAD = "Before the first scene"
 NO_HEADING = "Without a heading"
@@ -180,7 +182,15 @@ def _state(scene: WorkingScene, began_as: Mapping[int, str]) -> str:
         return "cut"
     if scene.ordinal is None:
         return "new"
-    return "changed" if began_as.get(scene.pk, scene.text).split() != scene.text.split() else ""
+    return "changed" if _as_typed(began_as.get(scene.pk, scene.text)) != _as_typed(scene.text) else ""
+
+
+def _as_typed(text: str) -> str:
+    """A scene without the white space that prints nothing: behind its lines, and blank lines beyond one. A line of two
+    spaces stays, for it is a blank line within a speech (F10)."""
+    typed = [line.rstrip("\r\n") for line in split_lines(text)]
+    lines = [line if line == "  " else line.rstrip() for line in typed]
+    return _BLANK_LINES.sub("\n\n", "\n".join(lines)).strip("\n")
 
 
 def name_of(scene: WorkingScene, heading: str, began_as: str | None = None) -> str:

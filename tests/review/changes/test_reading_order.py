@@ -244,7 +244,7 @@ def untold(old: str, new: str) -> list[str]:
     return [comparison.new.source[line - 1] for line in sorted(marked) if line not in told]
 
 
-@pytest.mark.parametrize("case", cases(), ids=lambda case: case.name)
+@pytest.mark.parametrize("case", list(cases()), ids=lambda case: case.name)
 def test_whatever_gets_an_asterisk_on_the_pages_is_shown_as_changed(case: Case) -> None:
     assert untold(case.before.text, case.after.text) == []
     assert untold(case.after.text, case.before.text) == []
@@ -307,6 +307,13 @@ def test_both_parts_of_a_scene_that_was_split_are_shown_and_nobody_moved_their_l
         ("part 2 of 2", True),
     ]
     assert changes.scenes == {"split": 1}
+    first, second = changes.told_scenes
+    assert (first.parts, second.parts) == ((second.new,), (first.new,))
+
+
+def test_a_scene_that_was_added_is_part_of_no_other() -> None:
+    [added] = set_out_all(scenes("SHED"), scenes("SHED", "QUAY"), with_source=True).told_scenes
+    assert (added.fate, added.parts, added.joined) == ("added", (), ())
 
 
 def test_of_a_scene_that_went_into_another_in_part_its_heading_says_so() -> None:

@@ -95,6 +95,29 @@ def test_it_says_what_became_of_each_scene(client: Client, writer: Member, worki
     assert row_of(page, working, 1).endswith("1/8")
 
 
+@pytest.mark.parametrize(
+    ("before", "after", "is_told"),
+    [
+        ("Fog. ", "Fog.\n\n", True),
+        ("Fog. ", "Fog.\n", True),
+        ("Fog. ", "Fog.  ", True),
+        ("\n\nFog.", "\n\n\nFog.", False),
+        ("posts.\n", "posts. \n", False),
+    ],
+)
+def test_a_scene_is_changed_where_it_prints_otherwise_and_not_where_white_space_alone_came_that_prints_nothing(
+    client: Client, writer: Member, before: str, after: str, is_told: bool
+) -> None:
+    working = begin_working(
+        writer, make_draft(writer, "EXT. PIER - DAY\n\nFog. It lies over the posts.\n"), uuid.uuid4()
+    )
+    pier = scene(working, 1)
+    assert pier.text.count(before) == 1
+    save_scene(writer, pier, pier.text.replace(before, after), 1, uuid.uuid4())
+    row = row_of(client.get(address("working", writer)).content.decode(), working, 1)
+    assert row.endswith("Changed") == is_told
+
+
 def test_it_counts_the_notes_that_wait_on_each_scene(
     client: Client, writer: Member, crew: Member, working: WorkingDraft
 ) -> None:

@@ -80,7 +80,7 @@ def test_a_speech_parted_by_another_is_told_where_it_goes_on() -> None:
     assert setting.told([line]) == "Parted from what stood before it."
 
 
-@pytest.mark.parametrize("case", cases(), ids=lambda case: case.name)
+@pytest.mark.parametrize("case", list(cases()), ids=lambda case: case.name)
 def test_of_whatever_gets_an_asterisk_with_the_words_that_it_had_something_is_said(case: Case) -> None:
     comparison = screenplay.compare(case.before.text, case.after.text)
     setting = SetOtherwise(comparison)
