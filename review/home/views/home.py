@@ -27,11 +27,12 @@ if TYPE_CHECKING:
 @require_safe
 @members_who_may(Deed.READ)
 def home(request: HttpRequest, member: Member) -> HttpResponse:
-    draft = member.production.drafts.current()
+    latest = list(member.production.drafts.standing().order_by("-number")[:2])
+    draft = latest[0] if latest else None
     context = {
         "member": member,
         "draft": draft,
-        "has_earlier": member.production.drafts.standing().count() > 1,
+        "has_earlier": len(latest) > 1,
         "may_publish": may(member, Deed.PUBLISH),
         "for_writer": waiting_for_writer(member, draft) if may(member, Deed.DECIDE) else None,
         "for_reader": waiting_for_reader(member, draft),
