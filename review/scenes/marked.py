@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import laid_out, read_script
-from review.scenes.said_of_scenes import marks_of, places_marked
+from review.scenes.said_of_scenes import marked_words_of, places_marked
 from screenplay.breakdown import suggestions
 
 if TYPE_CHECKING:
@@ -57,5 +57,5 @@ def scenes_with(draft: Draft, mark: DepartmentMark) -> list[Scene]:
 def suggested_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[SuggestedMark]:
     """Words of the draft in capitals that nobody has marked."""
     row_of = {row.needs.ordinal: row for row in rows}
-    found = suggestions(read_script(draft), marks_of(draft))
+    found = suggestions(read_script(draft), marked_words_of(draft))
     return [SuggestedMark(row_of.get(one.scene), one) for one in found]

@@ -45,10 +45,10 @@ def hand_order(draft: Draft, count: int) -> tuple[int, ...] | None:
 
 def places_marked(draft: Draft) -> tuple[MarkedPlace, ...]:
     """Where the words that departments marked stand in a draft."""
-    return marked_places(read_script(draft), marks_of(draft))
+    return marked_places(read_script(draft), marked_words_of(draft))
 
 
-def marks_of(draft: Draft) -> Sequence[MarkedWord]:
+def marked_words_of(draft: Draft) -> Sequence[MarkedWord]:
     """The words that departments of its production marked."""
     standing = draft.production.marks.filter(withdrawn_at=None)
     return [MarkedWord(words, department) for words, department in standing.values_list("words", "department")]
