@@ -144,6 +144,11 @@ class Breakdown:
         return round(sum(row.needs.seconds for row in self.rows) / 60)
 
     @property
+    def has_marks(self) -> bool:
+        """Whether a marked word stands in any of the rows."""
+        return any(row.marked for row in self.rows)
+
+    @property
     def is_narrowed(self) -> bool:
         return any(choice.chosen for choice in self.choices)
 

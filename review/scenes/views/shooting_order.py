@@ -73,13 +73,15 @@ def _show(request: HttpRequest, member: Member, draft: Draft, sentence: str = ""
         ("cast", "By cast", [(group.name, group) for group in by_cast(needs)]),
         ("lights", "By day and night", [(LIGHTS[group.name], group) for group in by_light(needs)]),
     ]
+    moves, in_script_order = moves_of([row.needs for row in shown]), proposal.moves_in_script_order
     context = {
         "member": member,
         "draft": draft,
         "sentence": sentence,
         "by_hand": by_hand is not None,
-        "moves": moves_of([row.needs for row in shown]),
-        "in_script_order": proposal.moves_in_script_order,
+        "moves": moves,
+        "in_script_order": in_script_order,
+        "saved": (in_script_order.places - moves.places, in_script_order.lights - moves.lights),
         "rows": shown,
         "rule": ORDER_RULE,
         "may_mark": may(member, Deed.MARK),

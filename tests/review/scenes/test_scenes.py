@@ -63,7 +63,7 @@ def test_each_scene_has_what_it_needs(writer: Member, signed_in: SignIn) -> None
 
     assert first[0] == "4. INT. FERRY - ENGINE ROOM"
     assert first[1:8] == ["Night", "1", "1", "1/8", "0:08", "MARA (JOREN)", "3 8 of action"]
-    assert "Fire and explosions lights a match" in first[9]
+    assert "Fire and explosions lights a match" in first[8]
     assert second[1] == "Night CONTINUOUS, from 1"
     assert third[2] == "2"
 
@@ -193,14 +193,13 @@ def test_whom_a_scene_concerns_is_told_with_the_words_and_their_lines(
     writer: Member, crew: Member, signed_in: SignIn
 ) -> None:
     make_draft(writer, "INT. HALL - DAY\n\nShe opens a suitcase with a wig in it.\n\nEXT. YARD - DAY\n\nThey wait.\n")
-    mark_word(crew, "hall", "editing", uuid.uuid4())
     client = signed_in(crew)
     page = client.get(address(crew)).text
     hall, yard = rows_of(page)
-    assert hall[10] == "Props, Hair and make-up Props: suitcase Hair and make-up: wig"
-    assert yard[10] == ""
+    assert hall[9] == "Props, Hair and make-up Props: suitcase Hair and make-up: wig"
+    assert yard[9] == ""
     script = reverse("script", args=[crew.production.public_id, 1])
-    links = BeautifulSoup(page, "html.parser").select("tbody td:nth-of-type(10) a")
+    links = BeautifulSoup(page, "html.parser").select("tbody td:nth-of-type(9) a")
     assert [link["href"] for link in links] == [f"{script}#L3"] * 2
     records = list(csv.DictReader(StringIO(client.get(address(crew, "scenes-file", "csv")).text.lstrip("\ufeff"))))
     assert [record["Concerned"] for record in records] == ["Props: suitcase; Hair and make-up: wig", ""]

@@ -43,7 +43,13 @@ def test_the_proposal_keeps_places_together_and_says_what_that_saves(
     numbers = [link.get_text().split(".")[0] for link in page.select(".shooting-order a")]
     assert numbers == ["1", "5", "3", "4", "2"]
     text = " ".join(page.get_text(" ").split())
-    assert "1 move of place and 2 changes of day and night, where the order of the script has 4 and 2" in text
+    assert (
+        "1 move of place and 2 changes of day and night, where the order of the script has 4 and 2: that saves 3 moves."
+        in text
+    )
+    fields = page.select(".order-jump :is(select, input[name=to])")
+    assert [field["name"] for field in fields] == ["scene", "to"]
+    assert [option["value"] for option in page.select(".order-jump option")] == ["1", "5", "3", "4", "2"]
     assert "It is no schedule" in text
 
 
