@@ -43,8 +43,8 @@ def _database() -> dict[str, Any]:
             "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
         }
     else:
-        config["CONN_MAX_AGE"] = 60
         config["CONN_HEALTH_CHECKS"] = True
+    config["CONN_MAX_AGE"] = 60  # seconds: opening one takes longer than most of what is asked of it
     return config
 
 

@@ -8,7 +8,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from django.db.models import Exists, F, OuterRef, Subquery, Sum
-from django.utils import timezone
+from django.db.models.functions import Now
 
 from review.drafts.visits import Visit
 from review.readers.models import Reader
@@ -36,7 +36,7 @@ def visits_at(page: PageInView, production_id: int, but_of: int) -> QuerySet[Vis
         draft__production_id=production_id,
         draft__number=page.draft,
         line__range=(page.first_line, page.last_line),
-        last_at__gt=timezone.now() - PRESENT_FOR,
+        last_at__gt=Now() - PRESENT_FOR,
     ).exclude(member_id=but_of)
 
 

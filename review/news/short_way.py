@@ -16,15 +16,16 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
 from django.contrib.auth import HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from django.contrib.sessions.models import Session
+from django.db import connection
 from django.db.models import Count, Exists, Subquery
+from django.db.models.functions import Now
 from django.http import HttpResponseNotModified
-from django.utils import timezone
 
 from review.access import Role
 from review.kept import MIB, Store
@@ -43,10 +44,10 @@ if TYPE_CHECKING:
 
     from review.news.present import PageInView
 
-REMEMBERED = Store(2 * MIB)
+REMEMBERED = Store(8 * MIB)
 NEWS = "news"  # what the address is called
 NOT_MODIFIED = 304
-WEIGHT = 1000  # bytes of one, with its key, as measured
+WEIGHT = 4000  # bytes of one, with its key, as measured
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +69,13 @@ class Asker:
         session = request.session.session_key or ""
         return cls(session, member.pk, member.person_id, member.production_id, member.role, link, since, page)
 
-    def ground(self) -> Ground | None:
-        """How everything stands that an answer to them follows from, in one query; None where they may not ask."""
-        session = Session.objects.filter(session_key=self.session, expire_date__gt=timezone.now())
+    def question(self) -> Question:
+        """How everything stands that an answer to them follows from, as one query: no row, or a row without a session,
+        where they may not ask."""
+        sessions = Session.objects.filter(session_key=self.session, expire_date__gt=Now())
         figures = self._figures()
-        found = self._members().annotate(session=Subquery(session.values("session_data")), **figures)
-        row = next(iter(found.order_by().values_list("session", "person__password", *figures)), None)
-        return None if row is None or row[0] is None else Ground(row[0], row[1], row[2:])
+        found = self._members().annotate(session=Subquery(sessions.values("session_data")), **figures).order_by()
+        return Question(*found.values_list("session", "person__password", *figures).query.sql_with_params())
 
     def _figures(self) -> dict[str, Subquery]:
         """How many acts there were, how many scenes were read if they are a writer, and whom the page in view has."""
@@ -110,6 +111,20 @@ class Asker:
 
 
 @dataclass(frozen=True, slots=True)
+class Question:
+    """A query as the database gets it: it is asked every few seconds, and writing it takes longer than answering it."""
+
+    sql: str
+    params: tuple[Any, ...]
+
+    def answer(self) -> Ground | None:
+        with connection.cursor() as cursor:
+            cursor.execute(self.sql, self.params)
+            row = cursor.fetchone()
+        return None if row is None or row[0] is None else Ground(row[0], row[1], row[2:])
+
+
+@dataclass(frozen=True, slots=True)
 class Ground:
     """The session and the password of whoever asks, and the figures that are others when something has happened."""
 
@@ -124,23 +139,39 @@ class Ground:
 
 
 @dataclass(frozen=True, slots=True)
-class Remembered:
-    """What was answered to whom, and what it followed from."""
+class Asked:
+    """A question, and how everything stood before its answer was made: what happens meanwhile makes the next question
+    take the long way. `link` is that of the session."""
 
-    asker: Asker
+    question: Question
+    ground: Ground | None
+    link: str
+
+    @classmethod
+    def by(cls, request: HttpRequest, member: Member, since: datetime, page: PageInView | None) -> Asked:
+        asker = Asker.of(request, member, since, page)
+        question = asker.question()
+        return cls(question, question.answer(), asker.link)
+
+
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """What was answered, to which question, and what it followed from."""
+
+    question: Question
     etag: str
     digest: bytes
 
 
-def remember(request: HttpRequest, member: Member, asker: Asker, ground: Ground | None, etag: str) -> None:
-    """Remember what was answered, if the session is the member's own. `ground` is how everything stood before the
-    answer was made: what happened meanwhile makes the next question take the long way."""
+def remember(request: HttpRequest, member: Member, asked: Asked, etag: str) -> None:
+    """Remember what was answered, if the session is the member's own."""
+    ground, link = asked.ground, asked.link
     if ground is None or ground.password != member.person.password:
         return
     session = SessionStore().decode(ground.session)
-    is_theirs = session.get(SESSION_KEY) == str(member.person_id) and session.get(BY_LINK, "") == asker.link
+    is_theirs = session.get(SESSION_KEY) == str(member.person_id) and session.get(BY_LINK, "") == link
     if is_theirs and session.get(HASH_SESSION_KEY) == member.person.get_session_auth_hash():
-        REMEMBERED.keep(_key(request), Remembered(asker, etag, ground.digest), WEIGHT)
+        REMEMBERED.keep(_key(request), Remembered(asked.question, etag, ground.digest), WEIGHT)
 
 
 def _key(request: HttpRequest) -> tuple[str, str]:
@@ -156,10 +187,10 @@ def answers_idle_pages(respond: Callable[[HttpRequest], HttpResponse]) -> Callab
     """Middleware that answers an open page to which nothing has happened, before any other looks at the request."""
 
     def answer(request: HttpRequest) -> HttpResponse:
-        etag = request.headers.get("If-None-Match")
+        etag = request.headers.get("If-None-Match", "").removeprefix("W/")  # so it is called once it was compressed
         known = REMEMBERED.find(_key(request)) if etag and request.method == "GET" else None
         if isinstance(known, Remembered) and known.etag == etag:
-            ground = known.asker.ground()
+            ground = known.question.answer()
             if ground is not None and ground.digest == known.digest:
                 return _nothing_new(etag)
         response = respond(request)

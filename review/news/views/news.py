@@ -12,7 +12,7 @@ from review.access import Deed
 from review.news.forms import NewsForm
 from review.news.happened import news_for
 from review.news.present import names_at
-from review.news.short_way import Asker, remember
+from review.news.short_way import Asked, remember
 from review.people.guard import members_who_may
 from review.requests import INVALID
 
@@ -29,10 +29,9 @@ def news(request: Request, member: Member) -> HttpResponse:
     form = NewsForm(request.GET)
     if not form.is_valid():
         return HttpResponse("This page asks for what is new in a way that is not known here.", status=INVALID)
-    asker = Asker.of(request, member, form.moment, form.page)
-    ground = asker.ground()
+    asked = Asked.by(request, member, form.moment, form.page)
     found = news_for(member, form.moment, names_at(form.page, member) if form.page else ())
     response: HttpResponse = JsonResponse(found.told(form.cleaned_data["since"]))
     response["ETag"] = found.etag
-    remember(request, member, asker, ground, found.etag)
+    remember(request, member, asked, found.etag)
     return get_conditional_response(request, etag=found.etag, response=response) or response
