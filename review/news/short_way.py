@@ -69,13 +69,13 @@ class Asker:
         session = request.session.session_key or ""
         return cls(session, member.pk, member.person_id, member.production_id, member.role, link, since, page)
 
-    def question(self) -> Question:
+    def question(self) -> WrittenQuery:
         """How everything stands that an answer to them follows from, as one query: no row, or a row without a session,
         where they may not ask."""
         sessions = Session.objects.filter(session_key=self.session, expire_date__gt=Now())
         figures = self._figures()
         found = self._members().annotate(session=Subquery(sessions.values("session_data")), **figures).order_by()
-        return Question(*found.values_list("session", "person__password", *figures).query.sql_with_params())
+        return WrittenQuery(*found.values_list("session", "person__password", *figures).query.sql_with_params())
 
     def _figures(self) -> dict[str, Subquery]:
         """How many acts there were, how many scenes were read if they are a writer, and whom the page in view has."""
@@ -111,7 +111,7 @@ class Asker:
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class WrittenQuery:
     """A query as the database gets it: it is asked every few seconds, and writing it takes longer than answering it."""
 
     sql: str
@@ -139,16 +139,16 @@ class Ground:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Inquiry:
     """A question, and how everything stood before its answer was made: what happens meanwhile makes the next question
     take the long way. `link` is that of the session."""
 
-    question: Question
+    question: WrittenQuery
     ground: Ground | None
     link: str
 
     @classmethod
-    def by(cls, request: HttpRequest, member: Member, since: datetime, page: PageInView | None) -> Asked:
+    def by(cls, request: HttpRequest, member: Member, since: datetime, page: PageInView | None) -> Inquiry:
         asker = Asker.of(request, member, since, page)
         question = asker.question()
         return cls(question, question.answer(), asker.link)
@@ -158,12 +158,12 @@ class Asked:
 class Remembered:
     """What was answered, to which question, and what it followed from."""
 
-    question: Question
+    question: WrittenQuery
     etag: str
     digest: bytes
 
 
-def remember(request: HttpRequest, member: Member, asked: Asked, etag: str) -> None:
+def remember(request: HttpRequest, member: Member, asked: Inquiry, etag: str) -> None:
     """Remember what was answered, if the session is the member's own."""
     ground, link = asked.ground, asked.link
     if ground is None or ground.password != member.person.password:

@@ -12,7 +12,7 @@ from review.access import Deed
 from review.news.forms import NewsForm
 from review.news.happened import news_for
 from review.news.present import names_at
-from review.news.short_way import Asked, remember
+from review.news.short_way import Inquiry, remember
 from review.people.guard import members_who_may
 from review.requests import INVALID
 
@@ -29,7 +29,7 @@ def news(request: Request, member: Member) -> HttpResponse:
     form = NewsForm(request.GET)
     if not form.is_valid():
         return HttpResponse("This page asks for what is new in a way that is not known here.", status=INVALID)
-    asked = Asked.by(request, member, form.moment, form.page)
+    asked = Inquiry.by(request, member, form.moment, form.page)
     found = news_for(member, form.moment, names_at(form.page, member) if form.page else ())
     response: HttpResponse = JsonResponse(found.told(form.cleaned_data["since"]))
     response["ETag"] = found.etag
