@@ -14,7 +14,7 @@ FEW = 12  # notes: more than these are looked through before one is read beside 
 
 
 def look_of(member: Member, notes: int) -> str:
-    """The look for so many notes on a page; one query."""
+    """The look for whoever may read so many notes; one query."""
     chosen = NotesLook.objects.filter(member=member).values_list("look", flat=True).first()
     return chosen or (Look.COMPACT if notes > FEW else Look.PAGES)
 

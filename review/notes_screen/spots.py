@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from review.notes.models import Subject
+from review.notes.models import NoteKind, Subject
 from review.notes_screen.saying_alike import Saying, saying_alike, words_of
 from review.notes_screen.shared_lines import LinesBeside, sharing_lines
 
@@ -49,7 +49,7 @@ class AlikeNotes:
 
     @property
     def is_about_safety(self) -> bool:
-        return any(card.kind == "safety" for card in self.cards)
+        return any(card.kind == NoteKind.SAFETY for card in self.cards)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,8 @@ def _spots(
     group: GroupedRows, cards: Mapping[int, NoteCard], lines: LinesBeside | None, *, meets_lines: bool
 ) -> Iterator[Spot]:
     alike = {note: keys for keys in saying_alike(_sayings(group.rows, cards)) for note in keys}
-    together = _meeting(group) if meets_lines else _one_by_one(group.rows, alike)
+    follows_script = meets_lines and not group.name.is_safety and not group.name.is_gone
+    together = _meeting(group) if follows_script else _one_by_one(group.rows, alike)
     for keys in together:
         here = set(keys)
         sets = dict.fromkeys(alike[key] for key in keys if key in alike and here.issuperset(alike[key]))
@@ -125,11 +126,9 @@ def _spots(
 
 
 def _meeting(group: GroupedRows) -> list[list[int]]:
-    """Those that share lines, and of a character all; what is gone stands each for itself."""
+    """Those that share lines, and of a character all."""
     if group.name.character:
         return [[row.pk for row in group.rows]]
-    if group.name.is_safety or group.name.is_gone:
-        return [[row.pk] for row in group.rows]
     return [[row.pk for row in rows] for rows in sharing_lines(group.rows)]
 
 

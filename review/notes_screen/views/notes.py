@@ -68,12 +68,15 @@ def notes(request: Request, member: Member) -> HttpResponse:
     }
     if request.htmx and request.htmx.target == "note-states":
         return render(request, "notes_screen/states_again.html", context)
-    context |= _shown(request, member, draft, filtered, how)
+    look = look_of(member, len(rows))
+    context |= {"look": look} | _shown(request, member, draft, filtered, how, look)
     whole = not request.htmx or request.htmx.target != "notes-screen"
     return render(request, "notes_screen/notes.html" if whole else "notes_screen/notes_list.html", context)
 
 
-def _shown(request: Request, member: Member, draft: Draft, filtered: FilteredNotes, how: Arrangement) -> dict[str, Any]:
+def _shown(
+    request: Request, member: Member, draft: Draft, filtered: FilteredNotes, how: Arrangement, look: str
+) -> dict[str, Any]:
     """The page of notes that is asked for, with its cards, in the member's look."""
     script = laid_out(draft)
     replies = count_replies(member) if how.order is NoteOrder.REPLIES else {}
@@ -82,12 +85,10 @@ def _shown(request: Request, member: Member, draft: Draft, filtered: FilteredNot
     page = pages.shown
     wanted = Note.objects.visible_to(member).filter(pk__in=[row.pk for row in page.rows])
     cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
-    look = look_of(member, len(page.rows))
     beside = read_script(draft) if look == Look.PAGES else None
     return {
         "page": page.rows,
         "pages": pages,
-        "look": look,
         "looks": Look.choices,
         "groupings": GROUPINGS,
         "orders": ORDERS,

@@ -15,11 +15,12 @@ from review.decisions.acts import decide
 from review.notes.acts import reply
 from review.notes.models import Note, NoteKind
 from review.notes_screen.looks import FEW
-from tests.factories import make_note
+from tests.factories import SCRIPT, make_draft, make_note
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from bs4 import Tag
     from django.test import Client
 
     from review.drafts.models import Draft
@@ -185,21 +186,34 @@ def test_the_button_and_the_keys_say_what_accepting_means(
     assert (button.text.strip(), row["data-accept"]) == (word, word)
 
 
-def test_declining_safety_shows_the_cautions_of_its_scene_and_defers_to_licensed_practice(
+def test_declining_safety_needs_a_reason_and_shows_the_cautions_of_its_scene(
+    signed_in: SignIn, writer: Member, crew: Member
+) -> None:
+    draft = make_draft(writer, SCRIPT.replace("Mist. The skiff is gone.", "Nell sets fire to the boathouse."))
+    caution = declined(signed_in(writer), make_note(crew, draft, 17, kind=NoteKind.SAFETY))
+    assert "fire" in caution.select_one("li").text  # type: ignore[union-attr]
+    assert "no assessment of risk, and it can miss things" in caution.text
+    assert "local law, codes, permits and licensed practice come first" in caution.text
+
+
+def test_where_no_list_finds_anything_that_is_said_to_mean_nothing(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    note = make_note(crew, draft, 6, kind=NoteKind.SAFETY)
-    client = signed_in(writer)
-    response = client.post(
-        reverse("decide", args=[writer.production.public_id, note.public_id]),
-        {"form_id": str(uuid.uuid4()), "seen": "0", "outcome": "declined", "reason": ""},
-    )
+    caution = declined(signed_in(writer), make_note(crew, draft, 6, kind=NoteKind.SAFETY))
+    assert caution.select_one("li") is None
+    assert "which says nothing of the risk" in caution.text
+    assert "local law, codes, permits and licensed practice come first" in caution.text
+
+
+def declined(client: Client, note: Note) -> Tag:
+    """The caution of the form that comes back where a note is declined without a reason."""
+    said = {"form_id": str(uuid.uuid4()), "seen": "0", "outcome": "declined", "reason": ""}
+    response = client.post(reverse("decide", args=[note.production.public_id, note.public_id]), said)
     assert response.status_code == 422
+    assert not note.decisions.exists()
     caution = BeautifulSoup(response.text, "html.parser").select_one(".decide-caution")
     assert caution is not None
-    assert "no assessment of risk" in caution.text or "says nothing of the risk" in caution.text
-    assert "local law, codes, permits and licensed practice come first" in caution.text
-    assert not note.decisions.exists()
+    return caution
 
 
 def test_the_same_queries_however_many_notes_in_either_look(

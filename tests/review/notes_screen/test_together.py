@@ -63,6 +63,15 @@ def test_what_says_much_the_same_is_proposed_once_and_decided_with_one_reason(
     assert panels(client, writer, state="all") == []
 
 
+def test_safety_that_is_said_twice_is_proposed_with_its_caution(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
+) -> None:
+    for by in (crew, cast):
+        make_note(by, draft, 6, kind=NoteKind.SAFETY, body="No open flame beside wet nets, please.")
+    [panel] = panels(signed_in(writer), writer)
+    assert panel.select_one(".decide-caution .caution")
+
+
 def test_only_what_is_ticked_is_decided(signed_in: SignIn, writer: Member, alike: list[Note]) -> None:
     client = signed_in(writer)
     [panel] = panels(client, writer)
