@@ -47,6 +47,7 @@ ORDERS = {
     NoteOrder.NEWEST: "Newest first",
     NoteOrder.REPLIES: "Most replies first",
 }
+NO_DEPARTMENT = "No department"
 CHARACTERS, BEFORE, GONE, SAFETY = "Characters", "Before the first scene", "What is gone", "Safety first"
 KIND_TITLES = dict(NoteKind.choices)
 DEPARTMENT_TITLES = dict(Department.choices)
@@ -163,7 +164,10 @@ def _by_place(script: LaidOut, row: NoteRow) -> GroupName:
 
 
 def _by_department(script: LaidOut, row: NoteRow) -> GroupName:
-    return GroupName(DEPARTMENT_TITLES.get(row.department, row.department), (_DEPARTMENTS.index(row.department),))
+    """Words taken down of somebody who is no member are of no department, and come last."""
+    if row.department not in DEPARTMENT_TITLES:
+        return GroupName(NO_DEPARTMENT, (len(_DEPARTMENTS),))
+    return GroupName(DEPARTMENT_TITLES[row.department], (_DEPARTMENTS.index(row.department),))
 
 
 def _by_kind(script: LaidOut, row: NoteRow) -> GroupName:

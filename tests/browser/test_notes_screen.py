@@ -62,7 +62,7 @@ def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
     visit: Visit, writer: Member, crew: Member, draft: Draft, notes: list[Note]
 ) -> None:
     choose_look(writer, Look.COMPACT)
-    question = make_note(crew, draft, 20)
+    question = make_note(crew, draft, 20, kind="question")
     page = visit(writer, notes_address(writer))
     first, second = (page.locator(f"#note-{note.public_id}") for note in notes[:2])
     page.keyboard.press("j")

@@ -240,3 +240,13 @@ def test_the_same_queries_however_many_notes_in_either_look(
         few = queries(), queries(group="reader", sort="replies")
         leave(9)
         assert (queries(), queries(group="reader", sort="replies")) == few
+
+
+def test_words_taken_down_of_no_member_are_of_no_department(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    notes = {"taken down": make_note(writer, draft, 6, said_by="Gwen Tarn"), "crew": make_note(crew, draft, 9)}
+    found = grouped(screen(signed_in(writer), writer, group="department"), notes)
+    assert found == {"Camera": ["crew"], "No department": ["taken down"]}
+    by_reader = grouped(screen(signed_in(writer), writer, group="reader"), notes)
+    assert by_reader == {"Bo Finch": ["crew"], "Gwen Tarn": ["taken down"]}
