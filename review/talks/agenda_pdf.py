@@ -9,11 +9,14 @@ from django.conf import settings
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.html import strip_tags
+from django.utils.text import Truncator
 
 from review import log
 from review.access import Deed, refuse_unless
 from review.drafts.on_paper import name_across
-from review.notes.models import Audience, sense_of_audiences
+from review.drafts.printed_lines import printed_words
+from review.drafts.scripts import read_script
+from review.notes.models import Audience, NoteKind, Subject, sense_of_audiences
 from review.talks.agenda import agenda
 from screenplay.printing import SheetHead, SheetLine, SheetScene, print_sheet
 
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from review.cards.note_card import NoteCard
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.readings.answers_heard import HeardAnswer, HeardQuestion
     from review.talks.agenda import AgendaScene
@@ -28,7 +32,11 @@ if TYPE_CHECKING:
 
 NOTHING = "There is nothing to talk over: no note of theirs is open, no answer missed, and no scene lost any of them."
 ELSEWHERE = "Of the draft, of characters, and of lines that are gone"
-MOST_QUOTED = 3  # lines
+MOST_QUOTED = 40  # words
+SAFETY_SENSE = (
+    "A safety note is a colleague’s remark, not a risk assessment. A competent person must assess the work; local law, "
+    "codes, permits and licensed practice come first."
+)
 
 
 def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -> bytes:
@@ -38,9 +46,10 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
     told = agenda(member, talk)
     cards = [card for each in told.scenes for card in each.cards] + list(told.cards)
     shown = {card.note.pk for card in cards if for_writers_too or not card.is_hidden}
-    scenes = [_scene(each, shown) for each in told.scenes]
-    rest = SheetScene(ELSEWHERE, "", (), tuple(_asked(told.missed)), tuple(_notes(told.cards, shown)))
-    kept = [each for each in (*scenes, rest) if each.reasons or each.lines or each.notes]
+    scenes = [_scene(talk.draft, each, shown) for each in told.scenes]
+    rest = SheetScene(ELSEWHERE, "", (), (*_asked(told.missed), *_notes(talk.draft, told.cards, shown)), ())
+    kept = [each for each in (*scenes, rest) if each.reasons or each.lines]
+    has_safety = any(card.kind == NoteKind.SAFETY for card in cards if card.note.pk in shown)
     audiences = [Audience(card.note.audience) for card in cards if card.note.pk in shown]
     begins = timezone.localtime(talk.starts_at)
     departments = sorted({each.get_department_display() for each in talk.members.all()})
@@ -54,7 +63,10 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
             ", ".join(filter(None, (date_format(begins, "l, j F Y, H:i"), talk.place))),
             f"With {', '.join(departments)}",
         ),
-        senses=(sense_of_audiences(audiences, for_writers_too=for_writers_too),),
+        senses=(
+            sense_of_audiences(audiences, for_writers_too=for_writers_too),
+            SAFETY_SENSE if has_safety else "",
+        ),
         nothing=NOTHING,
     )
     data = print_sheet(
@@ -64,14 +76,14 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
     return data
 
 
-def _scene(each: AgendaScene, shown: set[int]) -> SheetScene:
+def _scene(draft: Draft, each: AgendaScene, shown: set[int]) -> SheetScene:
     names = [f"{cell.reader.name}{f' ({cell.mark.why})' if cell.mark and cell.mark.why else ''}" for cell in each.lost]
     return SheetScene(
         name=each.name,
         pages=f"page {each.scene.page_label}" if each.scene.page_label else "",
         reasons=(f"Lost here: {', '.join(names)}.",) if names else (),
-        lines=tuple(_asked(each.missed)),
-        notes=tuple(_notes(each.cards, shown)),
+        lines=(*_asked(each.missed), *_notes(draft, each.cards, shown)),
+        notes=(),
     )
 
 
@@ -84,13 +96,15 @@ def _asked(missed: Iterable[tuple[HeardQuestion, HeardAnswer]]) -> Iterator[Shee
         yield SheetLine("said", f"{answer.answer.reader.name}: {answer.answer.text}")
 
 
-def _notes(cards: Iterable[NoteCard], shown: set[int]) -> Iterator[str]:
+def _notes(draft: Draft, cards: Iterable[NoteCard], shown: set[int]) -> Iterator[SheetLine]:
+    """Each note that is shown, with the lines that it is about as they are printed."""
     for card in cards:
         if card.note.pk not in shown:
             continue
-        words = unescape(strip_tags(card.body_html)).strip()
-        lines = "" if card.subject == "scene" else " ".join(card.note.quoted.split("\n")[:MOST_QUOTED]).strip()
+        span = card.stands.span or card.note.span
+        script = read_script(draft if card.stands.span else card.note.draft)
+        if card.subject == Subject.LINES and (words := printed_words(script, span)):
+            yield SheetLine("lines", Truncator(" ".join(words.split())).words(MOST_QUOTED, truncate=" …"))
         offered = f" Offers: {card.note.wording.strip() or 'to cut it'}" if card.note.wording is not None else ""
-        on = f"“{' '.join(lines.split())}” " if lines else ""
-        by = f"{card.author.name}, {card.department} ({card.kind_label.lower()})"
-        yield f"{on}{by}: {words}{offered}"
+        words = unescape(strip_tags(card.body_html)).strip()
+        yield SheetLine("note", f"{card.author.name}, {card.department} ({card.kind_label.lower()}): {words}{offered}")

@@ -127,10 +127,14 @@ def test_the_agenda_is_printed_without_what_is_for_writers_alone(
     text = printed(client, talk)
     for told in ("Talking over Draft 1", "Which net, camera?", "Lost here: Bo Finch (Too quick, camera)", "Whose lamp"):
         assert told in text
-    for kept in ("Nell’s", "Between us.", "costume"):
+    for kept in ("Nell’s", "Between us.", "costume", "risk assessment"):
         assert kept not in text
+    make_note(crew, draft, 13, body="Who holds the boat?", kind="safety")
+    text = printed(client, talk)
+    assert "Then we go at three." in text  # as it is printed
+    assert "not a risk assessment" in text
     assert "Between us." in printed(client, talk, "?for_writers_too=on")
-    assert Act.objects.filter(verb=Act.Verb.TOOK_AGENDA).count() == 2
+    assert Act.objects.filter(verb=Act.Verb.TOOK_AGENDA).count() == 3
 
 
 def said_by(member: Member, body: str) -> dict[str, Any]:
