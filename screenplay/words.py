@@ -69,7 +69,9 @@ def _spaced(text: str) -> str:
 
 def each_as_words_and_stops(texts: Sequence[str]) -> list[list[str]]:
     """What `words_and_stops` has of each of some texts, those of plain letters and signs looked at together."""
-    plain = [text for text in texts if text.isascii() and _APART not in text and not _JOINED.search(text)]
+    plain = [text for text in texts if text.isascii() and _APART not in text]
+    if _JOINED.search(_APART.join(plain)):
+        plain = [text for text in plain if not _JOINED.search(text)]
     taken = iter(_spaced(_APART.join(plain)).split(_APART))
     left = iter(plain)
     following = next(left, None)

@@ -12,4 +12,5 @@ if TYPE_CHECKING:
 
 
 def count_contractions(text: str) -> Contractions:
-    return count_in(words_and_stops(straight(text)))
+    said = words_and_stops(straight(text))
+    return count_in(said, set(said))

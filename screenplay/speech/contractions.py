@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from screenplay.words import token_spans, words_and_stops
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
 # What each verb contracts with when it stands after it, and what is then left of the verb.
 _AFTER = (
@@ -124,10 +124,10 @@ class ContractionPlace(NamedTuple):
     is_contracted: bool
 
 
-def count_in(said: list[str]) -> Contractions:
+def count_in(said: list[str], kinds: Collection[str]) -> Contractions:
     """The contractions in the words of a text and the stops between, as `words_and_stops` has them of a text that
-    `straight` has been over."""
-    found = [is_contracted for _, is_contracted in _places(said)]
+    `straight` has been over; `kinds` has each different word once."""
+    found = [is_contracted for _, is_contracted in _places(said, kinds)]
     contracted = sum(found)
     return Contractions(contracted, len(found) - contracted)
 
@@ -138,7 +138,7 @@ def contraction_places(line: str) -> list[ContractionPlace]:
     spans = token_spans(text)
     said = words_and_stops(text)
     found: list[ContractionPlace] = []
-    for at, is_contracted in _places(said):
+    for at, is_contracted in _places(said, set(said)):
         first, last = (at, at) if is_contracted else _words_of(said, at)
         found.append(ContractionPlace(spans[first][0], spans[last][1], is_contracted))
     return found
@@ -152,10 +152,10 @@ def straight(text: str) -> str:
     return lowered.translate(_STRAIGHT) if not lowered.isascii() else lowered
 
 
-def _places(said: list[str]) -> Iterator[tuple[int, bool]]:
+def _places(said: list[str], kinds: Collection[str]) -> Iterator[tuple[int, bool]]:
     """The position of each place, and whether it is contracted."""
     last = -2  # the place counted last; the verb right after it is part of the same one
-    telling = _TOLD_ALONE.union([token for token in set(said) if "'" in token])
+    telling = _TOLD_ALONE.union([word for word in kinds if "'" in word])
     for position in compress(count(), map(telling.__contains__, said)):
         if said[position] not in _VERBS:
             parts = said[position].split("-")

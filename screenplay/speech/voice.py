@@ -110,7 +110,7 @@ def _voice(
     cues = [speech.speech.first_line for speech in said]
     on = [page for cue in cues if (page := pages.layout.page_of.get(cue)) is not None]
     ends = Counter(part.ends)
-    contracted, uncontracted = count_in(part.apart)
+    contracted, uncontracted = count_in(part.apart, counts)
     places = contracted + uncontracted
     return Voice(
         name=part.name,
