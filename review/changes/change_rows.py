@@ -9,7 +9,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from review.changes.printed_words import changed_words, line_words
-from review.changes.scene_changes import ChangeRow, Mark, OtherEnd
+from review.changes.scene_changes import ChangeRow, OtherEnd, RowMark
 from screenplay import Kind
 from screenplay.next_draft import SetOtherwise
 
@@ -53,7 +53,7 @@ class ChangeRows:
     def new_row(self, line: int, kind: Kind) -> ChangeRow:
         sources = self.paired.sources.get(line, [])
         if not sources:
-            return ChangeRow(Mark.ADDED, kind, (), (line,), line_words("added", [self.paired.new_texts[line - 1]]))
+            return ChangeRow(RowMark.ADDED, kind, (), (line,), line_words("added", [self.paired.new_texts[line - 1]]))
         sources = sorted(sources)
         new = self.told_together(sources, line)
         here = (source for source in sources if self.paired.home(source) in new)
@@ -71,7 +71,7 @@ class ChangeRows:
             left = self.paired.old.scene_of[first.old - 1]
             is_within = self.paired.origin.get(self.paired.new.scene_of[line - 1]) == left
             other = OtherEnd(first.old, self.paired.old_scene(left), stood, is_within)
-            return ChangeRow(Mark.MOVED_HERE, kind, old, new, words, other, remark)
+            return ChangeRow(RowMark.MOVED_HERE, kind, old, new, words, other, remark)
         return ChangeRow(self.mark(sources, new, is_same=is_same), kind, old, new, words, remark=remark)
 
     def told_together(self, sources: list[LineFate], line: int) -> tuple[int, ...]:
@@ -84,13 +84,13 @@ class ChangeRows:
                 together.append(part)
         return tuple(together)
 
-    def mark(self, sources: list[LineFate], new: tuple[int, ...], *, is_same: bool) -> Mark:
+    def mark(self, sources: list[LineFate], new: tuple[int, ...], *, is_same: bool) -> RowMark:
         is_renamed = all(source.old in self.paired.comparison.renamed for source in sources)
         if any(map(self.setting.is_so, new)):
-            return Mark.SET if is_same or is_renamed else Mark.REWORDED
+            return RowMark.SET if is_same or is_renamed else RowMark.REWORDED
         if is_same and len(sources) == 1:
-            return Mark.SAME
-        return Mark.RENAMED if is_renamed else Mark.REWORDED
+            return RowMark.SAME
+        return RowMark.RENAMED if is_renamed else RowMark.REWORDED
 
     def left_rows(self) -> Iterable[tuple[int, float, ChangeRow]]:
         """(new scene, the new line it stands behind, row) for each old line that left a scene that is still there."""
@@ -114,12 +114,12 @@ class ChangeRows:
         kind = self.paired.old.kinds[fate.old - 1]
         words = line_words("cut", [self.paired.old_texts[fate.old - 1]])
         if not fate.new:
-            return ChangeRow(Mark.GONE, kind, (fate.old,), (), words, remark=self.left_remark(fate.old, kind))
+            return ChangeRow(RowMark.GONE, kind, (fate.old,), (), words, remark=self.left_remark(fate.old, kind))
         line = fate.new[0]
         came = self.paired.new.scene_of[line - 1]
         is_within = self.paired.origin.get(came) == self.paired.old.scene_of[fate.old - 1]
         other = OtherEnd(line, self.paired.new_scene(came), f"new-{line}", is_within)
-        mark = Mark.REWORDED if self.paired.went_into_another(fate) else Mark.MOVED_AWAY
+        mark = RowMark.REWORDED if self.paired.went_into_another(fate) else RowMark.MOVED_AWAY
         return ChangeRow(mark, kind, (fate.old,), (), words, other)
 
     def left_remark(self, line: int, kind: Kind) -> str:

@@ -12,7 +12,7 @@ from review import log
 from review.access import Deed, refuse_unless
 from review.changes.change_sheets import SheetEntry, change_sheet
 from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
-from review.changes.scene_changes import ChangeRow, Mark
+from review.changes.scene_changes import ChangeRow, RowMark
 from review.drafts.on_paper import name_across
 from screenplay.printing import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
@@ -28,11 +28,11 @@ LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them 
 WORDS_NEAR, FEWEST_ELIDED = 6, 4
 BEFORE, AFTER = "was", "now"
 _WORD_OF = {
-    Mark.ADDED: "new",
-    Mark.GONE: "gone",
-    Mark.MOVED_HERE: "came",
-    Mark.MOVED_AWAY: "left",
-    Mark.SET: "set",
+    RowMark.ADDED: "new",
+    RowMark.GONE: "gone",
+    RowMark.MOVED_HERE: "came",
+    RowMark.MOVED_AWAY: "left",
+    RowMark.SET: "set",
 }
 
 
@@ -83,7 +83,7 @@ def _name(entry: SheetEntry) -> str:
 
 def _lines(row: ChangeRow) -> Iterator[SheetLine]:
     if row.mark in _WORD_OF:
-        yield SheetLine(_WORD_OF[row.mark], _joined(row.after if row.mark == Mark.SET else row.words).strip())
+        yield SheetLine(_WORD_OF[row.mark], _joined(row.after if row.mark == RowMark.SET else row.words).strip())
     else:
         yield SheetLine(BEFORE, _near(row.words, left_out="added"))
         yield SheetLine(AFTER, _near(row.words, left_out="cut"))

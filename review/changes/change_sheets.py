@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from review.changes.reading_order import changes_between, weigh_changes
 from review.changes.reasons import Reason, character_reasons, department_reasons, fate_reason
 from review.changes.recipients import Recipient, characters_between, departments
-from review.changes.scene_changes import QUIET, ChangeRow, Mark, SceneChange
+from review.changes.scene_changes import QUIET, ChangeRow, RowMark, SceneChange
 from review.drafts.scripts import compare_drafts
 from review.kept import kept
 from review.kept_beyond import kept_beyond
@@ -178,7 +178,7 @@ def _changed(scene: SceneChange, comparison: Comparison) -> ChangedScene:
 
 def _is_of_words(row: ChangeRow, comparison: Comparison) -> bool:
     """Whether a row's words came, went or changed, or are of another kind now, as a caution looks for them."""
-    return row.mark != Mark.SET or any(comparison.old.kinds[line - 1] is not row.kind for line in row.old)
+    return row.mark != RowMark.SET or any(comparison.old.kinds[line - 1] is not row.kind for line in row.old)
 
 
 def _sheet(

@@ -16,8 +16,8 @@ from review.changes.scene_changes import (
     QUIET,
     ChangeRow,
     Changes,
-    Mark,
     RowGroup,
+    RowMark,
     SceneChange,
 )
 from review.drafts.scripts import compare_drafts, laid_out
@@ -87,7 +87,7 @@ class _SettingOut:
         shown = [row for block in blocks for row in block.rows]
         shown += [block.heading for block in blocks if block.heading]
         moved = {fate.old for fate in self.paired.fate_of.values() if fate.fate == LineFateKind.MOVED and fate.new}
-        told_as_moved = {line for row in shown if row.mark == Mark.MOVED_HERE for line in row.old}
+        told_as_moved = {line for row in shown if row.mark == RowMark.MOVED_HERE for line in row.old}
         return Changes(
             blocks=tuple(gather_unchanged(blocks)),
             renames=tuple(self.paired.comparison.renames),
@@ -172,7 +172,7 @@ class _SettingOut:
 
 def _anchors_of_old(rows: Iterable[ChangeRow]) -> dict[int, str]:
     """Where each old line is shown: for one that moved, where it is now."""
-    by_here = sorted(rows, key=lambda row: row.mark != Mark.MOVED_AWAY)
+    by_here = sorted(rows, key=lambda row: row.mark != RowMark.MOVED_AWAY)
     return {line: row.anchor for row in by_here for line in row.old}
 
 
@@ -204,6 +204,6 @@ def _split_heading(rows: list[ChangeRow]) -> tuple[ChangeRow | None, list[Change
     """The heading of a scene, and its other rows: that of a scene which is part of it now is among these."""
     headings = [index for index, row in enumerate(rows) if row.kind == Kind.SCENE_HEADING]
     standing = (index for index in headings if rows[index].new)
-    left = (index for index in headings if rows[index].mark in {Mark.GONE, Mark.MOVED_AWAY})
+    left = (index for index in headings if rows[index].mark in {RowMark.GONE, RowMark.MOVED_AWAY})
     index = next(standing, next(left, None))
     return (None, rows) if index is None else (rows[index], rows[:index] + rows[index + 1 :])

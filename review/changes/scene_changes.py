@@ -21,7 +21,7 @@ MOVED_AWAY = "moved away"
 LEAD_IN = 0  # what stands before the first heading, counted as a scene of its own
 
 
-class Mark(StrEnum):
+class RowMark(StrEnum):
     """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout; those
     that are `set otherwise` have the words that they had, and print in another way: as action, in more paragraphs."""
 
@@ -37,13 +37,13 @@ class Mark(StrEnum):
 
 TOLD_FATES = tuple(fate for fate in SceneFateKind if fate != SceneFateKind.KEPT)
 TOLD_MARKS = (
-    (Mark.REWORDED, "reworded"),
-    (Mark.SET, "set otherwise"),
-    (Mark.ADDED, "added"),
-    (Mark.GONE, "gone"),
-    (Mark.MOVED_HERE, "moved"),
+    (RowMark.REWORDED, "reworded"),
+    (RowMark.SET, "set otherwise"),
+    (RowMark.ADDED, "added"),
+    (RowMark.GONE, "gone"),
+    (RowMark.MOVED_HERE, "moved"),
 )
-QUIET = frozenset({Mark.SAME, Mark.RENAMED})
+QUIET = frozenset({RowMark.SAME, RowMark.RENAMED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class ChangeRow:
     `remark` says how it is set now that it was not, and of a heading that is gone where its lines are.
     """
 
-    mark: Mark
+    mark: RowMark
     kind: Kind
     old: tuple[int, ...]
     new: tuple[int, ...]

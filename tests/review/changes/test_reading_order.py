@@ -13,7 +13,7 @@ import pytest
 import screenplay
 from review import demo
 from review.changes.reading_order import set_out
-from review.changes.scene_changes import TOLD_MARKS, Changes, Mark, SceneChange, Unchanged
+from review.changes.scene_changes import TOLD_MARKS, Changes, RowMark, SceneChange, Unchanged
 from review.drafts.printed_lines import UNPRINTED
 from screenplay import Kind
 from screenplay.comparing import SceneFateKind
@@ -100,14 +100,14 @@ def test_every_line_of_the_new_draft_is_told_once(pair: tuple[str, str, Changes]
 
 def test_every_line_of_the_old_draft_is_told_where_it_stands_or_stood(pair: tuple[str, str, Changes]) -> None:
     old, _, changes = pair
-    where_it_is = Counter(line for row in rows_of(changes) if row.mark != Mark.MOVED_AWAY for line in row.old)
+    where_it_is = Counter(line for row in rows_of(changes) if row.mark != RowMark.MOVED_AWAY for line in row.old)
     assert {line: where_it_is[line] for line in lines(old)} == dict.fromkeys(lines(old), 1)
 
 
 def test_a_line_that_moved_alone_is_told_at_both_ends(pair: tuple[str, str, Changes]) -> None:
     *_, changes = pair
-    moved = {mark: {line for row in rows_of(changes) if row.mark == mark for line in row.old} for mark in Mark}
-    assert moved[Mark.MOVED_HERE] == moved[Mark.MOVED_AWAY]
+    moved = {mark: {line for row in rows_of(changes) if row.mark == mark for line in row.old} for mark in RowMark}
+    assert moved[RowMark.MOVED_HERE] == moved[RowMark.MOVED_AWAY]
 
 
 def test_the_lines_of_each_scene_stand_in_the_new_drafts_order(pair: tuple[str, str, Changes]) -> None:
@@ -236,7 +236,7 @@ def untold(old: str, new: str) -> list[str]:
     changes = set_out_all(old, new, with_source=False)
     rows = list(rows_of(changes))
     told = {line for scene in scenes_of(changes) if scene.joined and scene.heading for line in scene.heading.new}
-    told |= {line for row in rows if row.mark != Mark.SAME for line in row.new}
+    told |= {line for row in rows if row.mark != RowMark.SAME for line in row.new}
     for beside in (rows, rows[::-1]):
         told |= {line for left, row in pairwise(beside) if not left.new for line in row.new}
     told |= {line for fate in comparison.lines if fate.old in comparison.moved for line in fate.new}
@@ -271,7 +271,7 @@ def test_what_is_set_otherwise_is_shown_so_with_a_sentence_and_counted(old: str,
     after = PARAGRAPHS.replace(old, new)
     for before, later in ((PARAGRAPHS, after), (after, PARAGRAPHS)):
         changes = set_out_all(before, later, with_source=False)
-        [row] = (row for row in rows_of(changes) if row.mark == Mark.SET)
+        [row] = (row for row in rows_of(changes) if row.mark == RowMark.SET)
         assert "".join(each.text for each in row.words) == words
         assert row.remark
         assert (1, "set otherwise") in changes.line_counts
@@ -285,7 +285,7 @@ FOLDED = scenes("SHED", "QUAY").replace("INT. QUAY - DAY\n\n", "").replace("INT.
 def test_the_lines_of_a_scene_that_went_into_another_are_shown_once_and_nobody_moved_them(new: str) -> None:
     changes = set_out_all(scenes("SHED", "QUAY"), new, with_source=True)
     marks = Counter(row.mark for row in rows_of(changes))
-    assert marks == {Mark.SAME: 5, Mark.GONE: 1}
+    assert marks == {RowMark.SAME: 5, RowMark.GONE: 1}
     [scene] = scenes_of(changes)
     assert scene.heading is not None
     assert scene.heading.new == (1,)
@@ -293,7 +293,7 @@ def test_the_lines_of_a_scene_that_went_into_another_are_shown_once_and_nobody_m
     assert (scene.old.heading, [each.heading for each in scene.joined]) == (
         ("INT. QUAY - DAY", ["INT. SHED - DAY"]) if new == FOLDED else ("INT. SHED - DAY", ["INT. QUAY - DAY"])
     )
-    [gone] = (row for row in rows_of(changes) if row.mark == Mark.GONE)
+    [gone] = (row for row in rows_of(changes) if row.mark == RowMark.GONE)
     assert gone.remark == "What stood under it is part of this scene now."
     assert changes.line_counts == [(1, "gone")]
 
@@ -301,7 +301,7 @@ def test_the_lines_of_a_scene_that_went_into_another_are_shown_once_and_nobody_m
 @pytest.mark.parametrize("old", [FOLDED, MERGED], ids=["from before its heading", "from behind its lines"])
 def test_both_parts_of_a_scene_that_was_split_are_shown_and_nobody_moved_their_lines(old: str) -> None:
     changes = set_out_all(old, scenes("SHED", "QUAY"), with_source=True)
-    assert Counter(row.mark for row in rows_of(changes)) == {Mark.SAME: 5, Mark.ADDED: 1}
+    assert Counter(row.mark for row in rows_of(changes)) == {RowMark.SAME: 5, RowMark.ADDED: 1}
     assert [(each.share, each.is_changed) for each in changes.told_scenes] == [
         ("part 1 of 2", True),
         ("part 2 of 2", True),
