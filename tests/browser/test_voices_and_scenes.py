@@ -79,8 +79,8 @@ def test_words_are_marked_where_they_stand(crew: Member, writer: Member, visit: 
         page.locator("#L3").evaluate(
             """line => { const words = line.firstChild; getSelection().setBaseAndExtent(words, 14, words, 21); }"""
         )
-    button = page.get_by_role("button", name="Mark for a department")
-    expect(button).to_be_visible()
+    button = page.get_by_role("button", name="Mark words", exact=True)
+    expect(button).to_be_in_viewport(ratio=1)
     if by == "keyboard":
         button.focus()
         page.keyboard.press("Enter")
