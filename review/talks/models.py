@@ -25,6 +25,10 @@ class TalkQuerySet(models.QuerySet["Talk"]):
         talks = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
         return talks if member.is_writer else talks.filter(members=member)
 
+    def to_come(self) -> TalkQuerySet:
+        """Those that are to be held, the next one first."""
+        return self.filter(called_off_at=None, starts_at__gt=timezone.now()).order_by("starts_at", "pk")
+
 
 class Talk(PostedRecord):
     """A talk about one draft, of so many `minutes` from `starts_at`, with the members who are asked beside the writers.

@@ -14,6 +14,7 @@ from review.home.waiting import waiting_for_reader, waiting_for_writer
 from review.people.guard import members_who_may
 from review.readers.models import Reading
 from review.readings.progress import reader_places, reading_rows
+from review.talks.models import Talk
 from screenplay.fountain import same_name
 from screenplay.script import characters_of
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
+
+MOST_TALKS = 3  # to come
 
 
 @require_safe
@@ -39,6 +42,7 @@ def home(request: HttpRequest, member: Member) -> HttpResponse:
         "places": [] if member.is_writer else reader_places(member),
         "open_readings": reading_rows(member, Reading.objects.known_to(member).open()) if member.is_writer else [],
         "part": _part(member, draft) if draft else "",
+        "coming_talks": _coming_talks(member),
         "happenings": recent_happenings(member),
     }
     return render(request, "home/home.html", context)
@@ -48,3 +52,8 @@ def _part(member: Member, draft: Draft) -> str:
     """The character whom the member plays, by the name that they have in a draft; "" where they say nothing there."""
     names = (one.name for one in characters_of(read_script(draft))) if member.plays else ()
     return next((name for name in names if same_name(name) == same_name(member.plays)), "")
+
+
+def _coming_talks(member: Member) -> list[Talk]:
+    coming = Talk.objects.known_to(member).to_come().select_related("draft").defer("draft__text")
+    return list(coming[:MOST_TALKS])

@@ -109,7 +109,7 @@ def welcome_to_demo(address: str, *, seems_behind_another: bool) -> Iterator[str
 
 def lead_letters_to(address: str) -> None:
     """Let links in mail, and those that workers make, lead to this address, unless the environment names another."""
-    settings.SITE_ADDRESS = os.environ.setdefault("SITE_ADDRESS", address)
+    settings.SITE_ADDRESS = os.environ["SITE_ADDRESS"] = os.environ.get("SITE_ADDRESS") or address
 
 
 def has_a_server_in_front() -> bool:
