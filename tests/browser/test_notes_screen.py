@@ -72,6 +72,7 @@ def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
     expect(page.get_by_role("status").filter(has_text="left to decide")).to_contain_text("3 left to decide")
     page.keyboard.press("p")
     expect(page.locator("#notes-said")).to_contain_text("Parked. 2 left to decide")
+    expect(page.locator("#notes-in-words")).to_contain_text("2 undecided notes")
     page.keyboard.press("j")
     expect(page.locator("#notes-keys-accept")).to_have_text("answer")
     page.keyboard.press("a")
