@@ -1,4 +1,5 @@
-"""Every screen as everybody who may see it: axe-core finds nothing, and nothing is wider than the screen."""
+"""Every screen as everybody who may see it: axe-core finds nothing, and nothing is wider than the
+screen, nor than a narrow one or with large text."""
 
 from __future__ import annotations
 
@@ -23,6 +24,8 @@ LOOKS: tuple[tuple[tuple[dict[str, int], str], ...], ...] = (
     ((DESK, "light"), (PHONE, "dark")),
     ((DESK, "dark"), (PHONE, "light")),
 )
+# WCAG 2.2, 1.4.10 (reflow at 320 CSS pixels) and 1.4.4 (text at 200 %).
+NARROW = ((320, "100%"), (390, "200%"))
 MORE = {"script-find": "?word=lamp", "note-new": "?from=6&to=6"}
 ELEMENT = re.compile(rb'<(\w+)(?: class="([^"]*)")?')
 
@@ -61,5 +64,10 @@ def test_no_screen_shuts_anybody_out_at_a_desk_or_on_a_phone_by_day_or_by_night(
             page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
             if found := what_shuts_out(page):
                 wrong.append(f"{who}, {scheme}, {viewport['width']} pixels: {found}")
+        for width, text in NARROW if is_first else ():
+            page.set_viewport_size({"width": width, "height": 844})
+            page.evaluate("(text) => { document.documentElement.style.fontSize = text }", text)
+            if (needed := page.evaluate("document.documentElement.scrollWidth")) > width:
+                wrong.append(f"{who}, {width} pixels, text at {text}: {page.url} is {needed} wide")
     context.close()
     assert not wrong, "\n".join(wrong)
