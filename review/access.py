@@ -31,6 +31,7 @@ class Deed(StrEnum):
     INVITE = "Only a writer invites people and removes them."
     ASK_FOR_READING = "Only a writer opens readings, closes them, and asks the questions."
     TALK = "Only a writer calls talks, sees what there is to talk over, and takes down what is said."
+    WRITE_PAPERS = "Only a writer puts up world papers."
     BRING_IN = "Only a writer brings notes in from a file."
     MARK = "Only writers, producers and crew mark words and put scenes in order."
     SEND_AGAIN = "Only a writer sees which mail did not arrive, and sends it again."

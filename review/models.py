@@ -13,6 +13,8 @@ from review.mail.models import Letter, MailWish, PieceOfNews, SendersTurn, Stopp
 from review.making.models import Making
 from review.notes.models import EarlierText, Note, Placement, Reply
 from review.notes_screen.models import NotesLook
+from review.papers.models import PaperPicture, PaperReaders, PaperVersion, WorldPaper
+from review.papers.note_models import PaperDecision, PaperNote, PaperPlace, PaperReply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
 from review.productions.models import Production
 from review.publishing.models import HeldDraft
@@ -45,6 +47,13 @@ __all__ = [
     "Member",
     "Note",
     "NotesLook",
+    "PaperDecision",
+    "PaperNote",
+    "PaperPicture",
+    "PaperPlace",
+    "PaperReaders",
+    "PaperReply",
+    "PaperVersion",
     "Person",
     "PieceOfNews",
     "Placement",
@@ -67,5 +76,6 @@ __all__ = [
     "Visit",
     "WorkingDraft",
     "WorkingScene",
+    "WorldPaper",
     "WrittenIn",
 ]

@@ -34,6 +34,7 @@ urlpatterns = [
     path("p/<str:production>/", include("review.exchange.urls")),
     path("p/<str:production>/", include("review.changes.urls")),
     path("p/<str:production>/", include("review.search.urls")),
+    path("p/<str:production>/", include("review.papers.urls")),
     path("p/<str:production>/", include("review.voices.urls")),
     path("p/<str:production>/", include("review.scenes.urls")),
 ]

@@ -15,6 +15,7 @@ from django.utils import timezone
 from review import log
 from review.access import Role
 from review.decisions.acts import decide
+from review.demo.papers import put_up_demo_paper
 from review.demo.readings import go_through_demo_reading, open_demo_reading
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
@@ -40,6 +41,7 @@ FORMS = uuid.UUID("6f9d3c1e-3c0b-5f5e-9a55-2f1f0d6c7a10")
 # When things happened, so that the demo reads like two weeks of work: days ago, and times of those days.
 BEGUN_DAYS_AGO = 16
 PUBLISHED_DAYS_AGO = {1: 15, 2: 3}
+PAPER_DAYS_AGO = 9
 PUBLISHED_AT = timedelta(hours=10)
 READING_OPENED_AFTER = timedelta(minutes=20)
 NOTES_A_DAY = 7
@@ -87,6 +89,7 @@ def load_demo() -> DemoPeople:
         for ordinal, note in enumerate(note for note in script["notes"] if note["draft"] == draft.number):
             _say(people, draft, note, ordinal)
         go_through_demo_reading(people.writer, people.members, draft, published_at + READING_OPENED_AFTER)
+    put_up_demo_paper(people.writer, people.members, _days_ago(PAPER_DAYS_AGO) + PUBLISHED_AT)
     return people
 
 

@@ -34,13 +34,14 @@ ATTRIBUTES = {"a": ["href", "rel"], "ol": ["start"]}
 PROTOCOLS = frozenset({"http", "https", "mailto"})
 
 
-def _open_link(renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType) -> str:
+def open_link(renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType) -> str:
+    """A link that tells the page it leads to nothing of where it was."""
     tokens[at].attrSet("rel", "noreferrer noopener nofollow")
     return renderer.renderToken(tokens, at, options, env)
 
 
 MARKDOWN = MarkdownIt("zero", {"breaks": True, "html": False}).enable(RULES)
-MARKDOWN.add_render_rule("link_open", _open_link)
+MARKDOWN.add_render_rule("link_open", open_link)
 
 
 def _weigh(html: SafeString) -> int:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 # Generous beside what a hand does, and what a device sends at once that was offline for a while.
 MOST = 30
+SAID = (Act.Verb.LEFT_NOTE, Act.Verb.REPLIED, Act.Verb.LEFT_PAPER_NOTE, Act.Verb.REPLIED_ON_PAPER)
 WITHIN = timedelta(minutes=1)
 TOO_FAST = (
     f"That is more than {MOST} notes and replies within a minute, so this one has not gone out. Nothing you typed is "
@@ -32,7 +33,7 @@ def refuse_haste(author: Member) -> None:
     """Raise TooFast where the member has written as much as anybody may within the last minute."""
     written = Act.objects.filter(
         person=author.person_id,
-        verb__in=(Act.Verb.LEFT_NOTE, Act.Verb.REPLIED),
+        verb__in=SAID,
         production=author.production_id,
         at__gt=timezone.now() - WITHIN,
     )

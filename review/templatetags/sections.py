@@ -25,6 +25,7 @@ SECTIONS: tuple[tuple[str, str, tuple[str, ...], Deed], ...] = (
     ("Next draft", "working", ("working", "to-do", "draft-restore"), Deed.REWRITE),
     ("Voices", "voices-current", ("voice",), Deed.READ),
     ("Scenes", "scenes-current", ("scenes",), Deed.READ),
+    ("Papers", "papers", ("paper",), Deed.READ),
     ("Drafts", "drafts", ("draft",), Deed.READ),
     ("Search", "search", ("search",), Deed.READ),
     ("People", "people", ("people", "invite", "member", "security", "settings", "scene-numbers", "locked"), Deed.READ),

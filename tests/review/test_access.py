@@ -23,6 +23,8 @@ from review.mail.stopping import stop_address
 from review.making.acts import begin_making, keep_answer
 from review.notes.acts import reply
 from review.notes.models import Audience
+from review.papers.acts import PaperAsked, put_up_paper
+from review.papers.note_acts import leave_paper_note, reply_to_paper_note
 from review.people.acts import invite
 from review.people.models import Department, Invitation, Member, Person, SignInLink, hash_token
 from review.publishing.acts import hold_draft
@@ -40,6 +42,8 @@ if TYPE_CHECKING:
     from review.characters.models import CharacterRule
     from review.making.models import Making
     from review.notes.models import Note, Reply
+    from review.papers.models import WorldPaper
+    from review.papers.note_models import PaperNote, PaperReply
     from review.productions.models import Production
     from review.publishing.models import HeldDraft
     from review.readers.models import Reading
@@ -156,6 +160,21 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "voice-rule-new": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "voice-rule-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "search": of_a_production(PAGE),
+    # the sample paper is for everyone; the note on it and the reply are the head of department's
+    "papers": of_a_production(PAGE),
+    "paper-new": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "paper": of_a_production(PAGE),
+    "paper-write": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
+    "paper-changes": of_a_production(PAGE),
+    "paper-picture": of_a_production((NOT_FOUND, WRONG_METHOD)),  # there is none of the sample's name
+    "paper-picture-add": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "paper-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "paper-put-back": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
+    "paper-note-new": of_a_production((WRONG_METHOD, REFUSED_FORM)),
+    "paper-reply-new": of_a_production((WRONG_METHOD, REFUSED_FORM)),
+    "paper-decide": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "paper-note-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    "paper-reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "scenes-current": of_a_production(LEADS),
     "scenes": of_a_production(PAGE),
     "scenes-file": of_a_production(PAGE),
@@ -294,6 +313,9 @@ class House:
     making: Making
     rule: CharacterRule
     mark: DepartmentMark
+    paper: WorldPaper
+    paper_note: PaperNote
+    paper_reply: PaperReply
     letter: Letter
     talk: Talk
     tokens: dict[str, str]
@@ -342,6 +364,10 @@ class House:
             return self.talk.public_id
         if name.startswith("reading"):
             return self.reading.public_id
+        if name.startswith("paper"):
+            of_note = self.paper_reply if name == "paper-reply-withdraw" else self.paper_note
+            is_of_note = name in {"paper-reply-new", "paper-decide", "paper-note-withdraw", "paper-reply-withdraw"}
+            return of_note.public_id if is_of_note else self.paper.public_id
         if name.startswith("working-"):
             is_whole = name == "working-take-up"
             return self.working.public_id if is_whole else self.working.scenes.get(position=1).public_id
@@ -374,6 +400,8 @@ def build_house(name: str = "Slack Water") -> House:
     reading = make_reading(writer, first, crew, is_blind=False)
     question = ask(writer, reading, Asking("Whose lamp is it?", intended="Nell’s"), uuid.uuid4())
     answer_questions(crew, reading, {question.public_id: "The ferry’s"})
+    paper = put_up_paper(writer, PaperAsked("Harbour rules", for_everyone=True), "No lamp after nine.", uuid.uuid4())
+    paper_note = leave_paper_note(crew, paper.versions.get(), 1, "idea", "Ten.", "everyone", uuid.uuid4())
     letter = Letter.objects.create(production=production, member=crew)
     talk = call_talk(writer, second, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
     return House(
@@ -389,6 +417,9 @@ def build_house(name: str = "Slack Water") -> House:
         invitation=invitation,
         working=begin_working(writer, second, uuid.uuid4()),
         held=hold_draft(writer, read_text(SCRIPT.replace("Mist.", "Rain."))),
+        paper=paper,
+        paper_note=paper_note,
+        paper_reply=reply_to_paper_note(crew, paper_note, "Or eleven.", uuid.uuid4()),
         mark=mark_word(crew, "lamp", Department.PROPS, uuid.uuid4()),
         rule=make_rule(writer, second, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
         tokens={

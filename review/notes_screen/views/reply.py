@@ -37,7 +37,7 @@ def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     try:
         reply = acts.reply(member, note, said["body"], said["form_id"], said["version"])
     except acts.ChangedMeanwhile:
-        form.add_error(None, f"{note.author.name} changed this note while you wrote. Read it again, then send.")
+        form.add_error(None, f"{note.author_name} changed this note while you wrote. Read it again, then send.")
         return _show_form(request, member, note, form, CONFLICT)
     except TooFast as refusal:
         form.add_error(None, str(refusal))

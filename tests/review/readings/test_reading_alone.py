@@ -20,6 +20,8 @@ from review.decisions.acts import decide
 from review.drafts.drawn_pages import draw_pages
 from review.notes.acts import leave_note, reply
 from review.notes.models import NoteKind, Subject
+from review.papers.acts import PaperAsked, put_up_paper
+from review.papers.note_acts import decide_paper_note, leave_paper_note, reply_to_paper_note
 from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.readings.acts import close_reading
@@ -39,6 +41,8 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.notes.models import Note, Reply
+    from review.papers.models import WorldPaper
+    from review.papers.note_models import PaperNote, PaperReply
     from review.people.models import Member
     from review.readers.models import Reading
     from review.readings.models import ClarityMark
@@ -81,6 +85,7 @@ class House:
     other: Member
     outside: Member
     own: tuple[Note, Note]
+    paper: WorldPaper
     questions: tuple[str, ...]
 
     def addresses(self, *records: str) -> Iterator[str]:
@@ -112,6 +117,7 @@ class House:
         """All that the reader gets: status, headers and body of every address, and of those that pages lead on to."""
         found: dict[str, str] = {}
         records = [self.reading.public_id, *self.questions, *(note.public_id for note in self.own)]
+        records.append(self.paper.public_id)
         waiting = [*self.addresses(*records), *self.searches()]
         linked: list[str] = []
         for address in waiting:
@@ -122,9 +128,14 @@ class House:
                 found[address], _ = told_by(client, address)
         return found
 
-    def others_speak(self) -> list[Note | Reply | ClarityMark | BlindAnswer]:
+    def others_speak(self) -> list[Note | Reply | ClarityMark | BlindAnswer | PaperNote | PaperReply]:
         """The others leave notes of every sort, reply, are decided upon, mark scenes, and one finishes."""
-        said: list[Note | Reply | ClarityMark | BlindAnswer] = []
+        said: list[Note | Reply | ClarityMark | BlindAnswer | PaperNote | PaperReply] = []
+        version = self.paper.versions.get()
+        for author in (self.other, self.outside):
+            on_paper = leave_paper_note(author, version, 1, "idea", NOTED, "everyone", uuid.uuid4())
+            said += [on_paper, reply_to_paper_note(self.writer, on_paper, ANSWERED, uuid.uuid4())]
+            decide_paper_note(self.writer, on_paper, "declined", REASON, 0, uuid.uuid4())
         for draft, author in product(self.drafts, (self.other, self.outside)):
             note = leave_note(
                 author,
@@ -187,7 +198,9 @@ def house(writer: Member, crew: Member, cast: Member) -> House:
     asking = Asking("Whose lamp is it?", intended=MEANT)
     questions = (ask(writer, reading, asking, uuid.uuid4()).public_id,)
     write_purposes(writer, second, {1: PURPOSE})
-    return House(reading, (first, second), writer, crew, cast, outside, (mine, own), questions)
+    paper = put_up_paper(writer, PaperAsked("Rules", for_everyone=True), "No lamp after nine.", uuid.uuid4())
+    leave_paper_note(crew, paper.versions.get(), 1, "idea", "Ten.", "everyone", uuid.uuid4())
+    return House(reading, (first, second), writer, crew, cast, outside, (mine, own), paper, questions)
 
 
 def test_no_address_and_no_output_is_other_for_what_others_say(house: House, signed_in: SignIn) -> None:

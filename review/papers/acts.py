@@ -1,0 +1,157 @@
+"""What writers do with world papers: put one up, and its next version; say whom it is for; withdraw it; add pictures.
+
+Each is one logged transaction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, refuse_elsewhere
+from review.notes.models import Fate
+from review.papers.following import place_in_each
+from review.papers.markdown import paragraphs_of
+from review.papers.models import MOST_PICTURES, PaperPicture, PaperReaders, PaperVersion, WorldPaper
+from review.papers.note_models import PaperNote, PaperPlace
+from review.productions.models import lock_for
+
+if TYPE_CHECKING:
+    import uuid
+
+    from review.papers.pictures import CheckedPicture
+    from review.people.models import Member
+
+Verb = log.Act.Verb
+ELSEWHERE = "A paper is for members of its own production."
+
+
+class NewVersionMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """Raised where another version of a paper has gone up since its writer saw it."""
+
+
+class NameTaken(Exception):  # noqa: N818 - it states what is so
+    """Raised where a paper has a picture of a name already: what a version shows never changes."""
+
+
+class TooManyPictures(Exception):  # noqa: N818 - it states what is so
+    """Raised where a paper has as many pictures as one may have."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperAsked:
+    """What a writer says of a paper: its title, and whom it is for besides writers."""
+
+    title: str
+    for_everyone: bool
+    departments: tuple[str, ...] = ()
+    members: tuple[Member, ...] = ()
+
+
+@transaction.atomic
+def put_up_paper(by: Member, asked: PaperAsked, text: str, form_id: uuid.UUID) -> WorldPaper:
+    """Put up a paper, in its first version; the same form sent again finds the paper it made."""
+    production = lock_for(by, Deed.WRITE_PAPERS)
+    before = WorldPaper.objects.filter(form_id=form_id, put_up_by=by).first()
+    if before is not None:
+        return before
+    paper = WorldPaper(production=production, put_up_by=by, form_id=WorldPaper.unused(form_id))
+    _say(by, paper, asked)
+    PaperVersion.objects.create(paper=paper, number=1, text=text, put_up_by=by)
+    log.record(by.person, Verb.PUT_UP_PAPER, production, paper.public_id, title=paper.title, version=1)
+    return paper
+
+
+@transaction.atomic
+def put_up_version(by: Member, paper: WorldPaper, asked: PaperAsked, text: str, seen: int) -> PaperVersion:
+    """Say anew whom a paper is for and, where its text is another, put up that as its next version: every note follows
+    its paragraph into it. Raises NewVersionMeanwhile where the version `seen` is not the latest any more.
+    """
+    production = lock_for(by, Deed.WRITE_PAPERS)
+    refuse_elsewhere(by, paper)
+    latest = PaperVersion.objects.filter(paper=paper).order_by("-number")[0]
+    if latest.number != seen and latest.text != text:
+        raise NewVersionMeanwhile
+    _say(by, paper, asked)
+    told = {"title": paper.title}
+    if latest.text == text:
+        log.record(by.person, Verb.CHANGED_PAPER, production, paper.public_id, **told)
+        return latest
+    version = PaperVersion.objects.create(paper=paper, number=latest.number + 1, text=text, put_up_by=by)
+    _carry(paper, version)
+    log.record(by.person, Verb.PUT_UP_PAPER, production, paper.public_id, **told, version=version.number)
+    return version
+
+
+def _say(by: Member, paper: WorldPaper, asked: PaperAsked) -> None:
+    if any(member.production_id != by.production_id for member in asked.members):
+        raise PermissionDenied(ELSEWHERE)
+    paper.title, paper.for_everyone = asked.title, asked.for_everyone
+    paper.save()
+    paper.readers.all().delete()
+    PaperReaders.objects.bulk_create(
+        [
+            *(PaperReaders(paper=paper, department=department) for department in asked.departments),
+            *(PaperReaders(paper=paper, member=member) for member in asked.members),
+        ]
+    )
+
+
+def _carry(paper: WorldPaper, version: PaperVersion) -> None:
+    """Give every note of the paper, withdrawn ones too, its place in a version that was just put up."""
+    texts = {each.number: paragraphs_of(each.text) for each in paper.versions.all()}
+    notes = PaperNote.objects.filter(version__paper=paper).select_related("version")
+    places = []
+    for note in notes:
+        found = place_in_each(texts, note.version.number, note.paragraph - 1)[version.number]
+        at = None if found.to is None else found.to + 1
+        places.append(PaperPlace(note=note, version=version, fate=found.fate if at else Fate.GONE, paragraph=at))
+    PaperPlace.objects.bulk_create(places)
+
+
+@transaction.atomic
+def withdraw_paper(by: Member, paper: WorldPaper) -> None:
+    """Take a paper from its readers; it is kept, with all that was said on it. Doing it again changes nothing."""
+    _withdraw(by, paper, Verb.WITHDREW_PAPER, withdrawn=True)
+
+
+@transaction.atomic
+def put_paper_back(by: Member, paper: WorldPaper) -> None:
+    """Give a paper that was withdrawn back to its readers, with its notes. Doing it again changes nothing."""
+    _withdraw(by, paper, Verb.PUT_PAPER_BACK, withdrawn=False)
+
+
+def _withdraw(by: Member, paper: WorldPaper, verb: log.Act.Verb, *, withdrawn: bool) -> None:
+    production = lock_for(by, Deed.WRITE_PAPERS)
+    refuse_elsewhere(by, paper)
+    moment = timezone.now() if withdrawn else None
+    if WorldPaper.objects.filter(pk=paper.pk, withdrawn_at__isnull=withdrawn).update(withdrawn_at=moment):
+        log.record(by.person, verb, production, paper.public_id, title=paper.title)
+    paper.refresh_from_db(fields=["withdrawn_at"])
+
+
+@transaction.atomic
+def add_picture(by: Member, paper: WorldPaper, name: str, picture: CheckedPicture) -> PaperPicture:
+    """Add a picture that the paper can show by its name. Raises NameTaken, TooManyPictures."""
+    production = lock_for(by, Deed.WRITE_PAPERS)
+    refuse_elsewhere(by, paper)
+    names = set(paper.pictures.values_list("name", flat=True))
+    if name in names:
+        raise NameTaken
+    if len(names) >= MOST_PICTURES:
+        raise TooManyPictures
+    added = PaperPicture.objects.create(
+        paper=paper,
+        name=name,
+        content=picture.content,
+        media_type=picture.media_type,
+        width=picture.width,
+        height=picture.height,
+        put_up_by=by,
+    )
+    log.record(by.person, Verb.ADDED_PICTURE, production, paper.public_id, title=paper.title, name=name)
+    return added

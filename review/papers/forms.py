@@ -1,0 +1,170 @@
+"""The forms of world papers: the paper itself, a picture, and what is said on its paragraphs."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+from django.core.validators import RegexValidator
+
+from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, NO_FORM_ID, line_feeds
+from review.notes.models import Audience, NoteKind
+from review.papers.acts import PaperAsked
+from review.papers.models import MOST_PICTURE_NAME, MOST_TEXT, MOST_TITLE
+from review.papers.note_models import PaperOutcome
+from review.papers.pictures import CheckedPicture, NoPicture, check_picture
+from review.people.models import Department
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from review.papers.models import WorldPaper
+    from review.people.models import Member
+
+MOST_REASON = 5_000  # characters
+FOR_NOBODY = "Say whom it is for: everyone, a department, or somebody by name."
+
+
+class OnceForm(forms.Form):
+    """A form that counts once however often it is sent."""
+
+    use_required_attribute = False
+
+    form_id = forms.UUIDField(widget=forms.HiddenInput, error_messages={"required": NO_FORM_ID, "invalid": NO_FORM_ID})
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["form_id"].initial = uuid.uuid4
+
+
+class WorldPaperForm(OnceForm):
+    """`asked` is what was said of the paper, and `cleaned_data` has its text; `seen` is the number of the version that
+    its writer began from, 0 for a new paper."""
+
+    title = forms.CharField(max_length=MOST_TITLE, error_messages={"required": "Give it a title."})
+    text = forms.CharField(
+        widget=forms.Textarea(attrs={"rows": 18}),
+        strip=False,
+        error_messages={"required": "A paper without a word has nothing to read."},
+        help_text="Paragraphs with blank lines between them. # begins a heading, - a list, > a quotation; *so* leans.",
+    )
+    for_everyone = forms.BooleanField(label="Everyone on the production", required=False)
+    departments = forms.MultipleChoiceField(
+        required=False, choices=Department.choices, widget=forms.CheckboxSelectMultiple
+    )
+    members = forms.MultipleChoiceField(label="Somebody", required=False, widget=forms.CheckboxSelectMultiple)
+    seen = forms.IntegerField(min_value=0, max_value=2**31 - 1, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, readers: Sequence[Member], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._by_id = {member.public_id: member for member in readers}
+        choices = [
+            (public_id, f"{member.name}, {member.get_department_display()}")
+            for public_id, member in self._by_id.items()
+        ]
+        self.fields["members"].choices = choices  # type: ignore[attr-defined]
+
+    def clean_text(self) -> str:
+        text = line_feeds(str(self.cleaned_data["text"])).strip("\n")
+        if len(text) > MOST_TEXT:
+            raise forms.ValidationError(f"A paper can hold {MOST_TEXT:,} characters. Make two of it.")
+        if not text.strip():
+            raise forms.ValidationError("A paper without a word has nothing to read.")
+        return text
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if not any(cleaned.get(name) for name in ("for_everyone", "departments", "members")):
+            self.add_error("for_everyone", FOR_NOBODY)
+        return cleaned
+
+    @property
+    def asked(self) -> PaperAsked:
+        told = self.cleaned_data
+        members = tuple(self._by_id[public_id] for public_id in told["members"])
+        return PaperAsked(told["title"], told["for_everyone"], tuple(told["departments"]), members)
+
+
+def about_paper(paper: WorldPaper, text: str, seen: int) -> dict[str, Any]:
+    """What the form says of a paper as it stands."""
+    readers = list(paper.readers.select_related("member"))
+    return {
+        "title": paper.title,
+        "text": text,
+        "for_everyone": paper.for_everyone,
+        "departments": [reader.department for reader in readers if reader.department],
+        "members": [reader.member.public_id for reader in readers if reader.member],
+        "seen": seen,
+    }
+
+
+class PictureForm(forms.Form):
+    """`cleaned_data` has a name and, as `file`, the picture written anew."""
+
+    use_required_attribute = False
+
+    name = forms.CharField(
+        label="Name",
+        max_length=MOST_PICTURE_NAME,
+        validators=[RegexValidator(r"^[\w-]+\Z", "Letters, digits, - and _ alone, such as harbour-map.")],
+        error_messages={"required": "Give it a name to show it by."},
+    )
+    file = forms.FileField(
+        label="PNG, JPEG or WebP, up to 6 MiB", error_messages={"required": "Choose a picture first."}
+    )
+
+    def clean_file(self) -> CheckedPicture:
+        try:
+            return check_picture(self.cleaned_data["file"].read())
+        except NoPicture as why:
+            raise forms.ValidationError(str(why)) from None
+
+
+class PaperNoteForm(OnceForm):
+    paragraph = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
+    version = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
+    kind = forms.ChoiceField(choices=NoteKind.choices, initial=NoteKind.QUESTION)
+    body = forms.CharField(
+        label="What you want to say",
+        max_length=MOST_CHARACTERS,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        error_messages={
+            "required": "Write what you want to say first.",
+            "max_length": f"A note can hold {MOST_CHARACTERS:,} characters. Shorten it, or leave two notes.",
+        },
+    )
+    audience = forms.ChoiceField(
+        label="For",
+        choices=[
+            (audience.value, f"{audience.label}: {meaning.lower()}") for audience, meaning in AUDIENCE_MEANINGS.items()
+        ],
+        initial=Audience.EVERYONE,
+    )
+
+    def clean_body(self) -> str:
+        return line_feeds(str(self.cleaned_data["body"]))
+
+
+class PaperReplyForm(OnceForm):
+    body = forms.CharField(
+        label="Your reply",
+        max_length=MOST_CHARACTERS,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        error_messages={
+            "required": "Write your reply first.",
+            "max_length": f"A reply can hold {MOST_CHARACTERS:,} characters. Shorten it, or send two.",
+        },
+    )
+
+    def clean_body(self) -> str:
+        return line_feeds(str(self.cleaned_data["body"]))
+
+
+class PaperDecisionForm(OnceForm):
+    outcome = forms.ChoiceField(choices=PaperOutcome.choices)
+    reason = forms.CharField(required=False, max_length=MOST_REASON, widget=forms.Textarea(attrs={"rows": 2}))
+    seen = forms.IntegerField(min_value=0, max_value=100_000, widget=forms.HiddenInput)
+
+    def clean_reason(self) -> str:
+        return line_feeds(str(self.cleaned_data["reason"]))

@@ -1,0 +1,149 @@
+"""What members do with notes on paragraphs: leave one, reply, take back their own; and what writers decide of them.
+
+Each is one logged transaction."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.utils import timezone
+
+from review import log
+from review.access import Deed, may_join_thread, may_withdraw
+from review.notes.acts import NOT_TO_ANSWER, READS_ALONE
+from review.notes.pace import refuse_haste
+from review.papers.following import place_in_each
+from review.papers.markdown import paragraphs_of
+from review.papers.models import PaperVersion, WorldPaper
+from review.papers.note_models import PaperDecision, PaperNote, PaperPlace, PaperReply
+from review.productions.models import lock_for
+
+if TYPE_CHECKING:
+    import uuid
+
+    from review.people.models import Member
+
+Verb = log.Act.Verb
+NOT_THEIR_PAPER = "Only those whom a paper is for leave notes on it."
+
+
+class NoParagraph(ValueError):  # noqa: N818 - it says what is so
+    """Raised where a version has no paragraph of the number."""
+
+
+class PaperDecidedMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """Raised where somebody has decided the note since it was shown."""
+
+
+@transaction.atomic
+def leave_paper_note(
+    author: Member, version: PaperVersion, paragraph: int, kind: str, body: str, audience: str, form_id: uuid.UUID
+) -> PaperNote:
+    """Leave a note on a paragraph of a version, which counts from 1; the same form sent again finds the note it made.
+
+    Raises NoParagraph, TooFast where one member writes faster than anybody can, and PermissionDenied for whoever the
+    paper is not for.
+    """
+    production = lock_for(author, Deed.NOTE)
+    paper = WorldPaper.objects.visible_to(author).filter(pk=version.paper_id, withdrawn_at=None).first()
+    if paper is None:
+        raise PermissionDenied(NOT_THEIR_PAPER)
+    before = PaperNote.objects.filter(form_id=form_id, author=author).first()
+    if before is not None:
+        return before
+    texts = {each.number: paragraphs_of(each.text) for each in paper.versions.filter(number__gte=version.number)}
+    if not 1 <= paragraph <= len(texts[version.number]):
+        raise NoParagraph
+    note = PaperNote.objects.create(
+        form_id=PaperNote.unused(form_id),
+        version=version,
+        paragraph=paragraph,
+        quoted=texts[version.number][paragraph - 1],
+        author=author,
+        kind=kind,
+        body=body,
+        audience=audience,
+    )
+    places = place_in_each(texts, version.number, paragraph - 1)
+    numbers = {each.number: each for each in paper.versions.filter(number__in=places)}
+    PaperPlace.objects.bulk_create(
+        PaperPlace(
+            note=note, version=numbers[number], fate=place.fate, paragraph=None if place.to is None else place.to + 1
+        )
+        for number, place in places.items()
+    )
+    refuse_haste(author)
+    told = {"title": paper.title, "paragraph": paragraph}
+    log.record(author.person, Verb.LEFT_PAPER_NOTE, production, note.public_id, **told)
+    return note
+
+
+@transaction.atomic
+def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uuid.UUID) -> PaperReply:
+    """Reply to a note; the same form sent again finds the reply it made. Raises PermissionDenied where the author may
+    not read the note, or it was withdrawn, or whoever wrote it reads alone; and TooFast."""
+    production = lock_for(author, Deed.NOTE)
+    standing = PaperNote.objects.visible_to(author).standing().telling_who_reads_alone()
+    found = standing.filter(pk=note.pk, version__paper__withdrawn_at=None).first()
+    if found is None:
+        raise PermissionDenied(NOT_TO_ANSWER)
+    if not may_join_thread(author, found):
+        raise PermissionDenied(READS_ALONE)
+    before = PaperReply.objects.filter(form_id=form_id, author=author).first()
+    if before is not None:
+        return before
+    reply = PaperReply.objects.create(form_id=PaperReply.unused(form_id), note=note, author=author, body=body)
+    refuse_haste(author)
+    log.record(author.person, Verb.REPLIED_ON_PAPER, production, reply.public_id, note=note.public_id)
+    return reply
+
+
+@transaction.atomic
+def withdraw_paper_note(by: Member, note: PaperNote) -> None:
+    """Take back one's own note. It is kept, and no longer shown. Doing it again changes nothing."""
+    _take_back(by, note, Verb.WITHDREW_PAPER_NOTE)
+
+
+@transaction.atomic
+def withdraw_paper_reply(by: Member, reply: PaperReply) -> None:
+    """Take back one's own reply. It is kept, and no longer shown. Doing it again changes nothing."""
+    _take_back(by, reply, Verb.WITHDREW_PAPER_REPLY)
+
+
+def _take_back(by: Member, written: PaperNote | PaperReply, verb: log.Act.Verb) -> None:
+    production = lock_for(by, Deed.NOTE)
+    if not may_withdraw(by, written):
+        raise PermissionDenied("Only the person who wrote this can withdraw it.")
+    standing = type(written).objects.filter(pk=written.pk, withdrawn_at=None)
+    if standing.update(withdrawn_at=timezone.now()):
+        log.record(by.person, verb, production, written.public_id)
+
+
+@transaction.atomic
+def decide_paper_note(
+    by: Member, note: PaperNote, outcome: str, reason: str, seen: int, form_id: uuid.UUID
+) -> PaperDecision:
+    """Decide a note; a decision before it is kept. Raises PaperDecidedMeanwhile where another than the one `seen`, by
+    its ordinal, 0 for none, stands by now; the same form sent again finds the decision it made."""
+    production = lock_for(by, Deed.DECIDE)
+    found = PaperNote.objects.visible_to(by).standing().filter(pk=note.pk).first()
+    if found is None:
+        raise PermissionDenied(NOT_TO_ANSWER)
+    before = PaperDecision.objects.filter(form_id=form_id, decided_by=by).first()
+    if before is not None:
+        return before
+    latest = found.decisions.count()
+    if latest != seen:
+        raise PaperDecidedMeanwhile
+    decision = PaperDecision.objects.create(
+        form_id=PaperDecision.unused(form_id),
+        note=found,
+        ordinal=latest + 1,
+        outcome=outcome,
+        reason=reason,
+        decided_by=by,
+    )
+    log.record(by.person, Verb.DECIDED_ON_PAPER, production, note.public_id, outcome=outcome)
+    return decision

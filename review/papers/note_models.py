@@ -1,0 +1,130 @@
+"""Notes on a paper's paragraphs, the replies under them, what was decided, and where they stand in later versions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.db import models
+from django.db.models import Exists, OuterRef, Q
+
+from review.access import Role
+from review.notes.models import Audience, Fate, NoteKind
+from review.papers.models import PaperVersion, WorldPaper
+from review.readers.models import Reader
+from review.records import PostedRecord
+
+if TYPE_CHECKING:
+    from review.people.models import Member
+
+
+class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
+    def visible_to(self, member: Member) -> PaperNoteQuerySet:
+        """Those on papers that the member may read, as with notes on a draft: one for the writer, only if they wrote it
+        or are writers; and of others' none, for whoever reads alone."""
+        notes = self.filter(version__paper__in=WorldPaper.objects.visible_to(member))
+        audiences = Audience.values if member.is_writer else [Audience.EVERYONE]
+        others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
+        return notes.filter(Q(author=member) | others)
+
+    def standing(self) -> PaperNoteQuerySet:
+        """Those that their author has not taken back."""
+        return self.filter(withdrawn_at=None)
+
+    def telling_who_reads_alone(self) -> PaperNoteQuerySet:
+        """The same notes, each with `author_reads_alone`."""
+        alone = Reader.objects.reading_alone().filter(member=OuterRef("author"))
+        return self.annotate(is_authors_reading_blind=Exists(alone))
+
+
+class PaperNote(PostedRecord):
+    """`paragraph` counts those of its version from 1; `quoted` is the paragraph."""
+
+    version = models.ForeignKey(PaperVersion, on_delete=models.PROTECT, related_name="notes")
+    paragraph = models.PositiveIntegerField()
+    quoted = models.TextField()
+    author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="paper_notes")
+    kind = models.CharField(max_length=10, choices=NoteKind)
+    body = models.TextField()
+    audience = models.CharField(max_length=10, choices=Audience, default=Audience.EVERYONE)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = PaperNoteQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["paragraph", "id"]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} on paragraph {self.paragraph}"
+
+    @property
+    def author_reads_alone(self) -> bool:
+        """Whether its author reads alone for now: told of notes that `telling_who_reads_alone` asked for."""
+        told: bool = vars(self)["is_authors_reading_blind"]
+        return told
+
+
+class PaperPlace(models.Model):
+    """Where a note stands in a later version of its paper; without a paragraph where that is gone."""
+
+    note = models.ForeignKey(PaperNote, on_delete=models.PROTECT, related_name="places")
+    version = models.ForeignKey(PaperVersion, on_delete=models.PROTECT, related_name="places")
+    fate = models.CharField(max_length=10, choices=Fate)
+    paragraph = models.PositiveIntegerField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["note", "version"], name="one_place_a_version"),
+            models.CheckConstraint(
+                condition=Q(fate=Fate.GONE, paragraph=None) | (~Q(fate=Fate.GONE) & Q(paragraph__gte=1)),
+                name="only_gone_paragraphs_have_no_place",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_fate_display()} in version {self.version.number}"
+
+
+class PaperReplyQuerySet(models.QuerySet["PaperReply"]):
+    def visible_to(self, member: Member) -> PaperReplyQuerySet:
+        """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
+        replies = self.filter(note__in=PaperNote.objects.visible_to(member).order_by())
+        return replies.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
+
+
+class PaperReply(PostedRecord):
+    note = models.ForeignKey(PaperNote, on_delete=models.PROTECT, related_name="replies")
+    author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="paper_replies")
+    body = models.TextField()
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = PaperReplyQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["id"]
+        verbose_name_plural = "paper replies"
+
+    def __str__(self) -> str:
+        return f"Reply by {self.author}"
+
+
+class PaperOutcome(models.TextChoices):
+    TAKEN_IN = "taken in", "Taken in"
+    DECLINED = "declined", "Declined"
+    PARKED = "parked", "Parked"
+
+
+class PaperDecision(PostedRecord):
+    """`ordinal` counts a note's decisions from 1; the highest stands."""
+
+    note = models.ForeignKey(PaperNote, on_delete=models.PROTECT, related_name="decisions")
+    ordinal = models.PositiveIntegerField()
+    outcome = models.CharField(max_length=10, choices=PaperOutcome)
+    reason = models.TextField(blank=True)
+    decided_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="paper_decisions")
+
+    class Meta:
+        ordering = ["ordinal"]
+        constraints = [models.UniqueConstraint(fields=["note", "ordinal"], name="decisions_of_a_paper_note_in_order")]
+
+    def __str__(self) -> str:
+        return self.get_outcome_display()

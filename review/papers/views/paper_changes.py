@@ -1,0 +1,45 @@
+"""What changed in a world paper between two of its versions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.http import Http404
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from review.access import Deed
+from review.papers.following import changes_between
+from review.papers.markdown import paragraphs_of
+from review.papers.views.papers import paper_or_404
+from review.people.guard import members_who_may
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.people.models import Member
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def paper_changes(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    """From the version that the address names as `old` to the one it names as `new`; else from the one before the
+    latest to the latest."""
+    paper = paper_or_404(member, public_id)
+    versions = {str(version.number): version for version in paper.versions.all()}
+    latest = len(versions)
+    names = (request.GET.get("old") or str(max(latest - 1, 1)), request.GET.get("new") or str(latest))
+    if not all(name in versions for name in names):
+        raise Http404("No such version")
+    old, new = (versions[name] for name in names)
+    changes = changes_between(paragraphs_of(old.text), paragraphs_of(new.text))
+    context = {
+        "member": member,
+        "paper": paper,
+        "versions": list(versions.values()),
+        "old": old,
+        "new": new,
+        "changes": changes,
+        "changed": sum(change.what != "kept" for change in changes),
+    }
+    return render(request, "papers/paper_changes.html", context)

@@ -1,0 +1,115 @@
+"""Writing a world paper: putting one up, its next version, whom it is for, and its pictures."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from review.access import Deed, Role
+from review.papers.acts import (
+    NameTaken,
+    NewVersionMeanwhile,
+    TooManyPictures,
+    add_picture,
+    put_up_paper,
+    put_up_version,
+)
+from review.papers.forms import PictureForm, WorldPaperForm, about_paper
+from review.papers.views.papers import paper_or_404
+from review.people.guard import members_who_may
+
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponse
+
+    from review.papers.models import WorldPaper
+    from review.people.models import Member
+
+UNPROCESSABLE, CONFLICT = 422, 409
+MEANWHILE = (
+    "Another version went up while you wrote. Nothing was stored, and what you wrote is still here: look at the latest "
+    "version in another window, take over what you want of it, and put yours up again."
+)
+TAKEN = "This paper has a picture of that name, which earlier versions show. Give this one another name."
+ENOUGH = "This paper has as many pictures as one can have."
+
+
+@require_http_methods(["GET", "POST"])
+@members_who_may(Deed.WRITE_PAPERS)
+def paper_new(request: HttpRequest, member: Member) -> HttpResponse:
+    readers = _readers(member)
+    if request.method == "GET":
+        return _show(request, member, None, WorldPaperForm(readers=readers, initial={"seen": 0}))
+    form = WorldPaperForm(request.POST, readers=readers)
+    if not form.is_valid():
+        return _show(request, member, None, form, status=UNPROCESSABLE)
+    made = put_up_paper(member, form.asked, form.cleaned_data["text"], form.cleaned_data["form_id"])
+    return redirect("paper", member.production.public_id, made.public_id)
+
+
+@require_http_methods(["GET", "POST"])
+@members_who_may(Deed.WRITE_PAPERS)
+def paper_write(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    found = paper_or_404(member, public_id)
+    if request.method == "GET":
+        return _show(request, member, found, _as_it_stands(member, found))
+    form = WorldPaperForm(request.POST, readers=_readers(member))
+    if not form.is_valid():
+        return _show(request, member, found, form, status=UNPROCESSABLE)
+    try:
+        put_up_version(member, found, form.asked, form.cleaned_data["text"], form.cleaned_data["seen"])
+    except NewVersionMeanwhile:
+        form.data = {**form.data.dict(), "seen": found.versions.count()}  # type: ignore[attr-defined]
+        form.add_error(None, MEANWHILE)
+        return _show(request, member, found, form, status=CONFLICT)
+    return redirect("paper", member.production.public_id, found.public_id)
+
+
+@require_POST
+@members_who_may(Deed.WRITE_PAPERS)
+def paper_picture_add(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    found = paper_or_404(member, public_id)
+    form = PictureForm(request.POST, request.FILES)
+    if form.is_valid():
+        name = form.cleaned_data["name"]
+        try:
+            add_picture(member, found, name, form.cleaned_data["file"])
+        except NameTaken:
+            form.add_error("name", TAKEN)
+        except TooManyPictures:
+            form.add_error(None, ENOUGH)
+        else:
+            messages.success(request, f"The picture is there. Type ![what it shows]({name}) where it should stand.")
+            return redirect("paper-write", member.production.public_id, found.public_id)
+    return _show(request, member, found, _as_it_stands(member, found), form, status=UNPROCESSABLE)
+
+
+def _as_it_stands(member: Member, found: WorldPaper) -> WorldPaperForm:
+    latest = found.versions.order_by("-number")[0]
+    return WorldPaperForm(readers=_readers(member), initial=about_paper(found, latest.text, latest.number))
+
+
+def _readers(member: Member) -> list[Member]:
+    """Those whom a paper can be for by name: writers read all of them."""
+    members = member.production.members.filter(removed_at=None).exclude(role=Role.WRITER)
+    return list(members.select_related("person"))
+
+
+def _show(
+    request: HttpRequest,
+    member: Member,
+    found: WorldPaper | None,
+    form: WorldPaperForm,
+    picture_form: PictureForm | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    context = {
+        "member": member,
+        "paper": found,
+        "form": form,
+        "picture_form": picture_form or PictureForm(),
+        "pictures": list(found.pictures.defer("content")) if found else [],
+    }
+    return render(request, "papers/paper_write.html", context, status=status)

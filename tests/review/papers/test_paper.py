@@ -1,0 +1,200 @@
+"""A world paper with what is said on its paragraphs: by whom, for whom, and where it stands in later versions."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+import pytest
+from bs4 import BeautifulSoup
+from django.core.exceptions import PermissionDenied
+from django.urls import reverse
+
+from review.log import Act
+from review.notes.models import Audience, Fate
+from review.papers.acts import PaperAsked, add_picture, put_up_version, withdraw_paper
+from review.papers.note_acts import (
+    NoParagraph,
+    PaperDecidedMeanwhile,
+    decide_paper_note,
+    leave_paper_note,
+    reply_to_paper_note,
+    withdraw_paper_note,
+)
+from review.papers.note_models import PaperNote, PaperReply
+from review.papers.pictures import CheckedPicture
+from review.papers.shown import show_paper
+from tests.factories import make_draft, make_reading
+from tests.review.papers.conftest import SONG
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+    from pytest_django import DjangoAssertNumQueries
+
+    from review.papers.models import PaperVersion, WorldPaper
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+AS_IT_WAS = PaperAsked("The ferry song", for_everyone=True)
+
+
+def address(member: Member, name: str, public_id: str, *more: str) -> str:
+    return reverse(name, args=[member.production.public_id, public_id, *more])
+
+
+def say(author: Member, version: PaperVersion, body: str, audience: str = Audience.EVERYONE) -> PaperNote:
+    return leave_paper_note(author, version, 3, "idea", body, audience, uuid.uuid4())
+
+
+def test_notes_stand_beside_their_paragraph_and_follow_it(
+    writer: Member, crew: Member, paper: WorldPaper, note: PaperNote
+) -> None:
+    gone = say(crew, paper.versions.get(), "May what?")
+    text = "# The ferry song\n\nA first verse.\n\nRing once, and wait for it.\n\nNobody rings twice."
+    second = put_up_version(writer, paper, AS_IT_WAS, text, 1)
+    shown = show_paper(crew, paper, second)
+    assert [(at.number, one.note, one.fate) for at in shown.paragraphs for one in at.notes] == [
+        (3, note, Fate.REWORDED)
+    ]
+    assert [one.note for one in shown.gone] == [gone]
+    first = show_paper(crew, paper, paper.versions.get(number=1))
+    assert [(at.number, one.fate) for at in first.paragraphs for one in at.notes] == [(2, None), (3, None)]
+
+
+def test_a_note_left_on_an_earlier_version_is_carried_at_once(writer: Member, crew: Member, paper: WorldPaper) -> None:
+    second = put_up_version(writer, paper, AS_IT_WAS, f"Before all.\n\n{SONG}", 1)
+    say(crew, paper.versions.get(number=1), "May what?")
+    assert [at.number for at in show_paper(crew, paper, second).paragraphs if at.notes] == [4]
+
+
+def test_who_reads_what_is_as_on_the_script(
+    writer: Member, crew: Member, cast: Member, paper: WorldPaper, note: PaperNote
+) -> None:
+    sealed = say(crew, paper.versions.get(), "Frankly, no.", Audience.WRITER)
+    reply_to_paper_note(cast, note, "Abel.", uuid.uuid4())
+    assert {*PaperNote.objects.visible_to(writer)} == {note, sealed} == {*PaperNote.objects.visible_to(crew)}
+    assert {*PaperNote.objects.visible_to(cast)} == {note}
+    make_reading(writer, make_draft(writer), crew, cast)
+    assert not PaperNote.objects.visible_to(cast).exists()
+    assert not PaperReply.objects.visible_to(crew).exists()
+    with pytest.raises(PermissionDenied):
+        reply_to_paper_note(cast, note, "Or Kit.", uuid.uuid4())
+
+
+def test_a_thread_and_its_decisions_are_kept_in_order(
+    writer: Member, crew: Member, paper: WorldPaper, note: PaperNote
+) -> None:
+    reply_to_paper_note(writer, note, "Everybody.", uuid.uuid4())
+    decide_paper_note(writer, note, "parked", "Later.", 0, uuid.uuid4())
+    decide_paper_note(writer, note, "taken in", "Now.", 1, uuid.uuid4())
+    with pytest.raises(PaperDecidedMeanwhile):
+        decide_paper_note(writer, note, "declined", "", 1, uuid.uuid4())
+    with pytest.raises(PermissionDenied):
+        decide_paper_note(crew, note, "declined", "", 2, uuid.uuid4())
+    (shown,) = show_paper(crew, paper, paper.versions.get()).paragraphs[1].notes
+    assert [str(decision) for decision in shown.decisions] == ["Parked", "Taken in"]
+    assert [each.reply.body for each in shown.replies] == ["Everybody."]
+    assert (shown.may_decide, shown.may_withdraw) == (False, True)
+
+
+def test_the_same_form_counts_once_and_no_paragraph_is_made_up(crew: Member, paper: WorldPaper) -> None:
+    form_id, version = uuid.uuid4(), paper.versions.get()
+    first, again = (leave_paper_note(crew, version, 1, "idea", "So.", "everyone", form_id) for _ in range(2))
+    assert first == again
+    assert Act.objects.filter(verb=Act.Verb.LEFT_PAPER_NOTE).count() == 1
+    with pytest.raises(NoParagraph):
+        leave_paper_note(crew, version, 5, "idea", "So.", "everyone", uuid.uuid4())
+
+
+def test_nothing_is_said_on_a_withdrawn_paper_and_what_was_taken_back_is_not_shown(
+    writer: Member, crew: Member, paper: WorldPaper, note: PaperNote
+) -> None:
+    other = say(crew, paper.versions.get(), "Hm.")
+    withdraw_paper_note(crew, other)
+    assert [one.note for at in show_paper(writer, paper, paper.versions.get()).paragraphs for one in at.notes] == [note]
+    withdraw_paper(writer, paper)
+    for act in (
+        lambda: say(writer, paper.versions.get(), "So."),
+        lambda: reply_to_paper_note(writer, note, "So.", uuid.uuid4()),
+    ):
+        with pytest.raises(PermissionDenied):
+            act()
+
+
+def test_a_note_comes_by_the_form_and_an_empty_one_says_what_is_missing(
+    crew: Member, paper: WorldPaper, signed_in: SignIn
+) -> None:
+    client, to = signed_in(crew), address(crew, "paper-note-new", paper.public_id)
+    told = {"form_id": str(uuid.uuid4()), "paragraph": "2", "version": "1", "kind": "idea", "audience": "everyone"}
+    refused = client.post(to, told | {"body": " "})
+    assert refused.status_code == 422
+    page = BeautifulSoup(refused.content, "html.parser")
+    opened = page.select_one("#p2 .paper-note-new[open] .field-errors")
+    assert opened
+    assert opened.get_text() == "Write what you want to say first."
+    sent = client.post(to, told | {"body": "Slower here."})
+    assert sent.headers["Location"].endswith(f"#note-{PaperNote.objects.get().public_id}")
+    assert client.post(to, told | {"body": "x", "paragraph": "99", "form_id": str(uuid.uuid4())}).status_code == 422
+
+
+def test_replies_and_decisions_come_by_forms(writer: Member, note: PaperNote, signed_in: SignIn) -> None:
+    client = signed_in(writer)
+    form_id = {"form_id": str(uuid.uuid4())}
+    assert client.post(address(writer, "paper-reply-new", note.public_id), form_id | {"body": ""}).status_code == 422
+    assert (
+        client.post(address(writer, "paper-reply-new", note.public_id), form_id | {"body": "Yes."}).status_code == 302
+    )
+    decide = address(writer, "paper-decide", note.public_id)
+    assert client.post(decide, form_id | {"seen": "0"}).status_code == 422
+    assert client.post(decide, form_id | {"seen": "0", "outcome": "parked"}).status_code == 302
+    late = client.post(decide, {"form_id": str(uuid.uuid4()), "seen": "0", "outcome": "declined", "reason": "Mine."})
+    assert late.status_code == 409
+    assert "Mine." in late.text
+    assert note.decisions.count() == note.replies.count() == 1
+
+
+def test_a_picture_is_given_to_whom_the_paper_is_for_and_nothing_in_it_is_run(
+    writer: Member, crew: Member, paper: WorldPaper, signed_in: SignIn
+) -> None:
+    add_picture(writer, paper, "map", CheckedPicture(b"PNG", "image/png", 1, 1))
+    put_up_version(writer, paper, AS_IT_WAS, "![the harbour](map)", 1)
+    page = BeautifulSoup(signed_in(crew).get(address(crew, "paper", paper.public_id)).content, "html.parser")
+    image = page.select_one(".paper-paragraph img")
+    assert image
+    assert image["alt"] == "the harbour"
+    response = signed_in(crew).get(str(image["src"]))
+    assert (response.content, response["Content-Type"]) == (b"PNG", "image/png")
+    assert response["X-Content-Type-Options"] == "nosniff"
+    assert response["Content-Security-Policy"] == "default-src 'none'; sandbox"
+    put_up_version(writer, paper, PaperAsked("The ferry song", for_everyone=False, departments=("cast",)), "x", 2)
+    assert signed_in(crew).get(str(image["src"])).status_code == 404
+
+
+@pytest.mark.parametrize("version", ["9", "x", "-1", "9" * 30, "²"])
+def test_no_other_version_is_there(version: str, crew: Member, paper: WorldPaper, signed_in: SignIn) -> None:
+    assert signed_in(crew).get(address(crew, "paper", paper.public_id), {"version": version}).status_code == 404
+
+
+def test_queries_are_as_many_for_many_notes(
+    writer: Member,
+    crew: Member,
+    paper: WorldPaper,
+    signed_in: SignIn,
+    django_assert_num_queries: DjangoAssertNumQueries,
+) -> None:
+    client, page = signed_in(crew), address(crew, "paper", paper.public_id)
+    version = paper.versions.get()
+    say(crew, version, "One.")
+    client.get(page)
+    with django_assert_num_queries(QUERIES):
+        client.get(page)
+    for body in ("Two.", "Three.", "Four."):
+        reply_to_paper_note(writer, say(crew, version, body), "So.", uuid.uuid4())
+    with django_assert_num_queries(QUERIES):
+        client.get(page)
+
+
+QUERIES = 11

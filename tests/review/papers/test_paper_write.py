@@ -1,0 +1,87 @@
+"""Writing world papers: versions, whom they are for, and pictures, by the forms."""
+
+from __future__ import annotations
+
+import uuid
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from bs4 import BeautifulSoup
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+from PIL import Image
+
+from review.papers.models import WorldPaper
+from tests.review.papers.conftest import SONG
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+
+def told(**fields: object) -> dict[str, object]:
+    usual = {"title": "Harbour rules", "text": "No lamp.\r\n", "seen": "0", "form_id": str(uuid.uuid4())}
+    return usual | fields
+
+
+def test_a_paper_goes_up_for_those_who_are_named(writer: Member, crew: Member, signed_in: SignIn) -> None:
+    new = reverse("paper-new", args=[writer.production.public_id])
+    form = told(departments=["art"], members=[crew.public_id])
+    assert signed_in(writer).post(new, form).status_code == 302
+    assert signed_in(writer).post(new, form).status_code == 302
+    paper = WorldPaper.objects.get()
+    assert {str(reader) for reader in paper.readers.all()} == {"Art", "Bo Finch"}
+    assert paper.versions.get().text == "No lamp."
+
+
+def test_what_is_missing_is_said_and_what_was_written_stays(writer: Member, signed_in: SignIn) -> None:
+    new = reverse("paper-new", args=[writer.production.public_id])
+    for form, sentence in (
+        (told(), "Say whom it is for"),
+        (told(for_everyone="on", text=" \n"), "nothing to read"),
+        (told(for_everyone="on", title=""), "Give it a title."),
+        (told(for_everyone="on", text="x" * 60_001), "60,000 characters"),
+    ):
+        refused = signed_in(writer).post(new, form)
+        assert refused.status_code == 422
+        assert sentence in refused.text
+    assert not WorldPaper.objects.exists()
+
+
+def test_the_next_version_is_put_up_and_a_late_one_is_told(
+    writer: Member, paper: WorldPaper, signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    write = reverse("paper-write", args=[writer.production.public_id, paper.public_id])
+    page = BeautifulSoup(client.get(write).content, "html.parser")
+    area = page.select_one("textarea[name=text]")
+    assert area
+    assert area.get_text().strip() == SONG
+    assert client.post(write, told(text="Ring twice.", seen="1", for_everyone="on")).status_code == 302
+    late = client.post(write, told(text="Ring never.", seen="1", for_everyone="on"))
+    assert late.status_code == 409
+    assert "Ring never." in late.text
+    assert client.post(write, told(text="Ring twice.", seen="1", departments=["art"])).status_code == 302
+    paper.refresh_from_db()
+    assert [version.text for version in paper.versions.all()] == [SONG, "Ring twice."]
+    assert paper.for_everyone is False
+
+
+def test_a_picture_is_added_once_under_its_name(writer: Member, paper: WorldPaper, signed_in: SignIn) -> None:
+    written = BytesIO()
+    Image.new("RGB", (8, 8)).save(written, "PNG")
+    add = reverse("paper-picture-add", args=[writer.production.public_id, paper.public_id])
+    client = signed_in(writer)
+
+    def send(name: str, content: bytes) -> int:
+        return client.post(add, {"name": name, "file": SimpleUploadedFile("a.png", content)}).status_code
+
+    assert send("map", written.getvalue()) == 302
+    assert [send("map", written.getvalue()), send("a b", written.getvalue()), send("x", b"no")] == [422, 422, 422]
+    assert client.post(add, {"name": "y"}).status_code == 422
+    assert paper.pictures.get().media_type == "image/png"
