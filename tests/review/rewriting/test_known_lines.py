@@ -17,6 +17,7 @@ from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.models import Outcome
 from review.drafts.acts import put_up_again, withdraw_draft
+from review.drafts.known_origins import known_origins
 from review.drafts.scripts import compare_drafts
 from review.drafts.texts import hash_text
 from review.notes.acts import leave_note
@@ -443,6 +444,10 @@ def test_two_drafts_written_from_one_are_not_guessed_to_be_alike(writer: Member,
         comparison = compare_drafts(old, new)
         assert {SPEECH, REPLY} <= comparison.known
         assert (comparison.by_old[SPEECH].new, comparison.by_old[REPLY].new) == ((SPEECH,), (REPLY,))
+    for new, old, most in ((fourth, third, 0), (fourth, second, 1), (draft, fourth, 0)):
+        with CaptureQueriesContext(connection) as queries:
+            known_origins(new, old)
+        assert len(queries) == most
 
 
 def test_a_working_draft_knows_its_lines_though_the_draft_it_was_begun_from_goes_and_comes_back(
