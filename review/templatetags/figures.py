@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django import template
 
 from review.voices.told_figures import percent
 from screenplay.page import in_pages
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 register = template.Library()
 register.filter(percent)
@@ -15,6 +20,12 @@ register.filter(percent)
 def eighths(length: int) -> str:
     """A length in eighths of a page as the trade writes it: 19 is 2 3/8, 8 is 1, 3 is 3/8."""
     return in_pages(length)
+
+
+@register.filter
+def called(ordinal: int, numbers: Mapping[int, str]) -> str:
+    """What a scene is called, from the numbers of a draft's scenes by their ordinals."""
+    return numbers.get(ordinal, f"{ordinal}")
 
 
 @register.filter

@@ -116,6 +116,7 @@ def _show(
         "rows": figure_rows(now, earlier_voice(draft, earlier, now.name), working.voice if working else None),
         "rules": [(each, working.breaches.get(each.made.pk) if working else None) for each in rules],
         "asked": asked,
+        "scene_numbers": {scene.ordinal: scene.number or f"{scene.ordinal}" for scene in laid_out(draft).scenes},
         "lines": lines[:MOST_LINES],
         "lines_left_out": max(len(lines) - MOST_LINES, 0),
         "models": models,

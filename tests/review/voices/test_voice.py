@@ -97,6 +97,16 @@ def test_a_figure_leads_to_the_lines_it_comes_from(crew: Member, writer: Member,
     assert page_of(client, at(writer) + "?lines=nothing").select("#lines") == []
 
 
+def test_scenes_are_called_by_their_own_numbers(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL.replace("LOFT - DAY", "LOFT - DAY #7A#").replace("QUAY - DAY", "QUAY - DAY #9#"))
+    client = signed_in(writer)
+    make_rule(client, writer, first_scene="2", last_scene="2")
+    page = page_of(client, at(writer) + "?lines=contractions")
+    assert words_of(page, "#lines a") == ["Scene 7A", "Scene 9"]
+    assert words_of(page, ".voice-rules .breach-lines li > a:first-child") == ["Scene 9"]
+    assert "from scene 9 to scene 9" in words_of(page, ".voice-rule")[0]
+
+
 def test_nobody_of_the_name_is_not_found(crew: Member, writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SMALL)
     for name in ("voice", "voice-part"):
