@@ -311,6 +311,17 @@ def test_both_parts_of_a_scene_that_was_split_are_shown_and_nobody_moved_their_l
     assert (first.parts, second.parts) == ((second.new,), (first.new,))
 
 
+@pytest.mark.parametrize(("to", "is_within"), [("Rain on SHED.", True), ("Rain on QUAY.", False)])
+def test_a_line_that_moved_says_whether_it_is_in_its_scene_still(to: str, is_within: bool) -> None:
+    line = "Two gulls fight over a crust of bread.\n\n"
+    stood = f"DAY\n\n{line}The SHED"
+    old = scenes("SHED", "QUAY").replace("DAY\n\nThe SHED", stood)
+    new = old.replace(stood, "DAY\n\nThe SHED").replace(f"{to}\n", f"{to}\n\n{line}")
+    moved = [row for row in rows_of(set_out_all(old, new, with_source=False)) if row.other]
+    assert {row.mark for row in moved} == {RowMark.MOVED_HERE, RowMark.MOVED_AWAY}
+    assert {row.other.is_within for row in moved if row.other} == {is_within}
+
+
 def test_a_scene_that_was_added_is_part_of_no_other() -> None:
     [added] = set_out_all(scenes("SHED"), scenes("SHED", "QUAY"), with_source=True).told_scenes
     assert (added.fate, added.parts, added.joined) == ("added", (), ())
