@@ -137,7 +137,7 @@ def test_what_would_come_in_is_shown_before_it_does(elsewhere: Member, file: byt
     text = " ".join(page.get_text().split())
     assert "4 notes and 2 replies would come in" in text
     assert "1 decision stays where it was made" in text
-    assert "Cleo Marsh not on this production: the name stays" in text
+    assert "Cleo Marsh, not on this production: the name stays" in text
     assert not Note.objects.filter(production=elsewhere.production).exists()
 
     told = page.select_one("input[name=told]")
