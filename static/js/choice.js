@@ -143,6 +143,7 @@ export function setCurrent(line) {
   if (current) current.tabIndex = -1;
   current = line;
   current.tabIndex = 0;
+  document.dispatchEvent(new CustomEvent("lines:reached", { detail: { span: spanOfLines(numberOf(line), numberOf(line)) } }));
 }
 
 function neighbour(line, step) {

@@ -12,8 +12,13 @@ const PAUSE_MS = 60;
 const AGAIN_MS = 5000;
 const aMargin = pages.querySelector(".margin");
 
-/** Whether there is room for cards beside the pages, which the style sheet knows. */
-export const isWide = () => Boolean(aMargin) && getComputedStyle(aMargin).display !== "none";
+/** Whether there is room for cards beside the pages, which the style sheet knows; looked up anew when that may change. */
+export const isWide = () => (wide ??= Boolean(aMargin) && getComputedStyle(aMargin).display !== "none");
+/** @type {boolean | null} */
+let wide = null;
+const lookAgain = () => (wide = null);
+addEventListener("resize", lookAgain);
+document.addEventListener("page:reflowed", lookAgain);
 const sent = /** @type {HTMLElement} */ (document.querySelector("#note-marks"));
 
 export const marginOf = (leaf) => /** @type {HTMLElement} */ (leaf.querySelector(".margin"));

@@ -18,13 +18,15 @@ const left = document.querySelector("[data-note-left]");
 const useButton = document.querySelector("[data-choice-leave]");
 
 const KEYBOARD_MS = 350;
-const SOON_MS = 120; // the form is asked for as soon as lines are chosen, so that it is there when it is wanted
+const SOON_MS = 120; // once somebody rests on a line, or has chosen some, the form is asked for: it is there when it is wanted
 
 let asking = 0;
-document.addEventListener("lines:chosen", (event) => {
-  clearTimeout(asking);
-  asking = setTimeout(() => dialog.open || askFor(event.detail.span), SOON_MS);
-});
+for (const name of /** @type {const} */ (["lines:reached", "lines:chosen"])) {
+  document.addEventListener(name, (event) => {
+    clearTimeout(asking);
+    asking = setTimeout(() => dialog.open || askFor(/** @type {CustomEvent} */ (event).detail.span), SOON_MS);
+  });
+}
 
 /** Show the form for a note on a span of the source. */
 export async function open(span) {

@@ -29,12 +29,15 @@ function sceneInView(leaf) {
   return Math.max(scene, 0);
 }
 
+let named = "";
+
 function tellPlace() {
   const leaf = leafInView();
   if (!leaf) return;
   const name = leaf.dataset.page;
-  place.replaceChildren(name === "title" ? "Title page" : pageOf(name));
-  const here = sceneLinks[sceneInView(leaf)];
+  const here = sceneLinks[sceneInView(leaf)]; // read before anything is written: the page is then laid out once
+  if (name !== named) place.replaceChildren(name === "title" ? "Title page" : pageOf(name));
+  named = name;
   if (!here || here.hasAttribute("aria-current")) return;
   for (const link of scenes.querySelectorAll("[aria-current]")) link.removeAttribute("aria-current");
   here.setAttribute("aria-current", "true");
