@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -50,6 +51,7 @@ class Served:
 def own_database(*, on_postgres: bool) -> Iterator[Path]:
     """A data folder of this run's own, with the settings in the environment that say so; PostgreSQL as the tests have
     it, with its settings as installed, or SQLite."""
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit("Ended before its time."))  # and what it started, with it
     with TemporaryDirectory(prefix="fairhand-load-") as folder:
         data = Path(folder) / "data"
         data.mkdir()

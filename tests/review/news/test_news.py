@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import json
+import sys
 import uuid
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
@@ -320,6 +321,18 @@ def test_a_session_by_a_link_asks_as_shortly_and_ends_with_the_link(crew: Member
     assert taken(page.ask) == 1
     SignInLink.objects.update(ended_at=timezone.now())
     assert page.request().status_code == MOVED_ON
+
+
+def test_what_is_remembered_of_one_is_no_heavier_than_it_is_taken_for(
+    opened: Callable[..., OpenPage], writer: Member, draft: Draft
+) -> None:
+    opened(writer, **at(draft))
+    held = vars(short_way.REMEMBERED)["_values"]
+    for key, (remembered, weight) in held.items():
+        query = remembered.question
+        parts = [*key, remembered, query, query.sql, query.params, *query.params, remembered.etag, remembered.digest]
+        assert sum(map(sys.getsizeof, parts)) < weight
+    assert held
 
 
 def test_more_than_can_be_told_is_said_to_be_more(
