@@ -38,7 +38,7 @@ def main() -> None:
             answer = connection.getresponse()
             answer.read()
             connection.close()
-            if answer.status not in {http.client.OK, http.client.ACCEPTED}:  # what is made apart is there later
+            if answer.status >= http.client.BAD_REQUEST:  # what is made apart leads to where it will be
                 sys.exit(f"{answer.status} at {address}")
             if ordinal % TOLD_EVERY == 0 or ordinal == asked.requests:
                 held = " ".join(f"{each:.0f}" for each in served.mebibytes())
