@@ -75,7 +75,8 @@ def everything(writer: Member, crew: Member, cast: Member) -> None:
     decide(writer, notes[1], "accepted", "", 0, uuid.uuid4())
     reply(cast, notes[0], "I read it as dusk.", uuid.uuid4())
     second, _ = publish_draft(writer, Intake(text=SECOND, encoding="utf-8", bom=b""), label="After the reading")
-    make_note(cast, second, 9, kind=NoteKind.IDEA)
+    for author in (cast, crew):  # two that say the same
+        make_note(author, second, 9, kind=NoteKind.IDEA)
     make_reading(writer, second, crew, cast, look_for="Does the end hold?", is_blind=False)
     finish_reading(cast, make_reading(writer, first, cast))
     invite(writer, "Noor Halloran", Role.CREW, Department.EDITING, uuid.uuid4())
