@@ -12,12 +12,13 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, may_join_thread, may_withdraw
+from review.decisions.acts import NeedsReason
 from review.notes.acts import NOT_TO_ANSWER, READS_ALONE
 from review.notes.pace import refuse_haste
 from review.papers.following import place_in_each
 from review.papers.markdown import paragraphs_of
 from review.papers.models import PaperVersion, WorldPaper
-from review.papers.note_models import PaperDecision, PaperNote, PaperPlace, PaperReply
+from review.papers.note_models import PaperDecision, PaperNote, PaperOutcome, PaperPlace, PaperReply
 from review.productions.models import lock_for
 
 if TYPE_CHECKING:
@@ -126,7 +127,8 @@ def decide_paper_note(
     by: Member, note: PaperNote, outcome: str, reason: str, seen: int, form_id: uuid.UUID
 ) -> PaperDecision:
     """Decide a note; a decision before it is kept. Raises PaperDecidedMeanwhile where another than the one `seen`, by
-    its ordinal, 0 for none, stands by now; the same form sent again finds the decision it made."""
+    its ordinal, 0 for none, stands by now, and NeedsReason where it was declined without one, as on the script; the
+    same form sent again finds the decision it made."""
     production = lock_for(by, Deed.DECIDE)
     found = PaperNote.objects.visible_to(by).standing().filter(pk=note.pk).first()
     if found is None:
@@ -137,12 +139,14 @@ def decide_paper_note(
     latest = found.decisions.count()
     if latest != seen:
         raise PaperDecidedMeanwhile
+    if outcome == PaperOutcome.DECLINED and not reason.strip():
+        raise NeedsReason
     decision = PaperDecision.objects.create(
         form_id=PaperDecision.unused(form_id),
         note=found,
         ordinal=latest + 1,
         outcome=outcome,
-        reason=reason,
+        reason=reason.strip(),
         decided_by=by,
     )
     log.record(by.person, Verb.DECIDED_ON_PAPER, production, note.public_id, outcome=outcome)

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
+from review.decisions.acts import NeedsReason
 from review.notes.pace import TooFast
 from review.papers.forms import PaperDecisionForm, PaperNoteForm, PaperReplyForm
 from review.papers.note_acts import (
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 UNPROCESSABLE, CONFLICT, TOO_MANY = 422, 409, 429
+NO_REASON = "Say why you decline it: the reader who wrote it will want to know."
 MEANWHILE = "Somebody decided this note meanwhile, as it stands here now. What you wrote was not stored."
 NO_PARAGRAPH = "This version has no such paragraph. Choose one of those below."
 
@@ -112,6 +114,9 @@ def paper_decide(request: HttpRequest, member: Member, public_id: str) -> HttpRe
     except PaperDecidedMeanwhile:
         form.add_error(None, MEANWHILE)
         return _show(request, member, found, _version(found), decision_form=form, at=note.pk, status=CONFLICT)
+    except NeedsReason:
+        form.add_error("reason", NO_REASON)
+        return _show(request, member, found, _version(found), decision_form=form, at=note.pk, status=UNPROCESSABLE)
     return _back(found, note)
 
 

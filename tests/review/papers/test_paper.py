@@ -10,6 +10,7 @@ from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 
+from review.decisions.acts import NeedsReason
 from review.log import Act
 from review.notes.models import Audience, Fate
 from review.papers.acts import PaperAsked, add_picture, put_up_version, withdraw_paper
@@ -24,6 +25,7 @@ from review.papers.note_acts import (
 from review.papers.note_models import PaperNote, PaperReply
 from review.papers.pictures import CheckedPicture
 from review.papers.shown import show_paper
+from review.papers.views.paper import NO_REASON
 from tests.factories import make_draft, make_reading
 from tests.review.papers.conftest import SONG
 
@@ -138,6 +140,17 @@ def test_a_note_comes_by_the_form_and_an_empty_one_says_what_is_missing(
     sent = client.post(to, told | {"body": "Slower here."})
     assert sent.headers["Location"].endswith(f"#note-{PaperNote.objects.get().public_id}")
     assert client.post(to, told | {"body": "x", "paragraph": "99", "form_id": str(uuid.uuid4())}).status_code == 422
+
+
+def test_declining_a_note_needs_a_reason(writer: Member, note: PaperNote, signed_in: SignIn) -> None:
+    with pytest.raises(NeedsReason):
+        decide_paper_note(writer, note, "declined", " ", 0, uuid.uuid4())
+    decline = {"form_id": str(uuid.uuid4()), "seen": "0", "outcome": "declined", "reason": ""}
+    refused = signed_in(writer).post(address(writer, "paper-decide", note.public_id), decline)
+    assert refused.status_code == 422
+    page = BeautifulSoup(refused.content, "html.parser")
+    assert [each.get_text() for each in page.select("details[open] .field-errors")] == [NO_REASON]
+    assert not note.decisions.exists()
 
 
 def test_replies_and_decisions_come_by_forms(writer: Member, note: PaperNote, signed_in: SignIn) -> None:
