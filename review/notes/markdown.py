@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from html import unescape
 from typing import TYPE_CHECKING
 
 import bleach
+from django.utils.html import strip_tags
 from django.utils.safestring import SafeString, mark_safe
 from markdown_it import MarkdownIt
 
@@ -53,3 +55,8 @@ def render_markdown(text: str) -> SafeString:
     """Paragraphs, line breaks, emphasis, lists, links, quotes and code; anything else stays as it was typed."""
     html = bleach.clean(MARKDOWN.render(text), tags=TAGS, attributes=ATTRIBUTES, protocols=PROTOCOLS, strip=True)
     return mark_safe(html)  # noqa: S308 - bleach has just cleaned it
+
+
+def without_markdown(text: str) -> str:
+    """The words that a reader sees of a text, on one line: no mark of emphasis, no address of a link."""
+    return " ".join(unescape(strip_tags(render_markdown(text))).split())

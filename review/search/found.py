@@ -10,6 +10,7 @@ from django.db.models import Q
 from review.drafts.scripts import laid_out
 from review.findable.models import Findable
 from review.findable.terms import pieces
+from review.notes.markdown import without_markdown
 from review.notes.models import Note, Placement, Reply, Subject
 from review.notes.page_names import page_name
 
@@ -109,9 +110,16 @@ def _of_note(draft: Draft, found: Findable, note: Note, span: Span | None, terms
         what=_what(found, note),
         line=span.first_line if span else None,
         page=page_name(laid_out(draft), span.first_line, last) if span else "Its lines are gone",
-        pieces=pieces(" ".join(found.text.split()), terms, BESIDE),
+        pieces=_pieces_said(found, terms),
         note=note.public_id,
     )
+
+
+def _pieces_said(found: Findable, terms: Sequence[Term]) -> tuple[Piece, ...]:
+    """As it reads on the page; as it was typed where it offers a wording, or where the words stand in a link alone."""
+    typed = " ".join(found.text.split())
+    read = pieces(typed if found.is_wording else without_markdown(found.text), terms, BESIDE)
+    return read if any(piece.is_found for piece in read) else pieces(typed, terms, BESIDE)
 
 
 def _what(found: Findable, note: Note) -> str:

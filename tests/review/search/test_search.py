@@ -99,6 +99,16 @@ def test_what_is_found_stands_in_script_order_with_its_words_marked(writer: Memb
     assert found.texts[2].note == late.public_id
 
 
+def test_a_note_is_shown_as_it_reads_with_no_mark_of_markdown(crew: Member, draft: Draft) -> None:
+    left(crew, draft, "**No cast** on a *loaded* rope & [a chart](https://charts.example.org/quay).")
+    left(crew, draft, "As offered.", wording="**a** rope")
+    found = asked(crew, draft, "rope")
+    said = ["".join(piece.text for piece in text.pieces) for text in found.texts]
+    assert said == ["No cast on a loaded rope & a chart.", "**a** rope"]
+    in_link = asked(crew, draft, "quay")
+    assert [piece.text for text in in_link.texts for piece in text.pieces if piece.is_found] == ["quay"]
+
+
 def test_no_line_is_found_by_what_no_page_shows(writer: Member) -> None:
     text = "INT. HUT - DAY\n\nFog. [[lanternslide]] /* oarlock */\n\n# Saltwhistle\n\n= Quillstone\n\n*Rain* falls.\n"
     draft, _ = publish_draft(writer, read_text(text))
