@@ -8,7 +8,8 @@ import pytest
 from django.urls import reverse
 
 from review.readers.models import Reader
-from tests.factories import make_reading
+from review.readings.acts import close_reading
+from tests.factories import make_draft, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -49,6 +50,15 @@ def test_another_device_goes_on_where_they_left_off(signed_in: SignIn, crew: Mem
     assert "Go on reading Draft 1" in home
     assert at(reading, "reading-scene", 2) in home
     assert home.index("Go on reading") < home.index("Your notes")
+
+
+def test_only_while_it_is_open_a_later_draft_is_told_to_readers(
+    signed_in: SignIn, writer: Member, crew: Member, reading: Reading
+) -> None:
+    make_draft(writer)
+    assert "This reading stays with draft 1" in signed_in(crew).get(at(reading, "reading")).text
+    close_reading(writer, reading)
+    assert "This reading stays with draft 1" not in signed_in(crew).get(at(reading, "reading")).text
 
 
 def test_before_it_is_begun_home_says_who_asks_and_until_when(
