@@ -40,9 +40,11 @@ class ComparedScene:
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """The scenes that were marked in the earlier reading, those that lost readers first."""
+    """The scenes that were marked in the earlier reading: first those that lost readers, then those that do now.
+    `losing` are the scenes of the later draft that lose readers and lost none before, new ones too."""
 
     scenes: tuple[ComparedScene, ...]
+    losing: tuple[Scene, ...]
     sentence: str
 
 
@@ -60,8 +62,14 @@ def compared(member: Member, earlier: Reading, later: Reading) -> Compared:
             hold = scene_hold(marks, now.get(ordinal or 0, ()), is_cut=after is None)
             found.append(ComparedScene(scene, after, hold, SceneMarks("", tuple(marks)).loses))
     lost = [each for each in found if each.lost]
-    held = [each for each in found if not each.lost]
-    return Compared((*lost, *held), hold_summary([each.hold for each in lost]))
+    known = {each.now.ordinal for each in lost if each.now}
+    losing = tuple(
+        scene
+        for scene in scenes_now
+        if scene.ordinal not in known and SceneMarks("", tuple(now.get(scene.ordinal, ()))).loses
+    )
+    held = sorted((each for each in found if not each.lost), key=lambda each: each.now not in losing)
+    return Compared((*lost, *held), losing, hold_summary([each.hold for each in lost], len(losing)))
 
 
 def _marks(member: Member, reading: Reading) -> dict[int, list[SceneMark]]:

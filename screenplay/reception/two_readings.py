@@ -59,8 +59,19 @@ def scene_hold(then: Iterable[SceneMark], now: Iterable[SceneMark], *, is_cut: b
     )
 
 
-def hold_summary(lost: Sequence[SceneHold]) -> str:
-    """What became of the scenes that lost readers, in a sentence."""
+def hold_summary(lost: Sequence[SceneHold], losing: int = 0) -> str:
+    """What became of the scenes that lost readers, in a sentence, and how many more are `losing` them now."""
+    return f"{_of_the_lost(lost)} {_of_the_losing(losing, bool(lost))}".rstrip()
+
+
+def _of_the_losing(losing: int, some_lost: bool) -> str:
+    if not losing:
+        return ""
+    other = ("other " if losing == 1 else "others ") if some_lost else ""
+    return f"{losing} {other}{'loses' if losing == 1 else 'lose'} them now."
+
+
+def _of_the_lost(lost: Sequence[SceneHold]) -> str:
     if not lost:
         return "No scene lost two readers or more in the first of the two."
     said = (

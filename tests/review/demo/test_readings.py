@@ -49,7 +49,8 @@ def test_the_open_one_shows_at_one_look_which_three_scenes_fail_and_why(people: 
 def test_the_scenes_that_lost_people_in_the_first_hold_in_the_second_or_are_cut(people: DemoPeople) -> None:
     first, second = Reading.objects.order_by("draft__number")
     found = compared(people.writer, first, second)
-    assert found.sentence == "Of 2 scenes that lost readers, 1 holds better, 1 is cut."
+    assert found.sentence == "Of 2 scenes that lost readers, 1 holds better, 1 is cut. 3 others lose them now."
+    assert [scene.ordinal for scene in found.losing] == [19, 21, 23]
 
 
 def test_who_has_not_finished_sees_nothing_of_the_others(people: DemoPeople) -> None:

@@ -193,8 +193,9 @@ def test_two_readings_are_compared_by_the_same_readers_and_by_fresh_ones_whereve
     assert (found.scenes[1].hold.fresh_held, found.scenes[1].hold.fresh_marked) == (1, 1)
     page = page_of(signed_in(writer), again, "reading-compare", reading.public_id)
     rows = [" ".join(row.get_text(" ").split()) for row in page.select(".compare-table tbody tr")]
-    assert rows[0].startswith("1 INT. BOATHOUSE - NIGHT lost readers cut 0 of 2")
-    assert "Bo Finch is held 1 of 1 held holds better" in rows[1]
+    assert rows[0].startswith("1 INT. BOATHOUSE - NIGHT lost readers cut cut 0 of 2")
+    assert "lost readers holds better 2 " in rows[1]
+    assert "Bo Finch is held 1 of 1 held" in rows[1]
     assert "Against the reading of draft 1" in page_of(signed_in(writer), again).get_text(" ")
     later_one = reverse("reading-compare", args=[writer.production.public_id, reading.public_id, again.public_id])
     assert signed_in(writer).get(later_one).status_code == 404

@@ -30,3 +30,10 @@ def test_what_became_of_them_is_said_in_a_sentence() -> None:
     assert hold_summary(holds) == "Of 3 scenes that lost readers, 2 hold better, 1 is cut."
     assert hold_summary([scene_hold(lost, lost)]) == "Of the one scene that lost readers, 1 is as it was."
     assert hold_summary([]) == "No scene lost two readers or more in the first of the two."
+
+
+def test_those_that_lose_readers_only_now_are_counted() -> None:
+    lost = [scene_hold(marks(Noor=LOST, Wick=LOST), marks(Noor=CLEAR, Wick=CLEAR))]
+    assert hold_summary(lost, 1) == "Of the one scene that lost readers, 1 holds better. 1 other loses them now."
+    assert hold_summary(lost, 3).endswith("holds better. 3 others lose them now.")
+    assert hold_summary([], 2) == "No scene lost two readers or more in the first of the two. 2 lose them now."
