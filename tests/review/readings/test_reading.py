@@ -55,7 +55,7 @@ def test_another_device_goes_on_where_they_left_off(signed_in: SignIn, crew: Mem
 def test_only_while_it_is_open_a_later_draft_is_told_to_readers(
     signed_in: SignIn, writer: Member, crew: Member, reading: Reading
 ) -> None:
-    make_draft(writer)
+    make_draft(writer, number=2)
     assert "This reading stays with draft 1" in signed_in(crew).get(at(reading, "reading")).text
     close_reading(writer, reading)
     assert "This reading stays with draft 1" not in signed_in(crew).get(at(reading, "reading")).text
