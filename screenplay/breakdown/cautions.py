@@ -19,7 +19,7 @@ from screenplay.breakdown.sentences import sentences_of
 from screenplay.fountain import plain
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection, Iterable, Iterator
 
     from screenplay.breakdown.entries import Match
     from screenplay.breakdown.scene_lines import SceneLines, Told
@@ -45,7 +45,7 @@ class Find(NamedTuple):
 def cautions_of(script: Screenplay) -> list[tuple[Find, ...]]:
     """The finds of each scene by its ordinal, at 0 of what stands before the first heading; by line in each."""
     scenes = scene_lines(script)
-    names = frozenset(word for scene in scenes for speech in scene.speeches for word in speech.name.casefold().split())
+    names = frozenset(_names(scenes))
     found: list[tuple[Find, ...]] = []
     for scene, children in zip(scenes, children_in(scenes), strict=True):
         finds = [*_Search(scene, names).finds(), *(Find(CHILDREN, child.words, child.line) for child in children)]
@@ -53,8 +53,30 @@ def cautions_of(script: Screenplay) -> list[tuple[Find, ...]]:
     return found
 
 
+def _names(scenes: Iterable[SceneLines]) -> Iterator[str]:
+    """The words in the names of those who speak, and of those who never do: who is introduced in capitals with an age,
+    NED, 30, and what has a capital within a sentence, for the first word of one always has."""
+    for scene in scenes:
+        for speech in scene.speeches:
+            yield from speech.name.casefold().split()
+        for _, sentence, _ in scene.action:
+            for at, word in enumerate(sentence.words):
+                if sentence.is_capital(at) and (_has_age(sentence, at) or _is_called(sentence, at)):
+                    yield word
+
+
+def _has_age(sentence: Sentence, at: int) -> bool:
+    after = at + 1
+    return sentence.is_all_capitals(at) and after < len(sentence.words) and sentence.words[after].isdigit()
+
+
+def _is_called(sentence: Sentence, at: int) -> bool:
+    within = at > 0 and not sentence.stops_after(at - 1) and not sentence.is_capital(at - 1)
+    return within and not sentence.is_all_capitals(at)
+
+
 class _Search:
-    """The search of one scene; `names` are the words in the names of those who speak in the script."""
+    """The search of one scene; `names` are the words in the names of those in the script."""
 
     def __init__(self, scene: SceneLines, names: Collection[str]) -> None:
         self.scene = scene

@@ -90,6 +90,8 @@ def test_a_phrase_does_not_run_from_one_line_or_sentence_into_the_next() -> None
     [
         "She ducks under the table.",
         "Rhona ducks, and the plate goes by.\n\nRHONA\nWell.",
+        "NED, 30, at the sill. Ned ducks under it.",
+        "The plate flies at Ned. Ned ducks behind the bar.",
         "He hounds her to the door.",
         "He fires the clerk, and they part.",
         "She kicks off her shoes. He shoves the lever over and hits the lights.",
