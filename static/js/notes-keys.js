@@ -58,7 +58,13 @@ function choose(note, outcome) {
   unfold(choice);
   choice.checked = true;
   current = note.id;
-  choice.form.querySelector("textarea").focus();
+  writeIn(choice.form.querySelector("textarea"));
+}
+
+/** Go on in a field, with its form and the button that sends it in view, above the bar at the foot. */
+function writeIn(words) {
+  words.form.scrollIntoView({ block: "nearest" });
+  words.focus();
 }
 
 /** Decide at once where nothing has to be written; ask for the words where they are owed. */
@@ -73,7 +79,7 @@ function reply() {
   const words = /** @type {HTMLTextAreaElement} */ ((currentNote() ?? notes()[0])?.querySelector(".reply-form textarea"));
   if (!words) return;
   unfold(words);
-  words.focus();
+  writeIn(words);
 }
 
 function undo() {

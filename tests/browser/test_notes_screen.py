@@ -89,6 +89,18 @@ def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
     expect(page.locator(f"#note-{question.public_id}.row .reply")).to_contain_text("I asked it too.")
 
 
+def test_what_a_key_opens_stands_whole_above_the_bar(visit: Visit, writer: Member, notes: list[Note]) -> None:
+    choose_look(writer, Look.COMPACT)
+    page = visit(writer, notes_address(writer), viewport={"width": 1440, "height": 650})
+    page.keyboard.press("j")
+    page.keyboard.press("d")
+    expect(page.locator(f"#note-{notes[0].public_id} textarea[name=reason]")).to_be_focused()
+    send, bar = (page.locator(each).bounding_box() for each in ("form:has(textarea:focus) .send", ".notes-bar"))
+    assert send
+    assert bar
+    assert send["y"] + send["height"] <= bar["y"]
+
+
 def test_the_keys_rest_while_somebody_types(visit: Visit, writer: Member, notes: list[Note]) -> None:
     page = visit(writer, notes_address(writer))
     card = page.locator(f"#note-{notes[0].public_id}")
