@@ -119,15 +119,24 @@ document.addEventListener("selectionchange", renewSoon);
 
 async function renewOutdated() {
   const leaves = new Set();
+  let goneToo = false;
   for (const id of outdated) {
     const [mark, card] = [markOf(id), cardOf(id)];
     if (mark && card ? !isInUse(card) : mark && fetched.has(leafOf(lineBesideMark(mark)))) leaves.add(leafOf(lineBesideMark(mark)));
     else if (!card) outdated.delete(id);
+    else if (card.closest("#gone-cards")) goneToo ||= !isInUse(card);
     else if (!mark && !isInUse(card)) takeAway(card);
   }
   const wanted = [...leaves].slice(0, MOST_PAGES);
   if (wanted.length) await fetchInto(wanted.map((leaf) => leaf.dataset.page)).catch(() => {});
+  if (goneToo) await renewGone().catch(() => {});
   for (const id of outdated) if (!cardOf(id)) outdated.delete(id);
+}
+
+/** What is not among them any more was withdrawn, or has a place by now. */
+async function renewGone() {
+  await fetchInto(["gone"]);
+  for (const card of [...outdated].map(cardOf)) if (card?.closest("#gone-cards") && !isInUse(card)) takeAway(card);
 }
 
 const lineBesideMark = (mark) => lineElement(mark.beside);

@@ -42,7 +42,7 @@ def first_start(tmp_path_factory: pytest.TempPathFactory) -> FirstStart:
         with serving(folder) as server:
             code = server.wait_for(r"/setup/ and give this one-time code: (\S+)").group(1)
             status, page = server.get("/")  # whoever is told of it finds it at once
-            sheet = re.search(r'href="(/static/css/app\.[0-9a-f]{12}\.css)"', page)
+            sheet = re.search(r'href="(/static/css/common\.[0-9a-f]{12}\.css)"', page)
             assert sheet, page
             with urllib.request.urlopen(f"http://127.0.0.1:{server.port}{sheet.group(1)}") as answer:
                 kept = str(answer.headers["Cache-Control"])

@@ -133,12 +133,12 @@ def test_open_notes_are_listed_in_script_order(draft: Draft, writer: Member, cre
     after = text[text.index("2 open notes") :].splitlines()
     assert after[2:4] == ["Notes for the writer’s eyes only are left out.", ""]
     assert after[4:] == [
-        "1.   Page 1, scene 1: question",
+        "1.   Page 1, scene 1: problem",
         "     “Tide turns at four.”",
         "     Four, or five?",
         "     – Ada Wren, Writing",
         "",
-        "2.   Page 1, scene 2: question",
+        "2.   Page 1, scene 2: problem",
         "     “Mist. The skiff is gone.”",
         "     Is it foggy & cold?",
         "     In their place:",
@@ -210,7 +210,7 @@ def test_notes_are_listed_where_they_stand_in_the_draft_that_is_printed(
         "Moved down.",
         "Cut away.",
     ]
-    assert "3.   Its lines are gone: question" in lines
+    assert "3.   Its lines are gone: problem" in lines
     assert "Why rain?" not in words(pdf(reader, crew, number=1, notes="on"))
 
 
