@@ -122,6 +122,8 @@ def reader_finds_it_written_in(visit: Visit, production: str, note: Note) -> Non
     card = page.locator(f"#note-{note.public_id}")
     expect(card.locator(".answer")).to_contain_text("Written in, draft 3")
     assert note.placements.get(draft__number=3).fate == "reworded"
+    if (fold := card.locator(".row-fold > summary")).count():
+        fold.click()
     card.get_by_role("link", name="See what changed").click()
     page.wait_for_url("**/changes/2/3/**")
     expect(page.locator(f"#note-{note.public_id}")).to_contain_text("your note")
