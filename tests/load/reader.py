@@ -175,7 +175,7 @@ class Reader:
             async with self._http.request(
                 method, address, data=fields, headers=headers, allow_redirects=False
             ) as answer:
-                body = await answer.read()
+                body: bytes = await answer.read()
         except (aiohttp.ClientError, TimeoutError) as error:
             self._measured.errors.append(f"{sort}: {error!r}")
             return None
