@@ -25,6 +25,7 @@ _BEFORE_THINGS = plain_words("grammar", "uses", "before_things")
 _BEFORE_DOINGS = plain_words("grammar", "uses", "before_doings")
 _OBJECTS = plain_words("grammar", "uses", "objects")
 _ONWARD = plain_words("grammar", "uses", "onward")
+_PEOPLE = plain_words("grammar", "someone", "people")
 _NUMBERS = plain_words("grammar", "numbers", "to_twenty") | plain_words("grammar", "numbers", "others")
 
 
@@ -102,8 +103,11 @@ def may_be_thing(sentence: Sentence, at: int, names: Collection[str]) -> bool:
     if before in _BEFORE_DOINGS and not (before == "to" and sentence.words[at].endswith("s")):
         return False
     after = sentence.words[at + 1] if at + 1 < len(sentence.words) and not sentence.stops_after(at) else ""
-    by_name = before in names and not sentence.is_capital(at)
-    return not (after in _OBJECTS or (by_name and not after) or (after in _ONWARD and (by_name or before == "and")))
+    is_named = before in names or (bool(before) and sentence.is_all_capitals(at - 1))
+    by_somebody = before in _PEOPLE or (is_named and not sentence.is_capital(at))
+    return not (
+        after in _OBJECTS or (by_somebody and not after) or (after in _ONWARD and (by_somebody or before == "and"))
+    )
 
 
 def may_be_doing(sentence: Sentence, at: int) -> bool:

@@ -91,6 +91,8 @@ def test_a_phrase_does_not_run_from_one_line_or_sentence_into_the_next() -> None
         "She ducks under the table.",
         "Rhona ducks, and the plate goes by.\n\nRHONA\nWell.",
         "NED, 30, at the sill. Ned ducks under it.",
+        "NED ducks under the bar. Everyone ducks. The guard ducks too.",
+        "He ducks his head. She ducks her head under the beam.",
         "The plate flies at Ned. Ned ducks behind the bar.",
         "He hounds her to the door.",
         "He fires the clerk, and they part.",
