@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import uuid
+from datetime import timedelta
+from itertools import product
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from django.urls import get_resolver, reverse
+from django.urls import reverse
+from django.utils import timezone
 
 from review.changes.change_sheets import everyone
 from review.notes.models import Audience, Note
+from review.talks.acts import When, call_talk
 from tests.factories import SCRIPT, make_draft, make_note
 from tests.pdf import sheets
+from tests.review.test_access import EXPECTED, SIGN_IN, WRONG_METHOD, build_house
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -19,6 +25,7 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.talks.models import Talk
 
     SignIn = Callable[[Member], Client]
 
@@ -42,6 +49,14 @@ WITH_NOTES: dict[str, dict[str, str]] = {
     "notes-json": {},
 }
 SHEETS = ("change-sheet", "change-sheet-pdf")
+# Files that tell of the script and its figures, by what stands in their addresses beside the draft.
+FIGURES: dict[str, tuple[dict[str, str], ...]] = {
+    "scenes-file": ({"ending": "csv"},),
+    "scenes-picture": tuple({"name": name, "ending": "svg"} for name in ("presence", "lengths", "flow")),
+    "voices-picture": tuple({"name": name, "ending": "svg"} for name in ("share", "exchanges")),
+    "voice-picture": ({"character": "NELL", "ending": "svg"},),
+}
+OF_A_TALK = {"talk-agenda": True, "talk-calendar": False}
 
 
 @pytest.fixture
@@ -53,10 +68,20 @@ def drafts(writer: Member, crew: Member) -> tuple[Draft, Draft]:
     return first, second
 
 
-def outputs(writer: Member, drafts: tuple[Draft, Draft]) -> Iterator[tuple[str, dict[str, str], bool]]:
+@pytest.fixture
+def talk(writer: Member, crew: Member, drafts: tuple[Draft, Draft]) -> Talk:
+    return call_talk(writer, drafts[1], [crew], When(timezone.now() + timedelta(days=1), 60, "Net loft"), uuid.uuid4())
+
+
+def outputs(writer: Member, drafts: tuple[Draft, Draft], talk: Talk) -> Iterator[tuple[str, dict[str, str], bool]]:
     """Everything there is to hand on: its address, what it is asked for, and whether it lists notes at all."""
     first, second = drafts
     production = writer.production.public_id
+    for name, each in FIGURES.items():
+        for parts in each:
+            yield reverse(name, kwargs={"production": production, "number": second.number, **parts}), {}, False
+    for name, lists_notes in OF_A_TALK.items():
+        yield reverse(name, args=[production, talk.public_id]), {}, lists_notes
     for asked, lists_notes in ((WITHOUT_NOTES, False), (WITH_NOTES, True)):
         for name, query in asked.items():
             yield reverse(name, args=[production, second.number]), query, lists_notes
@@ -72,10 +97,10 @@ def told_by(response: Any) -> str:
 
 
 def test_no_output_has_it_and_each_that_lists_notes_says_so(
-    writer: Member, drafts: tuple[Draft, Draft], signed_in: SignIn
+    writer: Member, drafts: tuple[Draft, Draft], talk: Talk, signed_in: SignIn
 ) -> None:
     client = signed_in(writer)
-    for address, query, lists_notes in outputs(writer, drafts):
+    for address, query, lists_notes in outputs(writer, drafts, talk):
         response = client.get(address, query)
         assert response.status_code == 200, address
         assert SECRET not in told_by(response), address
@@ -83,7 +108,7 @@ def test_no_output_has_it_and_each_that_lists_notes_says_so(
 
 
 def test_asked_for_it_is_there_and_the_copy_names_it(
-    writer: Member, drafts: tuple[Draft, Draft], signed_in: SignIn
+    writer: Member, drafts: tuple[Draft, Draft], talk: Talk, signed_in: SignIn
 ) -> None:
     client = signed_in(writer)
     first, second = drafts
@@ -92,6 +117,7 @@ def test_asked_for_it_is_there_and_the_copy_names_it(
         *(reverse(name, args=[production, second.number]) for name in WITH_NOTES),
         reverse("change-sheet-pdf", args=[production, first.number, second.number, "camera"]),
         reverse("change-sheet", args=[production, first.number, second.number, "camera"]),
+        reverse("talk-agenda", args=[production, talk.public_id]),
     ):
         told = told_by(client.get(address, {"notes": "on", "for_writers_too": "on"}))
         assert SECRET in told, address
@@ -118,9 +144,22 @@ def test_a_copy_without_any_does_not_say_that_it_has_them(
         assert "No note for the writer’s eyes only is among these." in told, address
 
 
-def test_every_address_that_makes_a_file_is_among_those_tried() -> None:
-    """A new way out has to be added above."""
-    makes_files = {"pdf", "sides", "text", "html", "download", "csv", "json", "fountain", "export"}
-    found = {name for name in get_resolver().reverse_dict if isinstance(name, str) and makes_files & {*name.split("-")}}
-    own_text = {"working-download"}  # the working draft's own, for writers to write on
-    assert found - own_text == {*WITHOUT_NOTES, *WITH_NOTES, "change-sheet-pdf"}
+@pytest.mark.django_db
+def test_every_address_that_gives_a_file_is_among_those_tried() -> None:
+    """A new way out has to be added above. The working draft's own text is for writers to write on."""
+    house = build_house()
+    client = house.client("writer")
+    found = set()
+    for name, outcomes in EXPECTED.items():
+        if outcomes["writer"][0] in {WRONG_METHOD, SIGN_IN}:
+            continue
+        for picture, ending in product(("share", "lengths"), ("csv", "svg")):
+            samples = house.sample(name)
+            asked = {"number": 2, "name": picture, "ending": ending}
+            parts = samples | {part: told for part, told in asked.items() if part in samples}
+            answer = client.get(reverse(name, kwargs=parts), {"character": "NELL"})
+            if answer.headers.get("Content-Disposition", "").startswith("attachment"):
+                found.add(name)
+            if "ending" not in samples:
+                break
+    assert found - {"working-download"} == {*WITHOUT_NOTES, *WITH_NOTES, *FIGURES, *OF_A_TALK, "change-sheet-pdf"}
