@@ -61,7 +61,9 @@ def paper_write(request: HttpRequest, member: Member, public_id: str) -> HttpRes
     try:
         put_up_version(member, found, form.asked, form.cleaned_data["text"], form.cleaned_data["seen"])
     except NewVersionMeanwhile:
-        form.data = {**form.data.dict(), "seen": found.versions.count()}  # type: ignore[attr-defined]
+        again = request.POST.copy()
+        again["seen"] = str(found.versions.count())
+        form.data = again
         form.add_error(None, MEANWHILE)
         return _show(request, member, found, form, status=CONFLICT)
     return redirect("paper", member.production.public_id, found.public_id)

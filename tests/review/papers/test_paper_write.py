@@ -66,6 +66,9 @@ def test_the_next_version_is_put_up_and_a_late_one_is_told(
     late = client.post(write, told(text="Ring never.", seen="1", for_everyone="on"))
     assert late.status_code == 409
     assert "Ring never." in late.text
+    late = client.post(write, told(text="Ring never.", seen="1", departments=["art", "sound"]))
+    ticked = BeautifulSoup(late.content, "html.parser").select("[name=departments][checked], [name=seen]")
+    assert {field["value"] for field in ticked} == {"2", "art", "sound"}
     assert client.post(write, told(text="Ring twice.", seen="1", departments=["art"])).status_code == 302
     paper.refresh_from_db()
     assert [version.text for version in paper.versions.all()] == [SONG, "Ring twice."]
