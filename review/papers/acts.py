@@ -13,8 +13,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere
-from review.notes.models import Fate
-from review.papers.following import place_in_each
+from review.papers.following import follow
 from review.papers.markdown import paragraphs_of
 from review.papers.models import MOST_PICTURES, PaperPicture, PaperReaders, PaperVersion, WorldPaper
 from review.papers.note_models import PaperNote, PaperPlace
@@ -102,15 +101,22 @@ def _say(by: Member, paper: WorldPaper, asked: PaperAsked) -> None:
 
 
 def _carry(paper: WorldPaper, version: PaperVersion) -> None:
-    """Give every note of the paper, withdrawn ones too, its place in a version that was just put up."""
-    texts = {each.number: paragraphs_of(each.text) for each in paper.versions.all()}
-    notes = PaperNote.objects.filter(version__paper=paper).select_related("version")
-    places = []
+    """Give every note of the paper, withdrawn ones too, its place in a version that was just put up: that of its
+    paragraph as it last stood. Each earlier version that has such a paragraph is compared once."""
+    notes = list(PaperNote.objects.filter(version__paper=paper).select_related("version").defer("version__text"))
+    stood = {note.pk: (note.version.number, note.paragraph) for note in notes}
+    places = PaperPlace.objects.filter(version__paper=paper).order_by("version__number")
+    for note_id, number, paragraph in places.values_list("note", "version__number", "paragraph"):
+        if paragraph is not None:
+            stood[note_id] = (number, paragraph)
+    now = paragraphs_of(version.text)
+    earlier = paper.versions.filter(number__in={number for number, _ in stood.values()})
+    followed = {each.number: follow(paragraphs_of(each.text), now) for each in earlier}
+    carried = []
     for note in notes:
-        found = place_in_each(texts, note.version.number, note.paragraph - 1)[version.number]
-        at = None if found.to is None else found.to + 1
-        places.append(PaperPlace(note=note, version=version, fate=found.fate if at else Fate.GONE, paragraph=at))
-    PaperPlace.objects.bulk_create(places)
+        number, paragraph = stood[note.pk]
+        carried.append(PaperPlace.of(note, version, followed[number][paragraph - 1]))
+    PaperPlace.objects.bulk_create(carried)
 
 
 @transaction.atomic

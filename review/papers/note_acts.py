@@ -70,10 +70,7 @@ def leave_paper_note(
     places = place_in_each(texts, version.number, paragraph - 1)
     numbers = {each.number: each for each in paper.versions.filter(number__in=places)}
     PaperPlace.objects.bulk_create(
-        PaperPlace(
-            note=note, version=numbers[number], fate=place.fate, paragraph=None if place.to is None else place.to + 1
-        )
-        for number, place in places.items()
+        PaperPlace.of(note, numbers[number], followed) for number, followed in places.items()
     )
     refuse_haste(author)
     told = {"title": paper.title, "paragraph": paragraph}

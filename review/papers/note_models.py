@@ -14,6 +14,7 @@ from review.readers.models import Reader
 from review.records import PostedRecord
 
 if TYPE_CHECKING:
+    from review.papers.following import Followed
     from review.people.models import Member
 
 
@@ -82,6 +83,12 @@ class PaperPlace(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_fate_display()} in version {self.version.number}"
+
+    @classmethod
+    def of(cls, note: PaperNote, version: PaperVersion, followed: Followed) -> PaperPlace:
+        """A place, not yet stored, of a note whose paragraph was followed into a version."""
+        paragraph = None if followed.to is None else followed.to + 1
+        return cls(note=note, version=version, fate=followed.fate, paragraph=paragraph)
 
 
 class PaperReplyQuerySet(models.QuerySet["PaperReply"]):

@@ -64,6 +64,9 @@ def test_notes_stand_beside_their_paragraph_and_follow_it(
     assert [one.note for one in shown.gone] == [gone]
     first = show_paper(crew, paper, paper.versions.get(number=1))
     assert [(at.number, one.fate) for at in first.paragraphs for one in at.notes] == [(2, None), (3, None)]
+    third = put_up_version(writer, paper, AS_IT_WAS, f"{text}\n\nThe water carries what it may.", 2)
+    again = show_paper(crew, paper, third)
+    assert [(at.number, one.note) for at in again.paragraphs for one in at.notes] == [(3, note), (5, gone)]
 
 
 def test_a_note_left_on_an_earlier_version_is_carried_at_once(writer: Member, crew: Member, paper: WorldPaper) -> None:
