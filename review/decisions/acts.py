@@ -124,7 +124,7 @@ def decide_locked(
         decided_by=by,
         together=together,
     )
-    _record(by, decision)
+    record_decision(by, decision)
     _follow_with_wording(by, decision, with_wording=choice.with_wording)
     tell_author(by, decision)
     return decision
@@ -136,16 +136,12 @@ def tell_author(by: Member, decision: Decision) -> None:
         tell_by_mail([decision.note.author], Occasion.DECIDED, decision.public_id)
 
 
-def _record(by: Member, decision: Decision) -> None:
-    log.record(
-        by.person,
-        log.Act.Verb.DECIDED,
-        by.production,
-        decision.note.public_id,
-        decision=decision.public_id,
-        outcome=decision.outcome,
-        ordinal=decision.ordinal,
-    )
+def record_decision(by: Member, decision: Decision) -> None:
+    """Keep a decision in the log, with the one that it takes back, if it does."""
+    told = {"decision": decision.public_id, "outcome": decision.outcome, "ordinal": decision.ordinal}
+    if decision.undoes:
+        told["undoes"] = decision.undoes.public_id
+    log.record(by.person, log.Act.Verb.DECIDED, by.production, decision.note.public_id, **told)
 
 
 def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) -> None:

@@ -10,9 +10,8 @@ from django.db import transaction
 from django.db.models import Exists, OuterRef
 from django.utils import timezone
 
-from review import log
 from review.access import Deed, refuse_elsewhere
-from review.decisions.acts import DecidedMeanwhile, WithdrawnMeanwhile, tell_author
+from review.decisions.acts import DecidedMeanwhile, WithdrawnMeanwhile, record_decision, tell_author
 from review.decisions.in_force import NOT_WRITTEN_IN, latest_of
 from review.decisions.models import Decision, Outcome
 from review.notes.models import Note
@@ -76,20 +75,10 @@ def _undo(by: Member, decision: Decision, form_id: uuid.UUID, together: uuid.UUI
         together=together,
         undoes=latest,
     )
-    log.record(
-        by.person,
-        log.Act.Verb.DECIDED,
-        by.production,
-        note.public_id,
-        decision=restored.public_id,
-        outcome=restored.outcome,
-        ordinal=restored.ordinal,
-        undoes=latest.public_id,
-    )
+    record_decision(by, restored)
     if before is not None:
-        WrittenIn.objects.filter(decision=before).update(
-            decision=restored
-        )  # the draft that answered it answers it again
+        # The draft that answered it answers it again.
+        WrittenIn.objects.filter(decision=before).update(decision=restored)
     _restore_wording(by, latest, restored)
     tell_author(by, restored)
     return restored
