@@ -113,9 +113,7 @@ def scenes_read(production_id: int, since: datetime) -> QuerySet[SceneRead]:
 
 
 def _told(act: Act, member: Member) -> Happened:
-    note = {**dict.fromkeys(OF_NOTES, act.about), **dict.fromkeys(OF_REPLIES, vars(act)["reply_to"])}.get(
-        Verb(act.verb)
-    )
+    note = act.about if act.verb in OF_NOTES else vars(act)["reply_to"] if act.verb in OF_REPLIES else None
     sort = SORT_OF[act.verb]
     return Happened(
         key=_key_of(act),
