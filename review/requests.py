@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 INVALID = 422  # what was sent does not hold: the page says what is wrong, where, and has it still
 CONFLICT = 409  # something changed meanwhile: the page shows how it stands now
+TOO_MANY = 429  # more was sent than anybody can write: the page has it still (RFC 6585)
 
 
 class Request(HttpRequest):

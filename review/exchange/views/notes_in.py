@@ -13,6 +13,7 @@ from review.exchange.acts import bring_in_notes
 from review.exchange.bringing import coming_in
 from review.exchange.forms import BringForm
 from review.people.guard import members_who_may
+from review.requests import INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
     from review.exchange.bringing import Coming
     from review.people.models import Member
 
-UNPROCESSABLE = 422
 SHOWN = 200  # of the notes that would come in
 
 
@@ -31,7 +31,7 @@ def notes_in(request: HttpRequest, member: Member) -> HttpResponse:
         return _show(request, member, BringForm())
     form = BringForm(request.POST, request.FILES)
     if not form.is_valid():
-        return _show(request, member, form, status=UNPROCESSABLE)
+        return _show(request, member, form, status=INVALID)
     if not form.cleaned_data["sure"]:
         return _show(request, member, form, coming_in(member, form.cleaned_data["read"]))
     came = bring_in_notes(member, form.cleaned_data["read"])

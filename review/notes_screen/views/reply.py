@@ -14,15 +14,13 @@ from review.notes.pace import TooFast
 from review.notes_screen.forms import ReplyForm
 from review.notes_screen.views.note import answer_with_card, fragment_of, note_page_context
 from review.people.guard import members_who_may
-from review.requests import CONFLICT, INVALID
+from review.requests import CONFLICT, INVALID, TOO_MANY
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
     from review.people.models import Member
     from review.requests import Request
-
-TOO_MANY = 429
 
 
 @require_POST

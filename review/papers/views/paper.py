@@ -27,6 +27,7 @@ from review.papers.note_models import PaperNote, PaperReply
 from review.papers.shown import show_paper
 from review.papers.views.papers import paper_or_404
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID, TOO_MANY
 
 if TYPE_CHECKING:
     from django.http import HttpRequest
@@ -34,7 +35,6 @@ if TYPE_CHECKING:
     from review.papers.models import PaperPicture, PaperVersion, WorldPaper
     from review.people.models import Member
 
-UNPROCESSABLE, CONFLICT, TOO_MANY = 422, 409, 429
 NO_REASON = "Say why you decline it: the reader who wrote it will want to know."
 MEANWHILE = "Somebody decided this note meanwhile, as it stands here now. What you wrote was not stored."
 NO_PARAGRAPH = "This version has no such paragraph. Choose one of those below."
@@ -68,14 +68,14 @@ def paper_note_new(request: HttpRequest, member: Member, public_id: str) -> Http
     version = _version(found, request.POST.get("version", ""))
     form = PaperNoteForm(request.POST)
     if not form.is_valid():
-        return _show(request, member, found, version, note_form=form, status=UNPROCESSABLE)
+        return _show(request, member, found, version, note_form=form, status=INVALID)
     told = form.cleaned_data
     words = (told["paragraph"], told["kind"], told["body"], told["audience"], told["form_id"])
     try:
         note = leave_paper_note(member, version, *words)
     except NoParagraph:
         form.add_error(None, NO_PARAGRAPH)
-        return _show(request, member, found, version, note_form=form, status=UNPROCESSABLE)
+        return _show(request, member, found, version, note_form=form, status=INVALID)
     except TooFast as why:
         form.add_error(None, str(why))
         return _show(request, member, found, version, note_form=form, status=TOO_MANY)
@@ -89,8 +89,7 @@ def paper_reply_new(request: HttpRequest, member: Member, public_id: str) -> Htt
     found = note.version.paper
     form = PaperReplyForm(request.POST)
     if not form.is_valid():
-        context = {"reply_form": form, "at": note.pk}
-        return _show(request, member, found, _version(found), status=UNPROCESSABLE, **context)
+        return _show(request, member, found, _version(found), reply_form=form, at=note.pk, status=INVALID)
     try:
         reply_to_paper_note(member, note, form.cleaned_data["body"], form.cleaned_data["form_id"])
     except TooFast as why:
@@ -106,8 +105,7 @@ def paper_decide(request: HttpRequest, member: Member, public_id: str) -> HttpRe
     found = note.version.paper
     form = PaperDecisionForm(request.POST)
     if not form.is_valid():
-        context = {"decision_form": form, "at": note.pk}
-        return _show(request, member, found, _version(found), status=UNPROCESSABLE, **context)
+        return _show(request, member, found, _version(found), decision_form=form, at=note.pk, status=INVALID)
     told = form.cleaned_data
     try:
         decide_paper_note(member, note, told["outcome"], told["reason"], told["seen"], told["form_id"])
@@ -116,7 +114,7 @@ def paper_decide(request: HttpRequest, member: Member, public_id: str) -> HttpRe
         return _show(request, member, found, _version(found), decision_form=form, at=note.pk, status=CONFLICT)
     except NeedsReason:
         form.add_error("reason", NO_REASON)
-        return _show(request, member, found, _version(found), decision_form=form, at=note.pk, status=UNPROCESSABLE)
+        return _show(request, member, found, _version(found), decision_form=form, at=note.pk, status=INVALID)
     return _back(found, note)
 
 

@@ -20,6 +20,7 @@ from review.papers.acts import (
 from review.papers.forms import PictureForm, WorldPaperForm, about_paper
 from review.papers.views.papers import paper_or_404
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from review.papers.models import WorldPaper
     from review.people.models import Member
 
-UNPROCESSABLE, CONFLICT = 422, 409
 MEANWHILE = (
     "Another version went up while you wrote. Nothing was stored, and what you wrote is still here: look at the latest "
     "version in another window, take over what you want of it, and put yours up again."
@@ -44,7 +44,7 @@ def paper_new(request: HttpRequest, member: Member) -> HttpResponse:
         return _show(request, member, None, WorldPaperForm(readers=readers, initial={"seen": 0}))
     form = WorldPaperForm(request.POST, readers=readers)
     if not form.is_valid():
-        return _show(request, member, None, form, status=UNPROCESSABLE)
+        return _show(request, member, None, form, status=INVALID)
     made = put_up_paper(member, form.asked, form.cleaned_data["text"], form.cleaned_data["form_id"])
     return redirect("paper", member.production.public_id, made.public_id)
 
@@ -57,7 +57,7 @@ def paper_write(request: HttpRequest, member: Member, public_id: str) -> HttpRes
         return _show(request, member, found, _as_it_stands(member, found))
     form = WorldPaperForm(request.POST, readers=_readers(member))
     if not form.is_valid():
-        return _show(request, member, found, form, status=UNPROCESSABLE)
+        return _show(request, member, found, form, status=INVALID)
     try:
         put_up_version(member, found, form.asked, form.cleaned_data["text"], form.cleaned_data["seen"])
     except NewVersionMeanwhile:
@@ -85,7 +85,7 @@ def paper_picture_add(request: HttpRequest, member: Member, public_id: str) -> H
         else:
             messages.success(request, f"The picture is there. Type ![what it shows]({name}) where it should stand.")
             return redirect("paper-write", member.production.public_id, found.public_id)
-    return _show(request, member, found, _as_it_stands(member, found), form, status=UNPROCESSABLE)
+    return _show(request, member, found, _as_it_stands(member, found), form, status=INVALID)
 
 
 def _as_it_stands(member: Member, found: WorldPaper) -> WorldPaperForm:

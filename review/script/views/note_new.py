@@ -18,7 +18,7 @@ from review.notes.models import Note, Subject
 from review.notes.pace import TooFast
 from review.notes.subjects import cue_of
 from review.people.guard import members_who_may
-from review.requests import CONFLICT, INVALID
+from review.requests import CONFLICT, INVALID, TOO_MANY
 from review.script.forms import LinesForm, NoteForm
 from review.script.leaves import margin_id
 from review.script.offered_lines import offered_lines
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
-
-TOO_MANY = 429
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

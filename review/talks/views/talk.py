@@ -18,6 +18,7 @@ from review.making.apart import Wanted, made_apart
 from review.notes.acts import take_down
 from review.notes.pace import TooFast
 from review.people.guard import members_who_may
+from review.requests import INVALID, TOO_MANY
 from review.talks.agenda import agenda
 from review.talks.agenda_pdf import print_agenda
 from review.talks.calendars import PUBLISH, calendar_of
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from review.talks.agenda import Agenda
     from review.talks.models import Talk
 
-INVALID, TOO_MANY = 422, 429
 CALENDAR = "text/calendar; charset=utf-8"
 
 

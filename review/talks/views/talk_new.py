@@ -12,6 +12,7 @@ from review.access import Deed
 from review.mail.site import mail_is_on
 from review.people.acts import Refused
 from review.people.guard import members_who_may
+from review.requests import CONFLICT, INVALID
 from review.talks import acts
 from review.talks.finding import talk_or_404
 from review.talks.forms import TalkForm
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from review.requests import Request
     from review.talks.models import Talk
 
-INVALID, CONFLICT = 422, 409
 CHANGED = (
     "Another writer has changed this talk meanwhile. Yours is in the form, and not kept yet: keep it in the place of "
     "theirs if you like."
