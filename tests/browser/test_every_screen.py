@@ -10,7 +10,8 @@ from django.urls import reverse
 
 from tests.browser.conftest import DESK, PHONE
 from tests.browser.reach import what_shuts_out
-from tests.review.test_access import EVERYBODY, EXPECTED, OPEN, PARTS, build_house
+from tests.review.house import build_house
+from tests.review.who_gets_what import EVERYBODY, EXPECTED, OPEN, PARTS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
     from pytest_django.live_server_helper import LiveServer
 
-    from tests.review.test_access import House
+    from tests.review.house import House
 
 LOOKS: tuple[tuple[tuple[dict[str, int], str], ...], ...] = (
     ((DESK, "light"), (PHONE, "dark")),

@@ -18,15 +18,16 @@ from django.urls import resolve, reverse
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
-from tests.review.test_access import EXPECTED, build_house
+from tests.review.house import build_house
 from tests.review.test_every_page import walk
+from tests.review.who_gets_what import EXPECTED
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from bs4 import BeautifulSoup, Tag
 
-    from tests.review.test_access import House
+    from tests.review.house import House
 
 pytestmark = pytest.mark.django_db
 

@@ -16,7 +16,8 @@ from review.notes.models import Audience, Note
 from review.talks.acts import When, call_talk
 from tests.factories import SCRIPT, make_draft, make_note
 from tests.pdf import sheets
-from tests.review.test_access import EXPECTED, SIGN_IN, WRONG_METHOD, build_house
+from tests.review.house import build_house
+from tests.review.who_gets_what import EXPECTED, SIGN_IN, WRONG_METHOD
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

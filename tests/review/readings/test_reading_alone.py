@@ -32,7 +32,7 @@ from review.script.note_marks import note_marks
 from screenplay import Span
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_member, make_note, make_reading
-from tests.review.test_access import PARTS, SAMPLES
+from tests.review.who_gets_what import PARTS, SAMPLES
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -1,0 +1,83 @@
+"""Two drafts of a short script, and how the change sheets between them are asked for and read."""
+
+from __future__ import annotations
+
+import io
+import uuid
+from typing import TYPE_CHECKING
+
+import pdfplumber
+from bs4 import BeautifulSoup, Tag
+from django.urls import reverse
+
+from review.decisions.acts import decide
+from review.publishing.acts import publish_draft
+from review.rewriting.wording_models import WrittenIn
+from screenplay.intake import read_bytes
+
+if TYPE_CHECKING:
+    from django.test import Client
+
+    from review.drafts.models import Draft
+    from review.notes.models import Note
+    from review.people.models import Member
+
+OLD = """INT. BOATHOUSE - NIGHT
+
+NELL mends a net by one lamp.
+
+NELL
+Tide turns at four.
+
+EXT. MEADOW - DAWN
+
+Rain. The gate is open. Nell looks for him.
+
+EXT. CHURCH - DAY
+
+TOBIAS
+Grant them rest.
+
+A choir sings.
+"""
+NEW = (
+    OLD.replace("NELL mends a net by one lamp.", "NELL mends a net by one lamp, on the ladder, with a knife.")
+    .replace("EXT. MEADOW - DAWN", "EXT. MEADOW - NIGHT")
+    .replace("A choir sings.", "The choir sings louder.")
+    .replace("Grant them rest.", "Grant them all rest.")
+)
+
+
+def publish(writer: Member, *texts: str) -> list[Draft]:
+    return [publish_draft(writer, read_bytes(text.encode()))[0] for text in texts]
+
+
+def address(member: Member, whose: str, name: str = "change-sheet") -> str:
+    return reverse(name, args=[member.production.public_id, 1, 2, whose])
+
+
+def sheet_of(client: Client, member: Member, whose: str, **asked: str) -> BeautifulSoup:
+    response = client.get(address(member, whose), asked)
+    assert response.status_code == 200
+    return BeautifulSoup(response.content, "html.parser")
+
+
+def words_of(page: Tag) -> str:
+    return " ".join(page.get_text(" ").split())
+
+
+def scenes_of(page: BeautifulSoup) -> list[str]:
+    return [" ".join(heading.get_text(" ").split()) for heading in page.select(".sheet-scene h2")]
+
+
+def written_in(note: Note, writer: Member, draft: Draft) -> None:
+    decision = decide(writer, note, "accepted", "So it shall be.", 0, uuid.uuid4())
+    WrittenIn.objects.create(decision=decision, draft=draft, said_by=writer)
+
+
+def read_pdf(data: bytes) -> str:
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        level = [
+            page.filter(lambda part: part.get("matrix", (1, 0))[1] == 0) for page in pdf.pages
+        ]  # the name stands aslant
+        return " ".join(" ".join(page.extract_text() or "" for page in level).split())

@@ -1,0 +1,84 @@
+"""What a change sheet says of cautions: what is new, what was taken out, what stays."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING
+
+import pdfplumber
+import pytest
+from django.urls import reverse
+
+from tests.factories import make_note
+from tests.review.changes.boathouse import NEW, OLD, address, publish, read_pdf, scenes_of, sheet_of, words_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
+    from review.people.models import Member
+
+    SignIn = Callable[[Member], Client]
+
+
+def test_a_sheet_says_which_words_of_a_caution_were_taken_out(writer: Member, signed_in: SignIn) -> None:
+    before = OLD.replace("one lamp.", "one lamp, a knife by her.\n\nA pistol hangs on the wall.")
+    publish(writer, before, before.replace(", a knife by her", ""), OLD)
+    client = signed_in(writer)
+    first = words_of(sheet_of(client, writer, "stunts"))
+    assert "Caution, weapons and gunfire, in lines that did not change: pistol. Taken out: knife." in first
+    later = client.get(reverse("change-sheet", args=[writer.production.public_id, 2, 3, "stunts"])).text
+    assert "Caution, weapons and gunfire, no longer in the scene, its words taken out: pistol." in later
+
+
+@pytest.mark.parametrize("whose", ["costume", "cast", "production"])
+def test_intimacy_is_never_told_of_a_scene_with_children_without_telling_of_them(
+    writer: Member, signed_in: SignIn, whose: str
+) -> None:
+    publish(writer, OLD, OLD.replace("one lamp.", "one lamp. A small boy waits. They kiss."))
+    page = words_of(sheet_of(signed_in(writer), writer, whose))
+    assert "Caution, intimacy, new in the scene: kiss." in page
+    assert "Caution, children, new in the scene: boy." in page
+
+
+@pytest.mark.parametrize("whose", ["stunts", "production", "nell", "editing"])
+def test_wherever_cautions_are_shown_so_is_what_they_are_not(writer: Member, signed_in: SignIn, whose: str) -> None:
+    publish(writer, OLD, NEW)
+    client = signed_in(writer)
+    told = [
+        words_of(sheet_of(client, writer, whose)),
+        read_pdf(client.get(address(writer, whose, "change-sheet-pdf")).content),
+    ]
+    for text in told:
+        for sense in ("list of words", "not a risk assessment", "can miss things", "competent person", "permits"):
+            assert sense in text
+
+
+def test_a_scene_whose_cautions_did_not_change_is_listed_shortly_with_its_page_and_its_words(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    before = OLD.replace("one lamp.", "one lamp.\n\nA knife lies on the sill.")
+    [first] = publish(writer, before)
+    make_note(crew, first, first_line=3, body="A second lamp?")
+    publish(writer, before.replace("NELL mends a net", "NELL folds a net").replace("gate is open", "stable is on fire"))
+    client = signed_in(writer)
+    page = sheet_of(client, writer, "stunts")
+    assert scenes_of(page) == ["2 EXT. MEADOW - DAWN"]
+    listed = [words_of(each) for each in page.select(".sheet-mentions li")]
+    assert listed == ["1 INT. BOATHOUSE - NIGHT , page 1 Weapons and gunfire: knife"]
+    assert "A second lamp?" not in words_of(page)
+    printed = read_pdf(client.get(address(writer, "stunts", "change-sheet-pdf")).content)
+    assert "did not change itself: 1 INT. BOATHOUSE - NIGHT, page 1 Weapons and gunfire: knife" in printed
+    assert "folds" not in printed
+
+
+def test_the_unchanged_cautions_of_a_whole_script_are_a_list_on_one_page(writer: Member, signed_in: SignIn) -> None:
+    scene = "INT. ROOM {0} - DAY\n\nMARA has a knife by her.\n\nShe {1}.\n\n" + "Nothing stirs in the street.\n\n" * 6
+    scripts = ["".join(scene.format(each, word) for each in range(1, 17)) for word in ("sits", "stands")]
+    publish(writer, *scripts)
+    data = signed_in(writer).get(address(writer, "stunts", "change-sheet-pdf")).content
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert len(pdf.pages) == 1
+    text = read_pdf(data)
+    assert [each for each in range(1, 17) if f"{each} INT. ROOM {each} - DAY, page" not in text] == []
