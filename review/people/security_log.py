@@ -151,8 +151,19 @@ def _downloaded(act: Act) -> tuple[str, str]:
 
 def _took_notes(act: Act) -> tuple[str, str]:
     form = NOTES_AS.get(act.details.get("as", ""), "a file")
-    too = ", with those for the writer’s eyes only" if act.details.get("for_writers") else ""
-    return act.person.name, f"took {act.details.get('notes')} notes on draft {act.details.get('number')} as {form}{too}"
+    notes, number = act.details.get("notes"), act.details.get("number")
+    several = "" if notes == 1 else "s"
+    return act.person.name, f"took {notes} note{several} on draft {number} as {form}{_with_secrets(act)}"
+
+
+def _took_agenda(act: Act) -> tuple[str, str]:
+    number = act.details.get("number")
+    about = f" about draft {number}" if number else ""  # an older act does not say
+    return act.person.name, f"took the agenda of a talk{about}{_with_secrets(act)}"
+
+
+def _with_secrets(act: Act) -> str:
+    return ", with those for the writer’s eyes only" if act.details.get("for_writers") else ""
 
 
 IN_WORDS: dict[str, Callable[[Act], tuple[str, str]]] = {
@@ -170,6 +181,8 @@ IN_WORDS: dict[str, Callable[[Act], tuple[str, str]]] = {
     Verb.LET_BACK_IN: _by("was let back in at the server’s own terminal"),
     Verb.DOWNLOADED_DRAFT: _downloaded,
     Verb.TOOK_NOTES: _took_notes,
+    Verb.TOOK_AGENDA: _took_agenda,
+    Verb.TOOK_WORKING_TEXT: _by("downloaded the text of the working draft"),
     Verb.BROUGHT_IN_NOTES: _by("brought in notes ({notes}) and replies ({replies}) from a file"),
     **{verb: _by(words) for verb, words in COPIES.items()},
 }

@@ -43,11 +43,11 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
     """The agenda as a PDF. It goes from hand to hand, so that what was meant by a question is not on it, nor notes for
     the writer's eyes only, unless `for_writers_too` takes these in."""
     refuse_unless(member, Deed.TALK)
-    told = agenda(member, talk)
-    cards = [card for each in told.scenes for card in each.cards] + list(told.cards)
+    listed = agenda(member, talk)
+    cards = [card for each in listed.scenes for card in each.cards] + list(listed.cards)
     shown = {card.note.pk for card in cards if for_writers_too or not card.is_hidden}
-    scenes = [_scene(talk.draft, each, shown) for each in told.scenes]
-    rest = SheetScene(ELSEWHERE, "", (), (*_asked(told.missed), *_notes(talk.draft, told.cards, shown)), ())
+    scenes = [_scene(talk.draft, each, shown) for each in listed.scenes]
+    rest = SheetScene(ELSEWHERE, "", (), (*_asked(listed.missed), *_notes(talk.draft, listed.cards, shown)), ())
     kept = [each for each in (*scenes, rest) if each.reasons or each.lines]
     has_safety = any(card.kind == NoteKind.SAFETY for card in cards if card.note.pk in shown)
     audiences = [Audience(card.note.audience) for card in cards if card.note.pk in shown]
@@ -72,7 +72,8 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
     data = print_sheet(
         head, kept, paper=talk.draft.page_setting.paper, language=settings.LANGUAGE_CODE, name=name_across(member)
     )
-    log.record(member.person, log.Act.Verb.TOOK_AGENDA, talk.production, talk.public_id, for_writers=for_writers_too)
+    details = {"number": talk.draft.number, "for_writers": for_writers_too}
+    log.record(member.person, log.Act.Verb.TOOK_AGENDA, talk.production, talk.public_id, **details)
     return data
 
 

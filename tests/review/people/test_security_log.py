@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import uuid
 from datetime import timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from bs4 import BeautifulSoup
@@ -21,7 +21,9 @@ from review.log import Act
 from review.people import acts
 from review.people.models import Department
 from review.people.security_log import ON_A_PAGE
-from tests.factories import make_member, make_production
+from review.rewriting.acts import begin_working
+from review.talks.acts import When, call_talk
+from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -118,12 +120,39 @@ def test_it_says_what_was_made_at_the_terminal(signed_in: SignIn, writer: Member
     ]
 
 
-def test_it_says_who_took_a_copy(signed_in: SignIn, writer: Member, draft: Draft) -> None:
+def test_it_says_who_took_which_copy(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
+    make_note(crew, draft)
+    begin_working(writer, draft, uuid.uuid4())
+    talk = call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
     client = signed_in(writer)
-    client.get(reverse("draft-download", args=[writer.production.public_id, 1]))
-    client.post(reverse("draft-pdf", args=[writer.production.public_id, 1]), {"paper": "A4"})
-    taken = read(signed_in, writer)
-    assert taken[-1] == "Ada Wren downloaded the source of draft 1 127.0.0.1"
+    production = writer.production.public_id
+    asked: list[tuple[str, list[Any], dict[str, str]]] = [
+        ("draft-download", [1], {}),
+        ("draft-text", [1], {}),
+        ("draft-html", [1], {}),
+        ("draft-pdf", [1], {}),
+        ("draft-sides", [1], {"character": "NELL"}),
+        ("notes-csv", [1], {}),
+        ("scenes-file", [1, "csv"], {}),
+        ("talk-agenda", [talk.public_id], {"for_writers_too": "on"}),
+        ("working-download", [], {}),
+    ]
+    for name, parts, query in asked:
+        assert client.get(reverse(name, args=[production, *parts]), query).status_code == 200, name
+    assert read(signed_in, writer)[: len(asked)] == [
+        f"Ada Wren {taken} 127.0.0.1"
+        for taken in (
+            "downloaded the text of the working draft",
+            "took the agenda of a talk about draft 1, with those for the writer’s eyes only",
+            "took the breakdown of draft 1",
+            "took 1 note on draft 1 as a table",
+            "took the sides of NELL from draft 1",
+            "took a PDF of draft 1",
+            "downloaded the web page of draft 1",
+            "downloaded the plain text of draft 1",
+            "downloaded the source of draft 1",
+        )
+    ]
 
 
 def test_the_same_over_and_over_is_one_row_with_its_count(signed_in: SignIn, writer: Member, crew: Member) -> None:
