@@ -140,6 +140,12 @@ def test_a_body_of_no_stated_length_has_the_same_limit(server: Server) -> None:
         assert status_of(line) == 413
 
 
+def test_the_terminal_says_when_and_from_where_something_was_refused_and_no_secret(server: Server) -> None:
+    server.get("/join/Zk3-secret_Token/")
+    server.wait_for(r"^\d{4}-\d\d-\d\d \d\d:\d\d:\d\d 127\.0\.0\.1 .*: /join/…/$")
+    assert "Zk3-secret_Token" not in "".join(server.printed)
+
+
 def workers_of(server: Server) -> list[int]:
     listed = subprocess.run(["ps", "-A", "-o", "pid=,ppid=,args="], capture_output=True, text=True, check=True)
     lines = [line.split(None, 2) for line in listed.stdout.splitlines()]

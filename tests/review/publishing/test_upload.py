@@ -18,6 +18,7 @@ from tests.putting_up import choose, is_shown, preset, put_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
     from django.test.client import _MonkeyPatchedWSGIResponse as Response
 
@@ -114,6 +115,16 @@ def test_neither_file_nor_paste_asks_for_one(writer: Member, signed_in: SignIn) 
     response = put_up(signed_in(writer), writer, text=" \r\n ")
     assert response.status_code == 422
     assert "Choose a file, or paste" in wrong(response)
+
+
+def test_no_file_that_is_sent_is_ever_put_on_the_disk(
+    writer: Member, signed_in: SignIn, settings: Any, tmp_path: Path
+) -> None:
+    """Not even while it is read, where others could read it too: there is no folder for it."""
+    settings.FILE_UPLOAD_TEMP_DIR = str(tmp_path / "nowhere")
+    response = put_up(signed_in(writer), writer, file=file(b"\0" * MAXIMUM_BYTES))
+    assert response.status_code == 422
+    assert wrong(response)
 
 
 @pytest.mark.parametrize(
