@@ -84,6 +84,15 @@ class ChangeSheet:
         return [entry for entry in self.entries if entry.is_close]
 
     @property
+    def extent(self) -> str:
+        """How much changed that is of concern, such as "2 scenes"; the lines before the first scene are no scene."""
+        scenes = len([entry for entry in self.close if not entry.scene.is_lead_in])
+        counted = "1 scene" if scenes == 1 else f"{scenes} scenes"
+        if scenes == len(self.close):
+            return counted
+        return f"{counted} and the lines before the first" if scenes else "the lines before the first scene"
+
+    @property
     def others(self) -> list[SheetEntry]:
         return [entry for entry in self.entries if not entry.is_close]
 
@@ -166,10 +175,9 @@ def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
 def _changed(scene: SceneChange, comparison: Comparison) -> ChangedScene:
     heading = [scene.heading] if scene.heading else []
     rows = [row for row in (*heading, *scene.rows) if row.mark not in QUIET]
-    is_lead_in = not scene.old and not scene.new
     return ChangedScene(
-        old=scene.old.ordinal if scene.old else (0 if is_lead_in else None),
-        new=scene.new.ordinal if scene.new else (0 if is_lead_in else None),
+        old=scene.old.ordinal if scene.old else (0 if scene.is_lead_in else None),
+        new=scene.new.ordinal if scene.new else (0 if scene.is_lead_in else None),
         changes=tuple(Change(row.old, row.new, _is_of_words(row, comparison)) for row in rows),
         joined=tuple(each.ordinal for each in scene.joined),
         parts=tuple(each.ordinal for each in scene.parts),
@@ -266,10 +274,9 @@ def _by_scene(notes: Iterable[NoteAcrossDrafts], basis: _Basis) -> dict[tuple[st
 def _notes_in(
     scene: SceneChange, notes: Mapping[tuple[str, int], Sequence[NoteAcrossDrafts]]
 ) -> list[NoteAcrossDrafts]:
-    is_lead_in = not scene.old and not scene.new
     found: list[NoteAcrossDrafts] = []
-    if scene.new or is_lead_in:
+    if scene.new or scene.is_lead_in:
         found += notes.get(("new", scene.new.ordinal if scene.new else 0), ())
-    if scene.old or is_lead_in:
+    if scene.old or scene.is_lead_in:
         found += notes.get(("old", scene.old.ordinal if scene.old else 0), ())
     return [*found, *(note for each in scene.joined for note in notes.get(("old", each.ordinal), ()))]

@@ -125,6 +125,11 @@ class SceneChange:
     parts: tuple[Scene, ...] = ()
 
     @property
+    def is_lead_in(self) -> bool:
+        """Whether it is what stands before the first heading, which is no scene."""
+        return not self.old and not self.new
+
+    @property
     def rows(self) -> Iterable[ChangeRow]:
         return (row for group in self.row_groups for row in group.rows)
 

@@ -221,3 +221,23 @@ def test_a_department_of_another_production_sees_nothing_of_it(writer: Member, s
     publish(writer, OLD, NEW)
     stranger = make_member(make_production("Elsewhere"), Role.CREW, Department.STUNTS)
     assert signed_in(stranger).get(address(writer, "stunts")).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("new", "told"),
+    [
+        ("FADE UP:\n\n" + NEW, "3 scenes and the lines before the first"),
+        ("FADE UP:\n\n" + OLD, "the lines before the first scene"),
+        (NEW, "3 scenes"),
+    ],
+)
+def test_the_lines_before_the_first_scene_are_counted_as_no_scene(
+    writer: Member, signed_in: SignIn, new: str, told: str
+) -> None:
+    publish(writer, "FADE IN:\n\n" + OLD if "FADE" in new else OLD, new)
+    client = signed_in(writer)
+    page = words_of(sheet_of(client, writer, "production"))
+    assert f". {told[0].upper()}{told[1:]}: all that changed is on this sheet." in page
+    changes = client.get(reverse("changes-between", args=[writer.production.public_id, 1, 2]))
+    listed = [words_of(entry) for entry in BeautifulSoup(changes.content, "html.parser").select(".sheet-links li")]
+    assert f"Production {told}" in listed
