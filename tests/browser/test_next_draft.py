@@ -102,6 +102,9 @@ def test_one_key_answers_each_note_and_goes_on_to_the_next(
     questions = page.locator("[data-question]")
     expect(questions.nth(0)).to_be_focused()
     expect(page.locator("[data-asking-count]")).to_have_text("1 of 3 answered")
+    tops = page.locator(".asking-keys dt, .asking-keys dd").evaluate_all("all => all.map(each => each.offsetTop)")
+    assert len(tops) == 6
+    assert max(tops) - min(tops) < 12, "the keys and what they do stand in one row"
     page.keyboard.press("n")
     expect(questions.nth(1)).to_be_focused()
     page.keyboard.press("y")
