@@ -160,7 +160,7 @@ class NoteCard:
 
     @property
     def is_mine(self) -> bool:
-        return self.note.author_id == self.member.pk and not self.note.said_by
+        return self.note.is_of(self.member)
 
     @property
     def is_answered(self) -> bool:

@@ -238,7 +238,7 @@ def _speeches(basis: _Basis, at: int) -> Iterator[Reason]:
 def _note_reasons(whose: Recipient, notes: Sequence[NoteAcrossDrafts], reader: Member | None) -> Iterator[str]:
     """How many of the notes are whose: the reader's own, those of the department or of who plays the character, and
     those about the character."""
-    own = [note for note in notes if reader and note.note.author_id == reader.pk]
+    own = [note for note in notes if reader and note.note.is_of(reader)]
     others = [note for note in notes if note not in own]
     if own:
         yield "One of your notes." if len(own) == 1 else f"{len(own)} of your notes."

@@ -36,11 +36,12 @@ class Recipient:
         return self.department in EVERYTHING
 
     def wrote(self, note: NoteAcrossDrafts) -> bool:
-        """Whether a note is theirs, or is about them."""
+        """Whether a note is theirs, or is about them; one brought in for somebody else is not its bringer's."""
+        author = None if note.note.said_by else note.note.author
         if self.department:
-            return bool(note.note.author.department == self.department)
+            return author is not None and author.department == self.department
         about = note.note.character if note.note.subject == Subject.CHARACTER else ""
-        return self.is_called(note.note.author.character) or self.is_called(about)
+        return self.is_called(author.character if author else "") or self.is_called(about)
 
     def is_called(self, name: str) -> bool:
         return bool(name) and any(same_name(name) == same_name(each) for each in (*self.names, *self.cues))

@@ -131,8 +131,9 @@ def decide_locked(
 
 
 def tell_author(by: Member, decision: Decision) -> None:
-    """Have the note's author told of a decision by mail, within its transaction; nobody is told of their own."""
-    if decision.note.author_id != by.pk:
+    """Have the note's author told of a decision by mail, within its transaction; nobody is told of their
+    own, nor of what they brought in for somebody who is no member."""
+    if decision.note.author_id != by.pk and not decision.note.said_by:
         tell_by_mail([decision.note.author], Occasion.DECIDED, decision.public_id)
 
 

@@ -104,7 +104,7 @@ def own_notes(member: Member, draft: Draft, number: str = "") -> OwnNotes:
 
 def _ends(member: Member) -> list[_End]:
     standing = decisions_in_force(note=OuterRef("pk"))
-    mine = Note.objects.visible_to(member).filter(author=member, said_by="").not_withdrawn()
+    mine = Note.objects.visible_to(member).of(member).not_withdrawn()
     told = mine.annotate(
         outcome=Subquery(standing.values("outcome")),
         written=Subquery(standing.filter(IS_WRITTEN_IN).values("written_in__draft__number")),

@@ -112,7 +112,7 @@ def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
 
 
 def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
-    mine = Note.objects.filter(author=member).not_withdrawn()
+    mine = Note.objects.of(member).not_withdrawn()
     left, standing = mine.count(), decisions_in_force(note__in=mine).select_related("note", "written_in__draft")
     became = _became(standing, left)
     return ForReader(

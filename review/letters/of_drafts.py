@@ -38,5 +38,5 @@ def _answered_since(member: Member, before: Draft, draft: Draft) -> NoteQuerySet
     """Their notes that this draft answers, that were decided since the draft before, or that wait."""
     standing = decisions_in_force(note=OuterRef("pk"))
     new = standing.filter(Q(written_in__draft=draft) | Q(created_at__gte=before.created_at))
-    mine = Note.objects.visible_to(member).not_withdrawn().filter(author=member)
+    mine = Note.objects.visible_to(member).of(member).not_withdrawn()
     return mine.filter(Exists(new) | ~Exists(standing))

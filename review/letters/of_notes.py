@@ -34,7 +34,7 @@ def replied(member: Member, about: str) -> Tidings | None:
     if reply is None:
         return None
     note = reply.note
-    whose = "your note" if note.author_id == member.pk else f"a note by {note.author_name}"
+    whose = "your note" if note.is_of(member) else f"a note by {note.author_name}"
     says = f"{reply.author_name} replied to {whose}:"
     return Tidings(
         f"{reply.author_name} replied to {whose}", (says, quoted(reply.body), in_own_words(note)), _path(note)
@@ -43,14 +43,14 @@ def replied(member: Member, about: str) -> Tidings | None:
 
 def decided(member: Member, about: str) -> Tidings | None:
     """That a note of theirs was decided, as long as that is what stands."""
-    found = Decision.objects.filter(public_id=about, note__author=member, note__withdrawn_at=None)
+    found = Decision.objects.filter(public_id=about, note__withdrawn_at=None)
     decision = found.select_related("note", "undoes", "decided_by__person").first()
     if decision is None or latest_of(decision.note.decisions.all()) != decision:
         return None
     if decision.undoes and not was_sent(member.pk, Occasion.DECIDED, decision.undoes.public_id):
         return None  # of what was taken back at once they have not heard
     note = decision.note
-    if not Note.objects.visible_to(member).filter(pk=note.pk).exists():
+    if not Note.objects.visible_to(member).of(member).filter(pk=note.pk).exists():
         return None
     became = "was opened again" if decision.outcome == Outcome.REOPENED else f"is {decision.word.lower()}"
     says = f"Your note {became}, by {decision.decided_by.name}" + (":" if decision.reason.strip() else ".")

@@ -51,7 +51,7 @@ def closed(member: Member, about: str) -> Tidings | None:
     draft = reader.reading.draft
     kept = Reader.objects.alone_as(member).exists()  # in another reading
     thanks = f"The reading of {draft} is closed." + ("" if kept else f" {OPEN_TO_ALL}")
-    mine = Note.objects.visible_to(member).not_withdrawn().filter(author=member, draft=draft)
+    mine = Note.objects.visible_to(member).of(member).not_withdrawn().filter(draft=draft)
     return Tidings(f"The reading of {draft} is closed", (thanks, *what_became(mine)), _path(reader))
 
 

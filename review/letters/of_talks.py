@@ -42,7 +42,7 @@ def talk(member: Member, about: str) -> Tidings | None:
 
 def taken_down(member: Member, about: str) -> Tidings | None:
     """That a note was written down in their name, which they can correct."""
-    notes = Note.objects.visible_to(member).not_withdrawn().filter(public_id=about, author=member)
+    notes = Note.objects.visible_to(member).of(member).not_withdrawn().filter(public_id=about)
     note = notes.select_related("taken_down_by__person", "production").first()
     if note is None or note.taken_down_by is None:
         return None

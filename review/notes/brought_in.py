@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django.db import models
 
 from review.records import PostedRecord
+
+if TYPE_CHECKING:
+    from review.people.models import Member
 
 MOST_IRI = 500  # characters
 MOST_SAID_BY = 80
@@ -27,6 +32,11 @@ class SaidRecord(PostedRecord):
 
     class Meta(PostedRecord.Meta):
         abstract = True
+
+    def is_of(self, member: Member) -> bool:
+        """Whether the member said it, and did not only bring it in for somebody who is none."""
+        author_id: int = self.author_id  # type: ignore[attr-defined]  # each has an author of its own
+        return author_id == member.pk and not self.said_by
 
     @property
     def author_name(self) -> str:

@@ -75,6 +75,10 @@ class NoteQuerySet(models.QuerySet["Note"]):
         others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
         return notes.filter(Q(author=member, said_by="") | others)
 
+    def of(self, member: Member) -> NoteQuerySet:
+        """Those that the member said, and did not only bring in for somebody who is no member."""
+        return self.filter(author=member, said_by="")
+
     def gone_with_a_draft(self, author: Member) -> NoteQuerySet:
         """What a member left on drafts that are withdrawn: they alone are shown it, and of it their own words alone."""
         return self.filter(author=author, draft__withdrawn_at__isnull=False)

@@ -88,6 +88,7 @@ def note_marks(
             "public_id",
             "subject",
             "author_id",
+            "said_by",
             "is_decided",
             "is_new",
             "draft_id",
@@ -102,14 +103,15 @@ def note_marks(
         )
     )
     marks = []
-    for pk, public_id, subject, author, is_decided, is_new, left_on, *places in standing:
+    for pk, public_id, subject, author, said_by, is_decided, is_new, left_on, *places in standing:
         first, first_char, last, last_char = places[:4] if left_on == draft.pk else places[4:]
         lines: tuple[int, int, int, int | None] | None = None
         if first is not None:
             lines = (first, 0, first, None) if subject == Subject.SCENE else (first, first_char, last, last_char)
         beside = drawn.first_printed(lines[0], lines[2]) if lines else None
         page = None if beside is None else drawn.page_of[beside]
-        marks.append(NoteMark(pk, public_id, lines, beside, page, not is_decided, author == member.pk, is_new))
+        is_mine = author == member.pk and not said_by
+        marks.append(NoteMark(pk, public_id, lines, beside, page, not is_decided, is_mine, is_new))
     return sorted(marks, key=_script_order)
 
 

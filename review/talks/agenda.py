@@ -88,7 +88,9 @@ def _open_notes(
     member: Member, talk: Talk, departments: Iterable[str]
 ) -> tuple[Mapping[int, Sequence[NoteCard]], list[NoteCard]]:
     """The cards of open notes by the scene that they stand in on the draft, and of those that stand in none."""
-    notes = undecided(Note.objects.visible_to(member).not_withdrawn().filter(author__department__in=departments))
+    notes = undecided(
+        Note.objects.visible_to(member).not_withdrawn().filter(author__department__in=departments, said_by="")
+    )
     scene_of = read_script(talk.draft).scene_of
     by_scene: dict[int, list[NoteCard]] = defaultdict(list)
     homeless: list[NoteCard] = []

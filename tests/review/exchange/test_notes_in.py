@@ -14,7 +14,10 @@ from django.urls import reverse
 
 from review.access import Role, may_change
 from review.cards.note_cards import note_cards
+from review.changes.notes_at_changes import notes_across_drafts
+from review.changes.recipients import departments
 from review.decisions.acts import decide
+from review.drafts.drawn_pages import draw_pages
 from review.exchange.acts import bring_in_notes, take_notes
 from review.exchange.read_annotations import read_annotations
 from review.exchange.taken_notes import WhichNotes
@@ -22,6 +25,7 @@ from review.log import Act
 from review.notes.acts import reply
 from review.notes.models import Audience, Note, Reply, Subject
 from review.people.models import Department
+from review.script.note_marks import note_marks
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production, make_reading
 
 if TYPE_CHECKING:
@@ -98,10 +102,15 @@ def test_a_member_is_its_author_and_anybody_else_stays_a_name(elsewhere: Member,
     stranger = cards["Cleo Marsh"]
     assert (stranger.author, stranger.department, stranger.is_mine) == (elsewhere, "", False)
     assert not may_change(elsewhere, stranger.note)
+    draft = elsewhere.production.drafts.get()
+    assert not any(mark.is_mine for mark in note_marks(elsewhere, draft, draw_pages(draft)))
+    assert not Note.objects.of(elsewhere).exists()
     assert stranger.may.withdraw
     assert stranger.note.said_at is not None
     assert set(Reply.objects.filter(note__in=notes).values_list("said_by", flat=True)) == {"Cleo Marsh", "Ada Wren"}
     assert Act.objects.get(verb=Act.Verb.BROUGHT_IN_NOTES).details == {"notes": 4, "replies": 2}
+    told = notes_across_drafts(elsewhere, draft, make_draft(elsewhere, draft.text, number=2))
+    assert {one.slug for one in departments() for note in told if one.wrote(note)} == {"camera"}
 
 
 def test_what_was_brought_in_goes_out_by_the_same_iris_and_names(

@@ -168,6 +168,8 @@ def test_a_decision_is_told_as_it_stands(writer: Member, crew: Member, draft: Dr
     assert "Your note was opened again, by Ada Wren." in letter
     decide(writer, leave(writer, draft), "accepted", "", 0, uuid.uuid4())
     assert told(post) == []
+    decide(writer, make_note(crew, draft, said_by="Gwen Tarn"), "accepted", "", 0, uuid.uuid4())
+    assert told(post) == []  # it is not theirs who brought it in
 
 
 def test_of_a_decision_that_was_taken_back_only_whoever_heard_of_it_is_told(
