@@ -65,15 +65,20 @@ class Subject(models.TextChoices):
     CHARACTER = "character", "The character"
 
 
+def others_open_to(member: Member) -> Q:
+    """Of notes that others left, those that the member may read: none for whoever reads alone, and those for the
+    writer's eyes only for writers."""
+    audiences = Audience.values if member.is_writer else [Audience.EVERYONE]
+    return Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
+
+
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
         """The production's notes that the member may read; one for the writer, only if they wrote it or are writers.
         A draft that is withdrawn takes the notes left on it along until it is put up again. Whoever reads alone may
         read their own, whatever draft the others are on."""
         notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
-        audiences = Audience.values if member.is_writer else [Audience.EVERYONE]
-        others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
-        return notes.filter(Q(author=member, said_by="") | others)
+        return notes.filter(Q(author=member, said_by="") | others_open_to(member))
 
     def of(self, member: Member) -> NoteQuerySet:
         """Those that the member said, and did not only bring in for somebody who is no member."""

@@ -8,7 +8,7 @@ from django.db import models
 from django.db.models import Exists, OuterRef, Q
 
 from review.access import Role
-from review.notes.models import Audience, Fate, NoteKind
+from review.notes.models import Audience, Fate, NoteKind, others_open_to
 from review.papers.models import PaperVersion, WorldPaper
 from review.readers.models import Reader
 from review.records import PostedRecord
@@ -23,9 +23,7 @@ class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
         """Those on papers that the member may read, as with notes on a draft: one for the writer, only if they wrote it
         or are writers; and of others' none, for whoever reads alone."""
         notes = self.filter(version__paper__in=WorldPaper.objects.visible_to(member))
-        audiences = Audience.values if member.is_writer else [Audience.EVERYONE]
-        others = Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
-        return notes.filter(Q(author=member) | others)
+        return notes.filter(Q(author=member) | others_open_to(member))
 
     def standing(self) -> PaperNoteQuerySet:
         """Those that their author has not taken back."""
