@@ -11,10 +11,10 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed, may
-from review.comma_separated import CSV
+from review.comma_separated import CSV as CSV_TYPE
 from review.downloads import download
 from review.drafts.at_address import draft_or_404
-from review.exchange.acts import take_notes
+from review.exchange.acts import CSV, FOUNTAIN, JSON, take_notes
 from review.exchange.annotations import JSON_LD
 from review.exchange.forms import TakeForm
 from review.people.guard import members_who_may
@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
 
-FOUNTAIN = "text/plain; charset=utf-8"
+PLAIN_TEXT = "text/plain; charset=utf-8"
+ENDINGS = {CSV: "csv", FOUNTAIN: "fountain", JSON: "jsonld"}
 
 
 @require_safe
@@ -44,19 +45,19 @@ def notes_out(request: HttpRequest, member: Member, number: int) -> HttpResponse
 @require_GET
 @members_who_may(Deed.READ)
 def notes_csv(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    return _file(request, member, number, "csv", CSV)
+    return _file(request, member, number, CSV, CSV_TYPE)
 
 
 @require_GET
 @members_who_may(Deed.PUBLISH)
 def notes_fountain(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    return _file(request, member, number, "fountain", FOUNTAIN)
+    return _file(request, member, number, FOUNTAIN, PLAIN_TEXT)
 
 
 @require_GET
 @members_who_may(Deed.READ)
 def notes_json(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    return _file(request, member, number, "json", JSON_LD)
+    return _file(request, member, number, JSON, JSON_LD)
 
 
 def _file(request: HttpRequest, member: Member, number: int, form: str, content_type: str) -> HttpResponse:
@@ -64,4 +65,4 @@ def _file(request: HttpRequest, member: Member, number: int, form: str, content_
     choice = TakeForm(request.GET).choice
     more = "notes, the writer’s too" if choice.for_writers_too else "notes"
     file = take_notes(member, draft, form, choice)
-    return download(file, draft.file_name("jsonld" if form == "json" else form, more), content_type)
+    return download(file, draft.file_name(ENDINGS[form], more), content_type)
