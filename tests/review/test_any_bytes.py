@@ -7,12 +7,13 @@ but for one field that holds what no browser would send.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from urllib.parse import parse_qsl, quote_plus, urljoin, urlsplit
 
 import pytest
 from django.conf import settings as project
 from django.db import transaction
+from django.http import QueryDict
 from django.test import Client
 from django.urls import resolve, reverse
 from hypothesis import HealthCheck, Phase, example, given, settings
@@ -164,6 +165,31 @@ def test_no_field_of_any_form_or_address_breaks_the_server(house: House, everybo
         assert [said for said in told if everybody.is_answered(said[0], said[2]) >= 500] == []
 
     each_is_answered()
+
+
+def test_nothing_that_a_page_looks_for_in_its_address_breaks_the_server(
+    house: House, everybody: Everybody, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whether a link with it was met or not: what an address is asked for is what its view looks for there."""
+    looked_for: set[str] = set()
+    look = QueryDict.getlist
+
+    def noted(query: QueryDict, name: str, *default: Any) -> Any:
+        looked_for.add(name)
+        return look(query, name, *default)
+
+    monkeypatch.setattr(QueryDict, "getlist", noted)
+    monkeypatch.setattr(QueryDict, "get", lambda query, name, default=None: (noted(query, name) or [default])[-1])
+    broken = []
+    for name in EXPECTED:
+        asked = Asked("writer", "get", reverse(name, kwargs=house.sample(name)), ())
+        looked_for.clear()
+        everybody.is_answered(asked, b"")
+        fields = sorted(looked_for)
+        for value in (b"a%00", b"word", b"9" * 5000, b"%C2%B2") if fields else ():
+            sent = b"&".join(field.encode() + b"=" + value for field in fields)
+            broken += [(asked, sent[:80])] * (everybody.is_answered(asked, sent) >= 500)
+    assert broken == []
 
 
 def test_no_body_of_another_kind_breaks_the_server(house: House, everybody: Everybody) -> None:
