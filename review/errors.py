@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpResponseServerError
+from django.http import Http404, HttpResponseServerError
 from django.shortcuts import render
 from django.template.loader import render_to_string
 
@@ -21,6 +21,16 @@ LEFT_OUT_AS = {
     TOO_LARGE: (413, "errors/413.html", "parts/too_large.html"),
     GIVEN_UP: (503, "errors/given_up.html", "parts/given_up.html"),
 }
+
+
+class Withdrawn(Http404):
+    """That `what` an address names was withdrawn, for whoever may know that it was there; `instead` is where they can
+    go on."""
+
+    def __init__(self, what: str, instead: str) -> None:
+        super().__init__(f"{what} was withdrawn")
+        self.what = what
+        self.instead = instead
 
 
 @login_not_required
@@ -41,7 +51,8 @@ def not_from_here(request: HttpRequest, reason: str = "") -> HttpResponse:
 
 @login_not_required
 def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    return render(request, "errors/404.html", status=404)
+    withdrawn = exception if isinstance(exception, Withdrawn) else None
+    return render(request, "errors/404.html", {"withdrawn": withdrawn}, status=404)
 
 
 @login_not_required

@@ -43,6 +43,8 @@ def test_what_someone_may_not_do_says_who_may(signed_in: SignIn, crew: Member) -
     assert response.status_code == 403
     assert "Only a writer puts up drafts" in response.text
     assert "<h1>Not yours to open</h1>" in response.text
+    home = reverse("home", args=[crew.production.public_id])
+    assert f'<a class="button" href="{home}">Go to the production’s home</a>' in response.text
 
 
 def test_a_form_without_proof_that_it_is_ours(writer: Member) -> None:

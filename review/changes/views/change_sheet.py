@@ -17,6 +17,7 @@ from review.changes.change_sheet_pdf import print_sheet
 from review.changes.change_sheets import are_worked_out, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
+from review.drafts.at_address import no_such_draft
 from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from screenplay.printing import CAUTION_SENSE
@@ -116,7 +117,7 @@ def _drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:
     found = member.production.drafts.standing().select_related("production").defer("text").filter(number__in=(old, new))
     drafts = sorted(found, key=lambda draft: draft.number)
     if len(drafts) != 2:
-        raise Http404("No such drafts")
+        raise no_such_draft(member, old, new)
     return drafts[0], drafts[1]
 
 

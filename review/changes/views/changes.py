@@ -17,6 +17,7 @@ from review.changes.change_sheets import change_sheets, whose_of
 from review.changes.notes_at_changes import notes_across_drafts, notes_at_changes
 from review.changes.reading_order import changes_between as find_changes
 from review.changes.rendered import Showing, are_there, body_pieces
+from review.drafts.at_address import no_such_draft
 from review.drafts.scripts import lengths
 from review.making.apart import Wanted, made_apart
 from review.making.progress import tell
@@ -67,7 +68,7 @@ def _two_drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft
     drafts = member.production.drafts.standing().select_related("production").defer("text")
     by_number = {draft.number: draft for draft in drafts.filter(number__in=(old, new))}
     if old >= new or len(by_number) < 2:
-        raise Http404("No such drafts")
+        raise no_such_draft(member, old, new)
     return by_number[old], by_number[new]
 
 
@@ -82,7 +83,7 @@ def changes_between(request: HttpRequest, member: Member, old: int, new: int) ->
     by_number = {draft.number: draft for draft in drafts}
     before, after = by_number.get(old), by_number.get(new)
     if before is None or after is None:
-        raise Http404("No such draft")
+        raise no_such_draft(member, old, new)
     context = {"member": member, "drafts": drafts, "before": before, "after": after}
     if before == after:
         return render(request, "changes/changes_same.html", context)

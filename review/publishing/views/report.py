@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
+from review.drafts.at_address import no_such_draft
 from review.drafts.scripts import laid_out
 from review.notes.fates import fates_since_before
 from review.people.guard import members_who_may
@@ -36,7 +37,9 @@ ENCODING_WORDS = {
 @members_who_may(Deed.READ)
 def draft_report(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     standing = member.production.drafts.standing()
-    draft = get_object_or_404(standing.select_related("uploaded_by__person"), number=number)
+    draft = standing.select_related("uploaded_by__person").filter(number=number).first()
+    if draft is None:
+        raise no_such_draft(member, number)
     pages = laid_out(draft)
     found: tuple[Remark, ...] = remarks(pages.script)
     context = {

@@ -87,7 +87,22 @@ def test_every_address_of_it_is_gone_for_readers_and_writers(
     assert signed_in(crew).get(address(name, crew) + query).status_code != 404
     withdraw_draft(writer, second, "The wrong file.")
     for member in (crew, writer):
-        assert signed_in(member).get(address(name, member) + query).status_code == 404
+        response = signed_in(member).get(address(name, member) + query)
+        assert response.status_code == 404
+        assert "<h1>Draft 2 was withdrawn</h1>" in response.text
+        assert f'href="{address("home", member)}"' in response.text
+        for hidden in (SECRET, "Wrong file", "The wrong file."):
+            assert hidden not in response.text
+
+
+def test_a_draft_that_never_was_is_not_said_to_be_withdrawn_nor_is_one_told_of_to_a_stranger(
+    writer: Member, crew: Member, second: Draft, signed_in: SignIn
+) -> None:
+    withdraw_draft(writer, second, "The wrong file.")
+    stranger = signed_in(make_member(make_production("Elsewhere")))
+    for name in (*BY_NUMBER, *BETWEEN):
+        assert "<h1>Nothing here</h1>" in signed_in(crew).get(address(name, crew, 7)).text
+        assert "<h1>Nothing here</h1>" in stranger.get(address(name, crew)).text
 
 
 def test_no_screen_tells_a_reader_what_was_in_it_nor_why_it_went(
