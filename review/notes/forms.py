@@ -38,6 +38,14 @@ def line_feeds(text: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
+class TypedText(forms.CharField):
+    """Words that somebody typed, counted and kept with plain line feeds: a browser counts a line end once, and sends
+    two characters for it."""
+
+    def to_python(self, value: Any) -> str:
+        return line_feeds(str(super().to_python(value)))
+
+
 def kept_key(member: Member, *names: str | int) -> str:
     """The name under which a browser keeps this person's half-typed words in this production."""
     parts = [member.person.public_id, member.production.public_id, *map(str, names)]

@@ -12,6 +12,7 @@ from review.notes.forms import (
     KIND_MEANINGS,
     MOST_CHARACTERS,
     MOST_WORDING_CHARACTERS,
+    TypedText,
     kept_key,
     line_feeds,
 )
@@ -32,7 +33,7 @@ class CorrectNoteForm(forms.Form):
     """What a note says, and `version`, the text of it that its author was shown."""
 
     version = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
-    body = forms.CharField(
+    body = TypedText(
         required=False,
         max_length=MOST_CHARACTERS,
         label="Your note",
@@ -62,9 +63,6 @@ class CorrectNoteForm(forms.Form):
     def kept_key(self, member: Member) -> str:
         """The name under which a browser keeps what is half typed."""
         return kept_key(member, "change", self.note.public_id)
-
-    def clean_body(self) -> str:
-        return line_feeds(self.cleaned_data["body"])
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data

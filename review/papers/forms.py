@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.core.validators import RegexValidator
 
-from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, NO_FORM_ID, line_feeds
+from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, NO_FORM_ID, TypedText, line_feeds
 from review.notes.models import Audience, NoteKind
 from review.papers.acts import PaperAsked
 from review.papers.models import MOST_PICTURE_NAME, MOST_TEXT, MOST_TITLE
@@ -125,7 +125,7 @@ class PaperNoteForm(OnceForm):
     paragraph = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
     version = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
     kind = forms.ChoiceField(choices=NoteKind.choices, initial=NoteKind.QUESTION)
-    body = forms.CharField(
+    body = TypedText(
         label="What you want to say",
         max_length=MOST_CHARACTERS,
         widget=forms.Textarea(attrs={"rows": 4}),
@@ -142,12 +142,9 @@ class PaperNoteForm(OnceForm):
         initial=Audience.EVERYONE,
     )
 
-    def clean_body(self) -> str:
-        return line_feeds(str(self.cleaned_data["body"]))
-
 
 class PaperReplyForm(OnceForm):
-    body = forms.CharField(
+    body = TypedText(
         label="Your reply",
         max_length=MOST_CHARACTERS,
         widget=forms.Textarea(attrs={"rows": 3}),
@@ -157,14 +154,8 @@ class PaperReplyForm(OnceForm):
         },
     )
 
-    def clean_body(self) -> str:
-        return line_feeds(str(self.cleaned_data["body"]))
-
 
 class PaperDecisionForm(OnceForm):
     outcome = forms.ChoiceField(choices=PaperOutcome.choices)
-    reason = forms.CharField(required=False, max_length=MOST_REASON, widget=forms.Textarea(attrs={"rows": 2}))
+    reason = TypedText(required=False, max_length=MOST_REASON, widget=forms.Textarea(attrs={"rows": 2}))
     seen = forms.IntegerField(min_value=0, max_value=100_000, widget=forms.HiddenInput)
-
-    def clean_reason(self) -> str:
-        return line_feeds(str(self.cleaned_data["reason"]))

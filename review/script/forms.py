@@ -14,6 +14,7 @@ from review.notes.forms import (
     MOST_CHARACTERS,
     MOST_WORDING_CHARACTERS,
     SentOnceForm,
+    TypedText,
     kept_key,
     line_feeds,
 )
@@ -119,7 +120,7 @@ class NoteForm(SentOnceForm, LinesForm):
         widget=forms.RadioSelect,
         error_messages={"required": "Choose what kind of note this is."},
     )
-    body = forms.CharField(
+    body = TypedText(
         required=False,
         max_length=MOST_CHARACTERS,
         label="Your note",

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.utils import timezone
 
-from review.notes.forms import MOST_CHARACTERS
+from review.notes.forms import MOST_CHARACTERS, TypedText
 from review.notes.models import NoteKind
 from review.readings.forms import ReadersField
 from review.talks.acts import When
@@ -102,7 +102,7 @@ class TakeDownForm(forms.Form):
     scene = forms.TypedChoiceField(label="On", coerce=int, error_messages={"required": "Say which scene it is about."})
     who = forms.ChoiceField(label="Who says it", error_messages={"required": "Say whose words these are."})
     kind = forms.ChoiceField(label="What it is", choices=NoteKind.choices, initial=NoteKind.PROBLEM)
-    body = forms.CharField(
+    body = TypedText(
         label="What they say",
         max_length=MOST_CHARACTERS,
         widget=forms.Textarea(attrs={"rows": 3}),
