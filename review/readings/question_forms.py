@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 
 from review.drafts.scripts import laid_out
-from review.notes.forms import NO_FORM_ID
+from review.notes.forms import NO_FORM_ID, TypedText
 from review.readings.followed_scenes import purposes_in
 from review.readings.progress import scene_name
 from review.readings.question_acts import Asking
@@ -36,7 +36,7 @@ class QuestionForm(forms.Form):
         label="Ask why that scene is in the film: what you wrote down as its purpose is what you mean",
         required=False,
     )
-    text = forms.CharField(
+    text = TypedText(
         label="The question",
         required=False,
         max_length=MOST_QUESTION,
@@ -52,7 +52,7 @@ class QuestionForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 4}),
         help_text="One answer a line, for one of several. For a scale, if you like: what 1 means, then what 5 means.",
     )
-    intended = forms.CharField(
+    intended = TypedText(
         label="What you mean the answer to be",
         required=False,
         max_length=MOST_PURPOSE,

@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
+from review.notes.forms import line_feeds
 from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readings import reader_acts
@@ -37,11 +38,14 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
     place = reader_place(reader_or_404(member, public_id))
     if request.method != "POST":
         return _show(request, member, place)
-    said = {name.removeprefix("answer-"): text for name, text in request.POST.items() if name.startswith("answer-")}
-    if any(len(str(text)) > MOST_ANSWER for text in said.values()):
+    given = {
+        name.removeprefix("answer-"): line_feeds(str(text))
+        for name, text in request.POST.items()
+        if name.startswith("answer-")
+    }
+    if any(len(text) > MOST_ANSWER for text in given.values()):
         messages.error(request, f"An answer has {MOST_ANSWER} characters at most. Nothing is kept yet.")
-        return _show(request, member, place, {name: str(text) for name, text in said.items()}, INVALID)
-    given = {name: str(text) for name, text in said.items()}
+        return _show(request, member, place, given, INVALID)
     try:
         if "keep" in request.POST:
             answer_questions(member, place.reading, given)

@@ -9,6 +9,9 @@ import pytest
 from review.notes_screen.change_forms import CorrectNoteForm
 from review.notes_screen.forms import OutcomeForm, ReplyForm
 from review.papers.forms import PaperDecisionForm, PaperNoteForm, PaperReplyForm
+from review.publishing.forms import WithdrawForm
+from review.readings.forms import ReadingForm
+from review.readings.question_forms import QuestionForm
 from review.script.forms import NoteForm
 from review.talks.forms import TakeDownForm
 
@@ -24,6 +27,10 @@ FIELDS = {
     "a note on a paper": (PaperNoteForm, "body"),
     "a reply there": (PaperReplyForm, "body"),
     "a reason there": (PaperDecisionForm, "reason"),
+    "what to look for": (ReadingForm, "look_for"),
+    "a question": (QuestionForm, "text"),
+    "what is meant": (QuestionForm, "intended"),
+    "why a draft is withdrawn": (WithdrawForm, "reason"),
 }
 
 

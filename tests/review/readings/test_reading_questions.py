@@ -156,6 +156,9 @@ def test_an_answer_that_is_too_long_is_refused_and_still_there(
     assert "4000 characters at most" in response.text
     assert "long long" in response.text
     assert not reading.readers.get(member=crew).finished_at
+    just = signed_in(crew).post(address, {f"answer-{one.public_id}": "no\r\n" * 1333 + ".", "keep": "on"})
+    assert just.status_code == 302
+    assert BlindAnswer.objects.get().text == "no\n" * 1333 + "."
 
 
 def test_what_is_meant_stands_beside_the_answers_for_writers_alone(
