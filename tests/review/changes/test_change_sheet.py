@@ -146,6 +146,21 @@ def test_a_sheet_of_a_department_that_nothing_concerns_says_so_in_words(writer: 
     assert "0 scenes" not in page
 
 
+def test_where_only_what_did_not_change_concerns_its_reader_no_scene_is_set_out(
+    writer: Member, signed_in: SignIn
+) -> None:
+    stunts = make_member(writer.production, Role.CREW, Department.STUNTS)
+    before = OLD.replace("one lamp.", "one lamp.\n\nA knife lies on the sill.")
+    publish(writer, before, before.replace("NELL mends a net", "NELL folds a net"))
+    client = signed_in(stunts)
+    page = sheet_of(client, stunts, "stunts")
+    assert "No changed scene seems to concern you." in words_of(page)
+    assert page.select_one(".sheet-scenes") is None
+    assert len(page.select(".sheet-mentions li")) == 1
+    changes = client.get(reverse("changes-between", args=[stunts.production.public_id, 1, 2]))
+    assert "For you: Stunts, no scene<" in changes.text
+
+
 def test_the_cast_open_the_sheet_of_whom_they_play_everyone_else_their_department_s(
     writer: Member, crew: Member, cast: Member, signed_in: SignIn
 ) -> None:
