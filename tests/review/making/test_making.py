@@ -64,6 +64,7 @@ def test_what_is_handed_on_shows_that_it_is_being_made(crew: Member, signed_in: 
     assert answer.status_code == 202
     assert "Draft 1 as a PDF" in answer.text
     assert "It waits for its turn." in answer.text
+    assert "Asked for just now." in answer.text
     assert f'href="{place_of(making)}"' in answer.text  # without JavaScript one looks again
     assert answer[HANDED_ON] == f"{making.public_id} {place_of(making)}"
 
