@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 from review.access import Deed, may
 from review.decisions.acts import NeedsReason
 from review.notes.pace import TooFast
+from review.papers.finding import paper_or_404
 from review.papers.forms import PaperDecisionForm, PaperNoteForm, PaperReplyForm
 from review.papers.note_acts import (
     NoParagraph,
@@ -25,7 +26,6 @@ from review.papers.note_acts import (
 )
 from review.papers.note_models import PaperNote, PaperReply
 from review.papers.shown import show_paper
-from review.papers.views.papers import paper_or_404
 from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID, TOO_MANY
 

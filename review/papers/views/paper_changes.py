@@ -9,9 +9,9 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed
+from review.papers.finding import paper_or_404
 from review.papers.following import changes_between
 from review.papers.markdown import paragraphs_of
-from review.papers.views.papers import paper_or_404
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:

@@ -17,8 +17,8 @@ from review.papers.acts import (
     put_up_paper,
     put_up_version,
 )
+from review.papers.finding import paper_or_404
 from review.papers.forms import PictureForm, WorldPaperForm, about_paper
-from review.papers.views.papers import paper_or_404
 from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID
 

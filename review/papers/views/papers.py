@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.db.models import Max
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
 from review.papers.acts import put_paper_back, withdraw_paper
+from review.papers.finding import paper_or_404
 from review.papers.models import WorldPaper
 from review.people.guard import members_who_may
 
@@ -51,11 +52,3 @@ def paper_put_back(request: HttpRequest, member: Member, public_id: str) -> Http
     paper = paper_or_404(member, public_id)
     put_paper_back(member, paper)
     return redirect("paper", member.production.public_id, paper.public_id)
-
-
-def paper_or_404(member: Member, public_id: str) -> WorldPaper:
-    """A paper that the member may read."""
-    found: WorldPaper = get_object_or_404(
-        WorldPaper.objects.visible_to(member).select_related("production"), public_id=public_id
-    )
-    return found
