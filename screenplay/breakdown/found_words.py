@@ -132,10 +132,15 @@ class FoundWords:
         """Whether it follows so closely that nobody else can be the one who does it."""
         if not 0 <= doing.start - these.end <= _SOON:
             return False
-        if any(map(self._sentence.stops_after, range(these.end - 1, doing.start))):
+        # A comma parts "the van, she comes", and not "two cars, racing".
+        is_parted = self._sentence.breaks_after if self._is_participle(doing) else self._sentence.stops_after
+        if any(map(is_parted, range(these.end - 1, doing.start))):
             return False
         between = self._sentence.words[these.end : doing.start]
         return not any(word in _DOERS or word in self._names for word in between)
+
+    def _is_participle(self, doing: Match) -> bool:
+        return self._sentence.words[doing.start].endswith("ing")
 
     def _is_someone(self, at: int) -> bool:
         """Whether somebody stands at a word: him, a name, the guard, her face."""

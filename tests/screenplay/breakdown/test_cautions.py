@@ -185,6 +185,8 @@ def test_vehicles_count_where_they_move_and_at_night_are_near_roads() -> None:
     assert found("Room for six cars, and one bicycle against a wall.") == {}
     assert found("A car races down the hill.") == {"vehicles": ["car races"]}
     assert found("A car races down the hill.", NIGHT) == {"vehicles": ["car races"], "night_roads": ["car races"]}
+    assert "night_roads" in found("Two vans, racing along the front.", NIGHT)
+    assert "night_roads" not in found("Two vans, she races by.", NIGHT)
     assert found("The parked cars. She goes by.", NIGHT) == {}
     assert "vehicles" in found("They do not speak.", "INT. CAR - DAY")
     assert found("Parked. They do not speak.", "INT. CAR - DAY") == {}
