@@ -126,7 +126,7 @@ def test_a_large_body_is_turned_away_unread(server: Server, path: str) -> None:
     assert server.get("/setup/")[0] == 200
 
 
-def test_a_large_body_that_comes_whole_is_answered_by_a_sentence_and_kept_nowhere(server: Server) -> None:
+def test_a_large_body_that_comes_whole_is_answered_by_a_sentence(server: Server) -> None:
     size = 3 * 1024**2
     with post(server, "/account/sign-in/", size, b"x" * size, b"Connection: close") as line:
         answer = line.makefile("rb").read().decode()
