@@ -29,7 +29,7 @@ def draft_or_404(member: Member, number: int, *, with_text: bool = True, withdra
 
 def no_such_draft(member: Member, *numbers: int) -> Http404:
     """Why none stands under one of these numbers: it was withdrawn, as every member may know, or never was."""
-    gone = member.production.drafts.filter(number__in=numbers).exclude(withdrawn_at=None).order_by("number")
+    gone = member.production.drafts.numbered(*numbers).exclude(withdrawn_at=None).order_by("number")
     number = gone.values_list("number", flat=True).first()
     if number is None:
         return Http404("No such draft")

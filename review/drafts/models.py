@@ -35,6 +35,14 @@ class DraftQuerySet(models.QuerySet["Draft"]):
         """Those that were not withdrawn."""
         return self.filter(withdrawn_at=None)
 
+    def numbered(self, *numbers: int) -> DraftQuerySet:
+        """Those under any of some numbers that an address or a form named, which may be larger than any draft's.
+
+        Each is asked for by itself: of a number that the column can't hold Django knows that nothing has it, while a
+        list with such a one in it goes to the database, and SQLite fails on it.
+        """
+        return self.filter(models.Q(*(("number", number) for number in numbers), _connector=models.Q.OR))
+
     def current(self) -> Draft | None:
         """The latest that stands; None before the first."""
         return self.standing().order_by("-number").first()

@@ -114,7 +114,7 @@ def _for_writers_too(request: HttpRequest) -> bool:
 
 def _drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:
     """Two drafts, the older first; a draft has no changes from itself."""
-    found = member.production.drafts.standing().select_related("production").defer("text").filter(number__in=(old, new))
+    found = member.production.drafts.standing().select_related("production").defer("text").numbered(old, new)
     drafts = sorted(found, key=lambda draft: draft.number)
     if len(drafts) != 2:
         raise no_such_draft(member, old, new)

@@ -66,7 +66,7 @@ def _wanted(request: Request, member: Member, old: int, new: int) -> Wanted | No
 
 def _two_drafts_or_404(member: Member, old: int, new: int) -> tuple[Draft, Draft]:
     drafts = member.production.drafts.standing().select_related("production").defer("text")
-    by_number = {draft.number: draft for draft in drafts.filter(number__in=(old, new))}
+    by_number = {draft.number: draft for draft in drafts.numbered(old, new)}
     if old >= new or len(by_number) < 2:
         raise no_such_draft(member, old, new)
     return by_number[old], by_number[new]
