@@ -15,6 +15,7 @@ from review import log
 from review.log import Act
 from review.people.acts import end_link_sessions
 from review.people.devices import known_device
+from review.people.landing import landing
 from review.people.models import Person
 from review.people.sessions import sign_in
 from review.people.tries import SIGNING_IN, SIGNING_IN_FROM_KNOWN_DEVICE, Attempt, TriedTooOften, attempt
@@ -71,6 +72,10 @@ class InvitedOnly(DefaultAccountAdapter):  # type: ignore[misc]  # the library h
             if refusal.by_one:
                 raise ImmediateHttpResponse(respond_429(request)) from refusal
             raise self.validation_error("too_many_login_attempts") from refusal
+
+    def get_login_redirect_url(self, request: HttpRequest) -> str:
+        assert isinstance(request.user, Person)
+        return landing(request.user)
 
     def login(self, request: HttpRequest, user: Person) -> None:
         with transaction.atomic():

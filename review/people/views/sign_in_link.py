@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from review.people import acts
+from review.people.landing import landing_of_link
 from review.people.secrecy import from_this_machine, holds_a_secret
 from review.people.sessions import sign_in_by_link
 from review.people.views.join import GONE
@@ -25,8 +26,9 @@ def sign_in_link(request: HttpRequest, token: str) -> HttpResponse:
     here = from_this_machine(request)
     try:
         if request.method == "POST":
-            sign_in_by_link(request, acts.use_sign_in_link(token, from_this_machine=here))
-            return redirect("productions")
+            used = acts.use_sign_in_link(token, from_this_machine=here)
+            sign_in_by_link(request, used)
+            return redirect(landing_of_link(used))
         link = acts.find_sign_in_link(token, from_this_machine=here)
     except acts.LinkRefused as refusal:
         status = {"unknown": 404, "elsewhere": 403}.get(refusal.state, 410 if refusal.state in GONE else 404)

@@ -59,6 +59,13 @@ def test_an_address_and_its_password_sign_in(client: Client, person: Person) -> 
     assert is_signed_in(client)
 
 
+def test_it_leads_to_the_one_production_there_is(client: Client, crew: Member) -> None:
+    crew.person.set_password(PASSWORD)
+    crew.person.save()
+    response = client.post(SIGN_IN, {"login": crew.person.email, "password": PASSWORD})
+    assert response.headers["Location"] == reverse("home", args=[crew.production.public_id])
+
+
 def test_it_leads_back_to_the_page_that_was_asked_for(client: Client, person: Person, crew: Member) -> None:
     home = reverse("home", args=[crew.production.public_id])
     asked = client.get(home).headers["Location"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 from threading import Barrier
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from django.db import IntegrityError, connection
@@ -13,12 +13,10 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from review.access import Role
 from review.people import acts
-from review.people.models import SignInLink, hash_token
-from tests.factories import make_person
-
-if TYPE_CHECKING:
-    from review.people.models import Member
+from review.people.models import Department, Member, SignInLink, hash_token
+from tests.factories import make_person, make_production
 
 pytestmark = pytest.mark.django_db
 TOKEN = "a-token-of-some-length"
@@ -46,12 +44,22 @@ def test_opening_it_shows_a_button_and_uses_nothing_up(client: Client, crew: Mem
     assert not is_signed_in(client, crew)
 
 
-def test_the_button_signs_in(client: Client, crew: Member) -> None:
+def test_the_button_signs_in_and_leads_to_the_one_production_there_is(client: Client, crew: Member) -> None:
     make_link(crew)
     response = client.post(address())
-    assert response.headers["Location"] == reverse("productions")
+    assert response.headers["Location"] == reverse("home", args=[crew.production.public_id])
     assert is_signed_in(client, crew)
-    assert "Slack Water" in client.get(reverse("productions")).text
+
+
+def test_it_leads_to_the_list_of_several_and_from_a_writer_to_theirs(writer: Member, crew: Member) -> None:
+    other = make_production("Other Film")
+    Member.objects.create(person=crew.person, production=other, role=Role.CREW, department=Department.CAMERA)
+    make_link(crew, local_only=True, single_use=False)
+    here = Client(REMOTE_ADDR="127.0.0.1", HTTP_HOST="localhost")
+    assert here.post(address()).headers["Location"] == reverse("productions")
+    make_link(crew, made_by=writer, token_hash=hash_token("another"))
+    theirs = Client().post(address("another")).headers["Location"]
+    assert theirs == reverse("home", args=[writer.production.public_id])
 
 
 def test_it_works_once(crew: Member) -> None:
