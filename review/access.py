@@ -72,10 +72,10 @@ class Membership(Protocol):
 
 
 class OfProduction(Protocol):
-    """What is asked of something that belongs to a production."""
+    """What is asked of something that belongs to a production, or to none."""
 
     @property
-    def production_id(self) -> int: ...
+    def production_id(self) -> int | None: ...
 
 
 class Starter(Protocol):

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from review.letters import of_drafts, of_notes, of_readings, of_talks
 from review.letters.invitations import invitation_letter
+from review.letters.new_passwords import new_password_letter
 from review.mail.acts import pace_of
 from review.mail.envelopes import LetterText
 from review.mail.models import Occasion, Pace
@@ -31,6 +32,10 @@ TOLD_BY: dict[str, Callable[[Member, str], Tidings | None]] = {
     Occasion.TALK: of_talks.talk,
     Occasion.TAKEN_DOWN: of_talks.taken_down,
 }
+TO_NO_MEMBER: dict[str, Callable[[Letter], LetterText | None]] = {
+    Occasion.INVITED: invitation_letter,
+    Occasion.NEW_PASSWORD: new_password_letter,
+}
 FOOT = """-- 
 You are told this as a member of {production}. Once a day, or not at all: {choices}
 To stop these mails without signing in: {stop}
@@ -44,7 +49,7 @@ def compose(letter: Letter) -> LetterText | None:
     """
     member = letter.member
     if member is None:
-        return invitation_letter(letter)
+        return TO_NO_MEMBER[letter.news.get().occasion](letter)
     if member.removed_at is not None or not member.person.is_active or pace_of(member.pk) == Pace.NONE:
         return None
     told = [each for piece in letter.news.all() if (each := TOLD_BY[piece.occasion](member, piece.about)) is not None]
@@ -52,7 +57,9 @@ def compose(letter: Letter) -> LetterText | None:
         return None
     title = told[0].title if len(told) == 1 else f"{len(told)} things for you"
     calendars = tuple(each.calendar for each in told if each.calendar is not None)
-    return LetterText(f"{letter.production.name}: {title}", f"{_body(member, told)}\n\n{_foot(letter)}", calendars)
+    return LetterText(
+        f"{member.production.name}: {title}", f"{_body(member, told)}\n\n{_foot(member, letter)}", calendars
+    )
 
 
 def _body(member: Member, told: Sequence[Tidings]) -> str:
@@ -63,6 +70,6 @@ def _body(member: Member, told: Sequence[Tidings]) -> str:
     return f"Hello {member.name},\n\n" + "\n\n\n".join(parts)
 
 
-def _foot(letter: Letter) -> str:
-    choices = opened_at(reverse("mail", args=[letter.production.public_id]))
-    return FOOT.format(production=letter.production.name, choices=choices, stop=stop_address(letter))
+def _foot(member: Member, letter: Letter) -> str:
+    choices = opened_at(reverse("mail", args=[member.production.public_id]))
+    return FOOT.format(production=member.production.name, choices=choices, stop=stop_address(letter))

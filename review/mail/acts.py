@@ -81,21 +81,37 @@ def mail_invitation(production: Production, about: str, address: str) -> bool:
     return True
 
 
+def mail_new_password_link(about: str, address: str) -> bool:
+    """Have a link to choose a new password sent to an address, within the transaction that has locked the person whom
+    `about` names; whether one is on its way now. While one is, no second is made."""
+    if not mail_is_on() or wants_no_mail(address):
+        return False
+    asked = {"occasion": Occasion.NEW_PASSWORD, "about": about}
+    if not PieceOfNews.objects.filter(letter__in=Letter.objects.waiting(), **asked).exists():
+        letter = Letter.objects.create(address=address, address_hash=hash_address(address))
+        PieceOfNews.objects.create(letter=letter, **asked)
+    return True
+
+
 @transaction.atomic
 def choose_pace(by: ActingMember, pace: str) -> bool:
-    """Let a member have their mail at once, daily, or not at all; whether that is something new."""
+    """Let a member have their mail at once, daily, or not at all; whether that is something new. Whoever wants some is
+    written to again, though they once stopped all mail to their address."""
     lock_for(by, Deed.READ)
+    if pace != Pace.NONE:
+        StoppedAddress.objects.filter(address_hash=hash_address(by.person.get_username())).delete()
     return _set_pace(by.pk, by.person, by.production, pace)
 
 
 @transaction.atomic
 def stop_mail(letter: Letter) -> None:
     """No more mail to whom this letter went, as whoever has it asks. Doing it again changes nothing."""
-    lock_production(letter.production_id)
+    if letter.production_id is not None:
+        lock_production(letter.production_id)
     if letter.member is None:
         StoppedAddress.objects.get_or_create(address_hash=letter.address_hash)
         return
-    _set_pace(letter.member.pk, letter.member.person, letter.production, Pace.NONE, by_link=True)
+    _set_pace(letter.member.pk, letter.member.person, letter.member.production, Pace.NONE, by_link=True)
 
 
 def _set_pace(member: int, person: AbstractBaseUser, production: Production, pace: str, **told: Any) -> bool:

@@ -29,6 +29,7 @@ class Occasion(models.TextChoices):
     TALK = "talk", "A talk they are asked to was called, changed or called off"  # the talk
     TAKEN_DOWN = "taken down", "What they said in a talk was written down in their name"  # the note
     INVITED = "invited", "They were invited"  # the invitation
+    NEW_PASSWORD = "new password", "They asked for a new password"  # the person
 
 
 class Pace(models.TextChoices):
@@ -88,14 +89,17 @@ class LetterQuerySet(models.QuerySet["Letter"]):
 class Letter(Record):
     """One mail to one person, and how far it has come. What it says is written when it is sent, and not kept.
 
-    Of somebody who is not here yet it has the `address`, until it is sent, and then its hash alone. A sender takes it
+    Of whom it reaches as no member it has the `address`, until it is sent, and then its hash alone: somebody who is not
+    here yet, or who asked for a new password, which is no production's business. A sender takes it
     in hand by setting `claim`, until `claimed_until`; right before its text leaves, `handed_over_at` is set, by one
     sender alone, and taken back where the mail server says that it did not take it. So no letter is sent twice,
     whatever dies meanwhile. It ends as sent, as given up, with the reason `why`, or as let go, where nothing is left to
     say.
     """
 
-    production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="letters")
+    production = models.ForeignKey(
+        "review.Production", on_delete=models.PROTECT, null=True, blank=True, related_name="letters"
+    )
     member = models.ForeignKey("review.Member", on_delete=models.PROTECT, null=True, blank=True, related_name="letters")
     address = models.EmailField(blank=True)
     address_hash = models.CharField(max_length=64, blank=True)
@@ -134,10 +138,12 @@ class PieceOfNews(models.Model):
     """Something that a member is to be told, once; `letter` is the one that tells it, None until news is gathered.
 
     `again` tells it from another on the same occasion and about the same record. `member` is None of whoever is not
-    here yet.
+    here yet, and with `production` of whoever asked for a new password.
     """
 
-    production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="news")
+    production = models.ForeignKey(
+        "review.Production", on_delete=models.PROTECT, null=True, blank=True, related_name="news"
+    )
     member = models.ForeignKey("review.Member", on_delete=models.PROTECT, null=True, blank=True, related_name="news")
     occasion = models.CharField(max_length=20, choices=Occasion)
     about = models.CharField(max_length=16)

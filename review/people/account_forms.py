@@ -12,6 +12,8 @@ from allauth.core.exceptions import ImmediateHttpResponse
 from allauth.core.internal.ratelimit import respond_429
 from django.core.exceptions import ValidationError
 
+from review.mail.site import mail_is_on
+from review.people.acts import send_new_password_link
 from review.people.tries import ASKING_FOR_MAIL, CHANGING_PASSWORD, TriedTooOften, attempt
 from review.serving.addresses import asked_from
 from review.serving.afterwards import afterwards
@@ -65,7 +67,10 @@ class ChoosePassword(OurWords, account.SetPasswordForm):  # type: ignore[misc]
 
 class ForgottenPassword(OurWords, account.ResetPasswordForm):  # type: ignore[misc]
     """Whether the address is anybody's is looked up, and the mail sent, once the answer is on its way: so the answer
-    takes as long for one as for the other."""
+    takes as long for one as for the other.
+
+    With a mail server it waits its turn among the other letters; without one it is printed in the terminal, for whoever
+    runs the server."""
 
     words: ClassVar = {"email": ("Your e-mail address", "")}
 
@@ -78,11 +83,11 @@ class ForgottenPassword(OurWords, account.ResetPasswordForm):  # type: ignore[mi
             attempt(ASKING_FOR_MAIL, door=email, by=asked_from())
         except TriedTooOften as refusal:
             raise ImmediateHttpResponse(respond_429(request)) from refusal
-        afterwards(partial(_send_link, request, email))
+        afterwards(partial(send_new_password_link, email) if mail_is_on() else partial(_print_link, request, email))
         return email
 
 
-def _send_link(request: HttpRequest, email: str) -> None:
+def _print_link(request: HttpRequest, email: str) -> None:
     users = filter_users_by_email(email, is_active=True, prefer_verified=True, for_login=True)
     request_password_reset(request, email, users, account.default_token_generator)
 

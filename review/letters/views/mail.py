@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 MOST_SHOWN = 50
+TO_NO_MEMBER = {Occasion.INVITED, Occasion.NEW_PASSWORD}
 CHOSEN = {
     Pace.AT_ONCE: "Mail comes to you at once from now on.",
     Pace.DAILY: "Mail comes to you once a day from now on.",
@@ -48,7 +49,7 @@ def mail(request: Request, member: Member) -> HttpResponse:
         "may_send_again": may_send_again,
         "given_up": _given_up(member) if may_send_again else [],
         "late": _late(member) if may_send_again else [],
-        "occasions": [label for value, label in Occasion.choices if value != Occasion.INVITED],
+        "occasions": [label for value, label in Occasion.choices if value not in TO_NO_MEMBER],
     }
     return render(request, "letters/mail.html", context, status=INVALID if form.errors else 200)
 

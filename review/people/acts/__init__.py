@@ -18,6 +18,7 @@ from review.people.acts.membership import (
     place_in_production,
     remove_member,
 )
+from review.people.acts.new_passwords import new_password_path, send_new_password_link
 from review.people.acts.productions import start_production
 from review.people.acts.refusals import AddressTaken, AlreadyMember, CodeSpent, LinkRefused, Refused
 from review.people.acts.setup import another_setup_code, check_setup_code, new_setup_code, set_up_first_writer
@@ -57,9 +58,11 @@ __all__ = [
     "make_mailed_link",
     "make_sign_in_link",
     "members_to_make_links_for",
+    "new_password_path",
     "new_setup_code",
     "place_in_production",
     "remove_member",
+    "send_new_password_link",
     "set_up_first_writer",
     "shut_links",
     "start_production",
