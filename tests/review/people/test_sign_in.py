@@ -53,17 +53,12 @@ def test_a_password_is_kept_as_a_salted_hash_that_is_slow_to_try() -> None:
     assert kept[0] != kept[1]
 
 
-def test_an_address_and_its_password_sign_in(client: Client, person: Person) -> None:
+def test_an_address_and_its_password_sign_in_and_lead_to_the_one_production(
+    client: Client, person: Person, crew: Member
+) -> None:
     response = client.post(SIGN_IN, {"login": person.email.upper(), "password": PASSWORD})
-    assert response.headers["Location"] == reverse("productions")
-    assert is_signed_in(client)
-
-
-def test_it_leads_to_the_one_production_there_is(client: Client, crew: Member) -> None:
-    crew.person.set_password(PASSWORD)
-    crew.person.save()
-    response = client.post(SIGN_IN, {"login": crew.person.email, "password": PASSWORD})
     assert response.headers["Location"] == reverse("home", args=[crew.production.public_id])
+    assert is_signed_in(client)
 
 
 def test_it_leads_back_to_the_page_that_was_asked_for(client: Client, person: Person, crew: Member) -> None:
@@ -80,10 +75,11 @@ def test_it_leads_back_to_the_page_that_was_asked_for(client: Client, person: Pe
     "elsewhere", ["https://example.com/", "//example.com/", "/\\example.com", "javascript:alert(1)", "http:///x.com"]
 )
 def test_it_never_leads_to_another_site(client: Client, person: Person, elsewhere: str) -> None:
+    home = reverse("home", args=[person.memberships.get().production.public_id])
     response = client.post(SIGN_IN, {"login": person.email, "password": PASSWORD, "next": elsewhere})
-    assert response.headers["Location"] == reverse("productions")
+    assert response.headers["Location"] == home
     already = client.get(SIGN_IN, {"next": elsewhere})
-    assert already.headers["Location"] == reverse("productions")
+    assert already.headers["Location"] == home
 
 
 def test_a_wrong_password_and_an_unknown_address_get_the_same_answer(person: Person) -> None:
