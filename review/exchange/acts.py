@@ -13,6 +13,7 @@ from review.exchange.annotations import as_json_ld
 from review.exchange.bringing import coming_in
 from review.exchange.note_table import as_csv
 from review.exchange.noted_source import as_fountain
+from review.exchange.notes_on_paper import as_pdf
 from review.exchange.taken_notes import taken_notes
 from review.findable.indexing import index_note, index_reply
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
@@ -27,12 +28,12 @@ if TYPE_CHECKING:
     from review.exchange.taken_notes import WhichNotes
     from review.people.models import Member
 
-CSV, FOUNTAIN, JSON = "csv", "fountain", "json"
+CSV, FOUNTAIN, JSON, PDF = "csv", "fountain", "json", "pdf"
 
 
 def take_notes(member: Member, draft: Draft, form: str, choice: WhichNotes) -> bytes:
-    """The notes on a draft that the member may read, as "csv", as "json" or as "fountain"; the last has the draft's own
-    source in it, and so is for those who put drafts up."""
+    """The notes on a draft that the member may read, as "csv", "json", "pdf" or "fountain"; the last has the draft's
+    own source in it, and so is for those who put drafts up."""
     refuse_unless(member, Deed.PUBLISH if form == FOUNTAIN else Deed.READ)
     refuse_elsewhere(member, draft)
     taken = taken_notes(member, draft, choice)
@@ -40,6 +41,8 @@ def take_notes(member: Member, draft: Draft, form: str, choice: WhichNotes) -> b
         file = as_csv(taken)
     elif form == FOUNTAIN:
         file = as_fountain(taken)
+    elif form == PDF:
+        file = as_pdf(member, taken)
     else:
         file = as_json_ld(taken, shows_all=may(member, Deed.PUBLISH))
     told = {"number": draft.number, "as": form, "notes": len(taken.cards), "for_writers": choice.for_writers_too}

@@ -54,7 +54,7 @@ def as_json_ld(taken: TakenNotes, *, shows_all: bool) -> bytes:
         "@context": CONTEXT,
         "id": collection,
         "type": "AnnotationCollection",
-        "label": f"Notes on {taken.draft} of {taken.draft.production.name}. {taken.sense}",
+        "label": f"Notes on {taken.draft} of {taken.draft.production.name}. {taken.which} {taken.sense}",
         "total": len(items),
         "generator": {"id": iri_named("Fairhand"), "type": "Software", "name": "Fairhand"},
         "first": {

@@ -2,19 +2,39 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 
+from review.cards.filters import LABELS
+from review.cards.filters_in_words import sort_in_words
+from review.decisions.states import TAKEN_BACK, UNDECIDED, WITHDRAWN
 from review.exchange.read_annotations import UnreadableFile, read_annotations
 from review.exchange.taken_notes import WhichNotes
 
-ALL, OPEN = "all", "open"
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from django.http import QueryDict
+
+    from review.cards.filters import FilteredNotes
+
+ALL, OPEN, SHOWN = "all", "open", "shown"
+ONLY_OPEN = {"state": UNDECIDED}
+
+
+def narrowing_of(asked: QueryDict) -> dict[str, str]:
+    """How an address narrows notes down, as that of Notes does. What was withdrawn is never taken along, so that it
+    narrows nothing down to that."""
+    told = {name: str(asked[name]) for name in LABELS if asked.get(name)}
+    if told.get("state") in {WITHDRAWN, TAKEN_BACK}:
+        del told["state"]
+    return told
 
 
 class TakeForm(forms.Form):
     """`choice` is what was chosen; whatever an address says otherwise is the preset: all notes, and none of those for
-    the writer's eyes only."""
+    the writer's eyes only. Where it narrows them down as Notes does, it gives those that Notes `shown`."""
 
     use_required_attribute = False
 
@@ -27,11 +47,28 @@ class TakeForm(forms.Form):
     )
     for_writers_too = forms.BooleanField(label="Those for the writer’s eyes only too", required=False)
 
+    def __init__(
+        self,
+        data: QueryDict | None = None,
+        narrowing: Mapping[str, str] | None = None,
+        shown: FilteredNotes | None = None,
+    ) -> None:
+        super().__init__(data)
+        self.narrowing = dict(narrowing or {})
+        which = self.fields["which"]
+        assert isinstance(which, forms.ChoiceField)
+        if self.narrowing:
+            label = f"As Notes showed them: {sort_in_words(shown.filters)}" if shown else "As Notes showed them"
+            which.choices = [(SHOWN, label), *TakeForm.base_fields["which"].choices]  # type: ignore[attr-defined]
+            which.initial = SHOWN
+
     @property
     def choice(self) -> WhichNotes:
         self.is_valid()
         told = self.cleaned_data
-        return WhichNotes(only_open=told.get("which") == OPEN, for_writers_too=told["for_writers_too"])
+        narrowings = {SHOWN: self.narrowing, OPEN: ONLY_OPEN, ALL: {}}
+        narrowing = narrowings[told.get("which") or (SHOWN if self.narrowing else ALL)]
+        return WhichNotes(narrowing, for_writers_too=told["for_writers_too"])
 
 
 class BringForm(forms.Form):

@@ -41,13 +41,15 @@ HEADS = (
     "Written in draft",
     "Replies",
 )
-FOR = HEADS.index("For")
+NOTE, FOR = HEADS.index("Note"), HEADS.index("For")
 
 
 def as_csv(taken: TakenNotes) -> bytes:
-    """The notes as a table. Its head says whether those for the writer's eyes only are in it."""
+    """The notes as a table. Its head says which they are, where they are not all, and whether those for the writer's
+    eyes only are in it."""
     pages = laid_out(taken.draft)
-    heads = [f"{head} ({taken.sense.rstrip('.')})" if at == FOR else head for at, head in enumerate(HEADS)]
+    told = {NOTE: taken.which if taken.is_narrowed else "", FOR: taken.sense}
+    heads = [f"{head} ({said.rstrip('.')})" if (said := told.get(at)) else head for at, head in enumerate(HEADS)]
     return comma_separated(heads, [cells_of(card, pages) for card in taken.cards])
 
 

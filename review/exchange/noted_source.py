@@ -20,10 +20,10 @@ AT_THE_END = 0
 
 def as_fountain(taken: TakenNotes) -> bytes:
     """The draft's text, every line of it as it is, with each note behind the last of its lines, a scene's behind the
-    heading; those whose lines are gone stand at the end, and a last one says whether notes were left out. UTF-8, with
+    heading; those whose lines are gone stand at the end, and a last one says which they are. UTF-8, with
     the mark that the draft came with."""
     told = [(_behind(card), in_words(card)) for card in taken.cards]
-    text = with_notes(taken.draft.text, [*told, (AT_THE_END, taken.sense)])
+    text = with_notes(taken.draft.text, [*told, (AT_THE_END, f"{taken.which} {taken.sense}")])
     return text.encode("utf-8-sig" if taken.draft.bom else "utf-8")
 
 

@@ -2,38 +2,45 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from review.cards.filters import narrow
+from review.cards.filters_in_words import in_words
+from review.cards.meeting import meeting_notes
 from review.cards.note_cards import note_cards
+from review.cards.note_rows import note_rows
 from review.cards.script_order import in_script_order
-from review.decisions.in_force import undecided
 from review.decisions.states import STATES, state_of
 from review.drafts.models import Draft
 from review.notes.models import Note, sense_of_audiences
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
+    from review.cards.filters import FilteredNotes
     from review.cards.note_card import NoteCard, ReplyCard
     from review.people.models import Member
 
 
 @dataclass(frozen=True, slots=True)
 class WhichNotes:
-    """Which notes are wanted: the undecided alone, and those for the writer's eyes only too."""
+    """Which notes are wanted: those that the address of Notes would narrow them to, by the names and values that it
+    has, all where it has none; and whether those for the writer's eyes only are wanted too."""
 
-    only_open: bool = False
+    narrowing: Mapping[str, str] = field(default_factory=dict)
     for_writers_too: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class TakenNotes:
-    """Notes as they stand on a draft, in script order, those whose lines are gone last; `sense` says whether notes for
-    the writer's eyes only are among them."""
+    """Notes as they stand on a draft, in script order, those whose lines are gone last. `which` says which they are,
+    and `sense` whether notes for the writer's eyes only are among them."""
 
     draft: Draft
     cards: tuple[NoteCard, ...]
+    is_narrowed: bool
+    which: str
     sense: str
 
 
@@ -43,12 +50,25 @@ def taken_notes(member: Member, draft: Draft, choice: WhichNotes) -> TakenNotes:
     notes = Note.objects.visible_to(member).not_withdrawn()
     if not choice.for_writers_too:
         notes = notes.for_everyone()
-    if choice.only_open:
-        notes = undecided(notes)
+    narrowed = narrowed_notes(member, draft, choice.narrowing) if choice.narrowing else None
+    if narrowed:
+        notes = notes.filter(pk__in=[row.pk for row in narrowed.rows])
     cards = tuple(in_script_order(note_cards(member, notes, draft)))
     _fetch_texts(cards)
     audiences = [card.note.audience for card in cards]
-    return TakenNotes(draft, cards, sense_of_audiences(audiences, for_writers_too=choice.for_writers_too))
+    return TakenNotes(
+        draft,
+        cards,
+        narrowed is not None,
+        f"On draft {draft.number}: {in_words(len(cards), narrowed.filters if narrowed else {})}.",
+        sense_of_audiences(audiences, for_writers_too=choice.for_writers_too),
+    )
+
+
+def narrowed_notes(member: Member, draft: Draft, narrowing: Mapping[str, str]) -> FilteredNotes:
+    """The notes that Notes would show at an address, as they stand on a draft."""
+    rows = [row for row in note_rows(member, draft) if not row.is_withdrawn]
+    return narrow(member, rows, narrowing, meeting_notes(rows))
 
 
 def _fetch_texts(cards: Iterable[NoteCard]) -> None:

@@ -60,3 +60,33 @@ def render_markdown(text: str) -> SafeString:
 def without_markdown(text: str) -> str:
     """The words that a reader sees of a text, on one line: no mark of emphasis, no address of a link."""
     return " ".join(unescape(strip_tags(render_markdown(text))).split())
+
+
+def typed_out(text: str) -> str:
+    """What a reader sees of a text, in lines as one would type them plainly: paragraphs apart, a list's items with
+    their marks, a quotation behind a bar; no mark of emphasis, no address of a link."""
+    told: list[str] = []
+    marks: list[str] = []  # what stands before the lines of the lists and quotations that are open
+    item = ""  # what stands before the next line alone, where an item begins
+    for token in MARKDOWN.parse(text):
+        if token.type == "blockquote_open":
+            marks.append("| ")
+        elif token.type == "list_item_open":
+            item = f"{token.info}{token.markup} " if token.info else "– "
+            marks.append(" " * len(item))
+        elif token.type in {"blockquote_close", "list_item_close"}:
+            marks.pop()
+        elif token.type in {"inline", "fence"}:
+            if told and not item and not token.hidden:
+                told.append("")
+            for line in _said(token).split("\n"):
+                told.append("".join([*(marks[:-1] if item else marks), item, line]).rstrip())
+                item = ""
+    return "\n".join(told)
+
+
+def _said(token: Token) -> str:
+    """The words of a paragraph, or of a stretch of code, in lines."""
+    if token.children is None:
+        return token.content.rstrip("\n")
+    return "".join("\n" if child.type in {"softbreak", "hardbreak"} else child.content for child in token.children)

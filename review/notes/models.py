@@ -41,6 +41,11 @@ class Audience(models.TextChoices):
 FOR_WRITERS_LEFT_OUT = "Notes for the writer’s eyes only are left out."
 FOR_WRITERS_TOO = "Notes for the writer’s eyes only are among these. Keep this copy to yourself."
 NONE_FOR_WRITERS = "No note for the writer’s eyes only is among these."
+# And where notes on safety stand on it.
+SAFETY_SENSE = (
+    "A safety note is a colleague’s remark, not a risk assessment. A competent person must assess the work; local law, "
+    "codes, permits and licensed practice come first."
+)
 
 
 def sense_of_audiences(asked_for: Iterable[str], *, for_writers_too: bool) -> str:

@@ -15,7 +15,7 @@ from review.people.models import Department
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from review.notes_screen.filters import NoteRow
+    from review.cards.note_rows import NoteRow
     from review.people.models import Member
     from screenplay import LaidOut
     from screenplay.script import Scene

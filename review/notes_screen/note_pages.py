@@ -10,8 +10,8 @@ from review.notes_screen.arrangement import BEFORE, CHARACTERS, GONE, GroupedRow
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from review.cards.note_rows import NoteRow
     from review.notes_screen.arrangement import GroupName
-    from review.notes_screen.filters import NoteRow
 
 NOTES_A_PAGE = 60
 

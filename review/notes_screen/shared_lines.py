@@ -1,4 +1,4 @@
-"""Where notes meet in the script: which of them share lines, and those lines as they are shown beside them."""
+"""The lines that notes are on, as they are shown beside them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from review.drafts.printed_lines import printed_lines
 from review.notes.lines import source_lines
-from review.notes.models import Subject
 from screenplay.fountain import runs
 from screenplay.model import Heading, Run, Speech
 
@@ -16,11 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from review.cards.note_card import NoteCard
-    from review.notes_screen.filters import NoteRow
     from screenplay import Kind, Screenplay, Span
     from screenplay.model import Element
 
-MOST_SHARED_LINES = 12  # a note on more lines speaks of the whole stretch, not of a spot that others stumble on
 MOST_SHOWN_LINES = 14
 MOST_LINES_AROUND = 3
 
@@ -51,38 +48,6 @@ class SharedLines:
     first_line: int
     lines: tuple[ScriptLine, ...]
     lines_left_out: int
-
-
-def sharing_lines(rows: Iterable[NoteRow]) -> list[list[NoteRow]]:
-    """The rows that stand on lines, gathered where those overlap; a character's do not. Rows come in script order."""
-    groups: list[list[NoteRow]] = []
-    last_line = 0
-    for row in rows:
-        if row.first_line is None or row.last_line is None or row.subject == Subject.CHARACTER:
-            continue
-        if groups and row.first_line <= last_line and _share(groups[-1][0], row):
-            groups[-1].append(row)
-            last_line = max(last_line, row.last_line)
-        else:
-            groups.append([row])
-            last_line = row.last_line
-    return groups
-
-
-def meeting_notes(rows: Iterable[NoteRow]) -> frozenset[int]:
-    """The keys of the notes that share their lines with another."""
-    return frozenset(row.pk for group in sharing_lines(rows) if len(group) > 1 for row in group)
-
-
-def _share(one: NoteRow, other: NoteRow) -> bool:
-    """Long notes share lines only with notes on the very same lines."""
-    if (one.first_line, one.last_line) == (other.first_line, other.last_line):
-        return True
-    return _length(one) <= MOST_SHARED_LINES and _length(other) <= MOST_SHARED_LINES
-
-
-def _length(row: NoteRow) -> int:
-    return (row.last_line or 0) - (row.first_line or 0) + 1
 
 
 class LinesAround:

@@ -6,17 +6,18 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from review.cards.meeting import sharing_lines
 from review.notes.models import NoteKind, Subject
 from review.notes_screen.saying_alike import Saying, saying_alike, words_of
-from review.notes_screen.shared_lines import LinesBeside, sharing_lines
+from review.notes_screen.shared_lines import LinesBeside
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from review.cards.note_card import NoteCard
+    from review.cards.note_rows import NoteRow
     from review.decisions.accepting import Accepting
     from review.notes_screen.arrangement import GroupedRows, GroupName
-    from review.notes_screen.filters import NoteRow
     from review.notes_screen.shared_lines import SharedLines
     from screenplay import Screenplay
 

@@ -31,7 +31,7 @@ COPIES = {
     Verb.TOOK_BREAKDOWN: "took the breakdown of draft {number}",
 }
 FORMS = {"source": "the source", "text": "the plain text", "html": "the web page"}
-NOTES_AS = {"csv": "a table", "fountain": "Fountain", "json": "JSON-LD"}
+NOTES_AS = {"csv": "a table", "fountain": "Fountain", "json": "JSON-LD", "pdf": "a PDF"}
 
 
 @dataclass(frozen=True, slots=True)

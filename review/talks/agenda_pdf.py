@@ -16,7 +16,7 @@ from review.access import Deed, refuse_unless
 from review.drafts.on_paper import name_across
 from review.drafts.printed_lines import printed_words
 from review.drafts.scripts import read_script
-from review.notes.models import Audience, NoteKind, Subject, sense_of_audiences
+from review.notes.models import SAFETY_SENSE, Audience, NoteKind, Subject, sense_of_audiences
 from review.talks.agenda import agenda
 from screenplay.printing import SheetHead, SheetLine, SheetScene, print_sheet
 
@@ -33,10 +33,6 @@ if TYPE_CHECKING:
 NOTHING = "There is nothing to talk over: no note of theirs is open, no answer missed, and no scene lost any of them."
 ELSEWHERE = "Of the draft, of characters, and of lines that are gone"
 MOST_QUOTED = 40  # words
-SAFETY_SENSE = (
-    "A safety note is a colleague’s remark, not a risk assessment. A competent person must assess the work; local law, "
-    "codes, permits and licensed practice come first."
-)
 
 
 def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -> bytes:

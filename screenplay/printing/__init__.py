@@ -1,4 +1,4 @@
-"""What leaves the house: PDFs of the pages, of sides, revised pages and change sheets; plain text; one web
+"""What leaves the house: PDFs of the pages, of sides, revised pages, change sheets and notes; plain text; one web
 page, and the rows of a page for the web."""
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from screenplay.printing.change_sheet import (
 from screenplay.printing.endmatter import ListedNote, ListedNotes
 from screenplay.printing.header import Header
 from screenplay.printing.html_page import web_page
+from screenplay.printing.notes_sheet import PrintedNote, PrintedNotes, print_notes
 from screenplay.printing.plain_text import print_pages
 from screenplay.printing.sheet import SheetHead, SheetLine, SheetScene, print_sheet
 from screenplay.printing.typefaces import by_family, face_file, unprintable
@@ -24,6 +25,8 @@ __all__ = [
     "ListedNote",
     "ListedNotes",
     "NotInScript",
+    "PrintedNote",
+    "PrintedNotes",
     "SheetHead",
     "SheetLine",
     "SheetMention",
@@ -32,6 +35,7 @@ __all__ = [
     "by_family",
     "change_sheet_pdf",
     "face_file",
+    "print_notes",
     "print_pages",
     "print_sheet",
     "rows_as_html",

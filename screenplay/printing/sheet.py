@@ -29,7 +29,8 @@ _ABOVE = (PAGE_NUMBER_INCHES - TOP_MARGIN_INCHES) * LINES_PER_INCH  # lines from
 BODY_COLUMN, _TEXT = 2, 8  # columns
 _FEWEST_LEFT = 12  # rows of a page worth beginning a scene on that does not fit
 _LOUD = 2  # lines of the opening
-_QUIET = frozenset({"was", "gone", "left"})
+_QUIET = frozenset({"was", "gone", "left", "aside"})
+ASIDE, SCRIPT_LINE = "aside", "script"  # what is said softly; a line of the script, which has a band behind it
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +76,25 @@ def print_sheet(
 ) -> bytes:
     """The sheet as a PDF with `name` across each page, light and behind the text. The same arguments give the same
     bytes."""
-    press = Press(paper, title=head.title, language=language, made=head.date, name=name)
-    blocks = [list(_opening(head, bool(scenes or closing))), *(list(_scene(scene)) for scene in scenes)]
+    blocks = [list(_scene(scene)) for scene in scenes]
     if closing:
         blocks.append(list(closing))
-    pages = list(_fill(blocks, paper.lines))
+    return print_blocks(head, blocks, paper=paper, language=language, name=name)
+
+
+def print_blocks(
+    head: SheetHead,
+    blocks: Sequence[Sequence[Row]],
+    *,
+    paper: Paper,
+    language: str,
+    name: str,
+    whole: bool = False,
+) -> bytes:
+    """Blocks of rows under a head, as `print_sheet` sets its scenes; with `whole`, none that fits a page is parted."""
+    press = Press(paper, title=head.title, language=language, made=head.date, name=name)
+    opening = list(_opening(head, bool(blocks)))
+    pages = list(_fill([opening, *blocks], paper.lines, paper.lines if whole else _FEWEST_LEFT))
     for number, rows in enumerate(pages, 1):
         press.turn_page("", number)
         _set_head(press, head, number, len(pages))
@@ -99,18 +114,20 @@ def _set_head(press: Press, head: SheetHead, number: int, count: int) -> None:
 def _set_rows(press: Press, rows: Sequence[Row]) -> None:
     for line, row in enumerate(rows):
         for cell in row.cells:
+            if cell.added == SCRIPT_LINE:
+                press.set_band(cell.column - 1, line, TEXT_COLUMNS - cell.column + 1)
             press.set_runs(cell.column, line, cell.runs, FADED if cell.added in _QUIET else 0)
             if cell.kind is Kind.SCENE_HEADING:
                 press.bookmark(cell.text, line)
 
 
-def _fill(blocks: Sequence[list[Row]], lines: int) -> Iterator[list[Row]]:
+def _fill(blocks: Sequence[Sequence[Row]], lines: int, fewest: int) -> Iterator[list[Row]]:
     """The blocks on pages of so many lines, a blank row between them; one that does not fit begins where there is room
-    for a good part of it, else on the next page."""
+    for the fewest of its rows, else on the next page."""
     page: list[Row] = []
     for block in blocks:
         room = lines - len(page) - 1
-        if page and len(block) > room and room < _FEWEST_LEFT:
+        if page and len(block) > room and room < fewest:
             yield page
             page = []
         rows = [*([BLANK_ROW] if page else []), *block]
@@ -155,8 +172,8 @@ def _labelled(label: str, text: str) -> Iterator[Row]:
 
 
 def text_rows(
-    column: int, text: str, *, bold: bool = False, italic: bool = False, kind: Kind = Kind.NOTE
+    column: int, text: str, *, bold: bool = False, italic: bool = False, kind: Kind = Kind.NOTE, added: str = ""
 ) -> Iterator[Row]:
     """Text in rows; only the first row of a heading is one, so that it is bookmarked once."""
     for at, runs in enumerate(wrap([Run(text, 0, bold=bold, italic=italic)], TEXT_COLUMNS - column)):
-        yield Row((Cell(Kind.NOTE if at else kind, None, column, runs),))
+        yield Row((Cell(Kind.NOTE if at else kind, None, column, runs, added),))

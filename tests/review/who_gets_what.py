@@ -199,6 +199,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "notes-out": of_a_production(PAGE),
     "notes-csv": of_a_production(PAGE),
     "notes-fountain": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
+    "notes-pdf": of_a_production(PAGE),
     "notes-json": of_a_production(PAGE),
     "notes-look": of_a_production((WRONG_METHOD, LEADS_ON)),
     "decide-together": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),

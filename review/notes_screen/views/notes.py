@@ -9,7 +9,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
+from review.cards.filters import filter_notes
+from review.cards.meeting import meeting_notes
 from review.cards.note_cards import note_cards
+from review.cards.note_rows import note_rows
 from review.decisions.states import UNDECIDED
 from review.decisions.undoing import last_to_undo
 from review.drafts.scripts import laid_out, read_script
@@ -23,12 +26,10 @@ from review.notes_screen.arrangement import (
     arrangement,
     count_replies,
 )
-from review.notes_screen.filters import filter_notes, note_rows
 from review.notes_screen.looks import choose_look, look_of
 from review.notes_screen.models import Look
 from review.notes_screen.note_pages import note_pages
 from review.notes_screen.said_in_words import said_in_words
-from review.notes_screen.shared_lines import meeting_notes
 from review.notes_screen.spots import spots_of
 from review.people.guard import members_who_may
 from review.requests import page_asked_for
@@ -36,8 +37,8 @@ from review.requests import page_asked_for
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
+    from review.cards.filters import FilteredNotes
     from review.drafts.models import Draft
-    from review.notes_screen.filters import FilteredNotes
     from review.people.models import Member
     from review.requests import Request
 

@@ -40,8 +40,9 @@ def noted(writer: Member, crew: Member, cast: Member) -> Draft:
     return draft
 
 
-def told(member: Member, draft: Draft, **choice: bool) -> dict[str, Any]:
-    read: dict[str, Any] = json.loads(take_notes(member, draft, "json", WhichNotes(**choice)))
+def told(member: Member, draft: Draft, *, for_writers_too: bool = False) -> dict[str, Any]:
+    choice = WhichNotes(for_writers_too=for_writers_too)
+    read: dict[str, Any] = json.loads(take_notes(member, draft, "json", choice))
     return read
 
 

@@ -8,17 +8,20 @@ from io import StringIO
 from typing import TYPE_CHECKING
 
 import pytest
+from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 
 from review.decisions.acts import decide
 from review.exchange.acts import take_notes
+from review.exchange.forms import ONLY_OPEN
 from review.exchange.taken_notes import WhichNotes
 from review.log import Act
 from review.notes.acts import reply
 from review.notes.models import Audience, Fate
 from review.people.security_log import read_security_log
 from tests.factories import SCRIPT, make_draft, make_note
+from tests.pdf import sheets
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -60,7 +63,8 @@ def test_the_source_has_each_note_under_its_lines(writer: Member, crew: Member, 
         "Tide turns at four.\n[[ Question from Bo Finch, Camera. Undecided.\nWhose ] ] tide?\n  \nAnd when? ]]\n\n"
     )
     assert question in told
-    assert told.endswith("He didn't wait.\n[[ No note for the writer’s eyes only is among these. ]]\n")
+    said = "On draft 1: 1 note. No note for the writer’s eyes only is among these."
+    assert told.endswith(f"He didn't wait.\n[[ {said} ]]\n")
 
 
 def test_notes_whose_lines_are_gone_come_last_with_those_lines(writer: Member, crew: Member, draft: Draft) -> None:
@@ -70,6 +74,67 @@ def test_notes_whose_lines_are_gone_come_last_with_those_lines(writer: Member, c
     assert "It stood on: NELL mends a net by one lamp." in take_notes(writer, later, "fountain", ALL).decode()
     (row,) = rows(take_notes(writer, later, "csv", ALL))
     assert (row["Its lines since"], row["First line"], row["The lines"]) == ("Gone", "", note.quoted)
+
+
+def test_the_pages_have_each_note_with_its_lines_its_thread_and_its_decision(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    """Read back by pdfplumber, which knows nothing of ours."""
+    question = make_note(crew, draft, 9, body="Whose *tide*?\n\n- hers\n- his", kind="question")
+    reply(writer, question, "Both.", uuid.uuid4())
+    decide(writer, question, "declined", "She must **know**.", 0, uuid.uuid4())
+    make_note(writer, draft, 17, body="Rain, then?", wording="Rain. The skiff is gone.")
+    file = sheets(take_notes(crew, draft, "pdf", WhichNotes()))
+    (first,) = file
+    told = " ".join(" ".join(first.lines).split())
+    for words in (
+        "Slack Water Notes on Draft 1",
+        "On draft 1: 2 notes. Notes for the writer’s eyes only are left out.",
+        "1 INT. BOATHOUSE - NIGHT 1. Question from Bo Finch, Camera. Declined. Page 1 ·",
+        "Tide turns at four. Whose tide? – hers – his Ada Wren decided on",
+        ": She must know. Ada Wren: Both.",
+        "2 EXT. SLIPWAY - DAWN 2. Problem from Ada Wren, Writing. Undecided.",
+        "Mist. The skiff is gone. Rain, then? In their place: Rain. The skiff is gone.",
+    ):
+        assert words in told
+    assert first.slanted == "Bo Finch"
+    assert len(first.rects) == 4  # a band and a bar at each note's lines
+
+
+def test_no_note_is_parted_where_it_fits_on_a_page(crew: Member, draft: Draft) -> None:
+    for _ in range(7):
+        make_note(crew, draft, 9, body="\n\n".join(["Whose tide?"] * 6) + "\n\nThe end of it.")
+    file = sheets(take_notes(crew, draft, "pdf", WhichNotes()))
+    assert len(file) > 2
+    for page in file:
+        titles = sum("Problem from Bo Finch" in line for line in page.lines)
+        assert titles == sum("The end of it." in line for line in page.lines) > 0
+
+
+def test_a_file_follows_the_filters_of_notes_and_says_so(
+    writer: Member, crew: Member, cast: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    make_note(crew, draft, 6, body="Which lamp?", kind="question")
+    make_note(crew, draft, 9, body="Whose tide?")
+    make_note(cast, draft, 9, body="Hers.", kind="question")
+    client, of_draft = signed_in(writer), [writer.production.public_id, draft.number]
+    asked = {"state": "all", "kind": "question", "author": crew.public_id, "group": "kind"}
+    notes = BeautifulSoup(client.get(reverse("notes", args=of_draft[:1]), asked).content, "html.parser")
+    (leads,) = (str(link["href"]) for link in notes.select("a.button") if link.get_text() == "Take along")
+    page = BeautifulSoup(client.get(leads).content, "html.parser")
+    chosen = page.select_one("[name=which][checked]")
+    assert chosen
+    assert chosen["value"] == "shown"
+    assert "As Notes showed them: questions, by Bo Finch" in page.get_text()
+    sent = {str(field["name"]): str(field["value"]) for field in page.select("form.take-notes [type=hidden]")}
+    assert sent == {"kind": "question", "author": crew.public_id}
+    table = client.get(reverse("notes-csv", args=of_draft), sent).content
+    (row,) = rows(table)
+    assert (row["What it says"], next(iter(row))) == ("Which lamp?", "Note (On draft 1: 1 question, by Bo Finch)")
+    annotations = client.get(reverse("notes-json", args=of_draft), sent | {"which": "shown"}).json()
+    assert annotations["total"] == 1
+    assert "On draft 1: 1 question, by Bo Finch." in annotations["label"]
+    assert len(rows(client.get(reverse("notes-csv", args=of_draft), sent | {"which": "all"}).content)) == 3
 
 
 @pytest.mark.parametrize("form", ["csv", "json"])
@@ -84,7 +149,7 @@ def test_a_file_holds_what_its_maker_may_read(form: str, writer: Member, crew: M
 def test_only_those_nobody_decided_if_so_chosen(writer: Member, crew: Member, draft: Draft) -> None:
     decide(writer, make_note(crew, draft, 6), "declined", "No.", 0, uuid.uuid4())
     make_note(crew, draft, 9, body="Still open.")
-    assert [row["What it says"] for row in rows(take_notes(crew, draft, "csv", WhichNotes(only_open=True)))] == [
+    assert [row["What it says"] for row in rows(take_notes(crew, draft, "csv", WhichNotes(ONLY_OPEN)))] == [
         "Still open."
     ]
 

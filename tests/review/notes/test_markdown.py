@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from review.notes.markdown import render_markdown
+from review.notes.markdown import render_markdown, typed_out
 
 
 @pytest.mark.parametrize(
@@ -22,6 +22,22 @@ from review.notes.markdown import render_markdown
 )
 def test_it_knows_the_light_marks_and_no_more(text: str, html: str) -> None:
     assert render_markdown(text) == html
+
+
+@pytest.mark.parametrize(
+    ("text", "typed"),
+    [
+        ("*slow* and **loud**,\n[map](https://example.org) & `INT.`", "slow and loud,\nmap & INT."),
+        ("one\n\ntwo", "one\n\ntwo"),
+        ("So:\n\n- a\n- b\n  c\n\nAnd.", "So:\n– a\n– b\n  c\n\nAnd."),
+        ("3. c\n4. d\n   - e", "3. c\n4. d\n   – e"),
+        ("> said\n> again", "| said\n| again"),
+        ("```\nx = 1\n```", "x = 1"),
+        ("", ""),
+    ],
+)
+def test_typed_out_it_is_what_one_would_type_without_marks(text: str, typed: str) -> None:
+    assert typed_out(text) == typed
 
 
 def test_a_link_leads_out_without_saying_where_from() -> None:

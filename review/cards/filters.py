@@ -1,48 +1,24 @@
-"""Which notes the notes screen shows, and how many there are of each sort."""
+"""Which notes an address asks for, and how many there are of each sort."""
 
 from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+from urllib.parse import urlencode
 
-from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
-
-from review.decisions.in_force import IS_WRITTEN_IN, decisions_in_force
-from review.decisions.states import STATES, TAKEN_BACK, UNDECIDED, WITHDRAWN, state_of
-from review.notes.models import Fate, Note, NoteKind, Subject
+from review.cards.note_rows import HERE, ME, NO_DEPARTMENT
+from review.decisions.states import STATES, UNDECIDED, WITHDRAWN
+from review.notes.models import Fate, NoteKind, Subject
 from review.people.models import Department
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from review.drafts.models import Draft
+    from review.cards.note_rows import NoteRow
     from review.people.models import Member
 
 ANY = "all"
-ME = "me"
-HERE = "here"
-
-
-@dataclass(frozen=True, slots=True)
-class NoteRow:
-    """As much of a note as it takes to filter it. Its first and last lines are those it stands on in the draft shown, a
-    scene's note on its heading; None where they are gone. `character` is whom it is about, by their name there."""
-
-    pk: int
-    public_id: str
-    state: str
-    kind: str
-    department: str
-    author: str
-    author_name: str
-    draft: int
-    fate: str
-    first_line: int | None
-    last_line: int | None
-    is_withdrawn: bool = False
-    subject: str = Subject.LINES
-    character: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +84,11 @@ class FilteredNotes:
         return [self.filters[name] for name in ("kind", "about", "department", "author", "draft", "fate")]
 
     @property
+    def as_address(self) -> str:
+        """What an address says to ask for these notes again, whoever opens it; empty where nothing is chosen."""
+        return urlencode({name: each.chosen for name, each in self.filters.items() if not each.is_open})
+
+    @property
     def is_narrowed(self) -> bool:
         """By anything but the decision on a note, or by its being the reader's own."""
         narrowing = [each for each in (*self.narrowing, self.meeting) if not each.is_open]
@@ -126,94 +107,6 @@ LABELS = {
     "fate": ("Its lines", "Any fate"),
     "meet": ("Where several notes meet", "Anywhere"),
 }
-
-
-def note_rows(member: Member, draft: Draft) -> list[NoteRow]:
-    """Every note the member may read, as it stands in the draft, in one query, and their own withdrawn ones.
-
-    For a writer also those that were withdrawn after a decision, so that the decision is not lost with them.
-    """
-    standing = decisions_in_force(note=OuterRef("pk"))
-    kept = Q(withdrawn_at=None) | Q(author=member)
-    if member.is_writer:
-        kept |= Q(outcome__isnull=False)
-    notes = (
-        Note.objects.visible_to(member)
-        .annotate(
-            outcome=Subquery(standing.values("outcome")),
-            answered=Subquery(standing.filter(IS_WRITTEN_IN).values("written_in")),
-        )
-        .filter(kept)
-        .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
-        .values(
-            "pk",
-            "public_id",
-            "kind",
-            "subject",
-            "character",
-            "outcome",
-            "answered",
-            "wording",
-            "withdrawn_at",
-            "draft_id",
-            "first_line",
-            "first_char",
-            "last_line",
-            author_pk=F("author_id"),
-            author_public_id=F("author__public_id"),
-            author_name=F("author__person__name"),
-            said=F("said_by"),
-            department=F("author__department"),
-            draft_number=F("draft__number"),
-            fate=F("here__fate"),
-            here_character=F("here__character"),
-            here_first=F("here__first_line"),
-            here_first_char=F("here__first_char"),
-            here_last=F("here__last_line"),
-        )
-    )
-    return [_row(member, draft, found) for found in sorted(notes, key=lambda found: _script_order(draft, found))]
-
-
-def _script_order(draft: Draft, found: Mapping[str, Any]) -> tuple[int, int, int, int, int]:
-    """Notes on characters, by their first cue; then the rest, by line, then character, in the draft shown; notes
-    without lines come last, by where they once stood."""
-    rank = 0 if found["subject"] == Subject.CHARACTER else 1
-    if found["draft_id"] == draft.pk:
-        return (rank, 0, found["first_line"], found["first_char"], found["pk"])
-    if found["here_first"] is None:
-        return (2, found["draft_number"], found["first_line"], found["first_char"], found["pk"])
-    return (rank, 0, found["here_first"], found["here_first_char"], found["pk"])
-
-
-def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
-    is_here = found["draft_id"] == draft.pk
-    is_mine = found["author_pk"] == member.pk and not found["said"]
-    is_withdrawn = found["withdrawn_at"] is not None
-    first_line, last_line = (
-        (found["first_line"], found["last_line"]) if is_here else (found["here_first"], found["here_last"])
-    )
-    return NoteRow(
-        pk=found["pk"],
-        public_id=found["public_id"],
-        state=(WITHDRAWN if found["author_pk"] == member.pk else TAKEN_BACK) if is_withdrawn else _state(found),
-        kind=found["kind"],
-        department="" if found["said"] else found["department"],
-        author=ME if is_mine else f"said:{found['said']}" if found["said"] else found["author_public_id"],
-        author_name=found["said"] or found["author_name"],
-        draft=found["draft_number"],
-        fate=HERE if is_here else found["fate"] or Fate.GONE,
-        first_line=first_line,
-        last_line=first_line if found["subject"] == Subject.SCENE else last_line,
-        is_withdrawn=is_withdrawn,
-        subject=found["subject"],
-        character=found["character"] if is_here else found["here_character"] or "",
-    )
-
-
-def _state(found: Mapping[str, Any]) -> str:
-    has_wording, is_written_in = found["wording"] is not None, bool(found["answered"])
-    return state_of(found["kind"], found["outcome"], has_wording=has_wording, is_written_in=is_written_in)
 
 
 def filter_notes(
@@ -239,6 +132,11 @@ def filter_notes(
     return FilteredNotes(tuple(left), filters, has_own=any(row.author == ME for row in rows))
 
 
+def narrow(member: Member, rows: Sequence[NoteRow], asked: Mapping[str, str], meeting: frozenset[int]) -> FilteredNotes:
+    """The notes narrowed to what an address asks for, and by nothing that it does not say."""
+    return filter_notes(member, rows, dict.fromkeys(LABELS, ANY) | dict(asked.items()), meeting)
+
+
 def _values(row: NoteRow, meeting: frozenset[int]) -> dict[str, str]:
     return {
         "state": row.state,
@@ -260,7 +158,7 @@ def _labels(rows: Iterable[NoteRow]) -> dict[str, dict[str, str]]:
         "state": STATES,
         "kind": dict(NoteKind.choices),
         "about": {subject.value: label for subject, label in ABOUT.items()},
-        "department": dict(Department.choices),
+        "department": dict(Department.choices) | {NO_DEPARTMENT: "No department"},
         "author": {ME: "You"} | {author: name for author, name in authors.items() if author != ME},
         "draft": {str(number): f"Draft {number}" for number in sorted({row.draft for row in rows})},
         "fate": FATES,
