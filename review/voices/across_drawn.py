@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.pictures.shapes import Anchor, Bar, DrawnMark, Picture, Stroke, Tone, WrittenWords
-from review.voices.told_figures import TOLD
+from review.voices.told_figures import TOLD, WITHHELD
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -15,7 +15,6 @@ if TYPE_CHECKING:
 
 MOST_DRAFTS = 6
 COLUMNS, PANEL, TALL, HEAD, FOOT, APART, WIDEST = 4, 208, 54, 34, 16, 22, 56
-WITHHELD = "–"
 
 
 @dataclass(frozen=True, slots=True)

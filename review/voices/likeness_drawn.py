@@ -40,7 +40,6 @@ class NearRow:
 class LikenessDrawn:
     picture: Picture
     rows: tuple[NearRow, ...]
-    too_short: tuple[str, ...]
 
 
 def draw_likeness(found: VoiceLikeness | None, voice_address: Callable[[str], str]) -> LikenessDrawn | None:
@@ -67,7 +66,7 @@ def draw_likeness(found: VoiceLikeness | None, voice_address: Callable[[str], st
         height=ROW * len(rows),
         marks=[mark for at, row in enumerate(rows) for mark in _marks(row, at, most, voice_address(row.name))],
     )
-    return LikenessDrawn(picture, rows, found.too_short)
+    return LikenessDrawn(picture, rows)
 
 
 def _near(name: str, delta: float, least: float, most: float) -> Near:

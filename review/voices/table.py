@@ -9,7 +9,6 @@ import screenplay
 from review.drafts.scripts import compare_drafts, laid_out
 from review.kept import kept
 from screenplay.fountain import same_name
-from screenplay.speech import FEWEST_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -43,7 +42,7 @@ COLUMNS = (
     VoiceColumn("first", "First page", lambda voice: voice.first_page or 0, descends=False),
     VoiceColumn("last", "Last page", lambda voice: voice.last_page or 0),
     VoiceColumn("longest", "Longest speech", lambda voice: voice.longest_speech),
-    VoiceColumn("mean", "Words a speech", lambda voice: voice.mean_words),
+    VoiceColumn("mean", "Words a speech", lambda voice: voice.words_a_speech),
     VoiceColumn(
         "contractions", "Contractions", lambda voice: -1.0 if voice.contraction_rate is None else voice.contraction_rate
     ),
@@ -83,10 +82,6 @@ class VoiceRow:
     last_page: str
 
     @property
-    def is_short(self) -> bool:
-        return self.voice.words < FEWEST_WORDS
-
-    @property
     def words_more(self) -> int:
         return self.voice.words - (self.earlier.words if self.earlier else 0)
 
@@ -97,7 +92,7 @@ class VoiceRow:
     @property
     def contracted_of(self) -> str:
         """How many contracted forms there are, out of these and the places that could have had one and did not."""
-        return f"{self.voice.contractions} of {self.voice.contractions + self.voice.contractable}"
+        return f"{self.voice.contractions} of {self.voice.contractions + self.voice.not_contracted}"
 
     @property
     def former_name(self) -> str:

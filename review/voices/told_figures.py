@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from screenplay.speech import FEWEST_WORDS, Figure, Voice
+from screenplay.speech import Figure, Voice
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -14,10 +14,9 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class ToldFigure:
-    """A figure: what it is called, how a voice has it in words, what it is, how much it is as a number, None where that
-    is withheld, and the lines behind it."""
+    """A figure: what it is called, which is its name in Voice, how a voice has it in words, what it is, how much it is
+    as a number, None where that is withheld, and the lines behind it."""
 
-    key: str
     label: str
     of: Callable[[Voice], str]
     meaning: str
@@ -37,7 +36,7 @@ def percent(share: float) -> str:
 def _contracted(voice: Voice) -> str:
     if voice.contraction_rate is None:
         return "none to count"
-    places = voice.contractions + voice.contractable
+    places = voice.contractions + voice.not_contracted
     return f"{percent(voice.contraction_rate)} ({voice.contractions} of {places})"
 
 
@@ -45,41 +44,31 @@ def _of_sentences(count: int, voice: Voice) -> str:
     return f"{count} ({percent(count / voice.sentences)})" if voice.sentences else "0"
 
 
-TOO_SHORT = f"under {FEWEST_WORDS} words"
+WITHHELD = "–"  # of a voice that is too short; a page says so once
 TOLD = (
     ToldFigure(
-        "words",
         "Words",
         lambda voice: f"{voice.words}",
         "Said or sung; no parentheticals.",
         lambda voice: voice.words,
     ),
+    ToldFigure("Share", lambda voice: percent(voice.share), "Of all words of dialogue.", lambda voice: voice.share),
     ToldFigure(
-        "share", "Share", lambda voice: percent(voice.share), "Of all words of dialogue.", lambda voice: voice.share
-    ),
-    ToldFigure(
-        "speeches",
         "Speeches",
         lambda voice: f"{voice.speeches}",
         "Cues with something under them.",
         lambda voice: voice.speeches,
     ),
+    ToldFigure("Scenes", lambda voice: f"{voice.scenes}", "With a speech of theirs.", lambda voice: voice.scenes),
     ToldFigure(
-        "scenes", "Scenes", lambda voice: f"{voice.scenes}", "With a speech of theirs.", lambda voice: voice.scenes
-    ),
-    ToldFigure(
-        "silent",
         "Silent scenes",
         lambda voice: f"{len(voice.silent_scenes)}",
         "The action names them, and they say nothing.",
         lambda voice: len(voice.silent_scenes),
         Figure.SILENT_SCENES,
     ),
+    ToldFigure("Pages", lambda voice: f"{voice.pages}", "On which they begin to speak.", lambda voice: voice.pages),
     ToldFigure(
-        "pages", "Pages", lambda voice: f"{voice.pages}", "On which they begin to speak.", lambda voice: voice.pages
-    ),
-    ToldFigure(
-        "longest",
         "Longest speech",
         lambda voice: f"{voice.longest_speech} words",
         "The most words under one cue.",
@@ -87,22 +76,19 @@ TOLD = (
         Figure.LONGEST_SPEECH,
     ),
     ToldFigure(
-        "mean",
         "Words a speech",
-        lambda voice: f"{voice.mean_words:.1f} ± {voice.spread_words:.1f}",
+        lambda voice: f"{voice.words_a_speech:.1f} ± {voice.words_a_speech_spread:.1f}",
         "The mean, and the standard deviation.",
-        lambda voice: voice.mean_words,
+        lambda voice: voice.words_a_speech,
     ),
     ToldFigure(
-        "sentence",
         "Words a sentence",
-        lambda voice: f"{voice.mean_sentence:.1f} ± {voice.spread_sentence:.1f}",
+        lambda voice: f"{voice.words_a_sentence:.1f} ± {voice.words_a_sentence_spread:.1f}",
         "A sentence ends with . ? ! or the speech. The lines are the longest.",
-        lambda voice: voice.mean_sentence,
+        lambda voice: voice.words_a_sentence,
         Figure.LONG_SENTENCES,
     ),
     ToldFigure(
-        "questions",
         "Questions",
         lambda voice: _of_sentences(voice.questions, voice),
         "Sentences that end with a question mark.",
@@ -110,7 +96,6 @@ TOLD = (
         Figure.QUESTIONS,
     ),
     ToldFigure(
-        "exclamations",
         "Exclamations",
         lambda voice: _of_sentences(voice.exclamations, voice),
         "Sentences that end with an exclamation mark.",
@@ -118,7 +103,6 @@ TOLD = (
         Figure.EXCLAMATIONS,
     ),
     ToldFigure(
-        "contractions",
         "Contractions",
         _contracted,
         "Contracted forms, of these and the places that could have been one.",
@@ -126,18 +110,16 @@ TOLD = (
         Figure.CONTRACTIONS,
     ),
     ToldFigure(
-        "contractable",
         "Not contracted",
-        lambda voice: f"{voice.contractable}",
+        lambda voice: f"{voice.not_contracted}",
         "Places that could have contracted: “it is”, “do not”.",
-        lambda voice: voice.contractable,
-        Figure.CONTRACTABLE,
+        lambda voice: voice.not_contracted,
+        Figure.NOT_CONTRACTED,
     ),
     ToldFigure(
-        "variety",
         "Variety of words",
-        lambda voice: TOO_SHORT if voice.variety is None else f"{voice.variety:.0f}",
+        lambda voice: WITHHELD if voice.variety_of_words is None else f"{voice.variety_of_words:.0f}",
         "MTLD: the mean run of words over which most are new (McCarthy, Jarvis 2010).",
-        lambda voice: voice.variety,
+        lambda voice: voice.variety_of_words,
     ),
 )

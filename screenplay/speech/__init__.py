@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from screenplay.speech.behind_figures import Figure, LineBehind, lines_behind
 from screenplay.speech.changed_figures import voice_changes
-from screenplay.speech.nearness import COMMONEST_WORDS, FEWEST_WORDS, DeltaMeasure, VoiceLikeness, likeness, measure_of
+from screenplay.speech.nearness import (
+    COMMONEST_WORDS,
+    FEWEST_WORDS,
+    FEWEST_WORDS_TO_SET,
+    DeltaMeasure,
+    VoiceLikeness,
+    likeness,
+    measure_of,
+)
 from screenplay.speech.part import part_speeches
 from screenplay.speech.voice import Voice, voices
 from screenplay.speech.voice_rules import SCRIPTS, Breach, RuleKind, VoiceRule, breaches
@@ -12,6 +20,7 @@ from screenplay.speech.voice_rules import SCRIPTS, Breach, RuleKind, VoiceRule, 
 __all__ = [
     "COMMONEST_WORDS",
     "FEWEST_WORDS",
+    "FEWEST_WORDS_TO_SET",
     "SCRIPTS",
     "Breach",
     "DeltaMeasure",

@@ -28,7 +28,7 @@ class Figure(StrEnum):
     EXCLAMATIONS = "exclamations"
     LONG_SENTENCES = "long_sentences"
     CONTRACTIONS = "contractions"
-    CONTRACTABLE = "contractable"
+    NOT_CONTRACTED = "not_contracted"
     WORD = "word"
     OPENING = "opening"
     SPEAKS_TO = "speaks_to"
@@ -138,7 +138,7 @@ _BEHIND: dict[Figure, Callable[[SpokenPart, str], Iterator[LineBehind]]] = {
     Figure.EXCLAMATIONS: _ending("!"),
     Figure.LONG_SENTENCES: _long_sentences,
     Figure.CONTRACTIONS: _contracting(is_contracted=True),
-    Figure.CONTRACTABLE: _contracting(is_contracted=False),
+    Figure.NOT_CONTRACTED: _contracting(is_contracted=False),
     Figure.WORD: _word,
     Figure.OPENING: _opening,
 }

@@ -61,11 +61,10 @@ class DeltaMeasure:
 @dataclass(frozen=True, slots=True)
 class VoiceLikeness:
     """How far each voice is from each other. `deltas` has a row for each of `names`, in the order of the voices, and in
-    it a Delta for each, 0 for itself; `too_short` are those left out."""
+    it a Delta for each, 0 for itself; voices that are too short are left out."""
 
     names: tuple[str, ...]
     deltas: tuple[tuple[float, ...], ...]
-    too_short: tuple[str, ...]
 
     def nearest(self, name: str) -> tuple[str, float] | None:
         """The voice that is most like one, and how far it is; None where it was left out."""
@@ -121,7 +120,6 @@ def likeness(voices: Sequence[Countable]) -> VoiceLikeness | None:
     return VoiceLikeness(
         names=tuple(voice.name for voice in long_enough),
         deltas=tuple(map(tuple, rows)),
-        too_short=tuple(voice.name for voice in voices if voice.words < FEWEST_WORDS),
     )
 
 

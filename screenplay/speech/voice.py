@@ -33,21 +33,23 @@ class Voice:
     theirs, `pages` that of pages on which one begins; `first_page` and `last_page`, counted from 1, are where
     their first and last do.
     `longest_speech` is its number of words, the first such if there are several, and `longest_speech_line` the source
-    line of its cue; `mean_words` is words a speech, and `spread_words` the standard deviation of that.
+    line of its cue; `words_a_speech` is the mean, and `words_a_speech_spread` the standard deviation.
 
-    `sentences` have a word at least and end with . ? ! or the speech; `mean_sentence` and `spread_sentence` are words a
-    sentence and their standard deviation, 0 where nothing is said. `questions` and `exclamations` are the sentences
+    `sentences` have a word at least and end with . ? ! or the speech; `words_a_sentence` and `words_a_sentence_spread`
+    are the mean and the standard deviation, 0 where nothing is said. `questions` and `exclamations` are the sentences
     that end with ? and with !.
 
-    `contractions` counts contracted forms, `contractable` the places that could have contracted and did not, and
-    `contraction_rate` is contractions ÷ (contractions + contractable), 0 to 1, None where there is neither
+    `contractions` counts contracted forms, `not_contracted` the places that could have contracted and did not, and
+    `contraction_rate` is contractions ÷ (contractions + not_contracted), 0 to 1, None where there is neither
     (`contractions.py` has the rules, which are for English).
 
-    `variety` is MTLD in words (`variety.py`), None for a voice of fewer than FEWEST_WORDS words. `distinctive` are the
-    words that set it apart from all others together (`distinctive.py`), `openings` the words with which its speeches
-    begin, `speaks_to` whom it speaks to, by alternation within a scene (`habits.py`). `silent_scenes` are the
+    `variety_of_words` is MTLD in words (`variety.py`), None for a voice of fewer than FEWEST_WORDS words.
+    `distinctive_words` set it apart from all others together (`distinctive.py`), with `favourite_openings` its speeches
+    begin, and `speaks_to` has whom it speaks to, by alternation within a scene (`habits.py`). `silent_scenes` are the
     ordinals of scenes whose action names the character, who says nothing there. `counts` has each of its words, in
     small letters, with how often it comes.
+
+    A figure has the name here that it has on screen, Words a speech as `words_a_speech`.
     """
 
     name: str
@@ -60,19 +62,19 @@ class Voice:
     last_page: int | None
     longest_speech: int
     longest_speech_line: int
-    mean_words: float
-    spread_words: float
+    words_a_speech: float
+    words_a_speech_spread: float
     sentences: int
-    mean_sentence: float
-    spread_sentence: float
+    words_a_sentence: float
+    words_a_sentence_spread: float
     questions: int
     exclamations: int
     contractions: int
-    contractable: int
+    not_contracted: int
     contraction_rate: float | None
-    variety: float | None
-    distinctive: tuple[DistinctiveWord, ...]
-    openings: tuple[Opening, ...]
+    variety_of_words: float | None
+    distinctive_words: tuple[DistinctiveWord, ...]
+    favourite_openings: tuple[Opening, ...]
     speaks_to: tuple[SpokenTo, ...]
     silent_scenes: tuple[int, ...]
     counts: Mapping[str, int]
@@ -123,19 +125,19 @@ def _voice(
         last_page=pages.layout.page_of.get(cues[-1]),
         longest_speech=longest,
         longest_speech_line=cues[lengths.index(longest)],
-        mean_words=_mean(lengths),
-        spread_words=_spread(lengths),
+        words_a_speech=_mean(lengths),
+        words_a_speech_spread=_spread(lengths),
         sentences=len(sentence_lengths),
-        mean_sentence=_mean(sentence_lengths),
-        spread_sentence=_spread(sentence_lengths),
+        words_a_sentence=_mean(sentence_lengths),
+        words_a_sentence_spread=_spread(sentence_lengths),
         questions=ends["?"],
         exclamations=ends["!"],
         contractions=contracted,
-        contractable=uncontracted,
+        not_contracted=uncontracted,
         contraction_rate=contracted / places if places else None,
-        variety=mtld(said_words) if words >= FEWEST_WORDS else None,
-        distinctive=distinctive_words(counts, together, all_words),
-        openings=openings(said),
+        variety_of_words=mtld(said_words) if words >= FEWEST_WORDS else None,
+        distinctive_words=distinctive_words(counts, together, all_words),
+        favourite_openings=openings(said),
         speaks_to=spoken_to(said, to),
         silent_scenes=silent,
         counts=counts,

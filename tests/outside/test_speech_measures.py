@@ -48,7 +48,7 @@ def test_variety_is_what_lexicalrichness_measures(name: str) -> None:
     for voice in long_enough:
         words = parts[voice.name].words
         theirs = LexicalRichness(words, preprocessor=None, tokenizer=None).mtld(threshold=0.72)
-        assert voice.variety == mtld(words) == pytest.approx(theirs)
+        assert voice.variety_of_words == mtld(words) == pytest.approx(theirs)
 
 
 @pytest.mark.parametrize("name", PLAYS)
@@ -64,10 +64,10 @@ def test_distinctive_words_are_those_of_the_paper_s_equations(name: str) -> None
         omega = [(side + alpha) / (side.sum() + alpha.sum() - side - alpha) for side in (own, rest)]
         z = (np.log(omega[0]) - np.log(omega[1])) / np.sqrt(1 / (own + alpha) + 1 / (rest + alpha))
         theirs = {word: score for word, score, said in zip(vocabulary, z, own, strict=True) if said >= 3}
-        first = sorted(theirs, key=lambda word: (-theirs[word], word))[: len(voice.distinctive)]
-        assert len(voice.distinctive) > 3
-        assert [one.word for one in voice.distinctive] == first
-        assert [one.z for one in voice.distinctive] == pytest.approx([theirs[word] for word in first])
+        first = sorted(theirs, key=lambda word: (-theirs[word], word))[: len(voice.distinctive_words)]
+        assert len(voice.distinctive_words) > 3
+        assert [one.word for one in voice.distinctive_words] == first
+        assert [one.z for one in voice.distinctive_words] == pytest.approx([theirs[word] for word in first])
 
 
 def test_the_prior_does_what_the_paper_says_it_does() -> None:

@@ -32,14 +32,14 @@ The JSON is one object:
                 pages       on how many pages they begin to speak
                 first_page, last_page   where they do so first and last
                 longest_speech, longest_speech_line     its words, and the line of its cue
-                mean_words, spread_words    words a speech, and the standard deviation
-                sentences, mean_sentence, spread_sentence   how many, words in one, and the standard deviation
+                words_a_speech, words_a_speech_spread       the mean, and the standard deviation
+                sentences, words_a_sentence, words_a_sentence_spread    how many, and the same of words in one
                 questions, exclamations     sentences that end with ? and with !
-                contractions, contractable  forms contracted, and places that could have been and were not
+                contractions, not_contracted    forms contracted, and places that could have been and were not
                 contraction_rate    the first out of both, 0 to 1; null where there is neither
-                variety     MTLD, in words; null under 300 words
-                distinctive words that set them apart: word, times, by_others, and z
-                openings    words with which they begin to speak: words, times
+                variety_of_words    MTLD, in words; null under 300 words
+                distinctive_words   those that set them apart: word, times, by_others, and z
+                favourite_openings  words with which they begin to speak: words, times
                 speaks_to   whom they speak to, by turns in a scene: name, speeches, words
                 silent_scenes   the ordinals of scenes whose action names them and in which they say nothing
                 likeness    Burrows's Delta to each other voice: name, delta; null under 300 words

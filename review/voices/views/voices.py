@@ -19,7 +19,7 @@ from review.voices.exchanges_drawn import draw_exchanges
 from review.voices.likeness_drawn import draw_likeness
 from review.voices.share_drawn import draw_share
 from review.voices.table import column_heads, gone_voices, read_order, voice_rows, voices_of
-from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, likeness
+from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, FEWEST_WORDS_TO_SET, likeness
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -60,8 +60,10 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "lines": lines,
         "words": sum(line.voice.words for line in lines),
         "speeches": sum(line.voice.speeches for line in lines),
+        "short": [line.voice.name for line in lines if line.voice.words < FEWEST_WORDS],
         "gone": gone_voices(draft, earlier) if earlier else (),
         "fewest_words": FEWEST_WORDS,
+        "fewest_words_to_set": FEWEST_WORDS_TO_SET,
         "commonest_words": COMMONEST_WORDS,
         "may_note": may(member, Deed.NOTE),
         "may_rewrite": may(member, Deed.REWRITE),

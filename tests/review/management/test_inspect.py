@@ -71,11 +71,12 @@ SHAPE = object_of(
     voices=many(
         object_of(
             name=TEXT, speeches=COUNT, words=COUNT, share=SHARE, scenes=COUNT, pages=COUNT, first_page=ORDINAL_OR_NONE,
-            last_page=ORDINAL_OR_NONE, longest_speech=COUNT, longest_speech_line=ORDINAL, mean_words=FIGURE,
-            spread_words=FIGURE, sentences=COUNT, mean_sentence=FIGURE, spread_sentence=FIGURE, questions=COUNT,
-            exclamations=COUNT, contractions=COUNT, contractable=COUNT, contraction_rate=FIGURE_OR_NONE,
-            variety=FIGURE_OR_NONE, distinctive=many(object_of(word=TEXT, times=COUNT, by_others=COUNT, z=FIGURE)),
-            openings=many(object_of(words=TEXT, times=COUNT)),
+            last_page=ORDINAL_OR_NONE, longest_speech=COUNT, longest_speech_line=ORDINAL, words_a_speech=FIGURE,
+            words_a_speech_spread=FIGURE, sentences=COUNT, words_a_sentence=FIGURE, words_a_sentence_spread=FIGURE,
+            questions=COUNT, exclamations=COUNT, contractions=COUNT, not_contracted=COUNT,
+            contraction_rate=FIGURE_OR_NONE, variety_of_words=FIGURE_OR_NONE,
+            distinctive_words=many(object_of(word=TEXT, times=COUNT, by_others=COUNT, z=FIGURE)),
+            favourite_openings=many(object_of(words=TEXT, times=COUNT)),
             speaks_to=many(object_of(name=TEXT, speeches=COUNT, words=COUNT)), silent_scenes=many(ORDINAL),
             likeness={"anyOf": [{"type": "null"}, many(object_of(name=TEXT, delta=FIGURE))]},
         )
@@ -137,7 +138,7 @@ def test_the_json_has_the_fields_it_promises(path: Path) -> None:
     assert found["scenes"][1]["characters"] == ["Joren"]
     assert found["characters"][0] == {"name": "MARA", "speeches": 1, "words": 3, "scenes": 1}
     assert [(one["line"], one["rule"]) for one in found["warnings"]] == [(8, "F2")]
-    assert [(one["name"], one["contractions"], one["variety"]) for one in found["voices"]] == [
+    assert [(one["name"], one["contractions"], one["variety_of_words"]) for one in found["voices"]] == [
         ("MARA", 1, None),
         ("Joren", 0, None),
     ]

@@ -10,7 +10,9 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.characters.models import CharacterRule
+from review.drafts.scripts import laid_out
 from review.log import Act
+from review.management.figures_told import voices_told
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
 from tests.factories import make_draft
@@ -76,7 +78,23 @@ def test_every_figure_stands_beside_the_draft_before(writer: Member, crew: Membe
 
     assert rows["Contractions"][:2] == ["100 % (3 of 3)", "67 % (2 of 3)"]
     assert rows["Questions"][:2] == ["1 (25 %)", "1 (25 %)"]
-    assert rows["Variety of words"][0] == "under 300 words"
+    assert rows["Variety of words"][0] == "–"
+
+
+def test_that_a_voice_is_short_is_said_once(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    page = page_of(signed_in(writer), at(writer))
+    assert page.get_text().count("300 words") == 1
+    assert page.select("#likeness") == []
+
+
+def test_the_commands_tell_its_figures_by_their_names_on_screen(writer: Member, signed_in: SignIn) -> None:
+    draft = make_draft(writer, SMALL)
+    page = page_of(signed_in(writer), at(writer))
+    labels = words_of(page, ".voice-figures tbody th") + words_of(page, ".voice-lists h2")
+    assert len(labels) == 17
+    told = voices_told(laid_out(draft))[0]
+    assert {label.lower().replace(" ", "_") for label in labels} <= told.keys()
 
 
 def figures(page: BeautifulSoup) -> list[list[str]]:

@@ -26,13 +26,13 @@ def test_each_figure_s_lines_are_as_many_as_it_says(text: str) -> None:
         assert sum(count_words(line.text) for line in found[Figure.SPEECHES]) == voice.words
         assert sum(count_words(line.text) for line in found[Figure.LONGEST_SPEECH]) == voice.longest_speech
         assert len(found[Figure.CONTRACTIONS]) == voice.contractions
-        assert len(found[Figure.CONTRACTABLE]) == voice.contractable
+        assert len(found[Figure.NOT_CONTRACTED]) == voice.not_contracted
         assert ends[Figure.QUESTIONS].count("?") == voice.questions
         assert ends[Figure.EXCLAMATIONS].count("!") == voice.exclamations
         assert {line.scene for line in found[Figure.SILENT_SCENES]} == set(voice.silent_scenes)
         for word, times in voice.counts.items():
             assert len(lines_behind(script, voice.name, Figure.WORD, word)) == times
-        for opening in voice.openings:
+        for opening in voice.favourite_openings:
             assert len(lines_behind(script, voice.name, Figure.OPENING, opening.words)) == opening.times
         for to in voice.speaks_to:
             lines = lines_behind(script, voice.name, Figure.SPEAKS_TO, to.name)
@@ -41,6 +41,6 @@ def test_each_figure_s_lines_are_as_many_as_it_says(text: str) -> None:
 
 def test_what_counts_of_a_line_is_marked() -> None:
     script = parse("INT. A - DAY\n\nNELL\nSo I *am* here. It's wet.\n")
-    (could,) = lines_behind(script, "NELL", Figure.CONTRACTABLE)
+    (could,) = lines_behind(script, "NELL", Figure.NOT_CONTRACTED)
     assert (could.scene, could.line, could.text[could.start : could.end]) == (1, 4, "I am")
     assert lines_behind(script, "NOBODY", Figure.SPEECHES) == ()

@@ -24,7 +24,7 @@ def test_figures_that_differ_are_named_and_a_renamed_character_is_the_same() -> 
     assert edie.old
     assert edie.new
     assert (edie.old.name, edie.new.name) == ("NELL", "EDIE")
-    assert {"words", "contractions", "contractable", "contraction_rate"} <= set(edie.changed)
+    assert {"words", "contractions", "not_contracted", "contraction_rate"} <= set(edie.changed)
     assert "questions" not in edie.changed
     assert (iris.old, iris.changed, tobias.new, tobias.changed) == (None, (), None, ())
 

@@ -28,4 +28,4 @@ def test_a_speech_is_said_to_whoever_else_spoke_last_in_the_scene() -> None:
 def test_openings_are_told_from_three_on_and_with_two_words_where_those_come_as_often() -> None:
     said = ["I know.", "I know that.", "I KNOW you.", "I see.", "Well, no.", "Well, yes.", "Well."]
     nell = voices_of("\n\n".join(f"NELL\n{each}" for each in said))["NELL"]
-    assert nell.openings == (Opening("i", 4), Opening("i know", 3), Opening("well", 3))
+    assert nell.favourite_openings == (Opening("i", 4), Opening("i know", 3), Opening("well", 3))

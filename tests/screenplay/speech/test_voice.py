@@ -72,26 +72,26 @@ def test_figures_counted_by_hand() -> None:
         last_page=2,
         longest_speech=14,
         longest_speech_line=19,
-        mean_words=19 / 3,
-        spread_words=pstdev([4, 14, 1]),
+        words_a_speech=19 / 3,
+        words_a_speech_spread=pstdev([4, 14, 1]),
         sentences=4,  # her song has no full stop, and goes on into "He's gone, and it is cold."
-        mean_sentence=19 / 4,
-        spread_sentence=pstdev([4, 3, 11, 1]),
+        words_a_sentence=19 / 4,
+        words_a_sentence_spread=pstdev([4, 3, 11, 1]),
         questions=0,
         exclamations=0,
         contractions=2,  # didn't, he's
-        contractable=1,  # it is
+        not_contracted=1,  # it is
         contraction_rate=2 / 3,
-        variety=None,  # of 19 words
-        distinctive=(),
-        openings=(),
+        variety_of_words=None,  # of 19 words
+        distinctive_words=(),
+        favourite_openings=(),
         speaks_to=(SpokenTo("TOBIAS", 1, 4), SpokenTo("A GULL", 1, 1)),  # nobody else speaks in the second scene
         silent_scenes=(),
         counts=Counter(
             words("tide turns at four he didn't wait row row the half-built boat he's gone and it is cold gone")
         ),
     )
-    assert (found["TOBIAS"].words, found["TOBIAS"].contractions, found["TOBIAS"].contractable) == (9, 0, 1)
+    assert (found["TOBIAS"].words, found["TOBIAS"].contractions, found["TOBIAS"].not_contracted) == (9, 0, 1)
 
 
 def test_who_says_most_comes_first() -> None:
@@ -100,7 +100,7 @@ def test_who_says_most_comes_first() -> None:
 
 def test_a_speech_without_a_word_is_still_a_speech() -> None:
     gull = voices_of(SCRIPT)["A GULL"]
-    assert (gull.speeches, gull.words, gull.share, gull.longest_speech, gull.mean_words) == (1, 0, 0.0, 0, 0.0)
+    assert (gull.speeches, gull.words, gull.share, gull.longest_speech, gull.words_a_speech) == (1, 0, 0.0, 0, 0.0)
     assert gull.contraction_rate is None
 
 
@@ -155,7 +155,7 @@ def test_a_script_without_speech_has_no_voices() -> None:
 
 def test_a_contraction_is_looked_for_within_a_line() -> None:
     found = voices_of("NELL\nDo\nnot go.\n\nTOBIAS\nDo not go.\n")
-    assert (found["NELL"].contractable, found["TOBIAS"].contractable) == (0, 1)
+    assert (found["NELL"].not_contracted, found["TOBIAS"].not_contracted) == (0, 1)
 
 
 def test_both_sides_of_dual_dialogue_are_counted() -> None:
@@ -203,15 +203,15 @@ def test_a_voice_agrees_with_the_script_s_own_count_of_the_character(text: str) 
 def test_each_figure_keeps_within_its_bounds(text: str) -> None:
     for voice in voices(lay_out(parse(text))):
         assert 0 <= voice.share <= 1
-        assert voice.mean_words <= voice.longest_speech <= voice.words
+        assert voice.words_a_speech <= voice.longest_speech <= voice.words
         assert voice.contraction_rate is None or 0 <= voice.contraction_rate <= 1
-        assert (voice.contraction_rate is None) == (voice.contractions + voice.contractable == 0)
+        assert (voice.contraction_rate is None) == (voice.contractions + voice.not_contracted == 0)
 
 
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
 def test_words_are_in_sentences_and_said_to_somebody_or_nobody(text: str) -> None:
     for voice in voices(lay_out(parse(text))):
-        assert voice.mean_sentence * voice.sentences == pytest.approx(voice.words)
+        assert voice.words_a_sentence * voice.sentences == pytest.approx(voice.words)
         assert sum(voice.counts.values()) == voice.words
         assert sum(to.words for to in voice.speaks_to) <= voice.words
         assert voice.name not in {to.name for to in voice.speaks_to}
