@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
-from urllib.parse import quote
 
 from django.template.loader import render_to_string
 from django.urls import reverse
 
 from review.people.acts import LinkRefused, find_invitation
+from review.people.by_hand import opens_mail
 from review.people.models import INVITATION_LASTS, SIGN_IN_LINK_LASTS
 
 if TYPE_CHECKING:
@@ -40,8 +40,7 @@ class FreshLink:
 
     @property
     def mail(self) -> str:
-        """An address that opens a message to nobody yet in the writer's own mail program: RFC 6068."""
-        return f"mailto:?subject={quote(self.subject)}&body={quote(self.message)}"
+        return opens_mail(self.subject, self.message)
 
 
 def link_of_invitation(request: HttpRequest, invitation: Invitation, token: str) -> FreshLink:

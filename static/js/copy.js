@@ -9,9 +9,9 @@ for (const button of document.querySelectorAll("[data-copy]")) {
     field.select();
     try {
       await navigator.clipboard.writeText(field.value);
-      said.textContent = "Copied. Paste it into a message to them.";
+      said.textContent = "Copied. Paste it where you write to them.";
     } catch {
-      said.textContent = "The link is selected: copy it with your keyboard or the menu.";
+      said.textContent = "It is selected: copy it with your keyboard or the menu.";
     }
   });
 }

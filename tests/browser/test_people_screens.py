@@ -149,7 +149,7 @@ def test_an_invitation_made_by_keyboard_is_copied_by_keyboard(visit: Visit, writ
     expect(link).to_be_focused()
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    expect(page.get_by_text("Copied. Paste it into a message to them.")).to_be_visible()
+    expect(page.get_by_text("Copied. Paste it where you write to them.")).to_be_visible()
     assert page.evaluate("navigator.clipboard.readText()") == link.input_value()
     assert Invitation.objects.get().department == "sound"
 
@@ -162,7 +162,7 @@ def test_where_copying_is_not_allowed_the_link_is_selected_to_be_copied_by_hand(
     page.get_by_role("button", name="Make the link").click()
     page.evaluate("Object.defineProperty(navigator, 'clipboard', { value: undefined })")
     page.get_by_role("button", name="Copy the link").click()
-    expect(page.get_by_text("The link is selected: copy it with your keyboard or the menu.")).to_be_visible()
+    expect(page.get_by_text("It is selected: copy it with your keyboard or the menu.")).to_be_visible()
     assert page.evaluate("getSelection().toString() || document.activeElement.value").startswith("http")
 
 

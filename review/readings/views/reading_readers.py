@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 from review.access import Deed
 from review.mail.site import mail_is_on
 from review.people.acts import Refused
+from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.readings import acts
 from review.readings.finding import reading_or_404
@@ -21,10 +22,13 @@ from review.readings.progress import reader_rows
 from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from django.http import HttpResponse
 
     from review.people.models import Member
     from review.readers.models import Reading
+    from review.readings.progress import ReaderRow
     from review.requests import Request
 
 CHANGED = (
@@ -103,7 +107,8 @@ def reading_remind(request: Request, member: Member, public_id: str) -> HttpResp
         return _back(member, reading)
     names = ", ".join(reader.name for reader in reminded)
     where = "on their home and by mail" if mail_is_on() else "on their home"
-    messages.success(request, f"Reminded, {where}: {names}." if reminded else "Everybody has finished.")
+    also = "" if mail_is_on() else " A message to send them stands below."
+    messages.success(request, f"Reminded, {where}: {names}.{also}" if reminded else "Everybody has finished.")
     return _back(member, reading)
 
 
@@ -140,10 +145,35 @@ def _others(member: Member, reading: Reading) -> list[Member]:
     return list(others.select_related("person"))
 
 
+def _by_hand(request: Request, member: Member, reading: Reading, rows: Sequence[ReaderRow]) -> list[MessageByHand]:
+    """What a writer can send themselves: with a mail server what asks to read, for whoever misses the mail; without one
+    also what reminds, and what says that it is closed."""
+    everybody = [row.reader.member for row in rows]
+    waited_for = [row.reader.member for row in rows if row.is_waited_for]
+    wanted = [("asked", "Ask them by a message of yours", everybody)]
+    if not reading.is_open:
+        wanted = [] if mail_is_on() else [("closed", "Tell them that it is closed", everybody)]
+    elif waited_for and not mail_is_on():
+        wanted.append(("reminder", "Remind them by a message of yours", waited_for))
+    address = reverse("reading", args=[member.production.public_id, reading.public_id])
+    return [
+        message_by_hand(
+            request,
+            member,
+            name,
+            title,
+            whom,
+            leads_to=address,
+            template=f"readings/{name}_message.txt",
+            reading=reading,
+        )
+        for name, title, whom in wanted
+    ]
+
+
 def _show(request: Request, member: Member, reading: Reading, status: int = 200, **forms: Any) -> HttpResponse:
     rows = reader_rows(reading)
     current = member.production.drafts.current()
-    address = reverse("reading", args=[member.production.public_id, reading.public_id])
     context = {
         "member": member,
         "reading": reading,
@@ -155,7 +185,7 @@ def _show(request: Request, member: Member, reading: Reading, status: int = 200,
         "ask": AskForm(initial={"until": until_to_offer(reading.until), "look_for": reading.look_for}, label_suffix=""),
         "add": ReadersField(_others(member, reading)),
         "is_mailed": mail_is_on(),
-        "link": request.build_absolute_uri(address),
+        "by_hand": _by_hand(request, member, reading, rows),
         "later": current if current and current.number > reading.draft.number else None,
         **forms,
     }

@@ -17,6 +17,7 @@ from review.mail.site import mail_is_on
 from review.making.apart import Wanted, made_apart
 from review.notes.acts import take_down
 from review.notes.pace import TooFast
+from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.requests import INVALID, TOO_MANY
 from review.talks.agenda import agenda
@@ -101,6 +102,21 @@ def _empty_form(request: Request, member: Member, told: Agenda) -> TakeDownForm:
     return form
 
 
+def _by_hand(request: Request, member: Member, found: Talk) -> MessageByHand:
+    """What a writer tells those who are asked, where no mail does: how the talk stands now."""
+    name, title = ("off", "Tell them that it is off") if found.called_off_at else ("called", "Tell those who are asked")
+    return message_by_hand(
+        request,
+        member,
+        name,
+        title,
+        found.members.all(),
+        leads_to=reverse("talk", args=[found.production.public_id, found.public_id]),
+        template=f"talks/{name}_message.txt",
+        talk=found,
+    )
+
+
 def _show(
     request: Request, member: Member, found: Talk, status: int = 200, form: TakeDownForm | None = None
 ) -> HttpResponse:
@@ -113,5 +129,6 @@ def _show(
         "agenda": told,
         "form": form or (_empty_form(request, member, told) if told else None),
         "is_mailed": mail_is_on(),
+        "by_hand": _by_hand(request, member, found) if is_led and not mail_is_on() and not found.is_past else None,
     }
     return render(request, "talks/talk.html", context, status=status)

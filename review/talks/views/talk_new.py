@@ -18,6 +18,8 @@ from review.talks.finding import talk_or_404
 from review.talks.forms import TalkForm
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from django.db.models import QuerySet
     from django.http import HttpResponse
 
@@ -60,6 +62,7 @@ def talk_change(request: Request, member: Member, public_id: str) -> HttpRespons
     form = TalkForm(_members(member), request.POST)
     if not form.is_valid():
         return _show(request, member, talk.draft, form, INVALID, talk)
+    were = list(talk.members.all())
     try:
         changed = acts.change_talk(member, talk, form.chosen, form.when, form.cleaned_data["seen"])
     except acts.TalkChangedMeanwhile:
@@ -71,7 +74,7 @@ def talk_change(request: Request, member: Member, public_id: str) -> HttpRespons
     except Refused as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, talk.draft, form, INVALID, talk)
-    messages.success(request, f"Changed. {_told()}" if changed else "Nothing has changed.")
+    messages.success(request, f"Changed. {_told()}{_not_asked_now(were, form)}" if changed else "Nothing has changed.")
     return redirect("talk", member.production.public_id, talk.public_id)
 
 
@@ -87,7 +90,13 @@ def talk_call_off(request: Request, member: Member, public_id: str) -> HttpRespo
 def _told() -> str:
     if mail_is_on():
         return "Those who are asked are told by mail, with the date for their calendars."
-    return "This server sends no mail: send the calendar file to those who come."
+    return "This server sends no mail: a message to send yourself stands below."
+
+
+def _not_asked_now(were: Iterable[Member], form: TalkForm) -> str:
+    """Whom the writer has to tell that they are not asked any more, where no mail does."""
+    names = [each.name for each in were if each not in form.chosen]
+    return f" {', '.join(names)}: not asked any more, tell them too." if names and not mail_is_on() else ""
 
 
 def _members(member: Member) -> QuerySet[Member]:

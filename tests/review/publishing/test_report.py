@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from bs4 import BeautifulSoup
 from django.urls import reverse
@@ -50,6 +50,23 @@ def test_it_lists_the_scenes_with_who_speaks_and_how_long_they_are(writer: Membe
         "2 EXT. SLIPWAY - DAWN NELL 1 1/8",
     ] or all(row.split()[0] == str(n) and "/8" in row for n, row in enumerate(rows, 1))
     assert "INT. BOATHOUSE - NIGHT NELL, TOBIAS" in rows[0]
+
+
+def test_without_a_mail_server_it_has_a_message_that_tells_the_others_of_the_draft(
+    writer: Member, crew: Member, signed_in: SignIn, settings: Any
+) -> None:
+    production = writer.production.public_id
+    make_draft(writer)
+    words = words_of(page_of(signed_in(writer), writer), "#by-hand-up")
+    assert "Draft 1 of “Slack Water” is up. Read it here:" in words
+    assert f"http://testserver{reverse('script', args=[production, 1])}" in words
+    make_draft(writer, SCRIPT.replace("Mist.", "Fog."), number=2)
+    assert words_of(page_of(signed_in(writer), writer), "#by-hand-up") == ""
+    words = words_of(page_of(signed_in(writer), writer, 2), "#by-hand-up")
+    assert f"http://testserver{reverse('change-sheet-mine', args=[production])}" in words
+    assert words_of(page_of(signed_in(crew), crew, 2), "#by-hand-up") == ""
+    settings.EMAIL_HOST = "mail.example.org"
+    assert words_of(page_of(signed_in(writer), writer, 2), "#by-hand-up") == ""
 
 
 def test_it_counts_speeches_and_words_for_each_character(writer: Member, signed_in: SignIn) -> None:

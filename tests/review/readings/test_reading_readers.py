@@ -64,6 +64,31 @@ def sees(member: Member, note: Note) -> bool:
     return Note.objects.visible_to(member).filter(pk=note.pk).exists()
 
 
+def messages_of(client: Client, reading: Reading) -> dict[str, str]:
+    fields = page_of(client, reading).select("textarea[id^=by-hand-]")
+    return {str(field["id"]).removeprefix("by-hand-"): " ".join(field.text.split()) for field in fields}
+
+
+def test_without_a_mail_server_it_has_a_message_for_each_thing_that_mail_would_tell(
+    signed_in: SignIn, writer: Member, crew: Member, reading: Reading, settings: Any
+) -> None:
+    client = signed_in(writer)
+    link = f"http://testserver{reverse('reading', args=[writer.production.public_id, reading.public_id])}"
+    told = messages_of(client, reading)
+    assert told.keys() == {"asked", "reminder"}
+    assert all(link in words for words in told.values())
+    finish_reading(crew, reading)
+    reminded = post(client, "reading-remind", reading).text
+    assert "Reminded, on their home: Cleo Marsh. A message to send them stands below." in reminded
+    assert "so send this yourself: to Cleo Marsh." in " ".join(reminded.split())
+    close_reading(writer, reading)
+    told = messages_of(client, reading)
+    assert told.keys() == {"closed"}
+    assert "is closed. Thank you." in told["closed"]
+    settings.EMAIL_HOST = "mail.example.org"
+    assert messages_of(client, reading) == {}
+
+
 def test_the_writer_sees_who_has_begun_how_far_and_who_has_finished(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, reading: Reading
 ) -> None:

@@ -7,6 +7,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 from django.utils import timezone
@@ -44,6 +45,16 @@ def address(name: str, of: Member, *talk: Talk) -> str:
     return reverse(name, args=[of.production.public_id, *(each.public_id for each in talk)])
 
 
+def message(page: Any, key: str) -> str:
+    found = BeautifulSoup(page.content, "html.parser").select_one(f"#by-hand-{key}")
+    assert found is not None
+    return " ".join(found.text.split())
+
+
+def words_on(page: Any) -> str:
+    return " ".join(BeautifulSoup(page.content, "html.parser").text.split())
+
+
 def test_a_writer_calls_a_talk_once(
     writer: Member, crew: Member, cast: Member, draft: Draft, signed_in: SignIn
 ) -> None:
@@ -55,6 +66,34 @@ def test_a_writer_calls_a_talk_once(
     assert timezone.localtime(talk.starts_at).strftime("%H:%M") == "18:30"
     assert "The talk is called." in response.text
     assert "Net loft" in response.text
+
+
+def test_without_a_mail_server_a_message_to_copy_stands_on_its_page_as_the_talk_stands(
+    writer: Member, crew: Member, cast: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    page = client.post(address("talk-new", writer), filled(crew, cast), follow=True)
+    talk = Talk.objects.get()
+    words = message(page, "called")
+    assert "let us talk over Draft 1 of “Slack Water”" in words
+    assert "18:30 (UTC), 90 minutes." in words
+    assert f"http://testserver{address('talk', writer, talk)}" in words
+    assert "send this yourself: to Bo Finch, Cleo Marsh." in words_on(page)
+    assert "mailto:?subject=Slack%20Water" in page.text
+    changed = client.post(address("talk-change", writer, talk), filled(crew, time="19:00"), follow=True)
+    assert "Cleo Marsh: not asked any more, tell them too." in words_on(changed)
+    assert "was changed. It is now on" in message(changed, "called")
+    off = client.post(address("talk-call-off", writer, talk), follow=True)
+    assert "19:00 (UTC) is called off." in message(off, "off")
+    assert "by-hand" not in signed_in(crew).get(address("talk", crew, talk)).text
+
+
+def test_with_a_mail_server_no_message_stands_there(
+    writer: Member, crew: Member, draft: Draft, signed_in: SignIn, post: MailServer
+) -> None:
+    page = signed_in(writer).post(address("talk-new", writer), filled(crew), follow=True)
+    assert "told by mail" in page.text
+    assert "by-hand" not in page.text
 
 
 @pytest.mark.parametrize(
