@@ -16,7 +16,7 @@ from screenplay.breakdown.found_words import FoundWords, text_of
 from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.scene_lines import scene_lines
 from screenplay.breakdown.sentences import sentences_of
-from screenplay.fountain import plain
+from screenplay.fountain import DASHES, plain
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 CHILDREN = "children"
 _BUILDINGS = plain_words("grammar", "places", "buildings")
 _PLACE_PARTS = re.compile(
-    rf" [-–—]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
+    rf" [{DASHES}]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
 )
 _LISTED = frozenset({WordRole.THINGS, WordRole.DOINGS, WordRole.OUTDOORS})
 

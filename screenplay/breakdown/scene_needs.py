@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from screenplay.breakdown.cautions import cautions_of
 from screenplay.breakdown.department_words import department_words
 from screenplay.breakdown.light import lights_with_origins
-from screenplay.fountain import plain
+from screenplay.fountain import DASHES, plain
 from screenplay.model import Block, Kind, Speech
 from screenplay.names import action_naming
 from screenplay.script import speech_words
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 SECONDS_AN_EIGHTH = 7.5  # a minute a page: a rough guide, and shown as one (C)
 TIME_RULE = "about a minute a page"
-_WITHIN = re.compile(r"\s+[-–—]+\s+")
+_WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
 
 
 @dataclass(frozen=True, slots=True)

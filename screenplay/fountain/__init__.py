@@ -6,7 +6,7 @@ from screenplay.fountain.asides import stretches
 from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
 from screenplay.fountain.emphasis import plain, plain_text, runs
 from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
-from screenplay.fountain.headings import SETTING, heading_parts, without_number
+from screenplay.fountain.headings import DASHES, SETTING, heading_parts, without_number
 from screenplay.fountain.noted_text import with_notes
 from screenplay.fountain.parsing import parse, parse_excerpt
 from screenplay.fountain.rules import Rule
@@ -15,6 +15,7 @@ from screenplay.fountain.times_of_day import FOLLOWS_ON, light_of
 from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS, title_key
 
 __all__ = [
+    "DASHES",
     "FOLLOWS_ON",
     "KNOWN_TITLE_KEYS",
     "LINE_ENDS",

@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from screenplay.fountain.times_of_day import is_like_a_time_of_day, is_time_of_day
+from screenplay.fountain.times_of_day import is_like_a_time_of_day, is_plainly_a_time_of_day, is_time_of_day
 
 SETTING = re.compile(r"(?ai:INT\.?/EXT|EXT\./INT|INT|EXT|EST|I/E)(?=[. ])\.? *")
 _SPELLING = {"INT": "INT.", "EXT": "EXT.", "EST": "EST.", "INT/EXT": "INT./EXT.", "EXT/INT": "EXT./INT.", "I/E": "I/E."}
-# What parts a heading: dashes; and where no dash does, strokes, and full stops and commas before a space.
-_DASH = re.compile(r"[-–—]+")
-_DASH_OR_STOP = re.compile(r"[-–—]+|[.,;]+(?=\s)|/+")
+# What parts a heading: dashes; and where no dash does, strokes, and full stops and other marks before a space.
+_HYPHENS = "-‐‑−"  # as typed, Unicode's two, and minus
+DASHES = f"{_HYPHENS}‒–—―"
+_DASH = re.compile(rf"[{DASHES}]+")
+_DASH_OR_STOP = re.compile(rf"[{DASHES}]+|[.,;:]+(?=\s)|[/|•~]+")
+_PART_OF_A_WORD = frozenset({"ALL", "MID", "EVERY"})  # ALL-NIGHT
 _NUMBER = re.compile(r"[.\-]*[^\W_](?:[^\W_]|[.\-])*")
 _ABBREVIATED = re.compile(r"(?i:\b(?:mr|mrs|ms|dr|st|ste|prof|capt|sgt|no|nr|sr|sra|mme|fr|sig|[ap]\.?\s?m))$")
 _LONGEST_ABBREVIATION = 6
@@ -54,7 +57,15 @@ def _time_apart(rest: str) -> tuple[str, str, str]:
                 first -= 1
             return _around(rest, parts, first, last)
     if (at_end := _IN_PARENTHESES.search(rest)) and is_time_of_day(at_end[1]):
-        return rest[: at_end.start()].rstrip(" -–—"), at_end[1].strip(), ""
+        return rest[: at_end.start()].rstrip(f" {DASHES}"), at_end[1].strip(), ""
+    return _time_behind_hyphen(rest)
+
+
+def _time_behind_hyphen(rest: str) -> tuple[str, str, str]:
+    """`KITCHEN-NIGHT`, where nothing else is a time and the spaces were left out."""
+    place, hyphen, last = rest.rpartition("-")
+    if hyphen and is_plainly_a_time_of_day(last) and re.split(r"[\s-]", place)[-1].upper() not in _PART_OF_A_WORD:
+        return place.rstrip(), last, ""
     return rest, "", ""
 
 
@@ -88,7 +99,7 @@ def _cuts(text: str, start: int, end: int) -> bool:
     sign = text[start:end]
     if sign == ".":
         return not _ABBREVIATED.search(text[max(start - _LONGEST_ABBREVIATION, 0) : start])
-    return sign.strip("-") != "" or start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace()
+    return sign.strip(_HYPHENS) != "" or start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace()
 
 
 def without_number(text: str) -> tuple[str, str | None]:

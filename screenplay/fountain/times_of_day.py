@@ -10,16 +10,14 @@ import re
 import unicodedata
 from functools import lru_cache
 
+from screenplay.fountain.clock_times import AT_NIGHT, AT_SOME_HOUR, BY_DAY, HOUR_WORDS, with_clock_times
+
 _LONGEST = 80  # characters
-_NEVER_IN_TIMES = re.compile(r"[^\w\s'’\"“”.,/&()\[\]+:?!\-–—]")
+_NEVER_IN_TIMES = re.compile(r"[^\w\s'’\"“”.,/&()\[\]+:?!\-‐‑‒–—―−]")
 _PARENTHESES = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _WORD = re.compile(r"[^\W_]+")
 _CONTINUED = re.compile(r"\bCONT['’]?D\b")
-# 3 A.M., 15:30, 3 O'CLOCK, 0300 HOURS, 15H30, 3 UHR, ORE 15
-_CLOCK = re.compile(
-    r"\b\d{1,2}(?:[:.H]\d{2})?\s*(?:[AP]\.?\s?M\b\.?|O['’]?\s?CLOCK\b|UHR\b|HEURES?\b|H\b)"
-    r"|\b\d{4}\s*(?:HRS|HOURS)\b|\b\d{1,2}[:H]\d{2}\b|\bORE \d{1,2}\b"
-)
+_WEEKDAY_WITHIN = re.compile(r"\b((?:MON|DIENS|DONNERS|FREI|SAMS|SONN)TAG|MITTWOCH|SONNABEND)(?=[A-Z])")  # FREITAGABEND
 
 # By when it is light: English, French, German, Spanish, Italian. What follows on takes its light from the scene before.
 FOLLOWS_ON = "follows on"
@@ -63,12 +61,15 @@ _TIMES = {
     """,
     FOLLOWS_ON: """
         CONTINUOUS CONTINUOUSLY CONTINUED CONTINUING CONT LATER EARLIER SAME SIMULTANEOUS MEANWHILE MOMENTS-BEFORE
-        MOMENTS-AFTER
-        CONTINU CONTINUE PLUS-TARD PLUS-TOT MEME-MOMENT MEME-TEMPS APRES AVANT AUPARAVANT
-        FORTLAUFEND FORTSETZUNG SPATER FRUHER GLEICHZEITIG DARAUF DANACH GLEICHEN-ZEIT GLEICHE-ZEIT
+        MOMENTS-AFTER IMMEDIATELY-AFTER RIGHT-AFTER STRAIGHT-AFTER SHORTLY-AFTER
+        CONTINU CONTINUE PLUS-TARD PLUS-TOT MEME-MOMENT MEME-TEMPS MEME-INSTANT APRES AVANT AUPARAVANT
+        SANS-TRANSITION DANS-LA-FOULEE DANS-LA-CONTINUITE
+        FORTLAUFEND FORTSETZUNG SPATER FRUHER GLEICHZEITIG DARAUF DANACH ANSCHLIESSEND GLEICHEN-ZEIT GLEICHE-ZEIT
         ZUVOR VORHER KURZ-DAVOR MINUTEN-DAVOR STUNDEN-DAVOR TAGE-DAVOR
-        CONTINUO CONTINUA CONTINUACION MAS-TARDE LUEGO DESPUES ANTES MISMO-TIEMPO MISMO-MOMENTO
-        CONTINUAZIONE PIU-TARDI DOPO STESSO-MOMENTO POCO-PRIMA ATTIMO-PRIMA ATTIMI-PRIMA ISTANTE-PRIMA ISTANTI-PRIMA
+        CONTINUO CONTINUA CONTINUACION CONTINUIDAD ACTO-SEGUIDO SIN-TRANSICION
+        MAS-TARDE LUEGO DESPUES ANTES MISMO-TIEMPO MISMO-MOMENTO
+        CONTINUAZIONE CONTINUITA CONTEMPORANEA CONTEMPORANEAMENTE SENZA-STACCO
+        PIU-TARDI DOPO STESSO-MOMENTO POCO-PRIMA ATTIMO-PRIMA ATTIMI-PRIMA ISTANTE-PRIMA ISTANTI-PRIMA
         MOMENTO-PRIMA MOMENTI-PRIMA MINUTI-PRIMA ORA-PRIMA ORE-PRIMA GIORNI-PRIMA ANNI-PRIMA
     """,
 }
@@ -78,32 +79,37 @@ _GOING_WITH_TIMES = """
     ACTION ANOTHER BREAK BRIGHT BROAD CRACK DEAD EARLY END FEW FIRST FOLLOWING HALF HIGH JUST LAST LATE LITTLE MID
     MIDDLE NEW NEXT NOW OTHER OVERCAST PREVIOUS PRIOR QUARTER SEVERAL SHORT SHORTLY SMALL SOME STILL WHILE
     MOMENT MOMENTS SECOND SECONDS MINUTE MINUTES HOUR HOURS DAYS NIGHTS WEEK WEEKS MONTH MONTHS YEAR YEARS TIME
-    ONE TWO THREE FOUR FIVE SIX SEVEN EIGHT NINE TEN ELEVEN TWELVE
     MONDAY TUESDAY WEDNESDAY THURSDAY FRIDAY SATURDAY SUNDAY SPRING SUMMER AUTUMN FALL WINTER
     JANUARY FEBRUARY MARCH APRIL MAY JUNE JULY AUGUST SEPTEMBER OCTOBER NOVEMBER DECEMBER
     L D LE LA LES DU DE DES AU AUX EN DANS PENDANT VERS PLEIN PLEINE DEBUT FIN MILIEU PETIT GRAND VEILLE UN UNE
-    SUIVANT SUIVANTE PLUS TARD TOT MEME QUELQUES PEU INSTANT INSTANTS SECONDES HEURE HEURES JOURS SEMAINE SEMAINES MOIS
-    AN ANS
+    SUIVANT SUIVANTE PLUS TARD TOT MEME QUELQUES PEU JUSTE AUSSITOT PILE INSTANT INSTANTS SECONDES HEURE HEURES JOURS
+    SEMAINE SEMAINES MOIS AN ANS LUNDI MARDI MERCREDI JEUDI VENDREDI SAMEDI DIMANCHE
     AM BEI IM TIEF DER DIE DAS DEN DEM EIN EINE EINEN EINIGE PAAR NACHSTE NACHSTEN NACHSTER SELBE SELBEN GLEICHE
     GLEICHEN FRUHE FRUHEN FRUH SPAT SPATE SPATEN SPATER KURZ KURZE WENIG WENIGE ZEIT ZUR AUGENBLICK AUGENBLICKE
     MOMENTE MINUTEN STUNDE STUNDEN TAGE WOCHE WOCHEN MONATE JAHR JAHRE
+    UNMITTELBAR DIREKT SOFORT GLEICH
+    MONTAG DIENSTAG MITTWOCH DONNERSTAG FREITAG SAMSTAG SONNABEND SONNTAG
     EL LOS LAS DEL AL POR HACIA MISMO MISMA SIGUIENTE POCO PRINCIPIO FINAL MOMENTO MOMENTOS INSTANTE INSTANTES SEGUNDOS
     MINUTOS HORA HORAS DIAS SEMANA SEMANAS MESES ANO ANOS UNOS UNAS MAS PRIMERA ULTIMA
+    JUSTO INMEDIATAMENTE LUNES MARTES MIERCOLES JUEVES VIERNES SABADO DOMINGO
     IL LO I GLI UNO UNA QUALCHE POCHI POCHE ISTANTE ISTANTI MOMENTI DI DELLA DELLO DEL VERSO PRIMO PRIMA
     TARDO TARDA STESSO STESSA SEGUENTE SUCCESSIVO ATTIMO ATTIMI SECONDI MINUTI ORA ORE GIORNI SETTIMANA SETTIMANE MESI
     ANNO ANNI INIZIO FINE FONDA
+    SUBITO IMMEDIATAMENTE LUNEDI MARTEDI MERCOLEDI GIOVEDI VENERDI SABATO DOMENICA
 """
 _FEW_WORDS = re.compile(r"\s*[\w'’]{1,20}(?: [\w'’]{1,20}){1,2}\s*")
-_PARTS_OF_DAY = """
+# What it is like stands before the time in English and German, after it in French, Spanish and Italian.
+_ENDING_IN = """
     DAY NIGHT MORNING AFTERNOON EVENING DAWN DUSK SUNRISE SUNSET TAG NACHT MORGEN ABEND NACHMITTAG
 """
+_BEGINNING_WITH = """
+    JOUR NUIT MATIN SOIR DIA NOCHE MANANA TARDE GIORNO NOTTE MATTINA MATTINO POMERIGGIO SERA
+"""
 
-_CLOCK_TIME = "0CLOCK"  # the word for a time by the clock, which does not say whether it is light
-_LIGHT = {
-    word: light for light, listed in _TIMES.items() for word in [*listed.split(), *([] if light else [_CLOCK_TIME])]
-}
+_LIGHT = {word: light for light, listed in _TIMES.items() for word in listed.split()}
+_LIGHT |= {AT_NIGHT: "night", BY_DAY: "day", AT_SOME_HOUR: ""}
 _PHRASES = re.compile(r"\b(?:" + "|".join(word.replace("-", " ") for word in _LIGHT if "-" in word) + r")\b")
-_GOING_WITH = frozenset(_GOING_WITH_TIMES.split())
+_GOING_WITH = frozenset(_GOING_WITH_TIMES.split()) | HOUR_WORDS.keys()
 
 
 def is_time_of_day(part: str) -> bool:
@@ -120,11 +126,21 @@ def _is_time(part: str) -> bool:
 
 
 def is_like_a_time_of_day(part: str) -> bool:
-    """Whether a part of a heading ends in a time of day and says what that is like: `RAINY NIGHT`, `FREITAG ABEND`.
+    """Whether a part of a heading is a time of day in two or three words, of which others say what it is like: `RAINY
+    NIGHT`, `FREITAG ABEND`, `NUIT NOIRE`.
 
-    A part that only begins with one is none: `NIGHT MARKET`.
+    An English part that only begins with one is none, `NIGHT MARKET`; nor is a French one that ends in it, `SALLE DE
+    JOUR`.
     """
-    return bool(_FEW_WORDS.fullmatch(part)) and _plain(part.rsplit(maxsplit=1)[-1]) in _PARTS_OF_DAY.split()
+    if not _FEW_WORDS.fullmatch(part):
+        return False
+    words = _plain(part).split()
+    return words[-1] in _ENDING_IN.split() or words[0] in _BEGINNING_WITH.split()
+
+
+def is_plainly_a_time_of_day(word: str) -> bool:
+    """Whether a word by itself is one of the commonest times of day: `NIGHT`, `JOUR`."""
+    return _plain(word.strip()) in f"{_ENDING_IN} {_BEGINNING_WITH}".split()
 
 
 def light_of(time: str) -> str:
@@ -138,7 +154,7 @@ def light_of(time: str) -> str:
 def _words(part: str) -> list[str]:
     """The words of a part in capitals and without accents, a phrase or a time by the clock as one of them."""
     text = _CONTINUED.sub("CONTINUED", _PARENTHESES.sub(" ", _plain(part)))
-    text = " ".join(_WORD.findall(_CLOCK.sub(f" {_CLOCK_TIME} ", text)))
+    text = " ".join(_WORD.findall(_WEEKDAY_WITHIN.sub(r"\1 ", with_clock_times(text))))
     return _PHRASES.sub(lambda phrase: phrase[0].replace(" ", "-"), text).split()
 
 

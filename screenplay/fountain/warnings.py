@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import chain, pairwise, zip_longest
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from screenplay.model import Element, Printed, TitleEntry
 
 _ASIDES = (Kind.NOTE, Kind.BONEYARD)
+_NO_NUMBER = re.compile(r"#[^#]*#$")  # at a heading's end, where a number would have been taken off
 
 
 def warnings_about(
@@ -105,6 +107,12 @@ def _about_times(headings: Sequence[Heading], around: AroundExcerpt) -> Iterator
         yield Warning(timeless[0].first_line, Rule.SCENE_HEADING, sentence)
         return
     for heading in timeless:
+        if between := _NO_NUMBER.search(heading.printed.text):
+            sentence = (
+                f"{between[0]} is no scene number: only letters, digits, dots and dashes stand between the two #."
+            )
+            yield Warning(heading.first_line, Rule.SCENE_NUMBER, sentence)
+            continue
         sentence = "This scene heading has no time of day: add one after a dash, such as - DAY or - NIGHT."
         yield Warning(heading.first_line, Rule.SCENE_HEADING, sentence)
 

@@ -20,9 +20,30 @@ def test_what_follows_on_takes_its_light_from_the_scene_before(follows: str) -> 
     [
         *(("MORNING", "day"), ("EVENING", "night"), ("SUNSET", "dusk"), ("DAWN", "dawn"), ("NIGHT - LATER", "night")),
         *(("NUIT", "night"), ("MORGENDÄMMERUNG", "dawn"), ("PUESTA DE SOL", "dusk"), ("POMERIGGIO", "day")),
-        *(("3 A.M.", ""), ("3 A.M. - NIGHT", "night"), ("GOLDEN HOUR", ""), ("FIRST LIGHT", "dawn")),
+        *(("3 A.M.", "night"), ("3 A.M. - NIGHT", "night"), ("GOLDEN HOUR", ""), ("FIRST LIGHT", "dawn")),
     ],
 )
 def test_the_words_of_headings_say_when_it_is_light(time: str, light: str) -> None:
     """Common practice in the trade."""
     assert lights(screenplay.parse(f"INT. A - {time}\n\nOne.\n")) == (light,)
+
+
+@pytest.mark.parametrize(
+    ("time", "light"),
+    [
+        *(("3:15 AM", "night"), ("11 P.M.", "night"), ("12 P.M.", "day"), ("12 A.M.", "night"), ("2 PM", "day")),
+        *(("02:30", "night"), ("14:30", "day"), ("22H30", "night"), ("23 UHR", "night"), ("0300 HOURS", "night")),
+        *(("3 O'CLOCK", ""), ("6 A.M.", ""), ("6 P.M.", ""), ("ORE 9", "")),
+        *(("3 H DU MATIN", "night"), ("LAS TRES DE LA MAÑANA", "night"), ("LE TRE DEL MATTINO", "night")),
+        *(("DREI UHR MORGENS", "night"), ("THREE IN THE MORNING", "night"), ("ELEVEN AT NIGHT", "night")),
+        *(("NINE IN THE MORNING", "day"), ("LAS CINCO DE LA TARDE", "day"), ("LE DUE DI NOTTE", "night")),
+    ],
+)
+def test_a_time_by_the_clock_says_when_it_is_light_where_it_is_so_all_year(time: str, light: str) -> None:
+    """Common practice in the trade: three in the morning is shot at night, whatever its last word."""
+    assert lights(screenplay.parse(f"INT. A - {time}\n\nOne.\n")) == (light,)
+
+
+def test_hours_later_take_their_light_from_the_scene_before() -> None:
+    text = "INT. A - NUIT\n\nUn.\n\nINT. B - 2 HEURES PLUS TARD\n\nDeux.\n\nINT. C - DUE ORE DOPO\n\nTre.\n"
+    assert lights(screenplay.parse(text)) == ("night", "night", "night")
