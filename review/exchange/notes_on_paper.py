@@ -97,10 +97,12 @@ def _state(card: NoteCard) -> str:
 def _place(card: NoteCard) -> str:
     """The page, when it was left, what became of its lines since, and whose eyes it is for."""
     note = card.note
-    left = f"{_day(note.said_at or note.created_at)}"
-    since = f"on draft {note.draft.number}, its lines {card.since.label.lower()} since" if card.is_from_earlier else ""
+    left = _day(note.said_at or note.created_at)
+    if card.is_from_earlier:
+        left = f"left on draft {note.draft.number}, {left}"
+    since = f"{card.since.label.lower()} since" if card.since.label else ""
     only = "for the writer’s eyes only" if note.audience == Audience.WRITER else ""
-    return " · ".join(filter(None, (card.stands.page, " ".join(filter(None, (left, since))), only)))
+    return " · ".join(filter(None, (card.stands.page, left, since, only)))
 
 
 def _decision(card: NoteCard) -> str:
@@ -113,4 +115,4 @@ def _decision(card: NoteCard) -> str:
 
 
 def _day(moment: datetime) -> str:
-    return date_format(timezone.localtime(moment), "j F Y")
+    return date_format(timezone.localtime(moment), "j M Y")

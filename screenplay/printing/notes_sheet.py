@@ -72,18 +72,19 @@ def _note(number: int, note: PrintedNote) -> Iterator[Row]:
     yield Row((Cell(Kind.NOTE, None, 0, (Run(f"{number}.", 0),), ASIDE), *first.cells))
     yield from more
     yield from text_rows(_BODY, note.place, added=ASIDE)
-    yield from _lines(note.lines)
-    yield from _paragraphs(_BODY, note.text)
+    yield from _apart(_lines(note.lines))
+    yield from _apart(_paragraphs(_BODY, note.text))
     if note.wording is not None:
-        yield from text_rows(_BODY, "In their place:" if note.wording.strip() else "Offers to cut them.", italic=True)
+        said = "In their place:" if note.wording.strip() else "Offers to cut them."
+        yield from _apart(text_rows(_BODY, said, italic=True))
         yield from _paragraphs(_UNDER, note.wording)
-    yield from _paragraphs(_BODY, note.decision, italic=True)
+    yield from _apart(_paragraphs(_BODY, note.decision, italic=True))
     for reply in note.replies:
-        yield from _paragraphs(_UNDER, reply)
+        yield from _apart(_paragraphs(_UNDER, reply))
 
 
 def _lines(lines: Sequence[str]) -> Iterator[Row]:
-    """The script's lines, as many as show which they are, with a band behind them and some air."""
+    """The script's lines, as many as show which they are, with a band behind them."""
     shown = [line for line in lines if line.strip()]
     left = len(shown) - MOST_LINES
     if left > 1:
@@ -94,8 +95,12 @@ def _lines(lines: Sequence[str]) -> Iterator[Row]:
 
 def _paragraphs(column: int, text: str, *, italic: bool = False) -> Iterator[Row]:
     for line in text.splitlines():
-        yield from text_rows(column, line, italic=italic) if line.strip() else _blank()
+        yield from text_rows(column, line, italic=italic) if line.strip() else (BLANK_ROW,)
 
 
-def _blank() -> Iterable[Row]:
-    return (BLANK_ROW,)
+def _apart(rows: Iterable[Row]) -> Iterator[Row]:
+    """Rows with a blank one before them, none where there are none."""
+    for at, row in enumerate(rows):
+        if not at:
+            yield BLANK_ROW
+        yield row
