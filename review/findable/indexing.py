@@ -49,6 +49,24 @@ def index_reply(production_id: int, reply_id: int, body: str) -> None:
     index_texts([Findable(production_id=production_id, reply_id=reply_id, text=body)])
 
 
+def index_paper(production_id: int, paper_id: int, title: str, paragraphs: Iterable[str]) -> None:
+    """Let a paper be found by its title and by the paragraphs of its latest version, in the place of those before."""
+    _forget(list(Findable.objects.filter(paper=paper_id).values_list("pk", flat=True)))
+    own = {"production_id": production_id, "paper_id": paper_id}
+    index_texts([Findable(line=at, text=text, **own) for at, text in enumerate((title, *paragraphs)) if text.strip()])
+
+
+def index_paper_note(production_id: int, note_id: int, body: str) -> None:
+    """Let a note on a paper be found, in the place of what it said before."""
+    _forget(list(Findable.objects.filter(paper_note=note_id).values_list("pk", flat=True)))
+    index_texts([Findable(production_id=production_id, paper_note_id=note_id, text=body)])
+
+
+def index_paper_reply(production_id: int, reply_id: int, body: str) -> None:
+    """Let a reply under a note on a paper be found."""
+    index_texts([Findable(production_id=production_id, paper_reply_id=reply_id, text=body)])
+
+
 def forget_all() -> None:
     """Empty the index, to be made anew."""
     _forget(list(Findable.objects.values_list("pk", flat=True)))

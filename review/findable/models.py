@@ -1,4 +1,5 @@
-"""One text that can be found by its words: a line of a draft as it prints, what a note says or offers, or a reply."""
+"""One text that can be found by its words: a line of a draft as it prints, a paragraph of a paper as it reads, what a
+note says or offers, or a reply."""
 
 from __future__ import annotations
 
@@ -46,15 +47,29 @@ class FindableKey(AnyKey):
 FindableKey.register_lookup(Matches)
 
 
+def _of_one(*own: str) -> Q:
+    """That a text is of what these fields name, and of nothing else."""
+    fields = ("draft", "paper", "note", "reply", "paper_note", "paper_reply", "line")
+    return Q(**{f"{name}__isnull": name not in own for name in fields})
+
+
 class Findable(models.Model):
-    """`line` is a line's number in the draft; a note's text is what it says, or with `is_wording` what it offers."""
+    """`line` is a line's number in the draft, or a paragraph's in the latest version of a paper, where 0 is the title;
+    the text of a note on the script is what it says, or with `is_wording` what it offers."""
 
     id = FindableKey(primary_key=True)
     production = models.ForeignKey("review.Production", on_delete=models.CASCADE, related_name="+")
     draft = models.ForeignKey("review.Draft", on_delete=models.CASCADE, null=True, blank=True, related_name="+")
     line = models.PositiveIntegerField(null=True, blank=True)
+    paper = models.ForeignKey("review.WorldPaper", on_delete=models.CASCADE, null=True, blank=True, related_name="+")
     note = models.ForeignKey("review.Note", on_delete=models.CASCADE, null=True, blank=True, related_name="findable")
     reply = models.ForeignKey("review.Reply", on_delete=models.CASCADE, null=True, blank=True, related_name="findable")
+    paper_note = models.ForeignKey(
+        "review.PaperNote", on_delete=models.CASCADE, null=True, blank=True, related_name="+"
+    )
+    paper_reply = models.ForeignKey(
+        "review.PaperReply", on_delete=models.CASCADE, null=True, blank=True, related_name="+"
+    )
     is_wording = models.BooleanField(default=False)
     text = models.TextField()
 
@@ -64,9 +79,12 @@ class Findable(models.Model):
         ordering = ["id"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(draft__isnull=False, line__isnull=False, note=None, reply=None)
-                | Q(draft=None, line=None, note__isnull=False, reply=None)
-                | Q(draft=None, line=None, note=None, reply__isnull=False),
+                condition=_of_one("draft", "line")
+                | _of_one("note")
+                | _of_one("reply")
+                | _of_one("paper", "line")
+                | _of_one("paper_note")
+                | _of_one("paper_reply"),
                 name="a_findable_text_is_of_one_thing",
             )
         ]

@@ -13,8 +13,9 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere
+from review.findable.indexing import index_paper
 from review.papers.following import follow
-from review.papers.markdown import paragraphs_of
+from review.papers.markdown import paragraphs_of, read_paragraphs
 from review.papers.models import MOST_PICTURES, PaperPicture, PaperReaders, PaperVersion, WorldPaper
 from review.papers.note_models import PaperNote, PaperPlace
 from review.productions.models import lock_for
@@ -61,6 +62,7 @@ def put_up_paper(by: Member, asked: PaperAsked, text: str, form_id: uuid.UUID) -
     paper = WorldPaper(production=production, put_up_by=by, form_id=WorldPaper.unused(form_id))
     _say(by, paper, asked)
     PaperVersion.objects.create(paper=paper, number=1, text=text, put_up_by=by)
+    index_paper(production.pk, paper.pk, paper.title, read_paragraphs(text))
     log.record(by.person, Verb.PUT_UP_PAPER, production, paper.public_id, title=paper.title, version=1)
     return paper
 
@@ -76,6 +78,7 @@ def put_up_version(by: Member, paper: WorldPaper, asked: PaperAsked, text: str, 
     if latest.number != seen and latest.text != text:
         raise NewVersionMeanwhile
     _say(by, paper, asked)
+    index_paper(production.pk, paper.pk, paper.title, read_paragraphs(text))
     told = {"title": paper.title}
     if latest.text == text:
         log.record(by.person, Verb.CHANGED_PAPER, production, paper.public_id, **told)

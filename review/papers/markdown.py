@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from html import unescape
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
 import bleach
-from django.utils.html import escape
+from django.utils.html import escape, strip_tags
 from django.utils.safestring import SafeString, mark_safe
 from markdown_it import MarkdownIt
 
@@ -54,6 +55,13 @@ def render_paragraph(text: str, pictures: Mapping[str, str]) -> SafeString:
     tags = TAGS | {"h3", "h4", "h5", "h6", "img"}
     attributes: Attributes = {**ATTRIBUTES, "img": allowed}
     return mark_safe(bleach.clean(html, tags=tags, attributes=attributes, protocols=PROTOCOLS, strip=True))  # noqa: S308 - bleach has just cleaned it
+
+
+def read_paragraphs(text: str) -> list[str]:
+    """A paper's paragraphs as they read, each on one line: no mark of Markdown, and of a picture the words for it."""
+    return [
+        " ".join(unescape(strip_tags(render_paragraph(paragraph, {}))).split()) for paragraph in paragraphs_of(text)
+    ]
 
 
 def paragraphs_of(text: str) -> tuple[str, ...]:

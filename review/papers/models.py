@@ -66,6 +66,13 @@ class PaperReaders(models.Model):
         return self.member.name if self.member else str(self.get_department_display())
 
 
+class PaperVersionQuerySet(models.QuerySet["PaperVersion"]):
+    def latest_of_each(self) -> PaperVersionQuerySet:
+        """Of each paper the version that stands."""
+        later = PaperVersion.objects.filter(paper=OuterRef("paper"), number__gt=OuterRef("number"))
+        return self.filter(~Exists(later))
+
+
 class PaperVersion(PostedRecord):
     """A paper's text as it was put up; it never changes. `number` counts a paper's versions from 1."""
 
@@ -73,6 +80,8 @@ class PaperVersion(PostedRecord):
     number = models.PositiveIntegerField()
     text = models.TextField()
     put_up_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="paper_versions")
+
+    objects = PaperVersionQuerySet.as_manager()
 
     class Meta:
         ordering = ["number"]

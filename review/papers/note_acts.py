@@ -13,6 +13,7 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, may_join_thread, may_withdraw
 from review.decisions.acts import NeedsReason
+from review.findable.indexing import index_paper_note, index_paper_reply
 from review.notes.acts import NOT_TO_ANSWER, READS_ALONE
 from review.notes.pace import refuse_haste
 from review.papers.following import place_in_each
@@ -73,6 +74,7 @@ def leave_paper_note(
         PaperPlace.of(note, numbers[number], followed) for number, followed in places.items()
     )
     refuse_haste(author)
+    index_paper_note(production.pk, note.pk, body)
     told = {"title": paper.title, "paragraph": paragraph}
     log.record(author.person, Verb.LEFT_PAPER_NOTE, production, note.public_id, **told)
     return note
@@ -94,6 +96,7 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
         return before
     reply = PaperReply.objects.create(form_id=PaperReply.unused(form_id), note=note, author=author, body=body)
     refuse_haste(author)
+    index_paper_reply(production.pk, reply.pk, body)
     log.record(author.person, Verb.REPLIED_ON_PAPER, production, reply.public_id, note=note.public_id)
     return reply
 

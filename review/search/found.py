@@ -46,9 +46,14 @@ class FoundTexts:
 
     texts: tuple[FoundText, ...]
     lines: int
-    said: int
+    notes: int
+    replies: int
     more_lines: bool
     more_said: bool
+
+    @property
+    def has_more(self) -> bool:
+        return self.more_lines or self.more_said
 
 
 def find(member: Member, draft: Draft, terms: Sequence[Term]) -> FoundTexts:
@@ -66,7 +71,8 @@ def find(member: Member, draft: Draft, terms: Sequence[Term]) -> FoundTexts:
     return FoundTexts(
         texts=tuple(text for _, text in sorted(ranked, key=lambda one: one[0])),
         lines=min(len(on_lines), MOST),
-        said=min(len(said), MOST),
+        notes=len({found.note_id for found in said[:MOST]} - {None}),
+        replies=sum(found.reply_id is not None for found in said[:MOST]),
         more_lines=len(on_lines) > MOST,
         more_said=len(said) > MOST,
     )

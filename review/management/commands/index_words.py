@@ -1,4 +1,4 @@
-"""Makes the index that the search asks anew, from the drafts, the notes and the replies."""
+"""Makes the index that the search asks anew, from the drafts, the papers, the notes and the replies."""
 
 from __future__ import annotations
 
@@ -9,7 +9,10 @@ from review.search.rebuilding import rebuild_index
 
 
 class Command(PlainCommand):
-    help = "Make the index of the search anew, from all drafts, notes and replies. It takes a while, and loses nothing."
+    help = (
+        "Make the index of the search anew, from all drafts, papers, notes and replies. It takes a while, and loses "
+        "nothing."
+    )
 
     def handle(self, **options: Any) -> None:
-        self.stdout.write(f"{rebuild_index():,} lines, notes and replies can be found.")
+        self.stdout.write(f"{rebuild_index():,} lines, paragraphs, notes and replies can be found.")

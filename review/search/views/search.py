@@ -1,4 +1,4 @@
-"""Searching a production: its script, the notes and the replies, in script order."""
+"""Searching a production: its script, the notes and the replies, in script order, and its world papers."""
 
 from __future__ import annotations
 
@@ -9,8 +9,11 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
 from review.findable.terms import MOST_ASKED, terms_in
+from review.papers.models import WorldPaper
 from review.people.guard import members_who_may
 from review.search.found import MOST, find
+from review.search.found_on_papers import find_on_papers
+from review.search.said_in_words import said_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,18 +27,24 @@ if TYPE_CHECKING:
 @require_safe
 @members_who_may(Deed.READ)
 def search(request: HttpRequest, member: Member) -> HttpResponse:
-    """What has the words that an address asks `for`, in the current draft or in the one it names as `draft`."""
+    """What has the words that an address asks `for`, in the current draft or in the one it names as `draft`, and in
+    papers."""
     asked = " ".join(request.GET.get("for", "").split())[:MOST_ASKED]
     drafts = list(member.production.drafts.standing().select_related("production"))
     draft = _chosen(drafts, request.GET.get("draft", ""))
     terms = terms_in(asked)
+    found = find(member, draft, terms) if draft and terms else None
+    on_papers = find_on_papers(member, terms) if terms else None
     context = {
         "member": member,
         "asked": asked,
         "drafts": drafts,
         "draft": draft,
         "current": drafts[-1] if drafts else None,
-        "found": find(member, draft, terms) if draft and terms else None,
+        "has_something": bool(drafts) or WorldPaper.objects.visible_to(member).exists(),
+        "found": found,
+        "on_papers": on_papers,
+        "said": said_in_words(found, on_papers),
         "most": MOST,
         "may_publish": may(member, Deed.PUBLISH),
     }

@@ -13,12 +13,16 @@ from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from review.access import Role
 from review.findable.models import Findable
 from review.findable.terms import MOST_ASKED, terms_in
 from review.notes.acts import NoteWords, change_note, leave_note, reply, withdraw_note, withdraw_reply
 from review.notes.models import Audience
+from review.papers.acts import PaperAsked, put_up_paper, put_up_version, withdraw_paper
+from review.papers.note_acts import leave_paper_note, reply_to_paper_note, withdraw_paper_note
 from review.publishing.acts import publish_draft
 from review.search.found import find
+from review.search.found_on_papers import find_on_papers
 from screenplay import Span
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_production, make_reading
@@ -57,6 +61,9 @@ CASES = [
     ("½ cup ﬁne ２０２６", ["fine", "2026", "12"], []),
     ("Tide AND four OR near", ["and", "or", "near", "tide AND four", "tide near"], ["not"]),
 ]
+
+
+FOR_ALL = PaperAsked("The ferry song", for_everyone=True)
 
 
 def left(author: Member, draft: Draft, body: str, line: int = 6, **fields: str) -> Note:
@@ -146,6 +153,74 @@ def test_what_may_not_be_read_is_not_found(writer: Member, crew: Member, cast: M
     assert asked(crew, draft, "heronglass").texts
 
 
+def places(member: Member, words: str) -> list[str]:
+    """Where words are found in papers: the title, where on it, what it is."""
+    found = find_on_papers(member, terms_in(words)).texts
+    return [" · ".join(filter(None, (text.paper.title, text.where, text.what))) for text in found]
+
+
+def test_papers_are_found_in_their_latest_version_with_what_stands_on_them(writer: Member, crew: Member) -> None:
+    song = put_up_paper(writer, FOR_ALL, "# The song\n\nRing **once**, oarlock.\n\n![A bell](bell)", uuid.uuid4())
+    note = leave_paper_note(crew, song.versions.get(), 2, "question", "*Whose* oarlock?", "everyone", uuid.uuid4())
+    reply_to_paper_note(writer, note, "The oarlock of all.", uuid.uuid4())
+    assert places(crew, "ferry") == ["The ferry song"]
+    assert places(crew, '"ring once"') == ["The ferry song · paragraph 2"]
+    assert places(crew, "bell") == ["The ferry song · paragraph 3"]
+    assert places(crew, "oarlock") == [
+        "The ferry song · paragraph 2",
+        "The ferry song · paragraph 2 · Question from Bo Finch",
+        "The ferry song · paragraph 2 · Ada Wren replied to Bo Finch",
+    ]
+    put_up_version(writer, song, PaperAsked("The bell song", for_everyone=True), "First.\n\nRing once, oar.", 1)
+    assert places(crew, "ferry") == places(crew, '"ring once oarlock"') == []
+    assert places(crew, "oarlock")[0] == "The bell song · paragraph 2 · Question from Bo Finch"
+    put_up_version(writer, song, FOR_ALL, "Nothing of it.", 2)
+    assert places(crew, "oarlock")[0] == "The ferry song · Its paragraph is gone · Question from Bo Finch"
+    (asked_for,) = find_on_papers(crew, terms_in("whose")).texts
+    assert ["".join(piece.text for piece in asked_for.pieces), asked_for.anchor] == [
+        "Whose oarlock?",
+        f"note-{note.public_id}",
+    ]
+
+
+def test_of_papers_nothing_is_found_that_may_not_be_read(writer: Member, crew: Member, cast: Member) -> None:
+    papers = {
+        "for all": put_up_paper(writer, FOR_ALL, "heronglass", uuid.uuid4()),
+        "of camera": put_up_paper(
+            writer, PaperAsked("Of camera", False, departments=("camera",)), "heronglass", uuid.uuid4()
+        ),
+        "by name": put_up_paper(writer, PaperAsked("By name", False, members=(cast,)), "heronglass", uuid.uuid4()),
+        "withdrawn": put_up_paper(writer, PaperAsked("Withdrawn", True), "heronglass", uuid.uuid4()),
+    }
+    first = papers["for all"].versions.get()
+    sealed = leave_paper_note(crew, first, 1, "idea", "Sealed heronglass.", Audience.WRITER, uuid.uuid4())
+    leave_paper_note(cast, papers["by name"].versions.get(), 1, "idea", "My heronglass.", "everyone", uuid.uuid4())
+    taken_back = leave_paper_note(crew, first, 1, "idea", "No heronglass.", "everyone", uuid.uuid4())
+    withdraw_paper_note(crew, taken_back)
+    withdraw_paper(writer, papers["withdrawn"])
+    song, by_name = "The ferry song · paragraph 1", "By name · paragraph 1"
+    own = f"{by_name} · Idea from Cleo Marsh"
+    assert places(cast, "heronglass") == [by_name, own, song]
+    assert places(crew, "heronglass") == ["Of camera · paragraph 1", song, f"{song} · Idea from Bo Finch"]
+    assert len(places(writer, "heronglass")) == 5
+    assert places(make_member(make_production("Elsewhere"), Role.WRITER), "heronglass") == []
+    reply_to_paper_note(writer, sealed, "Answered heronglass.", uuid.uuid4())
+    make_reading(writer, publish_draft(writer, read_text(SCRIPT))[0], crew, cast)
+    leave_paper_note(writer, first, 1, "idea", "Late heronglass.", "everyone", uuid.uuid4())
+    assert places(cast, "heronglass") == [by_name, own, song]
+    assert f"{song} · Idea from Ada Wren" not in places(crew, "heronglass")
+
+
+def test_the_page_leads_to_papers_too_before_the_first_draft(writer: Member, signed_in: SignIn) -> None:
+    song = put_up_paper(writer, FOR_ALL, "Ring once.", uuid.uuid4())
+    address = reverse("search", args=[writer.production.public_id])
+    response = signed_in(writer).get(address, {"for": "once"})
+    page = BeautifulSoup(response.content, "html.parser")
+    of_song = reverse("paper", args=[writer.production.public_id, song.public_id])
+    assert [str(link["href"]) for link in page.select(".search-found a")] == [f"{of_song}#p1"]
+    assert "Found in 1 place in world papers." in re.sub(r"\s+", " ", page.get_text())
+
+
 def test_the_index_follows_a_note_that_is_changed(crew: Member, draft: Draft) -> None:
     note = left(crew, draft, "heronglass", wording="NELL quillstone.")
     change_note(crew, note, NoteWords("idea", "marrowlight", None, Audience.EVERYONE), 1)
@@ -158,12 +233,16 @@ def test_the_index_made_anew_is_the_same(
     writer: Member, crew: Member, draft: Draft, capsys: pytest.CaptureFixture[str]
 ) -> None:
     reply(writer, left(crew, draft, "Which tide?", wording="NELL waits."), "The tide.", uuid.uuid4())
-    fields = ("draft", "line", "note", "reply", "is_wording", "text")
+    song = put_up_paper(writer, FOR_ALL, "*Slack* tide.\n\nNo lamp.", uuid.uuid4())
+    note = leave_paper_note(crew, song.versions.get(), 2, "idea", "Nor tide.", "everyone", uuid.uuid4())
+    reply_to_paper_note(writer, note, "Nor that.", uuid.uuid4())
+    put_up_version(writer, song, FOR_ALL, "*Slack* tide, then ebb.\n\nNo lamp.", 1)
+    fields = ("draft", "paper", "line", "note", "reply", "paper_note", "paper_reply", "is_wording", "text")
     before, found = set(Findable.objects.values_list(*fields)), told(asked(crew, draft, "tide"))
     call_command("index_words")
     assert set(Findable.objects.values_list(*fields)) == before
     assert told(asked(crew, draft, "tide")) == found
-    assert f"{len(before)} lines, notes and replies" in capsys.readouterr().out
+    assert f"{len(before)} lines, paragraphs, notes and replies" in capsys.readouterr().out
 
 
 @given(st.text(max_size=30) | st.text("\"*“” -()^:{}+'\\&|!<>%_aé\0", max_size=30))
@@ -187,7 +266,7 @@ def test_the_page_leads_to_each_place(writer: Member, crew: Member, draft: Draft
     links = [str(link["href"]) for link in page.select(".search-found a")]
     assert links == [f"{script}#L9", f"{script}?note={note.public_id}#note-{note.public_id}"]
     assert [mark.get_text() for mark in page.select("mark")] == ["Tide", "tide"]
-    assert "1 line, and 1 note or reply" in re.sub(r"\s+", " ", page.get_text())
+    assert "Found in 1 line and 1 note." in re.sub(r"\s+", " ", page.get_text())
 
 
 @pytest.mark.parametrize("words", ["", "zzz", '"', "((", "\0", "*" * 300])
@@ -208,13 +287,16 @@ def test_queries_are_as_many_for_many_notes(
     client = signed_in(crew)
     address = reverse("search", args=[writer.production.public_id])
     left(crew, draft, "The tide?", 9)
+    song = put_up_paper(writer, FOR_ALL, "Tide.", uuid.uuid4()).versions.get()
+    leave_paper_note(crew, song, 1, "idea", "Tide?", "everyone", uuid.uuid4())
     client.get(address, {"for": "tide"})
     with django_assert_num_queries(QUERIES):
         client.get(address, {"for": "tide"})
     for line in (4, 6, 9, 15):
         reply(writer, left(crew, draft, "The tide?", line), "Tide.", uuid.uuid4())
+        leave_paper_note(crew, song, 1, "idea", "Tide?", "everyone", uuid.uuid4())
     with django_assert_num_queries(QUERIES):
         client.get(address, {"for": "tide"})
 
 
-QUERIES = 7
+QUERIES = 9
