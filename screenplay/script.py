@@ -234,6 +234,11 @@ def chosen_words(source: Sequence[str], span: Span) -> list[str]:
     return [words for line in lines if (words := " ".join(line.split()))]
 
 
+def chosen_text(source: Sequence[str], span: Span) -> str:
+    """The words of a stretch in one line, however they are parted into lines and paragraphs."""
+    return " ".join(chosen_words(source, span))
+
+
 def _speeches(script: Screenplay) -> Iterator[tuple[int, Speech]]:
     """Every speech in which something stands under the cue, with the ordinal of its scene, 0 for none."""
     for element in script.elements:

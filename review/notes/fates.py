@@ -10,7 +10,7 @@ from review.drafts.scripts import compare_drafts
 from review.notes.carrying import LINES, Position, Trail, carried, placements_to_come
 from review.notes.models import Fate, Placement, Subject
 from screenplay import Span
-from screenplay.script import chosen_words
+from screenplay.script import chosen_text
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -118,5 +118,5 @@ def fate_at(subject: str, was: Position, comparison: Comparison, span: Span | No
         return Fate(found.fate.value)
     if subject == Subject.CHARACTER:
         return Fate.KEPT if was.character.upper() == character.upper() else Fate.REWORDED
-    same = chosen_words(comparison.old.source, was.span) == chosen_words(comparison.new.source, span)
+    same = chosen_text(comparison.old.source, was.span) == chosen_text(comparison.new.source, span)
     return Fate.MOVED if same else Fate.REWORDED

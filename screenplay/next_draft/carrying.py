@@ -14,7 +14,7 @@ from screenplay.comparing import LineFateKind, SceneFateKind
 from screenplay.fountain import LINE_ENDS
 from screenplay.model import Span
 from screenplay.next_draft.offsets import PartPlace, through_parts
-from screenplay.script import chosen_words, scene_span
+from screenplay.script import chosen_text, chosen_words, scene_span
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -26,7 +26,8 @@ APART = 12  # lines that may have come between two lines of a range without maki
 
 
 class SpanFateKind(StrEnum):
-    """What became of a stretch: kept and moved when its text is as it was, gone when no line of it is left."""
+    """What became of a stretch: kept and moved when its words are as they were, however they are parted into lines,
+    gone when no line of it is left."""
 
     KEPT = "kept"
     MOVED = "moved"
@@ -233,7 +234,7 @@ class _Carrier:
         return fate.new[found.part], found.char
 
     def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> SpanFateKind:
-        if chosen_words(self.old, span) != chosen_words(self.new, found):
+        if chosen_text(self.old, span) != chosen_text(self.new, found):
             return SpanFateKind.REWORDED
         moved = any(fate.fate is LineFateKind.MOVED for fate in fates)
         return SpanFateKind.MOVED if moved else SpanFateKind.KEPT

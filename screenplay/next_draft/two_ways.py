@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rapidfuzz.distance import Indel
 
 from screenplay.next_draft.carrying import SpanFate, SpanFateKind
-from screenplay.script import chosen_words
+from screenplay.script import chosen_text, chosen_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -61,6 +61,6 @@ def _against(own: Sequence[str], placement: SpanFate, source: Sequence[str]) -> 
     """The placement with its fate told against these words. Found on a way that told of a rewording, they moved."""
     if placement.span is None:
         return placement
-    same = list(own) == chosen_words(source, placement.span)
+    same = " ".join(own) == chosen_text(source, placement.span)
     fate = placement.fate if placement.fate is not SpanFateKind.REWORDED else SpanFateKind.MOVED
     return replace(placement, fate=fate if same else SpanFateKind.REWORDED)

@@ -307,6 +307,7 @@ def test_both_parts_of_a_scene_that_was_split_are_shown_and_nobody_moved_their_l
         ("part 2 of 2", True),
     ]
     assert changes.scenes == {"split": 1}
+    assert changes.scene_counts == [(1, "split into 2")]
     first, second = changes.told_scenes
     assert (first.parts, second.parts) == ((second.new,), (first.new,))
 

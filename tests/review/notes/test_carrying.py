@@ -148,7 +148,7 @@ def test_a_line_reworded_twice_is_followed_though_nothing_of_it_is_left(
 def test_a_line_split_and_joined_again_is_as_it_was(writer: Member, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, TIDE)
     split = publish(writer, SCRIPT.replace("Tide turns at four.", "Tide turns\nat four."))
-    assert stands(note, split) == (Fate.REWORDED, TIDE, TIDE + 1)
+    assert stands(note, split) == (Fate.KEPT, TIDE, TIDE + 1)
     assert stands(note, publish(writer, RESTORED)) == (Fate.KEPT, TIDE, TIDE)
 
 

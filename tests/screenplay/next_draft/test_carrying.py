@@ -24,6 +24,13 @@ The engine coughs twice and dies.
 """
 
 
+PARAGRAPHS = (
+    "Four people on one rope come down past the pump. The second stops, and so all of them stop.",
+    "Somebody has hung a lantern in the apple tree, where the ladder was. It burns with nobody near.",
+)
+YARD = "EXT. YARD - DUSK\n\n" + "\n\n".join(PARAGRAPHS) + "\n\nNELL\nIt wasn't there at noon.\n"
+
+
 def span_of(text: str, words: str) -> Span:
     """The stretch of a text that these words, perhaps over several lines, take up."""
     start = text.index(words)
@@ -131,6 +138,21 @@ def test_a_line_joined_to_another_is_its_own_words_there() -> None:
 
     assert carried("Not with that gasket.", new) == ("kept", "Not with that gasket.")
     assert carried("It won't hold past the second buoy.", new) == ("kept", "It won't hold past the second buoy.")
+
+
+@pytest.mark.parametrize("parted", ["\n", "\n\n"])
+@given(st.data())
+@settings(max_examples=25, deadline=None)
+def test_a_line_that_was_only_parted_is_kept_with_all_its_words(parted: str, data: st.DataObject) -> None:
+    line = data.draw(st.sampled_from(PARAGRAPHS))
+    space = data.draw(st.sampled_from([at for at, letter in enumerate(line) if letter == " "]))
+    new = YARD.replace(line, line[:space] + parted + line[space + 1 :])
+
+    fate, words = carried(line, new, YARD)
+
+    assert words is not None
+    assert (fate, words.split()) == ("kept", line.split())
+    assert carried(words, YARD, new) == ("kept", line)
 
 
 def test_words_of_a_line_that_was_split_are_on_the_part_that_has_them() -> None:
