@@ -8,11 +8,14 @@ from typing import TYPE_CHECKING
 from screenplay.reception import Clarity
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from review.readings.learned import Learned, LearnedScene
 
-# In units of the picture, whose width is told by its view box.
-NAMES, WIDTH, ROW, GAP, HEAD, FOOT = 150, 1000, 22, 6, 26, 8
-LEAST_WIDTH = 4
+# Down the picture in pixels; along it in hundredths of the room beside the names, so that it is whole at any width.
+ROW, GAP, HEAD, FOOT = 22, 6, 34, 2
+NUMBERS_AT = (29, 13)  # where a scene's number stands; beside a near one's on the other line
+NEAR = 8.0  # hundredths between two numbers that would touch on a phone
 # How much of a row's height a mark fills, so that nobody has to tell colours apart.
 FILLS = {Clarity.LOST: 1.0, Clarity.SLOW: 0.55, Clarity.CLEAR: 0.16}
 
@@ -28,23 +31,25 @@ class MarkBar:
 
 @dataclass(frozen=True, slots=True)
 class SceneColumn:
-    """A scene: where it stands, how wide it is, and its readers' marks."""
+    """A scene: where it stands, how wide it is, its readers' marks, and how far down its number stands."""
 
     learned: LearnedScene
     x: float
     width: float
     bars: tuple[MarkBar, ...]
+    number_at: int
 
     @property
     def middle(self) -> float:
-        return round(self.x + self.width / 2, 1)
+        return round(self.x + self.width / 2, 2)
 
 
 @dataclass(frozen=True, slots=True)
 class ReaderLine:
-    """A reader: their name, and where their row's foot is."""
+    """A reader: their name, the part of it that there is room for on a phone, and where their row's foot is."""
 
     name: str
+    short: str
     y: float
 
 
@@ -52,27 +57,33 @@ class ReaderLine:
 class Glance:
     columns: tuple[SceneColumn, ...]
     rows: tuple[ReaderLine, ...]
-    width: int
     height: int
-    names: int
-    head: int
 
 
 def glance(learned: Learned) -> Glance:
     """Where everything stands in the picture of a reading."""
     lengths = [max(each.scene.eighths, 1) for each in learned.scenes]
-    room = WIDTH - NAMES - GAP
-    unit = room / (sum(lengths) or 1)
+    unit = 100 / (sum(lengths) or 1)
     columns: list[SceneColumn] = []
-    x = float(NAMES)
+    x, before, line = 0.0, -100.0, 0
     for each, length in zip(learned.scenes, lengths, strict=True):
         width = length * unit
-        drawn = max(width - 1.5, LEAST_WIDTH / 2)
-        columns.append(SceneColumn(each, round(x, 1), round(drawn, 1), _bars(each)))
+        if each.lost:
+            line = 1 - line if x + width / 2 - before < NEAR else 0
+            before = x + width / 2
+        columns.append(SceneColumn(each, round(x, 2), round(width, 2), _bars(each), NUMBERS_AT[line]))
         x += width
-    rows = tuple(ReaderLine(reader.name, _foot(at)) for at, reader in enumerate(learned.readers))
+    names = [reader.name for reader in learned.readers]
+    rows = tuple(ReaderLine(name, _short(name, names), _foot(at)) for at, name in enumerate(names))
     height = HEAD + len(rows) * (ROW + GAP) + FOOT
-    return Glance(tuple(columns), rows, WIDTH, height, NAMES, HEAD)
+    return Glance(tuple(columns), rows, height)
+
+
+def _short(name: str, names: Sequence[str]) -> str:
+    """The first of somebody's names, with the next one's letter where another has the same."""
+    first, *others = name.split() or [name]
+    is_alone = sum(each.split()[:1] == [first] for each in names) == 1
+    return first if is_alone or not others else f"{first} {others[-1][0]}."
 
 
 def _foot(at: int) -> float:

@@ -77,7 +77,7 @@ def _by_hand(request: HttpRequest, member: Member, draft: Draft) -> MessageByHan
         request,
         member,
         "up",
-        "Tell the others that it is up",
+        "A message that it is up",
         others,
         leads_to=reverse("script", args=[production, draft.number]) if is_first else changed,
         template="publishing/up_message.txt",

@@ -150,11 +150,11 @@ def _by_hand(request: Request, member: Member, reading: Reading, rows: Sequence[
     also what reminds, and what says that it is closed."""
     everybody = [row.reader.member for row in rows]
     waited_for = [row.reader.member for row in rows if row.is_waited_for]
-    wanted = [("asked", "Ask them by a message of yours", everybody)]
+    wanted = [("asked", "A message that asks them", everybody)]
     if not reading.is_open:
-        wanted = [] if mail_is_on() else [("closed", "Tell them that it is closed", everybody)]
+        wanted = [] if mail_is_on() else [("closed", "A message that it is closed", everybody)]
     elif waited_for and not mail_is_on():
-        wanted.append(("reminder", "Remind them by a message of yours", waited_for))
+        wanted.append(("reminder", "A message that reminds them", waited_for))
     address = reverse("reading", args=[member.production.public_id, reading.public_id])
     return [
         message_by_hand(

@@ -104,7 +104,9 @@ def _empty_form(request: Request, member: Member, told: Agenda) -> TakeDownForm:
 
 def _by_hand(request: Request, member: Member, found: Talk) -> MessageByHand:
     """What a writer tells those who are asked, where no mail does: how the talk stands now."""
-    name, title = ("off", "Tell them that it is off") if found.called_off_at else ("called", "Tell those who are asked")
+    name, title = (
+        ("off", "A message that it is off") if found.called_off_at else ("called", "A message to those who are asked")
+    )
     return message_by_hand(
         request,
         member,

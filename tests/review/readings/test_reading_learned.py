@@ -15,6 +15,7 @@ from review.access import Role
 from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.readings.compared import compared
+from review.readings.glance import NUMBERS_AT, glance
 from review.readings.learned import learned
 from review.readings.question_acts import Asking, answer_questions, ask, judge, show_intended
 from review.readings.question_models import BlindAnswer
@@ -111,6 +112,23 @@ def test_the_picture_has_a_column_for_each_scene_as_wide_as_it_is_long_and_the_t
     assert rows[1].endswith("– not read Clear – not read")
     assert page.select_one(f'.learned-table td a[href="{script}#L4"]')
     assert not page.select("[style]")
+    widths = [str(column["width"]) for column in page.select(".glance-column")]
+    assert sum(float(width.removesuffix("%")) for width in widths) == pytest.approx(100, abs=0.1)
+
+
+def test_the_picture_is_whole_on_a_phone_with_names_that_fit_and_numbers_that_do_not_touch(
+    writer: Member, crew: Member, cast: Member
+) -> None:
+    script = "\n\n".join(f"INT. ROOM {n} - DAY\n\nOne line." for n in range(20))
+    bo = make_member(writer.production, Role.CREW, Department.SOUND, "Bo Ash")
+    reading = make_reading(writer, make_draft(writer, script), crew, cast, bo)
+    for member in (crew, cast):
+        for scene in (3, 4, 5, 19):
+            mark_scene(member, reading, scene, "lost")
+    drawn = glance(learned(writer, reading))
+    assert [row.short for row in drawn.rows] == ["Bo A.", "Bo F.", "Cleo"]
+    high, low = sorted(NUMBERS_AT)
+    assert [column.number_at for column in drawn.columns if column.learned.lost] == [low, high, low, low]
 
 
 def test_time_is_told_where_it_is_shared_and_nowhere_else(writer: Member, crew: Member, cast: Member) -> None:
