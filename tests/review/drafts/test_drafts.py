@@ -66,7 +66,7 @@ def test_a_reader_is_told_to_wait_and_offered_no_upload(crew: Member, signed_in:
 def test_a_reader_sees_the_drafts_without_the_upload(writer: Member, crew: Member, signed_in: SignIn) -> None:
     make_draft(writer)
     content = signed_in(crew).get(address(crew)).content.decode()
-    assert "Draft 1" in content
+    assert "Draft&nbsp;1" in content
     assert reverse("draft-upload", args=[crew.production.public_id]) not in content
 
 

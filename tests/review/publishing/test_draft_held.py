@@ -180,7 +180,7 @@ def test_another_draft_that_came_up_meanwhile_is_shown_first(client: Client, wri
     response = client.post(address, fields)
     assert response.status_code == 409
     assert "Another draft came up" in response.text
-    assert "Since draft 2" in response.text
+    assert "Since draft&nbsp;2" in response.text
     assert Draft.objects.count() == 2
     assert client.post(address, preset(response)).status_code == 302
 
