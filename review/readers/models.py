@@ -89,6 +89,16 @@ class ReaderQuerySet(models.QuerySet["Reader"]):
         """A member's places in readings that keep the words of others from them for now."""
         return self.reading_alone().filter(member=member)
 
+    def keeping_from(self, member: Member) -> Reader | None:
+        """The member's place in the reading that keeps the words of others from them for now, of several in the one
+        that ends first, with its reading and draft."""
+        return self.alone_as(member).select_related("reading__draft").order_by("reading__until", "reading__id").first()
+
+    def heard_others(self, member: Member, before: Reading) -> bool:
+        """Whether the words of others on a reading's draft stood open to a member in a reading before it."""
+        earlier = self.filter(member=member, reading__draft=before.draft_id, reading__lt=before.pk)
+        return earlier.exclude(others_open_at=None).exists()
+
 
 class Reader(Record):
     """A member who reads in a reading. `came_late` is true of those who were added after it was opened.

@@ -98,16 +98,18 @@ def _those_who_read(members: Sequence[Member]) -> list[Member]:
 
 
 def _bring_in(reading: Reading, members: Sequence[Member], *, came_late: bool) -> None:
-    """Make the members readers. To whom others' notes on the draft stood open before, they count as open since now."""
+    """Make the members readers. To whom others' words on the draft stood open before, they count as open since now."""
     now = timezone.now()
     notes = Note.objects.filter(draft=reading.draft).not_withdrawn().for_everyone()
     wrote = set(notes.values_list("author", flat=True))
+    heard = Reader.objects.filter(reading__draft=reading.draft).exclude(others_open_at=None)
+    has_heard = set(heard.values_list("member", flat=True))
     Reader.objects.bulk_create(
         Reader(
             reading=reading,
             member=member,
             came_late=came_late,
-            others_open_at=now if not reading.is_blind or wrote - {member.pk} else None,
+            others_open_at=now if not reading.is_blind or wrote - {member.pk} or member.pk in has_heard else None,
         )
         for member in members
     )

@@ -29,12 +29,15 @@ def reading(request: Request, member: Member, public_id: str) -> HttpResponse:
         return redirect("reading-readers", member.production.public_id, found.public_id)
     place = reader_place(reader_or_404(member, public_id))
     current = member.production.drafts.current()
+    alone = Reader.objects.keeping_from(member)
     context = {
         "member": member,
         "reading": place.reading,
         "place": place,
         "draft": found.draft,
-        "may_hear": not Reader.objects.alone_as(member).exists(),
+        "may_hear": alone is None,
+        "kept_by": alone.reading if alone and alone.reading_id != place.reading.pk else None,
+        "has_heard": Reader.objects.heard_others(member, place.reading),
         "later": current if current and current.number > found.draft.number else None,
     }
     return render(request, "readings/reading.html", context)

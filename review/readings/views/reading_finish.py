@@ -12,6 +12,7 @@ from review.access import Deed
 from review.notes.forms import line_feeds
 from review.people.acts import Refused
 from review.people.guard import members_who_may
+from review.readers.models import Reader
 from review.readings import reader_acts
 from review.readings.answers_heard import about_in_words
 from review.readings.finding import reader_or_404
@@ -56,7 +57,9 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
         messages.error(request, str(refusal))
     else:
         if is_new:
-            messages.success(request, "Thank you: you have finished. What the others said is open to you now.")
+            kept_by = Reader.objects.keeping_from(member)
+            opens = "now" if kept_by is None else f"once you have finished reading {kept_by.reading.draft} too"
+            messages.success(request, f"Thank you: you have finished. What the others said is open to you {opens}.")
     return redirect("reading", member.production.public_id, place.reading.public_id)
 
 
@@ -65,11 +68,13 @@ def _show(
 ) -> HttpResponse:
     given = {answer.question.public_id: answer.text for answer in _own_answers(place)} | dict(said or {})
     reading = place.reading
+    elsewhere = Reader.objects.exclude(pk=place.reader.pk).keeping_from(place.reader.member)
     context = {
         "member": member,
         "reading": reading,
         "place": place,
         "draft": reading.draft,
+        "kept_by": elsewhere.reading if elsewhere else None,
         "questions": [
             (question, about_in_words(reading, question), given.get(question.public_id, ""))
             for question in reading.questions.standing()

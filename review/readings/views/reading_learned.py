@@ -24,15 +24,18 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-NOT_YET = "What the others said is open to you once you have finished your own reading."
+NOT_YET = (
+    "You are reading {} on your own: what others said, in earlier readings too, is open to you once you have finished "
+    "it. It waits for you on your home."
+)
 
 
 @require_safe
 @members_who_may(Deed.READ)
 def reading_learned(request: Request, member: Member, public_id: str) -> HttpResponse:
     reading = reading_or_404(member, public_id)
-    if Reader.objects.alone_as(member).exists():
-        raise PermissionDenied(NOT_YET)
+    if (alone := Reader.objects.keeping_from(member)) is not None:
+        raise PermissionDenied(NOT_YET.format(alone.reading.draft))
     found = learned(member, reading)
     context = {
         "member": member,

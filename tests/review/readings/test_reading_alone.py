@@ -24,7 +24,7 @@ from review.papers.acts import PaperAsked, put_up_paper
 from review.papers.note_acts import decide_paper_note, leave_paper_note, reply_to_paper_note
 from review.people.models import Department
 from review.publishing.acts import publish_draft
-from review.readings.acts import close_reading
+from review.readings.acts import Asked, close_reading, open_reading
 from review.readings.question_acts import Asking, answer_questions, ask, judge, write_purposes
 from review.readings.question_models import BlindAnswer
 from review.readings.reader_acts import finish_reading, mark_scene
@@ -281,6 +281,44 @@ def test_what_was_said_under_their_note_before_is_kept_from_them_too(house: Hous
     client = signed_in(house.reader)
     assert ANSWERED not in client.get(reverse("note", args=[note.production.public_id, note.public_id])).text
     assert "Others wrote" not in client.get(reverse("home", args=[note.production.public_id])).text
+
+
+def test_a_second_reading_of_the_same_draft_keeps_the_first_ones_words_again_and_both_say_so(
+    house: House, signed_in: SignIn
+) -> None:
+    house.others_speak()
+    client, production = signed_in(house.reader), house.reader.production.public_id
+    finish_reading(house.reader, house.reading)
+    asked = Asked(house.reading.until, "")
+    second = open_reading(house.writer, house.drafts[1], [house.reader, house.other], asked, uuid.uuid4())
+
+    def page(name: str, reading: Reading) -> str:
+        return " ".join(client.get(reverse(name, args=[production, reading.public_id])).text.split())
+
+    first = page("reading", house.reading)
+    assert "You read Draft 2 once more, on your own now" in first
+    assert "what the others said here is kept from you again until you" in first
+    assert reverse("reading", args=[production, second.public_id]) in first
+    assert "What they said in the reading before is kept from you again too" in page("reading", second)
+    refused = page("reading-learned", house.reading)
+    assert "You are reading Draft 2 on your own: what others said, in earlier readings too, is open to you" in refused
+    assert not any(word in told for told in (first, refused) for word in ALL_WORDS)
+    assert not any(reader.others_open_at is None for reader in second.readers.all())  # it stays said
+    assert "and can join in" in page("reading-finish", second)
+    finish_reading(house.reader, second)
+    assert WHY in page("reading-learned", house.reading)
+    assert "kept from you" not in page("reading", house.reading)
+
+
+def test_finishing_one_of_two_says_that_the_other_keeps_the_words_still(house: House, signed_in: SignIn) -> None:
+    other = make_reading(house.writer, house.drafts[0], house.reader)
+    client, production = signed_in(house.reader), house.reader.production.public_id
+    finish = reverse("reading-finish", args=[production, house.reading.public_id])
+    assert "once you have finished reading Draft 1 too" in " ".join(client.get(finish).text.split())
+    page = client.post(finish, follow=True)
+    assert "is open to you once you have finished reading Draft 1 too." in page.text
+    close_reading(house.writer, other)
+    assert "kept from you" not in client.get(finish).text
 
 
 def test_the_reader_is_told_that_notes_are_kept_from_them_and_until_when(house: House, signed_in: SignIn) -> None:
