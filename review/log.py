@@ -124,6 +124,7 @@ class Act(models.Model):
         PUT_PAPER_BACK = "put paper back", "put back a world paper in"
         ADDED_PICTURE = "added picture", "added a picture to a world paper in"
         LEFT_PAPER_NOTE = "left paper note", "left a note on a world paper in"
+        CHANGED_PAPER_NOTE = "changed paper note", "changed a note on a world paper in"
         REPLIED_ON_PAPER = "replied on paper", "replied on a world paper in"
         WITHDREW_PAPER_NOTE = "withdrew paper note", "withdrew a note on a world paper in"
         WITHDREW_PAPER_REPLY = "withdrew paper reply", "withdrew a reply on a world paper in"

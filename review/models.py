@@ -14,7 +14,7 @@ from review.making.models import Making
 from review.notes.models import EarlierText, Note, Placement, Reply
 from review.notes_screen.models import NotesLook
 from review.papers.models import PaperPicture, PaperReaders, PaperVersion, WorldPaper
-from review.papers.note_models import PaperDecision, PaperNote, PaperPlace, PaperReply
+from review.papers.note_models import EarlierPaperText, PaperDecision, PaperNote, PaperPlace, PaperReply
 from review.people.models import Invitation, Member, Person, SetupCode, SignInLink, Try
 from review.productions.models import Production
 from review.publishing.models import HeldDraft
@@ -36,6 +36,7 @@ __all__ = [
     "DepartmentMark",
     "DownloadedText",
     "Draft",
+    "EarlierPaperText",
     "EarlierText",
     "Findable",
     "HandOrder",

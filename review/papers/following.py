@@ -9,12 +9,9 @@ from typing import TYPE_CHECKING
 from rapidfuzz import fuzz
 
 from review.notes.models import Fate
-from screenplay.comparing import word_changes
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
-
-    from screenplay.comparing import WordChange
 
 LIKE = 55  # of a hundred, by the characters two paragraphs share: how alike they have to be at least, tried by hand
 WITHIN = 92  # the same, where one is looked for within the other
@@ -32,10 +29,12 @@ class Followed:
 
 @dataclass(frozen=True, slots=True)
 class ChangedParagraph:
-    """A paragraph beside the version before: "kept", "moved", "reworded", "added" or "gone", with its words."""
+    """A paragraph beside the version before: "kept", "moved", "reworded", "added" or "gone", with what it was before
+    and what it is now, one of them empty where there is none."""
 
     what: str
-    words: tuple[WordChange, ...]
+    old: str
+    new: str
 
 
 def follow(old: Sequence[str], new: Sequence[str]) -> tuple[Followed, ...]:
@@ -90,18 +89,18 @@ def changes_between(old: Sequence[str], new: Sequence[str]) -> tuple[ChangedPara
     waiting = [at for at, one in enumerate(followed) if one.to is None]
     for at, text in enumerate(new):
         if at not in came_from:
-            told.append(ChangedParagraph("added", word_changes("", text)))
+            told.append(ChangedParagraph("added", "", text))
             continue
         source, fate = came_from[at]
         if fate != Fate.MOVED:
             told += _gone(old, [one for one in waiting if one < source])
             waiting = [one for one in waiting if one > source]
-        told.append(ChangedParagraph(str(fate.value), word_changes(old[source], text)))
+        told.append(ChangedParagraph(str(fate.value), old[source], text))
     return (*told, *_gone(old, waiting))
 
 
 def _gone(old: Sequence[str], which: Sequence[int]) -> list[ChangedParagraph]:
-    return [ChangedParagraph("gone", word_changes(old[at], "")) for at in which]
+    return [ChangedParagraph("gone", old[at], "") for at in which]
 
 
 def place_in_each(versions: Mapping[int, Sequence[str]], number: int, at: int) -> dict[int, Followed]:

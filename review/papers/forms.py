@@ -12,14 +12,16 @@ from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, NO_FORM_ID, T
 from review.notes.models import Audience, NoteKind
 from review.papers.acts import PaperAsked
 from review.papers.models import MOST_PICTURE_NAME, MOST_TEXT, MOST_TITLE
+from review.papers.note_acts import PaperWords
 from review.papers.note_models import PaperOutcome
 from review.papers.pictures import CheckedPicture, NoPicture, check_picture
 from review.people.models import Department
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from review.papers.models import WorldPaper
+    from review.papers.note_models import PaperNote
     from review.people.models import Member
 
 MOST_REASON = 5_000  # characters
@@ -77,6 +79,8 @@ class WorldPaperForm(OnceForm):
         cleaned = super().clean() or {}
         if not any(cleaned.get(name) for name in ("for_everyone", "departments", "members")):
             self.add_error("for_everyone", FOR_NOBODY)
+            if len(self.errors) == 1:  # where the eye would not fall on it otherwise
+                self.fields["for_everyone"].widget.attrs["autofocus"] = True
         return cleaned
 
     @property
@@ -122,7 +126,9 @@ class PictureForm(forms.Form):
 
 
 class PaperNoteForm(OnceForm):
-    paragraph = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
+    paragraph = forms.IntegerField(
+        min_value=1, max_value=100_000, error_messages={"required": "Say which paragraph it is on."}
+    )
     version = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
     kind = forms.ChoiceField(choices=NoteKind.choices, initial=NoteKind.QUESTION)
     body = TypedText(
@@ -141,6 +147,43 @@ class PaperNoteForm(OnceForm):
         ],
         initial=Audience.EVERYONE,
     )
+
+
+class PaperChangeForm(forms.Form):
+    """What a note on a paper says, with its kind and its audience unless it `is_correction`; `read` is the number of
+    the text that its author was shown, and `words` what it is to be."""
+
+    use_required_attribute = False
+
+    read = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
+    kind = forms.ChoiceField(label="It is a", choices=NoteKind.choices)
+    body = PaperNoteForm.base_fields["body"]
+    audience = PaperNoteForm.base_fields["audience"]
+
+    def __init__(
+        self,
+        note: PaperNote,
+        data: Mapping[str, Any] | None = None,
+        *,
+        is_correction: bool,
+        initial: Mapping[str, Any] | None = None,
+    ) -> None:
+        self.note, self.is_correction = note, is_correction
+        standing = {"kind": note.kind, "body": note.body, "audience": note.audience}
+        super().__init__(data, initial={**standing, **(initial or {}), "read": note.text_number})
+        if is_correction:
+            del self.fields["kind"], self.fields["audience"]
+
+    @property
+    def words(self) -> PaperWords:
+        told = {"kind": self.note.kind, "audience": self.note.audience} | self.cleaned_data
+        return PaperWords(told["kind"], told["body"], told["audience"])
+
+    def on_what_stands(self, *, is_correction: bool | None = None) -> PaperChangeForm:
+        """The form with what was written in it, against the text that the note has by now."""
+        self.note.refresh_from_db()
+        is_correction = self.is_correction if is_correction is None else is_correction
+        return PaperChangeForm(self.note, is_correction=is_correction, initial=self.cleaned_data)
 
 
 class PaperReplyForm(OnceForm):

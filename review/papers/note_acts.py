@@ -1,9 +1,10 @@
-"""What members do with notes on paragraphs: leave one, reply, take back their own; and what writers decide of them.
+"""What members do with notes on paragraphs: leave one, reply, change or take back their own; what writers decide.
 
 Each is one logged transaction."""
 
 from __future__ import annotations
 
+from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from django.core.exceptions import PermissionDenied
@@ -14,12 +15,12 @@ from review import log
 from review.access import Deed, may_join_thread, may_withdraw
 from review.decisions.acts import NeedsReason
 from review.findable.indexing import index_paper_note, index_paper_reply
-from review.notes.acts import NOT_TO_ANSWER, READS_ALONE
+from review.notes.acts import NOT_TO_ANSWER, NOT_YOURS, READS_ALONE, AnsweredMeanwhile, ChangedMeanwhile
 from review.notes.pace import refuse_haste
 from review.papers.following import place_in_each
 from review.papers.markdown import paragraphs_of
 from review.papers.models import PaperVersion, WorldPaper
-from review.papers.note_models import PaperDecision, PaperNote, PaperOutcome, PaperPlace, PaperReply
+from review.papers.note_models import EarlierPaperText, PaperDecision, PaperNote, PaperOutcome, PaperPlace, PaperReply
 from review.productions.models import lock_for
 
 if TYPE_CHECKING:
@@ -37,6 +38,15 @@ class NoParagraph(ValueError):  # noqa: N818 - it says what is so
 
 class PaperDecidedMeanwhile(Exception):  # noqa: N818 - it states what happened
     """Raised where somebody has decided the note since it was shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperWords:
+    """All that a note's author may change of it, as long as nobody has answered it."""
+
+    kind: str
+    body: str
+    audience: str
 
 
 @transaction.atomic
@@ -99,6 +109,37 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
     index_paper_reply(production.pk, reply.pk, body)
     log.record(author.person, Verb.REPLIED_ON_PAPER, production, reply.public_id, note=note.public_id)
     return reply
+
+
+@transaction.atomic
+def change_paper_note(by: Member, note: PaperNote, words: PaperWords, read: int) -> PaperNote:
+    """Change one's own note; the words it had are kept. Once somebody has answered it, what it says alone can be
+    corrected, and the text that they answered stays in view. The same words change nothing.
+
+    `read` is the number of the text that its author was shown. Raises ChangedMeanwhile where another stands by now,
+    AnsweredMeanwhile where its kind or its audience would change after an answer, and PermissionDenied for whoever did
+    not write it, has taken it back, or may not read its paper.
+    """
+    production = lock_for(by, Deed.NOTE)
+    standing = PaperNote.objects.visible_to(by).standing().filter(version__paper__withdrawn_at=None)
+    found = standing.filter(pk=note.pk).first()
+    if found is None or not may_withdraw(by, found):
+        raise PermissionDenied(NOT_YOURS)
+    had = PaperWords(found.kind, found.body, found.audience)
+    if words == had:
+        return found
+    was_answered = found.is_answered()
+    if was_answered and (words.kind, words.audience) != (had.kind, had.audience):
+        raise AnsweredMeanwhile
+    if found.text_number != read:
+        raise ChangedMeanwhile
+    EarlierPaperText.objects.create(note=found, number=read, was_answered=was_answered, **asdict(had))
+    found.kind, found.body, found.audience = words.kind, words.body, words.audience
+    found.text_number, found.changed_at = read + 1, timezone.now()
+    found.save(update_fields=["kind", "body", "audience", "text_number", "changed_at"])
+    index_paper_note(production.pk, found.pk, found.body)
+    log.record(by.person, Verb.CHANGED_PAPER_NOTE, production, found.public_id, text=found.text_number)
+    return found
 
 
 @transaction.atomic

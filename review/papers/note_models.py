@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
+from django.utils import timezone
 
 from review.access import Role
 from review.notes.models import Audience, Fate, NoteKind, others_open_to
@@ -29,6 +30,11 @@ class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
         """Those that their author has not taken back."""
         return self.filter(withdrawn_at=None)
 
+    def answered(self) -> PaperNoteQuerySet:
+        """Those that somebody else has replied to, or that were decided: their words were taken at their word."""
+        replies = PaperReply.objects.filter(note=OuterRef("pk")).exclude(author=OuterRef("author"))
+        return self.filter(Exists(replies) | Exists(PaperDecision.objects.filter(note=OuterRef("pk"))))
+
     def telling_who_reads_alone(self) -> PaperNoteQuerySet:
         """The same notes, each with `author_reads_alone`."""
         alone = Reader.objects.reading_alone().filter(member=OuterRef("author"))
@@ -36,7 +42,8 @@ class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
 
 
 class PaperNote(PostedRecord):
-    """`paragraph` counts those of its version from 1; `quoted` is the paragraph."""
+    """`paragraph` counts those of its version from 1; `quoted` is the paragraph. `text_number` counts its texts from 1:
+    the one that stands is here, those before it are its `earlier_texts`."""
 
     version = models.ForeignKey(PaperVersion, on_delete=models.PROTECT, related_name="notes")
     paragraph = models.PositiveIntegerField()
@@ -45,6 +52,8 @@ class PaperNote(PostedRecord):
     kind = models.CharField(max_length=10, choices=NoteKind)
     body = models.TextField()
     audience = models.CharField(max_length=10, choices=Audience, default=Audience.EVERYONE)
+    text_number = models.PositiveIntegerField(default=1)
+    changed_at = models.DateTimeField(null=True, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     objects = PaperNoteQuerySet.as_manager()
@@ -55,11 +64,35 @@ class PaperNote(PostedRecord):
     def __str__(self) -> str:
         return f"{self.get_kind_display()} on paragraph {self.paragraph}"
 
+    def is_answered(self) -> bool:
+        """Whether somebody else has replied, or it was decided: then its words can be corrected alone."""
+        return PaperNote.objects.filter(pk=self.pk).answered().exists()
+
     @property
     def author_reads_alone(self) -> bool:
         """Whether its author reads alone for now: told of notes that `telling_who_reads_alone` asked for."""
         told: bool = vars(self)["is_authors_reading_blind"]
         return told
+
+
+class EarlierPaperText(models.Model):
+    """What a note said before its author changed it. One that somebody had answered is shown beside the correction; one
+    that nobody had is kept."""
+
+    note = models.ForeignKey(PaperNote, on_delete=models.PROTECT, related_name="earlier_texts")
+    number = models.PositiveIntegerField()
+    kind = models.CharField(max_length=10, choices=NoteKind)
+    body = models.TextField()
+    audience = models.CharField(max_length=10, choices=Audience)
+    was_answered = models.BooleanField()
+    replaced_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [models.UniqueConstraint(fields=["note", "number"], name="texts_of_a_paper_note_in_order")]
+
+    def __str__(self) -> str:
+        return f"Text {self.number} of a note on a paper"
 
 
 class PaperPlace(models.Model):

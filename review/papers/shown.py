@@ -7,20 +7,24 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.urls import reverse
+from django.utils.text import Truncator
 
 from review.access import Deed, may, may_join_thread, may_withdraw
+from review.cards.earlier_texts import TextBefore
 from review.notes.markdown import render_markdown
 from review.notes.models import Audience, Fate
-from review.papers.markdown import paragraphs_of, render_paragraph
-from review.papers.note_models import PaperDecision, PaperNote, PaperPlace, PaperReply
+from review.papers.markdown import paragraphs_of, read_paragraphs, render_paragraph
+from review.papers.note_models import EarlierPaperText, PaperDecision, PaperNote, PaperPlace, PaperReply
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from django.utils.safestring import SafeString
 
     from review.papers.models import PaperVersion, WorldPaper
     from review.people.models import Member
+
+OPENING = 9  # words
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +48,9 @@ class ShownNote:
     decisions: tuple[PaperDecision, ...]
     may_reply: bool
     may_withdraw: bool
+    may_change: bool
     may_decide: bool
+    texts_before: tuple[TextBefore, ...] = ()
 
     @property
     def decision(self) -> PaperDecision | None:
@@ -59,12 +65,18 @@ class ShownNote:
     def is_for_writers(self) -> bool:
         return self.note.audience == Audience.WRITER
 
+    @property
+    def is_answered(self) -> bool:
+        """Whether what it says can be corrected alone."""
+        return bool(self.decisions) or any(each.reply.author_id != self.note.author_id for each in self.replies)
+
 
 @dataclass(frozen=True, slots=True)
 class ShownParagraph:
-    """A paragraph of a version, by its number from 1, with its notes."""
+    """A paragraph of a version, by its number from 1, with its first words and its notes."""
 
     number: int
+    opening: str
     html: SafeString
     notes: tuple[ShownNote, ...]
 
@@ -80,14 +92,16 @@ class ShownPaper:
 
 
 def show_paper(member: Member, paper: WorldPaper, version: PaperVersion) -> ShownPaper:
-    """A version with the notes that the member may read, in five queries however many there are."""
+    """A version with the notes that the member may read, in five queries however many there are, one more where some
+    were corrected."""
     notes: dict[int, list[ShownNote]] = defaultdict(list)
     for at, note in _notes(member, paper, version):
         notes[at].append(note)
     addresses = picture_addresses(paper)
+    openings = (Truncator(words).words(OPENING, truncate=" …") for words in read_paragraphs(version.text))
     paragraphs = tuple(
-        ShownParagraph(number, render_paragraph(text, addresses), tuple(notes[number]))
-        for number, text in enumerate(paragraphs_of(version.text), 1)
+        ShownParagraph(number, opening, render_paragraph(text, addresses), tuple(notes[number]))
+        for number, (text, opening) in enumerate(zip(paragraphs_of(version.text), openings, strict=True), 1)
     )
     return ShownPaper(paper, version, paragraphs, tuple(notes[0]))
 
@@ -117,6 +131,7 @@ def _notes(member: Member, paper: WorldPaper, version: PaperVersion) -> Iterable
     decisions: dict[int, list[PaperDecision]] = defaultdict(list)
     for decision in PaperDecision.objects.filter(note__in=keys).select_related("decided_by__person"):
         decisions[decision.note_id].append(decision)
+    before = _texts_before(found)
     stands = paper.withdrawn_at is None
     for note in found:
         place = places.get(note.pk)
@@ -131,6 +146,17 @@ def _notes(member: Member, paper: WorldPaper, version: PaperVersion) -> Iterable
                 decisions=tuple(decisions[note.pk]),
                 may_reply=stands and may_join_thread(member, note),
                 may_withdraw=may_withdraw(member, note),
+                may_change=stands and may_withdraw(member, note),
                 may_decide=may(member, Deed.DECIDE),
+                texts_before=tuple(before[note.pk]),
             ),
         )
+
+
+def _texts_before(notes: Sequence[PaperNote]) -> dict[int, list[TextBefore]]:
+    """The texts that notes were answered by and have no longer, oldest first, by the note's key."""
+    changed = [note.pk for note in notes if note.text_number > 1]
+    found: dict[int, list[TextBefore]] = defaultdict(list)
+    for text in EarlierPaperText.objects.filter(note__in=changed, was_answered=True) if changed else ():
+        found[text.note_id].append(TextBefore(render_markdown(text.body), text.replaced_at))
+    return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.papers.views import paper, paper_changes, paper_write, papers
+from review.papers.views import paper, paper_changes, paper_note_change, paper_write, papers
 
 urlpatterns = [
     path("papers/", papers.papers, name="papers"),
@@ -17,6 +17,7 @@ urlpatterns = [
     path("papers/<str:public_id>/withdraw/", papers.paper_withdraw, name="paper-withdraw"),
     path("papers/<str:public_id>/put-back/", papers.paper_put_back, name="paper-put-back"),
     path("papers/<str:public_id>/notes/", paper.paper_note_new, name="paper-note-new"),
+    path("paper-notes/<str:public_id>/change/", paper_note_change.paper_note_change, name="paper-note-change"),
     path("paper-notes/<str:public_id>/replies/", paper.paper_reply_new, name="paper-reply-new"),
     path("paper-notes/<str:public_id>/decision/", paper.paper_decide, name="paper-decide"),
     path("paper-notes/<str:public_id>/withdraw/", paper.paper_note_withdraw, name="paper-note-withdraw"),

@@ -129,6 +129,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "paper-note-new": of_a_production((WRONG_METHOD, REFUSED_FORM)),
     "paper-reply-new": of_a_production((WRONG_METHOD, REFUSED_FORM)),
     "paper-decide": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
+    "paper-note-change": of_a_production(NOT_THEIRS) | {"crew": (OPEN, REFUSED_FORM)},
     "paper-note-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "paper-reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "scenes-current": of_a_production(LEADS),

@@ -9,9 +9,9 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed
+from review.papers.changed_paragraphs import changed_paragraphs
 from review.papers.finding import paper_or_404
-from review.papers.following import changes_between
-from review.papers.markdown import paragraphs_of
+from review.papers.shown import picture_addresses
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def paper_changes(request: HttpRequest, member: Member, public_id: str) -> HttpR
     if not all(name in versions for name in names):
         raise Http404("No such version")
     old, new = (versions[name] for name in names)
-    changes = changes_between(paragraphs_of(old.text), paragraphs_of(new.text))
+    changes = changed_paragraphs(old.text, new.text, picture_addresses(paper))
     context = {
         "member": member,
         "paper": paper,

@@ -137,9 +137,11 @@ def test_a_note_comes_by_the_form_and_an_empty_one_says_what_is_missing(
     refused = client.post(to, told | {"body": " "})
     assert refused.status_code == 422
     page = BeautifulSoup(refused.content, "html.parser")
-    opened = page.select_one("#p2 .paper-note-new[open] .field-errors")
-    assert opened
-    assert opened.get_text() == "Write what you want to say first."
+    said, chosen = page.select_one("#say .field-errors"), page.select_one("#say [name=paragraph] [selected]")
+    assert said
+    assert chosen
+    assert said.get_text() == "Write what you want to say first."
+    assert chosen.get_text() == "2. Ring once and wait."
     sent = client.post(to, told | {"body": "Slower here."})
     assert sent.headers["Location"].endswith(f"#note-{PaperNote.objects.get().public_id}")
     assert client.post(to, told | {"body": "x", "paragraph": "99", "form_id": str(uuid.uuid4())}).status_code == 422

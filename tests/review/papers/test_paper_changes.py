@@ -31,7 +31,7 @@ def test_words_are_struck_and_marked_between_two_versions(
     assert "3 paragraphs from version 1 to version 2" in page.get_text()
     told = [" ".join(each.get_text().split()) for each in page.select(".paper-changed")]
     assert told == [
-        "Reworded Ring once and waitstay.",
+        "Reworded Ring once and cut: wait (end of cut) added: stay (end of added) .",
         "Gone The water carries what it may.",
         "New The end.",
     ]

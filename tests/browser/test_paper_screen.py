@@ -1,0 +1,53 @@
+"""A world paper in a browser: its paragraphs stay together whatever is said on them, and each has a quiet door."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING
+
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from review.papers.acts import PaperAsked, put_up_paper
+from review.papers.note_acts import leave_paper_note
+from review.papers.note_models import PaperNote
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from review.people.models import Member
+
+
+def test_tall_notes_part_no_paragraphs_and_a_door_leads_to_the_form(
+    visit: Callable[..., Page], writer: Member, crew: Member
+) -> None:
+    song = "Ring once.\n\nAnd wait.\n\nNobody rings twice."
+    paper = put_up_paper(writer, PaperAsked("The ferry song", for_everyone=True), song, uuid.uuid4())
+    version = paper.versions.get()
+    for paragraph in (1, 2):
+        said = "Whose bell?\n\n" * 12
+        leave_paper_note(crew, version, paragraph, "idea", said, "everyone", uuid.uuid4())
+    page = visit(crew, reverse("paper", args=[crew.production.public_id, paper.public_id]))
+    rows, notes = page.locator(".paper-row"), page.locator(".paper-note")
+    expect(notes).to_have_count(2)
+    expect(rows.nth(1).locator(".paper-beside")).not_to_have_css("margin-top", "0px")
+    first, last = rows.nth(0).bounding_box(), rows.nth(2).bounding_box()
+    tall, behind = notes.nth(0).bounding_box(), notes.nth(1).bounding_box()
+    assert first
+    assert last
+    assert tall
+    assert behind
+    assert last["y"] - first["y"] < tall["height"]
+    assert tall["y"] + tall["height"] < behind["y"]
+    door = rows.nth(2).locator("button[data-say]")
+    expect(door).to_have_css("opacity", "0")
+    rows.nth(2).hover()
+    expect(door).to_have_css("opacity", "1")
+    door.click()
+    expect(page.locator("#say textarea")).to_be_focused()
+    page.keyboard.type("Not even Abel?")
+    page.locator("#say").get_by_role("button", name="Leave the note").click()
+    expect(page.locator("#p3 .paper-note")).to_contain_text("Not even Abel?")
+    assert PaperNote.objects.latest("pk").paragraph == 3
