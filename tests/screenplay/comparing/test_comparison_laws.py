@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from screenplay import compare
 from screenplay.comparing.comparison import Comparison, LineFateKind, Rename, SceneFateKind
-from tests.screenplay.scripts import any_text, fountain
+from tests.screenplay.scripts import any_text, fountain_of
 
 often = settings(max_examples=100)
 
@@ -22,14 +22,18 @@ TURNED = {
 }
 
 
+some_lines = fountain_of(160)
+up_to_five = st.text("01234", max_size=5)
+
+
 @st.composite
 def two_drafts(draw: st.DrawFn) -> tuple[str, str]:
     """Two texts with stretches of lines in common, or nothing."""
-    pieces = draw(st.lists(fountain, min_size=1, max_size=5))
-    return (
-        "".join(draw(st.lists(st.sampled_from(pieces), max_size=5))) or draw(any_text),
-        "".join(draw(st.lists(st.sampled_from(pieces), max_size=5))) or draw(any_text),
-    )
+    lines = draw(some_lines).splitlines(keepends=True)
+    length = len(lines) // 5 + 1
+    stretches = ["".join(lines[start : start + length]) for start in range(0, 5 * length, length)]
+    old, new = ("".join(stretches[int(number)] for number in draw(up_to_five)) for _ in range(2))
+    return old or draw(any_text), new or draw(any_text)
 
 
 NAMES = ("KIT", "ABEL", "RHONA")

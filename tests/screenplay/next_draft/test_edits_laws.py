@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from hypothesis import example, given, settings
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 from screenplay import revise
 from screenplay.fountain import split_lines
 from screenplay.next_draft.edits import Edit, join_words, reworded
-from tests.screenplay.scripts import any_text
+from tests.screenplay.scripts import any_text, some_of
 
 if TYPE_CHECKING:
     from random import Random
@@ -18,22 +19,32 @@ if TYPE_CHECKING:
 often = settings(max_examples=100)
 
 WORDS = ["Tide", "turns", "at", "four", "five", "now", ".", "!"]
-phrase = st.lists(st.sampled_from(WORDS), max_size=5).map(" ".join)
-wording = st.lists(phrase, max_size=3).map("\n".join)
-few_words = st.lists(st.tuples(phrase, st.sampled_from(["\n", "\r\n"])), min_size=1, max_size=6).map(
-    lambda lines: "".join(words + end for words, end in lines)
+LINE_END = re.compile(" *(\r?\n) *")
+
+
+def _typed(pieces: list[str]) -> str:
+    """Words apart by spaces, lines by nothing more than their ends."""
+    return LINE_END.sub(r"\1", " ".join(pieces))
+
+
+phrase = some_of(WORDS, most=5).map(" ".join)
+wording = some_of([*WORDS, "\n", "\n"], most=15).map(_typed)
+few_words = st.builds(
+    lambda pieces, end: _typed([*pieces, end]), some_of([*WORDS, *["\n", "\r\n"] * 2]), st.sampled_from(["\n", "\r\n"])
 )
+some_text = st.one_of(few_words, any_text.filter(bool))
+some_edits = st.lists(st.tuples(st.integers(0, 99), st.integers(0, 2), wording), min_size=1, max_size=4)
 
 
 @st.composite
 def edited(draw: st.DrawFn) -> tuple[str, list[Edit]]:
     """A text and edits of it, many of them of the same few lines."""
-    text = draw(st.one_of(few_words, any_text.filter(bool)))
+    text = draw(some_text)
     lines = len(split_lines(text))
     edits = []
-    for _ in range(draw(st.integers(1, 4))):
-        first = draw(st.integers(1, lines))
-        edits.append(Edit(first, min(lines, first + draw(st.integers(0, 2))), draw(wording)))
+    for wanted, more, words in draw(some_edits):
+        first = wanted % lines + 1
+        edits.append(Edit(first, min(lines, first + more), words))
     return text, edits
 
 

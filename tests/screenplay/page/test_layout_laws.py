@@ -13,6 +13,7 @@ from screenplay import Kind, PageSetting, Paper, paginate, parse
 from screenplay.fountain import runs
 from screenplay.model import Block, Heading, Speech
 from screenplay.page.wrapping import columns
+from tests.screenplay.scripts import some_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,26 +21,32 @@ if TYPE_CHECKING:
     from screenplay.model import Element, Printed, Screenplay
     from screenplay.page.layout import Cell, Layout, Page
 
-PROSE = st.lists(
-    st.sampled_from(["a", "net", "*the*", "half-built", "渡し船", "[[why?]]", "_slip_", "e\u0301tude", "x" * 75]),
-    min_size=1,
-    max_size=30,
-).map(" ".join)
-
-
+WORDS = ("a", "net", "*the*", "half-built", "渡し船", "[[why?]]", "_slip_", "e\u0301tude", "x" * 75)
+PROSE = some_of(WORDS, least=1, most=30).map(" ".join)
 LAWS = settings(max_examples=30)
 
 
-def several(most: int) -> st.SearchStrategy[str]:
-    return st.lists(PROSE, min_size=1, max_size=most).map("\n".join)
+def several(most: int, *, starts: tuple[str, ...] = ("",)) -> st.SearchStrategy[str]:
+    """At most so many lines of words, each begun in one of the ways."""
+    words = some_of([*WORDS, *starts * (3 // len(starts))], least=1, most=16 * most)
+    return words.map(lambda drawn: "\n".join(_lines(drawn, starts)[:most]))
+
+
+def _lines(drawn: list[str], starts: tuple[str, ...]) -> list[str]:
+    """The words as lines, of which each start begins one; none is without a word."""
+    lines = [[starts[0]]]
+    for word in drawn:
+        if word not in starts:
+            lines[-1].append(word)
+        elif len(lines[-1]) > 1:
+            lines.append([word])
+    return [" ".join(filter(None, line)) for line in lines if len(line) > 1] or [f"{starts[0]}a"]
 
 
 def said(with_parentheticals: bool) -> st.SearchStrategy[str]:
     """Lines of a speech; parentheticals are short and stand between what is said."""
-    line = PROSE.map(lambda text: f"say {text}")
-    if with_parentheticals:
-        line = st.one_of(line, line, line.map(lambda text: f"(low)\n{text}"), line.map(lambda text: f"{text}\n  "))
-    return st.lists(line, min_size=1, max_size=9).map("\n".join)
+    starts = ("say", "(low)\nsay", "  \nsay") if with_parentheticals else ("say",)
+    return several(9, starts=starts)
 
 
 HEADINGS = st.one_of(
@@ -48,7 +55,9 @@ HEADINGS = st.one_of(
 ELEMENTS = st.one_of(
     HEADINGS,
     several(9).map(lambda text: f"!{text}"),
-    said(True).map(lambda text: f"NELL (V.O.)\n{text}"),
+    st.builds(
+        "NELL (V.O.)\n{}{}{}".format, st.sampled_from(["", "(low)\n"]), said(True), st.sampled_from(["", "\n  "])
+    ),
     st.tuples(said(False), said(False)).map(lambda two: f"NELL\n{two[0]}\n\nTOBIAS ^\n{two[1]}"),
     PROSE.map(lambda text: f"> {text} <"),
     st.sampled_from(["CUT TO:", "> FADE OUT.", "CUT TO:\n\nSMASH CUT TO:"]),
