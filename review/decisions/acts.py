@@ -150,7 +150,7 @@ def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) 
     note = decision.note
     if note.wording is None:
         return
-    form_id = uuid.uuid5(decision.form_id, "wording")
+    form_id = wordings.taking_form(decision)
     if decision.outcome == Outcome.ACCEPTED:
         if with_wording:
             wordings.take_wording(by, note, decision, form_id)

@@ -39,8 +39,9 @@ def undo(by: Member, decision: Decision, form_id: uuid.UUID) -> list[Decision]:
 
     Each note gets a new decision that says again what stood before, or that it is open; the decision that is undone is
     kept under it. A wording that the decision took into the working draft comes out, and one that it took out goes in
-    again. Raises DecidedMeanwhile where a later decision stands on one of the notes, WithdrawnMeanwhile where one was
-    taken back, IsWrittenIn where a draft answers one, and what take_wording and take_out raise; nothing is stored then.
+    again; a working draft that was begun for it is set aside where nothing else was written in. Raises DecidedMeanwhile
+    where a later decision stands on one of the notes, WithdrawnMeanwhile where one was taken back, IsWrittenIn where a
+    draft answers one, and what take_wording and take_out raise; nothing is stored then.
     """
     lock_for(by, Deed.DECIDE)
     refuse_elsewhere(by, decision.note)
@@ -48,7 +49,9 @@ def undo(by: Member, decision: Decision, form_id: uuid.UUID) -> list[Decision]:
     of_act = made.filter(together=decision.together) if decision.together else made.filter(pk=decision.pk)
     undone = list(of_act.order_by("note").select_related("note"))
     together = uuid.uuid5(form_id, "together") if len(undone) > 1 else None
-    return [_undo(by, each, uuid.uuid5(form_id, each.public_id), together) for each in undone]
+    restored = [_undo(by, each, uuid.uuid5(form_id, each.public_id), together) for each in undone]
+    wordings.leave_no_trace(by)
+    return restored
 
 
 def _undo(by: Member, decision: Decision, form_id: uuid.UUID, together: uuid.UUID | None) -> Decision:
@@ -86,7 +89,7 @@ def _undo(by: Member, decision: Decision, form_id: uuid.UUID, together: uuid.UUI
 
 def _restore_wording(by: Member, undone: Decision, restored: Decision) -> None:
     note = restored.note
-    form_id = uuid.uuid5(restored.form_id, "wording")
+    form_id = wordings.taking_form(restored)
     taken = note.taken_wordings.now_in().filter(decision=undone).first()
     if taken is not None:
         wordings.take_out(by, taken, form_id, restored)

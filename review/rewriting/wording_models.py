@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import Exists, F, OuterRef, Q, Subquery
 
 from review.records import PostedRecord
-from review.rewriting.models import WorkingDraft, WorkingScene
+from review.rewriting.models import SceneText, WorkingDraft, WorkingScene
 from screenplay.next_draft import join_words
 
 
@@ -66,6 +66,24 @@ class TakenWording(PostedRecord):
         """Other taken wordings that made the very same of the same scene."""
         same = {"working": self.working_id, "scene": self.scene_id, "before": self.before, "after": self.after}
         return TakenWording.objects.filter(undone_at=None, **same).exclude(pk=self.pk)
+
+
+def holds_wordings_alone() -> Q:
+    """Asked of working drafts: whether one had wordings in it that were taken out again, and nothing else of anybody's.
+
+    Its scenes read as they did at first and stand as they stood, and no other text was ever saved of one than with a
+    wording and without it. Nobody took its text away, to be put back.
+    """
+    ever = TakenWording.objects.filter(working=OuterRef("pk"))
+    brought = TakenWording.objects.filter(scene=OuterRef("scene")).filter(
+        Q(before=OuterRef("text")) | Q(after=OuterRef("text"))
+    )
+    saved = SceneText.objects.filter(scene__working=OuterRef("pk"), version__gt=1).filter(~Exists(brought))
+    at_first = SceneText.objects.filter(scene=OuterRef("pk"), version=1).values("text")
+    scenes = WorkingScene.objects.filter(working=OuterRef("pk")).annotate(at_first=Subquery(at_first))
+    other = scenes.filter(~Q(text=F("at_first")) | ~Q(cut_at=None) | Q(ordinal=None) | ~Q(position=F("ordinal")))
+    is_out = Exists(ever) & ~Exists(ever.filter(undone_at=None))
+    return Q(is_out, ~Exists(saved), ~Exists(other), downloads=None)
 
 
 class WrittenIn(PostedRecord):

@@ -10,17 +10,17 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_elsewhere
 from review.productions.models import lock_for
-from review.rewriting.acts import begin_working
+from review.rewriting.acts import begin_working, set_aside_working
 from review.rewriting.current_text import CurrentText
 from review.rewriting.scenes_apart import keep_apart
 from review.rewriting.wording_fit import FitState, WordingFit, wording_fit
-from review.rewriting.wording_models import TakenWording
+from review.rewriting.wording_models import TakenWording, holds_wordings_alone
 from screenplay.next_draft import Edit, join_words, reworded
 
 if TYPE_CHECKING:
     from review.notes.models import Note
     from review.people.models import Member
-    from review.records import Record
+    from review.records import PostedRecord, Record
     from review.rewriting.models import WorkingDraft, WorkingScene
 
 
@@ -124,6 +124,27 @@ def leave_in(by: Member, taken: TakenWording, decision: Record | None = None) ->
     """
     taken.working.lock_for(by)
     _close(by, taken, decision, left=True)
+
+
+def leave_no_trace(by: Member) -> None:
+    """Set the open working draft aside where a wording that is out again began it and nothing else was written in: what
+    is taken back leaves no draft behind that nobody asked for. Belongs in the transaction that takes it back."""
+    working = by.production.working_drafts.open_now()
+    if working is None or not by.production.working_drafts.filter(holds_wordings_alone(), pk=working.pk).exists():
+        return
+    first = working.taken_wordings.select_related("decision").earliest("pk")
+    if working.form_id == begun_by(first.decision):
+        set_aside_working(by, working)
+
+
+def begun_by(decision: PostedRecord) -> uuid.UUID:
+    """The form id of the working draft that taking a decision's wording begins, where none is open."""
+    return uuid.uuid5(taking_form(decision), "working")
+
+
+def taking_form(decision: PostedRecord) -> uuid.UUID:
+    """The form id with which a decision's wording is taken in or out."""
+    return uuid.uuid5(decision.form_id, "wording")
 
 
 def own_again(by: Member, taken: TakenWording) -> None:

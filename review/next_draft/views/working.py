@@ -18,6 +18,7 @@ from review.next_draft.scenes import FIRST, scene_called, scene_rows
 from review.people.guard import members_who_may
 from review.rewriting import acts, scene_acts
 from review.rewriting.models import WorkingDraft, WorkingIsClosed, WorkingScene
+from review.rewriting.wording_models import holds_wordings_alone
 from review.rewriting.working_pages import WorkingPages
 from screenplay import parse
 from screenplay.script import headings_of
@@ -42,7 +43,7 @@ def working(request: Request, member: Member) -> HttpResponse:
     found = member.production.working_drafts.open_now()
     draft = member.production.drafts.current()
     aside = WorkingDraft.objects.filter(production=member.production, published_as=None).exclude(set_aside_at=None)
-    aside = aside.select_related("base", "restored").order_by("-set_aside_at")
+    aside = aside.exclude(holds_wordings_alone()).select_related("base", "restored").order_by("-set_aside_at")
     context: dict[str, Any] = {"member": member, "draft": draft, "aside": list(aside)}
     if found is None or draft is None:
         context["number"] = member.production.drafts.next_number()

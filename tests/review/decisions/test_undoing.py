@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from django.core.exceptions import PermissionDenied
+from django.urls import reverse
 from django.utils import timezone
 
 from review.access import Role
@@ -18,12 +19,17 @@ from review.decisions.undoing import IsWrittenIn, last_to_undo, undo
 from review.log import Act
 from review.notes.models import Note
 from review.people.models import Department
+from review.rewriting.acts import begin_working, take_working_text
 from review.rewriting.scene_acts import save_scene
 from review.rewriting.wording_models import WrittenIn
 from review.rewriting.wordings import WrittenOver
 from tests.factories import SCRIPT, make_member, make_note
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from django.test import Client
+
     from review.drafts.models import Draft
     from review.people.models import Member
 
@@ -66,12 +72,52 @@ def test_an_earlier_decision_stands_again_with_its_reason(writer: Member, note: 
     assert standing(note) == (Outcome.PARKED, "Not this draft.")
 
 
-def test_a_wording_that_it_took_in_comes_out_again(writer: Member, note: Note) -> None:
+def test_a_wording_that_it_took_in_comes_out_again(writer: Member, draft: Draft, note: Note) -> None:
+    begin_working(writer, draft, uuid.uuid4())
     accepted = decided(writer, note, Outcome.ACCEPTED)
     assert text_now(writer) == REWORDED
     undo(writer, accepted, uuid.uuid4())
     assert text_now(writer) == SCRIPT
     assert not note.taken_wordings.now_in().exists()
+
+
+def test_the_working_draft_that_it_began_is_not_left_behind(
+    writer: Member, crew: Member, draft: Draft, note: Note, signed_in: Callable[[Member], Client]
+) -> None:
+    """Nor offered to be taken up; what is accepted after it begins one again."""
+    other = make_note(crew, draft, 9, kind="idea", wording="Tide turns late.")
+    for first, second in ((note, other), (other, note)):
+        one = decided(writer, first, Outcome.ACCEPTED)
+        undo(writer, one, uuid.uuid4())
+        assert writer.production.working_drafts.open_now() is None
+        assert decided(writer, second, Outcome.ACCEPTED)
+        undo(writer, second.decisions.order_by("ordinal").last() or one, uuid.uuid4())
+    page = signed_in(writer).get(reverse("working", args=[writer.production.public_id]))
+    assert "Take it up again" not in page.text
+    decided(writer, note, Outcome.ACCEPTED)
+    assert text_now(writer) == REWORDED
+
+
+def test_a_working_draft_that_anything_else_was_written_in_stays(writer: Member, note: Note) -> None:
+    accepted = decided(writer, note, Outcome.ACCEPTED)
+    working = writer.production.working_drafts.open_now()
+    assert working is not None
+    scene = working.standing_scenes().last()
+    assert scene is not None
+    for text in (scene.text.replace("Mist.", "Fog."), scene.text):  # and back again
+        saved = scene.reread()
+        save_scene(writer, saved, text, saved.version, uuid.uuid4())
+    undo(writer, accepted, uuid.uuid4())
+    assert text_now(writer) == SCRIPT
+
+
+def test_a_working_draft_whose_text_was_taken_away_stays_for_it_to_come_back(writer: Member, note: Note) -> None:
+    accepted = decided(writer, note, Outcome.ACCEPTED)
+    working = writer.production.working_drafts.open_now()
+    assert working is not None
+    take_working_text(writer, working)
+    undo(writer, accepted, uuid.uuid4())
+    assert text_now(writer) == SCRIPT
 
 
 def test_a_wording_that_it_took_out_goes_in_again(writer: Member, note: Note) -> None:
