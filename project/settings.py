@@ -13,6 +13,9 @@ from django.core.management.utils import get_random_secret_key
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = Path(os.environ.get("FAIRHAND_DATA") or BASE_DIR / "data").absolute()
 SECRET_KEY_FILE = DATA_DIR / "secret-key"
+# What is asked for the fifth time on a connection is planned by PostgreSQL once and for all: planning one of our
+# queries takes it longer than answering it.
+POSTGRES_OPTIONS = {"server_side_binding": True, "prepare_threshold": 5}
 
 
 def _words(name: str) -> list[str]:
@@ -43,7 +46,7 @@ def _database() -> dict[str, Any]:
             "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
         }
     else:
-        config["CONN_HEALTH_CHECKS"] = True
+        config["OPTIONS"] = config.get("OPTIONS", {}) | POSTGRES_OPTIONS
     config["CONN_MAX_AGE"] = 60  # seconds: opening one takes longer than most of what is asked of it
     return config
 

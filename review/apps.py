@@ -6,7 +6,10 @@ import sqlite3
 from typing import TYPE_CHECKING, Any
 
 from django.apps import AppConfig
+from django.core.signals import request_started
 from django.db.backends.signals import connection_created
+
+from review.serving.database_lines import drop_cut_lines
 
 if TYPE_CHECKING:
     from django.db.backends.base.base import BaseDatabaseWrapper
@@ -18,6 +21,7 @@ class ReviewConfig(AppConfig):
 
     def ready(self) -> None:
         connection_created.connect(take_as_many_parameters_as_sqlite_does)
+        request_started.connect(drop_cut_lines)
 
 
 def take_as_many_parameters_as_sqlite_does(connection: BaseDatabaseWrapper, **_: Any) -> None:

@@ -78,7 +78,8 @@ def _on_postgres(config: pytest.Config) -> dict[str, Any]:
     if not url.startswith("postgres"):
         url = start_postgres(config)
     config.stash[POSTGRES_URL] = url
-    return dict(dj_database_url.parse(url))
+    parsed: dict[str, Any] = dict(dj_database_url.parse(url))
+    return parsed | {"OPTIONS": parsed.get("OPTIONS", {}) | settings.POSTGRES_OPTIONS}
 
 
 def _on_sqlite(config: pytest.Config) -> dict[str, Any]:
