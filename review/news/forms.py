@@ -15,8 +15,13 @@ MOST_DRAFTS = 1_000_000
 FIRST_DAY = datetime(2020, 1, 1, tzinfo=UTC)  # before there was anything to be told
 
 
+def a_while_ago() -> datetime:
+    """Since when a page is told that asks now, by the minute: so pages that ask at about the same time ask the same."""
+    return (timezone.now() - OVERLAP).replace(second=0, microsecond=0)
+
+
 class NewsForm(forms.Form):
-    """`since` is in milliseconds of the epoch, and came from the server; without one, it is a while before now."""
+    """`since` is in milliseconds of the epoch, and came from the server; without one, it is a while ago."""
 
     since = forms.IntegerField(required=False)
     draft = forms.IntegerField(required=False, min_value=1, max_value=MOST_DRAFTS)
@@ -24,16 +29,21 @@ class NewsForm(forms.Form):
     last = forms.IntegerField(required=False, min_value=1, max_value=MOST_LINES)
 
     def clean_since(self) -> int:
-        now = timezone.now()
         since: int | None = self.cleaned_data["since"]
         if since is None:
-            return _milliseconds(now - OVERLAP)
-        return min(max(since, _milliseconds(FIRST_DAY)), _milliseconds(now))
+            return _milliseconds(a_while_ago())
+        return min(max(since, _milliseconds(FIRST_DAY)), _milliseconds(timezone.now()))
 
     @property
     def moment(self) -> datetime:
         """Since when, as the log has it."""
         return datetime(1970, 1, 1, tzinfo=UTC) + timedelta(milliseconds=self.cleaned_data["since"])
+
+    @property
+    def next_since(self) -> int:
+        """Since when the page is to ask once it has been told: of what is longer ago it has heard by then."""
+        since: int = self.cleaned_data["since"]
+        return max(since, _milliseconds(a_while_ago()))
 
     @property
     def page(self) -> PageInView | None:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import hashlib
-import json
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from django.db.models import OuterRef, Subquery
 from django.utils.crypto import salted_hmac
 
+from review.kept import MIB, Store
 from review.log import Act
 from review.news.known_acts import FOR_WRITERS, OF_NOTES, OF_REPLIES, acts_known_to
-from review.notes.models import Reply
+from review.notes.models import Note, Reply
 from review.readings.models import SceneRead
 
 if TYPE_CHECKING:
@@ -62,16 +62,25 @@ SORT_OF: dict[str, str] = {
 }
 
 
+LATEST = Store(8 * MIB)
+WEIGHT = 600  # bytes of an act that is kept, as measured
+
+
 @dataclass(frozen=True, slots=True)
 class Happened:
-    """One act: a `key` that no other has, its sort, and whether it is the member's own. `note` is the public id of the
-    note that it is about, `draft` the number of the draft; of others there is none."""
+    """One act: a `key` that no other has, its sort, and the key of the person who did it. `note` is the public id of
+    the note that it is about, `draft` the number of the draft; of others there is none."""
 
     key: str
     sort: str
-    is_own: bool
+    person: int
     note: str | None = None
     draft: int | None = None
+
+    def told_to(self, person: int) -> dict[str, object]:
+        """The act for the script of the page: of whose it is, whether it is one's own alone."""
+        is_own = self.person == person
+        return {"key": self.key, "sort": self.sort, "is_own": is_own, "note": self.note, "draft": self.draft}
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,23 +93,31 @@ class News:
     scenes_read: int
     here: tuple[str, ...]
 
-    def told(self, since: int) -> dict[str, object]:
-        """All of it for the script of the page, with the moment that it is told from, in milliseconds."""
-        return asdict(self) | {"since": since}
+    def told_to(self, person: int, since: int) -> dict[str, object]:
+        """All of it for the script of a person's page, with the moment to ask from the next time, in milliseconds."""
+        return {
+            "happened": [act.told_to(person) for act in self.happened],
+            "is_more": self.is_more,
+            "scenes_read": self.scenes_read,
+            "here": self.here,
+            "since": since,
+        }
 
     @property
     def etag(self) -> str:
-        said = json.dumps(asdict(self), sort_keys=True)
+        """Of what is told of an act, its key says all."""
+        said = repr(([act.key for act in self.happened], self.is_more, self.scenes_read, self.here))
         return f'"{hashlib.blake2b(said.encode(), digest_size=12).hexdigest()}"'
 
 
-def news_for(member: Member, since: datetime, here: Iterable[str] = ()) -> News:
-    """What a member may know of what happened since then; one query, or two for a writer, however much it is."""
-    about_reply = Reply.objects.filter(public_id=OuterRef("about")).order_by().values("note__public_id")
-    acts = acts_known_to(member, SORT_OF).filter(at__gt=since).annotate(reply_to=Subquery(about_reply))
-    latest = list(acts.order_by("-id")[: MOST + 1])
+def news_for(member: Member, since: datetime, acts: int | None, here: Iterable[str] = (), *, reads_alone: bool) -> News:
+    """What a member may know of what happened since then; three queries, or four for a writer, however much it is.
+
+    `acts` is how many acts of anybody there were since then, as looked up just before; None where that is not known.
+    """
+    latest = _latest(member, since, acts, reads_alone=reads_alone)
     return News(
-        happened=tuple(_told(act, member) for act in latest[:MOST]),
+        happened=latest[:MOST],
         is_more=len(latest) > MOST,
         scenes_read=scenes_read(member.production_id, since).count() if member.is_writer else 0,
         here=tuple(here),
@@ -112,16 +129,35 @@ def scenes_read(production_id: int, since: datetime) -> QuerySet[SceneRead]:
     return SceneRead.objects.filter(read_at__gt=since, reader__reading__production_id=production_id).order_by()
 
 
-def _told(act: Act, member: Member) -> Happened:
+def _latest(member: Member, since: datetime, acts: int | None, *, reads_alone: bool) -> tuple[Happened, ...]:
+    """The latest acts that a member may know of, one more than is told.
+
+    What others may know of is asked for once for all of them, by whoever comes first. It is kept by how many acts there
+    were: whatever opens a note to somebody, or shuts it, is an act itself.
+    """
+    if acts == 0:
+        return ()
+    if acts is None or reads_alone or not Note.objects.seen_as_by_all(member):
+        return _looked_up(member, since)
+    key = (member.production.public_id, member.is_writer, since, acts)
+    kept = LATEST.find(key)
+    if not isinstance(kept, tuple):
+        kept = _looked_up(member, since)
+        LATEST.keep(key, kept, WEIGHT * (1 + len(kept)))
+    return kept
+
+
+def _looked_up(member: Member, since: datetime) -> tuple[Happened, ...]:
+    about_reply = Reply.objects.filter(public_id=OuterRef("about")).order_by().values("note__public_id")
+    acts = acts_known_to(member, SORT_OF).filter(at__gt=since).annotate(reply_to=Subquery(about_reply))
+    return tuple(_happened(act) for act in acts.order_by("-id")[: MOST + 1])
+
+
+def _happened(act: Act) -> Happened:
     note = act.about if act.verb in OF_NOTES else vars(act)["reply_to"] if act.verb in OF_REPLIES else None
     sort = SORT_OF[act.verb]
-    return Happened(
-        key=_key_of(act),
-        sort=sort,
-        is_own=act.person_id == member.person_id,
-        note=note,
-        draft=act.details.get("number") if sort in {DRAFT, DRAFT_WITHDRAWN} else None,
-    )
+    number = act.details.get("number") if sort in {DRAFT, DRAFT_WITHDRAWN} else None
+    return Happened(_key_of(act), sort, act.person_id, note, number)
 
 
 def _key_of(act: Act) -> str:

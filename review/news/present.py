@@ -47,9 +47,7 @@ def stirred(visits: QuerySet[Visit]) -> Subquery:
 
 
 def names_at(page: PageInView, member: Member) -> list[str]:
-    """The names of those who are at the page now, beside the member; two queries at most."""
-    if Reader.objects.alone_as(member).exists():
-        return []
+    """The names of those who are at the page now, beside the member, who does not read alone; one query."""
     alone = Reader.objects.reading_alone().filter(member=OuterRef("member"))
     there = visits_at(page, member.production_id, member.pk).filter(~Exists(alone), member__removed_at=None)
     return list(there.order_by("member__person__name").values_list("member__person__name", flat=True))

@@ -147,6 +147,14 @@ class Inquiry:
     ground: Ground | None
     link: str
 
+    @property
+    def acts(self) -> int | None:
+        """How many acts there were since then, of anybody; None where their session is not in the database."""
+        if self.ground is None:
+            return None
+        acts = self.ground.figures[0]
+        return acts if isinstance(acts, int) else 0
+
     @classmethod
     def by(cls, request: HttpRequest, member: Member, since: datetime, page: PageInView | None) -> Inquiry:
         asker = Asker.of(request, member, since, page)

@@ -85,6 +85,11 @@ class NoteQuerySet(models.QuerySet["Note"]):
         notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
         return notes.filter(Q(author=member, said_by="") | others_open_to(member))
 
+    def seen_as_by_all(self, member: Member) -> bool:
+        """Whether a member who does not read alone may read the very notes that everybody else of their sort may:
+        writers all of them, the others what is for everyone, unless they left something for the writer's eyes only."""
+        return member.is_writer or not self.of(member).exclude(audience=Audience.EVERYONE).exists()
+
     def of(self, member: Member) -> NoteQuerySet:
         """Those that the member said, and did not only bring in for somebody who is no member."""
         return self.filter(author=member, said_by="")

@@ -58,6 +58,7 @@ class Reader:
         self._random = random.Random(session)
         self._token = ""
         self._etag, self._since, self._page = "", 0, script.pages[0]
+        self._known: set[str] = set()
         self._notes: list[str] = []
 
     async def read(self, begin_within: float, until: float) -> None:
@@ -141,7 +142,9 @@ class Reader:
             return
         self._measured.seconds["News"].append(time.monotonic() - began)
         is_first, self._since, self._etag = not self._since, told["since"], answer.headers["ETag"]
-        if notes := list(dict.fromkeys(each["note"] for each in told["happened"] if each["note"]))[:20]:
+        fresh = [each for each in told["happened"] if each["key"] not in self._known]
+        self._known.update(each["key"] for each in fresh)
+        if notes := list(dict.fromkeys(each["note"] for each in fresh if each["note"] and not each["is_own"])):
             self._notes += [] if is_first else notes[:1]
             query = "&".join(f"note={note}" for note in notes)
             await self._get("Marks of new notes", f"{self._script.address}/script/marks/?{query}")

@@ -14,6 +14,7 @@ from review.news.happened import news_for
 from review.news.present import names_at
 from review.news.short_way import Inquiry, remember
 from review.people.guard import members_who_may
+from review.readers.models import Reader
 from review.requests import INVALID
 
 if TYPE_CHECKING:
@@ -30,8 +31,12 @@ def news(request: Request, member: Member) -> HttpResponse:
     if not form.is_valid():
         return HttpResponse("This page asks for what is new in a way that is not known here.", status=INVALID)
     asked = Inquiry.by(request, member, form.moment, form.page)
-    found = news_for(member, form.moment, names_at(form.page, member) if form.page else ())
-    response: HttpResponse = JsonResponse(found.told(form.cleaned_data["since"]))
-    response["ETag"] = found.etag
-    remember(request, member, asked, found.etag)
-    return get_conditional_response(request, etag=found.etag, response=response) or response
+    reads_alone = Reader.objects.alone_as(member).exists()
+    here = names_at(form.page, member) if form.page and not reads_alone else ()
+    found = news_for(member, form.moment, asked.acts, here, reads_alone=reads_alone)
+    etag = found.etag
+    remember(request, member, asked, etag)
+    if (nothing_new := get_conditional_response(request, etag=etag)) is not None:
+        nothing_new["ETag"] = etag
+        return nothing_new
+    return JsonResponse(found.told_to(member.person_id, form.next_since), headers={"ETag": etag})

@@ -22,7 +22,7 @@ from review.decisions.acts import decide
 from review.drafts.acts import withdraw_draft
 from review.drafts.visits import Visit, be_at
 from review.kept import Store
-from review.news import short_way
+from review.news import forms, short_way
 from review.news.happened import MOST
 from review.notes.acts import NoteWords, change_note, leave_note, reply, withdraw_note, withdraw_reply
 from review.notes.models import Audience
@@ -51,6 +51,13 @@ NOTHING_NEW, MOVED_ON, NOT_FOUND, UNPROCESSABLE = 304, 302, 404, 422
 @pytest.fixture(autouse=True)
 def nobody_remembered(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(short_way, "REMEMBERED", Store())
+
+
+@pytest.fixture(autouse=True)
+def within_a_minute(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whenever a page asks, it is told of the same time: what is told by the minute else hangs on when a test began."""
+    began = forms.a_while_ago()
+    monkeypatch.setattr(forms, "a_while_ago", lambda: began)
 
 
 class OpenPage:
@@ -125,6 +132,36 @@ def test_however_much_happened_before_nothing_new_takes_one_query(
     page.ask()
     assert page.etag.startswith("W/")
     assert taken(page.ask) == 1
+
+
+def test_what_one_was_told_is_not_asked_of_the_database_again_for_others(
+    opened: Callable[..., OpenPage], crew: Member, writer: Member, cast: Member, draft: Draft
+) -> None:
+    """But for writers, who may know of more, and for whoever left something that the others may not read."""
+    producer = make_member(writer.production, Role.PRODUCER, Department.PRODUCTION, "Pim Oake")
+    pages = [opened(member) for member in (crew, cast, writer, producer)]
+    for page in pages[1:]:
+        page.since = pages[0].since
+    note_by(producer, draft, Audience.WRITER)
+    note_by(writer, draft)
+    first, second, for_writer, for_producer = map(taken, [page.ask for page in pages])
+    assert second < first
+    assert for_producer == first
+    assert for_writer > second
+    assert [page.sorts() for page in pages[:2]] == [[], []]  # 304: they were told
+
+
+def test_a_page_asks_from_later_on_once_it_was_told(
+    opened: Callable[..., OpenPage], crew: Member, writer: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = opened(crew)
+    note_by(writer, draft)
+    before, later = page.since, forms.a_while_ago() + timedelta(minutes=1)
+    monkeypatch.setattr(forms, "a_while_ago", lambda: later)
+    assert page.sorts() == ["note"]
+    assert page.since == before + 60_000
+    assert page.ask() is None
+    assert page.since == before + 60_000
 
 
 def test_what_is_new_takes_as_many_queries_however_much_it_is(
