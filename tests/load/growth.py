@@ -76,7 +76,7 @@ def main() -> None:
 
 def measure(most: int) -> dict[tuple[int, int], dict[str, Cost]]:
     """The costs of each screen, by how many productions there are, and of how many drafts the one is that is shown."""
-    from tests.load.film import make_film, text_of
+    from tests.load.film import copy_film, make_film, text_of
 
     text = text_of(PAGES)
     texts = [f"{text}\nDraft {number} ends.\n" for number in range(10)]
@@ -87,8 +87,7 @@ def measure(most: int) -> dict[tuple[int, int], dict[str, Cost]]:
         if film is None or len(film.drafts) != drafts:
             film = make_film("Slack Water", texts[:drafts], NOTES, 5)
             made = 1
-        for ordinal in range(made, productions):
-            make_film(f"Film {ordinal}", texts, NOTES, 5)
+        copy_film(film, productions - made)
         made = productions
         found[productions, drafts] = costs_of(film)
     return found
