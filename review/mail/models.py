@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from django.db import models
+from django.db import models, transaction
 from django.db.models import Q
 from django.utils import timezone
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
 MOST_WHY = 240  # characters
+KEPT_FOR = timedelta(days=365)  # after its end; for as long the way out of a letter leads out of all mail
 
 
 class Occasion(models.TextChoices):
@@ -84,6 +86,14 @@ class LetterQuerySet(models.QuerySet["Letter"]):
         """Those that were handed over by somebody who then was not heard of again."""
         unfinished = self.filter(sent_at=None, given_up_at=None, let_go_at=None)
         return unfinished.filter(claimed_until__lt=now).exclude(handed_over_at=None)
+
+    @transaction.atomic
+    def clear_old(self, now: datetime) -> None:
+        """Drop those that ended long ago, as sent, given up or let go, and the news that they told."""
+        since = now - KEPT_FOR
+        old = self.filter(Q(sent_at__lt=since) | Q(given_up_at__lt=since) | Q(let_go_at__lt=since))
+        PieceOfNews.objects.filter(Q(letter__in=old) | Q(letter=None, let_go_at__lt=since)).delete()
+        old.delete()
 
 
 class Letter(Record):

@@ -48,6 +48,8 @@ logger = logging.getLogger(__name__)
 def send_due(compose: Compose) -> bool:
     """Send every letter that is due, and news that has become due; whether the mail server was there to take them.
 
+    Letters of long ago are cleared as new ones go out.
+
     `compose` writes a letter as things stand now; None says that nothing is left to tell. It may raise: the letter is
     tried again later, and the others go out.
     """
@@ -65,6 +67,7 @@ def send_due(compose: Compose) -> bool:
             while (another := _take_in_hand()) is not None:
                 letter = another
                 _send(line, letter, compose)
+        Letter.objects.clear_old(now)
     except NotReached as refusal:
         _not_taken(letter, refusal)
         logger.warning("Mail waits. %s", refusal)

@@ -20,7 +20,7 @@ from review.mail.acts import choose_pace, send_again, tell_by_mail
 from review.mail.delivery import line_to_mail_server
 from review.mail.envelopes import LetterText, as_message
 from review.mail.gathering import SETTLES, STALE, day_ended, gather
-from review.mail.models import Letter, Occasion, Pace, PieceOfNews
+from review.mail.models import KEPT_FOR, Letter, Occasion, Pace, PieceOfNews
 from review.mail.sending import HANDED_OVER, IN_HAND, NOT_KNOWN, PAUSES, send_due
 from tests.factories import make_member
 from tests.mail_server import body_of
@@ -330,3 +330,25 @@ def test_a_line_is_closed_whatever_happens_on_it(post: MailServer) -> None:
     with pytest.raises(ArithmeticError), line_to_mail_server() as line:
         raise ArithmeticError
     assert line.sock is None
+
+
+def test_letters_that_ended_long_ago_are_cleared_with_their_news_when_another_goes_out(
+    crew: Member, post: MailServer
+) -> None:
+    long_ago = timezone.now() - KEPT_FOR - timedelta(days=1)
+    for ending in ("sent_at", "given_up_at", "let_go_at"):
+        old = letter_to(crew, due_at=long_ago, **{ending: long_ago})
+        tell_by_mail([crew], Occasion.REPLIED, ending)
+        PieceOfNews.objects.filter(about=ending).update(letter=old)
+    tell_by_mail([crew], Occasion.REPLIED, "never told")
+    PieceOfNews.objects.filter(about="never told").update(let_go_at=long_ago)
+    lately = letter_to(crew, sent_at=long_ago + timedelta(days=2))
+    tell_by_mail([crew], Occasion.REPLIED, "lately")
+    PieceOfNews.objects.filter(about="lately").update(letter=lately)
+    assert send_due(says)
+    assert Letter.objects.count() == 4
+    waits = letter_to(crew, due_at=long_ago)
+    assert send_due(says)
+    assert set(Letter.objects.all()) == {lately, waits}
+    assert [piece.about for piece in PieceOfNews.objects.all()] == ["lately"]
+    assert len(post.went_to) == 1
