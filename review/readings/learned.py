@@ -4,7 +4,7 @@ kind, and time where it is shared."""
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import laid_out, read_script
@@ -198,16 +198,20 @@ def _scenes(
 
 
 def _notes(member: Member, reading: Reading) -> list[Note]:
-    """The notes that were left on the draft by those who read it, about lines or a scene."""
-    notes = Note.objects.visible_to(member).not_withdrawn().filter(draft=reading.draft)
+    """The notes that were left on the draft by those who read it, about lines or a scene. One that came in under the
+    name of somebody who is no member is nobody's here: it counts in no reading, whoever brought it."""
+    notes = Note.objects.visible_to(member).not_withdrawn().filter(draft=reading.draft, said_by="")
     readers = reading.readers.values("member")
     found = notes.filter(author__in=readers).exclude(subject=Subject.CHARACTER)
     return list(found.select_related("author__person"))
 
 
 def _hot(notes: Sequence[Note]) -> tuple[HotLines, ...]:
+    """Hot lines among notes; readers who share a name are two."""
     on_lines = [note for note in notes if note.subject == Subject.LINES]
-    return hot_lines(LinesRead(note.author_name, note.first_line, note.last_line) for note in on_lines)
+    names = {str(note.author_id): note.author_name for note in on_lines}
+    found = hot_lines(LinesRead(str(note.author_id), note.first_line, note.last_line) for note in on_lines)
+    return tuple(replace(place, readers=tuple(sorted(names[key] for key in place.readers))) for place in found)
 
 
 @dataclass(frozen=True, slots=True)

@@ -248,5 +248,8 @@ def test_words_taken_down_of_no_member_are_of_no_department(
     notes = {"taken down": make_note(writer, draft, 6, said_by="Gwen Tarn"), "crew": make_note(crew, draft, 9)}
     found = grouped(screen(signed_in(writer), writer, group="department"), notes)
     assert found == {"Camera": ["crew"], "No department": ["taken down"]}
+    alone = screen(signed_in(writer), writer, group="department", department="none")
+    assert grouped(alone, notes) == {"No department": ["taken down"]}
+    assert "No department (1)" in alone.get_text()
     by_reader = grouped(screen(signed_in(writer), writer, group="reader"), notes)
     assert by_reader == {"Bo Finch": ["crew"], "Gwen Tarn": ["taken down"]}

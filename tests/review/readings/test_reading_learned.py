@@ -95,6 +95,23 @@ def test_each_scene_has_its_hot_lines_its_notes_by_kind_and_the_answers_that_mis
     assert "Hot lines" not in text_of(page, "#scene-1")
 
 
+def test_hot_lines_count_readers_not_names_nor_what_somebody_brought_in(
+    writer: Member, crew: Member, cast: Member, third: Member, draft: Draft, reading: Reading
+) -> None:
+    for member in (crew, third):
+        make_note(member, draft, 17)
+    make_note(cast, draft, 17, said_by="Gwen Tarn")
+    make_note(third, draft, 17, kind="question", said_by="Otto Pell")
+    slipway = learned(writer, reading).scenes[1]
+    assert not slipway.hot
+    assert sum(count for _, count in slipway.kinds) == 2
+    third.person.name = crew.name
+    third.person.save()
+    make_note(cast, draft, 17)
+    ((hot,),) = (scene.hot for scene in learned(writer, reading).scenes if scene.hot)
+    assert hot.lines.readers == ("Bo Finch", "Bo Finch", "Cleo Marsh")
+
+
 def test_the_picture_has_a_column_for_each_scene_as_wide_as_it_is_long_and_the_table_says_the_same(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft, reading: Reading
 ) -> None:
