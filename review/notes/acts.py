@@ -98,23 +98,33 @@ def leave_note(
 
 
 def take_down(
-    by: Member, author: Member, draft: Draft, span: Span, kind: str, body: str, *, form_id: uuid.UUID
+    by: Member,
+    author: Member,
+    draft: Draft,
+    span: Span,
+    kind: str,
+    body: str,
+    *,
+    subject: str = Subject.SCENE,
+    form_id: uuid.UUID,
 ) -> Note:
-    """Write down, as a note on a scene of a draft, what a member says of it; the same form sent again finds the note.
+    """Write down, as a note on a scene of a draft or on lines of it, what a member says of them; the same form sent
+    again finds the note.
 
-    It is that member's note, known to be taken down, and they are told of it. Raises NoSuchLines where the span begins
-    in no scene, and PermissionDenied for whoever may not take down, or in the name of somebody who is not here.
+    It is that member's note, known to be taken down, and they are told of it. Raises NoSuchLines where the draft does
+    not have the span, or it begins in no scene, and PermissionDenied for whoever may not take down, or in the name of
+    somebody who is not here.
     """
     refuse_unless(by, Deed.TALK)
     refuse_elsewhere(by, author, draft)
     refuse_unless(author, Deed.NOTE)
     check(draft.text, span)
-    span, _ = whole_subject(draft, Subject.SCENE, span)
+    span, _ = whole_subject(draft, subject, span)
     said = {
         "production_id": by.production_id,
         "draft": draft,
         "kind": kind,
-        "subject": Subject.SCENE,
+        "subject": subject,
         "first_line": span.first_line,
         "first_char": span.first_char,
         "last_line": span.last_line,

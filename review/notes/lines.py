@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from review.kept import kept
+from screenplay import Span
 from screenplay.fountain import split_lines
-
-if TYPE_CHECKING:
-    from screenplay import Span
 
 
 class NoSuchLines(ValueError):  # noqa: N818 - it states what was found
@@ -45,6 +41,14 @@ def check(text: str, span: Span) -> None:
 def whole_lines(text: str, first_line: int, last_line: int) -> str:
     """The lines from the first to the last, joined by line feeds."""
     return "\n".join(source_lines(text)[first_line - 1 : last_line])
+
+
+def whole_span(text: str, first_line: int, last_line: int) -> Span:
+    """All of the lines from the first to the last. Raises NoSuchLines where the text has not that many."""
+    last_char = len(whole_lines(text, last_line, last_line))
+    span = Span(first_line, 0, last_line, last_char)
+    check(text, span)
+    return span
 
 
 def quote(text: str, span: Span) -> str:

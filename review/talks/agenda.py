@@ -7,24 +7,33 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.utils.text import Truncator
+
 from review.cards.note_cards import note_cards
 from review.cards.script_order import in_script_order
 from review.decisions.in_force import undecided
+from review.drafts.found_lines import lines_to_find
 from review.drafts.scripts import laid_out, read_script
 from review.notes.models import Note, Subject
 from review.readings.learned import learned
 from review.readings.progress import scene_name
 from screenplay.reception import Clarity
+from screenplay.script import scene_span
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.cards.note_card import NoteCard
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.readings.answers_heard import HeardAnswer, HeardQuestion
     from review.readings.learned import MarkCell
     from review.talks.models import Talk
     from screenplay.script import Scene
+
+
+MOST_DIGITS = 6
+MOST_OF_LINE = 70  # characters
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +59,7 @@ class Agenda:
     missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
     cards: tuple[NoteCard, ...]
     all_scenes: tuple[Scene, ...]
+    draft: Draft
 
     @property
     def is_empty(self) -> bool:
@@ -81,7 +91,21 @@ def agenda(member: Member, talk: Talk) -> Agenda:
         for scene in scenes
         if any(scene.ordinal in said for said in (lost, missed, cards))
     )
-    return Agenda(found, tuple(missed.get(None, ())), tuple(homeless), tuple(scenes))
+    return Agenda(found, tuple(missed.get(None, ())), tuple(homeless), tuple(scenes), talk.draft)
+
+
+def scene_lines(draft: Draft, named: str) -> list[tuple[int, str]]:
+    """The lines of a scene that print, by their numbers; none where no scene of the draft is named by its ordinal."""
+    script = read_script(draft)
+    if not (named.isascii() and named.isdigit() and len(named) < MOST_DIGITS):
+        return []
+    try:
+        span = scene_span(script, int(named))
+    except ValueError:
+        return []
+    lines = dict(lines_to_find(script))
+    numbers = range(span.first_line, span.last_line + 1)
+    return [(number, Truncator(lines[number]).chars(MOST_OF_LINE)) for number in numbers if number in lines]
 
 
 def _open_notes(

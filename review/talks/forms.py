@@ -17,13 +17,14 @@ from review.talks.acts import When
 from review.talks.models import MOST_PLACE
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from review.people.models import Member
     from review.talks.models import Talk
 
 LENGTHS = [(30, "Half an hour"), (60, "An hour"), (90, "An hour and a half"), (120, "Two hours"), (180, "Three hours")]
 USUAL_TIME = time(18)
+OTHER_LINES = "These are lines of another scene. Choose them again."
 
 
 def _tomorrow() -> str:
@@ -96,10 +97,24 @@ class TalkForm(ReadersField):
 
 
 class TakeDownForm(forms.Form):
-    """What somebody says in a talk, on a scene."""
+    """What somebody says in a talk, on a scene, or on lines of it: of those that it is given, by their numbers."""
 
     form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
     scene = forms.TypedChoiceField(label="On", coerce=int, error_messages={"required": "Say which scene it is about."})
+    first = forms.TypedChoiceField(
+        label="From its line",
+        coerce=int,
+        required=False,
+        empty_value=None,
+        error_messages={"invalid_choice": OTHER_LINES},
+    )
+    last = forms.TypedChoiceField(
+        label="to its line",
+        coerce=int,
+        required=False,
+        empty_value=None,
+        error_messages={"invalid_choice": OTHER_LINES},
+    )
     who = forms.ChoiceField(label="Who says it", error_messages={"required": "Say whose words these are."})
     kind = forms.ChoiceField(label="What it is", choices=NoteKind.choices, initial=NoteKind.PROBLEM)
     body = TypedText(
@@ -109,14 +124,39 @@ class TakeDownForm(forms.Form):
         error_messages={"required": "Write down what was said."},
     )
 
-    def __init__(self, members: Sequence[Member], scenes: Sequence[tuple[int, str]], data: Any = None) -> None:
-        super().__init__(data, label_suffix="", auto_id="taken-%s")
+    def __init__(
+        self,
+        members: Sequence[Member],
+        scenes: Sequence[tuple[int, str]],
+        data: Any = None,
+        lines: Sequence[tuple[int, str]] = (),
+        initial: Mapping[str, Any] | None = None,
+    ) -> None:
+        super().__init__(data, label_suffix="", auto_id="taken-%s", initial=dict(initial or {}))
         self.by_id = {member.public_id: member for member in members}
         who, scene = self.fields["who"], self.fields["scene"]
         assert isinstance(who, forms.ChoiceField)
         assert isinstance(scene, forms.ChoiceField)
         who.choices = [("", "Choose"), *((member.public_id, member.name) for member in members)]
         scene.choices = [("", "Choose"), *scenes]
+        self.has_lines = bool(lines)
+        for name, none in (("first", "The whole scene"), ("last", "That line alone")):
+            field = self.fields[name]
+            assert isinstance(field, forms.TypedChoiceField)
+            field.choices = [("", none), *lines]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        first, last = cleaned.get("first"), cleaned.get("last")
+        if last is not None and (first is None or last < first) and not self.errors:
+            self.add_error("last", "This stands before the first of the lines. Choose from where to where.")
+        return cleaned
+
+    @property
+    def lines(self) -> tuple[int, int] | None:
+        """The first and the last of the lines that were chosen, None where it is about the whole scene."""
+        first, last = self.cleaned_data["first"], self.cleaned_data["last"]
+        return None if first is None else (first, last or first)
 
     @property
     def author(self) -> Member:

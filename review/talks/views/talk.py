@@ -16,11 +16,13 @@ from review.drafts.scripts import read_script
 from review.mail.site import mail_is_on
 from review.making.apart import Wanted, made_apart
 from review.notes.acts import take_down
+from review.notes.lines import whole_span
+from review.notes.models import Subject
 from review.notes.pace import TooFast
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.requests import INVALID, TOO_MANY
-from review.talks.agenda import agenda
+from review.talks.agenda import agenda, scene_lines
 from review.talks.agenda_pdf import print_agenda
 from review.talks.calendars import PUBLISH, calendar_of
 from review.talks.finding import talk_or_404
@@ -47,15 +49,23 @@ def talk(request: Request, member: Member, public_id: str) -> HttpResponse:
 @require_POST
 @members_who_may(Deed.TALK)
 def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpResponse:
-    """Write down what somebody says, in their name."""
+    """Write down what somebody says, in their name; asked for its `lines`, show those of the scene to choose from."""
     found = talk_or_404(member, public_id)
-    form = TakeDownForm(_speakers(member), agenda(member, found).scene_choices, request.POST)
+    offered = (_speakers(member), agenda(member, found).scene_choices)
+    lines = scene_lines(found.draft, request.POST.get("scene", ""))
+    if "lines" in request.POST:
+        form = TakeDownForm(*offered, lines=lines, initial=request.POST.dict() | {"first": "", "last": ""})
+        return _show(request, member, found, form=form)
+    form = TakeDownForm(*offered, request.POST, lines)
     if not form.is_valid():
         return _show(request, member, found, INVALID, form)
     said = form.cleaned_data
-    span = scene_span(read_script(found.draft), said["scene"])
+    words = (said["kind"], said["body"])
+    subject, span = Subject.SCENE, scene_span(read_script(found.draft), said["scene"])
+    if form.lines:
+        subject, span = Subject.LINES, whole_span(found.draft.text, *form.lines)
     try:
-        take_down(member, form.author, found.draft, span, said["kind"], said["body"], form_id=said["form_id"])
+        take_down(member, form.author, found.draft, span, *words, subject=subject, form_id=said["form_id"])
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, found, TOO_MANY, form)
@@ -97,9 +107,9 @@ def _speakers(member: Member) -> list[Member]:
 
 def _empty_form(request: Request, member: Member, told: Agenda) -> TakeDownForm:
     """For the scene that the address names, if it does."""
-    form = TakeDownForm(_speakers(member), told.scene_choices)
-    form.initial["scene"] = request.GET.get("scene", "")
-    return form
+    scene = request.GET.get("scene", "")
+    lines = scene_lines(told.draft, scene)
+    return TakeDownForm(_speakers(member), told.scene_choices, lines=lines, initial={"scene": scene})
 
 
 def _by_hand(request: Request, member: Member, found: Talk) -> MessageByHand:

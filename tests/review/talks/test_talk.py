@@ -7,6 +7,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -157,6 +158,33 @@ def test_what_is_said_is_taken_down_in_the_name_of_whoever_says_it(
     change_note(crew, note, NoteWords("problem", "No fog, please.", None, "everyone"), 1)
     note.refresh_from_db()
     assert (note.body, note.taken_down_by) == ("No fog, please.", writer)
+
+
+def test_what_is_said_is_taken_down_on_lines_of_a_scene(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    client, to = signed_in(writer), address("talk-taken-down", talk)
+    form = said_by(crew, "No fog machine.")
+    asked = client.post(to, form | {"lines": "on"})
+    assert (asked.status_code, Note.objects.filter(body="No fog machine.").exists()) == (200, False)
+    page = BeautifulSoup(asked.content, "html.parser")
+    offered = [(option["value"], option.get_text()) for option in page.select("#taken-first option")]
+    assert offered == [
+        ("", "The whole scene"),
+        ("15", "EXT. SLIPWAY - DAWN"),
+        ("17", "Mist. The skiff is gone."),
+        ("19", "NELL"),
+        ("20", "He didn't wait."),
+    ]
+    kept = page.select_one("#taken-body")
+    assert kept
+    assert kept.get_text().strip() == "No fog machine."
+    assert client.post(to, form | {"first": "17", "last": "15"}).status_code == 422
+    assert "lines of another scene" in client.post(to, form | {"first": "6"}).text
+    assert client.post(to, form | {"first": "17", "last": "20"}).status_code == 302
+    note = Note.objects.get(body="No fog machine.")
+    assert (note.subject, note.first_line, note.last_line) == (Subject.LINES, 17, 20)
+    assert note.quoted == "Mist. The skiff is gone.\n\nNELL\nHe didn't wait."
 
 
 def test_a_scene_leads_to_the_form_for_what_is_said_of_it(talk: Talk, writer: Member, signed_in: SignIn) -> None:
