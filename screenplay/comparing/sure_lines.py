@@ -28,10 +28,12 @@ def _telling(draft: DraftLines) -> Iterable[int]:
 
 
 def place_equal_neighbours(drafts: TwoDrafts) -> None:
-    """Place equal neighbours of placed lines: upwards any, downwards all but cues, which belong to what follows.
+    """Place equal neighbours of placed lines: answers first; upwards any, downwards all but cues, which belong to what
+    follows.
 
     It stops at a scene heading, beyond which another scene may stand.
     """
+    _place_answers(drafts)
     old, new = drafts.old.partner, drafts.new.partner
     old_keys, new_keys = drafts.old.keys, drafts.new.keys
     is_heading, is_cue = drafts.old.is_heading, drafts.old.is_cue
@@ -45,6 +47,20 @@ def place_equal_neighbours(drafts: TwoDrafts) -> None:
             j = old[i - 1] + 1
             if j < len(new) and new[j] == FREE and old_keys[i] == new_keys[j] and drafts.are_said_alike(i, j):
                 old[i], new[j] = j, i
+
+
+def _place_answers(drafts: TwoDrafts) -> None:
+    """An answer of a few words that is met again and again goes with its question, not with what is asked next."""
+    old, new = drafts.old, drafts.new
+    for i, j in enumerate(old.partner[:-2]):
+        if j == FREE or not old.texts[i].endswith("?") or j + 2 >= len(new):
+            continue
+        lines = [(i + 1, j + 1), (i + 2, j + 2)]
+        if old.is_cue[i + 1] and all(
+            old.keys[one] == new.keys[other] and old.partner[one] == FREE == new.partner[other] for one, other in lines
+        ):
+            for one, other in lines:
+                drafts.pair(one, other)
 
 
 def _taken_back(drafts: TwoDrafts) -> list[tuple[int, int]]:

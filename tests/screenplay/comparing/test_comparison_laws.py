@@ -297,3 +297,17 @@ def test_what_is_neither_cut_nor_added_comes_back_to_where_it_was(drafts: tuple[
             assert line.old in back.by_old[at].new
     gone = {line.old for line in there.lines if line.fate is LineFateKind.GONE}
     assert gone == set(back.added)
+
+
+@given(st.lists(st.sampled_from(WORDS), min_size=2, max_size=7), st.data())
+@settings(max_examples=40)
+def test_a_question_that_is_cut_takes_its_own_answer_along(answers: list[str], data: st.DataObject) -> None:
+    """However often the same few words answer: each of the others stays under its own question."""
+    cut = data.draw(st.integers(0, len(answers) - 1))
+    asked = [f"CLERK\nWas it crate {at}?\n\nVERA\n{answer}\n\n" for at, answer in enumerate(answers, 20)]
+    old, new = ("INT. COURT - DAY\n\n" + "".join(each) for each in (asked, asked[:cut] + asked[cut + 1 :]))
+    comparison = compare(old, new)
+    for at in range(len(answers)):
+        line = 7 + 6 * at
+        stays = () if at == cut else (line - 6 * (at > cut),)
+        assert comparison.by_old[line].new == stays
