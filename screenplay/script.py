@@ -18,7 +18,7 @@ from screenplay.page import USUAL_SETTING, paginate
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from screenplay.page import Layout, PageSetting
 
@@ -163,6 +163,15 @@ def speakers_by_scene(script: Screenplay) -> Mapping[int, tuple[str, ...]]:
     for scene, speech in _speeches(script):
         speakers[scene][speech.name] = None
     return {scene: tuple(names) for scene, names in speakers.items()}
+
+
+def named_by_scene(script: Screenplay, names: Collection[str]) -> Mapping[int, tuple[str, ...]]:
+    """Which of some characters the action of each scene names, in the order in which it first does."""
+    first: dict[int, dict[str, int]] = defaultdict(dict)
+    for name, lines in action_naming(script, names).items():
+        for line in lines:
+            first[script.scene_of[line - 1]].setdefault(name, line)
+    return {scene: tuple(sorted(at, key=lambda name: (at[name], name))) for scene, at in first.items()}
 
 
 def characters_of(script: Screenplay) -> tuple[Character, ...]:

@@ -21,6 +21,8 @@ PLACE = frozenset(
 )
 LIGHT = frozenset({Department.CAMERA, Department.LIGHTING, Department.LOCATIONS, *EVERYTHING})
 PEOPLE = frozenset({Department.COSTUME, Department.HAIR, Department.CAST, Department.SOUND, *EVERYTHING})
+# Whoever stands in a scene is dressed, made up and called, whether they speak or not.
+SEEN = PEOPLE - {Department.SOUND}
 # A scene told earlier or later: what somebody wears, carries or looks like follows the order of the story.
 ORDER = frozenset({Department.COSTUME, Department.HAIR, Department.PROPS, Department.ART, *EVERYTHING})
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from review.changes.department_rules import LIGHT, ORDER, PEOPLE, PLACE, TRADES, cautions_for
+from review.changes.department_rules import LIGHT, ORDER, PEOPLE, PLACE, SEEN, TRADES, cautions_for
 from screenplay.breakdown import caution_names
 from screenplay.comparing import SceneFateKind
 from screenplay.fountain import same_name
@@ -47,6 +47,8 @@ def department_reasons(department: Department, scene: SceneChange, concerns: Sce
         told += [*_light(concerns), *_light_along(scene, concerns)]
     if department in PEOPLE:
         told += _people(scene, concerns)
+    if department in SEEN:
+        told += _named(concerns)
     if department in ORDER:
         told += _order(scene)
     cautions = (_caution(one, scene) for one in _cautions_for(department, concerns.cautions))
@@ -67,6 +69,7 @@ def character_reasons(
         *_places_along(scene, concerns),
         *_light_along(scene, concerns),
         *_people(scene, concerns, but=name),
+        *_named(concerns, but=name),
         *_order(scene),
     ]
     return [_presence(name, presence), *map(Reason, told), *(_caution(one, scene) for one in concerns.cautions)]
@@ -161,11 +164,20 @@ def _by_number(scene: SceneChange, ordinal: int) -> str:
 def _people(scene: SceneChange, concerns: SceneConcerns, but: str = "") -> Iterator[str]:
     """Who came and who left, but for one of whom that is said already."""
     along = (("Came along with " + _by_number(scene, each.scene), each.speakers) for each in concerns.along)
-    came_and_went = (("Speaking here now", concerns.came), ("No longer speaking here", concerns.left))
     yield from (f"{told}: {_listed(names)}." for told, names in along if names)
-    for told, all_names in came_and_went:
-        if names := [name for name in all_names if same_name(name) != same_name(but)]:
-            yield f"{told}: {_listed(names)}."
+    yield from _came_and_left("Speaking here now", concerns.came, but)
+    yield from _came_and_left("No longer speaking here", concerns.left, but)
+
+
+def _named(concerns: SceneConcerns, but: str = "") -> Iterator[str]:
+    """Whom the action names now, and no longer, of those who do not speak here."""
+    yield from _came_and_left("Named in the action now", concerns.named, but)
+    yield from _came_and_left("No longer named in the action", concerns.unnamed, but)
+
+
+def _came_and_left(told: str, who: Iterable[str], but: str) -> Iterator[str]:
+    if names := [name for name in who if same_name(name) != same_name(but)]:
+        yield f"{told}: {_listed(names)}."
 
 
 def _order(scene: SceneChange) -> Iterator[str]:

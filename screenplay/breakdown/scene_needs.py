@@ -13,8 +13,7 @@ from screenplay.breakdown.department_words import department_words
 from screenplay.breakdown.light import lights_with_origins
 from screenplay.fountain import DASHES, plain
 from screenplay.model import Block, Kind, Speech
-from screenplay.names import action_naming
-from screenplay.script import speech_words
+from screenplay.script import named_by_scene, speech_words
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
@@ -80,10 +79,18 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     """What each scene of a script needs, in order. What stands before the first heading is in none."""
     script = pages.script
     cautions, listed = cautions_of(script), department_words(script)
-    mentioned = _mentioned(script, [one.name for one in pages.characters])
+    named = named_by_scene(script, [one.name for one in pages.characters])
     dialogue, action = _word_counts(script)
     return tuple(
-        _needs(scene, light, mentioned[scene.ordinal], dialogue[scene.ordinal], action[scene.ordinal], cautions, listed)
+        _needs(
+            scene,
+            light,
+            named.get(scene.ordinal, ()),
+            dialogue[scene.ordinal],
+            action[scene.ordinal],
+            cautions,
+            listed,
+        )
         for scene, light in zip(pages.scenes, lights_with_origins(script), strict=True)
     )
 
@@ -121,16 +128,6 @@ def _needs(
         cautions=cautions[scene.ordinal],
         department_words=listed[scene.ordinal],
     )
-
-
-def _mentioned(script: Screenplay, names: list[str]) -> Mapping[int, tuple[str, ...]]:
-    """Whom the action of each scene names, in the order in which it first does."""
-    first: dict[int, dict[str, int]] = defaultdict(dict)
-    for name, lines in action_naming(script, names).items():
-        for line in lines:
-            first[script.scene_of[line - 1]].setdefault(name, line)
-    found = {scene: tuple(sorted(at, key=lambda name: (at[name], name))) for scene, at in first.items()}
-    return defaultdict(tuple, found)
 
 
 def _word_counts(script: Screenplay) -> tuple[Mapping[int, int], Mapping[int, int]]:

@@ -22,7 +22,8 @@ from screenplay.breakdown import (
 )
 from screenplay.fountain import same_name
 from screenplay.model import Kind
-from screenplay.script import headings_of, speakers_by_scene
+from screenplay.next_draft.cast_changes import CastBetween
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping
@@ -110,9 +111,9 @@ class SceneConcerns:
 
     `place`, `setting` and `light` are pairs of before and after where they differ, "" where a draft has none; `light`
     is day, night, dawn or dusk. `place_stays` says that the place before is still that of some scene. `came` and `left`
-    are those who speak in the scene of one draft alone, and `along` tells of the scenes that came along with all that
-    they had. What another part of a split scene has is not told as gone. `words` are those of changed lines, by
-    department.
+    are those who speak in the scene of one draft alone, `named` and `unnamed` those whom its action names in the new
+    draft or the old alone and who do not speak there; `along` tells of the scenes that came along with all that they
+    had. What another part of a split scene has is not told as gone. `words` are those of changed lines, by department.
     """
 
     place: tuple[str, str] | None = None
@@ -121,6 +122,8 @@ class SceneConcerns:
     light: tuple[str, str] | None = None
     came: tuple[str, ...] = ()
     left: tuple[str, ...] = ()
+    named: tuple[str, ...] = ()
+    unnamed: tuple[str, ...] = ()
     cautions: tuple[Caution, ...] = ()
     words: tuple[ListedWords, ...] = ()
     along: tuple[CameAlong, ...] = ()
@@ -129,9 +132,10 @@ class SceneConcerns:
 def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[SceneConcerns]:
     """Whom each of these scenes concerns, in their order."""
     old, new = _Searched(comparison.old), _Searched(comparison.new)
-    called: dict[tuple[str, str], str] = {(rename.kind, rename.old): rename.new for rename in comparison.renames}
+    cast = CastBetween.of(comparison)
+    called = {rename.old: rename.new for rename in comparison.renames if rename.kind == "place"}
     played = _played(comparison.new)
-    return [_concerns(scene, old, new, called, played) for scene in scenes]
+    return [_concerns(scene, old, new, cast, called, played) for scene in scenes]
 
 
 class _Searched:
@@ -143,14 +147,9 @@ class _Searched:
         self.lights = lights(script)
         self.cautions = cautions_of(script)
         self.headings = headings_of(script)
-        self.speakers = speakers_by_scene(script)
 
     def heading(self, ordinal: int | None) -> Heading | None:
         return self.headings[ordinal - 1] if ordinal else None
-
-    def who_speaks(self, ordinal: int | None) -> tuple[str, ...]:
-        """Those with a speech in a scene; nobody for what stands before the first."""
-        return self.speakers.get(ordinal, ()) if ordinal else ()
 
     def finds(self, ordinal: int | None) -> tuple[Find, ...]:
         """What is found for cautions in a scene; for ordinal 0, in what stands before the first."""
@@ -177,14 +176,15 @@ def _concerns(
     scene: ChangedScene,
     old: _Searched,
     new: _Searched,
-    called: Mapping[tuple[str, str], str],
+    cast: CastBetween,
+    called: Mapping[str, str],
     played: Collection[str],
 ) -> SceneConcerns:
     before, after = old.heading(scene.old), new.heading(scene.new)
-    came, left = _cast_changes(old.who_speaks(scene.old), new.who_speaks(scene.new), called)
-    elsewhere = {same_name(name) for part in scene.parts for name in new.who_speaks(part)}
+    came, left = cast.by_speaking(scene.old, scene.new, scene.parts)
+    named, unnamed = cast.by_naming(scene.old, scene.new, scene.parts, scene.joined)
     now = new.light(scene.new)
-    along = tuple(_along(each, came, after, (old.light(each), now), old, called, played) for each in scene.joined)
+    along = tuple(_along(each, came, after, (old.light(each), now), old, cast, called, played) for each in scene.joined)
     brought = {name for each in along for name in each.speakers}
     place, stays = _place(before, after, called, played)
     return SceneConcerns(
@@ -193,7 +193,9 @@ def _concerns(
         setting=_pair(before.setting if before else "", after.setting if after else ""),
         light=_pair(old.light(scene.old), now),
         came=tuple(name for name in came if name not in brought),
-        left=tuple(name for name in left if _now(name, called) not in elsewhere),
+        left=left,
+        named=named,
+        unnamed=unnamed,
         cautions=tuple(_cautions(scene, old, new)),
         words=_words(scene, old, new),
         along=along,
@@ -206,13 +208,14 @@ def _along(
     after: Heading | None,
     light: tuple[str, str],
     old: _Searched,
-    called: Mapping[tuple[str, str], str],
+    cast: CastBetween,
+    called: Mapping[str, str],
     played: Collection[str],
 ) -> CameAlong:
     """An old scene that is part of another now; `came` are those who speak in that one and did not."""
     before = old.heading(ordinal)
     place, stays = _place(before, after, called, played)
-    there = {_now(name, called) for name in old.who_speaks(ordinal)}
+    there = cast.who_spoke(ordinal)
     return CameAlong(
         scene=ordinal,
         place=place,
@@ -226,17 +229,12 @@ def _along(
 def _place(
     before: Heading | None,
     after: Heading | None,
-    called: Mapping[tuple[str, str], str],
+    called: Mapping[str, str],
     played: Collection[str],
 ) -> tuple[tuple[str, str] | None, bool]:
     """A scene's place before and after where they differ, and whether any scene is played at that before."""
-    was = called.get(("place", before.place), before.place) if before else ""
+    was = called.get(before.place, before.place) if before else ""
     return _pair(was, after.place if after else ""), _plainly(was) in played
-
-
-def _now(name: str, called: Mapping[tuple[str, str], str]) -> str:
-    """The key of what a character is called now."""
-    return same_name(called.get(("character", name), name))
 
 
 def _played(script: Screenplay) -> frozenset[str]:
@@ -252,16 +250,6 @@ def _plainly(place: str) -> str:
 
 def _pair(before: str, after: str) -> tuple[str, str] | None:
     return (before, after) if before.casefold() != after.casefold() else None
-
-
-def _cast_changes(
-    before: Iterable[str], after: Iterable[str], called: Mapping[tuple[str, str], str]
-) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Who came to a scene and who left it, by who speaks in it."""
-    then = {_now(name, called): name for name in before}
-    now = {same_name(name): name for name in after}
-    came = tuple(name for key, name in now.items() if key not in then)
-    return came, tuple(name for key, name in then.items() if key not in now)
 
 
 def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[Caution]:

@@ -84,6 +84,34 @@ def test_place_setting_time_and_cast_are_told_where_they_changed() -> None:
     assert (found.came, found.left) == (("ANSELM",), ("TOBIAS",))
 
 
+SEATED = "INT. PARLOUR - NIGHT\n\n{0}\n\nNELL\nWe never wait.\n\nINT. KITCHEN - DAY\n\nSIRI\n{1}\n\nBO\nYes.\n"
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "named", "unnamed"),
+    [
+        ("Nell lays two places.", "Nell lays two places. SIRI, 7, slides under the table.", ("SIRI",), ()),
+        ("Nell pours. Bo counts coins.", "Nell pours.", (), ("BO",)),
+        ("Bo pours.", "Bo pours again.", (), ()),
+        ("She pours.", "Nell pours.", (), ()),
+    ],
+    ids=["somebody new stands in it", "somebody left", "somebody stays", "somebody who speaks is named too"],
+)
+def test_who_only_stands_in_a_scene_is_told_by_what_the_action_names(
+    before: str, after: str, named: tuple[str, ...], unnamed: tuple[str, ...]
+) -> None:
+    for first, second, came, left in ((before, after, named, unnamed), (after, before, unnamed, named)):
+        found = of_scene(SEATED.format(first, "Is it late?"), SEATED.format(second, "Is it late?"))
+        assert (found.named, found.unnamed) == (came, left)
+        assert found.came == found.left == ()
+
+
+def test_whoever_says_nothing_more_anywhere_still_stands_where_they_are_named() -> None:
+    old = SEATED.format("Bo pours.", "Is it late?")
+    found = of_scene(old, old.replace("\n\nBO\nYes.", "").replace("Bo pours.", "Bo pours again."))
+    assert (found.named, found.unnamed) == ((), ())
+
+
 def test_a_name_that_changed_throughout_is_no_change_of_cast_or_place() -> None:
     old = BOATHOUSE + "\nTOBIAS\nNow.\n\nEXT. BOATHOUSE - DAY\n\nTOBIAS\nSo.\n\nNELL\nYes.\n"
     found = of_scene(old, old.replace("TOBIAS", "ANSELM").replace("BOATHOUSE", "CHANDLERY"))
