@@ -17,6 +17,7 @@ from review.access import Role
 from review.decisions.acts import decide
 from review.demo.papers import put_up_demo_paper
 from review.demo.readings import go_through_demo_reading, open_demo_reading
+from review.demo.talks import hold_demo_talk
 from review.notes.acts import leave_note, reply
 from review.notes.lines import source_lines
 from review.notes.models import Audience, Subject
@@ -89,6 +90,7 @@ def load_demo() -> DemoPeople:
         for ordinal, note in enumerate(note for note in script["notes"] if note["draft"] == draft.number):
             _say(people, draft, note, ordinal)
         go_through_demo_reading(people.writer, people.members, draft, published_at + READING_OPENED_AFTER)
+        hold_demo_talk(people.writer, people.members, draft, _days_ago(0))
     put_up_demo_paper(people.writer, people.members, _days_ago(PAPER_DAYS_AGO) + PUBLISHED_AT)
     return people
 
