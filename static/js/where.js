@@ -107,8 +107,8 @@ let telling = 0;
 addEventListener("scroll", () => {
   clearTimeout(telling);
   telling = setTimeout(() => tell({ again: true }), TELL_MS);
-setInterval(() => isAttended(STILL_HERE_MS) && tell({ again: true }), STILL_HERE_MS);
 }, { passive: true });
+setInterval(() => isAttended(STILL_HERE_MS) && tell({ again: true }), STILL_HERE_MS);
 addEventListener("pagehide", () => tell());
 document.addEventListener("visibilitychange", () => document.hidden && tell());
 setTimeout(tell, TELL_MS);

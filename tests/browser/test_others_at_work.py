@@ -128,6 +128,24 @@ def test_who_else_is_at_the_page_is_named_at_its_top(visit: Visit, writer: Membe
     expect(mine.get_by_role("group", name="In the script").get_by_text("With Bo Finch")).to_be_visible()
 
 
+def test_one_who_reads_on_says_so_now_and_then_however_often_they_scroll(
+    visit: Visit, crew: Member, long_draft: Draft
+) -> None:
+    page = visit(crew, "about:blank")
+    page.clock.install()
+    told: list[str] = []
+    page.on("request", lambda request: told.append(request.url) if request.url.endswith("/place/") else None)
+    page.goto(script_of(long_draft))
+    for _ in range(5):
+        page.mouse.wheel(0, 300)
+        page.wait_for_timeout(50)
+    page.clock.run_for(5000)
+    before = len(told)
+    page.mouse.move(200, 200)
+    page.clock.run_for(120_000)
+    assert len(told) == before + 1
+
+
 def test_a_list_one_works_in_stays_and_the_new_draft_has_a_way_to_it(
     visit: Visit, writer: Member, crew: Member, draft: Draft
 ) -> None:
