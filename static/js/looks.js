@@ -1,21 +1,21 @@
 // How the script looks on this device: the size of its letters, the space between lines, and what is brought forward.
 
 import { lineElement, lines, pages } from "./script-lines.js";
+import { lineOneIsAt } from "./where.js";
 
+const whole = document.querySelector("main");
 const panel = document.querySelector("[data-looks]");
 const form = /** @type {HTMLFormElement} */ (panel.querySelector("[data-looks-form]"));
 const marks = /** @type {HTMLElement} */ (panel.querySelector("[data-looks-marks]"));
 const said = panel.querySelector("[data-looks-said]");
 const A_YEAR = 60 * 60 * 24 * 365;
 
-const inView = () => lines.find((line) => line.id && line.getBoundingClientRect().bottom > 80);
-
 form.addEventListener("change", () => {
   const chosen = new FormData(form);
   const [size, leading] = [chosen.get("size"), chosen.get("leading")];
-  const place = inView();
-  const classes = [...pages.classList].filter((name) => !/^(size|leading)-/.test(name));
-  pages.className = [...classes, `size-${size}`, `leading-${leading}`].join(" ");
+  const place = lineOneIsAt();
+  const classes = [...whole.classList].filter((name) => !/^(size|leading)-/.test(name));
+  whole.className = [...classes, `size-${size}`, `leading-${leading}`].join(" ");
   document.cookie = `script-looks=${size}.${leading}; path=/; max-age=${A_YEAR}; samesite=lax`;
   place?.scrollIntoView({ block: "start" });
   document.dispatchEvent(new CustomEvent("page:reflowed"));

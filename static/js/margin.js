@@ -303,7 +303,7 @@ function lookAt(event) {
 pages.addEventListener("pointerover", lookAt);
 pages.addEventListener("focusin", lookAt);
 pages.addEventListener("pointerleave", () => light([]));
-document.fonts?.ready.then(restack);
+document.fonts?.addEventListener("loadingdone", restack);
 document.addEventListener("page:reflowed", restack);
 addEventListener("resize", restack);
 

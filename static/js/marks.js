@@ -60,7 +60,11 @@ let byLeaf = grouped();
 function grouped() {
   /** @type {Map<Element, Mark[]>} */
   const found = new Map();
-  for (const mark of marks) found.set(leafOfMark(mark), [...(found.get(leafOfMark(mark)) ?? []), mark]);
+  for (const mark of marks) {
+    const leaf = leafOfMark(mark);
+    if (found.has(leaf)) found.get(leaf).push(mark);
+    else found.set(leaf, [mark]);
+  }
   return found;
 }
 
@@ -257,5 +261,5 @@ function remarkNear() {
   for (const leaf of near) placeMarkers(leaf, marksOn(leaf));
 }
 addEventListener("resize", remarkNear);
-document.fonts?.ready.then(remarkNear);
+document.fonts?.addEventListener("loadingdone", remarkNear); // to ask whether they are ready would lay the page out
 document.addEventListener("page:reflowed", remarkNear);

@@ -58,7 +58,7 @@ addEventListener("scroll", () => {
   cancelAnimationFrame(telling);
   telling = requestAnimationFrame(tellPlace);
 }, { passive: true });
-tellPlace();
+telling = requestAnimationFrame(tellPlace);
 
 // The scene list is laid over the page on a phone: going to a scene puts it away.
 
@@ -70,7 +70,6 @@ scenes.addEventListener("click", (event) => {
 
 const jump = /** @type {HTMLFormElement} */ (scenes.querySelector("[data-jump]"));
 const wrong = /** @type {HTMLElement} */ (jump.querySelector("[data-jump-error]"));
-jump.hidden = !leaves.length;
 jump.addEventListener("submit", (event) => {
   event.preventDefault();
   const wanted = String(new FormData(jump).get("page")).trim().toUpperCase();

@@ -3,13 +3,19 @@
 
 export const pages = /** @type {HTMLElement} */ (document.querySelector("[data-pages]"));
 
+const LINE = ".paper [id^=L], .paper [data-of]";
+
 // The pages never change, so their lines are looked up once. A line over two pages has two elements.
 
 /** @type {HTMLElement[]} */
-export const lines = [...pages.querySelectorAll(":is(.paper [id^=L], .paper [data-of])")];
+export const lines = [...pages.querySelectorAll(LINE)];
 /** @type {Map<number, HTMLElement[]>} */
 const byNumber = new Map();
-for (const line of lines) byNumber.set(numberOf(line), [...(byNumber.get(numberOf(line)) ?? []), line]);
+for (const line of lines) {
+  const number = numberOf(line);
+  if (byNumber.has(number)) byNumber.get(number).push(line);
+  else byNumber.set(number, [line]);
+}
 
 /** The element that shows a source line first, or undefined where the line prints nothing. */
 export function lineElement(number) {
@@ -17,13 +23,13 @@ export function lineElement(number) {
 }
 
 export function numberOf(line) {
-  return Number(line.dataset.of ?? line.id.slice(1));
+  return Number(line.id ? line.id.slice(1) : line.dataset.of);
 }
 
 /** @returns {HTMLElement | null} the line that a node is in, or null */
 export function lineAt(node) {
   const element = node?.nodeType === Node.ELEMENT_NODE ? node : node?.parentElement;
-  return element?.closest(".paper [id^=L], .paper [data-of]") ?? null;
+  return element?.closest(LINE) ?? null;
 }
 
 /** Every element that shows one of the lines from the first to the last. */
@@ -36,6 +42,9 @@ export function elementsOf(from, to) {
 export const isHeading = (line) => line?.tagName === "H2";
 
 export const leafOf = (element) => /** @type {HTMLElement} */ (element.closest(".leaf"));
+
+/** The lines of a page, by their elements. */
+export const linesOn = (leaf) => /** @type {HTMLElement[]} */ ([...leaf.querySelectorAll(LINE)]);
 
 const points = (text) => [...text].length;
 

@@ -3,6 +3,7 @@
 import { cardOf, fetchCards, fetchGone, isWide, marginOf, unfold } from "./margin.js";
 import { leafOfMark, markerOf, markOf, marksAt, marksOn } from "./marks.js";
 import { leafOf, lineElement, pages } from "./script-lines.js";
+import "./laid-over.js";
 import "./mark-words.js";
 import "./note-form.js";
 import "./reach.js";

@@ -2,7 +2,10 @@
 
 const here = document.querySelector(".top-nav [aria-current]");
 const nav = here?.parentElement;
-if (nav) nav.scrollLeft = here.offsetLeft - nav.offsetLeft - (nav.clientWidth - here.offsetWidth) / 2;
+function bringInSight() {
+  nav.scrollLeft = here.offsetLeft - nav.offsetLeft - (nav.clientWidth - here.offsetWidth) / 2;
+}
+if (nav) requestAnimationFrame(bringInSight); // with the frame's own layout
 
 const menu = /** @type {HTMLDetailsElement} */ (document.querySelector(".top-person"));
 document.addEventListener("click", (event) => {

@@ -1,7 +1,7 @@
 // Where one is in the script: going to a place and back again, and beginning where one last was, on whichever device.
 
 import { isAttended } from "./attention.js";
-import { leafOf, lineElement, lines, numberOf, pages } from "./script-lines.js";
+import { leafOf, lineElement, lines, linesOn, numberOf, pages } from "./script-lines.js";
 
 const TELL_MS = 4000;
 const STILL_HERE_MS = 120_000; // others at the page are told of whoever said so within three minutes
@@ -26,9 +26,8 @@ export function leafInView() {
 function lineInView() {
   const top = bar.getBoundingClientRect().bottom;
   const leaf = leafInView();
-  const before = leaf?.previousElementSibling;
-  const near = lines.filter((line) => line.id && (leafOf(line) === leaf || leafOf(line) === before));
-  return near.find((line) => line.getBoundingClientRect().bottom > top);
+  const near = [leaf?.previousElementSibling, leaf].filter(Boolean).flatMap(linesOn);
+  return near.find((line) => line.id && line.getBoundingClientRect().bottom > top);
 }
 
 // A line that one was led to stands a little below the bar, with others above it: until one moves on, one is at that line
@@ -87,7 +86,7 @@ let told = pages.dataset.place ? Number(pages.dataset.place) : null;
 export function pageInView() {
   const line = lineOneIsAt();
   if (!line) return null;
-  const numbers = lines.filter((each) => leafOf(each) === leafOf(line)).map(numberOf);
+  const numbers = linesOn(leafOf(line)).map(numberOf);
   return { first: Math.min(...numbers), last: Math.max(...numbers) };
 }
 

@@ -119,8 +119,8 @@ def test_lines_that_changed_since_the_draft_before_are_told(
 
 def test_the_script_comes_as_large_as_it_was_wanted_last(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     client = signed_in(crew)
-    assert "size-usual" in look(client, draft).select("#the-script")[0]["class"]
+    assert "size-usual" in look(client, draft).select("main")[0]["class"]
     assert client.get(address(draft, "?size=large&leading=open")).headers["Location"] == address(draft)
-    assert {"size-large", "leading-open"} <= set(look(client, draft).select("#the-script")[0]["class"])
+    assert {"size-large", "leading-open"} <= set(look(client, draft).select("main")[0]["class"])
     client.get(address(draft, "?size=%22huge&leading=x"))
-    assert {"size-usual", "leading-usual"} <= set(look(client, draft).select("#the-script")[0]["class"])
+    assert {"size-usual", "leading-usual"} <= set(look(client, draft).select("main")[0]["class"])
