@@ -4,6 +4,7 @@ import { isShown, markOf, marksOn, near } from "./marks.js";
 import { elementsOf, leafOf, lineAt, lineElement, numberOf, pages, wash } from "./script-lines.js";
 import { askForKept } from "./asked-forms.js";
 import { bind } from "./keep-forms.js";
+import { styled } from "./late-sheets.js";
 
 const GAP_PX = 12;
 const CROWDED_GAP_PX = 4;
@@ -60,6 +61,7 @@ async function fetchInto(names) {
   const answer = await fetch(`${sent.dataset.notesAddress}?${query}`, { headers: { "HX-Request": "true" } });
   if (!answer.ok || answer.redirected) throw new Error("the cards did not come");
   const body = new DOMParser().parseFromString(await answer.text(), "text/html").body;
+  await styled;
   for (const group of body.querySelectorAll("[data-margin]")) place(/** @type {HTMLElement} */ (group));
   stack(); // before they are seen, so that no card moves
 }
