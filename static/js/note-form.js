@@ -7,7 +7,7 @@ import { crowd, isWide, sortMargin, watch } from "./margin.js";
 import { prepareWording } from "./wording.js";
 import { markerOf, noticeCard } from "./marks.js";
 import { addressFor, askFor, blankForm, formFor } from "./note-forms.js";
-import { lineElement, pages } from "./script-lines.js";
+import { leafOf, lineElement, pages } from "./script-lines.js";
 
 const dialog = /** @type {HTMLDialogElement} */ (document.querySelector("[data-note-dialog]"));
 const body = dialog.querySelector("[data-note-dialog-body]");
@@ -28,16 +28,20 @@ for (const name of /** @type {const} */ (["lines:reached", "lines:chosen"])) {
   });
 }
 
-/** Show the form for a note on a span of the source. */
-export async function open(span) {
+/** What the focus goes back to, where it is not the line that the keyboard is on. @type {HTMLElement | null} */
+let opener = null;
+
+/** Show the form for a note on a span of the source, or on lines of a page that are yet to be chosen. */
+export async function open(span, from = null) {
   keepAll();
   left.hidden = true;
-  choose(span);
+  opener = from;
+  choose(span.page ? null : span);
   body.replaceChildren();
   const html = await formFor(span).catch(() => undefined);
   const plain = html === null ? blankForm(span) : null;
   if (html === undefined || (html === null && !plain)) {
-    say("The form did not come. The lines are still chosen: check the connection and try again.");
+    say(`The form did not come. ${span.page ? "Check" : "The lines are still chosen: check"} the connection and try again.`);
     document.querySelector("[data-choice-words]").textContent = "The form did not come. Try again:";
     return;
   }
@@ -49,16 +53,34 @@ export async function open(span) {
   else body.innerHTML = html;
   htmx.process(body);
   bind(body);
-  for (const closing of dialog.querySelectorAll("[data-close]")) closing.hidden = false;
-  prepareWording(body.querySelector("form"));
+  prepare();
   document.querySelector("[data-choice]").hidden = true;
   if (!dialog.open) {
     dialog.show();
     history.pushState({ noteForm: true }, ""); // so that going back closes the form, and not the script
   }
   if (narrow.matches) lineElement(span.from)?.scrollIntoView();
-  /** @type {HTMLElement} */ (body.querySelector("textarea[name=body]")).focus();
+  goOnIn(body);
 }
+
+function prepare() {
+  for (const act of /** @type {NodeListOf<HTMLElement>} */ (dialog.querySelectorAll("[data-close], .quoted ~ .lines-choice [data-on-page]"))) act.hidden = false;
+  prepareWording(body.querySelector("form"));
+}
+
+/** To where one writes, or to the lines where none are chosen yet. */
+function goOnIn(form) {
+  /** @type {HTMLElement} */ (form.querySelector(".lines-choice[open] select") ?? form.querySelector("textarea[name=body]")).focus();
+}
+
+// What needs no key of its own, as screen readers keep the arrows: at a page's end a form in which its lines are a list.
+
+pages.addEventListener("click", (event) => {
+  const door = /** @type {HTMLElement} */ (/** @type {HTMLElement} */ (event.target).closest(".doors a:not(.door-notes)"));
+  if (!door || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  open({ page: leafOf(door).dataset.page }, door);
+});
 
 addEventListener("popstate", () => (dialog.open || aside) && shut());
 
@@ -75,10 +97,12 @@ function shut() {
   body.replaceChildren();
   choose(null);
   showKept();
-  focusLine();
+  if (opener) opener.focus({ preventScroll: true });
+  else focusLine();
 }
 
 // Other lines are chosen on the page: the form steps aside meanwhile, and comes back on them with all that was written.
+// Who presses a key for them has them in a list as well.
 
 let aside = false;
 
@@ -114,8 +138,9 @@ function comeBack(span) {
 }
 
 dialog.addEventListener("click", (event) => {
-  const summary = /** @type {HTMLElement} */ (event.target).closest(".lines-choice > summary");
-  if (!summary || !body.querySelector(".quoted")) return;
+  const target = /** @type {HTMLElement} */ (event.target);
+  const isPointedAt = event.detail && body.querySelector(".quoted") && target.closest(".lines-choice > summary");
+  if (!isPointedAt && !target.closest("[data-on-page]")) return;
   event.preventDefault();
   stepAside();
 });
@@ -165,8 +190,8 @@ addEventListener("resize", () => {
 });
 
 dialog.addEventListener("htmx:load", () => {
-  prepareWording(body.querySelector("form"));
-  for (const closing of dialog.querySelectorAll("[data-close]")) closing.hidden = false;
+  prepare();
+  if (document.activeElement === document.body) goOnIn(body); // the button that was pressed went with the form before
 });
 
 document.addEventListener("noteLeft", (event) => {

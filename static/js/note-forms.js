@@ -7,8 +7,9 @@ const { address } = /** @type {HTMLElement} */ (document.querySelector("[data-no
 const { keptNotice } = /** @type {HTMLElement} */ (document.querySelector("[data-kept-notice]")).dataset;
 const blank = /** @type {HTMLTemplateElement | null} */ (document.querySelector("#note-form-blank"));
 
-/** Where the form for a note on a span is. */
-export function addressFor({ from, fromChar, to, toChar, about }) {
+/** Where the form for a note on a span is, or that in which the lines of a page are chosen. */
+export function addressFor({ page, from, fromChar, to, toChar, about }) {
+  if (page) return `${address}?${new URLSearchParams({ page })}`;
   const query = new URLSearchParams({ from, to });
   if (fromChar !== null && toChar !== null) {
     query.set("from_char", fromChar);
@@ -53,7 +54,7 @@ export function formFor(span) {
 
 /** A form made here, for a note on these lines; null where the page brought none along. */
 export function blankForm(span) {
-  if (!blank) return null;
+  if (!blank || span.page) return null;
   const form = /** @type {HTMLFormElement} */ (blank.content.cloneNode(true)).querySelector("form");
   const set = (name, value) => {
     /** @type {HTMLInputElement} */ (form.elements.namedItem(name)).value = value;

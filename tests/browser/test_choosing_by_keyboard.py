@@ -1,4 +1,4 @@
-"""Choosing words by the keyboard alone, and a form that is in view as it opens."""
+"""Choosing words by the keyboard alone and without any key, and a form that is in view as it opens."""
 
 from __future__ import annotations
 
@@ -64,3 +64,61 @@ def test_the_form_opens_with_the_cursor_where_one_writes_and_all_one_needs_in_vi
     expect(form.get_by_label("Your note")).to_be_focused()
     for part in (form.get_by_text("Question", exact=True), form.get_by_label("Your note"), form.locator(".send")):
         expect(part).to_be_in_viewport(ratio=1)
+
+
+# Roles of widgets, which screen readers would have to hand keys on to (WAI-ARIA 1.2, section 5.3.2).
+WIDGETS = {"option", "gridcell", "treeitem", "menuitem", "tab", "button", "link", "checkbox", "radio"}
+PARTS = ("role", "name", "description")
+
+
+def heard_on(page: Page) -> list[tuple[str, str, str]]:
+    """The role, the name and the description of all that a screen reader meets, in its order."""
+    nodes = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")["nodes"]
+    by_id = {node["nodeId"]: node for node in nodes}
+    found = []
+    waiting = [nodes[0]["nodeId"]]
+    while waiting:
+        node = by_id[waiting.pop()]
+        if not node["ignored"]:
+            role, name, description = (str(node.get(part, {}).get("value", "")) for part in PARTS)
+            found.append((role, name, description))
+        waiting += reversed([each for each in node["childIds"] if each in by_id])
+    return found
+
+
+def test_a_line_is_heard_as_its_words_and_a_form_that_needs_no_keys_offers_the_lines_of_a_page(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, script_of(draft))
+    heard = heard_on(page)
+    met = [(role, name) for role, name, _ in heard]
+    begin, end = met.index(("heading", "INT. BOATHOUSE - NIGHT")), met.index(("link", "Leave a note on page 1"))
+    lines = heard[begin : met.index(("StaticText", "He didn't wait."))]
+    assert ("StaticText", "NELL mends a net by one lamp.", "") in lines
+    assert WIDGETS.isdisjoint(role for role, _, _ in lines)
+    assert not any(description for _, _, description in lines)
+    assert begin + len(lines) < end
+    page.get_by_role("link", name="Leave a note on page 1").dispatch_event("click")
+    form = form_of(page)
+    expect(form.get_by_label("From")).to_be_focused()
+    form.get_by_label("From").select_option("NELL mends a net by one lamp.")
+    form.get_by_label("to", exact=True).select_option("NELL")
+    form.get_by_role("button", name="Choose these lines").press("Enter")
+    expect(form.get_by_label("Your note")).to_be_focused()
+    form.get_by_text("Other lines").press("Enter")
+    expect(form.get_by_label("From")).to_be_visible()
+    expect(form.get_by_role("button", name="Choose on the page")).to_be_visible()
+    write(form, "Cut the cue")
+    form.get_by_label("Your note").press("Control+Enter")
+    expect(page.get_by_role("article")).to_be_focused()
+    assert (Note.objects.get().first_line, Note.objects.get().last_line) == (6, 8)
+
+
+def test_a_form_opened_at_a_page_s_end_gives_the_focus_back_there(visit: Visit, crew: Member, draft: Draft) -> None:
+    page = visit(crew, script_of(draft))
+    door = page.get_by_role("link", name="Leave a note on page 1")
+    door.dispatch_event("click")
+    expect(form_of(page).get_by_label("From")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(form_of(page)).to_have_count(0)
+    expect(door).to_be_focused()
