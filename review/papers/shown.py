@@ -17,7 +17,7 @@ from review.papers.markdown import paragraphs_of, read_paragraphs, render_paragr
 from review.papers.note_models import EarlierPaperText, PaperDecision, PaperNote, PaperPlace, PaperReply
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from django.utils.safestring import SafeString
 
@@ -39,7 +39,7 @@ class ShownReply:
 @dataclass(frozen=True, slots=True)
 class ShownNote:
     """A note as one member sees it in a version: `fate` is what became of its paragraph since it was left, None in the
-    version that it was left on; `seen` counts its decisions."""
+    version that it was left on; `quoted` is the paragraph where it is gone; `seen` counts its decisions."""
 
     note: PaperNote
     html: SafeString
@@ -51,6 +51,7 @@ class ShownNote:
     may_change: bool
     may_decide: bool
     texts_before: tuple[TextBefore, ...] = ()
+    quoted: SafeString | str = ""
 
     @property
     def decision(self) -> PaperDecision | None:
@@ -95,9 +96,9 @@ def show_paper(member: Member, paper: WorldPaper, version: PaperVersion) -> Show
     """A version with the notes that the member may read, in five queries however many there are, one more where some
     were corrected."""
     notes: dict[int, list[ShownNote]] = defaultdict(list)
-    for at, note in _notes(member, paper, version):
-        notes[at].append(note)
     addresses = picture_addresses(paper)
+    for at, note in _notes(member, paper, version, addresses):
+        notes[at].append(note)
     openings = (Truncator(words).words(OPENING, truncate=" …") for words in read_paragraphs(version.text))
     paragraphs = tuple(
         ShownParagraph(number, opening, render_paragraph(text, addresses), tuple(notes[number]))
@@ -113,7 +114,9 @@ def picture_addresses(paper: WorldPaper) -> dict[str, str]:
     return {name: reverse("paper-picture", args=[*ids, name]) for name in names}
 
 
-def _notes(member: Member, paper: WorldPaper, version: PaperVersion) -> Iterable[tuple[int, ShownNote]]:
+def _notes(
+    member: Member, paper: WorldPaper, version: PaperVersion, pictures: Mapping[str, str]
+) -> Iterable[tuple[int, ShownNote]]:
     """The notes that stand in a version with the numbers of their paragraphs, 0 for one that is gone."""
     visible = PaperNote.objects.visible_to(member).standing().telling_who_reads_alone()
     found = list(
@@ -149,6 +152,7 @@ def _notes(member: Member, paper: WorldPaper, version: PaperVersion) -> Iterable
                 may_change=stands and may_withdraw(member, note),
                 may_decide=may(member, Deed.DECIDE),
                 texts_before=tuple(before[note.pk]),
+                quoted="" if at else render_paragraph(note.quoted, pictures),
             ),
         )
 

@@ -1,4 +1,5 @@
-"""A world paper in a browser: its paragraphs stay together whatever is said on them, and each has a quiet door."""
+"""A world paper in a browser: its paragraphs stay together whatever is said on them, each has a quiet door, and in
+print it stands by itself."""
 
 from __future__ import annotations
 
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-def test_tall_notes_part_no_paragraphs_and_a_door_leads_to_the_form(
+def test_tall_notes_part_no_paragraphs_a_door_leads_to_the_form_and_neither_is_printed(
     visit: Callable[..., Page], writer: Member, crew: Member
 ) -> None:
     song = "Ring once.\n\nAnd wait.\n\nNobody rings twice."
@@ -51,3 +52,7 @@ def test_tall_notes_part_no_paragraphs_and_a_door_leads_to_the_form(
     page.locator("#say").get_by_role("button", name="Leave the note").click()
     expect(page.locator("#p3 .paper-note")).to_contain_text("Not even Abel?")
     assert PaperNote.objects.latest("pk").paragraph == 3
+    page.emulate_media(media="print")
+    expect(page.locator("#p3 .paper-paragraph")).to_be_visible()
+    for each in (notes.first, page.locator("#say"), page.get_by_role("link", name="Leave a note")):
+        expect(each).to_be_hidden()

@@ -116,7 +116,13 @@ class House:
             return self.reading.public_id
         if name.startswith("paper"):
             of_note = self.paper_reply if name == "paper-reply-withdraw" else self.paper_note
-            is_of_note = name in {"paper-reply-new", "paper-decide", "paper-note-withdraw", "paper-reply-withdraw"}
+            is_of_note = name in {
+                "paper-note-change",
+                "paper-reply-new",
+                "paper-decide",
+                "paper-note-withdraw",
+                "paper-reply-withdraw",
+            }
             return of_note.public_id if is_of_note else self.paper.public_id
         if name.startswith("working-"):
             is_whole = name == "working-take-up"

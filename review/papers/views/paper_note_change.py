@@ -13,8 +13,10 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed
 from review.notes.acts import NOT_YOURS, AnsweredMeanwhile, ChangedMeanwhile
 from review.papers.forms import PaperChangeForm
+from review.papers.markdown import render_paragraph
 from review.papers.note_acts import change_paper_note
 from review.papers.note_models import PaperNote
+from review.papers.shown import picture_addresses
 from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID
 
@@ -74,6 +76,7 @@ def _show(
         "member": member,
         "note": note,
         "paper": note.version.paper,
+        "quoted": render_paragraph(note.quoted, picture_addresses(note.version.paper)),
         "form": form,
         "sentence": sentence,
         "back": _back(note),

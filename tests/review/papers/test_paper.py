@@ -62,6 +62,7 @@ def test_notes_stand_beside_their_paragraph_and_follow_it(
         (3, note, Fate.REWORDED)
     ]
     assert [one.note for one in shown.gone] == [gone]
+    assert [one.quoted for one in shown.gone] == ["<p>The water carries what it may.</p>\n"]
     first = show_paper(crew, paper, paper.versions.get(number=1))
     assert [(at.number, one.fate) for at in first.paragraphs for one in at.notes] == [(2, None), (3, None)]
     third = put_up_version(writer, paper, AS_IT_WAS, f"{text}\n\nThe water carries what it may.", 2)
