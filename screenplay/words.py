@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable
 
 # What joins begins each choice, so that the ends of most words are told by one look at what follows them.
 _A_WORD = r"""[^\W_]+(?:(?:
@@ -18,10 +19,12 @@ _A_WORD = r"""[^\W_]+(?:(?:
 _WORD = re.compile(_A_WORD, re.VERBOSE)
 _TOKEN = re.compile(rf"{_A_WORD}|[^\w\s]|_|\n", re.VERBOSE)
 # In a text of plain letters and signs, what stands between signs and spaces are its words, but for an apostrophe or a
-# hyphen beside something else than letters, which is a sign, and a full stop or a comma before a letter.
-_JOINED = re.compile(r"[.,](?=[A-Za-z0-9])")
-_LOOSE = re.compile(r"['-](?:(?![A-Za-z0-9])|(?<![A-Za-z0-9].))", re.DOTALL)
+# hyphen beside something else than letters, which is a sign, and a full stop or a comma before a letter. A pattern
+# that begins with one letter is looked for several times as fast as one that begins with either of two.
+_JOINED = [re.compile(rf"{sign}(?=[A-Za-z0-9])") for sign in (r"\.", ",")]
+_LOOSE = [re.compile(rf"{sign}(?:(?![A-Za-z0-9])|(?<![A-Za-z0-9].))", re.DOTALL) for sign in "'-"]
 STOP = ","
+TEXT_END = "/"  # no sign stands among words and stops as it is in the text, so that this is nothing else
 SENTENCE_ENDS = frozenset(".?!")
 STOPS = SENTENCE_ENDS | {STOP}
 _PLAIN_SIGNS = [
@@ -48,7 +51,7 @@ def words(text: str) -> list[str]:
 def words_and_stops(text: str) -> list[str]:
     """The words of `text` in order, with a stop for each other sign and each line feed between them: one of
     SENTENCE_ENDS where the sign ends a sentence, if it is no part of a number, and STOP for any other."""
-    if not text.isascii() or _JOINED.search(text):
+    if not text.isascii() or _has_joined(text):
         return [
             token if len(token) > 1 or token.isalnum() or _has_marks(token) else _END_FOR_SIGN.get(token, STOP)
             for token in _found(_TOKEN, text)
@@ -58,8 +61,8 @@ def words_and_stops(text: str) -> list[str]:
 
 def _spaced(text: str) -> str:
     """A text of plain letters and signs with stops for its signs, and spaces around them."""
-    if "'" in text or "-" in text:
-        text = _LOOSE.sub(STOP, text)
+    for loose in _LOOSE:
+        text = loose.sub(STOP, text)
     text = text.translate(_STOP_FOR_SIGN)
     for stop in STOPS:
         if stop in text:
@@ -67,22 +70,27 @@ def _spaced(text: str) -> str:
     return text
 
 
-def each_as_words_and_stops(texts: Sequence[str]) -> list[list[str]]:
-    """What `words_and_stops` has of each of some texts, those of plain letters and signs looked at together."""
-    plain = [text for text in texts if text.isascii() and _APART not in text]
-    if _JOINED.search(_APART.join(plain)):
-        plain = [text for text in plain if not _JOINED.search(text)]
-    taken = iter(_spaced(_APART.join(plain)).split(_APART))
-    left = iter(plain)
-    following = next(left, None)
-    found: list[list[str]] = []
-    for text in texts:
-        if text is following:
-            found.append(next(taken).split())
-            following = next(left, None)
+def words_and_stops_of(texts: Iterable[str]) -> list[str]:
+    """What `words_and_stops` has of some texts, one after the other, with TEXT_END behind each. Those of plain letters
+    and signs that follow each other are looked at together."""
+    found: list[str] = []
+    for is_plain, these in groupby(texts, key=_is_plain):
+        run = [*these, ""]
+        joined = _APART.join(run)
+        if is_plain and not _has_joined(joined):
+            found += _spaced(joined).replace(_APART, f" {TEXT_END} ").split()
         else:
-            found.append(words_and_stops(text))
+            for text in run[:-1]:
+                found += (*words_and_stops(text), TEXT_END)
     return found
+
+
+def _is_plain(text: str) -> bool:
+    return text.isascii() and _APART not in text
+
+
+def _has_joined(text: str) -> bool:
+    return any(joined.search(text) for joined in _JOINED)
 
 
 def token_spans(text: str) -> list[tuple[int, int]]:

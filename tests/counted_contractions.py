@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
-from screenplay.speech.contractions import count_in, straight
+from screenplay.speech.contractions import TOLD_BY_THEIR_NEIGHBOURS, count_in, straight
 from screenplay.words import words_and_stops
 
 if TYPE_CHECKING:
@@ -13,4 +14,4 @@ if TYPE_CHECKING:
 
 def count_contractions(text: str) -> Contractions:
     said = words_and_stops(straight(text))
-    return count_in(said, set(said))
+    return count_in(said, Counter(said), [at for at, word in enumerate(said) if word in TOLD_BY_THEIR_NEIGHBOURS])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from screenplay.fountain.asides import stretches
 from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
-from screenplay.fountain.emphasis import plain, plain_text, runs
+from screenplay.fountain.emphasis import plain, plain_lines, plain_text, runs
 from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
 from screenplay.fountain.headings import DASHES, SETTING, heading_parts, without_number
 from screenplay.fountain.noted_text import with_notes
@@ -33,6 +33,7 @@ __all__ = [
     "parse",
     "parse_excerpt",
     "plain",
+    "plain_lines",
     "plain_text",
     "runs",
     "same_name",

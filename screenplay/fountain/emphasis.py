@@ -18,7 +18,7 @@ from screenplay.fountain.grammars import Grammar
 from screenplay.model import Printed, Run
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
 _MARK = re.compile(r"\\[*_\\]|\*+|_+")
 _STYLES = {"*": ("ITALIC",), "**": ("BOLD",), "***": ("BOLD", "ITALIC"), "_": ("UNDERLINE",)}
@@ -38,6 +38,12 @@ def runs(printed: Printed) -> tuple[Run, ...]:
 def plain(printed: Printed) -> str:
     """A printed line's text without its marks."""
     return plain_text(printed.text)
+
+
+def plain_lines(lines: Sequence[Printed]) -> str:
+    """The text of printed lines without its marks, a line feed between two."""
+    text = "\n".join([line.text for line in lines])
+    return text if _has_no_marks(text) else "\n".join(map(plain, lines))
 
 
 def plain_text(text: str) -> str:

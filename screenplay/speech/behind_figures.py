@@ -123,7 +123,7 @@ def _opening(part: SpokenPart, of: str) -> Iterator[LineBehind]:
 
 
 def _silent(script: Screenplay, part: SpokenPart) -> Iterator[LineBehind]:
-    speaks_in = {said.scene for said in part.said}
+    speaks_in = {scene for scene, _ in part.speeches}
     text_of = {line.line: plain(line) for element in script.elements for line in getattr(element, "lines", ())}
     for line in action_naming(script, [part.name])[part.name]:
         scene = script.scene_of[line - 1]

@@ -18,13 +18,13 @@ contracts it.
 
 from __future__ import annotations
 
-from itertools import compress, count
+from itertools import repeat
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.words import token_spans, words_and_stops
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Iterable, Iterator, Mapping
 
 # What each verb contracts with when it stands after it, and what is then left of the verb.
 _AFTER = (
@@ -101,11 +101,12 @@ _AFTER_IS = _set(
 _END_OF_CLAUSE = _set("and or but than")
 
 _HOSTS = {verb: _set(hosts) for verb, _, hosts in _AFTER}
+_INDEFINITE_S = frozenset(f"{word}'s" for word in _INDEFINITE)
 _CONTRACTED = frozenset(
     {host + left for _, left, hosts in _AFTER for host in hosts.split()} | {*_NEGATED.values()} | _IT_FIRST | _ALONE
 )
 _VERBS = frozenset({*_HOSTS, *_NEGATED, "cannot"})
-_TOLD_ALONE = _VERBS | _IT_FIRST  # of the tokens that may be one; the others have an apostrophe
+TOLD_BY_THEIR_NEIGHBOURS = _VERBS | _INDEFINITE_S  # whether they contract, or could have, is
 _STRAIGHT = {ord(apostrophe): "'" for apostrophe in "’ʼ＇"}
 
 
@@ -124,12 +125,18 @@ class ContractionPlace(NamedTuple):
     is_contracted: bool
 
 
-def count_in(said: list[str], kinds: Collection[str]) -> Contractions:
+def count_in(said: list[str], counts: Mapping[str, int], beside: Iterable[int]) -> Contractions:
     """The contractions in the words of a text and the stops between, as `words_and_stops` has them of a text that
-    `straight` has been over; `kinds` has each different word once."""
-    found = [is_contracted for _, is_contracted in _places(said, kinds)]
-    contracted = sum(found)
-    return Contractions(contracted, len(found) - contracted)
+    `straight` has been over. `counts` has how often each word comes in it, by which forms are counted that are
+    contracted wherever they stand; `beside` are the positions of those that are TOLD_BY_THEIR_NEIGHBOURS."""
+    contracted = sum(
+        counts[word] * _contracted_in(word)
+        for word in (*[word for word in counts if "'" in word], *(_IT_FIRST & counts.keys()))
+        if word not in TOLD_BY_THEIR_NEIGHBOURS
+    )
+    found = [is_contracted for _, is_contracted in _places(said, beside)]
+    by_neighbours = sum(found)
+    return Contractions(contracted + by_neighbours, len(found) - by_neighbours)
 
 
 def contraction_places(line: str) -> list[ContractionPlace]:
@@ -138,7 +145,8 @@ def contraction_places(line: str) -> list[ContractionPlace]:
     spans = token_spans(text)
     said = words_and_stops(text)
     found: list[ContractionPlace] = []
-    for at, is_contracted in _places(said, set(said)):
+    told = [at for at, word in enumerate(said) if "'" in word or word in _IT_FIRST or word in TOLD_BY_THEIR_NEIGHBOURS]
+    for at, is_contracted in _places(said, told):
         first, last = (at, at) if is_contracted else _words_of(said, at)
         found.append(ContractionPlace(spans[first][0], spans[last][1], is_contracted))
     return found
@@ -152,17 +160,20 @@ def straight(text: str) -> str:
     return lowered.translate(_STRAIGHT) if not lowered.isascii() else lowered
 
 
-def _places(said: list[str], kinds: Collection[str]) -> Iterator[tuple[int, bool]]:
-    """The position of each place, and whether it is contracted."""
+def _places(said: list[str], positions: Iterable[int]) -> Iterator[tuple[int, bool]]:
+    """Which of some positions are places, several times those that are several, and whether they are contracted."""
     last = -2  # the place counted last; the verb right after it is part of the same one
-    telling = _TOLD_ALONE.union([word for word in kinds if "'" in word])
-    for position in compress(count(), map(telling.__contains__, said)):
-        if said[position] not in _VERBS:
-            parts = said[position].split("-")
-            yield from ((position, True) for part in parts if _is_contraction(part, said, position))
-        elif last != position - 1 and _could_contract(said, position):
-            last = position
-            yield position, False
+    for position in positions:
+        word = said[position]
+        if word in _VERBS:
+            if last != position - 1 and _could_contract(said, position):
+                last = position
+                yield position, False
+        elif word in _INDEFINITE_S:
+            if _follows_is_or_has(said, position + 1):
+                yield position, True
+        else:
+            yield from repeat((position, True), _contracted_in(word))
 
 
 def _words_of(said: list[str], position: int) -> tuple[int, int]:
@@ -173,18 +184,18 @@ def _words_of(said: list[str], position: int) -> tuple[int, int]:
     return (position if said[position] == "cannot" else max(position - 1, 0)), position
 
 
-def _is_contraction(form: str, said: list[str], position: int) -> bool:
-    start, _, end = form.rpartition("'")
-    if form in _CONTRACTED or start in _CONTRACTED:
-        return True
-    return start in _INDEFINITE and end == "s" and _follows_is_or_has(said, position + 1)
+def _contracted_in(word: str) -> int:
+    """How many of a word's parts, as hyphens join them, are contracted wherever they stand."""
+    return sum(form in _CONTRACTED or form.rpartition("'")[0] in _CONTRACTED for form in word.split("-"))
 
 
 def _could_contract(said: list[str], position: int) -> bool:
     """Whether the verb at `position` could contract with what stands before it, or with a "not" behind it."""
     verb = said[position]
-    before = said[position - 1].rpartition("-")[2] if position else ""
-    after = said[position + 1].partition("-")[0] if position + 1 < len(said) else ""
+    before = said[position - 1] if position else ""
+    after = said[position + 1] if position + 1 < len(said) else ""
+    if "-" in before or "-" in after:
+        before, after = before.rpartition("-")[2], after.partition("-")[0]
     if verb == "cannot" or (after == "not" and verb in _NEGATED):
         return True
     if after in _SUBJECTS and said[position + 2 : position + 3] == ["not"] and (verb in _NEGATED or verb == "am"):

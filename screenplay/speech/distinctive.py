@@ -38,13 +38,12 @@ def distinctive_words(own: Mapping[str, int], all_counts: Mapping[str, int], tot
     """
     own_total = sum(own.values())
     found: list[DistinctiveWord] = []
-    for word, times in own.items():
-        if times >= FEWEST_TIMES and times * total > all_counts[word] * own_total:
-            by_others = all_counts[word] - times
-            prior = PRIOR_WORDS * all_counts[word] / total
-            z = weighted_log_odds(times, by_others, prior, own_total, total - own_total)
+    for word, times in [(word, times) for word, times in own.items() if times >= FEWEST_TIMES]:
+        said = all_counts[word]
+        if times * total > said * own_total:
+            z = weighted_log_odds(times, said - times, PRIOR_WORDS * said / total, own_total, total - own_total)
             if z >= LEAST_Z:
-                found.append(DistinctiveWord(word, times, by_others, z))
+                found.append(DistinctiveWord(word, times, said - times, z))
     return tuple(sorted(found, key=lambda one: (-one.z, one.word))[:MOST_WORDS])
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
-    from screenplay.speech.speeches import Said, SpokenPart
+    from screenplay.speech.speeches import SpokenPart
 
 FEWEST_OPENINGS = 3
 MOST_OPENINGS = 5
@@ -29,20 +30,24 @@ class SpokenTo(NamedTuple):
     words: int
 
 
-def openings(said: Sequence[Said]) -> tuple[Opening, ...]:
+def openings(part: SpokenPart) -> tuple[Opening, ...]:
     """The first words with which at least FEWEST_OPENINGS speeches begin, the most frequent first; two words where
     those are as frequent as the first of them alone, or frequent enough themselves."""
-    if len(said) < FEWEST_OPENINGS:
+    if len(part.speeches) < FEWEST_OPENINGS:
         return ()
-    ones = Counter([speech.words[0] for speech in said if speech.words])
-    twos = Counter([f"{speech.words[0]} {speech.words[1]}" for speech in said if len(speech.words) > 1])
-    often = {two: times for two, times in twos.items() if times >= FEWEST_OPENINGS}
-    found = [Opening(two, times) for two, times in often.items()]
+    words, lengths = part.words, part.speech_words
+    begins = list(zip(accumulate(lengths, initial=0), lengths, strict=False))
+    ones = _often((words[at],) for at, length in begins if length)
+    twos = _often((words[at], words[at + 1]) for at, length in begins if length > 1)
+    found = [Opening(" ".join(two), times) for two, times in twos.items()]
     for one, times in ones.items():
-        longest = max((count for two, count in often.items() if two.split()[0] == one), default=0)
-        if times >= FEWEST_OPENINGS and times > longest:
-            found.append(Opening(one, times))
+        if times > max((count for two, count in twos.items() if two[:1] == one), default=0):
+            found.append(Opening(one[0], times))
     return tuple(sorted(found, key=lambda opening: (-opening.times, opening.words))[:MOST_OPENINGS])
+
+
+def _often(begins: Iterable[tuple[str, ...]]) -> dict[tuple[str, ...], int]:
+    return {words: times for words, times in Counter(begins).items() if times >= FEWEST_OPENINGS}
 
 
 def addressees(parts: Mapping[str, SpokenPart]) -> dict[str, list[str]]:
@@ -53,9 +58,9 @@ def addressees(parts: Mapping[str, SpokenPart]) -> dict[str, list[str]]:
     """
     scenes: dict[int, list[tuple[int, str, int]]] = defaultdict(list)
     for name, part in parts.items():
-        for at, said in enumerate(part.said):
-            scenes[said.scene].append((said.speech.first_line, name, at))
-    found = {name: [""] * len(part.said) for name, part in parts.items()}
+        for at, (scene, speech) in enumerate(part.speeches):
+            scenes[scene].append((speech.first_line, name, at))
+    found = {name: [""] * len(part.speeches) for name, part in parts.items()}
     for speeches in scenes.values():
         speeches.sort()
         speakers = [name for _, name, _ in speeches]
@@ -77,12 +82,12 @@ def _to_whom(speakers: Sequence[str]) -> list[str]:
     return [to or second for to in found]
 
 
-def spoken_to(said: Sequence[Said], to: Sequence[str]) -> tuple[SpokenTo, ...]:
+def spoken_to(part: SpokenPart, to: Sequence[str]) -> tuple[SpokenTo, ...]:
     """To whom a character speaks, most words first; speeches to nobody left out."""
     speeches: Counter[str] = Counter()
     words: Counter[str] = Counter()
-    for speech, name in zip(said, to, strict=True):
+    for said, name in zip(part.speech_words, to, strict=True):
         if name:
             speeches[name] += 1
-            words[name] += len(speech.words)
+            words[name] += said
     return tuple(SpokenTo(name, speeches[name], words[name]) for name in sorted(words, key=lambda n: (-words[n], n)))

@@ -9,9 +9,9 @@ out. 0 is the same habit; voices as far apart as any two by chance come near to 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, repeat
 from math import sqrt
-from operator import sub
+from operator import add, sub
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
@@ -85,8 +85,9 @@ def measure_of(voices: Sequence[Countable]) -> DeltaMeasure | None:
     fewest_times = sorted(together.values(), reverse=True)[:COMMONEST_WORDS][-1]
     often = [(-times, word) for word, times in together.items() if times >= fewest_times]
     found: list[tuple[str, float, float]] = []
+    said = [(voice.counts, voice.words) for voice in setting]
     for _, word in sorted(often)[:COMMONEST_WORDS]:
-        shares = [voice.counts.get(word, 0) / voice.words for voice in setting]
+        shares = [counts.get(word, 0) / words for counts, words in said]
         mean = sum(shares) / len(shares)
         spread = sqrt(sum([(share - mean) ** 2 for share in shares]) / (len(shares) - 1))
         if spread > 0:
@@ -99,10 +100,8 @@ def added_up(counts: Iterable[Mapping[str, int]]) -> dict[str, int]:
     """How often each word comes in all of some counts."""
     largest, *others = sorted(counts, key=len, reverse=True) or [{}]
     found = dict(largest)
-    often = found.get
     for each in others:
-        for word, times in each.items():
-            found[word] = often(word, 0) + times
+        found.update(zip(each, map(add, map(found.get, each, repeat(0)), each.values()), strict=True))
     return found
 
 

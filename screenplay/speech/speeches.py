@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
-from itertools import accumulate, chain, compress, count, filterfalse
+from itertools import accumulate, compress, count, filterfalse
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain import plain
+from screenplay.fountain import plain, plain_lines
 from screenplay.model import Kind, Screenplay, Speech
-from screenplay.speech.contractions import straight
-from screenplay.words import STOP, STOPS, each_as_words_and_stops, token_spans, words_and_stops
+from screenplay.speech.contractions import TOLD_BY_THEIR_NEIGHBOURS, straight
+from screenplay.words import STOP, STOPS, TEXT_END, token_spans, words_and_stops_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
 SPOKEN = frozenset({Kind.DIALOGUE, Kind.LYRIC})
+_NO_WORDS = STOPS | {TEXT_END}
+_TELLING = _NO_WORDS | TOLD_BY_THEIR_NEIGHBOURS
 _STRENGTH = ("", ".", "!", "?")
 _TRAILING = re.compile(r"(?:\.\.+|…+)(?=\s+\W*([^\W\d_]))?")
 # A full stop behind one of these ends no sentence (common practice in English print).
@@ -32,53 +33,59 @@ class SentencePlace(NamedTuple):
 
 
 class Said(NamedTuple):
-    """A speech taken apart: its words and stops, and its words alone, in small letters with straight apostrophes; how
-    many words each of its sentences has, and the mark it ends with, "" where the speech ends without, and after how
-    many words and stops; and the ordinal of its scene, 0 before the first."""
+    """A speech taken apart: its words, in small letters with straight apostrophes; how many words each of its sentences
+    has, the mark it ends with, "" where the speech ends without, and after how many words and stops; and the ordinal of
+    its scene, 0 before the first."""
 
     speech: Speech
     scene: int
-    apart: list[str]
     words: list[str]
     sentence_words: list[int]
     ends: list[str]
     stops: list[int]
 
 
-@dataclass(slots=True)
-class SpokenPart:
-    """All that one character says, in order."""
+class SpokenPart(NamedTuple):
+    """All that one character says, in order: each speech with the ordinal of its scene, and, of all of them together,
+    words and stops, with TEXT_END behind each speech, and words alone; how many words each speech has, how many each
+    sentence, and the marks that sentences end with, as in Said; and which of the words and stops may be a contraction
+    or a place for one by what stands beside them."""
 
     name: str
-    said: list[Said] = field(default_factory=list)
+    speeches: list[tuple[int, Speech]]
+    apart: list[str]
+    words: list[str]
+    speech_words: list[int]
+    sentence_words: list[int]
+    ends: list[str]
+    beside: list[int]
 
     @property
-    def words(self) -> list[str]:
-        return list(chain.from_iterable([said.words for said in self.said]))
-
-    @property
-    def apart(self) -> list[str]:
-        """All words and stops, with a stop behind each speech."""
-        return list(chain.from_iterable([(*said.apart, STOP) for said in self.said]))
-
-    @property
-    def sentence_words(self) -> list[int]:
-        return list(chain.from_iterable([said.sentence_words for said in self.said]))
-
-    @property
-    def ends(self) -> list[str]:
-        return list(chain.from_iterable([said.ends for said in self.said]))
+    def said(self) -> list[Said]:
+        """Each speech taken apart by itself."""
+        return [take_apart(speech, scene) for scene, speech in self.speeches]
 
 
 def spoken_parts(script: Screenplay) -> Mapping[str, SpokenPart]:
     """What everybody says who has something under a cue, in the order in which they first speak."""
-    parts: dict[str, SpokenPart] = {}
-    speeches = list(speeches_of(script))
-    every = each_as_words_and_stops([spoken_text(speech) for _, speech in speeches])
-    for (scene, speech), apart in zip(speeches, every, strict=True):
-        part = parts.get(speech.name) or parts.setdefault(speech.name, SpokenPart(speech.name))
-        part.said.append(_said(speech, scene, apart))
-    return parts
+    speeches: dict[str, list[tuple[int, Speech]]] = {}
+    for scene, speech in speeches_of(script):
+        speeches.setdefault(speech.name, []).append((scene, speech))
+    return {name: _part(name, these) for name, these in speeches.items()}
+
+
+def _part(name: str, speeches: list[tuple[int, Speech]]) -> SpokenPart:
+    found = _Counted(words_and_stops_of([spoken_text(speech) for _, speech in speeches]))
+    return SpokenPart(
+        name,
+        speeches,
+        found.apart,
+        found.words,
+        found.speech_words,
+        found.sentence_words,
+        found.ends,
+        found.beside,
+    )
 
 
 def speeches_of(script: Screenplay) -> Iterator[tuple[int, Speech]]:
@@ -95,32 +102,47 @@ def take_apart(speech: Speech, scene: int) -> Said:
     speech; a full stop behind an abbreviation (Mrs., U.K.) ends none, and with several marks, `?!`, it asks, or else
     exclaims.
     """
-    return _said(speech, scene, words_and_stops(spoken_text(speech)))
+    found = _Counted(words_and_stops_of([spoken_text(speech)]))
+    return Said(speech, scene, found.words, found.sentence_words, found.ends, found.stops)
 
 
-def _said(speech: Speech, scene: int, apart: list[str]) -> Said:
-    lengths: list[int] = []
-    ends: list[str] = []
-    stops: list[int] = []
-    told = 0  # words, up to the end of the sentence before
-    stops_at = list(compress(count(), map(STOPS.__contains__, apart)))
-    for nth, at in enumerate(stops_at):
-        mark = apart[at]
-        if mark == STOP or (mark == "." and at and _is_abbreviated(apart[at - 1])):
-            continue
-        if words := at - nth - told:
-            lengths.append(words)
-            ends.append(mark)
-            stops.append(at + 1)
-        elif ends and _STRENGTH.index(mark) > _STRENGTH.index(ends[-1]):
-            ends[-1], stops[-1] = mark, at + 1
-        told = at - nth
-    if words := len(apart) - len(stops_at) - told:
-        lengths.append(words)
-        ends.append("")
-        stops.append(len(apart))
-    said = list(filterfalse(STOPS.__contains__, apart))
-    return Said(speech, scene, apart, said, lengths, ends, stops)
+class _Counted:
+    """What is counted in words and stops with TEXT_END behind each speech, as SpokenPart and Said have it."""
+
+    def __init__(self, apart: list[str]) -> None:
+        self.apart = apart
+        self.words = list(filterfalse(_NO_WORDS.__contains__, apart))
+        self.speech_words: list[int] = []
+        self.sentence_words: list[int] = []
+        self.ends: list[str] = []
+        self.stops: list[int] = []
+        self.beside: list[int] = []
+        self._count()
+
+    def _count(self) -> None:
+        apart, ends = self.apart, self.ends
+        told = begun = 0  # words, up to the end of the sentence before, and of the speech before
+        sentences = 0  # up to the end of the speech before
+        signs = 0
+        for at in compress(count(), map(_TELLING.__contains__, apart)):
+            sign = apart[at]
+            if sign in TOLD_BY_THEIR_NEIGHBOURS:
+                self.beside.append(at)
+                continue
+            signs += 1
+            if sign == STOP or (sign == "." and at and _is_abbreviated(apart[at - 1])):
+                continue
+            so_far = at + 1 - signs
+            if so_far > told:
+                self.sentence_words.append(so_far - told)
+                ends.append(sign if sign != TEXT_END else "")
+                self.stops.append(at + 1 if sign != TEXT_END else at)
+                told = so_far
+            elif sign != TEXT_END and len(ends) > sentences and _STRENGTH.index(sign) > _STRENGTH.index(ends[-1]):
+                ends[-1], self.stops[-1] = sign, at + 1
+            if sign == TEXT_END:
+                self.speech_words.append(so_far - begun)
+                begun, sentences = so_far, len(ends)
 
 
 def _is_abbreviated(word: str) -> bool:
@@ -130,7 +152,7 @@ def _is_abbreviated(word: str) -> bool:
 def spoken_text(speech: Speech) -> str:
     """What is said and sung in a speech, a line a line, in small letters and with straight apostrophes, each character
     where it stands in the lines."""
-    text = "\n".join([plain(line) for line in speech.lines if line.kind in SPOKEN])
+    text = plain_lines([line for line in speech.lines if line.kind in SPOKEN])
     if ".." in text or "…" in text:
         text = _TRAILING.sub(_trailed_off, text)
     return straight(text)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-FACTOR_SIZE = 0.72  # the share of different words at which a stretch ends: the paper's
+FACTOR_SIZE = 72  # the share of different words at which a stretch ends, in hundredths: the paper's
 
 
 def mtld(words: Sequence[str]) -> float | None:
@@ -26,18 +26,24 @@ def mtld(words: Sequence[str]) -> float | None:
 
 def _factors(words: Sequence[str]) -> float:
     """How many stretches there are within which the share of different words falls to the factor size; what is left at
-    the end counts for the part of the way that it has come."""
-    factors = 0
-    start = -1
+    the end counts for the part of the way that it has come.
+
+    The share is at the factor size or under it where 100 times the different words are FACTOR_SIZE times all words at
+    most: `over` is the second less the first, which a new word makes less, and any other word more.
+    """
+    factors = over = 0
     seen: set[str] = set()
     add = seen.add
-    for at, word in enumerate(words):
+    for word in words:
         if word not in seen:
             add(word)
-        elif len(seen) <= FACTOR_SIZE * (at - start):
-            factors += 1
-            start = at
-            seen.clear()
-    length = len(words) - 1 - start
-    left = (1 - len(seen) / length) / (1 - FACTOR_SIZE) if length else 0.0
+            over -= 100 - FACTOR_SIZE
+        else:
+            over += FACTOR_SIZE
+            if over >= 0:
+                factors += 1
+                over = 0
+                seen.clear()
+    length = (over + 100 * len(seen)) // FACTOR_SIZE
+    left = (1 - len(seen) / length) / (1 - FACTOR_SIZE / 100) if length else 0.0
     return factors + left

@@ -106,20 +106,19 @@ def _voice(
     to: Sequence[str],
     silent: tuple[int, ...],
 ) -> Voice:
-    said, said_words, sentence_lengths = part.said, part.words, part.sentence_words
-    lengths = [len(speech.words) for speech in said]
-    words, longest = len(said_words), max(lengths)
-    cues = [speech.speech.first_line for speech in said]
+    lengths, sentence_lengths = part.speech_words, part.sentence_words
+    words, longest = len(part.words), max(lengths)
+    cues = [speech.first_line for _, speech in part.speeches]
     on = [page for cue in cues if (page := pages.layout.page_of.get(cue)) is not None]
     ends = Counter(part.ends)
-    contracted, uncontracted = count_in(part.apart, counts)
+    contracted, uncontracted = count_in(part.apart, counts, part.beside)
     places = contracted + uncontracted
     return Voice(
         name=part.name,
-        speeches=len(said),
+        speeches=len(lengths),
         words=words,
         share=words / all_words if all_words else 0.0,
-        scenes=len({speech.scene for speech in said} - {0}),
+        scenes=len({scene for scene, _ in part.speeches} - {0}),
         pages=len(set(on)),
         first_page=pages.layout.page_of.get(cues[0]),
         last_page=pages.layout.page_of.get(cues[-1]),
@@ -135,10 +134,10 @@ def _voice(
         contractions=contracted,
         not_contracted=uncontracted,
         contraction_rate=contracted / places if places else None,
-        variety_of_words=mtld(said_words) if words >= FEWEST_WORDS else None,
+        variety_of_words=mtld(part.words) if words >= FEWEST_WORDS else None,
         distinctive_words=distinctive_words(counts, together, all_words),
-        favourite_openings=openings(said),
-        speaks_to=spoken_to(said, to),
+        favourite_openings=openings(part),
+        speaks_to=spoken_to(part, to),
         silent_scenes=silent,
         counts=counts,
     )
@@ -148,7 +147,7 @@ def _silent_scenes(pages: LaidOut, parts: Mapping[str, SpokenPart]) -> dict[str,
     """The scenes in which each character is named in action and says nothing."""
     scene_of = pages.script.scene_of
     return {
-        name: tuple(sorted({scene_of[line - 1] for line in lines} - {said.scene for said in parts[name].said} - {0}))
+        name: tuple(sorted({scene_of[line - 1] for line in lines} - {scene for scene, _ in parts[name].speeches} - {0}))
         for name, lines in action_naming(pages.script, parts.keys()).items()
     }
 

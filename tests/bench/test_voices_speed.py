@@ -17,13 +17,13 @@ if TYPE_CHECKING:
     from pytest_benchmark.fixture import BenchmarkFixture
 
 TRIES = 5
-MOST_PASSES = 5.0
+MOST_PASSES = 3.0
 # A word as the trade's definition has it (DEVELOPERS.md): letters and digits, inner apostrophes and hyphens kept.
 A_WORD = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*")
 MOST_OF_THE_PEER_S_TIME = 1.0
 
 
-def test_all_voices_with_their_likeness_take_at_most_five_passes_of_re_over_the_words(
+def test_all_voices_with_their_likeness_take_at_most_three_passes_of_re_over_the_words(
     benchmark: BenchmarkFixture,
 ) -> None:
     text = play_as_fountain("hamlet")
@@ -36,7 +36,7 @@ def test_all_voices_with_their_likeness_take_at_most_five_passes_of_re_over_the_
         return likeness(voices(script))
 
     benchmark(ours)
-    ratio = least_ratio(ours, one_pass, tries=3 * TRIES)
+    ratio = least_ratio(ours, one_pass, tries=8 * TRIES)
     benchmark.extra_info["ratio to re"] = round(ratio, 2)
     assert ratio <= MOST_PASSES
 

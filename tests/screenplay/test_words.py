@@ -9,12 +9,13 @@ from hypothesis import strategies as st
 
 from screenplay.words import (
     STOPS,
+    TEXT_END,
     count_words,
-    each_as_words_and_stops,
     token_spans,
     word_spans,
     words,
     words_and_stops,
+    words_and_stops_of,
 )
 
 
@@ -105,4 +106,4 @@ def test_plain_letters_have_the_words_that_they_have_beside_others(text: str) ->
 
 @given(texts=st.lists(st.text(alphabet="ab1 .,'-?!\n\x1eé", max_size=12), max_size=6))
 def test_texts_looked_at_together_are_as_each_by_itself(texts: list[str]) -> None:
-    assert each_as_words_and_stops(texts) == [words_and_stops(text) for text in texts]
+    assert words_and_stops_of(texts) == [token for text in texts for token in (*words_and_stops(text), TEXT_END)]
