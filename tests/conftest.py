@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+import fcntl
 import gc
 import os
 import shutil
 import tempfile
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import dj_database_url
 import hypothesis
 import psycopg
 import pytest
 from django.conf import settings
-from django.db import connections
+from django.db import connection, connections
 from psycopg.sql import SQL, Identifier
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pytest_django import DjangoDbBlocker
 
 # How long an example takes says nothing beside other work: what measures time stands in tests/bench.
 # A continuous check tries the same examples each time, so that whether something lands is no matter of luck; everybody
@@ -25,6 +32,7 @@ hypothesis.settings.load_profile("laws")
 
 DATABASES = {"db", "transactional_db", "live_server", "postgres_url"}
 POSTGRES_URL = pytest.StashKey[str]()
+SHARED = pytest.StashKey[Path]()  # a folder that the workers of a run share
 UNSAFE_AND_QUICK = ("fsync", "synchronous_commit", "full_page_writes")  # the server does not outlive the run
 QUICK_HASHER = "django.contrib.auth.hashers.MD5PasswordHasher"  # the one that is served with is slow on purpose
 
@@ -60,12 +68,26 @@ def start_postgres(config: pytest.Config) -> str:
 def pytest_configure(config: pytest.Config) -> None:
     settings.PASSWORD_HASHERS = [QUICK_HASHER]
     settings.WHITENOISE_AUTOREFRESH = True  # a file is looked for when it is asked for, not all of them by each client
-    if config.getoption("numprocesses", None) and not hasattr(config, "workerinput"):
+    told: dict[str, Any] = getattr(config, "workerinput", {})
+    on_postgres = config.getoption("--postgres")
+    config.stash[SHARED] = Path(told["shared"]) if told else _own_folder(config, "fairhand-tests-")
+    if on_postgres:
+        config.stash[POSTGRES_URL] = told["postgres_url"] if told else _postgres_url(config)
+    if config.getoption("numprocesses", None) and not told:
+        if on_postgres:
+            config.add_cleanup(lambda: _drop_migrated(config.stash[POSTGRES_URL]))
         return  # each worker has a database of its own, and this process runs no test
     settings.CACHES["pages"]["LOCATION"] = _own_folder(config, "fairhand-pages-")
-    settings.DATABASES["default"] = _on_postgres(config) if config.getoption("--postgres") else _on_sqlite(config)
+    settings.DATABASES["default"] = _on_postgres(config) if on_postgres else _on_sqlite(config)
     vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
     del connections["default"]
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_configure_node(node: Any) -> None:
+    """What a worker is told by the process that starts it."""
+    node.workerinput["shared"] = str(node.config.stash[SHARED])
+    node.workerinput["postgres_url"] = node.config.stash.get(POSTGRES_URL, "")
 
 
 def pytest_xdist_auto_num_workers() -> int:
@@ -73,19 +95,25 @@ def pytest_xdist_auto_num_workers() -> int:
     return (os.cpu_count() or 1) + 1
 
 
-def _on_postgres(config: pytest.Config) -> dict[str, Any]:
+def _postgres_url(config: pytest.Config) -> str:
     url = os.environ.get("DATABASE_URL", "")
-    if not url.startswith("postgres"):
-        url = start_postgres(config)
-    config.stash[POSTGRES_URL] = url
-    parsed: dict[str, Any] = dict(dj_database_url.parse(url))
-    return parsed | {"OPTIONS": parsed.get("OPTIONS", {}) | settings.POSTGRES_OPTIONS}
+    return url if url.startswith("postgres") else start_postgres(config)
+
+
+def _on_postgres(config: pytest.Config) -> dict[str, Any]:
+    told: dict[str, Any] = dict(dj_database_url.parse(config.stash[POSTGRES_URL]))
+    options = told.get("OPTIONS", {}) | settings.POSTGRES_OPTIONS
+    return told | {"OPTIONS": options, "TEST": {"NAME": _migrated_in(told)}}
+
+
+def _migrated_in(told: dict[str, Any]) -> str:
+    """Which of a server's databases is made for the tests."""
+    return f"test_{told['NAME']}"
 
 
 def _on_sqlite(config: pytest.Config) -> dict[str, Any]:
     """A file, as when it is served: in memory all threads would share one connection, and lock each other out."""
-    folder = _own_folder(config, "fairhand-sqlite-")
-    return settings.DATABASES["default"] | {"TEST": {"NAME": str(folder / "test.sqlite3")}}
+    return settings.DATABASES["default"] | {"TEST": {"NAME": str(config.stash[SHARED] / "test.sqlite3")}}
 
 
 def _own_folder(config: pytest.Config, prefix: str) -> Path:
@@ -93,6 +121,41 @@ def _own_folder(config: pytest.Config, prefix: str) -> Path:
     folder = Path(tempfile.mkdtemp(prefix=prefix))
     config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
     return folder
+
+
+def _drop_migrated(url: str) -> None:
+    name = Identifier(_migrated_in(dict(dj_database_url.parse(url))))
+    with psycopg.connect(url, autocommit=True) as asked:
+        asked.execute(SQL("DROP DATABASE IF EXISTS {}").format(name))
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(
+    django_test_environment: None, django_db_blocker: DjangoDbBlocker, pytestconfig: pytest.Config
+) -> Iterator[None]:
+    """The database that this process tests on. The first worker of a run migrates one, and each takes a copy of it."""
+    creation, worker = connection.creation, getattr(pytestconfig, "workerinput", {}).get("workerid")
+    with django_db_blocker.unblock(), _one_at_a_time(pytestconfig.stash[SHARED]) as is_first:
+        if is_first:
+            creation.create_test_db(verbosity=0, autoclobber=True, serialize=False)
+        if worker:
+            connection.close()
+            connection.settings_dict["NAME"] = connection.settings_dict["TEST"]["NAME"]
+            creation.clone_test_db(worker, verbosity=0, autoclobber=True)
+            connection.settings_dict.update(creation.get_test_db_clone_settings(worker))
+    yield
+    with django_db_blocker.unblock():
+        creation.destroy_test_db(verbosity=0)
+
+
+@contextmanager
+def _one_at_a_time(folder: Path) -> Iterator[bool]:
+    """One of the processes that share the folder after another; whether this is the first."""
+    came = folder / "came"
+    with (folder / "turn").open("a") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)
+        yield not came.exists()
+        came.touch()
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
