@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from django.test import Client
+from django.conf import settings
+from django.db import transaction
+from django.test import Client, override_settings
 
 from review.access import Role
 from review.people.models import Department
 from tests.factories import make_draft, make_member, make_production
 from tests.mail_server import mail_server
+from tests.review.house import build_house
+from tests.review.sessions import begin_session
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+
+    from pytest_django import DjangoDbBlocker
 
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
     from tests.mail_server import MailServer
+    from tests.review.house import House
 
 
 @pytest.fixture
@@ -52,10 +60,31 @@ def signed_in() -> Callable[[Member], Client]:
 
     def sign_in(member: Member) -> Client:
         client = Client()
-        client.force_login(member.person, backend="allauth.account.auth_backends.AuthenticationBackend")
+        client.cookies[settings.SESSION_COOKIE_NAME] = begin_session(member.person)
         return client
 
     return sign_in
+
+
+@pytest.fixture(scope="module")
+def houses(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[tuple[House, House]]:
+    """Two productions with one record of every sort, built once for the tests of a module: what one of them does is
+    taken back. Within a transaction that is never committed."""
+    with django_db_blocker.unblock(), override_settings(AFTERWARDS_AT_ONCE=True), transaction.atomic():
+        built = build_house(), build_house("Other Film")
+        with django_db_blocker.block():
+            yield built
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def house(houses: tuple[House, House], db: None) -> House:
+    return deepcopy(houses[0])
+
+
+@pytest.fixture
+def other_house(houses: tuple[House, House], db: None) -> House:
+    return deepcopy(houses[1])
 
 
 @pytest.fixture

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
+from django.conf import settings
 from django.db import transaction
 from django.http import HttpResponse
 from django.test import Client
+from django.test.client import ClientHandler
 from django.urls import reverse
 from django.utils import timezone
 
@@ -31,6 +33,7 @@ from review.talks.acts import When, call_talk
 from screenplay.intake import read_text
 from screenplay.speech import RuleKind, VoiceRule
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_person, make_production, make_reading
+from tests.review.sessions import begin_session
 from tests.review.who_gets_what import PARTS, SAMPLES, SIGN_IN, Outcome
 
 if TYPE_CHECKING:
@@ -45,6 +48,8 @@ if TYPE_CHECKING:
     from review.rewriting.models import WorkingDraft
     from review.scenes.models import DepartmentMark
     from review.talks.models import Talk
+
+HANDLER = ClientHandler(enforce_csrf_checks=False)  # whose middleware is set up once, and not for each client
 
 
 @dataclass(frozen=True)
@@ -69,11 +74,13 @@ class House:
     letter: Letter
     talk: Talk
     tokens: dict[str, str]
+    sessions: dict[str, str]
 
     def client(self, who: str) -> Client:
         client = Client()
-        if who in self.people:
-            client.force_login(self.people[who], backend="allauth.account.auth_backends.AuthenticationBackend")
+        client.handler = HANDLER
+        if who in self.sessions:
+            client.cookies[settings.SESSION_COOKIE_NAME] = self.sessions[who]
         return client
 
     def tries(self, who: str, method: str, address: str) -> Outcome:
@@ -165,6 +172,7 @@ def build_house(name: str = "Slack Water") -> House:
         letter=letter,
         talk=talk,
         people={who: member.person for who, member in people.items()},
+        sessions={who: begin_session(member.person) for who, member in people.items()},
         note=note,
         reading=reading,
         making=making,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.urls import reverse
@@ -15,7 +15,6 @@ from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.models import Member, Person
 from tests.factories import make_note, make_production
-from tests.review.house import House, build_house
 from tests.review.who_gets_what import (
     EVERYBODY,
     EXPECTED,
@@ -31,12 +30,10 @@ from tests.review.who_gets_what import (
     every_address,
 )
 
+if TYPE_CHECKING:
+    from tests.review.house import House
+
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def house() -> House:
-    return build_house()
 
 
 def test_every_address_has_a_name_of_its_own_and_a_line_in_the_table() -> None:
@@ -52,10 +49,9 @@ def test_the_door_opens_to_those_it_is_for(house: House, name: str) -> None:
 
 
 @pytest.mark.parametrize("name", [name for name, parts in PARTS.items() if parts >= {"production", "public_id"}])
-def test_a_record_of_another_production_does_not_exist(house: House, name: str) -> None:
+def test_a_record_of_another_production_does_not_exist(house: House, other_house: House, name: str) -> None:
     """The writer's own production in the address, another's record after it."""
-    other = build_house("Other Film")
-    kwargs = other.sample(name) | {"production": house.production.public_id}
+    kwargs = other_house.sample(name) | {"production": house.production.public_id}
     method = "post" if EXPECTED[name]["writer"][0] == WRONG_METHOD else "get"
     assert getattr(house.client("writer"), method)(reverse(name, kwargs=kwargs)).status_code == NOT_FOUND
 
@@ -154,9 +150,11 @@ def test_a_closed_account_signs_nobody_in(house: House) -> None:
 
 
 @pytest.mark.parametrize("name", ["leave", "answer", "invite", "begin", "mark", "rule"])
-def test_a_form_id_that_somebody_else_has_used_says_nothing_and_breaks_nothing(house: House, name: str) -> None:
+def test_a_form_id_that_somebody_else_has_used_says_nothing_and_breaks_nothing(
+    house: House, other_house: House, name: str
+) -> None:
     """Sent by the cast with the id of the head of department's note and reply, by the writer with those of others."""
-    production, other = house.production.public_id, build_house("Other Film")
+    production, other = house.production.public_id, other_house
     forms: dict[str, tuple[str, str, dict[str, Any], uuid.UUID]] = {
         "leave": (
             "cast",

@@ -19,7 +19,6 @@ from django.urls import resolve, reverse
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
-from tests.review.house import build_house
 from tests.review.test_every_page import walk
 from tests.review.who_gets_what import EXPECTED
 
@@ -98,15 +97,8 @@ class Everybody:
 
 
 @pytest.fixture
-def house() -> House:
-    return build_house()
-
-
-@pytest.fixture
 def everybody(house: House) -> Everybody:
-    clients = {who: house.client(who) for who in ("writer", "crew", "signed out")}
-    cookies = {who: client.cookies.get(project.SESSION_COOKIE_NAME) for who, client in clients.items()}
-    return Everybody({who: cookie.value if cookie else "" for who, cookie in cookies.items()})
+    return Everybody({who: house.sessions.get(who, "") for who in ("writer", "crew", "signed out")})
 
 
 def pages_of(house: House) -> Iterator[tuple[str, str, BeautifulSoup]]:
