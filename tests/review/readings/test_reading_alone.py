@@ -6,7 +6,7 @@ import re
 import uuid
 from dataclasses import dataclass
 from html import unescape
-from itertools import product
+from itertools import islice, product
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
@@ -32,7 +32,7 @@ from review.script.note_marks import note_marks
 from screenplay import Span
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_member, make_note, make_reading
-from tests.review.who_gets_what import PARTS, SAMPLES
+from tests.review.who_gets_what import EXPECTED, PARTS, SAMPLES, WRONG_METHOD
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -89,7 +89,10 @@ class House:
     questions: tuple[str, ...]
 
     def addresses(self, *records: str) -> Iterator[str]:
-        """Every address below the production, with what can stand in its parts; `records` are public ids."""
+        """Every address below the production, with what can stand in its parts; `records` are public ids.
+
+        Of one that is only posted to, once: whatever stands in its parts, nobody looks at it.
+        """
         parts: dict[str, list[Any]] = {part: [sample] for part, sample in SAMPLES.items()}
         parts |= {
             "production": [self.reader.production.public_id],
@@ -102,7 +105,9 @@ class House:
         }
         for name, wanted in PARTS.items():
             if "production" in wanted:
-                for values in product(*(parts[part] for part in sorted(wanted))):
+                ways = product(*(parts[part] for part in sorted(wanted)))
+                is_posted_to = EXPECTED[name]["crew"][0] == WRONG_METHOD
+                for values in islice(ways, 1) if is_posted_to else ways:
                     yield reverse(name, kwargs=dict(zip(sorted(wanted), values, strict=True)))
 
     def searches(self) -> Iterator[str]:
@@ -214,9 +219,10 @@ def test_no_address_and_no_output_is_other_for_what_others_say(house: House, sig
     assert [address for address in before if before[address] != after[address]] == []
     assert len(before) > 80
     assert not any(word in told for told in after.values() for word in (*ALL_WORDS, EARLIER, MEANT, PURPOSE))
-    theirs = house.addresses(*(each.public_id for each in said))
-    opened = [address for address in theirs if client.get(address).status_code not in {403, 404, 405}]
-    assert not [address for address in opened if any(each.public_id in address for each in said)]
+    ids = {each.public_id for each in said}
+    theirs = [address for address in house.addresses(*ids) if not ids.isdisjoint(address.split("/"))]
+    assert len(theirs) > 10 * len(ids)
+    assert [address for address in theirs if client.get(address).status_code not in {403, 404, 405}] == []
 
 
 def test_the_same_addresses_tell_it_all_once_the_reader_has_finished(house: House, signed_in: SignIn) -> None:
