@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 from screenplay.reception import telling_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
 LEAST_ALIKE = 1 / 3  # of the words of two notes, those that both have (chosen by eye on notes of our own, unpublished)
 LEAST_SHARED = 2  # words: one name in common says nothing yet
@@ -58,7 +57,7 @@ def saying_alike(sayings: Iterable[Saying]) -> list[tuple[int, ...]]:
     no chain of notes, each a little like the next, ends far from where it began. The order they come in says nothing.
     """
     ordered = sorted(sayings, key=lambda each: each.note)
-    pairs = [(one, other) for one, other in combinations(ordered, 2) if are_alike(one, other)]
+    pairs = [(one, other) for one, other in _on_a_line_of_both(ordered) if are_alike(one, other)]
     alike = {(one.note, other.note) for one, other in pairs}
     pairs.sort(key=lambda pair: (-likeness(pair[0].words, pair[1].words), pair[0].note, pair[1].note))
     group_of: dict[int, tuple[int, ...]] = {each.note: (each.note,) for each in ordered}
@@ -68,6 +67,17 @@ def saying_alike(sayings: Iterable[Saying]) -> list[tuple[int, ...]]:
             joined = tuple(sorted((*first, *second)))
             group_of.update(dict.fromkeys(joined, joined))
     return sorted({group for group in group_of.values() if len(group) > 1})
+
+
+def _on_a_line_of_both(sayings: Iterable[Saying]) -> Iterator[tuple[Saying, Saying]]:
+    """The pairs that share a line, each with the smaller key first."""
+    by_line = sorted(sayings, key=lambda each: (each.first_line, each.note))
+    for at, one in enumerate(by_line):
+        for further in range(at + 1, len(by_line)):
+            other = by_line[further]
+            if other.first_line > one.last_line:
+                break
+            yield (one, other) if one.note < other.note else (other, one)
 
 
 def _all_alike(first: Sequence[int], second: Sequence[int], alike: set[tuple[int, int]]) -> bool:

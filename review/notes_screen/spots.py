@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from review.cards.meeting import sharing_lines
 from review.notes.models import NoteKind, Subject
-from review.notes_screen.saying_alike import Saying, saying_alike, words_of
 from review.notes_screen.shared_lines import LinesBeside
 
 if TYPE_CHECKING:
@@ -24,14 +23,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class AlikeNotes:
-    """Undecided notes that say much the same, two at least, which a writer can decide in one go."""
+    """Undecided notes that say much the same, two at least, which a writer can decide in one go; `here` are those that
+    are shown where that is proposed, while the others stand in other groups, on other pages, or are filtered out."""
 
     cards: tuple[NoteCard, ...]
+    here: tuple[NoteCard, ...]
 
     @property
     def key(self) -> str:
         """What stands for them in the page: the first one's public id."""
-        return self.cards[0].note.public_id
+        return self.here[0].note.public_id
 
     @property
     def accepting(self) -> Accepting:
@@ -64,7 +65,7 @@ class Spot:
 
     @property
     def cards(self) -> tuple[NoteCard, ...]:
-        return (*chain.from_iterable(each.cards for each in self.alike), *self.others)
+        return (*chain.from_iterable(each.here for each in self.alike), *self.others)
 
     @property
     def authors(self) -> int:
@@ -99,31 +100,51 @@ class NoteGroup:
 
 
 def spots_of(
-    groups: Iterable[GroupedRows], cards: Mapping[int, NoteCard], *, meets_lines: bool, beside: Screenplay | None
+    groups: Iterable[GroupedRows],
+    cards: Mapping[int, NoteCard],
+    alike: Mapping[int, tuple[int, ...]],
+    *,
+    meets_lines: bool,
+    beside: Screenplay | None,
 ) -> list[NoteGroup]:
-    """The notes of each group at their spots. `cards` holds each note's card by its key.
+    """The notes of each group at their spots. `cards` holds each note's card by its key, those too that are of no group
+    here and say much the same as one that is; `alike` has by a note's key the keys of all that do.
 
     `meets_lines` sets those with lines in common at one spot; without it each is at its own, but for what says much the
-    same. `beside` is the script whose lines are shown next to them, None for a list without.
+    same. What does is proposed where the first of it comes, once. `beside` is the script whose lines are shown next to
+    them, None for a list without.
     """
     lines = LinesBeside(beside) if beside is not None else None
-    return [NoteGroup(group.name, tuple(_spots(group, cards, lines, meets_lines=meets_lines))) for group in groups]
+    proposed: set[tuple[int, ...]] = set()
+    return [
+        NoteGroup(group.name, tuple(_spots(group, cards, lines, alike, proposed, meets_lines=meets_lines)))
+        for group in groups
+    ]
 
 
 def _spots(
-    group: GroupedRows, cards: Mapping[int, NoteCard], lines: LinesBeside | None, *, meets_lines: bool
+    group: GroupedRows,
+    cards: Mapping[int, NoteCard],
+    lines: LinesBeside | None,
+    alike: Mapping[int, tuple[int, ...]],
+    proposed: set[tuple[int, ...]],
+    *,
+    meets_lines: bool,
 ) -> Iterator[Spot]:
-    alike = {note: keys for keys in saying_alike(_sayings(group.rows, cards)) for note in keys}
     follows_script = meets_lines and not group.name.is_safety and not group.name.is_gone
-    together = _meeting(group) if follows_script else _one_by_one(group.rows, alike)
-    for keys in together:
+    for keys in _meeting(group) if follows_script else _one_by_one(group.rows, alike):
         here = set(keys)
-        sets = dict.fromkeys(alike[key] for key in keys if key in alike and here.issuperset(alike[key]))
-        grouped = set(chain.from_iterable(sets))
+        sets = [each for each in dict.fromkeys(alike[key] for key in keys if key in alike) if each not in proposed]
+        proposed.update(sets)
+        grouped = here.intersection(chain.from_iterable(sets))
         others = tuple(cards[key] for key in keys if key not in grouped)
-        shown = [AlikeNotes(tuple(cards[key] for key in keys)) for keys in sets]
+        shown = tuple(_alike_notes(each, cards, here) for each in sets)
         on_lines = lines is not None and cards[keys[0]].stands.at is not None
-        yield Spot(tuple(shown), others, lines.of([cards[key] for key in keys]) if lines and on_lines else None)
+        yield Spot(shown, others, lines.of([cards[key] for key in keys]) if lines and on_lines else None)
+
+
+def _alike_notes(keys: Sequence[int], cards: Mapping[int, NoteCard], here: set[int]) -> AlikeNotes:
+    return AlikeNotes(tuple(cards[key] for key in keys), tuple(cards[key] for key in keys if key in here))
 
 
 def _meeting(group: GroupedRows) -> list[list[int]]:
@@ -134,26 +155,12 @@ def _meeting(group: GroupedRows) -> list[list[int]]:
 
 
 def _one_by_one(rows: Sequence[NoteRow], alike: Mapping[int, tuple[int, ...]]) -> list[list[int]]:
-    """Each by itself, or with those that say much the same where the first of them comes."""
+    """Each by itself, or with those of the group that say much the same where the first of them comes."""
+    of_group = {row.pk for row in rows}
     done: set[int] = set()
     spots: list[list[int]] = []
     for row in rows:
         if row.pk not in done:
-            spots.append(list(alike.get(row.pk, (row.pk,))))
+            spots.append([key for key in alike.get(row.pk, (row.pk,)) if key in of_group])
             done.update(spots[-1])
     return spots
-
-
-def _sayings(rows: Iterable[NoteRow], cards: Mapping[int, NoteCard]) -> Iterator[Saying]:
-    """Of the notes that can be decided: apart is whoever may not read the same, and what is accepted otherwise."""
-    for row in rows:
-        card = cards[row.pk]
-        if card.is_open and card.may.decide and row.first_line is not None and row.last_line is not None:
-            yield Saying(
-                note=row.pk,
-                on=(row.subject, row.character),
-                first_line=row.first_line,
-                last_line=row.last_line,
-                words=words_of(card.note.body, card.note.wording),
-                apart=(card.note.audience, card.accepting.state),
-            )

@@ -28,6 +28,7 @@ from review.notes_screen.arrangement import (
 )
 from review.notes_screen.looks import choose_look, look_of
 from review.notes_screen.models import Look
+from review.notes_screen.near_duplicates import near_duplicates
 from review.notes_screen.note_pages import note_pages
 from review.notes_screen.said_in_words import said_in_words
 from review.notes_screen.spots import spots_of
@@ -35,6 +36,8 @@ from review.people.guard import members_who_may
 from review.requests import page_asked_for
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from django.http import HttpResponse
 
     from review.cards.filters import FilteredNotes
@@ -70,21 +73,30 @@ def notes(request: Request, member: Member) -> HttpResponse:
     if request.htmx and request.htmx.target == "note-states":
         return render(request, "notes_screen/states_again.html", context)
     look = look_of(member, len(rows))
-    context |= {"look": look} | _shown(request, member, draft, filtered, how, look)
+    alike = near_duplicates(member, standing)
+    context |= {"look": look} | _shown(request, member, draft, filtered, how, look, alike)
     whole = not request.htmx or request.htmx.target != "notes-screen"
     return render(request, "notes_screen/notes.html" if whole else "notes_screen/notes_list.html", context)
 
 
 def _shown(
-    request: Request, member: Member, draft: Draft, filtered: FilteredNotes, how: Arrangement, look: str
+    request: Request,
+    member: Member,
+    draft: Draft,
+    filtered: FilteredNotes,
+    how: Arrangement,
+    look: str,
+    alike: Mapping[int, tuple[int, ...]],
 ) -> dict[str, Any]:
-    """The page of notes that is asked for, with its cards, in the member's look."""
+    """The page of notes that is asked for, with its cards, in the member's look; `alike` say much the same as another,
+    which may be on another page."""
     script = laid_out(draft)
     replies = count_replies(member) if how.order is NoteOrder.REPLIES else {}
     groups = arrange(script, filtered.rows, how, replies, safety_first=may(member, Deed.DECIDE))
     pages = note_pages(groups, at=request.GET.get("at", ""), number=request.GET.get("page", ""))
     page = pages.shown
-    wanted = Note.objects.visible_to(member).filter(pk__in=[row.pk for row in page.rows])
+    keys = {key for row in page.rows for key in alike.get(row.pk, (row.pk,))}
+    wanted = Note.objects.visible_to(member).filter(pk__in=keys)
     cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
     beside = read_script(draft) if look == Look.PAGES else None
     return {
@@ -93,7 +105,7 @@ def _shown(
         "looks": Look.choices,
         "groupings": GROUPINGS,
         "orders": ORDERS,
-        "groups": spots_of(page.groups, cards, meets_lines=how.meets_lines, beside=beside),
+        "groups": spots_of(page.groups, cards, alike, meets_lines=how.meets_lines, beside=beside),
         "gone": sum(row.first_line is None for row in page.rows),
     }
 

@@ -89,7 +89,7 @@ def _show(request: Request, member: Member, form: TogetherForm, status: int) -> 
         "draft": draft,
         "form": form,
         "why": form.errors.get(NON_FIELD_ERRORS, []),
-        "alike": AlikeNotes(tuple(cards)) if cards else None,
+        "alike": AlikeNotes(tuple(cards), tuple(cards)) if cards else None,
         "next": page_asked_for(request) or _notes(member),
     }
     whole = not request.htmx or not cards

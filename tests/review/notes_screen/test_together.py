@@ -63,6 +63,21 @@ def test_what_says_much_the_same_is_proposed_once_and_decided_with_one_reason(
     assert panels(client, writer, state="all") == []
 
 
+@pytest.mark.parametrize("asked", [{"group": "department"}, {"group": "reader"}, {"kind": "problem"}, {"page": "2"}])
+def test_what_says_the_same_in_other_groups_and_on_other_pages_is_proposed_with_it_once(
+    signed_in: SignIn, writer: Member, alike: list[Note], asked: dict[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("review.notes_screen.note_pages.NOTES_A_PAGE", 2 if "page" in asked else 60)
+    if "kind" in asked:
+        Note.objects.filter(pk=alike[0].pk).update(kind=NoteKind.IDEA)  # is accepted as a problem is, and filtered out
+    [panel] = panels(signed_in(writer), writer, **asked)
+    assert len(panel.select("[name=notes]")) == len(alike)
+    assert "(not in this group)" in panel.text
+    page = signed_in(writer).get(reverse("notes", args=[writer.production.public_id]), asked)
+    cards = [str(card["id"]) for card in BeautifulSoup(page.text, "html.parser").select("article.note")]
+    assert len(cards) == len(set(cards)) == {"page": 1, "kind": 2}.get(next(iter(asked)), 3)
+
+
 def test_safety_that_is_said_twice_is_proposed_with_its_caution(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
 ) -> None:
