@@ -8,6 +8,7 @@ from typing import NamedTuple
 from screenplay.fountain.times_of_day import is_like_a_time_of_day, is_plainly_a_time_of_day, is_time_of_day
 
 SETTING = re.compile(r"(?ai:INT\.?/EXT|EXT\./INT|INT|EXT|EST|I/E)(?=[. ])\.? *")
+_BOTH = re.compile(r"(?ai:INT\.? ?[/-] ?EXT|EXT\.? ?[/-] ?INT)(?=[. ])\.? *")  # INT. / EXT. too, once it is a heading
 _SPELLING = {"INT": "INT.", "EXT": "EXT.", "EST": "EST.", "INT/EXT": "INT./EXT.", "EXT/INT": "EXT./INT.", "I/E": "I/E."}
 # What parts a heading: dashes; and where no dash does, strokes, and full stops and other marks before a space.
 _HYPHENS = "-‐‑−"  # as typed, Unicode's two, and minus
@@ -15,6 +16,12 @@ DASHES = f"{_HYPHENS}‒–—―"
 _DASH = re.compile(rf"[{DASHES}]+")
 _DASH_OR_STOP = re.compile(rf"[{DASHES}]+|[.,;:]+(?=\s)|[/|•~]+")
 _PART_OF_A_WORD = frozenset({"ALL", "MID", "EVERY"})  # ALL-NIGHT
+_DASH_APART = re.compile(rf" [{DASHES}]+ ")
+# Other ways to type a setting, a scene's number before it, and other languages' (common practice; from memory).
+_LIKE_A_SETTING = re.compile(
+    r"(?:\d+[A-Z]*[. ]+)?(?:INT|EXT|EST|I\.?/?E|E/I|INTERIOR|EXTERIOR|ESTABLISHING|INT[ÉE]RIEUR|EXT[ÉE]RIEUR|INNEN"
+    r"|AUSSEN|AUßEN|INTERNO|ESTERNO)\b"
+)
 _NUMBER = re.compile(r"[.\-]*[^\W_](?:[^\W_]|[.\-])*")
 _ABBREVIATED = re.compile(r"(?i:\b(?:mr|mrs|ms|dr|st|ste|prof|capt|sgt|no|nr|sr|sra|mme|fr|sig|[ap]\.?\s?m))$")
 _LONGEST_ABBREVIATION = 6
@@ -33,10 +40,10 @@ class HeadingParts(NamedTuple):
 
 def heading_parts(text: str) -> HeadingParts:
     """`INT. FERRY - ENGINE ROOM - NIGHT - FLASHBACK` taken apart. Where no part is a time of day, all is the place."""
-    match = SETTING.match(text)
+    match = SETTING.match(text) and (_BOTH.match(text) or SETTING.match(text))
     setting, rest = "", text
     if match:
-        setting = _SPELLING[match.group().upper().replace(".", "").strip()]
+        setting = _SPELLING["/".join(re.findall(r"[A-Z]+", match.group().upper()))]
         rest = text[match.end() :]
     return HeadingParts(setting, *_time_apart(rest.strip().strip("/").strip()))
 
@@ -100,6 +107,15 @@ def _cuts(text: str, start: int, end: int) -> bool:
     if sign == ".":
         return not _ABBREVIATED.search(text[max(start - _LONGEST_ABBREVIATION, 0) : start])
     return sign.strip(_HYPHENS) != "" or start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace()
+
+
+def may_be_meant_as_a_heading(text: str) -> bool:
+    """Whether a line in capitals that is none has a place and a time of day: `EXT/INT. CAR - DAY`, `KITCHEN - NIGHT`.
+    One with a colon, `CAPTION: BERGEN - NIGHT`, has to begin as a heading does."""
+    if not (begins := _LIKE_A_SETTING.match(text)) and (":" in text or not _DASH_APART.search(text)):
+        return False
+    parts = heading_parts(text[begins.end() :] if begins else text)
+    return bool(parts.place and parts.time)
 
 
 def without_number(text: str) -> tuple[str, str | None]:

@@ -7,7 +7,7 @@ from itertools import chain, pairwise, zip_longest
 from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import is_upper, name_and_extensions
-from screenplay.fountain.headings import SETTING
+from screenplay.fountain.headings import SETTING, may_be_meant_as_a_heading
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.spellings import Spellings
 from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from screenplay.model import Element, Printed, TitleEntry
 
 _ASIDES = (Kind.NOTE, Kind.BONEYARD)
+_MADE_A_HEADING = "begin it with INT. or EXT., or with a dot, if it is a scene heading"
 _NO_NUMBER = re.compile(r"#[^#]*#$")  # at a heading's end, where a number would have been taken off
 
 
@@ -158,6 +159,9 @@ def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warn
         if "(" in speech.name and text.count("(") > text.count(")"):
             sentence = "The parenthesis after the name is not closed, and so is part of the name: close it."
             yield Warning(speech.first_line, Rule.EXTENSION, sentence)
+        if may_be_meant_as_a_heading(text) and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
+            sentence = f"{_quoted(text)} reads as a character's name: {_MADE_A_HEADING}."
+            yield Warning(speech.first_line, Rule.SCENE_HEADING, sentence)
         if text.endswith(":") and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
             sentence = f"{_quoted(text)} reads as a character's name: put a blank line under it if it is a transition."
             yield Warning(speech.first_line, Rule.TRANSITION, sentence)
@@ -212,6 +216,10 @@ def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Ite
     text = line.text.strip()
     if _looks_like_a_heading(text):
         yield Warning(line.line, Rule.SCENE_HEADING, "This scene heading reads as action: put a blank line above it.")
+        return
+    if stands_alone and may_be_meant_as_a_heading(text):
+        sentence = f"This line reads as action: {_MADE_A_HEADING}."
+        yield Warning(line.line, Rule.SCENE_HEADING, sentence)
         return
     if stands_alone:
         mend = "put the words on the next line, right under it"
