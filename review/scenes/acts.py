@@ -126,19 +126,21 @@ def set_story_days(by: Member, draft: Draft, days: Mapping[int, int | None], see
 
 
 @transaction.atomic
-def move_scene_in_order(by: Member, draft: Draft, scene: int, to: int) -> None:
-    """Move a scene of a draft, by ordinal, to a place in the order that stands by now, counted from 1; the others
-    keep theirs towards each other. Raises UnknownScene."""
+def move_scene_in_order(by: Member, draft: Draft, scene: int, to: int) -> int:
+    """Move a scene of a draft, by ordinal, to a place in the order that stands by now, counted from 1, and say which
+    it had; the others keep theirs towards each other. Raises UnknownScene."""
     production = lock_for(by, Deed.MARK)
     refuse_elsewhere(by, draft)
     needs = needs_of(draft)
     order = list(hand_order(draft, len(needs)) or propose_order(needs).scenes)
     if scene not in order or not 1 <= to <= len(order):
         raise UnknownScene
+    was = order.index(scene) + 1
     order.remove(scene)
     order.insert(to - 1, scene)
     HandOrder.objects.create(production=production, draft=draft, made_by=by, scenes=order)
     log.record(by.person, Verb.ORDERED_SCENES, production, draft.public_id, number=draft.number)
+    return was
 
 
 @transaction.atomic

@@ -14,7 +14,7 @@ from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.requests import INVALID
 from review.scenes.acts import UnknownScene, begin_order_again, move_scene_in_order
-from review.scenes.breakdown import LIGHTS, scene_rows
+from review.scenes.breakdown import LIGHTS, needs_of, scene_rows
 from review.scenes.forms import MoveForm
 from review.scenes.said_of_scenes import hand_order
 from screenplay.breakdown import ORDER_RULE, by_cast, by_light, by_place, moves_of, propose_order
@@ -38,17 +38,20 @@ def shooting_order(request: HttpRequest, member: Member, number: int) -> HttpRes
 @require_POST
 @members_who_may(Deed.MARK)
 def order_move(request: HttpRequest, member: Member, number: int) -> HttpResponse:
-    """Move a scene in the order."""
+    """Move a scene in the order. The page opens at its key for the same way, which has the focus then, so that it is
+    pressed on by keyboard until the scene is where it belongs."""
     draft = draft_or_404(member, number)
     form = MoveForm(request.POST)
     if not form.is_valid():
         return _show(request, member, draft, UNKNOWN)
+    scene, to = form.cleaned_data["scene"], form.cleaned_data["to"]
     try:
-        move_scene_in_order(member, draft, form.cleaned_data["scene"], form.cleaned_data["to"])
+        was = move_scene_in_order(member, draft, scene, to)
     except UnknownScene:
         return _show(request, member, draft, UNKNOWN)
+    is_earlier = to == len(needs_of(draft)) or (1 < to < was)
     address = reverse("scenes-order", args=[member.production.public_id, number])
-    return redirect(f"{address}#scene-{form.cleaned_data['scene']}")
+    return redirect(f"{address}#{'earlier' if is_earlier else 'later'}-{scene}")
 
 
 @require_POST

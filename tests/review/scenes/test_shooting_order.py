@@ -79,7 +79,7 @@ def test_scenes_are_moved_by_hand_and_begin_again_from_the_proposal(
     )
     client = signed_in(crew)
 
-    assert client.post(move, {"scene": "2", "to": "1"})["Location"] == f"{address}#scene-2"
+    assert client.post(move, {"scene": "2", "to": "1"})["Location"] == f"{address}#later-2"
     page = page_of(crew, signed_in)
     assert [link.get_text().split(".")[0] for link in page.select(".shooting-order a")] == ["2", "1", "5", "3", "4"]
     assert "put in order by hand" in page.get_text()
@@ -87,6 +87,15 @@ def test_scenes_are_moved_by_hand_and_begin_again_from_the_proposal(
     assert signed_in(cast).post(move, {"scene": "2", "to": "1"}).status_code == 403
     client.post(again)
     assert "A proposal by a plain rule" in page_of(crew, signed_in).get_text()
+
+
+def test_after_a_move_the_key_for_the_same_way_is_at_hand(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    move = reverse("scenes-order-move", args=[writer.production.public_id, 1])
+    client = signed_in(writer)  # the proposal is 1, 5, 3, 4, 2
+    for scene, to, key in [(3, 2, "earlier-3"), (3, 1, "later-3"), (3, 2, "later-3"), (3, 5, "earlier-3")]:
+        assert client.post(move, {"scene": scene, "to": to})["Location"].endswith(f"#{key}")
+        assert page_of(writer, signed_in).select(f"#{key}")
 
 
 def test_a_move_to_nowhere_is_refused_with_a_sentence(writer: Member, crew: Member, signed_in: SignIn) -> None:
