@@ -4,10 +4,13 @@ they stand, and every screen by a screen reader's rules."""
 from __future__ import annotations
 
 import uuid
+from io import BytesIO
+from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.urls import reverse
+from PIL import Image, ImageChops
 from playwright.sync_api import expect
 
 from review.characters.acts import make_rule
@@ -22,7 +25,7 @@ from tests.factories import make_draft
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import Locator, Page
 
     from review.people.models import Member
 
@@ -94,6 +97,44 @@ def test_words_are_marked_where_they_stand(crew: Member, writer: Member, visit: 
     page.get_by_role("button", name="Close").click()
     mark = DepartmentMark.objects.get()
     assert (mark.words, mark.department, mark.made_by) == ("LANTERN", "props", crew)
+
+
+SEEN_AS = [{"type": sight} for sight in ("achromatopsia", "deuteranopia", "protanopia", "tritanopia")]
+LOOKS: list[dict[str, Any]] = [
+    {"color_scheme": "light"},
+    {"color_scheme": "dark"},
+    {"media": "print"},
+    {"forced_colors": "active"},
+]
+
+
+def test_a_picture_tells_apart_what_it_tells_apart_without_its_hues(writer: Member, visit: Visit) -> None:
+    """By lightness and shape alone, as WCAG 2.2 asks (1.4.1, use of colour): what was kept, moved, split, added, cut,
+    by night, on paper, in forced colours, and as the browser emulates eyes that miss hues. 40 of 255 levels count."""
+    make_draft(writer, SCRIPT)
+    make_draft(writer, SCRIPT.replace("on a nail", "on a hook"), 2)
+    page = visit(writer, at(writer, "scenes-pictures", 2))
+    signs = page.locator("svg.flow > rect")
+    expect(signs).to_have_count(5)
+    sight = page.context.new_cdp_session(page)
+    for look in LOOKS:
+        page.emulate_media(**{"media": "screen", "forced_colors": "none", **look})
+        assert_told_apart(page, signs, look)
+    page.emulate_media(media="screen", forced_colors="none", color_scheme="light")
+    for eyes in SEEN_AS:
+        sight.send("Emulation.setEmulatedVisionDeficiency", eyes)
+        assert_told_apart(page, signs, eyes)
+
+
+def assert_told_apart(page: Page, signs: Locator, look: dict[str, Any]) -> None:
+    signs.first.scroll_into_view_if_needed()
+    boxes = [box for sign in signs.all() if (box := sign.bounding_box())]
+    assert len(boxes) == 5, f"not all are shown: {look}"
+    seen = Image.open(BytesIO(page.screenshot())).convert("L")
+    drawn = [seen.crop((int(box["x"]), int(box["y"]), int(box["x"]) + 14, int(box["y"]) + 11)) for box in boxes]
+    for one, other in combinations(drawn, 2):
+        apart = ImageChops.difference(one, other).histogram()
+        assert sum(apart[40:]) >= 10, look
 
 
 @desk_by_day_phone_by_night
