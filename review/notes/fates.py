@@ -45,6 +45,7 @@ def fates_since_before(notes: NoteQuerySet, draft: Draft) -> FatesSinceBefore:
     before = earlier.defer("text").last()
     if before is None:
         return FatesSinceBefore(None, {})
+    before.production = draft.production
     own = {pk: Trail(subject, position, position) for pk, subject, position in _own_positions(notes)}
     told: dict[int, dict[int, Placement]] = {before.pk: {}, draft.pk: {}}
     for placement in Placement.objects.filter(draft__in=told, note__in=notes):

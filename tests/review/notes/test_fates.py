@@ -11,6 +11,8 @@ from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 
 if TYPE_CHECKING:
+    from pytest_django import DjangoAssertNumQueries
+
     from review.drafts.models import Draft
     from review.people.models import Member
 
@@ -54,6 +56,17 @@ def test_words_that_change_back_were_reworded_by_the_draft_that_did_it(
     third = publish(writer, SCRIPT + "\nAnd out.\n")
     assert note.placements.get(draft=third).fate == Fate.KEPT
     assert fates_since_before(Note.objects.all(), third).fates == {note.pk: Fate.REWORDED}
+
+
+def test_it_takes_as_many_queries_however_many_drafts_there_are(
+    writer: Member, crew: Member, draft: Draft, django_assert_num_queries: DjangoAssertNumQueries
+) -> None:
+    make_note(crew, draft, TIDE)
+    later = [publish(writer, SECOND), publish(writer, SCRIPT + "\nAnd out.\n")]
+    for each in later:
+        fates_since_before(Note.objects.all(), each)  # what is compared is kept
+        with django_assert_num_queries(3):
+            fates_since_before(Note.objects.all(), each)
 
 
 def test_of_the_first_draft_there_is_nothing_to_tell(crew: Member, draft: Draft) -> None:
