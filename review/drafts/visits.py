@@ -63,9 +63,13 @@ def be_at(member: Member, draft: Draft, line: int) -> Visit:
     """
     refuse_unless(member, Deed.READ)
     refuse_elsewhere(member, draft)
-    now = timezone.now()
-    since = new_since(visits_of(member), now)
-    visit, _ = Visit.objects.update_or_create(
-        member=member, draft=draft, defaults={"line": line, "seen_until": since, "last_at": now}
-    )
-    return visit
+    now, visits = timezone.now(), visits_of(member)
+    told = {"line": line, "seen_until": new_since(visits, now), "last_at": now}
+    here = next((visit for visit in visits if visit.draft_id == draft.pk), None)
+    if here is None:
+        visit, _ = Visit.objects.update_or_create(member=member, draft=draft, defaults=told)
+        return visit
+    for name, value in told.items():
+        setattr(here, name, value)
+    here.save(update_fields=list(told))
+    return here
