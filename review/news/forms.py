@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from django import forms
 from django.utils import timezone
 
-from review.news.happened import OVERLAP
+from review.news.happened import KEY_LENGTH, OVERLAP
 from review.news.present import PageInView
 
 MOST_LINES = 1_000_000
@@ -21,8 +21,10 @@ def a_while_ago() -> datetime:
 
 
 class NewsForm(forms.Form):
-    """`since` is in milliseconds of the epoch, and came from the server; without one, it is a while ago."""
+    """`since` is in milliseconds of the epoch, and came from the server; without one, it is a while ago. `after` is the
+    key of the latest act that the page has been told of."""
 
+    after = forms.CharField(required=False, max_length=KEY_LENGTH)
     since = forms.IntegerField(required=False)
     draft = forms.IntegerField(required=False, min_value=1, max_value=MOST_DRAFTS)
     first = forms.IntegerField(required=False, min_value=1, max_value=MOST_LINES)

@@ -28,6 +28,7 @@ Verb = Act.Verb
 # An act has the moment at which it was recorded, and is seen when its transaction ends: none lasts so long.
 OVERLAP = timedelta(minutes=3)
 MOST = 100
+KEY_LENGTH = 12
 
 NOTE, REPLY, DECISION, CHANGE, WITHDRAWAL, DRAFT, DRAFT_WITHDRAWN, READING = (
     "note",
@@ -103,6 +104,14 @@ class News:
             "since": since,
         }
 
+    def notes_of_others(self, person: int, after: str) -> list[str]:
+        """The notes that acts of others than a person were about, each once, of what happened after an act; of all of
+        it where that act is not among it. Acts are in the order in which they came to be seen: each locks its
+        production before it is recorded."""
+        keys = [act.key for act in self.happened]
+        later = self.happened[: keys.index(after)] if after in keys else self.happened
+        return list(dict.fromkeys(act.note for act in later if act.note is not None and act.person != person))
+
     @property
     def etag(self) -> str:
         """Of what is told of an act, its key says all."""
@@ -162,4 +171,4 @@ def _happened(act: Act) -> Happened:
 
 def _key_of(act: Act) -> str:
     """A name for an act that says nothing of how many there were before it: its number would."""
-    return salted_hmac("review.news", str(act.pk)).hexdigest()[:12]
+    return salted_hmac("review.news", str(act.pk)).hexdigest()[:KEY_LENGTH]

@@ -45,7 +45,7 @@ if TYPE_CHECKING:
     from review.news.present import PageInView
 
 REMEMBERED = Store(8 * MIB)
-NEWS = "news"  # what the address is called
+NEWS = {"news", "script-news"}  # what the addresses are called
 NOT_MODIFIED = 304
 WEIGHT = 4000  # bytes of one, with its key, as measured
 
@@ -202,7 +202,7 @@ def answers_idle_pages(respond: Callable[[HttpRequest], HttpResponse]) -> Callab
             if ground is not None and ground.digest == known.digest:
                 return _nothing_new(etag)
         response = respond(request)
-        came_here = request.resolver_match is not None and request.resolver_match.url_name == NEWS
+        came_here = request.resolver_match is not None and request.resolver_match.url_name in NEWS
         return _nothing_new(response["ETag"]) if came_here and response.status_code == NOT_MODIFIED else response
 
     return answer

@@ -118,7 +118,7 @@ export function noticeCard(card) {
  * @returns {Mark[]} those that were not there before */
 export function takeIn(ids, text) {
   const known = new Set(ids.filter(markOf));
-  const now = readAll(text).filter((mark) => mark.beside);
+  const now = readAll(text).filter((mark) => mark.beside && ids.includes(mark.id));
   const rest = marks.filter((mark) => !ids.includes(mark.id));
   marks.splice(0, marks.length, ...rest, ...now);
   sortMarks();

@@ -8,7 +8,6 @@ import { pages } from "./script-lines.js";
 import { pageInView } from "./where.js";
 
 const MOST_NOTES = 100;
-const sent = /** @type {HTMLElement} */ (document.querySelector("#note-marks"));
 const here = document.querySelector("[data-here]");
 const counted = document.querySelector("[data-note-counts]");
 
@@ -20,13 +19,11 @@ askOfPage(() => {
 /** Notes that others have said something on, in the order they did: the line leads to one after the other. @type {string[]} */
 const toSee = [];
 
-onNews(async ({ happened, isMore, isFirst, here: names }) => {
+onNews(async ({ happened, isMore, isFirst, here: names, marks: text }) => {
   tellWhoIsHere(names);
   const others = happened.filter((each) => !each.is_own && each.note);
   const ids = [...new Set(others.map((each) => each.note))].slice(0, MOST_NOTES);
   if (!ids.length) return;
-  const text = await marksOf(ids);
-  if (text === null) return;
   takeIn(ids, text);
   await renew(ids);
   if (isFirst) return;
@@ -35,12 +32,6 @@ onNews(async ({ happened, isMore, isFirst, here: names }) => {
   for (const { note } of told) if (!toSee.includes(note)) toSee.push(note);
   say(told, isMore);
 });
-
-async function marksOf(ids) {
-  const query = new URLSearchParams(ids.map((id) => ["note", id]));
-  const answer = await fetch(`${sent.dataset.marksAddress}?${query}`, { redirect: "manual" }).catch(() => null);
-  return answer?.ok ? answer.text() : null;
-}
 
 showBy(() => {
   const id = toSee.shift();

@@ -23,6 +23,7 @@ const MET = 304;
  * @property {boolean} isMore whether there was more than could be told
  * @property {boolean} isFirst whether the page has only begun to ask: it shows most of this already
  * @property {string[]} here who else is at the page in view
+ * @property {string} marks on the script, where the notes stand by now on which others have said something, a line each
  */
 
 /** @type {HTMLElement | null} */
@@ -49,6 +50,7 @@ let since = 0;
 let began = 0;
 let etag = "";
 let asked = "";
+let latest = "";
 let failures = 0;
 let timer = 0;
 let isOver = false;
@@ -74,6 +76,7 @@ async function askOnce() {
   if (String(query) !== asked) etag = "";
   asked = String(query);
   if (since) query.set("since", String(since));
+  if (latest) query.set("after", latest);
   const headers = etag ? { "If-None-Match": etag } : {};
   const answer = await fetch(`${place.dataset.news}?${query}`, { headers, cache: "no-store", redirect: "manual" });
   if (answer.status === MET) return;
@@ -93,9 +96,10 @@ function tell(told) {
     since = told.since;
     began = Date.now();
   }
+  latest = told.happened[0]?.key ?? latest;
   const happened = told.happened.filter(({ key }) => !known.has(key)).reverse();
   for (const { key } of happened) known.add(key);
-  const news = { happened, isMore: told.is_more, isFirst, here: told.here };
+  const news = { happened, isMore: told.is_more, isFirst, here: told.here, marks: told.marks ?? "" };
   for (const listener of listeners) listener(news);
 }
 

@@ -58,6 +58,7 @@ class Reader:
         self._random = random.Random(session)
         self._token = ""
         self._etag, self._since, self._page = "", 0, script.pages[0]
+        self._latest = ""
         self._known: set[str] = set()
         self._notes: list[str] = []
 
@@ -124,13 +125,13 @@ class Reader:
 
     async def _ask(self) -> None:
         _, first, last = self._page
-        since = f"&since={self._since}" if self._since else ""
+        since = f"&since={self._since}&after={self._latest}" if self._since else ""
         query = f"draft={self._script.number}&first={first}&last={last}{since}"
         headers = {"If-None-Match": self._etag} if self._etag else {}
         sort = "Nothing new" if self._etag else "News"
         began = time.monotonic()
         try:
-            async with self._http.get(f"/p/{self._script.production}/news/?{query}", headers=headers) as answer:
+            async with self._http.get(f"{self._script.address}/script/news/?{query}", headers=headers) as answer:
                 if answer.status == NOT_MODIFIED:
                     self._measured.seconds["Nothing new"].append(time.monotonic() - began)
                     self._measured.nothing_new += 1
@@ -142,12 +143,11 @@ class Reader:
             return
         self._measured.seconds["News"].append(time.monotonic() - began)
         is_first, self._since, self._etag = not self._since, told["since"], answer.headers["ETag"]
+        self._latest = next((each["key"] for each in told["happened"]), self._latest)
         fresh = [each for each in told["happened"] if each["key"] not in self._known]
         self._known.update(each["key"] for each in fresh)
         if notes := list(dict.fromkeys(each["note"] for each in fresh if each["note"] and not each["is_own"])):
             self._notes += [] if is_first else notes[:1]
-            query = "&".join(f"note={note}" for note in notes)
-            await self._get("Marks of new notes", f"{self._script.address}/script/marks/?{query}")
 
     async def _write(self) -> None:
         words = f"written {uuid.uuid4()}"

@@ -13,6 +13,7 @@ SCREENS = sorted(
 # They answer with a file, with the note's card and page, to a page's script, or lead back to where one came from.
 WITHOUT_A_TEMPLATE = {
     ("news", "news"),
+    ("script", "script_news"),
     ("printing", "download"),
     ("notes_screen", "decision"),
     ("notes_screen", "reply"),

@@ -147,7 +147,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "script-current": of_a_production(LEADS),
     "script": of_a_production(PAGE),
     "script-notes": of_a_production(PAGE),
-    "script-marks": of_a_production(PAGE),
+    "script-news": of_a_production(PAGE),
     "script-page": of_a_production(PAGE),
     "script-find": of_a_production(PAGE),
     "script-changed": of_a_production(PAGE),

@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.http import Http404, HttpResponse
+from django.http import Http404
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
@@ -20,11 +20,13 @@ from review.drafts.visits import new_since, visits_of
 from review.notes.models import Note
 from review.people.guard import members_who_may
 from review.script.leaves import TITLE, margin_id, page_id
-from review.script.note_marks import SHOWINGS, by_page, in_short, note_marks
+from review.script.note_marks import SHOWINGS, by_page, note_marks
 from review.script.views.script import showing_asked_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from django.http import HttpResponse
 
     from review.cards.note_card import NoteCard
     from review.drafts.drawn_pages import DrawnPage, DrawnPages
@@ -34,7 +36,6 @@ if TYPE_CHECKING:
     from review.script.note_marks import NoteMark
 
 MOST_PAGES = 12  # a request: as many as lie in reach of the eye on a large screen, and those around them
-MOST_MARKS = 100  # notes in a request: an open page asks for what others have just done
 GONE = "gone"
 
 
@@ -72,18 +73,6 @@ def script_notes(request: Request, member: Member, number: int) -> HttpResponse:
         "forms_asked_for": True,
     }
     return render(request, "script/script_notes.html", context)
-
-
-@require_safe
-@members_who_may(Deed.READ)
-def script_marks(request: Request, member: Member, number: int) -> HttpResponse:
-    """Where the notes that `note` names stand by now, however often it is given, a line each; nothing of those that are
-    not on the draft, or not to be seen by the member."""
-    draft = draft_or_404(member, number, with_text=False)
-    wanted = dict.fromkeys(request.GET.getlist("note")[:MOST_MARKS])
-    since = new_since(visits_of(member), timezone.now())
-    marks = note_marks(member, draft, draw_pages(draft), since, wanted)
-    return HttpResponse(in_short(marks), content_type="text/plain; charset=utf-8")
 
 
 @require_safe

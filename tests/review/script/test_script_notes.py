@@ -11,8 +11,6 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.decisions.acts import decide
-from review.notes.acts import withdraw_note
-from review.notes.models import Audience
 from tests.factories import make_draft, make_note
 from tests.review.script.on_screen import address, cards, look, look_at_page, one, second_draft
 
@@ -41,24 +39,6 @@ def test_the_cards_of_several_pages_come_at_once_and_no_page_that_there_is_not(
     ]
     found = [[card["id"] for card in margin.select("[data-note]")] for margin in margins]
     assert found == [[f"note-{made[0].public_id}"], [f"note-{made[1].public_id}"], []]
-
-
-def test_where_some_notes_stand_by_now_is_told_of_those_that_may_be_seen(
-    signed_in: SignedIn, crew: Member, cast: Member, writer: Member, draft: Draft
-) -> None:
-    first, own, withdrawn, _ = (make_note(crew, draft, line) for line in (9, 6, 8, 12))
-    for_writer = make_note(crew, draft, 9, audience=Audience.WRITER)
-    withdraw_note(crew, withdrawn)
-    decide(writer, first, "parked", "", 0, uuid.uuid4())
-    asked = {"note": [each.public_id for each in (first, own, withdrawn, for_writer)] + ["nowhere"]}
-    address = reverse("script-marks", args=[draft.production.public_id, draft.number])
-    told = {member: signed_in(member).get(address, asked).text.splitlines() for member in (crew, cast)}
-    assert told[crew] == [
-        f"{own.public_id} 6.0-6.29 6 om",
-        f"{first.public_id} 9.0-9.19 9 m",
-        f"{for_writer.public_id} 9.0-9.19 9 om",
-    ]
-    assert told[cast] == [f"{own.public_id} 6.0-6.29 6 o", f"{first.public_id} 9.0-9.19 9 "]
 
 
 def test_notes_in_the_margin_are_in_the_order_of_their_lines(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
