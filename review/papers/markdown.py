@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from markdown_it.utils import EnvType, OptionsDict
 
 Attributes = dict[str, "list[str] | Callable[[str, str, str], bool]"]
-HIGHEST = 3  # of a heading: the paper's own name and the page's stand above
+HIGHEST = 2  # of a heading: the name of the paper, or of the page, stands above
 
 
 def _open_heading(renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType) -> str:
@@ -52,7 +52,7 @@ def render_paragraph(text: str, pictures: Mapping[str, str]) -> SafeString:
     def allowed(tag: str, name: str, value: str) -> bool:
         return name in {"alt", "loading"} or (name == "src" and value in ours)
 
-    tags = TAGS | {"h3", "h4", "h5", "h6", "img"}
+    tags = TAGS | {"h2", "h3", "h4", "h5", "h6", "img"}
     attributes: Attributes = {**ATTRIBUTES, "img": allowed}
     return mark_safe(bleach.clean(html, tags=tags, attributes=attributes, protocols=PROTOCOLS, strip=True))  # noqa: S308 - bleach has just cleaned it
 

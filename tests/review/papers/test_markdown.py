@@ -53,7 +53,7 @@ def test_nothing_in_it_runs(text: str) -> None:
 
 
 def test_headings_stand_below_the_page_s_own() -> None:
-    assert render_paragraph("# Rules", {}).strip() == "<h3>Rules</h3>"
+    assert render_paragraph("# Rules", {}).strip() == "<h2>Rules</h2>"
 
 
 def test_each_block_is_a_paragraph() -> None:
