@@ -53,16 +53,15 @@ def hold_demo_talk(writer: Member, members: Mapping[str, Member], draft: Draft, 
         talk = call_talk(writer, draft, [members[key] for key in told["who"]], when, _form(f"talk {draft.number}"))
     Talk.objects.filter(pk=talk.pk).update(created_at=called_at)
     for ordinal, said in enumerate(told["said"]):
-        _take_down(writer, members[said["who"]], draft, said, begins + FIRST_SAID_AFTER + ordinal * BETWEEN, ordinal)
+        _take_down(writer, members[said["who"]], talk, said, begins + FIRST_SAID_AFTER + ordinal * BETWEEN, ordinal)
 
 
-def _take_down(
-    writer: Member, author: Member, draft: Draft, said: Mapping[str, Any], at: datetime, ordinal: int
-) -> None:
+def _take_down(writer: Member, author: Member, talk: Talk, said: Mapping[str, Any], at: datetime, ordinal: int) -> None:
+    draft = talk.draft
     name = f"talk {draft.number} said {ordinal}"
     span = scene_span(read_script(draft), said["scene"])
     with log.happened_at(at):
-        note = take_down(writer, author, draft, span, said["kind"], said["body"], form_id=_form(name))
+        note = take_down(writer, author, draft, span, said["kind"], said["body"], form_id=_form(name), talk=talk)
     Note.objects.filter(pk=note.pk).update(created_at=at)
     if "decision" in said:
         with log.happened_at(at + DECIDED_AFTER):

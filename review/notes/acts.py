@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from django.core.exceptions import PermissionDenied
 from django.db import models, transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, may_change, may_join_thread, may_withdraw, refuse_elsewhere, refuse_unless
+from review.access import (
+    Deed,
+    OfProduction,
+    may_change,
+    may_join_thread,
+    may_withdraw,
+    refuse_elsewhere,
+    refuse_unless,
+)
 from review.findable.indexing import index_note, index_reply
 from review.mail.acts import tell_by_mail
 from review.mail.models import Occasion
@@ -97,6 +105,13 @@ def leave_note(
     return _leave(author, form_id, said)
 
 
+class Held(OfProduction, Protocol):
+    """What is asked of a talk, which is a layer above."""
+
+    @property
+    def pk(self) -> int: ...
+
+
 def take_down(
     by: Member,
     author: Member,
@@ -107,16 +122,17 @@ def take_down(
     *,
     subject: str = Subject.SCENE,
     form_id: uuid.UUID,
+    talk: Held | None = None,
 ) -> Note:
     """Write down, as a note on a scene of a draft or on lines of it, what a member says of them; the same form sent
     again finds the note.
 
-    It is that member's note, known to be taken down, and they are told of it. Raises NoSuchLines where the draft does
-    not have the span, or it begins in no scene, and PermissionDenied for whoever may not take down, or in the name of
-    somebody who is not here.
+    It is that member's note, known to be taken down, and in which `talk`, and they are told of it. Raises NoSuchLines
+    where the draft does not have the span, or it begins in no scene, and PermissionDenied for whoever may not take
+    down, or in the name of somebody who is not here.
     """
     refuse_unless(by, Deed.TALK)
-    refuse_elsewhere(by, author, draft)
+    refuse_elsewhere(by, author, draft, *([talk] if talk else []))
     refuse_unless(author, Deed.NOTE)
     check(draft.text, span)
     span, _ = whole_subject(draft, subject, span)
@@ -132,6 +148,7 @@ def take_down(
         "quoted": quote(draft.text, span),
         "body": body.strip(),
         "taken_down_by": by,
+        "taken_down_in_id": talk.pk if talk else None,
     }
     compare_with_later(draft)
     return _leave(author, form_id, said, by)

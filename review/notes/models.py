@@ -123,7 +123,8 @@ class Note(SaidRecord):
     A note on a scene spans all of the scene's lines; one on a character, whom `character` names as their cue does,
     the cue's line where they first speak.
 
-    `taken_down_by` wrote it down when its author said it. It is its author's all the same, to correct and to count.
+    `taken_down_by` wrote it down when its author said it, in the talk `taken_down_in`. It is its author's all the same,
+    to correct and to count.
 
     `version` counts its texts from 1: the one that stands is here, those before it are its `earlier_texts`.
     """
@@ -142,6 +143,9 @@ class Note(SaidRecord):
     body = models.TextField(blank=True)
     wording = models.TextField(null=True, blank=True)  # noqa: DJ001 - no wording, and a wording that empties the lines, differ
     audience = models.CharField(max_length=10, choices=Audience, default=Audience.EVERYONE)
+    taken_down_in = models.ForeignKey(
+        "review.Talk", on_delete=models.PROTECT, null=True, blank=True, related_name="taken_down"
+    )
     taken_down_by = models.ForeignKey(
         "review.Member", on_delete=models.PROTECT, null=True, blank=True, related_name="notes_taken_down"
     )

@@ -70,6 +70,10 @@ class Agenda:
         return len(self.cards) + sum(len(each.cards) for each in self.scenes)
 
     @property
+    def every_card(self) -> tuple[NoteCard, ...]:
+        return (*self.cards, *(card for each in self.scenes for card in each.cards))
+
+    @property
     def scene_choices(self) -> list[tuple[int, str]]:
         return [(scene.ordinal, scene_name(scene)) for scene in self.all_scenes]
 
@@ -106,6 +110,14 @@ def scene_lines(draft: Draft, named: str) -> list[tuple[int, str]]:
     lines = dict(lines_to_find(script))
     numbers = range(span.first_line, span.last_line + 1)
     return [(number, Truncator(lines[number]).chars(MOST_OF_LINE)) for number in numbers if number in lines]
+
+
+def said_in(member: Member, talk: Talk, told: Agenda | None) -> list[NoteCard]:
+    """The cards of what was taken down in a talk, as far as this member may read it, in script order; those left out
+    that stand in the agenda they see."""
+    notes = Note.objects.visible_to(member).not_withdrawn().filter(taken_down_in=talk)
+    shown = {card.note.pk for card in told.every_card} if told else set()
+    return in_script_order(note_cards(member, notes.exclude(pk__in=shown), talk.draft))
 
 
 def _open_notes(

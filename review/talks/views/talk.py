@@ -22,7 +22,7 @@ from review.notes.pace import TooFast
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.requests import INVALID, TOO_MANY
-from review.talks.agenda import agenda, scene_lines
+from review.talks.agenda import agenda, said_in, scene_lines
 from review.talks.agenda_pdf import print_agenda
 from review.talks.calendars import PUBLISH, calendar_of
 from review.talks.finding import talk_or_404
@@ -65,7 +65,7 @@ def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpRes
     if form.lines:
         subject, span = Subject.LINES, whole_span(found.draft.text, *form.lines)
     try:
-        take_down(member, form.author, found.draft, span, *words, subject=subject, form_id=said["form_id"])
+        take_down(member, form.author, found.draft, span, *words, subject=subject, form_id=said["form_id"], talk=found)
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, found, TOO_MANY, form)
@@ -139,6 +139,7 @@ def _show(
         "talk": found,
         "draft": found.draft,
         "agenda": told,
+        "said": said_in(member, found, told),
         "form": form or (_empty_form(request, member, told) if told else None),
         "is_mailed": mail_is_on(),
         "by_hand": _by_hand(request, member, found) if is_led and not mail_is_on() and not found.is_past else None,

@@ -34,6 +34,7 @@ def test_what_was_said_in_it_is_taken_down_in_their_names_and_decided_on_the_spo
     held = Talk.objects.get(draft__number=1)
     said = Note.objects.exclude(taken_down_by=None)
     assert {note.author for note in said} == set(held.members.all())
+    assert list(held.taken_down.order_by("pk")) == list(said.order_by("pk"))
     assert all(held.starts_at < note.created_at < held.ends_at for note in said)
     decisions = Decision.objects.filter(note__in=said)
     assert decisions.count() == len(said) - 1  # one was left open

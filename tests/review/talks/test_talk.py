@@ -28,6 +28,7 @@ from review.readings.question_acts import Asking, answer_questions, ask, judge
 from review.readings.question_models import BlindAnswer
 from review.readings.reader_acts import mark_scene
 from review.talks.acts import When, call_talk
+from review.talks.models import Talk
 from screenplay import Span
 from tests.factories import make_draft, make_member, make_note, make_reading
 from tests.pdf import sheets
@@ -39,7 +40,6 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.talks.models import Talk
     from tests.mail_server import MailServer
 
     SignIn = Callable[[Member], Client]
@@ -158,6 +158,31 @@ def test_what_is_said_is_taken_down_in_the_name_of_whoever_says_it(
     change_note(crew, note, NoteWords("problem", "No fog, please.", None, "everyone"), 1)
     note.refresh_from_db()
     assert (note.body, note.taken_down_by) == ("No fog, please.", writer)
+
+
+def test_what_was_said_in_it_stays_on_its_page_for_whoever_may_read_it(
+    talk: Talk, writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    """For the writer what is open stands in the agenda, and once; what was decided, under it."""
+    talk.members.add(cast)
+    client = signed_in(writer)
+    client.post(address("talk-taken-down", talk), said_by(crew, "No fog machine."))
+    assert "Taken down and decided" not in client.get(address("talk", talk)).text
+    note = Note.objects.get(taken_down_in=talk)
+    decide(writer, note, "accepted", "None.", 0, uuid.uuid4())
+    page = client.get(address("talk", talk)).text
+    assert page.index("Taken down and decided") < page.index("No fog machine.")
+    Talk.objects.filter(pk=talk.pk).update(starts_at=timezone.now() - timedelta(days=1))
+    for member in (crew, cast):
+        page = signed_in(member).get(address("talk", talk)).text
+        assert "What was said in it" in page
+        assert "No fog machine." in page
+        assert "For your calendar" not in page
+    reading = make_reading(writer, talk.draft, cast)  # which they read on their own
+    page = signed_in(cast).get(address("talk", talk)).text
+    assert "No fog machine." not in page
+    assert "Nothing was taken down in it that is for you to read." in page
+    assert not reading.closed_at
 
 
 def test_what_is_said_is_taken_down_on_lines_of_a_scene(
