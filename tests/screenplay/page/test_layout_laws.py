@@ -56,15 +56,16 @@ ELEMENTS = st.one_of(
     HEADINGS,
     several(9).map(lambda text: f"!{text}"),
     st.builds(
-        "NELL (V.O.)\n{}{}{}".format, st.sampled_from(["", "(low)\n"]), said(True), st.sampled_from(["", "\n  "])
+        "{}{}{}".format, st.sampled_from(["NELL (V.O.)\n", "NELL\n(low)\n"]), said(True), st.sampled_from(["", "\n  "])
     ),
+    said(True).map("KIT\n{}".format),
     st.tuples(said(False), said(False)).map(lambda two: f"NELL\n{two[0]}\n\nTOBIAS ^\n{two[1]}"),
     PROSE.map(lambda text: f"> {text} <"),
     st.sampled_from(["CUT TO:", "> FADE OUT.", "CUT TO:\n\nSMASH CUT TO:"]),
     st.just("==="),
     st.sampled_from(["# Act", "= What happens.", "[[A note\nof two lines.]]", "/* Cut.\n\nAll of it. */"]),
 )
-SCRIPTS = st.lists(ELEMENTS, max_size=30).map("\n\n".join)
+SCRIPTS = st.one_of(st.lists(ELEMENTS, max_size=30), st.lists(ELEMENTS, min_size=9, max_size=30)).map("\n\n".join)
 PAPERS = st.sampled_from(Paper)
 
 
