@@ -27,8 +27,15 @@ if TYPE_CHECKING:
 # How long an example takes says nothing beside other work: what measures time stands in tests/bench.
 # A continuous check tries the same examples each time, so that whether something lands is no matter of luck; everybody
 # else's runs look for new ones.
-hypothesis.settings.register_profile("laws", deadline=None, derandomize="CI" in os.environ)
+hypothesis.settings.register_profile(
+    "laws",
+    deadline=None,
+    derandomize="CI" in os.environ,
+    suppress_health_check=[hypothesis.HealthCheck.too_slow],
+)
 hypothesis.settings.load_profile("laws")
+
+gc.disable()  # hardly anything that is loaded until all tests are collected goes again
 
 DATABASES = {"db", "transactional_db", "live_server", "postgres_url"}
 POSTGRES_URL = pytest.StashKey[str]()
@@ -74,6 +81,7 @@ def pytest_configure(config: pytest.Config) -> None:
     if on_postgres:
         config.stash[POSTGRES_URL] = told["postgres_url"] if told else _postgres_url(config)
     if config.getoption("numprocesses", None) and not told:
+        gc.enable()
         if on_postgres:
             config.add_cleanup(lambda: _drop_migrated(config.stash[POSTGRES_URL]))
         return  # each worker has a database of its own, and this process runs no test
@@ -177,6 +185,7 @@ def pytest_collection_finish() -> None:
     """What is loaded by now stays to the end, so that no later collection has to look through it."""
     gc.collect()
     gc.freeze()
+    gc.enable()
 
 
 @pytest.fixture
