@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 
 from review.access import Deed
 from review.home import own_notes as own
+from review.papers.own_notes import own_paper_notes
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
@@ -22,4 +23,5 @@ if TYPE_CHECKING:
 def own_notes(request: HttpRequest, member: Member) -> HttpResponse:
     draft = member.production.drafts.current()
     found = own.own_notes(member, draft, request.GET.get("page", "")) if draft else None
-    return render(request, "home/own_notes.html", {"member": member, "draft": draft, "own": found})
+    context = {"member": member, "draft": draft, "own": found, "on_papers": own_paper_notes(member)}
+    return render(request, "home/own_notes.html", context)

@@ -16,6 +16,8 @@ from review.home.own_notes import NOTES_A_PAGE
 from review.notes.acts import reply
 from review.notes.carrying import carry_notes
 from review.notes.models import NoteKind
+from review.papers.acts import PaperAsked, put_up_paper, withdraw_paper
+from review.papers.note_acts import decide_paper_note, leave_paper_note
 from review.rewriting.wording_models import WrittenIn
 from tests.factories import SCRIPT, make_draft, make_note, make_reading
 
@@ -121,3 +123,24 @@ def test_many_come_in_pages_with_the_same_queries(
         make_note(crew, draft, 6)
     assert queries() == few
     assert len(page_of(client, crew, page="2").select(".own-note")) == 1
+
+
+def test_what_was_said_on_world_papers_stands_there_too_with_its_end(
+    signed_in: SignIn, writer: Member, crew: Member
+) -> None:
+    paper = put_up_paper(writer, PaperAsked("The ferry song", for_everyone=True), "Ring once.", uuid.uuid4())
+    version = paper.versions.get()
+    decided = leave_paper_note(crew, version, 1, "question", "*Who* rings?", "everyone", uuid.uuid4())
+    leave_paper_note(crew, version, 1, "question", "Why?", "everyone", uuid.uuid4())
+    leave_paper_note(writer, version, 1, "idea", "Of the writer.", "everyone", uuid.uuid4())
+    decide_paper_note(writer, decided, "declined", "Nobody knows.", 0, uuid.uuid4())
+    page = page_of(signed_in(crew), crew)
+    assert titles(page) == ["On world papers 2"]
+    told = [" ".join(each.text.split()) for each in page.select(".own-note")]
+    assert "Who rings? Declined by Ada Wren" in told[0]
+    assert told[0].endswith("Nobody knows.")
+    assert told[1] == "Question The ferry song Why? Waiting for the writer"
+    (link,) = page.select(f'a[href$="#note-{decided.public_id}"]')
+    assert link.text == "The ferry song"
+    withdraw_paper(writer, paper)
+    assert titles(page_of(signed_in(crew), crew)) == []
