@@ -70,19 +70,20 @@ class Subject(models.TextChoices):
     CHARACTER = "character", "The character"
 
 
-def others_open_to(member: Member) -> Q:
-    """Of notes that others left, those that the member may read: none for whoever reads alone, and those for the
-    writer's eyes only for writers."""
-    audiences = Audience.values if member.is_writer else [Audience.EVERYONE]
-    return Q(~Exists(Reader.objects.alone_as(member)), audience__in=audiences)
+def others_open_to(reader: Member) -> Q:
+    """Of notes that others left, those that a member who is no writer may read: those for everyone, and none for
+    whoever reads alone."""
+    return Q(~Exists(Reader.objects.alone_as(reader)), audience=Audience.EVERYONE)
 
 
 class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
-        """The production's notes that the member may read; one for the writer, only if they wrote it or are writers.
+        """The production's notes that the member may read: a writer all; one for the writer, else only who wrote it.
         A draft that is withdrawn takes the notes left on it along until it is put up again. Whoever reads alone may
         read their own, whatever draft the others are on."""
         notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
+        if member.is_writer:
+            return notes
         return notes.filter(Q(author=member, said_by="") | others_open_to(member))
 
     def seen_as_by_all(self, member: Member) -> bool:
@@ -274,6 +275,8 @@ class ReplyQuerySet(models.QuerySet["Reply"]):
     def visible_to(self, member: Member) -> ReplyQuerySet:
         """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
         replies = self.filter(note__in=Note.objects.visible_to(member).order_by())
+        if member.is_writer:
+            return replies
         own = Q(author=member) | Q(author__role=Role.WRITER)
         return replies.filter(Q(own, said_by="") | ~Exists(Reader.objects.alone_as(member)))
 

@@ -21,9 +21,11 @@ if TYPE_CHECKING:
 
 class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
     def visible_to(self, member: Member) -> PaperNoteQuerySet:
-        """Those on papers that the member may read, as with notes on a draft: one for the writer, only if they wrote it
-        or are writers; and of others' none, for whoever reads alone."""
+        """Those on papers that the member may read, as with notes on a draft: a writer all; one for the writer, else
+        only who wrote it; and of others' none, for whoever reads alone."""
         notes = self.filter(version__paper__in=WorldPaper.objects.visible_to(member))
+        if member.is_writer:
+            return notes
         return notes.filter(Q(author=member) | others_open_to(member))
 
     def standing(self) -> PaperNoteQuerySet:
@@ -126,6 +128,8 @@ class PaperReplyQuerySet(models.QuerySet["PaperReply"]):
     def visible_to(self, member: Member) -> PaperReplyQuerySet:
         """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
         replies = self.filter(note__in=PaperNote.objects.visible_to(member).order_by())
+        if member.is_writer:
+            return replies
         return replies.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
 
 

@@ -86,8 +86,8 @@ class ReaderQuerySet(models.QuerySet["Reader"]):
         return self.filter(READS_ALONE)
 
     def alone_as(self, member: Member) -> ReaderQuerySet:
-        """A member's places in readings that keep the words of others from them for now."""
-        return self.reading_alone().filter(member=member)
+        """A member's places in readings that keep the words of others from them for now; a writer has none."""
+        return self.none() if member.is_writer else self.reading_alone().filter(member=member)
 
     def keeping_from(self, member: Member) -> Reader | None:
         """The member's place in the reading that keeps the words of others from them for now, of several in the one
