@@ -89,10 +89,12 @@ def test_a_note_for_the_writer_alone_is_read_through_no_door(house: House, who: 
             kwargs["public_id"] = note.public_id
         if name in {"account_logout", "sign-in-link", "join"}:
             continue  # doors to being someone else
-        for query in ("", "?state=all&author=all", "?page=1", "?word=lamp"):
+        for query in ("", "?state=all&author=all&page=1&word=lamp"):
             response = client.get(reverse(name, kwargs=kwargs) + query)
             assert b"frigh" not in response.content, name
             assert note.public_id.encode() not in response.content, name
+            if response.status_code == WRONG_METHOD:
+                break  # whatever is asked for there
 
 
 def test_the_writer_and_its_author_do_read_it(house: House) -> None:

@@ -89,9 +89,9 @@ def test_the_processes_share_a_machine_of_a_gibibyte() -> None:
     assert 2 * WORKERS * STORE.most_bytes <= 1024**3 / 2
 
 
-SPEECHES = "A\nb\n\n" * 500
-PARAGRAPHS = ("a bc " * 8 + "\n\n") * 500
-TEXTS = {"speeches": SPEECHES, "paragraphs": PARAGRAPHS, "a script": SCRIPT * 25}
+SPEECHES = "A\nb\n\n" * 250
+PARAGRAPHS = ("a bc " * 8 + "\n\n") * 250
+TEXTS = {"speeches": SPEECHES, "paragraphs": PARAGRAPHS, "a script": SCRIPT * 12}
 
 
 def weight_of(make: Callable[[], Any]) -> tuple[Any, int]:

@@ -25,7 +25,7 @@ pytestmark = pytest.mark.django_db
 
 # Addresses that RFC 5737 keeps for examples.
 ATTACKER, COLLEAGUE = "192.0.2.7", "198.51.100.4"
-FLOOD = 40
+FLOOD = SIGNING_IN.by_one + 2
 
 
 def tries(times: int, forwarded_for: str) -> list[int]:

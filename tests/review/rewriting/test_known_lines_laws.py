@@ -53,7 +53,7 @@ def dialogue(draft: Draft) -> list[int]:
     return [line for line, text in enumerate(draft.text.split("\n"), 1) if text in SAID]
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(scripts, st.lists(proposals, min_size=1, max_size=5), st.lists(acts, max_size=12), st.integers(1, 7))
 def test_a_note_whose_wording_was_put_in_stands_on_exactly_its_words(
     written: list[list[tuple[str, list[str]]]], proposed: list[str], steps: list[tuple[str, int, int, str]], apart: int

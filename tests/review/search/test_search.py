@@ -246,7 +246,7 @@ def test_the_index_made_anew_is_the_same(
 
 
 @given(st.text(max_size=30) | st.text("\"*“” -()^:{}+'\\&|!<>%_aé\0", max_size=30))
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_whatever_is_typed_finds_or_finds_nothing(writer: Member, draft: Draft, words: str) -> None:
     assert asked(writer, draft, words).lines >= 0 if terms_in(words) else True
 
