@@ -162,3 +162,11 @@ def test_whoever_plays_a_merged_cue_has_the_character_s_part_sides_sheet_and_rul
     assert sheet.redirect_chain[-1][0] == reverse("change-sheet", args=[production, 1, 2, "mara"])
     paper = BeautifulSoup(client.get(reverse("draft-print", args=[production, 2])).text, "html.parser")
     assert [one.get_text() for one in paper.select("#sides-character option[selected]")] == ["MARA"]
+
+
+def test_whoever_is_invited_may_play_a_character_and_not_each_cue_of_theirs(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    merge_cues(writer, "MARA'S VOICE", "MARA")
+    page = signed_in(writer).get(reverse("people", args=[writer.production.public_id])).text
+    offered = BeautifulSoup(page, "html.parser").select("datalist#cast-names option")
+    assert [option["value"] for option in offered] == ["MARA", "YOUNG MARA"]
