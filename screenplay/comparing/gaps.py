@@ -60,6 +60,12 @@ class Gaps:
             score += OTHER_SPEAKER
         return score
 
+    def score_by_runs(self, i: int, j: int) -> float:
+        """As `pair_score`, of lines of one kind and one speaker that have most of their words in the same order."""
+        old, new = self.old, self.new
+        is_alike = old.kinds[i] is new.kinds[j] and old.speakers[i] == new.speakers[j]
+        return self.likeness.mostly_within(old.texts[i], new.texts[j]) if is_alike else NEVER
+
     def bond(self, i: int, j: int) -> float:
         """What it adds that the lines before both are a pair too."""
         if not (self.old.bound[i] and self.new.bound[j]):

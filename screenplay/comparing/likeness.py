@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from itertools import chain
-from math import exp, lgamma, log
+from math import exp, inf, lgamma, log
 from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import Indel, LCSseq
@@ -166,9 +166,7 @@ class Likeness:
     def here(self, before: str, after: str) -> float:
         """As `with_letters`, or more where one of the two is mostly in the other: of lines in one place."""
         score = self.with_letters(before, after)
-        if score < LIKE_ENOUGH and self._may_be_within(before, after):
-            score = max(score, self.within(before, after))
-        return score
+        return max(score, self.mostly_within(before, after)) if score < LIKE_ENOUGH else score
 
     def elsewhere(self, before: str, after: str) -> float:
         """As `with_letters`, or more where the whole of one is in the other word for word: of lines in any places."""
@@ -176,10 +174,12 @@ class Likeness:
         part, whole = sorted((self.words_in_order(before), self.words_in_order(after)), key=len)
         return max(score, self.within(before, after)) if part and part in whole else score
 
-    def _may_be_within(self, before: str, after: str) -> bool:
+    def mostly_within(self, before: str, after: str) -> float:
+        """As `within`, where one of the two has most of the words of the other; without end against it where not."""
         old, new = self.words_of(before), self.words_of(after)
         shorter = min(len(old), len(new))
-        return shorter > 0 and len(old & new) >= MOST_OF_IT * shorter
+        is_mostly = shorter > 0 and len(old & new) >= MOST_OF_IT * shorter
+        return self.within(before, after) if is_mostly else -inf
 
     def within(self, before: str, after: str) -> float:
         """Nats for "one of these is a part of the other", however little that part is of the whole."""

@@ -58,7 +58,7 @@ def _place_reworded(drafts: TwoDrafts, gaps: Gaps, scenes: ScenePairs) -> None:
         for j in lines.shared_by(old.texts[i]):
             score = gaps.pair_score(i, j, is_here=False)
             if scenes.lines[old.scenes[i], new.scenes[j]]:
-                score = max(score, gaps.pair_score(i, j))
+                score = max(score, gaps.pair_score(i, j), gaps.score_by_runs(i, j))
             if score >= LIKENESS_TO_MOVE:
                 found.append((-score, i, j))
     for _, i, j in sorted(found):
