@@ -15,12 +15,11 @@ from review.papers.markdown import paragraphs_of, render_paragraph
 from screenplay.comparing import word_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
-# A picture stands in the words of its paragraph as a sign that no text has (Unicode's private use area), one a picture.
-FIRST_PICTURE = 0xE000
+# A picture stands in the words of its paragraph as a sign for it, one of Unicode's private use area that it has not.
+PRIVATE_USE = range(0xE000, 0xF900)
 SAID = {"del": "cut", "ins": "added"}
-BREAKS = frozenset({"li", "p", "blockquote"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,17 +65,19 @@ class _Tag:
 class _Pieces(HTMLParser):
     """Safe HTML taken apart: its tags, and its text between them; a picture is text, as its sign."""
 
-    def __init__(self, html: str, signs: dict[str, str]) -> None:
+    def __init__(self, html: str, signs: dict[str, str], free: Iterator[str]) -> None:
         super().__init__(convert_charrefs=True)
         self.pieces: list[_Tag | str] = []
-        self._signs = signs
+        self._signs, self._free = signs, free
         self.feed(html)
         self.close()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         html = self.get_starttag_text() or ""
         if tag == "img":
-            self.handle_data(self._signs.setdefault(html, chr(FIRST_PICTURE + len(self._signs))))
+            if html not in self._signs:
+                self._signs[html] = next(self._free)
+            self.handle_data(self._signs[html])
         else:
             self.pieces.append(_Tag(html, tag, ends=False))
 
@@ -94,7 +95,8 @@ class _Pieces(HTMLParser):
 def _marked(old: str, new: str) -> ShownChange:
     """What a paragraph reads now, with the words that were cut and added in it."""
     signs: dict[str, str] = {}
-    before, after = _Pieces(old, signs), _Pieces(new, signs)
+    free = (sign for sign in map(chr, PRIVATE_USE) if sign not in old and sign not in new)
+    before, after = _Pieces(old, signs, free), _Pieces(new, signs, free)
     told = _Marks(after.pieces, {sign: html for html, sign in signs.items()})
     changes = word_changes(before.text, after.text)
     for change in changes:
@@ -133,7 +135,7 @@ class _Marks:
         if not text.strip():
             return
         self._open()
-        behind = self._ends_before(text)
+        behind = self._end_of_item()
         mark = self._mark("del", " ".join(text.split()) if text.count("\n") else text)
         self._told.insert(behind, mark) if behind < len(self._told) else self._told.append(mark)
         self._was_cut = text
@@ -152,7 +154,7 @@ class _Marks:
             self._told.append(piece.html)
             self._waiting.pop()
 
-    def _ends_before(self, text: str) -> int:
+    def _end_of_item(self) -> int:
         """Where a cut goes: right here, but behind the last words of an item where nothing follows that one."""
         last = self._waiting[-1] if self._waiting else None
         is_between = len(self._told) > 1 and not self._told[-1].strip() and self._told[-2].startswith("</")
@@ -173,4 +175,7 @@ class _Marks:
         return f"<{tag}>{begins}{self._text(text)}{ends}</{tag}>"
 
     def _text(self, text: str) -> str:
-        return "".join(self._pictures.get(sign) or escape(sign) for sign in text)
+        html = str(escape(text))
+        for sign, picture in self._pictures.items():
+            html = html.replace(sign, picture)
+        return html

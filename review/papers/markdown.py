@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import unescape
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from markdown_it.utils import EnvType, OptionsDict
 
 Attributes = dict[str, "list[str] | Callable[[str, str, str], bool]"]
+_PICTURE = re.compile(r'<img[^>]* alt="([^"]*)"[^>]*>')
 HIGHEST = 2  # of a heading: the name of the paper, or of the page, stands above
 
 
@@ -33,7 +35,8 @@ def _open_heading(renderer: RendererHTML, tokens: Sequence[Token], at: int, opti
 def _picture(renderer: RendererHTML, tokens: Sequence[Token], at: int, options: OptionsDict, env: EnvType) -> str:
     """A picture of the paper's by its name; the words for it where it has none of the name."""
     token = tokens[at]
-    name, words = unquote(str(token.attrGet("src") or "")), escape(token.content)
+    name = unquote(str(token.attrGet("src") or ""))
+    words = escape(renderer.renderInlineAsText(token.children or [], options, env))
     address = env["pictures"].get(name)
     return f'<img src="{address}" alt="{words}" loading="lazy">' if address else f"[{words or escape(name)}]"
 
@@ -59,9 +62,12 @@ def render_paragraph(text: str, pictures: Mapping[str, str]) -> SafeString:
 
 def read_paragraphs(text: str) -> list[str]:
     """A paper's paragraphs as they read, each on one line: no mark of Markdown, and of a picture the words for it."""
-    return [
-        " ".join(unescape(strip_tags(render_paragraph(paragraph, {}))).split()) for paragraph in paragraphs_of(text)
-    ]
+    return [words_read(render_paragraph(paragraph, {})) for paragraph in paragraphs_of(text)]
+
+
+def words_read(html: str) -> str:
+    """The words that a paragraph's safe HTML has for its reader, on one line; of a picture the words for it."""
+    return " ".join(unescape(strip_tags(_PICTURE.sub(r"[\1]", html))).split())
 
 
 def paragraphs_of(text: str) -> tuple[str, ...]:

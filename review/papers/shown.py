@@ -13,7 +13,7 @@ from review.access import Deed, may, may_join_thread, may_withdraw
 from review.cards.earlier_texts import TextBefore
 from review.notes.markdown import render_markdown
 from review.notes.models import Audience, Fate
-from review.papers.markdown import paragraphs_of, read_paragraphs, render_paragraph
+from review.papers.markdown import paragraphs_of, render_paragraph, words_read
 from review.papers.note_models import EarlierPaperText, PaperDecision, PaperNote, PaperPlace, PaperReply
 
 if TYPE_CHECKING:
@@ -99,12 +99,15 @@ def show_paper(member: Member, paper: WorldPaper, version: PaperVersion) -> Show
     addresses = picture_addresses(paper)
     for at, note in _notes(member, paper, version, addresses):
         notes[at].append(note)
-    openings = (Truncator(words).words(OPENING, truncate=" …") for words in read_paragraphs(version.text))
+    texts = (render_paragraph(text, addresses) for text in paragraphs_of(version.text))
     paragraphs = tuple(
-        ShownParagraph(number, opening, render_paragraph(text, addresses), tuple(notes[number]))
-        for number, (text, opening) in enumerate(zip(paragraphs_of(version.text), openings, strict=True), 1)
+        ShownParagraph(number, _opening(html), html, tuple(notes[number])) for number, html in enumerate(texts, 1)
     )
     return ShownPaper(paper, version, paragraphs, tuple(notes[0]))
+
+
+def _opening(html: SafeString) -> str:
+    return Truncator(words_read(html)).words(OPENING, truncate=" …")
 
 
 def picture_addresses(paper: WorldPaper) -> dict[str, str]:

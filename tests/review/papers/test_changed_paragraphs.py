@@ -43,6 +43,12 @@ def test_words_are_marked_where_they_read(old: str, new: str, html: str) -> None
     assert change.has_words
 
 
+def test_a_letter_of_the_private_use_area_is_no_picture() -> None:
+    (change,) = changed_paragraphs("\ue000 bell ![](map)", "\ue000 bells ![](map)", PICTURES)
+    assert change.html.count("<img") == 1
+    assert "\ue000" in change.html
+
+
 def test_an_item_that_is_gone_stands_in_its_list() -> None:
     (change,) = changed_paragraphs("- one rope\n- two bells", "- one rope", PICTURES)
     (gone,) = BeautifulSoup(change.html, "html.parser").select("li del")

@@ -7,7 +7,7 @@ from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
 
-from review.papers.markdown import paragraphs_of, render_paragraph
+from review.papers.markdown import paragraphs_of, read_paragraphs, render_paragraph, words_read
 
 PICTURES = {"map": "/p/x/papers/y/pictures/map/"}
 PIECES = st.sampled_from(
@@ -50,6 +50,12 @@ def test_a_picture_of_its_own_is_shown_and_no_other() -> None:
 def test_nothing_in_it_runs(text: str) -> None:
     told = BeautifulSoup(render_paragraph(text, PICTURES), "html.parser")
     assert not told.select("script, [onerror], [href^=javascript]")
+
+
+def test_the_words_of_a_paragraph_are_those_of_its_pictures_too() -> None:
+    text = "*Ring* ![The **bell**](map) & wait. ![](map)"
+    assert words_read(render_paragraph(text, PICTURES)) == "Ring [The bell] & wait. []"
+    assert read_paragraphs(f"# Rules\n\n{text}")[0] == "Rules"
 
 
 def test_headings_stand_below_the_page_s_own() -> None:
