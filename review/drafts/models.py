@@ -160,7 +160,12 @@ class Draft(Record):
         return Intake(self.text, self.encoding, mark).to_bytes()
 
     def __str__(self) -> str:
-        return f"Draft {self.number}" + (f", {self.label}" if self.label else "")
+        return self.by_number + (f", {self.label}" if self.label else "")
+
+    @property
+    def by_number(self) -> str:
+        """What it is called within a sentence, where its label would run into the words."""
+        return f"Draft {self.number}"
 
 
 @dataclass(frozen=True)

@@ -28,10 +28,10 @@ def opened(member: Member, about: str) -> Tidings | None:
     if reader is None:
         return None
     reading = reader.reading
-    asks = f"{reading.opened_by.name} asks you to read {reading.draft} until {_day(reader)}."
+    asks = f"{reading.opened_by.name} asks you to read {reading.draft.by_number} until {_day(reader)}."
     look_for = reading.look_for.strip()
     what = f"What to look for:\n\n{quoted(look_for)}" if look_for else ""
-    return Tidings(f"{reading.draft} to read", (asks, what, ALONE if reading.is_blind else ""), _path(reader))
+    return Tidings(f"{reading.draft.by_number} to read", (asks, what, ALONE if reading.is_blind else ""), _path(reader))
 
 
 def reminded(member: Member, about: str) -> Tidings | None:
@@ -39,8 +39,8 @@ def reminded(member: Member, about: str) -> Tidings | None:
     if reader is None:
         return None
     begun = "You have begun, and not finished yet." if reader.begun_at else "You have not begun yet."
-    asks = f"A reminder: {reader.reading.draft} is there for you to read, until {_day(reader)}. {begun}"
-    return Tidings(f"A reminder to read {reader.reading.draft}", (asks,), _path(reader))
+    asks = f"A reminder: {reader.reading.draft.by_number} is there for you to read, until {_day(reader)}. {begun}"
+    return Tidings(f"A reminder to read {reader.reading.draft.by_number}", (asks,), _path(reader))
 
 
 def closed(member: Member, about: str) -> Tidings | None:
@@ -50,9 +50,9 @@ def closed(member: Member, about: str) -> Tidings | None:
         return None
     draft = reader.reading.draft
     kept = Reader.objects.alone_as(member).exists()  # in another reading
-    thanks = f"The reading of {draft} is closed." + ("" if kept else f" {OPEN_TO_ALL}")
+    thanks = f"The reading of {draft.by_number} is closed." + ("" if kept else f" {OPEN_TO_ALL}")
     mine = Note.objects.visible_to(member).of(member).not_withdrawn().filter(draft=draft)
-    return Tidings(f"The reading of {draft} is closed", (thanks, *what_became(mine)), _path(reader))
+    return Tidings(f"The reading of {draft.by_number} is closed", (thanks, *what_became(mine)), _path(reader))
 
 
 def _reader(member: Member, about: str) -> Reader | None:

@@ -25,18 +25,19 @@ def talk(member: Member, about: str) -> Tidings | None:
     held = found.select_related("draft", "production", "called_by__person").first()
     if held is None or held.is_past:
         return None
+    about_draft, off = held.draft.by_number, "called off" if held.called_off_at else "called off for you"
     is_asked = held.members.filter(pk=member.pk).exists()
     if held.called_off_at is not None or not is_asked:
-        says = f"The talk about {held.draft} on {_when(held)} is called off{'' if held.called_off_at else ' for you'}."
+        says = f"The talk about {about_draft} on {_when(held)} is {off}."
         path = reverse("talks", args=[held.production.public_id])
         return Tidings("A talk is called off", (says,), path, (CANCEL, calendar_of(held, CANCEL, member)))
-    asks = f"{held.called_by.name} asks you to talk over {held.draft}" if not held.sequence else "The talk was changed"
+    asks = f"{held.called_by.name} asks you to talk over {about_draft}" if not held.sequence else "The talk was changed"
     says = f"{asks}: {_when(held)}, {held.minutes} minutes."
     names = [one.name for one in held.members.select_related("person") if one != member]
     others = f"With {', '.join([held.called_by.name, *sorted(names)])}."
     where = f"Where: {held.place}" if held.place else ""
     path = reverse("talk", args=[held.production.public_id, held.public_id])
-    title = "A talk was changed" if held.sequence else f"Talking over {held.draft}"
+    title = "A talk was changed" if held.sequence else f"Talking over {about_draft}"
     return Tidings(title, (says, where, others), path, (REQUEST, calendar_of(held, REQUEST, member)))
 
 

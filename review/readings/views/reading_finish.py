@@ -58,7 +58,9 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
     else:
         if is_new:
             kept_by = Reader.objects.keeping_from(member)
-            opens = "now" if kept_by is None else f"once you have finished reading {kept_by.reading.draft} too"
+            opens = (
+                "now" if kept_by is None else f"once you have finished reading draft {kept_by.reading.draft.number} too"
+            )
             messages.success(request, f"Thank you: you have finished. What the others said is open to you {opens}.")
     return redirect("reading", member.production.public_id, place.reading.public_id)
 

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 NOT_YET = (
-    "You are reading {} on your own: what others said, in earlier readings too, is open to you once you have finished "
-    "it. It waits for you on your home."
+    "You are reading draft {} on your own: what others said, in earlier readings too, is open to you once you have "
+    "finished it. It waits for you on your home."
 )
 
 
@@ -35,7 +35,7 @@ NOT_YET = (
 def reading_learned(request: Request, member: Member, public_id: str) -> HttpResponse:
     reading = reading_or_404(member, public_id)
     if (alone := Reader.objects.keeping_from(member)) is not None:
-        raise PermissionDenied(NOT_YET.format(alone.reading.draft))
+        raise PermissionDenied(NOT_YET.format(alone.reading.draft.number))
     found = learned(member, reading)
     context = {
         "member": member,

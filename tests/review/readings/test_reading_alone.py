@@ -302,12 +302,12 @@ def test_a_second_reading_of_the_same_draft_keeps_the_first_ones_words_again_and
         return " ".join(client.get(reverse(name, args=[production, reading.public_id])).text.split())
 
     first = page("reading", house.reading)
-    assert "You read Draft 2 once more, on your own now" in first
+    assert "You read draft 2 once more, on your own now" in first
     assert "what the others said here is kept from you again until you" in first
     assert reverse("reading", args=[production, second.public_id]) in first
     assert "What they said in the reading before is kept from you again too" in page("reading", second)
     refused = page("reading-learned", house.reading)
-    assert "You are reading Draft 2 on your own: what others said, in earlier readings too, is open to you" in refused
+    assert "You are reading draft 2 on your own: what others said, in earlier readings too, is open to you" in refused
     assert not any(word in told for told in (first, refused) for word in ALL_WORDS)
     assert not any(reader.others_open_at is None for reader in second.readers.all())  # it stays said
     assert "and can join in" in page("reading-finish", second)
@@ -320,9 +320,9 @@ def test_finishing_one_of_two_says_that_the_other_keeps_the_words_still(house: H
     other = make_reading(house.writer, house.drafts[0], house.reader)
     client, production = signed_in(house.reader), house.reader.production.public_id
     finish = reverse("reading-finish", args=[production, house.reading.public_id])
-    assert "once you have finished reading Draft 1 too" in " ".join(client.get(finish).text.split())
+    assert "once you have finished reading draft 1 too" in " ".join(client.get(finish).text.split())
     page = client.post(finish, follow=True)
-    assert "is open to you once you have finished reading Draft 1 too." in page.text
+    assert "is open to you once you have finished reading draft 1 too." in page.text
     close_reading(house.writer, other)
     assert "kept from you" not in client.get(finish).text
 
