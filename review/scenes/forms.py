@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 _SEEN_DAY = re.compile(r"([0-9]{1,9})=([0-9]{1,9})")
 
 
-class WordMarkForm(forms.Form):
+class MarkedWordForm(forms.Form):
     """A word, or a few, and the department that it is for."""
 
     words = forms.CharField(

@@ -153,7 +153,7 @@ def test_every_screen_of_them_is_accessible_and_fits(
         at(writer, "scenes", 2),
         at(writer, "scenes-pictures", 2),
         at(writer, "scenes-order", 2),
-        at(writer, "scenes-marks", 2),
+        at(writer, "scenes-marked-words", 2),
         at(writer, "scenes-days", 2),
     ]
     page = visit(writer, screens[0], **look)

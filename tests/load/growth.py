@@ -34,7 +34,7 @@ OF_A_DRAFT = (
     "scenes",
     "scenes-pictures",
     "scenes-order",
-    "scenes-marks",
+    "scenes-marked-words",
 )
 OF_A_PRODUCTION = (
     "home",

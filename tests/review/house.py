@@ -110,7 +110,7 @@ class House:
             return self.reading.questions.get().answers.get().public_id
         own: dict[str, str] = {
             "draft-held": self.held.public_id,
-            "scenes-mark-withdraw": self.mark.public_id,
+            "scenes-marked-word-withdraw": self.mark.public_id,
             "voice-rule-withdraw": self.rule.public_id,
             "mail-again": self.letter.public_id,
             "making": self.making.public_id,

@@ -179,7 +179,7 @@ def test_a_form_id_that_somebody_else_has_used_says_nothing_and_breaks_nothing(
         "begin": ("writer", reverse("production-new"), {"name": "Mine"}, make_production("Theirs").form_id),
         "mark": (
             "writer",
-            reverse("scenes-mark-new", args=[production, 1]),
+            reverse("scenes-marked-word-new", args=[production, 1]),
             {"words": "Mine", "department": "props"},
             house.mark.form_id,
         ),

@@ -48,7 +48,7 @@ SCREENS = {
     "voice-part",
     "scenes",
     "scenes-order",
-    "scenes-marks",
+    "scenes-marked-words",
     "script",
     "note",
     "notes",

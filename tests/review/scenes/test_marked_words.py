@@ -28,12 +28,12 @@ SCRIPT = "INT. SHED - DAY\n\nShe lifts a LANTERN.\n\nINT. LOFT - DAY\n\nTwo lant
 
 
 def address(member: Member, number: int = 1) -> str:
-    return reverse("scenes-marks", args=[member.production.public_id, number])
+    return reverse("scenes-marked-words", args=[member.production.public_id, number])
 
 
 def mark(client: Client, member: Member, words: str, department: str = "props") -> HttpResponse:
     told = {"words": words, "department": department, "form_id": str(uuid.uuid4())}
-    address = reverse("scenes-mark-new", args=[member.production.public_id, 1])
+    address = reverse("scenes-marked-word-new", args=[member.production.public_id, 1])
     return client.post(address, told)  # type: ignore[return-value]
 
 
@@ -85,7 +85,7 @@ def test_a_mark_that_is_taken_back_is_kept(writer: Member, crew: Member, signed_
     mark(client, crew, "rope")
     mark(client, crew, "Rope")
     (found,) = DepartmentMark.objects.all()
-    client.post(reverse("scenes-mark-withdraw", args=[crew.production.public_id, found.public_id]))
+    client.post(reverse("scenes-marked-word-withdraw", args=[crew.production.public_id, found.public_id]))
     found.refresh_from_db()
     assert found.withdrawn_at
     assert items(client, crew, "marked") == []
@@ -105,7 +105,7 @@ def test_the_script_s_page_asks_for_the_form_alone_and_hears_where_the_words_sta
 ) -> None:
     make_draft(writer, SCRIPT)
     client = signed_in(crew)
-    address = reverse("scenes-mark-new", args=[crew.production.public_id, 1])
+    address = reverse("scenes-marked-word-new", args=[crew.production.public_id, 1])
     form = BeautifulSoup(client.get(address, {"words": "LANTERN"}, headers={"HX-Request": "true"}).text, "html.parser")
     assert form.select("html") == []
     fields = {str(one["name"]): str(one.get("value", "")) for one in form.select("input")}
@@ -126,11 +126,11 @@ def test_without_scripts_an_address_brings_the_words_to_the_form(
     writer: Member, crew: Member, cast: Member, signed_in: SignIn
 ) -> None:
     make_draft(writer, SCRIPT)
-    address = reverse("scenes-mark-new", args=[crew.production.public_id, 1])
+    address = reverse("scenes-marked-word-new", args=[crew.production.public_id, 1])
     page = BeautifulSoup(signed_in(crew).get(address, {"words": "rope"}).text, "html.parser")
     assert [one["value"] for one in page.select(".mark-form input[name=words]")] == ["rope"]
     script = reverse("script", args=[crew.production.public_id, 1])
     assert page.select("#suggested ~ ul a")
-    marks = reverse("scenes-marks", args=[crew.production.public_id, 1])
+    marks = reverse("scenes-marked-words", args=[crew.production.public_id, 1])
     assert marks in signed_in(crew).get(script).text
     assert "data-choice-mark" not in signed_in(cast).get(script).text

@@ -15,7 +15,7 @@ from review.people.guard import members_who_may
 from review.requests import INVALID
 from review.scenes.acts import mark_word, withdraw_mark
 from review.scenes.breakdown import scene_rows
-from review.scenes.forms import WordMarkForm
+from review.scenes.forms import MarkedWordForm
 from review.scenes.marked import scenes_with, standing_marks, suggested_marks
 
 if TYPE_CHECKING:
@@ -28,17 +28,17 @@ if TYPE_CHECKING:
 
 @require_safe
 @members_who_may(Deed.READ)
-def marks(request: Request, member: Member, number: int) -> HttpResponse:
-    """Lists the marks of a draft."""
+def marked_words(request: Request, member: Member, number: int) -> HttpResponse:
+    """Lists the marked words of a draft."""
     return _show(request, member, draft_or_404(member, number), _form(request, member))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.MARK)
-def mark_new(request: Request, member: Member, number: int) -> HttpResponse:
+def marked_word_new(request: Request, member: Member, number: int) -> HttpResponse:
     """Mark a word. The script's page asks for the form alone, with the words that were chosen there."""
     draft = draft_or_404(member, number)
-    form = WordMarkForm(request.POST) if request.method == "POST" else _form(request, member)
+    form = MarkedWordForm(request.POST) if request.method == "POST" else _form(request, member)
     show = _show_form if request.htmx else _show
     if not form.is_bound:
         return show(request, member, draft, form)
@@ -48,14 +48,14 @@ def mark_new(request: Request, member: Member, number: int) -> HttpResponse:
     mark = mark_word(member, said["words"], said["department"], said["form_id"])
     if request.htmx:
         context = {"member": member, "draft": draft, "mark": mark, "scenes": scenes_with(draft, mark)}
-        return render(request, "scenes/mark_form.html", context)
+        return render(request, "scenes/marked_word_form.html", context)
     messages.success(request, f"“{mark.words}” is known from now on, wherever it stands.")
-    return redirect("scenes-marks", member.production.public_id, number)
+    return redirect("scenes-marked-words", member.production.public_id, number)
 
 
 @require_POST
 @members_who_may(Deed.MARK)
-def mark_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def marked_word_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     """Take a mark back."""
     mark = get_object_or_404(member.production.marks, public_id=public_id)
     withdraw_mark(member, mark)
@@ -63,20 +63,22 @@ def mark_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpR
     current = member.production.drafts.current()
     if current is None:
         return redirect("scenes-current", member.production.public_id)
-    return redirect("scenes-marks", member.production.public_id, current.number)
+    return redirect("scenes-marked-words", member.production.public_id, current.number)
 
 
-def _form(request: Request, member: Member) -> WordMarkForm:
+def _form(request: Request, member: Member) -> MarkedWordForm:
     """The form with the words that the address names, for the member's own department."""
     words = request.GET.get("words", "")
-    return WordMarkForm(initial={"form_id": uuid.uuid4(), "department": member.department, "words": words})
+    return MarkedWordForm(initial={"form_id": uuid.uuid4(), "department": member.department, "words": words})
 
 
-def _show_form(request: Request, member: Member, draft: Draft, form: WordMarkForm, status: int = 200) -> HttpResponse:
-    return render(request, "scenes/mark_form.html", {"member": member, "draft": draft, "form": form}, status=status)
+def _show_form(request: Request, member: Member, draft: Draft, form: MarkedWordForm, status: int = 200) -> HttpResponse:
+    return render(
+        request, "scenes/marked_word_form.html", {"member": member, "draft": draft, "form": form}, status=status
+    )
 
 
-def _show(request: Request, member: Member, draft: Draft, form: WordMarkForm, status: int = 200) -> HttpResponse:
+def _show(request: Request, member: Member, draft: Draft, form: MarkedWordForm, status: int = 200) -> HttpResponse:
     rows = scene_rows(member, draft)
     context = {
         "member": member,
@@ -86,4 +88,4 @@ def _show(request: Request, member: Member, draft: Draft, form: WordMarkForm, st
         "form": form,
         "may_mark": may(member, Deed.MARK),
     }
-    return render(request, "scenes/marks.html", context, status=status)
+    return render(request, "scenes/marked_words.html", context, status=status)
