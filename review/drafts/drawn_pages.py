@@ -69,6 +69,11 @@ class DrawnPages:
             return self.printed[at]
         return self.printed[max(bisect_right(self.printed, first) - 1, 0)] if self.printed else None
 
+    def printed_from(self, page: int) -> int | None:
+        """The first printed line on a page or behind it, by the page's place; None behind the last."""
+        at = bisect_left(self.printed, page, key=self.page_of.__getitem__)
+        return self.printed[at] if at < len(self.printed) else None
+
     def labelled(self, label: str) -> int | None:
         """The place of the page with this at its head, None where no page has it."""
         return next((at for at, page in enumerate(self.pages) if page.label == label), None)

@@ -70,17 +70,19 @@ def note_marks(
     drawn: DrawnPages,
     since: datetime | None = None,
     among: Iterable[str] | None = None,
+    pages: Iterable[int] | None = None,
 ) -> list[NoteMark]:
-    """Every note that the member may read on the draft, or those `among` some public ids, in the order of its lines, in
-    one query however many there are; those whose lines are gone come last, open ones first. What others did after
-    `since` is new."""
+    """Every note that the member may read on the draft, or those `among` some public ids, or on some pages, by their
+    places, in the order of its lines, in one query however many there are; those whose lines are gone come last, open
+    ones first. What others did after `since` is new."""
     notes = Note.objects.visible_to(member)
     if among is not None:
         notes = notes.filter(public_id__in=among)
+    wanted = None if pages is None else set(pages)
     standing = (
         notes.not_withdrawn()
         .annotate(here=FilteredRelation("placements", condition=Q(placements__draft=draft)))
-        .filter(Q(draft=draft) | Q(here__isnull=False))
+        .filter(Q(draft=draft) | Q(here__isnull=False) if wanted is None else _near(wanted, draft, drawn))
         .annotate(is_decided=Exists(decisions_in_force(note=OuterRef("pk"))), is_new=_is_new(member, since))
         .order_by()
         .values_list(
@@ -110,9 +112,22 @@ def note_marks(
             lines = (first, 0, first, None) if subject == Subject.SCENE else (first, first_char, last, last_char)
         beside = drawn.first_printed(lines[0], lines[2]) if lines else None
         page = None if beside is None else drawn.page_of[beside]
+        if wanted is not None and page not in wanted:
+            continue
         is_mine = author == member.pk and not said_by
         marks.append(NoteMark(pk, public_id, lines, beside, page, not is_decided, is_mine, is_new))
     return sorted(marks, key=_script_order)
+
+
+def _near(pages: Iterable[int], draft: Draft, drawn: DrawnPages) -> Q:
+    """The notes with lines on any of some pages, or on lines that do not print right behind one's last."""
+    near = Q(pk__in=[])
+    for page in pages:
+        first, following = drawn.printed_from(page), drawn.printed_from(page + 1)
+        for own, lines in ((Q(draft=draft), ""), (~Q(draft=draft), "here__")):
+            here = own & Q(**{f"{lines}last_line__gte": first if page else 0})
+            near |= here if following is None else here & Q(**{f"{lines}first_line__lt": following})
+    return near
 
 
 def _is_new(member: Member, since: datetime | None) -> Combinable:

@@ -58,10 +58,10 @@ def script_notes(request: Request, member: Member, number: int) -> HttpResponse:
     draft = draft_or_404(member, number, with_text=False)
     drawn = draw_pages(draft)
     since = new_since(visits_of(member), timezone.now())
-    marks = note_marks(member, draft, drawn, since)
     wanted = dict.fromkeys(request.GET.getlist("page")[:MOST_PAGES])
     places = [place for name in wanted if (place := _place_of(drawn, name)) is not None]
-    gone = [mark for mark in marks if mark.is_gone] if GONE in wanted else []
+    gone = [mark for mark in note_marks(member, draft, drawn, since) if mark.is_gone] if GONE in wanted else []
+    marks = note_marks(member, draft, drawn, since, pages=places)
     of_page = by_page(marks)
     cards = _cards(member, draft, [mark for place in places for mark in of_page.get(place, ())] + gone)
     context = {

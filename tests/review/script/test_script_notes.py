@@ -11,6 +11,9 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.decisions.acts import decide
+from review.drafts.drawn_pages import draw_pages
+from review.notes.carrying import carry_notes
+from review.script.note_marks import by_page, note_marks
 from tests.factories import make_draft, make_note
 from tests.review.script.on_screen import address, cards, look, look_at_page, one, second_draft
 
@@ -117,3 +120,23 @@ def test_fewer_notes_can_be_shown(
     assert one(look(signed_in(crew), draft, showing), ".reach-wide [aria-current]")["href"] == (showing or "?")
     page = look_at_page(signed_in(crew), draft, "1", showing)
     assert {body.get_text(strip=True) for body in page.select(".note-body")} == bodies
+
+
+def test_the_notes_of_each_page_are_found_by_themselves_wherever_their_lines_print(
+    crew: Member, writer: Member
+) -> None:
+    """Notes on lines that print and that do not, within a page and across two, left on the draft and on one before."""
+    text = "Title: Rain\n\n[[Before all.]]\n\n" + "Rain.\n\n[[Unprinted.]]\n\n" * 60 + "/* Behind all. */\n"
+    first = make_draft(writer, text)
+    for line in range(1, text.count("\n"), 3):
+        make_note(crew, first, line)
+        make_note(crew, first, line, min(line + 60, text.count("\n")))
+    second = make_draft(writer, text, 2)
+    carry_notes(second)
+    for draft in (first, second):
+        drawn = draw_pages(draft)
+        of_page = by_page(note_marks(crew, draft, drawn))
+        assert len(of_page) == len(drawn.pages) > 2
+        for page in range(len(drawn.pages)):
+            assert note_marks(crew, draft, drawn, pages=[page]) == of_page[page]
+        assert note_marks(crew, draft, drawn, pages=[2, 0]) == of_page[0] + of_page[2]
