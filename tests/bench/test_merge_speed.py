@@ -2,31 +2,19 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING
 
 from screenplay import compare, parse
 from screenplay.next_draft import merge
+from tests.bench.stopwatch import least_ratio
 from tests.plays import play_as_fountain
 from tests.rewrite import revise_play
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from screenplay import Screenplay
 
-TRIES = 5
 MOST_OF_TWO_COMPARISONS = 1.75  # what it does beside them is read lines and write them
 MOST_FOR_FIVE_TIMES_THE_TEXT = 7.5
-
-
-def least_seconds(act: Callable[[], object], tries: int = TRIES) -> float:
-    def once() -> float:
-        start = time.process_time()
-        act()
-        return time.process_time() - start
-
-    return min(once() for _ in range(tries))
 
 
 def two_rewrites(text: str) -> tuple[Screenplay, Screenplay, Screenplay]:
@@ -36,10 +24,13 @@ def two_rewrites(text: str) -> tuple[Screenplay, Screenplay, Screenplay]:
 
 def test_two_rewrites_are_put_together_in_about_the_time_of_two_comparisons() -> None:
     base, ours, theirs = two_rewrites(play_as_fountain("hamlet"))
-    comparing = least_seconds(lambda: (compare(base, ours), compare(base, theirs)))
-    merging = least_seconds(lambda: merge(base, ours, theirs))
-    print(f"\nmerging takes {merging / comparing:.2f} of the time of two comparisons")  # noqa: T201 - the report
-    assert merging <= MOST_OF_TWO_COMPARISONS * comparing
+    ratio = least_ratio(
+        lambda: merge(base, ours, theirs),
+        lambda: (compare(base, ours), compare(base, theirs)),
+        enough=MOST_OF_TWO_COMPARISONS,
+    )
+    print(f"\nmerging takes {ratio:.2f} of the time of two comparisons")  # noqa: T201 - the report
+    assert ratio <= MOST_OF_TWO_COMPARISONS
 
 
 def test_five_times_the_text_takes_no_more_than_seven_and_a_half_times_as_long() -> None:
@@ -47,7 +38,8 @@ def test_five_times_the_text_takes_no_more_than_seven_and_a_half_times_as_long()
     body = play.split("\n\n", 1)[1]
     fivefold = play + "".join(_with_its_own_lines(body, act) for act in range(4))
     short, long = two_rewrites(play), two_rewrites(fivefold)
-    assert least_seconds(lambda: merge(*long), 3) <= MOST_FOR_FIVE_TIMES_THE_TEXT * least_seconds(lambda: merge(*short))
+    ratio = least_ratio(lambda: merge(*long), lambda: merge(*short), enough=MOST_FOR_FIVE_TIMES_THE_TEXT)
+    assert ratio <= MOST_FOR_FIVE_TIMES_THE_TEXT
 
 
 def _with_its_own_lines(body: str, number: int) -> str:
