@@ -25,8 +25,8 @@ MOST = 1.5
 TRIES = 12
 
 # What is said of a text, what it begins with, and what follows, over and over.
-TEXTS = [
-    ("a play", "", play_as_fountain("hamlet")[: SHORT - 1] + "\n"),
+TEXTS: list[tuple[str, str, str | None]] = [
+    ("a play", "", None),
     ("stars", "", "*"),
     ("underscores", "", "_"),
     ("notes that nothing closes", "", "[["),
@@ -46,7 +46,9 @@ TEXTS = [
 ]
 
 
-def filled(before: str, unit: str, length: int) -> str:
+def filled(before: str, unit: str | None, length: int) -> str:
+    """The text so long; that of a play where no other unit is given."""
+    unit = play_as_fountain("hamlet")[: SHORT - 1] + "\n" if unit is None else unit
     return before + unit * ((length - len(before)) // len(unit))
 
 
@@ -55,7 +57,7 @@ def seconds_a_character(text: str, times: int = 1) -> float:
 
 
 @pytest.mark.parametrize(("before", "unit"), [text[1:] for text in TEXTS], ids=[text[0] for text in TEXTS])
-def test_time_is_in_proportion_to_length(before: str, unit: str) -> None:
+def test_time_is_in_proportion_to_length(before: str, unit: str | None) -> None:
     short_text, long_text = filled(before, unit, SHORT), filled(before, unit, LONG)
     tries = (seconds_a_character(long_text) / seconds_a_character(short_text, LONG // SHORT) for _ in range(TRIES))
 

@@ -19,12 +19,14 @@ from screenplay.next_draft import NumberedScene, carry_numbers, first_numbers
 from tests.plays import PLAYS, play_as_fountain
 
 DEMO = Path(demo.__file__).parent
-SCRIPTS = {
-    **{play: play_as_fountain(play) for play in PLAYS},
-    **{path.stem: path.read_text(encoding="utf-8") for path in sorted(DEMO.glob("*.fountain"))},
-}
+DRAFTS = {path.stem: path for path in sorted(DEMO.glob("*.fountain"))}
 parse_once = cache(parse)
 INTO_THE_FIRST, INTO_THE_NEXT = "the second heading deleted", "the first scene put under the second's heading"
+
+
+@cache
+def text_of(script: str) -> str:
+    return play_as_fountain(script) if script in PLAYS else DRAFTS[script].read_text(encoding="utf-8")
 
 
 @dataclass(frozen=True)
@@ -35,10 +37,10 @@ class Neighbours:
     first: int
 
     def scene_lines(self, ordinal: int) -> list[int]:
-        return [number for number, scene in enumerate(parse_once(SCRIPTS[self.script]).scene_of, 1) if scene == ordinal]
+        return [number for number, scene in enumerate(parse_once(text_of(self.script)).scene_of, 1) if scene == ordinal]
 
     def put_together(self, way: str) -> str:
-        lines = SCRIPTS[self.script].splitlines(keepends=True)
+        lines = text_of(self.script).splitlines(keepends=True)
         first, second = self.scene_lines(self.first), self.scene_lines(self.first + 1)
         before, after = lines[: first[0] - 1], lines[second[-1] :]
         (heading, *body), (other, *rest) = ([lines[number - 1] for number in scene] for scene in (first, second))
@@ -47,7 +49,7 @@ class Neighbours:
 
     def with_half_of_the_first_in_the_next(self) -> str:
         """Every other paragraph and speech of the first scene, in front of what stands under the second's heading."""
-        lines = SCRIPTS[self.script].splitlines(keepends=True)
+        lines = text_of(self.script).splitlines(keepends=True)
         first, second = self.scene_lines(self.first), self.scene_lines(self.first + 1)
         blocks = "".join(lines[first[0] : first[-1]]).strip("\n").split("\n\n")[::2]
         heading, rest = lines[second[0] - 1], "".join(lines[second[0] : second[-1]]).lstrip("\n")
@@ -55,17 +57,18 @@ class Neighbours:
         return "".join([*lines[: first[0] - 1], together, *lines[second[-1] :]])
 
 
-ALL = [
-    Neighbours(name, ordinal) for name, text in SCRIPTS.items() for ordinal in range(1, max(parse_once(text).scene_of))
-]
-each_script = pytest.mark.parametrize("script", SCRIPTS)
+each_script = pytest.mark.parametrize("script", [*PLAYS, *DRAFTS])
 each_way = pytest.mark.parametrize("way", [INTO_THE_FIRST, INTO_THE_NEXT])
+
+
+def neighbours(script: str) -> list[Neighbours]:
+    return [Neighbours(script, ordinal) for ordinal in range(1, max(parse_once(text_of(script)).scene_of))]
 
 
 @cache
 def compared(script: str, way: str) -> list[tuple[Neighbours, Comparison]]:
-    old = parse_once(SCRIPTS[script])
-    return [(pair, compare(old, parse(pair.put_together(way)))) for pair in ALL if pair.script == script]
+    old = parse_once(text_of(script))
+    return [(pair, compare(old, parse(pair.put_together(way)))) for pair in neighbours(script)]
 
 
 def lives_on(pair: Neighbours, way: str) -> int:
@@ -128,8 +131,8 @@ def test_every_other_scene_is_kept(script: str, way: str) -> None:
 
 @each_script
 def test_a_scene_stands_under_its_heading_when_half_of_the_one_before_it_folds_into_it(script: str) -> None:
-    for pair in (pair for pair in ALL if pair.script == script):
-        comparison = compare(parse_once(SCRIPTS[script]), parse(pair.with_half_of_the_first_in_the_next()))
+    for pair in neighbours(script):
+        comparison = compare(parse_once(text_of(script)), parse(pair.with_half_of_the_first_in_the_next()))
         before = first_numbers(comparison.old)
         after = {scene.number: scene.ordinal for scene in carry_numbers(before, comparison)}
         cut = next(scene.number for scene in before if scene.ordinal == pair.first)
