@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import uuid
+from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
+from django.utils import timezone
 from playwright.sync_api import expect
 
 from review.readings.models import SceneRead
 from review.readings.question_acts import Asking, answer_questions, ask
 from review.readings.reader_acts import mark_scene
+from review.talks.acts import When, call_talk
 from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
 from tests.browser.script_steps import script_of
 from tests.factories import make_reading
@@ -70,3 +73,7 @@ def test_every_state_is_accessible_and_fits(
     for name in ("reading-questions", "reading-readers"):
         page.goto(at(reading, name))
         shuts_nobody_out(page)
+    talk = call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, "Net loft"), uuid.uuid4())
+    page.goto(reverse("talk", args=[writer.production.public_id, talk.public_id]))
+    expect(page.get_by_role("button", name="Copy the message")).to_be_visible()
+    shuts_nobody_out(page)
