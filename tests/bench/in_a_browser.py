@@ -137,8 +137,8 @@ def traced(page: Page) -> tuple[list[float], float]:
     session = page.context.new_cdp_session(page)
     events: list[dict[str, Any]] = []
     session.on("Tracing.dataCollected", lambda part: events.extend(part["value"]))
-    done: list[object] = []
-    session.on("Tracing.tracingComplete", done.append)
+    done: list[bool] = []
+    session.on("Tracing.tracingComplete", lambda _: done.append(True))
     session.send("Tracing.start", {"traceConfig": {"includedCategories": ["toplevel"]}})
     frames: list[float] = page.evaluate(SCROLLING)
     session.send("Tracing.end")
