@@ -30,11 +30,12 @@ function button(words, act) {
 
 function keptRow(name, span) {
   const row = document.createElement("li");
-  const begin = (kept(name)?.body ?? "").trim().split("\n")[0];
+  const { body = "", waits } = kept(name) ?? {};
+  const begin = body.trim().split("\n")[0];
   const words = document.createElement("span");
   const short = begin.length > 60 ? `${begin.slice(0, 60)}…` : begin;
   const page = pagesOf(span);
-  words.textContent = `Half-written note${page ? ` on ${page}` : ""}${short ? `: “${short}”` : ""}`;
+  words.textContent = `${waits ? "Waits to be sent: note" : "Half-written note"}${page ? ` on ${page}` : ""}${short ? `: “${short}”` : ""}`;
   const discard = button("Discard", () => {
     forget(name);
     showKept();

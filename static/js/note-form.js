@@ -57,6 +57,7 @@ export async function open(span, from = null) {
   document.querySelector("[data-choice]").hidden = true;
   if (!dialog.open) {
     dialog.show();
+    history.replaceState(history.state, "", location.pathname + location.search); // a place in the address would take the focus
     history.pushState({ noteForm: true }, ""); // so that going back closes the form, and not the script
   }
   if (narrow.matches) lineElement(span.from)?.scrollIntoView();

@@ -1,7 +1,7 @@
 """By hand: what the script's page costs a browser, on 150 pages, with `serve` as it starts for everybody.
 
     .venv/bin/python -m tests.bench.in_a_browser
-    CHROME_PATH=$(command -v chromium) .venv/bin/python -m tests.bench.in_a_browser --lighthouse "npx lighthouse"
+    .venv/bin/python -m tests.bench.in_a_browser --lighthouse "npx lighthouse"
 
 Printed are the bytes that travel until the first page can be read; the longest frame while the whole script is
 scrolled, and how long the page kept the processor at the most; and the time from Enter, on a line that one has come to,

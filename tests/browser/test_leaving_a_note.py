@@ -75,7 +75,8 @@ def test_the_keyboard_alone_chooses_lines_and_leaves_a_note(visit: Visit, crew: 
 
 
 def test_escape_lets_the_choice_go_and_closes_the_form(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
+    """Also where the address has led to a page, to which a browser that goes back would take the focus."""
+    page = visit(crew, f"{script_of(draft)}#page-1")
     page.locator("#L6").focus()
     page.keyboard.press("Shift+ArrowDown")
     expect(page.locator(".chosen")).to_have_count(2)
