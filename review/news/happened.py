@@ -64,7 +64,7 @@ SORT_OF: dict[str, str] = {
 
 
 LATEST = Store(8 * MIB)
-WEIGHT = 600  # bytes of an act that is kept, as measured
+WEIGHT = 300  # bytes of an act that is kept, and of the key, as measured
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from review.decisions.acts import decide
 from review.drafts.acts import withdraw_draft
 from review.drafts.visits import Visit, be_at
 from review.kept import Store
-from review.news import forms, short_way
+from review.news import forms, happened, short_way
 from review.news.happened import MOST
 from review.notes.acts import NoteWords, change_note, leave_note, reply, withdraw_note, withdraw_reply
 from review.notes.models import Audience
@@ -393,3 +393,14 @@ def test_what_no_page_asks_is_refused(signed_in: SignIn, crew: Member, asked: di
 def test_a_moment_that_cannot_be_is_the_nearest_that_can(signed_in: SignIn, crew: Member, since: int) -> None:
     response = signed_in(crew).get(reverse("news", args=[crew.production.public_id]), {"since": since})
     assert response.status_code == 200
+
+
+def test_what_is_kept_of_an_act_is_no_heavier_than_it_is_taken_for(
+    opened: Callable[..., OpenPage], crew: Member, writer: Member, draft: Draft
+) -> None:
+    page = opened(crew)
+    decide(writer, note_by(writer, draft), "parked", "", 0, uuid.uuid4())
+    assert page.sorts() == ["decision", "note"]
+    key, (kept, weight) = next(reversed(vars(happened.LATEST)["_values"].items()))
+    parts = [key, *key, kept, *(part for act in kept for part in (act, act.key, act.person, act.note))]
+    assert sum(map(sys.getsizeof, parts)) < weight
