@@ -71,6 +71,16 @@ def laid_out(name: str, paper: Paper = Paper.LETTER) -> Layout:
 
 
 @cache
+def printed_in_columns(name: str) -> str:
+    return print_pages(laid_out(name))
+
+
+@cache
+def read_from_columns(name: str) -> Screenplay:
+    return parse(from_columns(printed_in_columns(name)).text)
+
+
+@cache
 def script(name: str) -> Screenplay:
     if name in PLAYS:
         return parse(play_as_fountain(name))
@@ -96,7 +106,7 @@ def test_a_script_printed_as_plain_text_comes_back_as_it_was(name: str, paper: P
 
 @pytest.mark.parametrize("name", DRAFTS)
 def test_the_demo_loses_nothing_on_its_way_through_plain_text(name: str) -> None:
-    again = parse(from_columns(print_pages(laid_out(name))).text)
+    again = read_from_columns(name)
 
     assert elements_of(again) == elements_of(script(name))
     assert [entry.key for entry in again.title_page] == [entry.key for entry in script(name).title_page]
@@ -106,7 +116,7 @@ def test_the_demo_loses_nothing_on_its_way_through_plain_text(name: str) -> None
 
 @pytest.mark.parametrize("name", SCRIPTS)
 def test_what_is_printed_in_columns_is_told_from_fountain(name: str) -> None:
-    assert looks_typed_in_columns(print_pages(laid_out(name)))
+    assert looks_typed_in_columns(printed_in_columns(name))
     assert not looks_typed_in_columns(script(name).text)
 
 
@@ -172,11 +182,18 @@ def test_the_opening_of_a_play_drawn_larger_or_smaller_comes_back_as_at_its_own_
     assert read_pdf(set_script(opening, drawn)).text == read_pdf(set_script(opening, ALL_SHEETS[sheets])).text
 
 
+@cache
+def second_draft_printed() -> tuple[bytes, str]:
+    """Our own PDF of it, and what that is read as."""
+    pdf = typeset(lay_out(script("second-draft")), scene_numbers=True, name="Ivo Quent")
+    return pdf, read_pdf(pdf).text
+
+
 @pytest.mark.parametrize("scale", [0.24, 0.85, 2])
 def test_our_own_pdf_drawn_larger_or_smaller_comes_back_as_at_its_own_size(scale: float) -> None:
-    pdf = typeset(lay_out(script("second-draft")), scene_numbers=True, name="Ivo Quent")
+    pdf, text = second_draft_printed()
 
-    assert read_pdf(drawn_at(scale, pdf)).text == read_pdf(pdf).text
+    assert read_pdf(drawn_at(scale, pdf)).text == text
 
 
 @pytest.mark.parametrize("name", PLAYS)
@@ -193,7 +210,7 @@ def pasted(name: str) -> str:
 
 
 def typed_in_columns(name: str) -> str:
-    return from_columns(print_pages(laid_out(name))).text
+    return read_from_columns(name).text
 
 
 def from_our_pdf(name: str) -> str:
