@@ -10,6 +10,8 @@ from django.db import DatabaseError, OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 from psycopg import sql
 
+from review.people.sessions import forget_ended_sessions
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -49,7 +51,10 @@ def unknown_migrations(executor: MigrationExecutor) -> Iterable[tuple[str, str]]
 
 
 def prepare_database() -> None:
-    """Make the database if there is none, and migrate it. Raises DatabaseRefused with one sentence."""
+    """Make the database if there is none, migrate it, and drop the sessions that ended in it.
+
+    Raises DatabaseRefused with one sentence.
+    """
     try:
         make_database()
         newer = unknown_migrations(MigrationExecutor(connection))
@@ -65,6 +70,7 @@ def prepare_database() -> None:
         )
     try:
         call_command("migrate", interactive=False, verbosity=0)
+        forget_ended_sessions()
     except DatabaseError as error:
         raise DatabaseRefused(
             f"The database cannot be brought up to date ({_reason(error)}): see that there is room on its disk, and "

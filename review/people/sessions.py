@@ -104,3 +104,8 @@ def is_signed_in(told: WSGIEnvironment) -> bool:
         return SESSION_KEY in SessionStore(key)
     except DatabaseError:
         return False
+
+
+def forget_ended_sessions() -> None:
+    """Drop those whose time is over. Nobody comes back with them, and nothing else takes them out of the database."""
+    SessionStore.clear_expired()

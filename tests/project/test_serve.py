@@ -8,6 +8,7 @@ import shutil
 import socket
 import sqlite3
 import urllib.request
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -82,7 +83,12 @@ def test_the_files_of_a_first_start_are_their_owners_alone_whatever_the_shell_le
     assert len((first_start.folder / "secret-key").read_text()) >= 50
 
 
-def test_the_files_of_before_are_made_their_owners_alone_and_the_key_is_kept(folder_of_before: Path) -> None:
+def test_the_files_of_before_are_made_their_owners_alone_and_the_key_and_open_sessions_are_kept(
+    folder_of_before: Path,
+) -> None:
+    with closing(sqlite3.connect(folder_of_before / "fairhand.sqlite3")) as database, database:
+        ends = {"ended": "2001-01-01", "open": "2999-01-01"}
+        database.executemany("INSERT INTO django_session VALUES (?, '', ?)", ends.items())
     key = (folder_of_before / "secret-key").read_text()
     for path in (folder_of_before, *folder_of_before.glob("*.sqlite3"), folder_of_before / "secret-key"):
         path.chmod(0o755)
@@ -90,6 +96,8 @@ def test_the_files_of_before_are_made_their_owners_alone_and_the_key_is_kept(fol
         server.wait_for("one-time code")
         assert others_may(folder_of_before) == []
     assert (folder_of_before / "secret-key").read_text() == key
+    with closing(sqlite3.connect(folder_of_before / "fairhand.sqlite3")) as database:
+        assert database.execute("SELECT session_key FROM django_session").fetchall() == [("open",)]
 
 
 def test_static_files_are_served_under_names_that_browsers_may_keep(first_start: FirstStart) -> None:
