@@ -69,9 +69,9 @@ class DrawnPages:
             return self.printed[at]
         return self.printed[max(bisect_right(self.printed, first) - 1, 0)] if self.printed else None
 
-    def printed_from(self, page: int) -> int | None:
-        """The first printed line on a page or behind it, by the page's place; None behind the last."""
-        at = bisect_left(self.printed, page, key=self.page_of.__getitem__)
+    def printed_behind(self, line: int) -> int | None:
+        """The first printed line behind one; None behind the last."""
+        at = bisect_right(self.printed, line)
         return self.printed[at] if at < len(self.printed) else None
 
     def labelled(self, label: str) -> int | None:

@@ -120,12 +120,16 @@ def note_marks(
 
 
 def _near(pages: Iterable[int], draft: Draft, drawn: DrawnPages) -> Q:
-    """The notes with lines on any of some pages, or on lines that do not print right behind one's last."""
+    """The notes with lines between the first and the last of any of some pages, or on lines that do not print right
+    behind its last. Where two speak at once over a page break, lines of both pages stand between."""
     near = Q(pk__in=[])
-    for page in pages:
-        first, following = drawn.printed_from(page), drawn.printed_from(page + 1)
+    for page in (drawn.pages[at] for at in pages):
+        if page.first_line is None or page.last_line is None:
+            continue
+        first = 0 if page.first_line == drawn.printed[0] else page.first_line
+        following = drawn.printed_behind(page.last_line)
         for own, lines in ((Q(draft=draft), ""), (~Q(draft=draft), "here__")):
-            here = own & Q(**{f"{lines}last_line__gte": first if page else 0})
+            here = own & Q(**{f"{lines}last_line__gte": first})
             near |= here if following is None else here & Q(**{f"{lines}first_line__lt": following})
     return near
 

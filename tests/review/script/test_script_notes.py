@@ -140,3 +140,19 @@ def test_the_notes_of_each_page_are_found_by_themselves_wherever_their_lines_pri
         for page in range(len(drawn.pages)):
             assert note_marks(crew, draft, drawn, pages=[page]) == of_page[page]
         assert note_marks(crew, draft, drawn, pages=[2, 0]) == of_page[0] + of_page[2]
+
+
+def test_the_notes_of_each_page_are_found_where_two_speak_at_once_over_a_page_break(
+    crew: Member, writer: Member
+) -> None:
+    """What the second says on the first page stands in the text behind what the first says on the second."""
+    said = "".join(f"It is {number}.\n" for number in range(60))
+    draft = make_draft(writer, "Rain.\n\n" * 22 + f"NELL\n{said}\nTOBIAS ^\n{said}\nRain.\n")
+    drawn = draw_pages(draft)
+    pages = [drawn.page_of[line] for line in drawn.printed]
+    assert pages != sorted(pages)
+    for line in drawn.printed:
+        make_note(crew, draft, line)
+    of_page = by_page(note_marks(crew, draft, drawn))
+    for page in range(len(drawn.pages)):
+        assert note_marks(crew, draft, drawn, pages=[page]) == of_page[page]
