@@ -142,7 +142,8 @@ def _latest(member: Member, since: datetime, acts: int | None, *, reads_alone: b
     """The latest acts that a member may know of, one more than is told.
 
     What others may know of is asked for once for all of them, by whoever comes first. It is kept by how many acts there
-    were: whatever opens a note to somebody, or shuts it, is an act itself.
+    were: whatever opens a note to somebody, or shuts it, is an act itself. What whoever came first leaves for the
+    writer's eyes only in this very moment is not among it.
     """
     if acts == 0:
         return ()
@@ -151,15 +152,16 @@ def _latest(member: Member, since: datetime, acts: int | None, *, reads_alone: b
     key = (member.production.public_id, member.is_writer, since, acts)
     kept = LATEST.find(key)
     if not isinstance(kept, tuple):
-        kept = _looked_up(member, since)
+        kept = _looked_up(member, since, with_own=False)
         LATEST.keep(key, kept, WEIGHT * (1 + len(kept)))
     return kept
 
 
-def _looked_up(member: Member, since: datetime) -> tuple[Happened, ...]:
+def _looked_up(member: Member, since: datetime, *, with_own: bool = True) -> tuple[Happened, ...]:
     about_reply = Reply.objects.filter(public_id=OuterRef("about")).order_by().values("note__public_id")
-    acts = acts_known_to(member, SORT_OF).filter(at__gt=since).annotate(reply_to=Subquery(about_reply))
-    return tuple(_happened(act) for act in acts.order_by("-id")[: MOST + 1])
+    acts = acts_known_to(member, SORT_OF, with_own=with_own).filter(at__gt=since)
+    told = acts.annotate(reply_to=Subquery(about_reply))
+    return tuple(_happened(act) for act in told.order_by("-id")[: MOST + 1])
 
 
 def _happened(act: Act) -> Happened:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from django.db.models import Exists, OuterRef, Q
 
 from review.log import Act
-from review.notes.models import Note, Reply
+from review.notes.models import Audience, Note, Reply
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -44,12 +44,17 @@ FOR_WRITERS = (
 )
 
 
-def acts_known_to(member: Member, verbs: Iterable[str]) -> ActQuerySet:
+def acts_known_to(member: Member, verbs: Iterable[str], *, with_own: bool = True) -> ActQuerySet:
     """The acts of these sorts in the member's production that they may know of. What was written in by a draft that is
-    withdrawn is not: it answers nothing."""
+    withdrawn is not: it answers nothing.
+
+    Not `with_own` are those on what a reader left for the writer's eyes only: so it can be told to others like them.
+    """
     asked = set(verbs)
     notes = Note.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
     replies = Reply.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
+    if not with_own and not member.is_writer:
+        notes, replies = notes.for_everyone(), replies.filter(note__audience=Audience.EVERYONE)
     of_all = asked.difference(OF_NOTES, OF_REPLIES, () if member.is_writer else FOR_WRITERS)
     known = Q(verb__in=sorted(of_all))
     if of_notes := asked.intersection(OF_NOTES):

@@ -23,7 +23,8 @@ from review.drafts.acts import withdraw_draft
 from review.drafts.visits import Visit, be_at
 from review.kept import Store
 from review.news import forms, happened, short_way
-from review.news.happened import MOST
+from review.news.happened import MOST, news_for
+from review.news.known_acts import acts_known_to
 from review.notes.acts import NoteWords, change_note, leave_note, reply, withdraw_note, withdraw_reply
 from review.notes.models import Audience
 from review.people.acts import make_sign_in_link, remove_member
@@ -149,6 +150,24 @@ def test_what_one_was_told_is_not_asked_of_the_database_again_for_others(
     assert for_producer == first
     assert for_writer > second
     assert [page.sorts() for page in pages[:2]] == [[], []]  # 304: they were told
+
+
+def test_what_one_leaves_for_the_writer_alone_while_they_are_told_is_told_to_no_other(
+    crew: Member, cast: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Both asked before it, and what the one is told is kept for the other."""
+
+    def just_after(*asked: Any, **how: Any) -> Any:
+        note_by(crew, draft, Audience.WRITER)
+        return acts_known_to(*asked, **how)
+
+    since = timezone.now() - timedelta(minutes=1)
+    note_by(crew, draft)
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr(happened, "acts_known_to", just_after)
+        news_for(crew, since, 1, reads_alone=False)
+    assert len(news_for(cast, since, 1, reads_alone=False).happened) == 1
+    assert len(news_for(crew, since, 2, reads_alone=False).happened) == 2
 
 
 def test_a_page_asks_from_later_on_once_it_was_told(
