@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from django.conf import settings
@@ -10,6 +9,7 @@ from django.template.loader import render_to_string
 from django.utils import timezone
 
 from review.mail.envelopes import LetterText
+from review.mail.models import ASKING_LASTS
 from review.mail.site import opened_at
 from review.mail.stopping import stop_address
 from review.people.acts import new_password_path
@@ -18,7 +18,6 @@ from review.people.models import Person
 if TYPE_CHECKING:
     from review.mail.models import Letter
 
-ASKING_LASTS = timedelta(days=1)  # who is still shut out by then asks again, or has another way in
 STOP = "If you want no mail from here at all, not even this, open this: {}"
 
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_elsewhere
 from review.mail.models import (
+    ASKING_LASTS,
     Letter,
     MailWish,
     Occasion,
@@ -83,11 +84,13 @@ def mail_invitation(production: Production, about: str, address: str) -> bool:
 
 def mail_new_password_link(about: str, address: str) -> bool:
     """Have a link to choose a new password sent to an address, within the transaction that has locked the person whom
-    `about` names; whether one is on its way now. While one is, no second is made."""
+    `about` names; whether one is on its way now. While one is, no second is made: it is tried again at once. One that
+    is too old to be sent any more is no longer on its way."""
     if not mail_is_on() or wants_no_mail(address):
         return False
-    asked = {"occasion": Occasion.NEW_PASSWORD, "about": about}
-    if not PieceOfNews.objects.filter(letter__in=Letter.objects.waiting(), **asked).exists():
+    asked, now = {"occasion": Occasion.NEW_PASSWORD, "about": about}, timezone.now()
+    told = PieceOfNews.objects.filter(**asked).values("letter")
+    if not Letter.objects.waiting().filter(pk__in=told, created_at__gt=now - ASKING_LASTS).update(due_at=now):
         letter = Letter.objects.create(address=address, address_hash=hash_address(address))
         PieceOfNews.objects.create(letter=letter, **asked)
     return True

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
 MOST_WHY = 240  # characters
+ASKING_LASTS = timedelta(days=1)  # who is still without a new password by then asks again, or has another way in
 KEPT_FOR = timedelta(days=365)  # after its end; for as long the way out of a letter leads out of all mail
 
 

@@ -70,6 +70,19 @@ def test_none_goes_to_an_address_that_nobody_has_nor_a_day_after_it_was_asked_fo
     assert Letter.objects.get().let_go_at is not None
 
 
+def test_whoever_asks_again_waits_for_no_pause_nor_for_a_letter_that_is_too_old(crew: Member, post: MailServer) -> None:
+    post.answers += ["451 Later", "451 Later"]
+    for age in (timedelta(0), timedelta(days=1, minutes=1)):
+        ask(crew.person.email)
+        send_due(compose)
+        assert post.taken == []
+        Letter.objects.update(created_at=timezone.now() - age)
+    ask(crew.person.email)
+    send_due(compose)
+    assert post.went_to == [crew.person.email]
+    assert Letter.objects.count() == 2
+
+
 def test_its_way_out_stops_even_this_until_they_want_mail_again(crew: Member, post: MailServer) -> None:
     ask(crew.person.email)
     send_due(compose)
