@@ -20,6 +20,7 @@ from django.http import parse_cookie
 from review.people.acts import end_link_sessions
 from review.people.devices import remember_device
 from review.people.models import Person, SignInLink
+from review.serving.database_lines import drop_cut_lines
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -100,6 +101,7 @@ def is_signed_in(told: WSGIEnvironment) -> bool:
     if not key:
         return False
     close_old_connections()
+    drop_cut_lines()
     try:
         return SESSION_KEY in SessionStore(key)
     except DatabaseError:

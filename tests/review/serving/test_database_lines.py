@@ -6,11 +6,15 @@ from typing import TYPE_CHECKING
 
 import psycopg
 import pytest
+from django.conf import settings
 from django.core.signals import request_started
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from review.people.sessions import is_signed_in
 from review.serving.database_lines import is_cut
+from tests.factories import make_person
+from tests.review.sessions import begin_session
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -51,3 +55,15 @@ def test_the_next_request_gets_a_new_line_where_one_was_cut(postgres_url: str, m
     with connection.cursor() as cursor:
         cursor.execute("SELECT 1")
     assert connection.connection.info.backend_pid != before
+
+
+@pytest.mark.django_db(transaction=True)
+def test_whoever_sends_much_is_known_as_signed_in_though_the_line_was_cut(
+    postgres_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """That is asked before Django sees the request."""
+    told = {"HTTP_COOKIE": f"{settings.SESSION_COOKIE_NAME}={begin_session(make_person())}"}
+    monkeypatch.setattr(connection, "close_at", None)
+    with psycopg.connect(postgres_url, autocommit=True) as other:
+        other.execute("SELECT pg_terminate_backend(%s, 5000)", [connection.connection.info.backend_pid])
+    assert is_signed_in(told)
