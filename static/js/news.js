@@ -87,7 +87,22 @@ async function askOnce() {
   }
   if (!answer.ok) throw new Error("no news");
   etag = answer.headers.get("ETag");
-  tell(await answer.json());
+  const told = await answer.json();
+  if (latest && opensOlder(told.happened)) {
+    latest = "";
+    etag = "";
+    await askOnce();
+  } else {
+    tell(told);
+  }
+}
+
+/** Whether something is told of now that is older than what the page knows, for it was kept from its reader until now:
+ * where the notes of that stand is said to a page alone that says of nothing that it knows it.
+ * @param {Happened[]} happened */
+function opensOlder(happened) {
+  const at = happened.findIndex(({ key }) => known.has(key));
+  return at >= 0 && happened.slice(at).some(({ key }) => !known.has(key));
 }
 
 function tell(told) {

@@ -118,6 +118,20 @@ def test_a_note_that_another_takes_back_goes_from_the_page(
     expect(page.get_by_text("no notes yet")).to_be_visible()
 
 
+def test_what_was_kept_from_a_reader_comes_though_it_is_older_than_what_they_know(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    reading = make_reading(writer, draft, crew)
+    page = visit(crew, script_of(draft))
+    begin_to_ask(page)
+    note_by(writer, draft, 6, "Which net?")
+    note_by(crew, draft, 9, "Which tide?")
+    begin_to_ask(page)
+    finish_reading(crew, reading)
+    ask_at_once(page)
+    expect(page.get_by_text("Which net?")).to_have_count(1)
+
+
 def test_who_else_is_at_the_page_is_named_at_its_top(visit: Visit, writer: Member, crew: Member, draft: Draft) -> None:
     mine = visit(writer, script_of(draft))
     begin_to_ask(mine)
