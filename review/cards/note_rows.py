@@ -9,7 +9,7 @@ from django.db.models import F, FilteredRelation, OuterRef, Q, Subquery
 
 from review.decisions.in_force import IS_WRITTEN_IN, decisions_in_force
 from review.decisions.states import TAKEN_BACK, WITHDRAWN, state_of
-from review.notes.models import Fate, Note, Subject
+from review.notes.models import Audience, Fate, Note, Subject
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,6 +41,7 @@ class NoteRow:
     is_withdrawn: bool = False
     subject: str = Subject.LINES
     character: str = ""
+    audience: str = Audience.EVERYONE
 
 
 def note_rows(member: Member, draft: Draft) -> list[NoteRow]:
@@ -69,6 +70,7 @@ def note_rows(member: Member, draft: Draft) -> list[NoteRow]:
             "outcome",
             "answered",
             "wording",
+            "audience",
             "withdrawn_at",
             "draft_id",
             "first_line",
@@ -123,6 +125,7 @@ def _row(member: Member, draft: Draft, found: Mapping[str, Any]) -> NoteRow:
         is_withdrawn=is_withdrawn,
         subject=found["subject"],
         character=found["character"] if is_here else found["here_character"] or "",
+        audience=found["audience"],
     )
 
 

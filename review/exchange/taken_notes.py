@@ -13,7 +13,7 @@ from review.cards.note_rows import note_rows
 from review.cards.script_order import in_script_order
 from review.decisions.states import STATES, state_of
 from review.drafts.models import Draft
-from review.notes.models import Note, sense_of_audiences
+from review.notes.models import Audience, Note, sense_of_audiences
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -50,7 +50,11 @@ def taken_notes(member: Member, draft: Draft, choice: WhichNotes) -> TakenNotes:
     notes = Note.objects.visible_to(member).not_withdrawn()
     if not choice.for_writers_too:
         notes = notes.for_everyone()
-    narrowed = narrowed_notes(member, draft, choice.narrowing) if choice.narrowing else None
+    narrowed = (
+        narrowed_notes(member, draft, choice.narrowing, for_writers_too=choice.for_writers_too)
+        if choice.narrowing
+        else None
+    )
     if narrowed:
         notes = notes.filter(pk__in=[row.pk for row in narrowed.rows])
     cards = tuple(in_script_order(note_cards(member, notes, draft)))
@@ -65,10 +69,14 @@ def taken_notes(member: Member, draft: Draft, choice: WhichNotes) -> TakenNotes:
     )
 
 
-def narrowed_notes(member: Member, draft: Draft, narrowing: Mapping[str, str]) -> FilteredNotes:
-    """The notes that Notes would show at an address, as they stand on a draft."""
+def narrowed_notes(
+    member: Member, draft: Draft, narrowing: Mapping[str, str], *, for_writers_too: bool = True
+) -> FilteredNotes:
+    """The notes that Notes would show at an address, as they stand on a draft. Where those for the writer's eyes only
+    are left out, no note meets them: one that stood where several meet by itself would betray them."""
     rows = [row for row in note_rows(member, draft) if not row.is_withdrawn]
-    return narrow(member, rows, narrowing, meeting_notes(rows))
+    may_meet = [row for row in rows if for_writers_too or row.audience == Audience.EVERYONE]
+    return narrow(member, rows, narrowing, meeting_notes(may_meet))
 
 
 def _fetch_texts(cards: Iterable[NoteCard]) -> None:

@@ -137,6 +137,16 @@ def test_a_file_follows_the_filters_of_notes_and_says_so(
     assert len(rows(client.get(reverse("notes-csv", args=of_draft), sent | {"which": "all"}).content)) == 3
 
 
+def test_what_is_left_out_of_a_file_is_not_betrayed_by_what_it_meets(
+    writer: Member, crew: Member, cast: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 9)
+    make_note(cast, draft, 9, audience=Audience.WRITER)
+    meeting = {"meet": "yes"}
+    assert rows(take_notes(writer, draft, "csv", WhichNotes(meeting))) == []
+    assert len(rows(take_notes(writer, draft, "csv", WhichNotes(meeting, for_writers_too=True)))) == 2
+
+
 @pytest.mark.parametrize("form", ["csv", "json"])
 def test_a_file_holds_what_its_maker_may_read(form: str, writer: Member, crew: Member, cast: Member) -> None:
     draft = make_draft(writer)
