@@ -101,9 +101,9 @@ def choose_pace(by: ActingMember, pace: str) -> bool:
     """Let a member have their mail at once, daily, or not at all; whether that is something new. Whoever wants some is
     written to again, though they once stopped all mail to their address."""
     lock_for(by, Deed.READ)
-    if pace != Pace.NONE:
-        StoppedAddress.objects.filter(address_hash=hash_address(by.person.get_username())).delete()
-    return _set_pace(by.pk, by.person, by.production, pace)
+    stopped = StoppedAddress.objects.filter(address_hash=hash_address(by.person.get_username()))
+    is_new = pace != Pace.NONE and bool(stopped.delete()[0])
+    return _set_pace(by.pk, by.person, by.production, pace, is_new=is_new)
 
 
 @transaction.atomic
@@ -117,8 +117,10 @@ def stop_mail(letter: Letter) -> None:
     _set_pace(letter.member.pk, letter.member.person, letter.member.production, Pace.NONE, by_link=True)
 
 
-def _set_pace(member: int, person: AbstractBaseUser, production: Production, pace: str, **told: Any) -> bool:
-    if pace_of(member) == pace:
+def _set_pace(
+    member: int, person: AbstractBaseUser, production: Production, pace: str, *, is_new: bool = False, **told: Any
+) -> bool:
+    if pace_of(member) == pace and not is_new:
         return False
     MailWish.objects.update_or_create(member_id=member, defaults={"pace": Pace(pace)})
     log.record(person, log.Act.Verb.CHOSE_MAIL, production, pace=pace, **told)

@@ -13,8 +13,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from review.letters.composing import compose
+from review.log import Act
 from review.mail.acts import choose_pace, wants_no_mail
-from review.mail.models import Letter, Pace, PieceOfNews
+from review.mail.models import Letter, Pace, PieceOfNews, StoppedAddress, hash_address
 from review.mail.sending import PAUSES, send_due
 from review.mail.stopping import stop_address
 from tests.mail_server import body_of
@@ -95,3 +96,10 @@ def test_its_way_out_stops_even_this_until_they_want_mail_again(crew: Member, po
     choose_pace(crew, Pace.DAILY)
     ask(crew.person.email)
     assert Letter.objects.count() == 2
+
+
+def test_to_want_mail_again_is_something_new_though_it_comes_as_before(crew: Member) -> None:
+    StoppedAddress.objects.create(address_hash=hash_address(crew.person.email))
+    assert choose_pace(crew, Pace.AT_ONCE)
+    assert Act.objects.get().verb == Act.Verb.CHOSE_MAIL
+    assert not choose_pace(crew, Pace.AT_ONCE)
