@@ -75,7 +75,7 @@ def test_without_a_mail_server_a_message_to_copy_stands_on_its_page_as_the_talk_
     page = client.post(address("talk-new", writer), filled(crew, cast), follow=True)
     talk = Talk.objects.get()
     words = message(page, "called")
-    assert "let us talk over draft 1 of “Slack Water”" in words
+    assert "Let us talk over draft 1 of “Slack Water”" in words
     assert "18:30 (UTC), 90 minutes." in words
     assert f"http://testserver{address('talk', writer, talk)}" in words
     assert "send this yourself: to Bo Finch, Cleo Marsh." in words_on(page)
