@@ -30,6 +30,14 @@ AUDIENCE_MEANINGS = {
 }
 NO_FORM_ID = "Something went missing on the way. Send it again."
 
+CHANGED_SINCE = (
+    "This note was changed in another window since. Nothing is stored yet: what you wrote is below, and takes the place"
+    " of what it says now if you send it again."
+)
+ANSWERED_SINCE = (
+    "Somebody answered this note while you were changing it, so nothing is stored yet. You can correct what it says:"
+    " the text they answered then stays in view."
+)
 ARRIVED_BEFORE = "An earlier version of this arrived before. Send again to add these words as well."
 
 

@@ -13,6 +13,7 @@ from django_htmx.http import HttpResponseClientRedirect
 from review.access import Deed, may_change
 from review.cards.addresses import script_address
 from review.notes import acts
+from review.notes.forms import ANSWERED_SINCE, CHANGED_SINCE
 from review.notes.models import Note
 from review.notes_screen.change_forms import ChangeNoteForm, CorrectNoteForm
 from review.people.guard import members_who_may
@@ -23,15 +24,6 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
-
-CHANGED = (
-    "This note was changed in another window since. Nothing is stored yet: what you wrote is below, and takes the place"
-    " of what it says now if you send it again."
-)
-ANSWERED = (
-    "Somebody answered this note while you were changing it, so nothing is stored yet. You can correct what it says:"
-    " the text they answered then stays in view."
-)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -50,9 +42,9 @@ def note_change(request: Request, member: Member, public_id: str) -> HttpRespons
     try:
         changed = form.store(member)
     except acts.ChangedMeanwhile:
-        return _show(request, member, note, form.on_what_stands(), CONFLICT, CHANGED)
+        return _show(request, member, note, form.on_what_stands(), CONFLICT, CHANGED_SINCE)
     except acts.AnsweredMeanwhile:
-        return _show(request, member, note, CorrectNoteForm(note, initial=form.cleaned_data), CONFLICT, ANSWERED)
+        return _show(request, member, note, CorrectNoteForm(note, initial=form.cleaned_data), CONFLICT, ANSWERED_SINCE)
     messages.success(request, "Your note says so now.")
     address = script_address(member, changed.draft, changed)
     return HttpResponseClientRedirect(address) if request.htmx else redirect(address)

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
 from review.notes.acts import NOT_YOURS, AnsweredMeanwhile, ChangedMeanwhile
+from review.notes.forms import ANSWERED_SINCE, CHANGED_SINCE
 from review.papers.forms import PaperChangeForm
 from review.papers.markdown import render_paragraph
 from review.papers.note_acts import change_paper_note
@@ -24,15 +25,6 @@ if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
     from review.people.models import Member
-
-CHANGED = (
-    "This note was changed in another window since. Nothing is stored yet: what you wrote is below, and takes the place"
-    " of what it says now if you send it again."
-)
-ANSWERED = (
-    "Somebody answered this note while you were changing it, so nothing is stored yet. You can correct what it says:"
-    " the text they answered then stays in view."
-)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -51,9 +43,9 @@ def paper_note_change(request: HttpRequest, member: Member, public_id: str) -> H
     try:
         change_paper_note(member, note, form.words, form.cleaned_data["read"])
     except ChangedMeanwhile:
-        return _show(request, member, note, form.on_what_stands(), CONFLICT, CHANGED)
+        return _show(request, member, note, form.on_what_stands(), CONFLICT, CHANGED_SINCE)
     except AnsweredMeanwhile:
-        return _show(request, member, note, form.on_what_stands(is_correction=True), CONFLICT, ANSWERED)
+        return _show(request, member, note, form.on_what_stands(is_correction=True), CONFLICT, ANSWERED_SINCE)
     messages.success(request, "Your note says so now.")
     return redirect(_back(note))
 
