@@ -1,4 +1,4 @@
-"""What members do with notes: leave one, reply to one, change take back their own. Each is one logged transaction."""
+"""What members do with notes: leave one, reply, change or take back their own. Each is one logged transaction."""
 
 from __future__ import annotations
 

@@ -54,6 +54,6 @@ def message_by_hand(
     """The message that a template makes of what it is `told`, from a writer to these members, with the address of the
     page that it leads to."""
     names = tuple(sorted(member.name for member in whom if member != by))
-    told |= {"by": by, "production": by.production, "address": request.build_absolute_uri(leads_to), "names": names}
+    told |= {"by": by, "production": by.production, "address": request.build_absolute_uri(leads_to)}
     words = render_to_string(template, told).strip()
     return MessageByHand(key, title, names, by.production.name, words, is_this_machine(request.get_host()))

@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed, may
+from review.letters.composing import TO_NO_MEMBER
 from review.letters.forms import PaceForm
 from review.mail import acts
 from review.mail.models import Letter, Occasion, Pace
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 MOST_SHOWN = 50
-TO_NO_MEMBER = {Occasion.INVITED, Occasion.NEW_PASSWORD}
 CHOSEN = {
     Pace.AT_ONCE: "Mail comes to you at once from now on.",
     Pace.DAILY: "Mail comes to you once a day from now on.",
