@@ -136,10 +136,8 @@ let current = firsts[0];
 if (current) current.tabIndex = 0;
 for (const door of /** @type {NodeListOf<HTMLElement>} */ (pages.querySelectorAll(".doors a"))) door.tabIndex = -1;
 
-/** The line that the keyboard is on. */
-export const currentLine = () => current;
-
-export function setCurrent(line) {
+/** Put the keyboard on a line. */
+function setCurrent(line) {
   if (current) current.tabIndex = -1;
   current = line;
   current.tabIndex = 0;

@@ -30,7 +30,7 @@ export function cards() {
   return /** @type {HTMLElement[]} */ ([...document.querySelectorAll("[data-note]")]);
 }
 
-export function spanOf(card) {
+function spanOf(card) {
   const { from, to, fromChar, toChar } = card.dataset;
   if (from === undefined) return null;
   return { from: Number(from), to: Number(to), fromChar: Number(fromChar), toChar: Number(toChar) };
@@ -258,7 +258,7 @@ function stack() {
 }
 
 let stacking = 0;
-export function restack() {
+function restack() {
   cancelAnimationFrame(stacking);
   stacking = requestAnimationFrame(stack);
 }

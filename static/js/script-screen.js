@@ -83,7 +83,7 @@ async function showCards(notes) {
 // A note's own address opens the script at its lines, with its card there.
 
 /** Go to a note: its lines in view, its card open. */
-export async function goToNote(id, from = null) {
+async function goToNote(id, from = null) {
   const mark = markOf(id);
   if (!mark) return;
   const leaf = leafOfMark(mark);

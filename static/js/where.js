@@ -39,7 +39,7 @@ let led = null;
 const topOf = (line) => line.getBoundingClientRect().top;
 
 /** Bring a line to its place on the screen. */
-export function leadTo(line, block = /** @type {ScrollLogicalPosition} */ ("start")) {
+function leadTo(line, block = /** @type {ScrollLogicalPosition} */ ("start")) {
   line.scrollIntoView({ block });
   led = { line, top: topOf(line) };
 }
