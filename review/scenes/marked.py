@@ -1,4 +1,4 @@
-"""The marks of a draft as a member sees them: each with the scenes it stands in, and words that may want one."""
+"""The marked words of a draft as a member sees them: with the scenes of each, and words that may want a mark."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class StandingMark:
-    """A mark that stands, with each place it has in the draft: the scene, None before the first, and the place."""
+    """A marked word, with each place that it has in the draft: the scene, None before the first, and the place."""
 
     mark: DepartmentMark
     places: tuple[tuple[BreakdownRow | None, MarkedPlace], ...]
@@ -37,7 +37,7 @@ class SuggestedMark:
 
 
 def standing_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[StandingMark]:
-    """The marks of the draft's production, with where they stand in its scenes, which are `rows`."""
+    """The marked words of the draft's production, with where they stand in its scenes, which are `rows`."""
     row_of = {row.needs.ordinal: row for row in rows}
     places_of: dict[MarkedWord, list[MarkedPlace]] = defaultdict(list)
     for place in places_marked(draft):
@@ -49,7 +49,7 @@ def standing_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[StandingM
 
 
 def scenes_with(draft: Draft, mark: DepartmentMark) -> list[Scene]:
-    """The scenes of a draft that a mark stands in."""
+    """The scenes of a draft that a marked word stands in."""
     met = {place.scene for place in places_marked(draft) if place.mark == mark.as_word}
     return [scene for scene in laid_out(draft).scenes if scene.ordinal in met]
 

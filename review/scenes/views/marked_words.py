@@ -56,7 +56,7 @@ def marked_word_new(request: Request, member: Member, number: int) -> HttpRespon
 @require_POST
 @members_who_may(Deed.MARK)
 def marked_word_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
-    """Take a mark back."""
+    """Take a marked word back."""
     mark = get_object_or_404(member.production.marks, public_id=public_id)
     withdraw_mark(member, mark)
     messages.success(request, f"“{mark.words}” is marked no more.")
