@@ -13,8 +13,8 @@ from review import log
 from review.decisions.acts import decide
 from review.decisions.models import Decision
 from review.drafts.scripts import read_script
-from review.notes.acts import take_down
 from review.notes.models import Note
+from review.notes.taking_down import take_down
 from review.talks.acts import When, call_talk
 from review.talks.models import Talk
 from screenplay.script import scene_span

@@ -3,22 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, replace
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import PermissionDenied
 from django.db import models, transaction
 from django.utils import timezone
 
 from review import log
-from review.access import (
-    Deed,
-    OfProduction,
-    may_change,
-    may_join_thread,
-    may_withdraw,
-    refuse_elsewhere,
-    refuse_unless,
-)
+from review.access import Deed, may_change, may_join_thread, may_withdraw, refuse_elsewhere, refuse_unless
 from review.findable.indexing import index_note, index_reply
 from review.mail.acts import tell_by_mail
 from review.mail.models import Occasion
@@ -86,76 +78,34 @@ def leave_note(
     check(draft.text, span)
     span, character = whole_subject(draft, subject, span, character)
     wording = _wording_of(draft, subject, span, wording)
-    said = {
-        "production_id": author.production_id,
-        "draft": draft,
+    said = standing_on(draft, span) | {
         "kind": kind,
         "subject": subject,
         "character": character,
-        "first_line": span.first_line,
-        "first_char": span.first_char,
-        "last_line": span.last_line,
-        "last_char": span.last_char,
-        "quoted": quote(draft.text, span),
         "body": body,
         "wording": wording,
         "audience": audience,
     }
     compare_with_later(draft)  # kept for the transaction, which holds up other people's while it lasts
-    return _leave(author, form_id, said)
+    return store_note(author, form_id, said)
 
 
-class Held(OfProduction, Protocol):
-    """What is asked of a talk, which is a layer above."""
-
-    @property
-    def pk(self) -> int: ...
-
-
-def take_down(
-    by: Member,
-    author: Member,
-    draft: Draft,
-    span: Span,
-    kind: str,
-    body: str,
-    *,
-    subject: str = Subject.SCENE,
-    form_id: uuid.UUID,
-    talk: Held | None = None,
-) -> Note:
-    """Write down, as a note on a scene of a draft or on lines of it, what a member says of them; the same form sent
-    again finds the note.
-
-    It is that member's note, known to be taken down, and in which `talk`, and they are told of it. Raises NoSuchLines
-    where the draft does not have the span, or it begins in no scene, and PermissionDenied for whoever may not take
-    down, or in the name of somebody who is not here.
-    """
-    refuse_unless(by, Deed.TALK)
-    refuse_elsewhere(by, author, draft, *([talk] if talk else []))
-    refuse_unless(author, Deed.NOTE)
-    check(draft.text, span)
-    span, _ = whole_subject(draft, subject, span)
-    said = {
-        "production_id": by.production_id,
+def standing_on(draft: Draft, span: Span) -> dict[str, Any]:
+    """The fields of a note that say where it stands."""
+    return {
+        "production_id": draft.production_id,
         "draft": draft,
-        "kind": kind,
-        "subject": subject,
         "first_line": span.first_line,
         "first_char": span.first_char,
         "last_line": span.last_line,
         "last_char": span.last_char,
         "quoted": quote(draft.text, span),
-        "body": body.strip(),
-        "taken_down_by": by,
-        "taken_down_in_id": talk.pk if talk else None,
     }
-    compare_with_later(draft)
-    return _leave(author, form_id, said, by)
 
 
 @transaction.atomic
-def _leave(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_down_by: Member | None = None) -> Note:
+def store_note(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_down_by: Member | None = None) -> Note:
+    """Keep a note of these fields, which were looked at before; the same form sent again finds the note it made."""
     if taken_down_by is not None:
         lock_for(taken_down_by, Deed.TALK)
     lock_for(author, Deed.NOTE)

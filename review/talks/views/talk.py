@@ -15,10 +15,10 @@ from review.downloads import PDF, download, file_name
 from review.drafts.scripts import read_script
 from review.mail.site import mail_is_on
 from review.making.apart import Wanted, made_apart
-from review.notes.acts import take_down
 from review.notes.lines import whole_span
 from review.notes.models import Subject
 from review.notes.pace import TooFast
+from review.notes.taking_down import take_down
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.requests import INVALID, TOO_MANY

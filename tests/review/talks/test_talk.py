@@ -21,8 +21,9 @@ from review.log import Act
 from review.mail.gathering import SETTLES
 from review.mail.models import PieceOfNews
 from review.mail.sending import send_due
-from review.notes.acts import NoteWords, change_note, take_down
+from review.notes.acts import NoteWords, change_note
 from review.notes.models import Note, Subject
+from review.notes.taking_down import take_down
 from review.people.models import Department
 from review.readings.question_acts import Asking, answer_questions, ask, judge
 from review.readings.question_models import BlindAnswer
