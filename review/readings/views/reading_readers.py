@@ -186,6 +186,7 @@ def _show(request: Request, member: Member, reading: Reading, status: int = 200,
         "add": ReadersField(_others(member, reading)),
         "is_mailed": mail_is_on(),
         "by_hand": _by_hand(request, member, reading, rows),
+        "has_begun": reading.is_open and any(row.read for row in rows),
         "later": current if current and current.number > reading.draft.number else None,
         **forms,
     }

@@ -69,6 +69,15 @@ def messages_of(client: Client, reading: Reading) -> dict[str, str]:
     return {str(field["id"]).removeprefix("by-hand-"): " ".join(field.text.split()) for field in fields}
 
 
+def test_the_messages_to_copy_are_folded_once_somebody_has_begun(
+    signed_in: SignIn, writer: Member, crew: Member, reading: Reading
+) -> None:
+    client = signed_in(writer)
+    assert [part.has_attr("open") for part in page_of(client, reading).select("details.by-hand")] == [True, True]
+    mark_scene(crew, reading, 1, "clear")
+    assert [part.has_attr("open") for part in page_of(client, reading).select("details.by-hand")] == [False, False]
+
+
 def test_without_a_mail_server_it_has_a_message_for_each_thing_that_mail_would_tell(
     signed_in: SignIn, writer: Member, crew: Member, reading: Reading, settings: Any
 ) -> None:
