@@ -7,33 +7,24 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.utils.text import Truncator
-
 from review.cards.note_cards import note_cards
 from review.cards.script_order import in_script_order
 from review.decisions.in_force import undecided
-from review.drafts.found_lines import lines_to_find
 from review.drafts.scripts import laid_out, read_script
 from review.notes.models import Note, Subject
 from review.readings.learned import learned
 from review.readings.progress import scene_name
 from screenplay.reception import Clarity
-from screenplay.script import scene_span
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.cards.note_card import NoteCard
-    from review.drafts.models import Draft
     from review.people.models import Member
     from review.readings.answers_heard import HeardAnswer, HeardQuestion
     from review.readings.learned import MarkCell
     from review.talks.models import Talk
     from screenplay.script import Scene
-
-
-MOST_DIGITS = 6
-MOST_OF_LINE = 70  # characters
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +43,12 @@ class AgendaScene:
 
 @dataclass(frozen=True, slots=True)
 class Agenda:
-    """Scenes in script order; `missed` and `cards` are of no scene: of the draft, a character, or lines that are gone.
-    `all_scenes` are those of the draft, by what can be taken down on each."""
+    """Scenes in script order; `missed` and `cards` are of no scene: of the draft, a character, or lines that are
+    gone."""
 
     scenes: tuple[AgendaScene, ...]
     missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
     cards: tuple[NoteCard, ...]
-    all_scenes: tuple[Scene, ...]
-    draft: Draft
 
     @property
     def is_empty(self) -> bool:
@@ -73,10 +62,6 @@ class Agenda:
     def every_card(self) -> tuple[NoteCard, ...]:
         return (*self.cards, *(card for each in self.scenes for card in each.cards))
 
-    @property
-    def scene_choices(self) -> list[tuple[int, str]]:
-        return [(scene.ordinal, scene_name(scene)) for scene in self.all_scenes]
-
 
 def agenda(member: Member, talk: Talk) -> Agenda:
     """The agenda of a talk, as far as this member may read it: what the departments of those who are asked, and those
@@ -84,7 +69,6 @@ def agenda(member: Member, talk: Talk) -> Agenda:
     departments = {each.department for each in talk.members.all()}
     cards, homeless = _open_notes(member, talk, departments)
     lost, missed = _from_readings(member, talk, departments)
-    scenes = laid_out(talk.draft).scenes
     found = tuple(
         AgendaScene(
             scene,
@@ -92,24 +76,10 @@ def agenda(member: Member, talk: Talk) -> Agenda:
             tuple(missed.get(scene.ordinal, ())),
             tuple(cards.get(scene.ordinal, ())),
         )
-        for scene in scenes
+        for scene in laid_out(talk.draft).scenes
         if any(scene.ordinal in said for said in (lost, missed, cards))
     )
-    return Agenda(found, tuple(missed.get(None, ())), tuple(homeless), tuple(scenes), talk.draft)
-
-
-def scene_lines(draft: Draft, named: str) -> list[tuple[int, str]]:
-    """The lines of a scene that print, by their numbers; none where no scene of the draft is named by its ordinal."""
-    script = read_script(draft)
-    if not (named.isascii() and named.isdigit() and len(named) < MOST_DIGITS):
-        return []
-    try:
-        span = scene_span(script, int(named))
-    except ValueError:
-        return []
-    lines = dict(lines_to_find(script))
-    numbers = range(span.first_line, span.last_line + 1)
-    return [(number, Truncator(lines[number]).chars(MOST_OF_LINE)) for number in numbers if number in lines]
+    return Agenda(found, tuple(missed.get(None, ())), tuple(homeless))
 
 
 def said_in(member: Member, talk: Talk, told: Agenda | None) -> list[NoteCard]:

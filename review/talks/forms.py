@@ -139,7 +139,7 @@ class TakeDownForm(forms.Form):
         assert isinstance(scene, forms.ChoiceField)
         who.choices = [("", "Choose"), *((member.public_id, member.name) for member in members)]
         scene.choices = [("", "Choose"), *scenes]
-        self.has_lines = bool(lines)
+        self.has_scenes, self.has_lines = bool(scenes), bool(lines)
         for name, none in (("first", "The whole scene"), ("last", "That line alone")):
             field = self.fields[name]
             assert isinstance(field, forms.TypedChoiceField)

@@ -22,19 +22,20 @@ from review.notes.taking_down import take_down
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.requests import INVALID, TOO_MANY
-from review.talks.agenda import agenda, said_in, scene_lines
+from review.talks.agenda import agenda, said_in
 from review.talks.agenda_pdf import print_agenda
 from review.talks.calendars import PUBLISH, calendar_of
 from review.talks.finding import talk_or_404
 from review.talks.forms import TakeDownForm
+from review.talks.scenes_talked_of import line_choices, scene_choices
 from screenplay.script import scene_span
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
 
+    from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
-    from review.talks.agenda import Agenda
     from review.talks.models import Talk
 
 CALENDAR = "text/calendar; charset=utf-8"
@@ -51,8 +52,8 @@ def talk(request: Request, member: Member, public_id: str) -> HttpResponse:
 def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Write down what somebody says, in their name; asked for its `lines`, show those of the scene to choose from."""
     found = talk_or_404(member, public_id)
-    offered = (_speakers(member), agenda(member, found).scene_choices)
-    lines = scene_lines(found.draft, request.POST.get("scene", ""))
+    offered = (_speakers(member), scene_choices(found.draft))
+    lines = line_choices(found.draft, request.POST.get("scene", ""))
     if "lines" in request.POST:
         form = TakeDownForm(*offered, lines=lines, initial=request.POST.dict() | {"first": "", "last": ""})
         return _show(request, member, found, form=form)
@@ -105,11 +106,11 @@ def _speakers(member: Member) -> list[Member]:
     return list(others.select_related("person"))
 
 
-def _empty_form(request: Request, member: Member, told: Agenda) -> TakeDownForm:
+def _empty_form(request: Request, member: Member, draft: Draft) -> TakeDownForm:
     """For the scene that the address names, if it does."""
     scene = request.GET.get("scene", "")
-    lines = scene_lines(told.draft, scene)
-    return TakeDownForm(_speakers(member), told.scene_choices, lines=lines, initial={"scene": scene})
+    lines = line_choices(draft, scene)
+    return TakeDownForm(_speakers(member), scene_choices(draft), lines=lines, initial={"scene": scene})
 
 
 def _by_hand(request: Request, member: Member, found: Talk) -> MessageByHand:
@@ -140,7 +141,7 @@ def _show(
         "draft": found.draft,
         "agenda": told,
         "said": said_in(member, found, told),
-        "form": form or (_empty_form(request, member, told) if told else None),
+        "form": form or (_empty_form(request, member, found.draft) if is_led else None),
         "is_mailed": mail_is_on(),
         "by_hand": _by_hand(request, member, found) if is_led and not mail_is_on() and not found.is_past else None,
     }
