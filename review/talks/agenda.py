@@ -56,7 +56,7 @@ class Agenda:
 
     @property
     def notes(self) -> int:
-        return len(self.cards) + sum(len(each.cards) for each in self.scenes)
+        return len(self.every_card)
 
     @property
     def every_card(self) -> tuple[NoteCard, ...]:

@@ -40,13 +40,13 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
     the writer's eyes only, unless `for_writers_too` takes these in."""
     refuse_unless(member, Deed.TALK)
     listed = agenda(member, talk)
-    cards = [card for each in listed.scenes for card in each.cards] + list(listed.cards)
-    shown = {card.note.pk for card in cards if for_writers_too or not card.is_hidden}
+    cards = [card for card in listed.every_card if for_writers_too or not card.is_hidden]
+    shown = {card.note.pk for card in cards}
     scenes = [_scene(talk.draft, each, shown) for each in listed.scenes]
     rest = SheetScene(ELSEWHERE, "", (), (*_asked(listed.missed), *_notes(talk.draft, listed.cards, shown)), ())
     kept = [each for each in (*scenes, rest) if each.reasons or each.lines]
-    has_safety = any(card.kind == NoteKind.SAFETY for card in cards if card.note.pk in shown)
-    audiences = [Audience(card.note.audience) for card in cards if card.note.pk in shown]
+    has_safety = any(card.kind == NoteKind.SAFETY for card in cards)
+    audiences = [Audience(card.note.audience) for card in cards]
     begins = timezone.localtime(talk.starts_at)
     departments = sorted({each.get_department_display() for each in talk.members.all()})
     head = SheetHead(
