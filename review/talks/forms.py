@@ -96,25 +96,19 @@ class TalkForm(ReadersField):
         return When(begins, told.get("minutes", 0), told.get("place", ""))
 
 
+def _one_of_its_lines(label: str) -> forms.TypedChoiceField:
+    return forms.TypedChoiceField(
+        label=label, coerce=int, required=False, empty_value=None, error_messages={"invalid_choice": OTHER_LINES}
+    )
+
+
 class TakeDownForm(forms.Form):
     """What somebody says in a talk, on a scene, or on lines of it: of those that it is given, by their numbers."""
 
     form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
     scene = forms.TypedChoiceField(label="On", coerce=int, error_messages={"required": "Say which scene it is about."})
-    first = forms.TypedChoiceField(
-        label="From its line",
-        coerce=int,
-        required=False,
-        empty_value=None,
-        error_messages={"invalid_choice": OTHER_LINES},
-    )
-    last = forms.TypedChoiceField(
-        label="to its line",
-        coerce=int,
-        required=False,
-        empty_value=None,
-        error_messages={"invalid_choice": OTHER_LINES},
-    )
+    first = _one_of_its_lines("From its line")
+    last = _one_of_its_lines("to its line")
     who = forms.ChoiceField(label="Who says it", error_messages={"required": "Say whose words these are."})
     kind = forms.ChoiceField(label="What it is", choices=NoteKind.choices, initial=NoteKind.PROBLEM)
     body = TypedText(
