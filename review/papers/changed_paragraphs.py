@@ -135,9 +135,8 @@ class _Marks:
         if not text.strip():
             return
         self._open()
-        behind = self._end_of_item()
-        mark = self._mark("del", " ".join(text.split()) if text.count("\n") else text)
-        self._told.insert(behind, mark) if behind < len(self._told) else self._told.append(mark)
+        mark = self._mark("del", " ".join(text.split()) if "\n" in text else text)
+        self._told.insert(self._end_of_item(), mark)
         self._was_cut = text
 
     @property
