@@ -116,13 +116,14 @@ def _of_note(draft: Draft, found: Findable, note: Note, span: Span | None, terms
         what=_what(found, note),
         line=span.first_line if span else None,
         page=page_name(laid_out(draft), span.first_line, last) if span else "Its lines are gone",
-        pieces=_pieces_said(found, terms),
+        pieces=pieces_said(found, terms),
         note=note.public_id,
     )
 
 
-def _pieces_said(found: Findable, terms: Sequence[Term]) -> tuple[Piece, ...]:
-    """As it reads on the page; as it was typed where it offers a wording, or where the words stand in a link alone."""
+def pieces_said(found: Findable, terms: Sequence[Term]) -> tuple[Piece, ...]:
+    """What was said, as it reads on the page; as it was typed where it offers a wording, or where the words stand in a
+    link alone."""
     typed = " ".join(found.text.split())
     read = pieces(typed if found.is_wording else without_markdown(found.text), terms, BESIDE)
     return read if any(piece.is_found for piece in read) else pieces(typed, terms, BESIDE)

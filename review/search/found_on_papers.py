@@ -9,9 +9,9 @@ from django.db.models import Q
 
 from review.findable.models import Findable
 from review.findable.terms import pieces
-from review.notes.markdown import without_markdown
 from review.papers.models import WorldPaper
 from review.papers.note_models import PaperNote, PaperPlace, PaperReply
+from review.search.found import BESIDE, NOWHERE, pieces_said
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -20,8 +20,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 MOST = 100
-BESIDE = 90  # characters around what is found
-NOWHERE = 10**9
 TITLE = 0  # the number that a paper's title has in the index
 
 
@@ -92,10 +90,8 @@ def _shown(found: Findable, paper: WorldPaper, at: int, note: PaperNote | None, 
     where = "" if at == TITLE else "Its paragraph is gone" if at == NOWHERE else f"paragraph {at}"
     if note is None:
         return FoundOnPaper(paper, where, "", pieces(found.text, terms, BESIDE), f"p{at}" if at else "")
-    read = pieces(without_markdown(found.text), terms, BESIDE)
-    shown = read if any(piece.is_found for piece in read) else pieces(" ".join(found.text.split()), terms, BESIDE)
     if found.paper_reply:
         what = f"{found.paper_reply.author.name} replied to {note.author.name}"
     else:
         what = f"{note.get_kind_display()} from {note.author.name}"
-    return FoundOnPaper(paper, where, what, shown, f"note-{note.public_id}")
+    return FoundOnPaper(paper, where, what, pieces_said(found, terms), f"note-{note.public_id}")
