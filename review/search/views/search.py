@@ -11,7 +11,7 @@ from review.access import Deed, may
 from review.findable.terms import MOST_ASKED, terms_in
 from review.papers.models import WorldPaper
 from review.people.guard import members_who_may
-from review.search.found import MOST, find
+from review.search.found import find
 from review.search.found_on_papers import find_on_papers
 from review.search.said_in_words import said_in_words
 
@@ -45,7 +45,6 @@ def search(request: HttpRequest, member: Member) -> HttpResponse:
         "found": found,
         "on_papers": on_papers,
         "said": said_in_words(found, on_papers),
-        "most": MOST,
         "may_publish": may(member, Deed.PUBLISH),
     }
     return render(request, "search/search.html", context)
