@@ -145,8 +145,6 @@ def _show(
         "shown": show_paper(member, found, version),
         "versions": list(found.versions.select_related("put_up_by__person").defer("text")),
         "empty_note": PaperNoteForm(),
-        "empty_reply": PaperReplyForm(),
-        "empty_decision": PaperDecisionForm(),
         "may_write": may(member, Deed.WRITE_PAPERS),
         "note_at": _paragraph(forms.get("note_form")),
         "may_note": may(member, Deed.NOTE) and found.withdrawn_at is None,
