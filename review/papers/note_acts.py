@@ -95,8 +95,8 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
     """Reply to a note; the same form sent again finds the reply it made. Raises PermissionDenied where the author may
     not read the note, or it was withdrawn, or whoever wrote it reads alone; and TooFast."""
     production = lock_for(author, Deed.NOTE)
-    standing = PaperNote.objects.visible_to(author).standing().telling_who_reads_alone()
-    found = standing.filter(pk=note.pk, version__paper__withdrawn_at=None).first()
+    standing = PaperNote.objects.visible_to(author).standing().on_standing_papers()
+    found = standing.telling_who_reads_alone().filter(pk=note.pk).first()
     if found is None:
         raise PermissionDenied(NOT_TO_ANSWER)
     if not may_join_thread(author, found):
@@ -121,8 +121,7 @@ def change_paper_note(by: Member, note: PaperNote, words: PaperWords, read: int)
     not write it, has taken it back, or may not read its paper.
     """
     production = lock_for(by, Deed.NOTE)
-    standing = PaperNote.objects.visible_to(by).standing().filter(version__paper__withdrawn_at=None)
-    found = standing.filter(pk=note.pk).first()
+    found = PaperNote.objects.visible_to(by).standing().on_standing_papers().filter(pk=note.pk).first()
     if found is None or not may_withdraw(by, found):
         raise PermissionDenied(NOT_YOURS)
     had = PaperWords(found.kind, found.body, found.audience)

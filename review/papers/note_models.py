@@ -32,6 +32,10 @@ class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
         """Those that their author has not taken back."""
         return self.filter(withdrawn_at=None)
 
+    def on_standing_papers(self) -> PaperNoteQuerySet:
+        """Those on papers that are not withdrawn: writers still read the others."""
+        return self.filter(version__paper__withdrawn_at=None)
+
     def answered(self) -> PaperNoteQuerySet:
         """Those that somebody else has replied to, or that were decided: their words were taken at their word."""
         replies = PaperReply.objects.filter(note=OuterRef("pk")).exclude(author=OuterRef("author"))

@@ -31,7 +31,7 @@ class OwnPaperNote:
 def own_paper_notes(member: Member) -> list[OwnPaperNote]:
     """The notes that a member left on papers that they may read, and did not take back, paper by paper; two queries
     however many there are."""
-    mine = PaperNote.objects.visible_to(member).standing().filter(author=member, version__paper__withdrawn_at=None)
+    mine = PaperNote.objects.visible_to(member).standing().on_standing_papers().filter(author=member)
     notes = list(mine.select_related("version__paper").order_by("version__paper__title", "version__paper", "pk"))
     made = PaperDecision.objects.filter(note__in=notes).select_related("decided_by__person").order_by("ordinal")
     latest = {decision.note_id: decision for decision in made}

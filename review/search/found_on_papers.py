@@ -47,7 +47,7 @@ def find_on_papers(member: Member, terms: Sequence[Term]) -> FoundOnPapers:
     """What has all terms in papers that stand, in their latest versions, and in what stands on them, of what the member
     may read; two queries however much there is."""
     papers = WorldPaper.objects.visible_to(member).filter(withdrawn_at=None).order_by().values("pk")
-    notes = PaperNote.objects.visible_to(member).standing().filter(version__paper__in=papers).order_by().values("pk")
+    notes = PaperNote.objects.visible_to(member).standing().on_standing_papers().order_by().values("pk")
     replies = PaperReply.objects.visible_to(member).filter(withdrawn_at=None, note__in=notes).order_by().values("pk")
     of_papers = Q(paper__in=papers) | Q(paper_note__in=notes) | Q(paper_reply__in=replies)
     with_all = Findable.objects.filter(of_papers, production_id=member.production_id).with_words(terms)

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 @members_who_may(Deed.NOTE)
 def paper_note_change(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     """The form with the note's words, and what it sends."""
-    visible = PaperNote.objects.visible_to(member).standing().filter(version__paper__withdrawn_at=None)
+    visible = PaperNote.objects.visible_to(member).standing().on_standing_papers()
     note: PaperNote = get_object_or_404(visible.select_related("version__paper__production"), public_id=public_id)
     if note.author_id != member.pk:
         raise PermissionDenied(NOT_YOURS)
