@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from screenplay.fountain.asides import stretches
 from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
+from screenplay.fountain.dashes import DASHES, HYPHENS, LONG_DASHES
 from screenplay.fountain.emphasis import plain, plain_lines, plain_text, runs
 from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
-from screenplay.fountain.headings import DASHES, SETTING, heading_parts, without_number
+from screenplay.fountain.headings import SETTING, heading_parts, without_number
 from screenplay.fountain.noted_text import with_notes
 from screenplay.fountain.parsing import parse, parse_excerpt
 from screenplay.fountain.rules import Rule
@@ -17,8 +18,10 @@ from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS, title_key
 __all__ = [
     "DASHES",
     "FOLLOWS_ON",
+    "HYPHENS",
     "KNOWN_TITLE_KEYS",
     "LINE_ENDS",
+    "LONG_DASHES",
     "SETTING",
     "AroundExcerpt",
     "ExcerptFacts",

@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from screenplay.fountain.dashes import DASHES, HYPHENS
 from screenplay.fountain.times_of_day import is_like_a_time_of_day, is_plainly_a_time_of_day, is_time_of_day
 
 SETTING = re.compile(r"(?ai:INT\.?/EXT|EXT\./INT|INT|EXT|EST|I/E)(?=[. ])\.? *")
 _BOTH = re.compile(r"(?ai:INT\.? ?[/-] ?EXT|EXT\.? ?[/-] ?INT)(?=[. ])\.? *")  # INT. / EXT. too, once it is a heading
 _SPELLING = {"INT": "INT.", "EXT": "EXT.", "EST": "EST.", "INT/EXT": "INT./EXT.", "EXT/INT": "EXT./INT.", "I/E": "I/E."}
 # What parts a heading: dashes; and where no dash does, strokes, and full stops and other marks before a space.
-_HYPHENS = "-‐‑−"  # as typed, Unicode's two, and minus
-DASHES = f"{_HYPHENS}‒–—―"
 _DASH = re.compile(rf"[{DASHES}]+")
 _DASH_OR_STOP = re.compile(rf"[{DASHES}]+|[.,;:]+(?=\s)|[/|•~]+")
 _PART_OF_A_WORD = frozenset({"ALL", "MID", "EVERY"})  # ALL-NIGHT
@@ -106,7 +105,7 @@ def _cuts(text: str, start: int, end: int) -> bool:
     sign = text[start:end]
     if sign == ".":
         return not _ABBREVIATED.search(text[max(start - _LONGEST_ABBREVIATION, 0) : start])
-    return sign.strip(_HYPHENS) != "" or start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace()
+    return sign.strip(HYPHENS) != "" or start == 0 or text[start - 1].isspace() or text[end : end + 1].isspace()
 
 
 def may_be_meant_as_a_heading(text: str) -> bool:

@@ -11,9 +11,10 @@ import unicodedata
 from functools import lru_cache
 
 from screenplay.fountain.clock_times import AT_NIGHT, AT_SOME_HOUR, BY_DAY, HOUR_WORDS, with_clock_times
+from screenplay.fountain.dashes import DASHES
 
 _LONGEST = 80  # characters
-_NEVER_IN_TIMES = re.compile(r"[^\w\s'’\"“”.,/&()\[\]+:?!\-‐‑‒–—―−]")
+_NEVER_IN_TIMES = re.compile(rf"[^{DASHES}\w\s'’\"“”.,/&()\[\]+:?!]")
 _PARENTHESES = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _WORD = re.compile(r"[^\W_]+")
 _CONTINUED = re.compile(r"\bCONT['’]?D\b")

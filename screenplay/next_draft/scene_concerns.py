@@ -20,7 +20,7 @@ from screenplay.breakdown import (
     searched_texts,
     trade_words_in,
 )
-from screenplay.fountain import same_name
+from screenplay.fountain import HYPHENS, LONG_DASHES, same_name
 from screenplay.model import Kind
 from screenplay.next_draft.cast_changes import CastBetween
 from screenplay.script import headings_of
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from screenplay.comparing import Comparison
     from screenplay.model import Heading, Screenplay
 
-_DASHES = re.compile(r" ?[–—]+ ?| -+ ?|-+ ")
+_DASHES = re.compile(rf" ?[{LONG_DASHES}]+ ?| [{HYPHENS}]+ ?|[{HYPHENS}]+ ")
 
 
 class Change(NamedTuple):

@@ -124,6 +124,8 @@ def test_a_name_that_changed_throughout_is_no_change_of_cast_or_place() -> None:
         ("INT. BOATHOUSE - DAY", True),
         ("INT. BOATHOUSE - LOFT - DAY", True),
         ("INT. Boathouse -- Loft - DAY", True),
+        ("INT. BOATHOUSE\N{HORIZONTAL BAR}LOFT - DAY", True),
+        ("INT. BOATHOUSE \N{MINUS SIGN} LOFT - DAY", True),
         ("INT. BOATHOUSE LOFT - DAY", False),
         ("INT. LOFT - DAY", False),
     ],
