@@ -13,7 +13,7 @@ from review.exchange.annotations import as_json_ld
 from review.exchange.bringing import coming_in
 from review.exchange.note_table import as_csv
 from review.exchange.noted_source import as_fountain
-from review.exchange.notes_on_paper import as_pdf
+from review.exchange.printed_notes import as_pdf
 from review.exchange.taken_notes import taken_notes
 from review.findable.indexing import index_note, index_reply
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
