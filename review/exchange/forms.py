@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 ALL, OPEN, SHOWN = "all", "open", "shown"
 ONLY_OPEN = {"state": UNDECIDED}
+ALWAYS_OFFERED = [(ALL, "All that stand"), (OPEN, "Those nobody has decided yet")]
 
 
 def narrowing_of(asked: QueryDict) -> dict[str, str]:
@@ -42,7 +43,7 @@ class TakeForm(forms.Form):
         label="Which notes",
         required=False,
         initial=ALL,
-        choices=[(ALL, "All that stand"), (OPEN, "Those nobody has decided yet")],
+        choices=ALWAYS_OFFERED,
         widget=forms.RadioSelect,
     )
     for_writers_too = forms.BooleanField(label="Those for the writer’s eyes only too", required=False)
@@ -59,7 +60,7 @@ class TakeForm(forms.Form):
         assert isinstance(which, forms.ChoiceField)
         if self.narrowing:
             label = f"As Notes showed them: {sort_in_words(shown.filters)}" if shown else "As Notes showed them"
-            which.choices = [(SHOWN, label), *TakeForm.base_fields["which"].choices]  # type: ignore[attr-defined]
+            which.choices = [(SHOWN, label), *ALWAYS_OFFERED]
             which.initial = SHOWN
 
     @property
