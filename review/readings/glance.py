@@ -80,10 +80,10 @@ def glance(learned: Learned) -> Glance:
 
 
 def _short(name: str, names: Sequence[str]) -> str:
-    """The first of somebody's names, with the next one's letter where another has the same."""
+    """The first of somebody's names, with the last one's letter where another reader has the same."""
     first, *others = name.split() or [name]
-    is_alone = sum(each.split()[:1] == [first] for each in names) == 1
-    return first if is_alone or not others else f"{first} {others[-1][0]}."
+    is_shared = sum(each.split()[:1] == [first] for each in names) > 1
+    return f"{first} {others[-1][0]}." if is_shared and others else first
 
 
 def _foot(at: int) -> float:
