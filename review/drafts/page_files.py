@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import logging
-import pickle
-import zlib
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -30,7 +28,7 @@ class PageFiles(FileBasedCache):
     def get(self, key: Any, default: Any = None, version: int | None = None) -> Any:
         try:
             return super().get(key, default, version)
-        except (OSError, EOFError, ValueError, zlib.error, pickle.UnpicklingError):
+        except Exception:  # noqa: BLE001 -- spoiled bytes may raise whatever unpickling them comes upon
             return default
 
     def set(self, key: Any, value: Any, timeout: Any = None, version: int | None = None) -> None:

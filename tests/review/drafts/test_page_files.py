@@ -48,7 +48,8 @@ def test_only_the_server_s_own_user_can_read_them(files: PageFiles, tmp_path: Pa
 
 def test_a_file_that_was_spoiled_is_one_that_is_not_there(files: PageFiles, tmp_path: Path) -> None:
     files.set("a", A_PAGE)
-    for spoiled in (b"", b"\x80\x05K\x01.no", A_PAGE):
+    too_long, no_such_module = b"\x8d" + b"\xff" * 8, b"cnowhere\nat_all\n."
+    for spoiled in (b"", b"\x80\x05K\x01.no", too_long, no_such_module, A_PAGE):
         kept_in(tmp_path)[0].write_bytes(spoiled)
         assert files.get("a") is None
         files.set("a", A_PAGE)
