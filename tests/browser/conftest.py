@@ -101,12 +101,16 @@ def sign_in(live_server: LiveServer) -> Callable[[BrowserContext, Member], None]
 def visit(
     browser: Browser, live_server: LiveServer, sign_in: Callable[[BrowserContext, Member], None]
 ) -> Iterator[Callable[..., Page]]:
-    """Opens an address of the server as a member, in a context of their own; a script's error fails the test."""
+    """Opens an address of the server as a member, in a context of their own; a script's error fails the test.
+
+    There is no service worker unless a test asks for it: what passes through one is out of the reach of `page.route`.
+    """
     contexts: list[BrowserContext] = []
     errors: list[str] = []
 
     def visit(member: Member, address: str, **options: Any) -> Page:
-        settings = {"viewport": DESK, "base_url": live_server.url, "reduced_motion": "reduce"} | options
+        preset = {"viewport": DESK, "base_url": live_server.url, "reduced_motion": "reduce", "service_workers": "block"}
+        settings = preset | options
         context = browser.new_context(**settings)
         contexts.append(context)
         sign_in(context, member)

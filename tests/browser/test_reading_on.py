@@ -35,7 +35,7 @@ def once_it_is_kept(page: Page) -> Page:
 def test_a_script_that_was_opened_is_read_on_and_a_half_written_note_is_gone_on_with_and_sent_once(
     visit: Visit, crew: Member, draft: Draft
 ) -> None:
-    page = once_it_is_kept(visit(crew, script_of(draft)))
+    page = once_it_is_kept(visit(crew, script_of(draft), service_workers="allow"))
     write(open_form_on_line(page, 6), "By which")
     page.context.set_offline(True)
     page.reload()
@@ -53,7 +53,7 @@ def test_a_script_that_was_opened_is_read_on_and_a_half_written_note_is_gone_on_
 
 
 def test_at_sign_out_nothing_of_it_is_left(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = once_it_is_kept(visit(crew, script_of(draft)))
+    page = once_it_is_kept(visit(crew, script_of(draft), service_workers="allow"))
     page.locator(".top-person summary").click()
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/account/sign-in/**")
@@ -65,7 +65,7 @@ def test_at_sign_out_nothing_of_it_is_left(visit: Visit, crew: Member, draft: Dr
 def test_whoever_else_signs_in_there_finds_nothing_of_it(
     visit: Visit, crew: Member, writer: Member, draft: Draft, sign_in: Callable[[BrowserContext, Member], None]
 ) -> None:
-    page = once_it_is_kept(visit(crew, script_of(draft)))
+    page = once_it_is_kept(visit(crew, script_of(draft), service_workers="allow"))
     sign_in(page.context, writer)
     page.goto("/")
     page.wait_for_function(f"async () => (await {KEPT}).flat().length === 0")
