@@ -41,6 +41,10 @@ IN_WORDS: dict[str, tuple[str, str]] = {
     Verb.DECIDED: ("decided a note", "decided {n} notes"),
     Verb.WROTE_IN: ("wrote in an accepted note", "wrote in {n} accepted notes"),
     Verb.PLACED_NOTE: ("set a note’s place", "set {n} notes’ places"),
+    Verb.PUT_UP_PAPER: ("put up a world paper", "put up {n} world papers"),
+    Verb.LEFT_PAPER_NOTE: ("left a note on a world paper", "left {n} notes on world papers"),
+    Verb.REPLIED_ON_PAPER: ("replied on a world paper", "wrote {n} replies on world papers"),
+    Verb.DECIDED_ON_PAPER: ("decided a note on a world paper", "decided {n} notes on world papers"),
 }
 
 WITH_NUMBER: dict[str, str] = {
@@ -49,6 +53,7 @@ WITH_NUMBER: dict[str, str] = {
     Verb.PUT_DRAFT_UP_AGAIN: "put draft {number} up again",
 }
 OPENED_AGAIN = ("opened a note again", "opened {n} notes again")
+NEXT_VERSION = ("put up a world paper’s next version", "put up {n} next versions of world papers")
 UNDONE = ("took a decision back", "took {n} decisions back")
 
 
@@ -81,6 +86,8 @@ def _in_words(act: Act) -> tuple[str, str]:
         return UNDONE
     if act.verb == Verb.DECIDED and act.details.get("outcome") == Outcome.REOPENED:
         return OPENED_AGAIN
+    if act.verb == Verb.PUT_UP_PAPER and act.details.get("version", 1) > 1:
+        return NEXT_VERSION
     return IN_WORDS[act.verb]
 
 

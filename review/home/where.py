@@ -77,6 +77,17 @@ def _settings(known: PlacesKnown, act: Act, times: int) -> str:
     return known.address("settings") if may(known.member, Deed.SET_UP) else ""
 
 
+def _paper(known: PlacesKnown, act: Act, times: int) -> str:
+    return known.address("paper", act.about) if times == 1 else known.address("papers")
+
+
+def _on_paper(known: PlacesKnown, act: Act, times: int) -> str:
+    """The paper, at the note where the log has both; else all papers."""
+    if times > 1 or "paper" not in act.details:
+        return known.address("papers")
+    return f"{known.address('paper', act.details['paper'])}#note-{act.details.get('note', act.about)}"
+
+
 def _to(name: str) -> Callable[[PlacesKnown, Act, int], str]:
     return lambda known, act, times: known.address(name)
 
@@ -99,4 +110,8 @@ WHERE: Mapping[str, Callable[[PlacesKnown, Act, int], str]] = {
     Verb.DECIDED: _note,
     Verb.WROTE_IN: _written_in,
     Verb.PLACED_NOTE: _note,
+    Verb.PUT_UP_PAPER: _paper,
+    Verb.LEFT_PAPER_NOTE: _on_paper,
+    Verb.REPLIED_ON_PAPER: _on_paper,
+    Verb.DECIDED_ON_PAPER: _on_paper,
 }

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.db.models import Exists, OuterRef, Q
 
 from review.log import Act
 from review.notes.models import Audience, Note, Reply
+from review.papers.models import WorldPaper
+from review.papers.note_models import PaperNote, PaperReply
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from django.db.models import QuerySet
 
     from review.log import ActQuerySet
     from review.people.models import Member
@@ -30,6 +34,14 @@ OF_NOTES = (
     Verb.TOOK_OUT_WORDING,
 )
 OF_REPLIES = (Verb.REPLIED, Verb.WITHDREW_REPLY)
+OF_PAPERS = (Verb.PUT_UP_PAPER, Verb.CHANGED_PAPER, Verb.WITHDREW_PAPER, Verb.PUT_PAPER_BACK)
+OF_PAPER_NOTES = (
+    Verb.LEFT_PAPER_NOTE,
+    Verb.CHANGED_PAPER_NOTE,
+    Verb.WITHDREW_PAPER_NOTE,
+    Verb.DECIDED_ON_PAPER,
+)
+OF_PAPER_REPLIES = (Verb.REPLIED_ON_PAPER, Verb.WITHDREW_PAPER_REPLY)
 # How far readers are, what they say scene by scene, and whom a writer asks: for writers alone.
 FOR_WRITERS = (
     Verb.ADDED_READER,
@@ -51,16 +63,23 @@ def acts_known_to(member: Member, verbs: Iterable[str], *, with_own: bool = True
     Not `with_own` are those on what a reader left for the writer's eyes only: so it can be told to others like them.
     """
     asked = set(verbs)
-    notes = Note.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
-    replies = Reply.objects.visible_to(member).order_by().filter(public_id=OuterRef("about"))
+    notes, replies = Note.objects.visible_to(member).order_by(), Reply.objects.visible_to(member).order_by()
     if not with_own and not member.is_writer:
         notes, replies = notes.for_everyone(), replies.filter(note__audience=Audience.EVERYONE)
-    of_all = asked.difference(OF_NOTES, OF_REPLIES, () if member.is_writer else FOR_WRITERS)
+    kept_apart: list[tuple[Iterable[str], QuerySet[Any]]] = [
+        (OF_NOTES, notes),
+        (OF_REPLIES, replies),
+        (OF_PAPERS, WorldPaper.objects.visible_to(member).order_by()),
+        (OF_PAPER_NOTES, PaperNote.objects.visible_to(member).order_by()),
+        (OF_PAPER_REPLIES, PaperReply.objects.visible_to(member).order_by()),
+    ]
+    if not member.is_writer:
+        asked.difference_update(FOR_WRITERS)
+    of_all = asked.difference(*(these for these, _ in kept_apart))
     known = Q(verb__in=sorted(of_all))
-    if of_notes := asked.intersection(OF_NOTES):
-        known |= Q(Exists(notes), verb__in=sorted(of_notes))
-    if of_replies := asked.intersection(OF_REPLIES):
-        known |= Q(Exists(replies), verb__in=sorted(of_replies))
+    for these, visible in kept_apart:
+        if wanted := asked.intersection(these):
+            known |= Q(Exists(visible.filter(public_id=OuterRef("about"))), verb__in=sorted(wanted))
     acts = Act.objects.filter(known, production_id=member.production_id)
     if Verb.WROTE_IN not in asked:
         return acts

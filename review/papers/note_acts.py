@@ -85,7 +85,7 @@ def leave_paper_note(
     )
     refuse_haste(author)
     index_paper_note(production.pk, note.pk, body)
-    told = {"title": paper.title, "paragraph": paragraph}
+    told = {"title": paper.title, "paragraph": paragraph, "paper": paper.public_id}
     log.record(author.person, Verb.LEFT_PAPER_NOTE, production, note.public_id, **told)
     return note
 
@@ -107,7 +107,8 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
     reply = PaperReply.objects.create(form_id=PaperReply.unused(form_id), note=note, author=author, body=body)
     refuse_haste(author)
     index_paper_reply(production.pk, reply.pk, body)
-    log.record(author.person, Verb.REPLIED_ON_PAPER, production, reply.public_id, note=note.public_id)
+    at = {"note": found.public_id, "paper": found.version.paper.public_id}
+    log.record(author.person, Verb.REPLIED_ON_PAPER, production, reply.public_id, **at)
     return reply
 
 
@@ -189,5 +190,6 @@ def decide_paper_note(
         reason=reason.strip(),
         decided_by=by,
     )
-    log.record(by.person, Verb.DECIDED_ON_PAPER, production, note.public_id, outcome=outcome)
+    told = {"outcome": outcome, "paper": found.version.paper.public_id}
+    log.record(by.person, Verb.DECIDED_ON_PAPER, production, found.public_id, **told)
     return decision
