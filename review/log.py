@@ -107,7 +107,7 @@ class Act(models.Model):
         MERGED_CUES = "merged cues", "made two cues one character in"
         KEPT_CUES_APART = "kept cues apart", "kept two cues apart in"
         MARKED_WORD = "marked word", "marked a word for a department of"
-        WITHDREW_MARK = "withdrew mark", "took a mark back in"
+        WITHDREW_MARK = "withdrew mark", "stopped marking a word in"
         SET_STORY_DAYS = "set story days", "set story days of"
         ORDERED_SCENES = "ordered scenes", "put the scenes in order of"
         TOOK_BREAKDOWN = "took breakdown", "took a breakdown of"
