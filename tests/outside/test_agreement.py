@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from statsmodels.stats.inter_rater import fleiss_kappa as peer
 
 from screenplay.reception.fleiss import fleiss_kappa
 
@@ -38,6 +37,8 @@ def test_it_gives_the_kappa_of_fleiss_s_own_worked_example() -> None:
 )
 @settings(max_examples=40)
 def test_it_gives_what_statsmodels_gives(ratings: list[list[int]]) -> None:
+    from statsmodels.stats.inter_rater import fleiss_kappa as peer  # a second of work
+
     table = [[row.count(category) for category in range(3)] for row in ratings]
     ours = fleiss_kappa(table)
     if ours is not None:

@@ -14,7 +14,6 @@ from pathlib import Path
 import numpy as np
 import pysbd
 import pytest
-from lexicalrichness import LexicalRichness
 from nltk.tokenize import TreebankWordTokenizer
 
 import review.demo
@@ -42,6 +41,8 @@ def voices_of(name: str) -> tuple[Voice, ...]:
 
 @pytest.mark.parametrize("name", PLAYS)
 def test_variety_is_what_lexicalrichness_measures(name: str) -> None:
+    from lexicalrichness import LexicalRichness  # which brings pandas and matplotlib along
+
     parts = spoken_parts(pages_of(name).script)
     long_enough = [voice for voice in voices_of(name) if voice.words >= FEWEST_WORDS]
     assert len(long_enough) > 8
