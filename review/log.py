@@ -127,6 +127,7 @@ class Act(models.Model):
         CHANGED_PAPER_NOTE = "changed paper note", "changed a note on a world paper in"
         REPLIED_ON_PAPER = "replied on paper", "replied on a world paper in"
         WITHDREW_PAPER_NOTE = "withdrew paper note", "withdrew a note on a world paper in"
+        PUT_PAPER_NOTE_BACK = "put paper note back", "put back a note on a world paper in"
         WITHDREW_PAPER_REPLY = "withdrew paper reply", "withdrew a reply on a world paper in"
         DECIDED_ON_PAPER = "decided on paper", "decided a note on a world paper in"
         TOOK_NOTES = "took notes", "took the notes of"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.urls import reverse
 
-from review.letters import of_drafts, of_notes, of_readings, of_talks
+from review.letters import of_drafts, of_notes, of_paper_notes, of_readings, of_talks
 from review.letters.invitations import invitation_letter
 from review.letters.new_passwords import new_password_letter
 from review.mail.acts import pace_of
@@ -29,6 +29,8 @@ TOLD_BY: dict[str, Callable[[Member, str], Tidings | None]] = {
     Occasion.DRAFT_PUBLISHED: of_drafts.published,
     Occasion.REPLIED: of_notes.replied,
     Occasion.DECIDED: of_notes.decided,
+    Occasion.REPLIED_ON_PAPER: of_paper_notes.replied,
+    Occasion.DECIDED_ON_PAPER: of_paper_notes.decided,
     Occasion.TALK: of_talks.talk,
     Occasion.TAKEN_DOWN: of_talks.taken_down,
 }

@@ -29,6 +29,8 @@ class Occasion(models.TextChoices):
     DRAFT_PUBLISHED = "draft published", "A draft was put up"  # the draft
     REPLIED = "replied", "Somebody replied to them"  # the reply
     DECIDED = "decided", "A note of theirs was decided"  # the decision
+    REPLIED_ON_PAPER = "replied on paper", "Somebody replied to them on a world paper"  # the reply
+    DECIDED_ON_PAPER = "decided on paper", "A note of theirs on a world paper was decided"  # the decision
     TALK = "talk", "A talk they are asked to was called, changed or called off"  # the talk
     TAKEN_DOWN = "taken down", "What they said in a talk was written down in their name"  # the note
     INVITED = "invited", "They were invited"  # the invitation

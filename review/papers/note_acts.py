@@ -8,13 +8,15 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from django.core.exceptions import PermissionDenied
-from django.db import transaction
+from django.db import models, transaction
 from django.utils import timezone
 
 from review import log
 from review.access import Deed, may_join_thread, may_withdraw
 from review.decisions.acts import NeedsReason
 from review.findable.indexing import index_paper_note, index_paper_reply
+from review.mail.acts import tell_by_mail
+from review.mail.models import Occasion
 from review.notes.acts import NOT_TO_ANSWER, NOT_YOURS, READS_ALONE, AnsweredMeanwhile, ChangedMeanwhile
 from review.notes.pace import refuse_haste
 from review.papers.following import place_in_each
@@ -109,7 +111,15 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
     index_paper_reply(production.pk, reply.pk, body)
     at = {"note": found.public_id, "paper": found.version.paper.public_id}
     log.record(author.person, Verb.REPLIED_ON_PAPER, production, reply.public_id, **at)
+    tell_by_mail(_others_in_thread(reply), Occasion.REPLIED_ON_PAPER, reply.public_id)
     return reply
+
+
+def _others_in_thread(reply: PaperReply) -> models.QuerySet[Member]:
+    """Whom a reply is a reply to: the note's author, and who has replied before."""
+    before = PaperReply.objects.filter(note=reply.note_id, withdrawn_at=None).values("author")
+    is_in_it = models.Q(pk=reply.note.author_id) | models.Q(pk__in=before)
+    return reply.author.production.members.filter(is_in_it, removed_at=None).exclude(pk=reply.author_id)
 
 
 @transaction.atomic
@@ -154,6 +164,20 @@ def withdraw_paper_reply(by: Member, reply: PaperReply) -> None:
     _take_back(by, reply, Verb.WITHDREW_PAPER_REPLY)
 
 
+@transaction.atomic
+def put_paper_note_back(by: Member, note: PaperNote) -> None:
+    """Put one's own note back after withdrawing it: it stands as before. Doing it again changes nothing.
+
+    Raises PermissionDenied for whoever did not write it, or may not read its paper by now.
+    """
+    production = lock_for(by, Deed.NOTE)
+    found = PaperNote.objects.visible_to(by).on_standing_papers().filter(pk=note.pk).first()
+    if found is None or not may_withdraw(by, found):
+        raise PermissionDenied("Only the person who wrote this can put it back.")
+    if PaperNote.objects.filter(pk=found.pk, withdrawn_at__isnull=False).update(withdrawn_at=None):
+        log.record(by.person, Verb.PUT_PAPER_NOTE_BACK, production, found.public_id)
+
+
 def _take_back(by: Member, written: PaperNote | PaperReply, verb: log.Act.Verb) -> None:
     production = lock_for(by, Deed.NOTE)
     if not may_withdraw(by, written):
@@ -192,4 +216,6 @@ def decide_paper_note(
     )
     told = {"outcome": outcome, "paper": found.version.paper.public_id}
     log.record(by.person, Verb.DECIDED_ON_PAPER, production, found.public_id, **told)
+    if found.author_id != by.pk:
+        tell_by_mail([found.author], Occasion.DECIDED_ON_PAPER, decision.public_id)
     return decision

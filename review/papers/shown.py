@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.db.models import Q
 from django.urls import reverse
 from django.utils.text import Truncator
 
@@ -63,6 +64,11 @@ class ShownNote:
         return len(self.decisions)
 
     @property
+    def is_withdrawn(self) -> bool:
+        """Whether its author, who alone still sees it, took it back."""
+        return self.note.withdrawn_at is not None
+
+    @property
     def is_for_writers(self) -> bool:
         return self.note.audience == Audience.WRITER
 
@@ -93,8 +99,8 @@ class ShownPaper:
 
 
 def show_paper(member: Member, paper: WorldPaper, version: PaperVersion) -> ShownPaper:
-    """A version with the notes that the member may read, in five queries however many there are, one more where some
-    were corrected."""
+    """A version with the notes that the member may read, and their own that they took back, in five queries however
+    many there are, one more where some were corrected."""
     notes: dict[int, list[ShownNote]] = defaultdict(list)
     addresses = picture_addresses(paper)
     for at, note in _notes(member, paper, version, addresses):
@@ -121,7 +127,8 @@ def _notes(
     member: Member, paper: WorldPaper, version: PaperVersion, pictures: Mapping[str, str]
 ) -> Iterable[tuple[int, ShownNote]]:
     """The notes that stand in a version with the numbers of their paragraphs, 0 for one that is gone."""
-    visible = PaperNote.objects.visible_to(member).standing().telling_who_reads_alone()
+    theirs = Q(withdrawn_at=None) | Q(author=member)
+    visible = PaperNote.objects.visible_to(member).filter(theirs).telling_who_reads_alone()
     found = list(
         visible.filter(version__paper=paper, version__number__lte=version.number).select_related(
             "author__person", "version"

@@ -21,5 +21,6 @@ urlpatterns = [
     path("paper-notes/<str:public_id>/replies/", paper.paper_reply_new, name="paper-reply-new"),
     path("paper-notes/<str:public_id>/decision/", paper.paper_decide, name="paper-decide"),
     path("paper-notes/<str:public_id>/withdraw/", paper.paper_note_withdraw, name="paper-note-withdraw"),
+    path("paper-notes/<str:public_id>/put-back/", paper.paper_note_put_back, name="paper-note-put-back"),
     path("paper-replies/<str:public_id>/withdraw/", paper.paper_reply_withdraw, name="paper-reply-withdraw"),
 ]

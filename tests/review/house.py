@@ -128,6 +128,7 @@ class House:
                 "paper-reply-new",
                 "paper-decide",
                 "paper-note-withdraw",
+                "paper-note-put-back",
                 "paper-reply-withdraw",
             }
             return of_note.public_id if is_of_note else self.paper.public_id

@@ -131,6 +131,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "paper-decide": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "paper-note-change": of_a_production(NOT_THEIRS) | {"crew": (OPEN, REFUSED_FORM)},
     "paper-note-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
+    "paper-note-put-back": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "paper-reply-withdraw": of_a_production(ACT_NOT_THEIRS) | {"crew": (WRONG_METHOD, LEADS_ON)},
     "scenes-current": of_a_production(LEADS),
     "scenes": of_a_production(PAGE),

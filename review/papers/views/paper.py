@@ -20,6 +20,7 @@ from review.papers.note_acts import (
     PaperDecidedMeanwhile,
     decide_paper_note,
     leave_paper_note,
+    put_paper_note_back,
     reply_to_paper_note,
     withdraw_paper_note,
     withdraw_paper_reply,
@@ -123,8 +124,17 @@ def paper_decide(request: HttpRequest, member: Member, public_id: str) -> HttpRe
 def paper_note_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     note = _note_or_404(member, public_id)
     withdraw_paper_note(member, note)
-    messages.info(request, "Your note is withdrawn. It is kept, and nobody sees it.")
-    return redirect("paper", member.production.public_id, note.version.paper.public_id)
+    messages.success(request, "Your note is withdrawn. Nobody else can read it now.")
+    return _back(note.version.paper, note)
+
+
+@require_POST
+@members_who_may(Deed.NOTE)
+def paper_note_put_back(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    note = _note_or_404(member, public_id, with_withdrawn=True)
+    put_paper_note_back(member, note)
+    messages.success(request, "Your note is back, as it was.")
+    return _back(note.version.paper, note)
 
 
 @require_POST
@@ -171,9 +181,9 @@ def _version(found: WorldPaper, named: str = "") -> PaperVersion:
     return version
 
 
-def _note_or_404(member: Member, public_id: str) -> PaperNote:
-    visible = PaperNote.objects.visible_to(member).standing().select_related("version__paper__production")
-    note: PaperNote = get_object_or_404(visible, public_id=public_id)
+def _note_or_404(member: Member, public_id: str, *, with_withdrawn: bool = False) -> PaperNote:
+    visible = PaperNote.objects.visible_to(member).select_related("version__paper__production")
+    note: PaperNote = get_object_or_404(visible if with_withdrawn else visible.standing(), public_id=public_id)
     return note
 
 

@@ -13,11 +13,8 @@ from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.undoing import undo
 from review.drafts.acts import withdraw_draft
-from review.letters.composing import compose
 from review.mail import acts as mail
-from review.mail.gathering import SETTLES
 from review.mail.models import Letter, PieceOfNews
-from review.mail.sending import send_due
 from review.notes.acts import leave_note, reply, withdraw_reply
 from review.notes.models import Audience
 from review.people.acts import find_invitation, invite, remove_member, withdraw_invitation
@@ -28,7 +25,7 @@ from review.readings.reader_acts import finish_reading, mark_scene
 from screenplay import Span
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_note, make_reading
-from tests.mail_server import body_of
+from tests.review.letters.told_by_mail import told
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
@@ -39,18 +36,6 @@ if TYPE_CHECKING:
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("post")]
 
 LATER = SCRIPT.replace("Mist.", "Fog.")
-
-
-def told(post: MailServer, *whose: Member) -> list[str]:
-    """What these members are told by now, letter by letter: subject and body."""
-    PieceOfNews.objects.update(at=timezone.now() - SETTLES)
-    assert send_due(compose)
-    addresses = {member.person.email for member in whose}
-    letters = zip(post.taken, post.went_to, strict=True)
-    found = [f"{letter['Subject']}\n{body_of(letter)}" for letter, to in letters if not whose or to in addresses]
-    post.taken.clear()
-    post.went_to.clear()
-    return found
 
 
 def leave(author: Member, draft: Draft, body: str = "Whose lamp is it?", audience: str = "everyone") -> Note:

@@ -19,6 +19,7 @@ from review.papers.note_acts import (
     PaperDecidedMeanwhile,
     decide_paper_note,
     leave_paper_note,
+    put_paper_note_back,
     reply_to_paper_note,
     withdraw_paper_note,
 )
@@ -128,6 +129,28 @@ def test_nothing_is_said_on_a_withdrawn_paper_and_what_was_taken_back_is_not_sho
     ):
         with pytest.raises(PermissionDenied):
             act()
+
+
+def test_a_note_that_was_taken_back_is_its_author_s_to_put_back(
+    writer: Member, crew: Member, cast: Member, paper: WorldPaper, note: PaperNote, signed_in: SignIn
+) -> None:
+    client = signed_in(crew)
+    page = client.post(address(crew, "paper-note-withdraw", note.public_id), follow=True).text
+    assert "You withdrew this note. Nobody else can read it." in page
+    for other in (writer, cast):
+        assert "Who sings it?" not in signed_in(other).get(address(other, "paper", paper.public_id)).text
+    back = address(crew, "paper-note-put-back", note.public_id)
+    assert back in page
+    page = client.post(back, follow=True).text
+    assert "Your note is back, as it was." in page
+    assert back not in page
+    assert "Who sings it?" in signed_in(cast).get(address(cast, "paper", paper.public_id)).text
+    with pytest.raises(PermissionDenied):
+        put_paper_note_back(cast, note)
+    withdraw_paper_note(crew, note)
+    put_up_version(writer, paper, PaperAsked(paper.title, for_everyone=False), "So.", 1)
+    with pytest.raises(PermissionDenied):
+        put_paper_note_back(crew, note)
 
 
 def test_a_note_comes_by_the_form_and_an_empty_one_says_what_is_missing(
