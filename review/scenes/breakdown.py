@@ -167,11 +167,16 @@ def _break_down(pages: PagesKey) -> tuple[SceneNeeds, ...]:
     return screenplay.break_down(laid_out(pages.draft))
 
 
+def days_of(draft: Draft) -> tuple[int, ...]:
+    """The day of the story of each scene of a draft, as it was set, else as it is proposed."""
+    return story_days(needs_of(draft), set_days(draft))
+
+
 def scene_rows(member: Member, draft: Draft) -> list[BreakdownRow]:
     """A row for each scene of the draft, in its order."""
     scenes = needs_of(draft)
     notes = _open_notes(member, draft)
-    days = story_days(scenes, set_days(draft))
+    days = days_of(draft)
     marked: dict[int, list[MarkedPlace]] = defaultdict(list)
     for place in places_marked(draft):
         marked[place.scene].append(place)

@@ -15,6 +15,7 @@ urlpatterns = [
     path("drafts/<int:number>/scenes/marked-words/", marked_words.marked_words, name="scenes-marked-words"),
     path("drafts/<int:number>/scenes/marked-words/new/", marked_words.marked_word_new, name="scenes-marked-word-new"),
     path("drafts/<int:number>/scenes/days/", story_days.story_days, name="scenes-days"),
+    path("drafts/<int:number>/scenes/days/told/", story_days.story_days_told, name="scenes-days-told"),
     path("drafts/<int:number>/scenes/pictures/", pictures.pictures, name="scenes-pictures"),
     path("drafts/<int:number>/scenes/pictures/<str:name>.<str:ending>", pictures.picture_file, name="scenes-picture"),
     path(

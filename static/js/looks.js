@@ -1,5 +1,6 @@
 // How the script looks on this device: the size of its letters, the space between lines, and what is brought forward.
 
+import { forget, keep, kept } from "./kept-text.js";
 import { lineElement, lines, pages } from "./script-lines.js";
 import { lineOneIsAt } from "./where.js";
 
@@ -44,6 +45,44 @@ box?.addEventListener("change", async () => {
     said.textContent = "What changed did not come. Check the connection, and try again.";
   }
 });
+
+// A scene's day of the story stands over its heading, from now on where somebody wants it.
+
+const DAYS = "script-days";
+const daysBox = /** @type {HTMLInputElement | null} */ (marks.querySelector("[data-days]"));
+let areDaysThere = false;
+
+async function sayDays() {
+  const answer = await fetch(daysBox.dataset.days);
+  if (!answer.ok || answer.redirected) throw new Error("not told");
+  for (const told of (await answer.text()).split(" ").filter(Boolean)) {
+    const [line, day] = told.split("=");
+    const label = document.createElement("span");
+    label.className = "margin-number story-day";
+    label.textContent = `Day ${day}`;
+    lineElement(line)?.prepend(label);
+  }
+  areDaysThere = true;
+}
+
+async function showDays() {
+  pages.classList.toggle("with-days", daysBox.checked);
+  if (daysBox.checked) keep(DAYS, {});
+  else forget(DAYS);
+  if (!daysBox.checked || areDaysThere) return;
+  try {
+    await sayDays();
+  } catch {
+    daysBox.checked = false;
+    said.textContent = "The days did not come. Check the connection, and try again.";
+  }
+}
+
+daysBox?.addEventListener("change", showDays);
+if (daysBox && kept(DAYS)) {
+  daysBox.checked = true;
+  showDays();
+}
 
 // One character's cues and speeches stand forward, and all else steps back.
 

@@ -15,6 +15,7 @@ from review.decisions.acts import decide
 from review.drafts.visits import be_at
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note
+from review.scenes.acts import set_story_days
 from tests.browser.reach import desk_by_night_phone_by_day, in_every_look, shuts_nobody_out
 from tests.browser.script_steps import open_form_on_line, script_of, words_box
 from tests.factories import SCRIPT, make_draft, make_note
@@ -179,6 +180,25 @@ def test_letters_are_as_large_as_wanted_and_one_character_s_lines_stand_forward(
     assert page.locator(".theirs").evaluate_all("(lines) => lines.map((line) => line.id)") == ["L8", "L9", "L19", "L20"]
     page.reload()
     assert words_box(page, 6)["width"] > 1.05 * before
+
+
+def test_each_scene_s_day_of_the_story_stands_over_its_heading_from_then_on(
+    visit: Visit, crew: Member, writer: Member, draft: Draft
+) -> None:
+    set_story_days(writer, draft, {2: 3}, {})
+    page = visit(crew, script_of(draft))
+    page.get_by_role("button", name="View").click()
+    page.get_by_label("Say each scene’s day of the story").check()
+    for line, day in ((4, "Day 1"), (15, "Day 3")):
+        expect(page.locator(f"#L{line} .story-day")).to_have_text(day)
+    page.reload()
+    expect(page.locator("#L15 .story-day")).to_be_visible()
+    over, heading = (page.locator(f"#L15{part}").bounding_box() for part in (" .story-day", ""))
+    assert over
+    assert heading
+    assert over["y"] + over["height"] <= heading["y"] + 1
+    open_form_on_line(page, 15)
+    expect(page.locator("[data-note-dialog] .quoted")).to_have_text("EXT. SLIPWAY - DAWN")
 
 
 def test_the_script_opens_where_it_was_left_and_leads_to_any_page_and_note(

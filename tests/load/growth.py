@@ -27,6 +27,7 @@ OF_A_DRAFT = (
     "script-page",
     "script-find",
     "script-changed",
+    "scenes-days-told",
     "note-new",
     "draft-report",
     "draft-print",

@@ -143,6 +143,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "scenes-order-again": of_a_production((WRONG_METHOD, LEADS_ON)) | {"cast": ACT_NOT_THEIRS},
     "scenes-marked-words": of_a_production(PAGE),
     "scenes-marked-word-new": of_a_production((OPEN, REFUSED_FORM)) | {"cast": NOT_THEIRS},
+    "scenes-days-told": of_a_production(PAGE),
     "scenes-days": of_a_production(NOT_THEIRS, writer=(OPEN, LEADS_ON)),
     "scenes-marked-word-withdraw": of_a_production((WRONG_METHOD, LEADS_ON)) | {"cast": ACT_NOT_THEIRS},
     "script-current": of_a_production(LEADS),

@@ -5,21 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from review.access import Deed
 from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID
 from review.scenes.acts import DaysSetMeanwhile, set_story_days
-from review.scenes.breakdown import scene_rows
+from review.scenes.breakdown import days_of, needs_of, scene_rows
 from review.scenes.forms import DaysForm
 from review.scenes.said_of_scenes import set_days
 
 if TYPE_CHECKING:
-    from django.http import HttpResponse
-
     from review.people.models import Member
     from review.requests import Request
 
@@ -43,3 +42,13 @@ def story_days(request: Request, member: Member, number: int) -> HttpResponse:
             return redirect("scenes-days", member.production.public_id, number)
     context = {"member": member, "draft": draft, "form": form}
     return render(request, "scenes/story_days.html", context, status=status)
+
+
+@require_safe
+@members_who_may(Deed.READ)
+def story_days_told(request: Request, member: Member, number: int) -> HttpResponse:
+    """The line of each scene's heading with its day, as `41=2`, apart by spaces: for the script's page."""
+    draft = draft_or_404(member, number, with_text=False)
+    days = zip(needs_of(draft), days_of(draft), strict=True)
+    told = " ".join(f"{scene.first_line}={day}" for scene, day in days)
+    return HttpResponse(told, content_type="text/plain; charset=utf-8")

@@ -69,6 +69,17 @@ def test_a_day_follows_its_scene_into_the_next_draft(writer: Member, signed_in: 
     assert days_of(writer, second) == [1, 1, 5, 5]
 
 
+def test_the_script_s_page_is_told_each_day_at_its_scene_s_heading(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    draft = make_draft(writer, "\n\n".join(SCENES))
+    send(signed_in(writer), writer, s2="5")
+    address = reverse("scenes-days-told", args=[draft.production.public_id, draft.number])
+    assert signed_in(crew).get(address).text == "1=1 5=5 9=5"
+    script = signed_in(crew).get(reverse("script", args=[draft.production.public_id, draft.number])).text
+    assert f'data-days="{address}"' in script
+
+
 def test_what_is_no_day_is_refused_with_a_sentence(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, "\n\n".join(SCENES))
     for wrong in ("0", "noon", "1.5"):
