@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import re
 import signal
 import socket
 import subprocess
 import time
+import urllib.request
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from select import select
 from typing import TYPE_CHECKING
 
@@ -24,6 +26,8 @@ if TYPE_CHECKING:
 
 HALF_SENT = 64
 CUT_OFF = 60.0  # seconds: far more than a slow sender is waited for
+MOST_ON_THE_WAY = 5 * 1024**2  # bytes: Linux keeps 4 MiB for a connection at the most, and the server a little
+SMALL_PACKET = 536  # bytes, of a line that is thin: for one with large packets the system keeps more
 FORM = b"application/x-www-form-urlencoded"
 
 
@@ -79,15 +83,36 @@ def test_half_sent_headers_hold_nobody_up(server: Server) -> None:
         assert answers_meanwhile(server, lines)
 
 
-def test_whoever_takes_no_answer_holds_nobody_up(server: Server) -> None:
+def a_typeface(server: Server) -> str:
+    """The path of a file that pages have browsers fetch."""
     _, page = server.get("/setup/")
-    sheet = page.partition('href="/static/css/app.')[2].partition('"')[0]
+    sheet = re.search(r'href="(/static/css/fonts\.[^"]+)"', page)
+    assert sheet, page
+    _, rules = server.get(sheet.group(1))
+    typeface = re.search(r'url\("?\.\.(/fonts/[^")]+)', rules)
+    assert typeface, rules
+    return f"/static{typeface.group(1)}"
+
+
+def length_of_answer(server: Server, path: str) -> int:
+    with urllib.request.urlopen(f"http://127.0.0.1:{server.port}{path}") as answer:
+        assert answer.status == 200
+        return len(answer.read())
+
+
+def test_whoever_takes_no_answer_holds_nobody_up(server: Server) -> None:
+    """Each asks at once for more than lies on the way to them, so that the server is left with the rest."""
+    path = a_typeface(server)
+    times = MOST_ON_THE_WAY // length_of_answer(server, path) + 1
     with ExitStack() as stack:
         for _ in range(HALF_SENT):
             line = stack.enter_context(socket.socket())
             line.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 1024)
+            line.setsockopt(socket.IPPROTO_TCP, socket.TCP_MAXSEG, SMALL_PACKET)
             line.connect(("127.0.0.1", server.port))
-            line.sendall(f"GET /static/css/app.{sheet} HTTP/1.1\r\nHost: localhost\r\n\r\n".encode() * 40)
+            line.setblocking(False)
+            with suppress(BlockingIOError):  # the server takes in no more until they take something
+                line.sendall(f"GET {path} HTTP/1.1\r\nHost: localhost\r\n\r\n".encode() * times)
         assert server.get("/setup/")[0] == 200
 
 
