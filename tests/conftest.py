@@ -74,6 +74,7 @@ def start_postgres(config: pytest.Config) -> str:
 
 def pytest_configure(config: pytest.Config) -> None:
     settings.PASSWORD_HASHERS = [QUICK_HASHER]
+    settings.AFTERWARDS_AT_ONCE = True  # what an answer does not wait for: a test sees it, in its own transaction
     settings.WHITENOISE_AUTOREFRESH = True  # a file is looked for when it is asked for, not all of them by each client
     told: dict[str, Any] = getattr(config, "workerinput", {})
     on_postgres = config.getoption("--postgres")
@@ -85,6 +86,7 @@ def pytest_configure(config: pytest.Config) -> None:
         if on_postgres:
             config.add_cleanup(lambda: _drop_migrated(config.stash[POSTGRES_URL]))
         return  # each worker has a database of its own, and this process runs no test
+    os.environ["FAIRHAND_DATA"] = str(_own_folder(config, "fairhand-files-"))  # away from the checkout's own
     settings.CACHES["pages"]["LOCATION"] = _own_folder(config, "fairhand-pages-")
     settings.DATABASES["default"] = _on_postgres(config) if on_postgres else _on_sqlite(config)
     vars(connections).pop("settings", None)  # read at start-up, with a connection not yet opened
@@ -192,15 +194,3 @@ def pytest_collection_finish() -> None:
 def postgres_url(pytestconfig: pytest.Config) -> str:
     """The address of the PostgreSQL server of this run."""
     return pytestconfig.stash[POSTGRES_URL]
-
-
-@pytest.fixture(autouse=True)
-def at_once(settings: Any) -> None:
-    """What an answer does not wait for is done before it, so that a test sees it, and in its own transaction."""
-    settings.AFTERWARDS_AT_ONCE = True
-
-
-@pytest.fixture(autouse=True)
-def own_files(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Whatever a test starts keeps its files away from the checkout's own."""
-    monkeypatch.setenv("FAIRHAND_DATA", str(tmp_path_factory.getbasetemp() / "fairhand"))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from django.conf import settings
 from django.db import transaction
-from django.test import Client, override_settings
+from django.test import Client
 
 from review.access import Role
 from review.people.models import Department
@@ -70,7 +70,7 @@ def signed_in() -> Callable[[Member], Client]:
 def houses(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[tuple[House, House]]:
     """Two productions with one record of every sort, built once for the tests of a module: what one of them does is
     taken back. Within a transaction that is never committed."""
-    with django_db_blocker.unblock(), override_settings(AFTERWARDS_AT_ONCE=True), transaction.atomic():
+    with django_db_blocker.unblock(), transaction.atomic():
         built = build_house(), build_house("Other Film")
         with django_db_blocker.block():
             yield built
