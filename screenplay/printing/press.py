@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import math
-from contextlib import contextmanager
 from datetime import UTC, datetime, time
 from typing import TYPE_CHECKING
-
-from fpdf import FPDF, ViewerPreferences
-from fpdf.fonts import TTFFont
 
 from screenplay.page import CHARACTERS_PER_INCH, LEFT_MARGIN_INCHES, LINES_PER_INCH, TOP_MARGIN_INCHES, columns
 from screenplay.printing.typefaces import COURIER, STAND_IN, FamilyText, by_family, face_file, unprintable
 from screenplay.tints import WHITE
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
     from datetime import date
 
     from screenplay.model import Run
@@ -41,49 +37,6 @@ _NAME_SHARE = 0.7
 _NAME_POINTS = 84
 
 
-class _Codes(dict[int, int]):
-    """By which code each character of a face stands in the PDF, for `str.translate`; a code is given when needed."""
-
-    def __init__(self, face: TTFFont) -> None:
-        super().__init__()
-        self._pick = face.subset.pick
-
-    def __missing__(self, character: int) -> int:
-        code = self._pick(character)
-        if code is None:
-            raise LookupError(f"The face has no U+{character:04X}.")
-        self[character] = code
-        return code
-
-
-class _PdfPages(FPDF):
-    """The library's pages, with a quicker way to print plain black text, and one to print what is not to be read."""
-
-    def __init__(self, width: float, height: float) -> None:
-        super().__init__(unit="pt", format=(width, height))
-        self._codes: dict[str, _Codes] = {}
-
-    def print_plainly(self, x: float, y: float, text: str) -> None:
-        """Print black text without underlines, as `text` does: nearly all of a script, and it is encoded at once."""
-        face = self.current_font
-        if not isinstance(face, TTFFont):
-            raise TypeError("No face is chosen.")
-        if not self.current_font_is_set_on_page:
-            self._out(self._set_font_for_page(face, self.font_size_pt))
-        if face.fontkey not in self._codes:
-            self._codes[face.fontkey] = _Codes(face)
-        encoded = text.translate(self._codes[face.fontkey]).encode("utf-16-be").hex()
-        self._out(f"BT {x:.2f} {self.h - y:.2f} Td <{encoded}> Tj ET")
-
-    @contextmanager
-    def unread(self) -> Iterator[None]:
-        """What is set within is left out where the page's text is copied, searched or read aloud, in viewers that keep
-        to the standard's replacement text (ISO 32000-1, 14.9.4)."""
-        self._out("/Span <</ActualText ()>> BDC")
-        yield
-        self._out("EMC")
-
-
 class Press:
     """A PDF being made. Columns count from the text's left edge and lines from its top; both may be negative, for
     what stands in the margins, and need not be whole."""
@@ -104,12 +57,13 @@ class Press:
         self._style = ("", "", 0.0)
         self._grey = BLACK
         self._missing: dict[str, None] = {}
-        self._pdf = _PdfPages(self._width, self._height)
+        from screenplay.printing.printed_pages import PrintedPages  # noqa: PLC0415 - slow to load; many print nothing
+
+        self._pdf = PrintedPages(self._width, self._height)
         self._pdf.set_auto_page_break(False)
         self._pdf.set_margin(0)
         self._pdf.set_title(title)
         self._pdf.set_creator("Fairhand")
-        self._pdf.viewer_preferences = ViewerPreferences(display_doc_title=True)
         if language:
             self._pdf.set_lang(language)
         if made:
