@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 MANAGE = Path(__file__).resolve().parents[1] / "manage.py"
+NOT_HANDED_ON = {"DATABASE_URL", "SECRET_KEY", "DEBUG", "PYTHONDONTWRITEBYTECODE"}
 PATIENCE = 60  # seconds: far more than a start takes, so that only a server that never starts fails
 
 
@@ -32,7 +33,8 @@ def free_port() -> int:
 
 
 def environment(folder: Path, **more: str) -> dict[str, str]:
-    kept = {name: value for name, value in os.environ.items() if name not in {"DATABASE_URL", "SECRET_KEY", "DEBUG"}}
+    """What a server is told: nothing of what this run was told. What one start compiles is there for the others."""
+    kept = {name: value for name, value in os.environ.items() if name not in NOT_HANDED_ON}
     return kept | {"FAIRHAND_DATA": str(folder)} | more
 
 

@@ -8,14 +8,17 @@ from __future__ import annotations
 import contextlib
 import os
 import socket
-import subprocess
-import sys
 import threading
 import time
+from io import StringIO
 from typing import TYPE_CHECKING
 
 from django.conf import settings
+from django.contrib.staticfiles.management.commands import collectstatic
+from django.core.management import call_command
 from django.core.management.utils import get_random_secret_key
+
+from review.serving.hashed_files import HashedFiles
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -126,19 +129,13 @@ def once_it_answers(host: str, port: int, tell: Callable[[], object]) -> None:
 
 def collect_static_files() -> None:
     """Collect them under names that change with their content, so that browsers may keep them for good."""
-    os.environ["STATIC_HASHED"] = "1"
-    command = [
-        sys.executable,
-        str(settings.BASE_DIR / "manage.py"),
-        "collectstatic",
-        "--noinput",
-        "--verbosity",
-        "0",
-    ]
-    run = subprocess.run(command, stderr=subprocess.PIPE, text=True, check=False)  # noqa: S603 - every word of it is ours
-    if run.returncode:
-        reason = (run.stderr.strip().splitlines() or ["no reason was given"])[-1]
+    os.environ["STATIC_HASHED"] = "1"  # for the processes that serve, which read the settings anew
+    collecting = collectstatic.Command(stderr=StringIO())
+    try:
+        collecting.storage = HashedFiles()
+        call_command(collecting, interactive=False, verbosity=0)
+    except OSError as error:
         raise CannotServe(
-            f"The style sheets, scripts and typefaces cannot be put into {settings.STATIC_ROOT} ({reason}): make it "
-            "writable, and room on its disk."
-        )
+            f"The style sheets, scripts and typefaces cannot be put into {settings.STATIC_ROOT} "
+            f"({error.strerror or error}): make it writable, and room on its disk."
+        ) from error

@@ -34,6 +34,18 @@ class FirstStart:
     open_to_others: list[str]
 
 
+@dataclass(frozen=True)
+class Demo:
+    """What was met at a start with the demo, in a folder whose database was empty; the server is stopped since.
+
+    `opened` says of each link that was printed whose it is, and which status and page it leads to.
+    """
+
+    folder: Path
+    opened: list[tuple[str, int, str]]
+    status_of_no_link: int
+
+
 @pytest.fixture(scope="module")
 def first_start(tmp_path_factory: pytest.TempPathFactory) -> FirstStart:
     """From a shell whose mask takes no right from anybody."""
@@ -104,16 +116,22 @@ def test_static_files_are_served_under_names_that_browsers_may_keep(first_start:
     assert "immutable" in first_start.sheet_kept
 
 
-def test_the_demo_prints_links_that_say_whose_they_are_and_show_no_page_to_others(tmp_path: Path) -> None:
-    with serving(tmp_path / "data", "--demo") as server:
+@pytest.fixture(scope="module")
+def demo(first_start: FirstStart, tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    folder = Path(shutil.copytree(first_start.folder, tmp_path_factory.mktemp("demo") / "data"))
+    with serving(folder, "--demo") as server:
         server.wait_for("this machine only")
         links = [server.wait_for(r"^  (.+?) +http://127\.0\.0\.1:\d+(/in/\S+/)") for _ in range(4)]
-        for link in links:
-            status, page = server.get(link.group(2))
-            assert status == 200
-            assert link.group(1).split(",")[0].strip() in page
-        assert server.get("/in/not-a-link/")[0] == 404
-    roles = " ".join(link.group(1) for link in links).lower()
+        opened = [(link.group(1), *server.get(link.group(2))) for link in links]
+        return Demo(folder, opened, server.get("/in/not-a-link/")[0])
+
+
+def test_the_demo_prints_links_that_say_whose_they_are_and_show_no_page_to_others(demo: Demo) -> None:
+    for whose, status, page in demo.opened:
+        assert status == 200
+        assert whose.split(",")[0].strip() in page
+    assert demo.status_of_no_link == 404
+    roles = " ".join(whose for whose, _, _ in demo.opened).lower()
     assert "writer" in roles
     assert "cast" in roles
 
@@ -141,6 +159,13 @@ def test_a_folder_that_cannot_be_written_is_one_clear_sentence(tmp_path: Path) -
     assert "FAIRHAND_DATA" in said
 
 
+def test_a_folder_that_style_sheets_cannot_go_into_is_one_clear_sentence(folder_of_before: Path) -> None:
+    shutil.rmtree(folder_of_before / "static")
+    (folder_of_before / "static").write_text("not a folder")
+    said = refused(folder_of_before, "--port", str(free_port()))
+    assert f"cannot be put into {folder_of_before / 'static'}" in said
+
+
 def test_a_database_of_a_newer_version_is_one_clear_sentence(folder_of_before: Path) -> None:
     with sqlite3.connect(folder_of_before / "fairhand.sqlite3") as database:
         database.execute(
@@ -158,10 +183,10 @@ def test_a_full_disk_is_one_clear_sentence(tmp_path: Path, largest_file: int) ->
 
 
 def test_where_others_can_reach_it_that_is_said_and_no_link_of_the_demo_is_printed_behind_a_proxy(
-    tmp_path: Path,
+    demo: Demo,
 ) -> None:
     origins = "https://script.example.org"
-    with serving(tmp_path / "data", "--demo", "--host", "0.0.0.0", CSRF_TRUSTED_ORIGINS=origins) as server:
+    with serving(demo.folder, "--demo", "--host", "0.0.0.0", CSRF_TRUSTED_ORIGINS=origins) as server:
         server.wait_for("plain HTTP.*in clear.*HTTPS in front")
         server.wait_for("never through another server")
         server.wait_until_it_answers()
