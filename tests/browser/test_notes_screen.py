@@ -89,6 +89,16 @@ def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
     expect(page.locator(f"#note-{question.public_id}.row .reply")).to_contain_text("I asked it too.")
 
 
+def test_five_notes_at_least_are_in_view_in_the_list(visit: Visit, writer: Member, crew: Member, draft: Draft) -> None:
+    """However much each of them says, and with the head of the page above them."""
+    for line in range(6, 18):
+        make_note(crew, draft, 6 if line % 2 else 9, kind="problem", body="Who holds the lamp, and from where? " * 9)
+    choose_look(writer, Look.COMPACT)
+    page = visit(writer, notes_address(writer), viewport={"width": 1440, "height": 900})
+    whole = "(cards) => cards.filter((card) => card.getBoundingClientRect().bottom <= innerHeight).length"
+    assert page.get_by_role("article").evaluate_all(whole) >= 5
+
+
 def test_what_a_key_opens_stands_whole_above_the_bar(visit: Visit, writer: Member, notes: list[Note]) -> None:
     choose_look(writer, Look.COMPACT)
     page = visit(writer, notes_address(writer), viewport={"width": 1440, "height": 650})
