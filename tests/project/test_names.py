@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
+from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 ROOT = Path(__file__).resolve().parents[2]
 NAMED_BY_DJANGO = {"Command", "Meta", "Migration"}
@@ -16,7 +21,7 @@ def test_each_class_name_is_defined_once() -> None:
     defined: dict[str, list[str]] = defaultdict(list)
     for room in ("review", "screenplay"):
         for module in sorted((ROOT / room).rglob("*.py")):
-            for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+            for node in _statements(module):
                 if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
                     defined[node.name].append(module.relative_to(ROOT).as_posix())
     assert defined.keys() > NAMED_BY_DJANGO
@@ -40,7 +45,22 @@ def test_each_name_on_a_face_is_used_outside_its_room(room: str) -> None:
 def _imports(module: Path) -> dict[str, list[ast.alias]]:
     """What a module imports, by where from."""
     found: dict[str, list[ast.alias]] = defaultdict(list)
-    for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+    for node in _statements(module):
         if isinstance(node, ast.ImportFrom) and node.module:
             found[node.module] += node.names
     return found
+
+
+@cache
+def _statements(module: Path) -> tuple[ast.stmt, ...]:
+    """The classes and imports of a module, wherever in it they stand: read once for all these tests."""
+    tree = ast.parse(module.read_text(encoding="utf-8"))
+    return tuple(node for node in _within(tree) if isinstance(node, ast.ClassDef | ast.ImportFrom))
+
+
+def _within(block: ast.AST) -> Iterator[ast.AST]:
+    """A block's statements and theirs in turn: neither a class nor an import stands in an expression."""
+    for part in ("body", "handlers", "orelse", "finalbody", "cases"):
+        for node in getattr(block, part, ()):
+            yield node
+            yield from _within(node)
