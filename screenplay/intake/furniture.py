@@ -64,7 +64,7 @@ def _without_right_asterisk(line: TypedLine, columns: set[int]) -> TypedLine:
     if not _ASTERISKS.fullmatch(last.text):
         number = last.text.rstrip("*")
         touches = number != last.text and before and _is_scene_number(number) and before[0].text == number
-        return replace(line, words=(*before, replace(last, text=number))) if touches else line
+        return replace(line, words=(*before, last._replace(text=number))) if touches else line
     stands_apart = last.gap >= WIDE_GAP - 1 or round(last.right) in columns or (not before and last.left >= _FAR_RIGHT)
     return line.only(0, -1) if stands_apart or _ends_in_scene_number(before) else line
 
@@ -218,7 +218,7 @@ def _is_capital(word: TypedWord) -> bool:
 def _without_start(word: TypedWord, start: str) -> TypedWord:
     """A word without what touches it from the left, a number in the margin that is as wide as its margin."""
     left = word.left + (word.right - word.left) * len(start) / len(word.text)
-    return replace(word, text=word.text.removeprefix(start), left=left, gap=0)
+    return word._replace(text=word.text.removeprefix(start), left=left, gap=0)
 
 
 def _is_scene_number(text: str) -> bool:

@@ -48,7 +48,7 @@ def _pages(data: bytes) -> list[list[PdfWord]]:
     told = _told_apart(data)
     if "wrong" in told:
         raise Unreadable(_WRONG[told["wrong"]])
-    return [[PdfWord(*word) for word in page] for page in told["pages"]]
+    return [list(map(PdfWord._make, page)) for page in told["pages"]]
 
 
 def _told_apart(data: bytes) -> dict[str, Any]:

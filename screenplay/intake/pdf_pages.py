@@ -56,6 +56,8 @@ def typed_pages_of_pdf(pages: Sequence[Sequence[PdfWord]]) -> list[TypedPage]:
 def _in_usual_size(pages: Sequence[Sequence[PdfWord]]) -> list[list[PdfWord]]:
     """The pages enlarged or made smaller, so that most of their type has the usual size."""
     scale = USUAL_SIZE / max(median(word.size for page in pages for word in page), _LEAST_SIZE)
+    if scale == 1:
+        return [list(page) for page in pages]
     return [[_scaled(word, scale) for word in page] for page in pages]
 
 

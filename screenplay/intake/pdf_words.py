@@ -13,6 +13,7 @@ import math
 import re
 import sys
 from collections import defaultdict
+from functools import lru_cache
 from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 # tilted, whether it is light, and its style: of these, those added up that it is in.
 WordFields = tuple[str, float, float, float, float, bool, bool, int]
 BOLD, ITALIC, UNDERLINED = 1, 2, 4
+Place = tuple[float, float]  # in points from the paper's lower left corner
 Letter = tuple[int, str]  # the index of a page's character, and what it is
 Edges = tuple[float, float, float, float]  # a ruled line's edges in points: left, low, right, high
 
@@ -50,6 +52,7 @@ _APART, _WIDEST = 0.6, 2.0
 # In the same: how far from the one before a character may stand and be of one line, and of one word.
 _BESIDE, _TOUCHING = 0.3, 0.12
 _FARTHEST = 1e5  # points: nothing on paper is as far off
+_NOWHERE: Place = 0.0, 0.0
 _FAINT = 150  # of 255: less opaque than that
 
 
@@ -76,7 +79,9 @@ def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> list[WordFiel
         return []
     text = page.get_textpage()
     try:
-        words = [word for letters in _letters(text) for part in _parted(text, letters) for word in _word(text, part)]
+        characters = _Characters(text.raw)
+        found = _letters(characters, text.count_chars())
+        words = [word for letters in found for word in _words(characters, letters)]
         return _underlined(words, _rules(page))
     finally:
         text.close()
@@ -117,16 +122,75 @@ def _is_underlined(word: WordFields, rules: dict[int, list[Edges]]) -> bool:
     )
 
 
-def _letters(text: Any) -> Iterator[list[Letter]]:
-    """The letters of each word of a page.
+class _Characters:
+    """What PDFium says of each character of a page, by its index. What it writes its answers into is made once."""
+
+    def __init__(self, text: Any) -> None:
+        self.text = text
+        self._x, self._y = ctypes.c_double(), ctypes.c_double()
+        self._box = pdfium.FS_RECTF()
+        self._matrix = pdfium.FS_MATRIX()
+        self._name = ctypes.create_string_buffer(_LONGEST_NAME)
+        self._flags = ctypes.c_int()
+        self._color = [ctypes.c_uint() for _ in range(4)]
+
+    def origin(self, index: int) -> Place | None:
+        """Where it stands, in points."""
+        if not pdfium.FPDFText_GetCharOrigin(self.text, index, self._x, self._y):
+            return None
+        return self._x.value, self._y.value
+
+    def right(self, index: int) -> float | None:
+        """The right edge of the room that it takes."""
+        found = pdfium.FPDFText_GetLooseCharBox(self.text, index, self._box)
+        return float(self._box.right) if found else None
+
+    def size(self, index: int) -> float:
+        """The size in points that it has on the paper: its font's, times what the text's matrix makes of it.
+
+        A program may ask for type of one point and stretch it twelve times, or print its pages at 85 %; either is in
+        the matrix alone (ISO 32000-1, 9.4.4).
+        """
+        matrix = self._matrix
+        size: float = abs(pdfium.FPDFText_GetFontSize(self.text, index))
+        return size * math.hypot(matrix.c, matrix.d) if pdfium.FPDFText_GetMatrix(self.text, index, matrix) else size
+
+    def is_tilted(self, index: int) -> bool:
+        angle = math.remainder(pdfium.FPDFText_GetCharAngle(self.text, index), math.tau)
+        return abs(angle) > _TILT
+
+    def is_light(self, index: int) -> bool:
+        if not pdfium.FPDFText_GetFillColor(self.text, index, *self._color):
+            return False
+        red, green, blue, opaque = (part.value for part in self._color)
+        return opaque < _FAINT or min(red, green, blue) > _LIGHT
+
+    def style(self, index: int) -> int:
+        """Whether it is bold or italic, by its font's name and flags."""
+        self._name[0] = b"\0"
+        self._flags.value = 0
+        pdfium.FPDFText_GetFontInfo(self.text, index, self._name, _LONGEST_NAME, self._flags)
+        return _style_of_font(self._name.value, self._flags.value)
+
+
+@lru_cache(maxsize=256)
+def _style_of_font(name: bytes, flags: int) -> int:
+    bold = _BOLD_NAME.search(name) or flags & _BOLD_FLAG
+    italic = _ITALIC_NAME.search(name) or flags & _ITALIC_FLAG
+    return (BOLD if bold else 0) | (ITALIC if italic else 0)
+
+
+def _letters(characters: _Characters, count: int) -> Iterator[list[Letter]]:
+    """The letters of each word of a page that has so many characters.
 
     PDFium puts in a space or a line's end where it sees one. On a page with few words it may see one behind every
     letter; so those that touch are kept together.
     """
+    text = characters.text
     word: list[Letter] = []
     found = 0
     is_parted = False
-    for index in range(text.count_chars()):
+    for index in range(count):
         code = pdfium.FPDFText_GetUnicode(text, index)
         is_hyphen = code in _HYPHENS
         character = "-" if is_hyphen else _character(code)
@@ -134,7 +198,7 @@ def _letters(text: Any) -> Iterator[list[Letter]]:
         if is_space and pdfium.FPDFText_IsGenerated(text, index) == 1:
             is_parted = True
             continue
-        if word and (is_space or (is_parted and not _touch(text, word[-1][0], index))):
+        if word and (is_space or (is_parted and not _touch(characters, word[-1][0], index))):
             yield word
             word, found = [], found + 1
         is_parted = False
@@ -149,16 +213,17 @@ def _letters(text: Any) -> Iterator[list[Letter]]:
         yield word
 
 
-def _touch(text: Any, before: int, after: int) -> bool:
+def _touch(characters: _Characters, before: int, after: int) -> bool:
     """Whether a character stands right beside the one before it."""
-    box = pdfium.FS_RECTF()
-    if not pdfium.FPDFText_GetLooseCharBox(text, before, box):
+    right = characters.right(before)
+    if right is None:
         return False
-    (_, height), (left, baseline) = _origin(text, before), _origin(text, after)
-    size = _size(text, after)
-    return abs(baseline - height) < _BESIDE * size and -_BESIDE * size < left - box.right < _TOUCHING * size
+    (_, height), (left, baseline) = characters.origin(before) or _NOWHERE, characters.origin(after) or _NOWHERE
+    size = characters.size(after)
+    return abs(baseline - height) < _BESIDE * size and -_BESIDE * size < left - right < _TOUCHING * size
 
 
+@lru_cache(maxsize=1024)
 def _character(code: int) -> str:
     """The character of this code; the one for none where it is a control or half of a pair."""
     is_control = (code < 0x20 and code not in _SPACES) or 0x7F <= code < 0xA0
@@ -167,84 +232,52 @@ def _character(code: int) -> str:
     return chr(code)
 
 
-def _parted(text: Any, word: list[Letter]) -> list[list[Letter]]:
+def _words(characters: _Characters, letters: list[Letter]) -> Iterator[WordFields]:
     """The letters as one word, or as several where PDFium has joined what stands apart.
 
     It joins a line's last word with the first one of the next line in type of a few points.
     """
-    if not _may_stand_apart(text, word):
-        return [word]
-    origins = [_origin(text, index) for index, _ in word]
-    apart = _APART * _size(text, word[0][0])
+    first = letters[0][0]
+    origin, size = characters.origin(first), characters.size(first)
+    if not _may_stand_apart(characters, letters, origin or _NOWHERE, size):
+        yield from _word(characters, letters, origin, size)
+        return
+    for part in _parted(characters, letters, size):
+        index = part[0][0]
+        yield from _word(characters, part, characters.origin(index), characters.size(index))
+
+
+def _may_stand_apart(characters: _Characters, letters: list[Letter], origin: Place, size: float) -> bool:
+    """Whether a word's last character is not on the line of its first, or too far from it for so few characters."""
+    if len(letters) == 1:
+        return False
+    (left, baseline), (right, height) = origin, characters.origin(letters[-1][0]) or _NOWHERE
+    apart = _APART * size
+    return abs(height - baseline) > apart or abs(right - left) > _WIDEST * apart * len(letters)
+
+
+def _parted(characters: _Characters, letters: list[Letter], size: float) -> list[list[Letter]]:
+    origins = [characters.origin(index) or _NOWHERE for index, _ in letters]
+    apart = _APART * size
     cuts = [
         at
         for at, ((x, y), (next_x, next_y)) in enumerate(pairwise(origins), 1)
         if abs(next_y - y) > apart or abs(next_x - x) > _WIDEST * apart
     ]
-    return [word[start:end] for start, end in pairwise([0, *cuts, len(word)])]
+    return [letters[start:end] for start, end in pairwise([0, *cuts, len(letters)])]
 
 
-def _may_stand_apart(text: Any, word: list[Letter]) -> bool:
-    """Whether a word's last character is not on the line of its first, or too far from it for so few characters."""
-    (left, baseline), (right, height) = _origin(text, word[0][0]), _origin(text, word[-1][0])
-    apart = _APART * _size(text, word[0][0])
-    return abs(height - baseline) > apart or abs(right - left) > _WIDEST * apart * len(word)
-
-
-def _origin(text: Any, index: int) -> tuple[float, float]:
-    x, y = ctypes.c_double(), ctypes.c_double()
-    pdfium.FPDFText_GetCharOrigin(text, index, x, y)
-    return x.value, y.value
-
-
-def _word(text: Any, word: list[Letter]) -> Iterator[WordFields]:
-    first, last = word[0][0], word[-1][0]
-    x, y = ctypes.c_double(), ctypes.c_double()
-    box = pdfium.FS_RECTF()
-    if not pdfium.FPDFText_GetCharOrigin(text, first, x, y):
+def _word(characters: _Characters, letters: list[Letter], origin: Place | None, size: float) -> Iterator[WordFields]:
+    if origin is None:
         return
-    left, baseline = x.value, y.value
-    right = box.right if pdfium.FPDFText_GetLooseCharBox(text, last, box) else left
-    size = _size(text, first)
-    angle = math.remainder(pdfium.FPDFText_GetCharAngle(text, first), math.tau)
-    if all(math.isfinite(value) and abs(value) < _FARTHEST for value in (left, right, baseline, size)):
+    left, baseline = origin
+    right = characters.right(letters[-1][0])
+    right = left if right is None else right
+    if all(abs(value) < _FARTHEST for value in (left, right, baseline, size)):  # which what is no number is not
+        first = letters[0][0]
         edges = round(left, 3), round(right, 3), round(baseline, 3)
-        yield (
-            "".join(letter for _, letter in word),
-            *edges,
-            size,
-            abs(angle) > _TILT,
-            _is_light(text, first),
-            _style(text, first),
-        )
-
-
-def _size(text: Any, index: int) -> float:
-    """The size in points that a character has on the paper: its font's, times what the text's matrix makes of it.
-
-    A program may ask for type of one point and stretch it twelve times, or print its pages at 85 %; either is in the
-    matrix alone (ISO 32000-1, 9.4.4).
-    """
-    matrix = pdfium.FS_MATRIX()
-    size: float = abs(pdfium.FPDFText_GetFontSize(text, index))
-    return size * math.hypot(matrix.c, matrix.d) if pdfium.FPDFText_GetMatrix(text, index, matrix) else size
-
-
-def _style(text: Any, index: int) -> int:
-    """Whether a character is bold or italic, by its font's name and flags."""
-    name = ctypes.create_string_buffer(_LONGEST_NAME)
-    flags = ctypes.c_int()
-    pdfium.FPDFText_GetFontInfo(text, index, name, _LONGEST_NAME, flags)
-    bold = _BOLD_NAME.search(name.value) or flags.value & _BOLD_FLAG
-    italic = _ITALIC_NAME.search(name.value) or flags.value & _ITALIC_FLAG
-    return (BOLD if bold else 0) | (ITALIC if italic else 0)
-
-
-def _is_light(text: Any, index: int) -> bool:
-    red, green, blue, opaque = (ctypes.c_uint() for _ in range(4))
-    if not pdfium.FPDFText_GetFillColor(text, index, red, green, blue, opaque):
-        return False
-    return opaque.value < _FAINT or min(red.value, green.value, blue.value) > _LIGHT
+        text = "".join([letter for _, letter in letters])
+        yield text, *edges, size, characters.is_tilted(first), characters.is_light(first), characters.style(first)
 
 
 def main() -> None:
@@ -255,7 +288,8 @@ def main() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (_MOST_MEMORY, _MOST_MEMORY))
     except (ImportError, ValueError, OSError):
         pass  # nor can every system that has it set it
-    json.dump(words_of_pdf(sys.stdin.buffer.read(), int(sys.argv[1])), sys.stdout)
+    told = words_of_pdf(sys.stdin.buffer.read(), int(sys.argv[1]))
+    sys.stdout.write(json.dumps(told))  # `json.dump` would write it piece by piece, in several times the time
 
 
 if __name__ == "__main__":

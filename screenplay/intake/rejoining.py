@@ -13,7 +13,7 @@ from itertools import pairwise
 from statistics import median
 from typing import TYPE_CHECKING
 
-from screenplay.intake.verse import Verse
+from screenplay.intake.verse import Verse, steps_within
 from screenplay.page import columns_of
 
 if TYPE_CHECKING:
@@ -75,10 +75,11 @@ def find_habits(paragraphs: Iterable[Sequence[TypedLine]], right: float) -> Habi
 def _verse(paragraphs: Sequence[Sequence[TypedLine]], habits: Habits) -> Verse:
     """What is known of the lines of verse: counted in them as they seem to be, then as that count parts them."""
     pieces = [_pieces(lines, habits) for lines in paragraphs]
-    verse = Verse()
+    within = steps_within(line for lines in paragraphs for line in lines)
+    verse = Verse(inside=within.copy())
     verse.count(_with_tails(paragraphs, habits) if habits.breaks_prose else pieces)
     for _ in range(_ROUNDS):
-        known, verse = replace(habits, verse=verse), Verse()
+        known, verse = replace(habits, verse=verse), Verse(inside=within.copy())
         verse.count(_joined(lines, known) for lines in pieces)
     return verse
 
@@ -211,7 +212,7 @@ def words_of(lines: Sequence[TypedLine], habits: Habits) -> list[TypedWord]:
     """The words of lines as those of one, `gap` being the number of spaces before each."""
     words = list(lines[0].words)
     for before, line in pairwise(lines):
-        words.append(replace(line.words[0], gap=0 if _is_close(before, line, habits) else 1))
+        words.append(line.words[0]._replace(gap=0 if _is_close(before, line, habits) else 1))
         words += line.words[1:]
     return words
 

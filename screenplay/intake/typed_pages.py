@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import split_lines
 from screenplay.page import columns
@@ -24,8 +24,7 @@ STYLES = BOLD, ITALIC, UNDERLINED = 1, 2, 4
 _WORDS = re.compile(r"[^ ]+")
 
 
-@dataclass(frozen=True, slots=True)
-class TypedWord:
+class TypedWord(NamedTuple):
     """Characters without a space among them, from column `left` to just before `right`; `gap` is the number of spaces
     that stand before it in its line, 0 for the first; `style` is the sum of those of `STYLES` that it is in."""
 
@@ -62,12 +61,12 @@ class TypedLine:
     @property
     def text(self) -> str:
         """The words with the spaces between them, none around."""
-        return "".join(" " * word.gap + word.text for word in self.words)
+        return "".join([" " * word.gap + word.text for word in self.words])
 
     def only(self, first: int, end: int | None = None) -> TypedLine:
         """The line with these of its words alone."""
         words = self.words[first:end]
-        return replace(self, words=(replace(words[0], gap=0), *words[1:]) if words else ())
+        return replace(self, words=(words[0]._replace(gap=0), *words[1:]) if words else ())
 
 
 TypedPage = list[TypedLine]

@@ -30,7 +30,8 @@ _WORD_SMOOTHING = 1.0
 @dataclass(slots=True)
 class Verse:
     """What is counted in the lines that a text surely has: their lengths, and the words at their start and inside,
-    each with the sign that stands before it."""
+    each with the sign that stands before it. Those inside the typed lines are counted before, whatever lines these
+    make: `steps_within` them."""
 
     lengths: Counter[int] = field(default_factory=Counter)
     starts: Counter[tuple[str, str]] = field(default_factory=Counter)
@@ -41,16 +42,16 @@ class Verse:
         for speech in lines:
             for line in speech:
                 self.lengths[_bin(_length_of(line))] += 1
-                words = [word.text for typed in line for word in typed.words]
-                self.inside.update(_step(before, word) for before, word in pairwise(words))
+                for before, after in pairwise(line):
+                    self.inside[_step_between(before, after)] += 1
             for before_line, line in pairwise(speech):
-                self.starts[_step(before_line[-1].words[-1].text, line[0].words[0].text)] += 1
+                self.starts[_step_between(before_line[-1], line[0])] += 1
 
     def goes_on(self, before: Sequence[TypedLine], after: Sequence[TypedLine]) -> bool:
         """Whether `after` is likelier the rest of the line `before` than a line of its own."""
         together = self._length(_length_of(chain(before, after)))
         apart = self._length(_length_of(before)) + self._length(_length_of(after))
-        key = _step(before[-1].words[-1].text, after[0].words[0].text)
+        key = _step_between(before[-1], after[0])
         word = _logarithm(self.inside, key) - _logarithm(self.starts, key)
         return together - apart + word > 0
 
@@ -67,12 +68,17 @@ class Verse:
         return min((abs(at - other) for other, count in self.lengths.items() if count > 1), default=0)
 
 
+def steps_within(lines: Iterable[TypedLine]) -> Counter[tuple[str, str]]:
+    """How often each step from one word to the next is met within typed lines."""
+    return Counter(_step(before.text, word.text) for line in lines for before, word in pairwise(line.words))
+
+
 def _length_of(lines: Iterable[TypedLine]) -> float:
     """How many columns lines take as one where all letters are of one width: what was broken by hand was broken by
     that count. It is taken no further than it matters."""
     length = -1.0
     for line in lines:
-        length += sum(word.gap + columns(word.text) for word in line.words) + 1
+        length += columns(line.text) + 1
         if length > _LONGEST * _BIN:
             break
     return length
@@ -81,6 +87,10 @@ def _length_of(lines: Iterable[TypedLine]) -> float:
 def _bare(word: str) -> str:
     """A word without the signs around it."""
     return word.strip(".,;:!?'\"“”‘’()[]…-–—")[:40]
+
+
+def _step_between(before: TypedLine, after: TypedLine) -> tuple[str, str]:
+    return _step(before.words[-1].text, after.words[0].text)
 
 
 def _step(before: str, word: str) -> tuple[str, str]:

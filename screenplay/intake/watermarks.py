@@ -53,7 +53,7 @@ def without_watermarks(pages: Sequence[Sequence[PdfWord]]) -> list[list[PdfWord]
     mostly_light = sum(word.is_light for word in words) * 2 > len(words)
     upright = [[word for word in page if not word.is_tilted and (mostly_light or not word.is_light)] for page in pages]
     repeated = _repeated(upright)
-    own = [[word for word in page if word.place not in repeated] for page in upright]
+    own = [[word for word in page if word.place not in repeated] for page in upright] if repeated else upright
     return [
         page if index == 0 and _has_a_title(page) else [word for word in page if word.size <= _LARGER]
         for index, page in enumerate(own)
