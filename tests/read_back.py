@@ -57,7 +57,7 @@ def share_alike(before: Sequence[Element], after: Sequence[Element]) -> float:
 def read_here(data: bytes) -> Conversion:
     """What `read_pdf` makes of a PDF, without a process of its own for it, which takes most of the time."""
     pages = words_of_pdf(data, 1000)["pages"]
-    return read_typed_pages(typed_pages_of_pdf([[PdfWord(*word) for word in page] for page in pages]))
+    return read_typed_pages(typed_pages_of_pdf([list(map(PdfWord._make, page)) for page in pages]))
 
 
 def _elements(lines: Sequence[Printed]) -> Iterator[Element]:

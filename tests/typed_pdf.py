@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import math
 from dataclasses import dataclass, field
+from functools import cache
 from typing import TYPE_CHECKING, Literal
 
 import pypdfium2
@@ -18,6 +19,8 @@ from reportlab.pdfgen.canvas import Canvas
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+
+width_of = cache(stringWidth)  # of words, in points: no letters stand closer together than others
 
 Part = tuple[str, str]  # a kind, as `inspect --json` names it, and the text
 # What makes the pages larger or smaller: the page's own matrix, that of each text, or, as browsers print, both: a page
@@ -135,7 +138,7 @@ class _Setter:
         self._string(x - self._width(text) / 2, y, text)
 
     def _width(self, text: str) -> float:
-        return stringWidth(text, self.sheets.font, self.sheets.size)
+        return width_of(text, self.sheets.font, self.sheets.size)
 
     def _string(self, x: float, y: float, text: str, font: tuple[str, float] | None = None, angle: float = 0) -> None:
         """Draw text from a place in points of the paper before it is scaled, turned by so many radians."""
@@ -206,8 +209,7 @@ class _Setter:
     def _rows(self, kind: str, text: str) -> list[_Row]:
         sheets = self.sheets
         if kind == "transition":
-            width = stringWidth(text, sheets.font, sheets.size)
-            return [_Row(sheets.left + sheets.action_width - width, text)]
+            return [_Row(sheets.left + sheets.action_width - self._width(text), text)]
         indent, width = {
             "character": (sheets.cue, 300.0),
             "dialogue": sheets.dialogue,
@@ -216,14 +218,16 @@ class _Setter:
         return [_Row(sheets.left + indent, line) for line in self._wrapped(text, width)]
 
     def _wrapped(self, text: str, width: float) -> Iterator[str]:
-        line = ""
+        line: list[str] = []
+        space, length = self._width(" "), 0.0
         for word in text.split():
-            longer = f"{line} {word}".strip()
-            if line and stringWidth(longer, self.sheets.font, self.sheets.size) > width + 0.01:
-                yield line
-                longer = word
-            line = longer
-        yield line
+            longer = length + space * bool(line) + self._width(word)
+            if line and longer > width + 0.01:
+                yield " ".join(line)
+                line, longer = [], self._width(word)
+            line.append(word)
+            length = longer
+        yield " ".join(line)
 
 
 def _blocks(parts: Sequence[Part]) -> Iterator[list[Part]]:

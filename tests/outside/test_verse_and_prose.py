@@ -10,8 +10,7 @@ from textwrap import wrap
 import pytest
 
 from screenplay import parse
-from screenplay.intake import read_pdf
-from tests.read_back import Element, elements_of, share_alike
+from tests.read_back import Element, elements_of, read_here, share_alike
 from tests.typed_pdf import Part, Sheets, set_script
 
 VERSE = """
@@ -91,7 +90,7 @@ def script(said: list[list[str]]) -> list[Part]:
 
 def share_that_comes_back(said: list[list[str]], sheets: str) -> float:
     parts = script(said)
-    again = parse(read_pdf(set_script(parts, ALL_SHEETS[sheets])).text)
+    again = parse(read_here(set_script(parts, ALL_SHEETS[sheets])).text)
     after = [one._replace(kind="dialogue") if one.kind == "lyric" else one for one in elements_of(again, numbers=False)]
     return share_alike([Element(*part) for part in parts], after)
 

@@ -20,7 +20,7 @@ from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf, re
 from screenplay.printing import Header, print_pages, typeset
 from screenplay.script import headings_of
 from tests.plays import PLAYS, play_as_fountain
-from tests.read_back import Element, elements_of, share_alike
+from tests.read_back import Element, elements_of, read_here, share_alike
 from tests.typed_pdf import Part, Sheets, drawn_at, set_script
 
 if TYPE_CHECKING:
@@ -66,18 +66,18 @@ ALL_SHEETS = {
 
 
 @cache
-def laid_out(name: str, paper: Paper = Paper.LETTER) -> Layout:
+def laid_out(name: str, paper: Paper) -> Layout:
     return paginate(script(name), PageSetting(paper))
 
 
 @cache
 def printed_in_columns(name: str) -> str:
-    return print_pages(laid_out(name))
+    return print_pages(laid_out(name, Paper.LETTER))
 
 
 @cache
-def read_from_columns(name: str) -> Screenplay:
-    return parse(from_columns(printed_in_columns(name)).text)
+def read_from_columns(name: str, paper: Paper, form_feeds: bool) -> Screenplay:
+    return parse(from_columns(print_pages(laid_out(name, paper), form_feeds=form_feeds)).text)
 
 
 @cache
@@ -87,31 +87,53 @@ def script(name: str) -> Screenplay:
     return parse((DEMO / f"{name}.fountain").read_text(encoding="utf-8"))
 
 
+@cache
+def elements(name: str, *, numbers: bool = True) -> list[Element]:
+    return elements_of(script(name), numbers=numbers)
+
+
+@cache
 def parts_of(name: str) -> list[Part]:
     """A script's lines for reportlab to set; lyrics as what is said, for it knows no other place for them."""
     kinds = {"lyric": "dialogue"}
-    return [(kinds.get(one.kind, one.kind), one.text) for one in elements_of(script(name)) if one.kind != "centered"]
+    return [(kinds.get(one.kind, one.kind), one.text) for one in elements(name) if one.kind != "centered"]
+
+
+@cache
+def read_from_another(name: str, sheets: str, parts: int | None = None) -> str:
+    """What our reader makes of a script, or so many of its first parts, that the other library has set."""
+    return read_here(set_script(parts_of(name)[:parts], ALL_SHEETS[sheets])).text
+
+
+@cache
+def our_pdf(name: str, paper: Paper, numbers: bool) -> bytes:
+    header = Header("After the read-through", "Blue", date(2025, 3, 17))
+    return typeset(lay_out(script(name), PageSetting(paper)), header=header, scene_numbers=numbers, name="Ivo Quent")
+
+
+@cache
+def read_from_ours(name: str, paper: Paper, numbers: bool) -> str:
+    """What is read of our own PDF as every upload is, in a process of its own."""
+    return read_pdf(our_pdf(name, paper, numbers)).text
 
 
 @pytest.mark.parametrize("form_feeds", [True, False], ids=["form feeds", "blank lines"])
 @pytest.mark.parametrize("paper", list(Paper))
 @pytest.mark.parametrize("name", SCRIPTS)
 def test_a_script_printed_as_plain_text_comes_back_as_it_was(name: str, paper: Paper, form_feeds: bool) -> None:
-    printed = print_pages(laid_out(name, paper), form_feeds=form_feeds)
+    again = read_from_columns(name, paper, form_feeds)
 
-    again = parse(from_columns(printed).text)
-
-    assert share_alike(elements_of(script(name)), elements_of(again)) >= 0.995
+    assert share_alike(elements(name), elements_of(again)) >= 0.995
 
 
 @pytest.mark.parametrize("name", DRAFTS)
 def test_the_demo_loses_nothing_on_its_way_through_plain_text(name: str) -> None:
-    again = read_from_columns(name)
+    again = read_from_columns(name, Paper.LETTER, True)
 
     assert elements_of(again) == elements_of(script(name))
     assert [entry.key for entry in again.title_page] == [entry.key for entry in script(name).title_page]
-    assert paginate(again).scene_eighths == laid_out(name).scene_eighths
-    assert len(paginate(again).pages) == len(laid_out(name).pages)
+    assert paginate(again).scene_eighths == laid_out(name, Paper.LETTER).scene_eighths
+    assert len(paginate(again).pages) == len(laid_out(name, Paper.LETTER).pages)
 
 
 @pytest.mark.parametrize("name", SCRIPTS)
@@ -123,12 +145,9 @@ def test_what_is_printed_in_columns_is_told_from_fountain(name: str) -> None:
 @pytest.mark.parametrize(("paper", "numbers"), [(Paper.LETTER, True), (Paper.A4, False)])
 @pytest.mark.parametrize("name", DRAFTS)
 def test_a_script_comes_back_from_our_own_pdf(name: str, paper: Paper, numbers: bool) -> None:
-    header = Header("After the read-through", "Blue", date(2025, 3, 17))
-    pdf = typeset(lay_out(script(name), PageSetting(paper)), header=header, scene_numbers=numbers, name="Ivo Quent")
+    again = parse(read_from_ours(name, paper, numbers))
 
-    again = parse(read_pdf(pdf).text)
-
-    assert share_alike(elements_of(script(name), numbers=False), elements_of(again, numbers=False)) >= 0.98
+    assert share_alike(elements(name, numbers=False), elements_of(again, numbers=False)) >= 0.98
     given = [heading.number for heading in headings_of(again) if heading.number]
     assert given == [str(ordinal) for ordinal, _ in enumerate(headings_of(script(name)), 1) if numbers]
 
@@ -138,7 +157,7 @@ def test_a_script_comes_back_from_our_own_pdf(name: str, paper: Paper, numbers: 
 def test_a_script_comes_back_from_the_pdf_of_another_library(name: str, sheets: str) -> None:
     before = [Element(*part) for part in parts_of(name)]
 
-    again = parse(read_pdf(set_script(parts_of(name), ALL_SHEETS[sheets])).text)
+    again = parse(read_from_another(name, sheets))
     # A song stands where speech does in these PDFs; it may well come back as one.
     after = [
         one._replace(kind="dialogue", more="") if one.kind == "lyric" else one
@@ -159,50 +178,45 @@ def test_a_script_comes_back_from_the_pdf_of_another_library(name: str, sheets: 
 ])  # fmt: skip
 def test_a_play_comes_back_from_the_pdf_of_another_library(name: str, sheets: str, parts: int | None) -> None:
     """Those that mix verse with prose whole, so that it is the play's share; the others by their opening."""
-    given = parts_of(name)[:parts]
-    before = [Element(*part) for part in given]
+    before = [Element(*part) for part in parts_of(name)[:parts]]
 
-    again = parse(read_pdf(set_script(given, ALL_SHEETS[sheets])).text)
+    again = parse(read_from_another(name, sheets, parts))
 
     assert share_alike(before, elements_of(again, numbers=False)) >= 0.98
     assert again.title_page == () or again.title_page[0].values == ("THE LONG WAY OVER",)
 
 
 @pytest.mark.parametrize(("name", "sheets", "scaled_by", "scale"), [
-    ("hamlet", "helvetica", "text", 0.24),
+    ("king-lear", "helvetica", "text", 0.24),
     ("king-lear", "courier", "print", 0.85),
     ("hamlet", "small", "page", 0.7),
 ])  # fmt: skip
 def test_the_opening_of_a_play_drawn_larger_or_smaller_comes_back_as_at_its_own_size(
     name: str, sheets: str, scaled_by: ScaledBy, scale: float
 ) -> None:
-    opening = parts_of(name)[:OPENING]
     drawn = replace(ALL_SHEETS[sheets], scaled_by=scaled_by, scale=scale)
 
-    assert read_pdf(set_script(opening, drawn)).text == read_pdf(set_script(opening, ALL_SHEETS[sheets])).text
-
-
-@cache
-def second_draft_printed() -> tuple[bytes, str]:
-    """Our own PDF of it, and what that is read as."""
-    pdf = typeset(lay_out(script("second-draft")), scene_numbers=True, name="Ivo Quent")
-    return pdf, read_pdf(pdf).text
+    assert read_here(set_script(parts_of(name)[:OPENING], drawn)).text == read_from_another(name, sheets, OPENING)
 
 
 @pytest.mark.parametrize("scale", [0.24, 0.85, 2])
 def test_our_own_pdf_drawn_larger_or_smaller_comes_back_as_at_its_own_size(scale: float) -> None:
-    pdf, text = second_draft_printed()
+    pdf = our_pdf("second-draft", Paper.LETTER, True)
 
-    assert read_pdf(drawn_at(scale, pdf)).text == text
+    assert read_here(drawn_at(scale, pdf)).text == from_our_pdf("second-draft")
+
+
+def from_our_pdf(name: str) -> str:
+    return read_from_ours(name, Paper.LETTER, True)
 
 
 @pytest.mark.parametrize("name", PLAYS)
 def test_a_play_comes_back_from_our_own_pdf(name: str) -> None:
     pdf = typeset(lay_out(script(name)), name="Ivo Quent")
 
-    again = parse(read_pdf(pdf).text)
+    again = parse(read_here(pdf).text)
 
-    assert share_alike(elements_of(script(name), numbers=False), elements_of(again, numbers=False)) >= 0.98
+    assert share_alike(elements(name, numbers=False), elements_of(again, numbers=False)) >= 0.98
 
 
 def pasted(name: str) -> str:
@@ -210,11 +224,7 @@ def pasted(name: str) -> str:
 
 
 def typed_in_columns(name: str) -> str:
-    return read_from_columns(name).text
-
-
-def from_our_pdf(name: str) -> str:
-    return read_pdf(typeset(lay_out(script(name)))).text
+    return read_from_columns(name, Paper.LETTER, True).text
 
 
 @pytest.mark.parametrize("way_in", [pasted, typed_in_columns, from_our_pdf])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import io
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 import pytest
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from screenplay.intake import Conversion
     from tests.typed_pdf import ScaledBy
 
 PARTS = [
@@ -159,7 +161,7 @@ PLAIN = [(word, "") for word in ("On", "the", "wall", "is", "what")]
     ([("snake_case", ""), ("5*", "")], "snake_case 5*"),
 ])  # fmt: skip
 def test_emphasis_comes_along_and_signs_stay_signs(words: list[tuple[str, str]], written: str) -> None:
-    text = read_pdf(set_in_styles(*PLAIN, *words, *PLAIN)).text
+    text = read_here(set_in_styles(*PLAIN, *words, *PLAIN)).text
     assert text == f"INT. BOATHOUSE - NIGHT\n\nOn the wall is what {written} On the wall is what\n"
 
 
@@ -179,11 +181,16 @@ FONTS = {
 }
 
 
+@cache
+def drawn_at_its_own_size(font: str) -> Conversion:
+    return read_here(set_script(PARTS * 8, FONTS[font]))
+
+
 @pytest.mark.parametrize("font", FONTS)
 @pytest.mark.parametrize("scaled_by", ["page", "text", "print"])
 @pytest.mark.parametrize("scale", SCALES)
 def test_pages_drawn_larger_or_smaller_are_the_same_script(scale: float, scaled_by: ScaledBy, font: str) -> None:
-    before = read_here(set_script(PARTS * 8, FONTS[font]))
+    before = drawn_at_its_own_size(font)
     after = read_here(set_script(PARTS * 8, replace(FONTS[font], scale=scale, scaled_by=scaled_by)))
 
     assert after.text == before.text
