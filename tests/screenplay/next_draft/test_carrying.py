@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from screenplay import Span, carry, compare
-from screenplay.comparing.comparison import Comparison, LineFateKind
+from screenplay import Span, carry, compare, parse
+from screenplay.comparing.comparison import LineFateKind
 from screenplay.next_draft.carrying import SpanFate, SpanFateKind
 from tests.screenplay.comparing.test_comparison_laws import two_drafts, two_rewrites
+
+if TYPE_CHECKING:
+    from screenplay import Screenplay
+    from screenplay.comparing.comparison import Comparison
 
 FERRY = """\
 INT. FERRY - NIGHT
@@ -187,10 +193,19 @@ often = settings(max_examples=150)
 
 @often
 @given(two_drafts(), st.data())
-def test_a_carried_stretch_is_within_the_new_text(drafts: tuple[str, str], data: st.DataObject) -> None:
-    comparison = compare(*drafts)
-    assume(comparison.old.source)
-    placement = carry(any_span(data, comparison.old.source), comparison)
+def test_stretches_of_any_draft_are_carried_by_the_laws(drafts: tuple[str, str], data: st.DataObject) -> None:
+    old, new = map(parse, drafts)
+    assume(old.source)
+    there, back = compare(old, new), compare(new, old)
+    span = any_span(data, old.source)
+
+    a_carried_stretch_is_within_the_new_text(span, there)
+    a_text_carried_to_itself_is_where_it_was(span, old)
+    a_kept_stretch_of_kept_lines_is_carried_back_to_where_it_was(there, back, data)
+
+
+def a_carried_stretch_is_within_the_new_text(span: Span, comparison: Comparison) -> None:
+    placement = carry(span, comparison)
 
     assert (placement.span is None) == (placement.fate is SpanFateKind.GONE)
     if placement.span is not None:
@@ -201,18 +216,16 @@ def test_a_carried_stretch_is_within_the_new_text(drafts: tuple[str, str], data:
         assert (span.first_line, span.first_char) <= (span.last_line, span.last_char)
 
 
-@often
-@given(two_drafts(), st.data())
-def test_a_kept_stretch_of_kept_lines_is_carried_back_to_where_it_was(
-    drafts: tuple[str, str], data: st.DataObject
+def a_kept_stretch_of_kept_lines_is_carried_back_to_where_it_was(
+    there: Comparison, back: Comparison, data: st.DataObject
 ) -> None:
-    there, back = compare(*drafts), compare(drafts[1], drafts[0])
     whole = [
         line.old
         for line in there.lines
         if line.fate is LineFateKind.KEPT and there.old.source[line.old - 1] == there.new.source[line.new[0] - 1]
     ]
-    assume(whole)
+    if not whole:
+        return
     first = data.draw(st.sampled_from(whole))
     last = first + data.draw(st.integers(0, next(n for n in range(len(whole) + 1) if first + n + 1 not in whole)))
     length = len(there.old.source[last - 1].rstrip("\r\n"))
@@ -256,7 +269,8 @@ def test_lines_joined_into_one_keep_each_its_own_words(old: str, new: str) -> No
 @often
 @given(two_rewrites(), st.data())
 def test_a_line_that_is_not_gone_is_carried_back_over_its_words(drafts: tuple[str, str], data: st.DataObject) -> None:
-    there, back = compare(*drafts), compare(drafts[1], drafts[0])
+    old, new = map(parse, drafts)
+    there, back = compare(old, new), compare(new, old)
     line = data.draw(st.sampled_from(there.lines)).old
     span = Span(line, 0, line, len(there.old.source[line - 1].rstrip("\n")))
     now = carry(span, there).span
@@ -269,13 +283,8 @@ def test_a_line_that_is_not_gone_is_carried_back_over_its_words(drafts: tuple[st
         assert there.old.source[line - 1].strip() in {there.old.source[number - 1].strip() for number in back_on}
 
 
-@often
-@given(two_drafts(), st.data())
-def test_a_text_carried_to_itself_is_where_it_was(drafts: tuple[str, str], data: st.DataObject) -> None:
-    comparison: Comparison = compare(drafts[0], drafts[0])
-    assume(comparison.old.source)
-    span = any_span(data, comparison.old.source)
-    placement = carry(span, comparison)
+def a_text_carried_to_itself_is_where_it_was(span: Span, script: Screenplay) -> None:
+    placement = carry(span, compare(script, script))
 
     assert placement.fate is SpanFateKind.KEPT
     assert placement.span == span

@@ -14,6 +14,7 @@ from tests.screenplay.scripts import any_text, fountain
 from tests.screenplay.two_hands import IN_PLACE, MOVES, NEW_BOUNDS, from_one_text
 
 if TYPE_CHECKING:
+    from screenplay import Screenplay
     from screenplay.next_draft import Merged
 
 often = settings(max_examples=60)
@@ -54,50 +55,50 @@ def test_a_text_merged_with_itself_is_itself(text: str) -> None:
 
 @often
 @given(three_texts)
-def test_a_side_that_changed_nothing_lets_the_other_stand_to_the_last_character(texts: tuple[str, str, str]) -> None:
-    base, ours, _ = texts
-    assert merge(base, ours, base).text == ours
-    assert merge(base, base, ours).text == ours
+def test_any_three_texts_put_together_keep_the_laws(texts: tuple[str, str, str]) -> None:
+    base, ours, theirs = map(parse, texts)
+    merged = merge(base, ours, theirs)
+
+    a_side_that_changed_nothing_lets_the_other_stand_to_the_last_character(base, ours)
+    what_both_changed_alike_is_changed_once(base, ours)
+    merging_the_other_way_round_gives_the_same_with_the_sides_changed_over(merged, merge(base, theirs, ours))
+    no_line_is_lost_that_a_side_added_or_that_both_kept(merged, *map(lines, texts))
+    choosing_one_side_everywhere_keeps_each_line_that_this_side_added(merged, *map(lines, texts))
 
 
-@often
-@given(three_texts)
-def test_what_both_changed_alike_is_changed_once(texts: tuple[str, str, str]) -> None:
-    base, ours, _ = texts
-    assert merge(base, ours, ours).text == ours
+def a_side_that_changed_nothing_lets_the_other_stand_to_the_last_character(base: Screenplay, ours: Screenplay) -> None:
+    assert merge(base, ours, base).text == ours.text
+    assert merge(base, base, ours).text == ours.text
 
 
-@often
-@given(three_texts)
-def test_merging_the_other_way_round_gives_the_same_with_the_sides_changed_over(texts: tuple[str, str, str]) -> None:
-    base, ours, theirs = texts
-    turned = tuple(
+def what_both_changed_alike_is_changed_once(base: Screenplay, ours: Screenplay) -> None:
+    assert merge(base, ours, ours).text == ours.text
+
+
+def merging_the_other_way_round_gives_the_same_with_the_sides_changed_over(merged: Merged, turned: Merged) -> None:
+    assert merged.pieces == tuple(
         piece if isinstance(piece, str) else Conflict(piece.base, piece.theirs, piece.ours, piece.kind)
-        for piece in merge(base, theirs, ours).pieces
+        for piece in turned.pieces
     )
-    assert merge(base, ours, theirs).pieces == turned
 
 
-@often
-@given(three_texts)
-def test_no_line_is_lost_that_a_side_added_or_that_both_kept(texts: tuple[str, str, str]) -> None:
+def no_line_is_lost_that_a_side_added_or_that_both_kept(
+    merged: Merged, base: list[str], ours: list[str], theirs: list[str]
+) -> None:
     """A line that the base has several times may be cut in one place by each side: of those it is enough that neither
     side has fewer than the base."""
-    base, ours, theirs = map(lines, texts)
-    there = set(shown(merge(*texts)))
+    there = set(shown(merged))
     for line in filter(str.strip, {*ours, *theirs}):
         if line not in base or base.count(line) <= min(ours.count(line), theirs.count(line)):
             assert line in there
 
 
-@often
-@given(three_texts)
-def test_choosing_one_side_everywhere_keeps_each_line_that_this_side_added(texts: tuple[str, str, str]) -> None:
-    base, ours, theirs = texts
-    merged = merge(base, ours, theirs)
+def choosing_one_side_everywhere_keeps_each_line_that_this_side_added(
+    merged: Merged, base: list[str], ours: list[str], theirs: list[str]
+) -> None:
     for side, text in (("ours", ours), ("theirs", theirs)):
         kept = lines(merged.settled([getattr(conflict, side) for conflict in merged.conflicts]))
-        assert {line for line in lines(text) if line.strip()} - set(lines(base)) <= set(kept)
+        assert {line for line in text if line.strip()} - set(base) <= set(kept)
 
 
 @often
@@ -113,10 +114,15 @@ def test_nothing_is_there_twice(texts: tuple[str, str, str]) -> None:
 
 
 @often
-@given(from_one_text())
-def test_what_headed_a_scene_still_heads_one(texts: tuple[str, str, str]) -> None:
-    headings = {line for text in texts for line in headings_of(text)}
+@given(from_one_text(), st.sampled_from(["\r\n", "\r"]))
+def test_what_two_make_of_one_text_keeps_the_laws(texts: tuple[str, str, str], end: str) -> None:
     merged = merge(*texts)
+
+    what_headed_a_scene_still_heads_one(merged, {line for text in texts for line in headings_of(text)})
+    line_ends_are_no_change_of_what_a_text_says(merged, texts, end)
+
+
+def what_headed_a_scene_still_heads_one(merged: Merged, headings: set[str]) -> None:
     for side in ("ours", "theirs"):
         chosen = merged.settled([getattr(conflict, side) for conflict in merged.conflicts])
         assert headings_of(chosen) == [line for line in lines(chosen) if line in headings]
@@ -128,11 +134,9 @@ def headings_of(text: str) -> list[str]:
     return [line.rstrip("\r\n") for line, kind in pairs if kind is Kind.SCENE_HEADING]
 
 
-@often
-@given(from_one_text(), st.sampled_from(["\r\n", "\r"]))
-def test_line_ends_are_no_change_of_what_a_text_says(texts: tuple[str, str, str], end: str) -> None:
+def line_ends_are_no_change_of_what_a_text_says(merged: Merged, texts: tuple[str, str, str], end: str) -> None:
     base, ours, theirs = texts
-    merged, ended = merge(base, ours, theirs), merge(base, ours.replace("\n", end), theirs)
+    ended = merge(base, ours.replace("\n", end), theirs)
     assert [piece.replace(end, "\n") for piece in ended.pieces if isinstance(piece, str)] == [
         piece for piece in merged.pieces if isinstance(piece, str)
     ]

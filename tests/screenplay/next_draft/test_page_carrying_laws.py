@@ -104,15 +104,33 @@ def drafts(writer: Writer, paper: Paper = Paper.LETTER) -> Iterator[tuple[Screen
 
 @often
 @given(seeds, st.sampled_from(Paper))
-def test_changed_pages_swapped_into_the_old_copy_make_the_new_one_and_no_other_page_comes_out(
-    seed: int, paper: Paper
+def test_locked_pages_keep_the_laws_draft_after_draft(seed: int, paper: Paper) -> None:
+    for _, old, script, new in drafts(Writer(seed), paper):
+        changed_pages_swapped_into_the_old_copy_make_the_new_one_and_no_other_page_comes_out(old, new)
+        pages_are_never_too_long_and_print_everything_once_in_reading_order(script, new, paper)
+
+
+def changed_pages_swapped_into_the_old_copy_make_the_new_one_and_no_other_page_comes_out(
+    old: Layout, new: Layout
 ) -> None:
-    for _, old, _, new in drafts(Writer(seed), paper):
-        printed, wanted, swap = print_pages(old), print_pages(new), page_swap(old, new)
-        assert swapped(printed, wanted, swap) == wanted
-        before, after = pages_of(printed), pages_of(wanted)
-        assert set(swap.out) == {label for label in before if before[label] != after.get(label)}
-        assert set(swap.into) == {label for label in after if after[label] != before.get(label)}
+    printed, wanted, swap = print_pages(old), print_pages(new), page_swap(old, new)
+    assert swapped(printed, wanted, swap) == wanted
+    before, after = pages_of(printed), pages_of(wanted)
+    assert set(swap.out) == {label for label in before if before[label] != after.get(label)}
+    assert set(swap.into) == {label for label in after if after[label] != before.get(label)}
+
+
+def pages_are_never_too_long_and_print_everything_once_in_reading_order(
+    script: Screenplay, layout: Layout, paper: Paper
+) -> None:
+    assert all(0 < len(page.rows) <= paper.lines for page in layout.pages)
+    printed = [cell.text for page in layout.pages for row in page.rows for cell in row.cells if cell.line]
+    free = paginate(script, PageSetting(paper))
+    flowing = [cell.text for page in free.pages for row in page.rows for cell in row.cells if cell.line]
+    assert "".join(printed).replace(" ", "") == "".join(flowing).replace(" ", "")
+    assert layout.scene_eighths == free.scene_eighths
+    order = [reading_order(first_of(page.label)) or () for page in layout.pages]
+    assert order == sorted(set(order))
 
 
 @often
@@ -142,20 +160,6 @@ def labels_of(page: Page, old: Layout) -> list[str]:
 def beginning(page: Page) -> tuple[int, str]:
     """The source line that a page begins with, and what of it stands there first."""
     return next((cell.line, cell.text) for row in page.rows for cell in row.cells if cell.line is not None)
-
-
-@often
-@given(seeds, st.sampled_from(Paper))
-def test_pages_are_never_too_long_and_print_everything_once_in_reading_order(seed: int, paper: Paper) -> None:
-    for _, _, new, layout in drafts(Writer(seed), paper):
-        assert all(0 < len(page.rows) <= paper.lines for page in layout.pages)
-        printed = [cell.text for page in layout.pages for row in page.rows for cell in row.cells if cell.line]
-        free = paginate(new, PageSetting(paper))
-        flowing = [cell.text for page in free.pages for row in page.rows for cell in row.cells if cell.line]
-        assert "".join(printed).replace(" ", "") == "".join(flowing).replace(" ", "")
-        assert layout.scene_eighths == free.scene_eighths
-        order = [reading_order(first_of(page.label)) or () for page in layout.pages]
-        assert order == sorted(set(order))
 
 
 @settings(max_examples=60, deadline=None)

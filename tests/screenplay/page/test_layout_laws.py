@@ -1,4 +1,4 @@
-"""What holds of every layout, whatever the script."""
+"""What holds of every layout, whatever the script. Most laws are held to one layout, dearer than they all are."""
 
 from __future__ import annotations
 
@@ -98,12 +98,9 @@ def element_of_lines(screenplay: Screenplay) -> dict[int, int]:
     }
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_all_that_is_printed_stands_on_the_pages_once(script: str, paper: Paper) -> None:
-    screenplay = parse(script)
+def all_that_is_printed_stands_on_the_pages_once(screenplay: Screenplay, layout: Layout) -> None:
     found: dict[int, str] = defaultdict(str)
-    for cell in cells(paginate(screenplay, PageSetting(paper))):
+    for cell in cells(layout):
         assert (cell.line is None) == bool(cell.added)
         if cell.line is not None:
             found[cell.line] += without_space(cell.text)
@@ -113,44 +110,29 @@ def test_all_that_is_printed_stands_on_the_pages_once(script: str, paper: Paper)
     assert dict(found) == {line: text for line, text in expected.items() if text}
 
 
-@LAWS
-@given(SCRIPTS)
-def test_the_words_of_the_source_are_the_words_of_the_pages(script: str) -> None:
+def the_words_of_the_source_are_the_words_of_the_pages(script: str, layout: Layout) -> None:
     # Counted in the text itself, with no help from the parser: these words stand in no note, no cut and no mark.
-    layout = paginate(parse(script))
     shown = Counter(word for cell in cells(layout) if not cell.added for word in cell.text.split())
     # A dash breaks a row, so that half- and built may be words of two rows.
     for word in ("net", "say", "Dark."):
         assert shown[word] == script.split().count(word) + script.split().count(f"!{word}")
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_every_run_stands_in_its_source_line_where_it_says(script: str, paper: Paper) -> None:
-    screenplay = parse(script)
-    for cell in cells(paginate(screenplay, PageSetting(paper))):
+def every_run_stands_in_its_source_line_where_it_says(screenplay: Screenplay, layout: Layout) -> None:
+    for cell in cells(layout):
         if cell.line is None:
             continue
         for run in cell.runs:
             assert screenplay.source[cell.line - 1][run.start : run.start + len(run.text)] == run.text
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_lines_stand_in_the_order_of_the_source(script: str, paper: Paper) -> None:
+def lines_stand_in_the_order_of_the_source(layout: Layout) -> None:
     for side in ("left", "right"):
-        lines = [
-            cell.line
-            for cell in cells(paginate(parse(script), PageSetting(paper)))
-            if cell.line and cell.side in {"", side}
-        ]
+        lines = [cell.line for cell in cells(layout) if cell.line and cell.side in {"", side}]
         assert lines == sorted(lines)
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(script: str, paper: Paper) -> None:
-    pages = paginate(parse(script), PageSetting(paper)).pages
+def no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(pages: tuple[Page, ...], paper: Paper) -> None:
     assert [page.number for page in pages] == list(range(1, len(pages) + 1))
     for page in pages:
         assert 0 < len(page.rows) <= paper.lines
@@ -158,22 +140,17 @@ def test_no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(scrip
         assert page.rows[-1].cells
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_no_row_reaches_past_the_text_s_right_edge_nor_into_the_other_side(script: str, paper: Paper) -> None:
-    for page in paginate(parse(script), PageSetting(paper)).pages:
+def no_row_reaches_past_the_text_s_right_edge_nor_into_the_other_side(pages: tuple[Page, ...]) -> None:
+    for page in pages:
         for row in page.rows:
             ends = [cell.column + columns(cell.text) for cell in row.cells]
             assert ends[-1:] <= [60]
             assert all(end < cell.column for end, cell in zip(ends, row.cells[1:], strict=False))
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_no_heading_ends_a_page(script: str, paper: Paper) -> None:
-    screenplay = parse(script)
+def no_heading_ends_a_page(screenplay: Screenplay, pages: tuple[Page, ...]) -> None:
     element_of = element_of_lines(screenplay)
-    for page in paginate(screenplay, PageSetting(paper)).pages[:-1]:
+    for page in pages[:-1]:
         last = page.rows[-1]
         if last.kind is Kind.SCENE_HEADING:
             assert last.line is not None
@@ -197,12 +174,11 @@ NEAR_A_PAGE_S_END = st.builds(
 )
 
 
-@settings(LAWS, max_examples=80)
-@given(st.one_of(SCRIPTS, NEAR_A_PAGE_S_END), PAPERS)
-def test_no_transition_begins_a_page_unless_the_writer_begins_it_there(script: str, paper: Paper) -> None:
-    screenplay = parse(script)
+def no_transition_begins_a_page_unless_the_writer_begins_it_there(
+    screenplay: Screenplay, pages: tuple[Page, ...]
+) -> None:
     element_of = element_of_lines(screenplay)
-    for page in paginate(screenplay, PageSetting(paper)).pages[1:]:
+    for page in pages[1:]:
         first = page.rows[0]
         if first.kind is Kind.TRANSITION:
             assert first.line is not None
@@ -212,12 +188,9 @@ def test_no_transition_begins_a_page_unless_the_writer_begins_it_there(script: s
 BREAKS_WITH_CARE = {Kind.ACTION, Kind.DIALOGUE, Kind.LYRIC}
 
 
-@settings(LAWS, max_examples=80)
-@given(SCRIPTS, PAPERS)
-def test_a_split_speech_or_action_has_two_lines_on_each_side(script: str, paper: Paper) -> None:
-    screenplay = parse(script)
+def a_split_speech_or_action_has_two_lines_on_each_side(screenplay: Screenplay, pages: tuple[Page, ...]) -> None:
     element_of = element_of_lines(screenplay)
-    for page, next_page in pairwise(paginate(screenplay, PageSetting(paper)).pages):
+    for page, next_page in pairwise(pages):
         before, after = rows_by_element(page, element_of), rows_by_element(next_page, element_of)
         for element in before.keys() & after.keys():
             assert before[element] >= 2
@@ -233,12 +206,8 @@ def rows_by_element(page: Page, element_of: dict[int, int]) -> Counter[int]:
     )
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_a_speech_says_more_exactly_where_it_goes_on_overleaf(script: str, paper: Paper) -> None:
-    screenplay = parse(script)
+def a_speech_says_more_exactly_where_it_goes_on_overleaf(screenplay: Screenplay, pages: tuple[Page, ...]) -> None:
     element_of = element_of_lines(screenplay)
-    pages = paginate(screenplay, PageSetting(paper)).pages
     for page, next_page in pairwise(pages):
         split = {
             position
@@ -253,11 +222,9 @@ def test_a_speech_says_more_exactly_where_it_goes_on_overleaf(script: str, paper
     assert not any(added_inside)
 
 
-@LAWS
-@given(SCRIPTS, PAPERS, st.sampled_from([1, 2]))
-def test_eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(script: str, paper: Paper, blank: int) -> None:
-    screenplay = parse(script)
-    layout = paginate(screenplay, PageSetting(paper, blank_lines_before_heading=blank))
+def eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(
+    screenplay: Screenplay, layout: Layout, paper: Paper
+) -> None:
     scenes = sum(isinstance(element, Heading) for element in screenplay.elements)
     assert len(layout.scene_eighths) == scenes
     assert all(eighths >= 1 for eighths in layout.scene_eighths)
@@ -267,10 +234,7 @@ def test_eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(script: str, p
         assert abs(8 * pages - layout.eighths) <= 0.5 * (scenes - shortest + 1) + shortest + 1e-9
 
 
-@LAWS
-@given(SCRIPTS, PAPERS)
-def test_a_line_s_pages_are_those_it_stands_on(script: str, paper: Paper) -> None:
-    layout = paginate(parse(script), PageSetting(paper))
+def a_line_s_pages_are_those_it_stands_on(layout: Layout) -> None:
     stands: dict[int, set[int]] = defaultdict(set)
     for page in layout.pages:
         for row in page.rows:
@@ -281,10 +245,34 @@ def test_a_line_s_pages_are_those_it_stands_on(script: str, paper: Paper) -> Non
     assert layout.last_page_of == {line: max(pages) for line, pages in stands.items()}
 
 
+@settings(max_examples=120)
+@given(st.one_of(SCRIPTS, NEAR_A_PAGE_S_END), PAPERS)
+def test_the_pages_of_every_script_keep_the_laws(script: str, paper: Paper) -> None:
+    screenplay = parse(script)
+    layout = paginate(screenplay, PageSetting(paper))
+
+    all_that_is_printed_stands_on_the_pages_once(screenplay, layout)
+    the_words_of_the_source_are_the_words_of_the_pages(script, layout)
+    every_run_stands_in_its_source_line_where_it_says(screenplay, layout)
+    lines_stand_in_the_order_of_the_source(layout)
+    no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(layout.pages, paper)
+    no_row_reaches_past_the_text_s_right_edge_nor_into_the_other_side(layout.pages)
+    no_heading_ends_a_page(screenplay, layout.pages)
+    no_transition_begins_a_page_unless_the_writer_begins_it_there(screenplay, layout.pages)
+    a_split_speech_or_action_has_two_lines_on_each_side(screenplay, layout.pages)
+    a_speech_says_more_exactly_where_it_goes_on_overleaf(screenplay, layout.pages)
+    eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(screenplay, layout, paper)
+    a_line_s_pages_are_those_it_stands_on(layout)
+
+
 @LAWS
 @given(SCRIPTS, PAPERS)
-def test_one_script_has_one_layout(script: str, paper: Paper) -> None:
-    assert paginate(parse(script), PageSetting(paper)) == paginate(parse(script), PageSetting(paper))
+def test_one_script_has_one_layout_whatever_stands_before_its_headings(script: str, paper: Paper) -> None:
+    screenplay, setting = parse(script), PageSetting(paper, blank_lines_before_heading=2)
+    layout = paginate(screenplay, setting)
+
+    assert paginate(parse(script), setting) == layout
+    eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(screenplay, layout, paper)
 
 
 @LAWS
