@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from review.changes.scene_changes import ChangeRow
+    from screenplay import Screenplay
+    from screenplay.comparing import Comparison
     from tests.screenplay.rewriting_cases import Case
 
 DEMO = Path(demo.__file__).parent
@@ -33,7 +36,10 @@ SECOND = (DEMO / "second-draft.fountain").read_text(encoding="utf-8")
 
 
 def set_out_all(old: str, new: str, *, with_source: bool) -> Changes:
-    comparison = screenplay.compare(old, new)
+    return set_out_compared(screenplay.compare(old, new), with_source=with_source)
+
+
+def set_out_compared(comparison: Comparison, *, with_source: bool) -> Changes:
     scenes = (screenplay.lay_out(draft).scenes for draft in (comparison.old, comparison.new))
     return set_out(comparison, *scenes, with_source=with_source)
 
@@ -53,9 +59,8 @@ def rows_of(changes: Changes) -> Iterator[ChangeRow]:
         yield from scene.rows
 
 
-def lines(text: str) -> list[int]:
+def lines(script: Screenplay) -> list[int]:
     """The lines of a script that are not blank. What stands before the first scene is not told where it is the same."""
-    script = screenplay.parse(text)
     return [number for number, line in enumerate(script.source, 1) if line.strip() and script.scene_of[number - 1]]
 
 
@@ -86,57 +91,70 @@ PAIRS = {
 }
 
 
+@dataclass(frozen=True)
+class Pair:
+    """Two drafts, how they compare, and what changed as it is set out for writers and for everyone else."""
+
+    old: str
+    new: str
+    comparison: Comparison
+    changes: Changes
+    readers: Changes
+
+
 @pytest.fixture(scope="module", params=PAIRS.values(), ids=list(PAIRS))
-def pair(request: pytest.FixtureRequest) -> tuple[str, str, Changes]:
+def pair(request: pytest.FixtureRequest) -> Pair:
     old, new = request.param
-    return old, new, set_out_all(old, new, with_source=True)
+    comparison = screenplay.compare(old, new)
+    writers, readers = (set_out_compared(comparison, with_source=with_source) for with_source in (True, False))
+    return Pair(old, new, comparison, writers, readers)
 
 
-def test_every_line_of_the_new_draft_is_told_once(pair: tuple[str, str, Changes]) -> None:
-    _, new, changes = pair
-    told = Counter(line for row in rows_of(changes) for line in row.new)
-    assert {line: told[line] for line in lines(new)} == dict.fromkeys(lines(new), 1)
+def test_every_line_of_the_new_draft_is_told_once(pair: Pair) -> None:
+    told = Counter(line for row in rows_of(pair.changes) for line in row.new)
+    wanted = lines(pair.comparison.new)
+    assert {line: told[line] for line in wanted} == dict.fromkeys(wanted, 1)
 
 
-def test_every_line_of_the_old_draft_is_told_where_it_stands_or_stood(pair: tuple[str, str, Changes]) -> None:
-    old, _, changes = pair
-    where_it_is = Counter(line for row in rows_of(changes) if row.mark != RowMark.MOVED_AWAY for line in row.old)
-    assert {line: where_it_is[line] for line in lines(old)} == dict.fromkeys(lines(old), 1)
+def test_every_line_of_the_old_draft_is_told_where_it_stands_or_stood(pair: Pair) -> None:
+    rows = rows_of(pair.changes)
+    where_it_is = Counter(line for row in rows if row.mark != RowMark.MOVED_AWAY for line in row.old)
+    wanted = lines(pair.comparison.old)
+    assert {line: where_it_is[line] for line in wanted} == dict.fromkeys(wanted, 1)
 
 
-def test_a_line_that_moved_alone_is_told_at_both_ends(pair: tuple[str, str, Changes]) -> None:
-    *_, changes = pair
+def test_a_line_that_moved_alone_is_told_at_both_ends(pair: Pair) -> None:
+    changes = pair.changes
     moved = {mark: {line for row in rows_of(changes) if row.mark == mark for line in row.old} for mark in RowMark}
     assert moved[RowMark.MOVED_HERE] == moved[RowMark.MOVED_AWAY]
 
 
-def test_the_lines_of_each_scene_stand_in_the_new_drafts_order(pair: tuple[str, str, Changes]) -> None:
-    *_, changes = pair
+def test_the_lines_of_each_scene_stand_in_the_new_drafts_order(pair: Pair) -> None:
+    changes = pair.changes
     for scene in scenes_of(changes):
         told = [line for row in scene.rows for line in row.new]
         assert told == sorted(told)
 
 
 def test_every_scene_that_was_cut_added_or_moved_is_among_those_told_as_changed(
-    pair: tuple[str, str, Changes],
+    pair: Pair,
 ) -> None:
-    old, new, changes = pair
+    changes = pair.changes
     told = {(scene.old and scene.old.ordinal, scene.new and scene.new.ordinal) for scene in changes.told_scenes}
-    for scene in screenplay.compare(old, new).scenes:
+    for scene in pair.comparison.scenes:
         if scene.fate in {SceneFateKind.CUT, SceneFateKind.ADDED, SceneFateKind.MOVED}:
             assert (scene.old, scene.new) in told
 
 
-def test_what_stands_beside_a_line_is_known_for_every_line_that_is_shown(pair: tuple[str, str, Changes]) -> None:
-    *_, changes = pair
+def test_what_stands_beside_a_line_is_known_for_every_line_that_is_shown(pair: Pair) -> None:
+    changes = pair.changes
     shown = {row.anchor for row in rows_of(changes)}
     assert shown | {*changes.new_anchors.values(), *changes.anchors.values()} <= changes.beside.keys()
 
 
-def test_the_words_of_a_row_give_both_texts_back(pair: tuple[str, str, Changes]) -> None:
-    old, new, changes = pair
-    old_script, new_script = screenplay.parse(old), screenplay.parse(new)
-    for row in rows_of(changes):
+def test_the_words_of_a_row_give_both_texts_back(pair: Pair) -> None:
+    old_script, new_script = pair.comparison.old, pair.comparison.new
+    for row in rows_of(pair.changes):
         if len(row.old) != 1 or len(row.new) != 1:
             continue
         before, after = "".join(word.text for word in row.before), "".join(word.text for word in row.after)
@@ -144,17 +162,16 @@ def test_the_words_of_a_row_give_both_texts_back(pair: tuple[str, str, Changes])
         assert after in plain_text(new_script.source[row.new[0] - 1])
 
 
-def test_an_anchor_is_never_used_twice(pair: tuple[str, str, Changes]) -> None:
-    *_, changes = pair
+def test_an_anchor_is_never_used_twice(pair: Pair) -> None:
+    changes = pair.changes
     anchors = Counter(row.anchor for row in rows_of(changes))
     anchors.update(scene.anchor for scene in scenes_of(changes) if scene.fate != "moved away")
     assert [anchor for anchor, times in anchors.items() if times > 1] == []
 
 
-def test_a_reader_is_told_every_printed_line_once_and_no_other(pair: tuple[str, str, Changes]) -> None:
-    old, new, _ = pair
-    changes = set_out_all(old, new, with_source=False)
-    kinds = screenplay.parse(new).kinds
+def test_a_reader_is_told_every_printed_line_once_and_no_other(pair: Pair) -> None:
+    changes, new = pair.readers, pair.comparison.new
+    kinds = new.kinds
     printing = [line for line in lines(new) if kinds[line - 1] not in UNPRINTED]
     told = Counter(line for row in rows_of(changes) for line in row.new)
     assert all(told[line] == 1 for line in printing)
@@ -176,9 +193,8 @@ def tags(changes: Changes) -> Counter[str]:
     return Counter(fate for fate, _ in first)
 
 
-def test_the_totals_are_those_of_the_scenes_and_lines_that_are_shown(pair: tuple[str, str, Changes]) -> None:
-    old, new, writers = pair
-    for changes in (writers, set_out_all(old, new, with_source=False)):
+def test_the_totals_are_those_of_the_scenes_and_lines_that_are_shown(pair: Pair) -> None:
+    for changes in (pair.changes, pair.readers):
         assert changes.scenes == tags(changes)
         marks = Counter(row.mark.value for row in rows_of(changes))
         assert {word: count for count, word in changes.line_counts} == {
@@ -187,9 +203,9 @@ def test_the_totals_are_those_of_the_scenes_and_lines_that_are_shown(pair: tuple
 
 
 def test_every_scene_that_is_shown_as_changed_is_in_a_total_but_what_stands_before_the_first(
-    pair: tuple[str, str, Changes],
+    pair: Pair,
 ) -> None:
-    *_, changes = pair
+    changes = pair.changes
     for block in changes.told_scenes:
         assert (block.fate in changes.scenes) == (block.new is not None or block.old is not None)
 
@@ -229,11 +245,9 @@ def test_a_scene_renamed_by_its_number_alone_is_not_shown_and_not_counted() -> N
     assert changes.scenes == tags(changes)
 
 
-def untold(old: str, new: str) -> list[str]:
+def untold(comparison: Comparison, changes: Changes) -> list[str]:
     """The lines that get an asterisk and are shown as nothing changed: not on a changed row, nor next to one that left,
     nor brought along with their whole scene, nor the heading of a scene that another went into."""
-    comparison = screenplay.compare(old, new)
-    changes = set_out_all(old, new, with_source=False)
     rows = list(rows_of(changes))
     told = {line for scene in scenes_of(changes) if scene.joined and scene.heading for line in scene.heading.new}
     told |= {line for row in rows if row.mark != RowMark.SAME for line in row.new}
@@ -246,15 +260,15 @@ def untold(old: str, new: str) -> list[str]:
 
 @pytest.mark.parametrize("case", list(cases()), ids=lambda case: case.name)
 def test_whatever_gets_an_asterisk_on_the_pages_is_shown_as_changed(case: Case) -> None:
-    assert untold(case.before.text, case.after.text) == []
-    assert untold(case.after.text, case.before.text) == []
+    for old, new in ((case.before, case.after), (case.after, case.before)):
+        comparison = screenplay.compare(old.text, new.text)
+        assert untold(comparison, set_out_compared(comparison, with_source=False)) == []
 
 
 def test_whatever_gets_an_asterisk_in_a_script_rewritten_by_chance_is_shown_as_changed(
-    pair: tuple[str, str, Changes],
+    pair: Pair,
 ) -> None:
-    old, new, _ = pair
-    assert untold(old, new) == []
+    assert untold(pair.comparison, pair.readers) == []
 
 
 PARAGRAPHS = "INT. SHED - DAY\n\nThe tide is out. The rope is wet. Nobody comes.\n\nNELL\nIt is late.\n"
