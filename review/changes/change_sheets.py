@@ -196,7 +196,7 @@ def _sheet(
     reader: Member | None = None,
 ) -> ChangeSheet:
     entries = (
-        _entry(whose, scene, _reasons(whose, scene, concern, basis, at), _notes_in(scene, notes), basis, reader)
+        _entry(whose, at, scene, concern, _notes_in(scene, notes), basis, reader)
         for at, (scene, concern) in enumerate(basis.scenes)
     )
     return ChangeSheet(whose, tuple(entry for entry in entries if entry))
@@ -204,35 +204,44 @@ def _sheet(
 
 def _entry(
     whose: Recipient,
+    at: int,
     scene: SceneChange,
-    reasons: list[Reason],
+    concern: SceneConcerns,
     found: list[NoteAcrossDrafts],
     basis: _Basis,
     reader: Member | None,
 ) -> SheetEntry | None:
     """The scene on the sheet, None where it does not concern whom the sheet is for."""
     theirs = [note for note in found if whose.wrote(note)]
-    if not (reasons or theirs or whose.has_everything):
+    is_listed = bool(theirs) or whose.has_everything
+    reasons = _reasons(whose, scene, concern, basis, at, is_listed=is_listed)
+    if not (reasons or is_listed):
         return None
     told = [fate_reason(scene), *(reason.text for reason in reasons), *_note_reasons(whose, theirs, reader)]
     others = [note for note in found if not whose.wrote(note) and _is_of_the_change(note, basis.changes)]
-    is_close = bool(theirs) or whose.has_everything or any(reason.is_about_change for reason in reasons)
+    is_close = is_listed or any(reason.is_about_change for reason in reasons)
     brief = "; ".join(reason.brief for reason in reasons if reason.brief)
     return SheetEntry(scene, tuple(filter(None, told)), (*theirs, *others), is_close, brief[:1].upper() + brief[1:])
 
 
-def _reasons(whose: Recipient, scene: SceneChange, concern: SceneConcerns, basis: _Basis, at: int) -> list[Reason]:
+def _reasons(
+    whose: Recipient, scene: SceneChange, concern: SceneConcerns, basis: _Basis, at: int, *, is_listed: bool
+) -> list[Reason]:
     if whose.department:
-        told = department_reasons(Department(whose.department), scene, concern)
-        return [*_speeches(basis, at), *told] if whose.department == Department.CAST else told
-    return character_reasons(whose.name, scene, concern, basis.presences[whose.slug][at])
+        acts = list(_cast_changes(basis, at)) if whose.department == Department.CAST else []
+        is_listed = is_listed or bool(acts)
+        return [*acts, *department_reasons(Department(whose.department), scene, concern, is_listed=is_listed)]
+    return character_reasons(whose.name, scene, concern, basis.presences[whose.slug][at], is_listed=is_listed)
 
 
-def _speeches(basis: _Basis, at: int) -> Iterator[Reason]:
-    """Whose speeches changed in a scene: the cast are told of all, for nobody may have said yet whom they play."""
-    found = [(each.name, basis.presences[each.slug][at]) for each in basis.characters]
-    if names := [name for name, presence in found if presence and presence.speeches]:
+def _cast_changes(basis: _Basis, at: int) -> Iterator[Reason]:
+    """Whose speeches changed in a scene, and whom changed action names: the cast are told of all, for nobody may have
+    said yet whom they play."""
+    found = [(each.name, presence) for each in basis.characters if (presence := basis.presences[each.slug][at])]
+    if names := [name for name, presence in found if presence.speeches]:
         yield Reason(f"Speeches changed: {', '.join(names)}.")
+    if names := [name for name, presence in found if presence.acts]:
+        yield Reason(f"Named in changed action: {', '.join(names)}.")
 
 
 def _note_reasons(whose: Recipient, notes: Sequence[NoteAcrossDrafts], reader: Member | None) -> Iterator[str]:

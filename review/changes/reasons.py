@@ -38,8 +38,14 @@ _FATES: dict[str, str] = {
 }
 
 
-def department_reasons(department: Department, scene: SceneChange, concerns: SceneConcerns) -> list[Reason]:
-    """Why the scene concerns a department; empty where nothing in it does."""
+def department_reasons(
+    department: Department, scene: SceneChange, concerns: SceneConcerns, *, is_listed: bool = False
+) -> list[Reason]:
+    """Why the scene concerns a department; empty where nothing in it does and it is not listed for another reason.
+
+    Which cautions put a scene on a sheet is the department's business. Once it is there, all of its cautions are told:
+    who sets a fire has to know that a child runs through it.
+    """
     told: list[str] = []
     if department in PLACE:
         told += [*_place(concerns), *_setting(scene, concerns), *_places_along(scene, concerns)]
@@ -51,18 +57,21 @@ def department_reasons(department: Department, scene: SceneChange, concerns: Sce
         told += _named(concerns)
     if department in ORDER:
         told += _order(scene)
-    cautions = (_caution(one, scene) for one in _cautions_for(department, concerns.cautions))
     trade = TRADES.get(department, "")
     words = [f"Words in changed lines: {_listed(found.words)}." for found in concerns.words if found.key == trade]
-    return [*map(Reason, told), *cautions, *map(Reason, words)]
+    own = cautions_for(department, [caution.key for caution in concerns.cautions])
+    if not (told or words or own or is_listed):
+        return []
+    return [*map(Reason, told), *_cautions(scene, concerns), *map(Reason, words)]
 
 
 def character_reasons(
-    name: str, scene: SceneChange, concerns: SceneConcerns, presence: Presence | None
+    name: str, scene: SceneChange, concerns: SceneConcerns, presence: Presence | None, *, is_listed: bool = False
 ) -> list[Reason]:
-    """Why the scene concerns whoever plays the character; empty where the character is not in it."""
+    """Why the scene concerns whoever plays the character; but for its cautions, where it is listed for another reason,
+    empty where the character is not in it."""
     if presence is None:
-        return []
+        return list(_cautions(scene, concerns)) if is_listed else []
     told = [
         *_place(concerns),
         *_light(concerns),
@@ -72,21 +81,23 @@ def character_reasons(
         *_named(concerns, but=name),
         *_order(scene),
     ]
-    return [_presence(name, presence), *map(Reason, told), *(_caution(one, scene) for one in concerns.cautions)]
+    return [_presence(name, presence), *map(Reason, told), *_cautions(scene, concerns)]
 
 
 def _presence(name: str, presence: Presence) -> Reason:
+    """How a character is in the scene. What changed for them is what they say, and action that names them."""
+    acts = " Named in changed action." if presence.acts else ""
     if presence.speeches:
         told = ", ".join(f"{_number(count)} {what}" for what, count in presence.speeches.items())
-        return Reason(f"{name} {'speaks' if presence.speaks else 'no longer speaks'} here. Speeches: {told}.")
+        return Reason(f"{name} {'speaks' if presence.speaks else 'no longer speaks'} here. Speeches: {told}.{acts}")
     if presence.speaks:
-        return Reason(
-            f"{name} speaks here; their speeches are as they were.", is_about_change=False, brief="speaks here"
-        )
-    if presence.spoke:
-        return Reason(f"{name} spoke here.", is_about_change=False, brief="spoke here")
-    verb = "is" if presence.is_in_it else "was"
-    return Reason(f"{name} {verb} named here.", is_about_change=False, brief=f"{verb} named here")
+        told, brief = f"{name} speaks here; their speeches are as they were.", "speaks here"
+    elif presence.spoke:
+        told, brief = f"{name} spoke here.", "spoke here"
+    else:
+        verb = "is" if presence.is_in_it else "was"
+        told, brief = f"{name} {verb} named here.", f"{verb} named here"
+    return Reason(told + acts, is_about_change=presence.acts, brief="" if presence.acts else brief)
 
 
 def fate_reason(scene: SceneChange) -> str:
@@ -185,9 +196,8 @@ def _order(scene: SceneChange) -> Iterator[str]:
         yield "The scene stands elsewhere in the story now."
 
 
-def _cautions_for(department: Department, cautions: Sequence[Caution]) -> list[Caution]:
-    wanted = cautions_for(department, [caution.key for caution in cautions])
-    return [caution for caution in cautions if caution.key in wanted]
+def _cautions(scene: SceneChange, concerns: SceneConcerns) -> Iterator[Reason]:
+    return (_caution(one, scene) for one in concerns.cautions)
 
 
 def _caution(caution: Caution, scene: SceneChange) -> Reason:

@@ -1,4 +1,5 @@
-"""What became of a character's speeches in a changed scene: which are new, reworded, cut, or another's now."""
+"""What became of a character in a changed scene: which of their speeches are new, reworded, cut, or another's now, and
+whether action that names them changed."""
 
 from __future__ import annotations
 
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import same_name
 from screenplay.model import Kind, Speech
+from screenplay.names import action_naming
 from screenplay.script import part_of
 
 if TYPE_CHECKING:
@@ -32,12 +34,13 @@ ACTION = "action"
 class Presence:
     """A character in a changed scene: whether they speak there now and whether they did before, whether
     they are in it at all now, and how many of their speeches became what, each speech counted once: `changed`, `cut`,
-    `new`, `now RUTH’s`, `until now action`."""
+    `new`, `now RUTH’s`, `until now action`. `acts` says that words of action changed where it names them."""
 
     speaks: bool
     spoke: bool
     is_in_it: bool
     speeches: Mapping[str, int]
+    acts: bool
 
 
 def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Collection[str]) -> list[Presence | None]:
@@ -67,6 +70,7 @@ class _Appearances:
         self.scenes = {script.scene_of[line - 1] for part in parts for line in part.lines}
         self.lines = {line for part in parts for line in part.speeches}
         self.speaking = {script.scene_of[line - 1] for line in self.lines}
+        self.naming = {line for lines in action_naming(script, names).values() for line in lines}
 
     @cached_property
     def speech_at(self) -> Mapping[int, _Said]:
@@ -167,4 +171,5 @@ def _presence(
         spoke=not were.isdisjoint(before.speaking),
         is_in_it=scene.new in after.scenes,
         speeches=found,
+        acts=not (scene.old_lines.isdisjoint(before.naming) and scene.new_lines.isdisjoint(after.naming)),
     )

@@ -56,6 +56,16 @@ def test_a_sheet_says_why_each_scene_is_on_it_and_what_changed(writer: Member, s
     assert "It was dawn and is night." in words_of(sheet_of(signed_in(writer), writer, "lighting"))
 
 
+def test_changed_action_that_names_a_character_is_what_changed_for_them(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("Rain. The gate is open.", "Rain. The gate hangs from one hinge."))
+    client = signed_in(writer)
+    page = sheet_of(client, writer, "nell")
+    assert scenes_of(page) == ["2 EXT. MEADOW - DAWN"]
+    assert "NELL is named here. Named in changed action." in words_of(page)
+    assert "hangs from one hinge" in words_of(page)
+    assert "Named in changed action: NELL." in words_of(sheet_of(client, writer, "cast"))
+
+
 def test_a_sheet_says_that_a_place_is_gone_only_where_no_scene_is_played_there(
     writer: Member, signed_in: SignIn
 ) -> None:

@@ -82,3 +82,33 @@ def test_the_unchanged_cautions_of_a_whole_script_are_a_list_on_one_page(writer:
         assert len(pdf.pages) == 1
     text = read_pdf(data)
     assert [each for each in range(1, 17) if f"{each} INT. ROOM {each} - DAY, page" not in text] == []
+
+
+@pytest.mark.parametrize("whose", ["stunts", "special-effects", "lighting"])
+def test_whoever_works_among_flames_is_told_of_the_child_there(writer: Member, signed_in: SignIn, whose: str) -> None:
+    burning = OLD.replace("one lamp.", "one lamp. The wall is on fire.\n\nPIP, 9, runs through the flames.")
+    publish(writer, burning, burning.replace("runs through", "jumps over"))
+    client = signed_in(writer)
+    told = (
+        words_of(sheet_of(client, writer, whose)),
+        read_pdf(client.get(address(writer, whose, "change-sheet-pdf")).content),
+    )
+    for text in told:
+        assert "Caution, fire and explosions" in text
+        assert "Caution, children: PIP, 9." in text
+
+
+def test_a_child_alone_puts_no_scene_on_the_sheet_of_stunts(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD.replace("one lamp.", "one lamp. A small boy waits."))
+    assert scenes_of(sheet_of(signed_in(writer), writer, "stunts")) == []
+
+
+def test_a_scene_that_is_listed_for_a_note_has_its_cautions_too(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    before = OLD.replace("A choir sings.", "A choir sings.\n\nPIP, 9, sings too.")
+    [first] = publish(writer, before)
+    make_note(crew, first, first_line=before[: before.index("A choir sings.")].count("\n") + 1)
+    publish(writer, before.replace("A choir sings.", "The choir hums."))
+    page = words_of(sheet_of(signed_in(writer), writer, "camera"))
+    assert "Caution, children, in lines that did not change: PIP, 9." in page

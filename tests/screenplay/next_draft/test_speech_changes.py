@@ -107,3 +107,21 @@ def test_a_character_of_two_names_is_one() -> None:
     assert one is not None
     assert one.speaks
     assert not one.speeches
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "peter", "ruth"),
+    [
+        ("Ruth and Peter whisper.", "Ruth and Peter argue.", True, True),
+        ("Ruth and Peter whisper.", "Ruth whispers.", True, True),
+        ("Ruth and Peter whisper.", "Ruth and Peter whisper.\n\nRuth sits.", False, True),
+        ("She always knows.", "She has always known.", False, False),
+    ],
+)
+def test_action_that_names_a_character_changes_for_them_where_its_words_do(
+    old: str, new: str, *, peter: bool, ruth: bool
+) -> None:
+    for name, acts in (("PETER", peter), ("RUTH", ruth)):
+        [found] = of(name, LANDING, LANDING.replace(old, new))
+        assert found is not None
+        assert found.acts is acts, name
