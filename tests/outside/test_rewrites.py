@@ -10,17 +10,20 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from functools import cache
 from typing import TYPE_CHECKING
 
 import pytest
 from diff_match_patch import diff_match_patch
 
-from screenplay import compare
+from screenplay import compare, parse
 from tests.plays import PLAYS, play_as_fountain
 from tests.rewrite import Revision, revise_play
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
+
+    from screenplay.comparing import Comparison
 
 SEEDS = (11, 12, 13)
 Places = dict[int, tuple[int, ...]]
@@ -49,12 +52,24 @@ def score(revision: Revision, found: Mapping[int, tuple[int, ...]]) -> Score:
     return Score(right / len(survivors), wrong / len(survivors), ghosts / len(cut))
 
 
-def by_compare(revision: Revision) -> Places:
-    return {line.old: line.new for line in compare(revision.old, revision.new).lines}
+parsed = cache(parse)
 
 
-def by_difflib(revision: Revision) -> Places:
+@dataclass(frozen=True)
+class Rewritten:
+    """A revision of a play, and what comparing finds between its two drafts."""
+
+    revision: Revision
+    comparison: Comparison
+
+
+def by_compare(rewritten: Rewritten) -> Places:
+    return {line.old: line.new for line in rewritten.comparison.lines}
+
+
+def by_difflib(rewritten: Rewritten) -> Places:
     """Lines alike, and as many lines replaced by as many, one by one."""
+    revision = rewritten.revision
     matcher = SequenceMatcher(None, revision.old.splitlines(), revision.new.splitlines(), autojunk=False)
     return {
         old_start + at + 1: (new_start + at + 1,)
@@ -64,11 +79,12 @@ def by_difflib(revision: Revision) -> Places:
     }
 
 
-def by_diff_match_patch(revision: Revision) -> Places:
+def by_diff_match_patch(rewritten: Rewritten) -> Places:
     """Each old line on the new line that most of its letters are on, where those are half of them or more.
 
     As its authors advise for long texts: by lines first, then by letters where lines were replaced.
     """
+    revision = rewritten.revision
     letters: dict[int, dict[int, int]] = defaultdict(lambda: defaultdict(int))
     old = new = 1
     for op, text in _differences(revision):
@@ -101,16 +117,18 @@ def _differences(revision: Revision) -> Iterator[tuple[int, str]]:
             cut = ""
 
 
-WAYS: dict[str, Callable[[Revision], Places]] = {
+WAYS: dict[str, Callable[[Rewritten], Places]] = {
     "compare": by_compare,
     "difflib": by_difflib,
     "diff-match-patch": by_diff_match_patch,
 }
 
 
-def revision_of(play: str, seed: int, rate: float) -> Revision:
+@cache
+def rewrite_of(play: str, seed: int, rate: float) -> Rewritten:
     other = next(name for name in PLAYS if name != play)
-    return revise_play(play_as_fountain(play), seed, rate=rate, other=play_as_fountain(other))
+    revision = revise_play(play_as_fountain(play), seed, rate=rate, other=play_as_fountain(other))
+    return Rewritten(revision, compare(parsed(revision.old), revision.new))
 
 
 def told_together(scores: list[Score]) -> Score:
@@ -125,8 +143,8 @@ def told_together(scores: list[Score]) -> Score:
 def test_a_rewrite_s_lines_are_found_again(play: str, rate: float, bar: Score) -> None:
     scores = []
     for seed in SEEDS:
-        revision = revision_of(play, seed, rate)
-        scores.append(score(revision, by_compare(revision)))
+        rewritten = rewrite_of(play, seed, rate)
+        scores.append(score(rewritten.revision, by_compare(rewritten)))
     together = told_together(scores)
 
     print(f"\n{play}, {rate:g} times the changes of a rewrite: {together}")  # noqa: T201 - the report
@@ -137,8 +155,8 @@ def test_a_rewrite_s_lines_are_found_again(play: str, rate: float, bar: Score) -
 
 @pytest.mark.parametrize("play", PLAYS)
 def test_more_lines_are_found_again_than_by_general_purpose_ways(play: str) -> None:
-    revision = revision_of(play, SEEDS[0], 1.0)
-    scores = {name: score(revision, way(revision)) for name, way in WAYS.items()}
+    rewritten = rewrite_of(play, SEEDS[0], 1.0)
+    scores = {name: score(rewritten.revision, way(rewritten)) for name, way in WAYS.items()}
 
     for name, one in scores.items():
         print(f"\n{play}, {name}: {one}")  # noqa: T201 - the report
@@ -149,14 +167,14 @@ def test_more_lines_are_found_again_than_by_general_purpose_ways(play: str) -> N
 @pytest.mark.parametrize("play", PLAYS)
 def test_the_one_character_renamed_throughout_is_told_and_no_other(play: str) -> None:
     for seed in SEEDS:
-        revision = revision_of(play, seed, 1.0)
-        renames = compare(revision.old, revision.new).renames
-        assert [(rename.old, rename.new) for rename in renames] == [revision.renamed]
+        rewritten = rewrite_of(play, seed, 1.0)
+        renames = rewritten.comparison.renames
+        assert [(rename.old, rename.new) for rename in renames] == [rewritten.revision.renamed]
 
 
 @pytest.mark.parametrize("play", PLAYS)
 def test_the_rewrites_have_the_proportions_they_say(play: str) -> None:
-    revision = revision_of(play, SEEDS[0], 1.0)
+    revision = rewrite_of(play, SEEDS[0], 1.0).revision
     old, new = revision.old.splitlines(), revision.new.splitlines()
     lines = len(revision.truth)
     cut = sum(not on for on in revision.truth.values())
