@@ -43,6 +43,7 @@ DATABASES = {"db", "transactional_db", "live_server", "postgres_url"}
 POSTGRES_URL = pytest.StashKey[str]()
 SHARED = pytest.StashKey[Path]()  # a folder that the workers of a run share
 UNSAFE_AND_QUICK = ("fsync", "synchronous_commit", "full_page_writes")  # the server does not outlive the run
+GARBAGE = 50_000, 20, 50  # when it is looked for: at Python's own 700 that is a tenth of a run's time
 QUICK_HASHER = "django.contrib.auth.hashers.MD5PasswordHasher"  # the one that is served with is slow on purpose
 
 
@@ -187,9 +188,11 @@ def _belongs_here(item: pytest.Item, *, on_postgres: bool) -> bool:
 
 
 def pytest_collection_finish() -> None:
-    """What is loaded by now stays to the end, so that no later collection has to look through it."""
+    """What is loaded by now stays to the end, so that no later collection has to look through it; and these are rare,
+    for what the tests leave behind is mostly gone without them."""
     gc.collect()
     gc.freeze()
+    gc.set_threshold(*GARBAGE)
     gc.enable()
 
 
