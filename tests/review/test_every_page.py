@@ -138,6 +138,10 @@ def tags(page: BeautifulSoup, selector: str) -> list[Tag]:
     return list(page.select(selector))
 
 
+def ids_of(page: BeautifulSoup) -> list[str]:
+    return [str(tag["id"]) for tag in tags(page, "[id]")]
+
+
 def loosens_the_policy(page: BeautifulSoup, address: str) -> Iterator[str]:
     for tag in page.find_all(True):
         if tag.name == "style" or (tag.name == "script" and not tag.get("src")):
@@ -157,13 +161,12 @@ def has_no_title_language_or_heading(page: BeautifulSoup, address: str) -> Itera
 
 
 def uses_an_id_twice(page: BeautifulSoup, address: str) -> Iterator[str]:
-    counted = Counter(str(tag["id"]) for tag in tags(page, "[id]"))
-    yield from (f"{name} is there {times} times" for name, times in counted.items() if times > 1)
+    yield from (f"{name} is there {times} times" for name, times in Counter(ids_of(page)).items() if times > 1)
 
 
 def refers_to_nothing(page: BeautifulSoup, address: str) -> Iterator[str]:
     """A dialog is left out: what names it comes with what it is opened on."""
-    ids = {str(tag["id"]) for tag in tags(page, "[id]")}
+    ids = set(ids_of(page))
     for name in REFERENCES:
         for tag in tags(page, f"[{name}]:not(dialog)"):
             yield from (f"{name}={word}" for word in str(tag[name]).split() if word not in ids)
@@ -174,14 +177,14 @@ def refers_to_nothing(page: BeautifulSoup, address: str) -> Iterator[str]:
 
 def has_a_control_without_a_name(page: BeautifulSoup, address: str) -> Iterator[str]:
     controls = tags(page, 'a[href], button, summary, select, textarea, input:not([type="hidden"])')
-    yield from (str(tag)[:120] for tag in controls if not is_named(tag, page))
+    labelled = {str(label["for"]) for label in tags(page, "label[for]")}
+    yield from (str(tag)[:120] for tag in controls if not is_named(tag, labelled))
 
 
-def is_named(tag: Tag, page: BeautifulSoup) -> bool:
+def is_named(tag: Tag, labelled: set[str]) -> bool:
     if tag.get("aria-label") or tag.get("aria-labelledby") or tag.get_text(strip=True):
         return True
-    labelled = tag.get("id") and page.select(f'label[for="{tag["id"]}"]')
-    return bool(labelled or tag.find_parent("label"))
+    return tag.get("id") in labelled or tag.find_parent("label") is not None
 
 
 def posts_without_proof_that_it_is_ours(page: BeautifulSoup, address: str) -> Iterator[str]:
@@ -228,10 +231,11 @@ def breaches(pages: Pages) -> list[tuple[str, str, str]]:
 
 def lost_places(pages: Pages) -> Iterator[tuple[str, str]]:
     """Links from one page to a place on another that has no such place."""
+    places = {address: {tag["id"] for tag in page.find_all(id=True)} for address, page in pages.items()}
     for address, page in pages.items():
         for link in links_of(page, address):
             there, place = urldefrag(link)
-            if place and there in pages and not pages[there].find(id=place):
+            if place and there in places and place not in places[there]:
                 yield address, link
 
 
