@@ -1,4 +1,4 @@
-"""What stands on the pages of a PDF, read back with pdfplumber, a library that knows nothing of ours."""
+"""What stands on the pages of a PDF, read back with pdfminer and pdfplumber, libraries that know nothing of ours."""
 
 from __future__ import annotations
 
@@ -8,10 +8,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import pdfplumber
+from pdfminer.converter import PDFPageAggregator
+from pdfminer.layout import LTChar, LTRect
+from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
+from pdfminer.pdfpage import PDFPage
 from pdfminer.pdftypes import resolve1
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from pdfminer.layout import LTComponent, LTPage
 
     Wanted = Callable[[dict[str, Any]], bool]
 
@@ -23,7 +29,8 @@ TEXT_LEFT = 1.5 * POINTS_PER_INCH
 
 @dataclass(frozen=True)
 class Sheet:
-    """A page of a PDF: its characters as pdfplumber gives them, and what is drawn on it."""
+    """A page of a PDF: its characters and the rectangles on it, each where it stands from the page's upper left, and in
+    what colour; a character also in which face, how large and how turned."""
 
     width: float
     height: float
@@ -58,6 +65,13 @@ class Sheet:
         found = self._by_baseline(lambda char: char["top"] < POINTS_PER_INCH - LINE)
         return ["".join(_spaced(found[baseline])) for baseline in sorted(found, reverse=True)]
 
+    @property
+    def words(self) -> str:
+        """All that stands upright, in the order of the lines."""
+        found = self._by_baseline(lambda _: True)
+        lines = ("".join(_spaced(found[baseline], left=0)) for baseline in sorted(found, reverse=True))
+        return " ".join(" ".join(lines).split())
+
     def char(self, start: str) -> dict[str, Any]:
         """The first character of the first line that starts so."""
         for row in self._by_baseline(lambda _: True).values():
@@ -78,10 +92,10 @@ class Sheet:
         return {baseline: sorted(row, key=lambda char: char["x0"]) for baseline, row in found.items()}
 
 
-def _spaced(row: list[dict[str, Any]]) -> list[str]:
+def _spaced(row: list[dict[str, Any]], left: float = TEXT_LEFT) -> list[str]:
     text: list[str] = []
     for char in row:
-        column = round((char["x0"] - TEXT_LEFT) / COLUMN)
+        column = round((char["x0"] - left) / COLUMN)
         text += [" "] * (column - len(text))
         text.append(char["text"])
     return text
@@ -89,8 +103,39 @@ def _spaced(row: list[dict[str, Any]]) -> list[str]:
 
 def sheets(data: bytes, pages: int | None = None) -> list[Sheet]:
     """The pages of a PDF, or so many of the first."""
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        return [Sheet(float(page.width), float(page.height), page.chars, page.rects) for page in pdf.pages[:pages]]
+    resources = PDFResourceManager()
+    drawn = PDFPageAggregator(resources, laparams=None)
+    interpreter = PDFPageInterpreter(resources, drawn)
+    read = []
+    for page in PDFPage.get_pages(io.BytesIO(data), maxpages=pages or 0):
+        interpreter.process_page(page)
+        read.append(_sheet(drawn.get_result()))
+    return read
+
+
+def _sheet(page: LTPage) -> Sheet:
+    chars = [
+        _placed(part, page)
+        | {"text": part.get_text(), "fontname": part.fontname, "size": part.size, "matrix": part.matrix}
+        for part in page
+        if isinstance(part, LTChar)
+    ]
+    rects = [_placed(part, page) for part in page if isinstance(part, LTRect)]
+    return Sheet(float(page.width), float(page.height), chars, rects)
+
+
+def _placed(part: LTComponent, page: LTPage) -> dict[str, Any]:
+    """Where something stands, and its colour."""
+    colour = part.graphicstate.ncolor if isinstance(part, LTChar) else getattr(part, "non_stroking_color", None)
+    return {
+        "x0": part.x0,
+        "x1": part.x1,
+        "top": page.height - part.y1,
+        "bottom": page.height - part.y0,
+        "width": part.width,
+        "height": part.height,
+        "non_stroking_color": colour if isinstance(colour, tuple) else (colour,),
+    }
 
 
 def bookmarks(data: bytes) -> list[tuple[str, int]]:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import io
 import uuid
 from typing import TYPE_CHECKING
 
-import pdfplumber
 from bs4 import BeautifulSoup, Tag
 from django.urls import reverse
 
@@ -14,6 +12,7 @@ from review.decisions.acts import decide
 from review.publishing.acts import publish_draft
 from review.rewriting.wording_models import WrittenIn
 from screenplay.intake import read_bytes
+from tests.pdf import sheets
 
 if TYPE_CHECKING:
     from django.test import Client
@@ -76,8 +75,4 @@ def written_in(note: Note, writer: Member, draft: Draft) -> None:
 
 
 def read_pdf(data: bytes) -> str:
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        level = [
-            page.filter(lambda part: part.get("matrix", (1, 0))[1] == 0) for page in pdf.pages
-        ]  # the name stands aslant
-        return " ".join(" ".join(page.extract_text() or "" for page in level).split())
+    return " ".join(sheet.words for sheet in sheets(data))
