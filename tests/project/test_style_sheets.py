@@ -108,3 +108,24 @@ def test_a_screen_links_the_sheets_that_its_classes_are_in_and_no_other(screen: 
 def test_htmx_comes_with_the_screens_that_use_it(screen: str) -> None:
     shown = "".join(template(name) for name in shown_with(screen) if name != "base.html")
     assert bool(re.search(r"\bhx-(?:get|post)=", shown)) == (HTMX in template(screen))
+
+
+def test_the_screenplays_face_is_used_as_soon_as_it_is_there_and_others_from_the_next_page_on() -> None:
+    faces = re.findall(r"@font-face {.*?}", (SHEETS / "fonts.css").read_text(encoding="utf-8"), re.DOTALL)
+    said = {
+        (name, shown)
+        for face in faces
+        for name, shown in re.findall(r'family: "(.*?)".*display: (\w+)', face, re.DOTALL)
+    }
+    assert said == {
+        ("Courier Prime", "swap"),
+        ("Literata", "optional"),
+        ("Atkinson Hyperlegible Next", "optional"),
+    }
+
+
+def test_a_screen_that_sets_pages_asks_for_their_face_at_once() -> None:
+    sheet = "css/screens/script.css"
+    set_pages = {screen for screen in SCREENS if sheet in template(screen)}
+    assert {"script/script_page.html", "readings/reading_scene.html", "next_draft/scene.html"} <= set_pages
+    assert {name for name in set_pages if "courier-prime-latin-400-normal.woff2" not in template(name)} == set()
