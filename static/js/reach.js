@@ -8,6 +8,7 @@ const bar = document.querySelector("[data-reach]");
 const place = bar.querySelector("[data-reach-place]");
 const scenes = /** @type {HTMLElement} */ (document.querySelector("[data-scenes]"));
 const last = leaves.at(-1)?.dataset.page;
+const pageCount = leaves.filter((leaf) => leaf.dataset.page !== "title").length; // with a page 2A, more than the last one's label
 
 // The page being read, and its scene in the list
 
@@ -49,7 +50,7 @@ function pageOf(name) {
   words.className = "reach-word";
   words.textContent = "Page ";
   const counted = document.createDocumentFragment();
-  counted.append(words, `${name} of ${last}`);
+  counted.append(words, `${name} of ${pageCount}`);
   return counted;
 }
 
