@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 WORDS_OF_A_FOLD, WORDS_OF_A_ROW = 9, 45
 MOST_QUOTED_LINES = 14
+WITHOUT_WORDING = "Accepted without its wording"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +48,27 @@ class ReplyCard:
 
 
 @dataclass(frozen=True, slots=True)
+class WordingLeftOut:
+    """That the wording of an accepted note stays out of the next draft, where another's changes the same words; `by` is
+    the note of that one, None where whoever looks may not read it."""
+
+    by: Note | None
+
+    @property
+    def whose(self) -> str:
+        return f"{self.by.author_name}’s note" if self.by else "another note"
+
+
+@dataclass(frozen=True, slots=True)
 class Offer:
     """The wording that a note proposes: its words, which may be none; those words against the whole lines that they
-    would replace; and how it stands to the next draft, for those who write it."""
+    would replace; how it stands to the next draft, for those who write it; and whether it was overtaken, for them and
+    for its author."""
 
     words: str
     changes: tuple[WordChange, ...]
     fit: WordingFit | None
+    overtaken: WordingLeftOut | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +231,20 @@ class NoteCard:
     def decision(self) -> Decision | None:
         """The decision that stands."""
         return self.decisions.in_force
+
+    @property
+    def overtaken(self) -> WordingLeftOut | None:
+        """By what the note's wording was overtaken, where it was accepted all the same."""
+        return self.offer.overtaken if self.offer else None
+
+    @property
+    def came_to(self) -> str:
+        """What became of it, in a word or a few; empty while it waits."""
+        if self.decisions.answer:
+            return f"Written in, draft {self.decisions.answer.draft.number}"
+        if self.overtaken:
+            return f"{WITHOUT_WORDING}, overtaken by {self.overtaken.whose}"
+        return self.decision.word if self.decision else ""
 
     @property
     def accepting(self) -> Accepting:

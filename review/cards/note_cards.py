@@ -9,7 +9,7 @@ from django.http import Http404
 
 from review.access import Deed, may, may_change, may_join_thread, may_withdraw
 from review.cards.earlier_texts import texts_before
-from review.cards.note_card import NoteCard, Offer, ReplyCard, Rights
+from review.cards.note_card import NoteCard, Offer, ReplyCard, Rights, WordingLeftOut
 from review.cards.note_places import stood, texts_beside
 from review.decisions.note_decisions import decisions_on
 from review.drafts.models import Draft
@@ -17,12 +17,14 @@ from review.notes.lines import whole_lines
 from review.notes.markdown import render_markdown
 from review.notes.models import Note, NoteQuerySet, Reply
 from review.rewriting.current_text import current_text
-from review.rewriting.wording_fit import WordingFit, wording_fits
+from review.rewriting.wording_fit import FitState, WordingFit, wording_fits
 from screenplay.comparing import word_changes
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from review.decisions.models import Decision
+    from review.decisions.note_decisions import NoteDecisions
     from review.people.models import Member
 
 
@@ -40,7 +42,9 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     under = Reply.objects.visible_to(member).filter(note__in=[note.pk for note in found])
     for reply in under.select_related("author__person", "brought_by__person"):
         replies[reply.note_id].append(reply)
-    decisions, fits, places = decisions_on(found), _fits(member, found), stood(found, draft)
+    decisions, places = decisions_on(found), stood(found, draft)
+    fits = _fits(member, found, decisions)
+    overtaken = _overtaken(member, fits, decisions)
     texts, before = texts_beside(places, draft), texts_before(found)
     cards = []
     for note in found:
@@ -54,7 +58,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
                 body_html=render_markdown(note.body) if rights.read else "",
                 stands=standing,
                 since=places[note.pk].since(standing, draft, texts),
-                offer=_offer(note, rights, fits.get(note.pk), texts),
+                offer=_offer(note, rights, fits.get(note.pk), overtaken.get(note.pk), texts),
                 replies=tuple(_reply_card(member, reply) for reply in replies[note.pk]),
                 decisions=decisions[note.pk],
                 may=rights,
@@ -64,17 +68,42 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     return cards
 
 
-def _fits(member: Member, notes: Sequence[Note]) -> dict[int, WordingFit]:
+def _fits(member: Member, notes: Sequence[Note], decisions: Mapping[int, NoteDecisions]) -> dict[int, WordingFit]:
     """How the wordings among these notes stand to the pages as they are now; a few queries more where there are some.
-    The working draft is nobody's business but the writers'."""
-    has_wordings = any(note.wording is not None for note in notes)
-    current = current_text(member.production) if has_wordings and may(member, Deed.REWRITE) else None
-    return wording_fits(notes, current) if current else {}
+    The working draft is nobody's business but the writers': for others they are those of their own accepted notes, of
+    which they are told no more than what overtook them."""
+    asked = [note for note in notes if note.wording is not None]
+    if not may(member, Deed.REWRITE):
+        asked = [note for note in asked if note.is_of(member) and decisions[note.pk].is_to_be_written_in]
+    current = current_text(member.production) if asked else None
+    return wording_fits(asked, current) if current else {}
+
+
+def _overtaken(
+    member: Member, fits: Mapping[int, WordingFit], decisions: Mapping[int, NoteDecisions]
+) -> dict[int, WordingLeftOut]:
+    """What overtook the wordings of accepted notes; one query where something did."""
+    found = {
+        key: fit.by
+        for key, fit in fits.items()
+        if fit.state is FitState.OVERTAKEN and fit.by and decisions[key].is_to_be_written_in
+    }
+    if not found:
+        return {}
+    visible = Note.objects.visible_to(member).not_withdrawn().filter(pk__in=[by.pk for by in found.values()])
+    read = set(visible.values_list("pk", flat=True))
+    return {key: WordingLeftOut(by if by.pk in read else None) for key, by in found.items()}
 
 
 def card_of(member: Member, note: Note, draft: Draft) -> NoteCard:
     """One note's card."""
     return note_cards(member, Note.objects.filter(pk=note.pk), draft)[0]
+
+
+def came_to_by(member: Member, decision: Decision, draft: Draft) -> str:
+    """What a note came to by a decision that stands; of one that offers a wording, also whether that was left out."""
+    came_to = card_of(member, decision.note, draft).came_to if decision.note.wording is not None else ""
+    return came_to or decision.word
 
 
 def shown_draft(member: Member, note: Note, number: str | None) -> Draft:
@@ -99,13 +128,17 @@ def _rights(member: Member, note: Note) -> Rights:
     )
 
 
-def _offer(note: Note, rights: Rights, fit: WordingFit | None, texts: Mapping[int, str]) -> Offer | None:
+def _offer(
+    note: Note, rights: Rights, fit: WordingFit | None, overtaken: WordingLeftOut | None, texts: Mapping[int, str]
+) -> Offer | None:
     """The wording of a note; of a withdrawn one its author sees what it would have changed, and nobody how it fits."""
     if note.wording is None:
         return None
     before = whole_lines(texts[note.draft_id], note.first_line, note.last_line)
     changes = word_changes(before, note.wording) if rights.read else ()
-    return Offer(note.wording, changes, fit if note.withdrawn_at is None else None)
+    if note.withdrawn_at is not None:
+        return Offer(note.wording, changes, None)
+    return Offer(note.wording, changes, fit if rights.decide else None, overtaken)
 
 
 def _reply_card(member: Member, reply: Reply) -> ReplyCard:

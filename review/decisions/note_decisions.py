@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from django.db.models import OuterRef, Subquery
 
 from review.decisions.in_force import decision_in_force, latest_of
-from review.decisions.models import Decision
+from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
 from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
@@ -56,6 +56,11 @@ class NoteDecisions:
     def latest(self) -> Decision | None:
         """The last of them, whether it stands or opened the note again."""
         return latest_of(self.decisions)
+
+    @property
+    def is_to_be_written_in(self) -> bool:
+        """Whether it was accepted and no draft answers it yet."""
+        return self.in_force is not None and self.in_force.outcome == Outcome.ACCEPTED and self.answer is None
 
     @property
     def reopened(self) -> Decision | None:

@@ -104,5 +104,6 @@ def last_to_undo(by: Member) -> Decision | None:
     """The decision that this member made last, of those lately that stand and can be undone; one query."""
     later = Decision.objects.filter(note=OuterRef("note"), ordinal__gt=OuterRef("ordinal"))
     lately = Decision.objects.filter(NOT_WRITTEN_IN, ~Exists(later), decided_by=by, undoes=None)
-    standing = lately.filter(created_at__gt=timezone.now() - OFFERED_FOR, note__withdrawn_at=None)
+    there = {"note__withdrawn_at": None, "note__draft__withdrawn_at": None}
+    standing = lately.filter(created_at__gt=timezone.now() - OFFERED_FOR, **there)
     return standing.select_related("note__author__person").order_by("-pk").first()

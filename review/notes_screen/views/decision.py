@@ -10,7 +10,7 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_POST
 
 from review.access import Deed
-from review.cards.note_cards import card_of, shown_draft
+from review.cards.note_cards import came_to_by, card_of, shown_draft
 from review.decisions import acts
 from review.decisions.models import Outcome
 from review.decisions.undoing import IsWrittenIn, undo
@@ -72,7 +72,8 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show(request, member, note, CONFLICT, form=form, written_over=found.taken)
     is_in = decision.outcome == Outcome.ACCEPTED and form.with_wording
     done = "Its wording is in the working draft, and the" if is_in else "The"
-    sentence = f"{decision.word}. {done} decision now stands at the note."
+    came_to = came_to_by(member, decision, shown_draft(member, note, request.POST.get("shown")))
+    sentence = f"{came_to}. {done} decision now stands at the note."
     return _answer(request, member, note, sentence, with_wording=form.with_wording)
 
 

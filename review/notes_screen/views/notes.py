@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 from review.access import Deed, may
 from review.cards.filters import filter_notes
 from review.cards.meeting import meeting_notes
-from review.cards.note_cards import note_cards
+from review.cards.note_cards import came_to_by, note_cards
 from review.cards.note_rows import note_rows
 from review.decisions.states import UNDECIDED
 from review.decisions.undoing import last_to_undo
@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from django.http import HttpResponse
 
     from review.cards.filters import FilteredNotes
+    from review.decisions.models import Decision
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
@@ -59,6 +60,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
     standing = [row for row in rows if not row.is_withdrawn]
     filtered = filter_notes(member, rows, request.GET, meeting_notes(standing))
     how = arrangement(request.GET)
+    last = last_to_undo(member) if may(member, Deed.DECIDE) else None
     context = {
         "member": member,
         "draft": draft,
@@ -68,13 +70,14 @@ def notes(request: Request, member: Member) -> HttpResponse:
         "how": how,
         "said": said_in_words(filtered, how),
         "left": filtered.state.count_of(UNDECIDED),
-        "last": last_to_undo(member) if may(member, Deed.DECIDE) else None,
+        "last": last,
     }
     if request.htmx and request.htmx.target == "note-states":
+        context["last_came_to"] = came_to_by(member, last, draft) if last else ""
         return render(request, "notes_screen/states_again.html", context)
     look = look_of(member, len(rows))
     alike = near_duplicates(member, standing)
-    context |= {"look": look} | _shown(request, member, draft, filtered, how, look, alike)
+    context |= {"look": look} | _shown(request, member, draft, filtered, how, look, alike, last)
     whole = not request.htmx or request.htmx.target != "notes-screen"
     return render(request, "notes_screen/notes.html" if whole else "notes_screen/notes_list.html", context)
 
@@ -87,15 +90,17 @@ def _shown(
     how: Arrangement,
     look: str,
     alike: Mapping[int, tuple[int, ...]],
+    last: Decision | None,
 ) -> dict[str, Any]:
     """The page of notes that is asked for, with its cards, in the member's look; `alike` say much the same as another,
-    which may be on another page."""
+    and `last` was decided last: these may be on another page."""
     script = laid_out(draft)
     replies = count_replies(member) if how.order is NoteOrder.REPLIES else {}
     groups = arrange(script, filtered.rows, how, replies, safety_first=may(member, Deed.DECIDE))
     pages = note_pages(groups, at=request.GET.get("at", ""), number=request.GET.get("page", ""))
     page = pages.shown
     keys = {key for row in page.rows for key in alike.get(row.pk, (row.pk,))}
+    keys |= {last.note_id} if last else set()
     wanted = Note.objects.visible_to(member).filter(pk__in=keys)
     cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
     beside = read_script(draft) if look == Look.PAGES else None
@@ -106,6 +111,7 @@ def _shown(
         "groupings": GROUPINGS,
         "orders": ORDERS,
         "groups": spots_of(page.groups, cards, alike, meets_lines=how.meets_lines, beside=beside),
+        "last_came_to": cards[last.note_id].came_to or last.word if last else "",
         "gone": sum(row.first_line is None for row in page.rows),
     }
 

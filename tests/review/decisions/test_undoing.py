@@ -213,3 +213,10 @@ def test_undoing_goes_back_decision_by_decision_through_one_s_own(
     assert last_to_undo(writer) == earlier
     undo(writer, earlier, uuid.uuid4())
     assert last_to_undo(writer) is None
+
+
+def test_what_was_decided_of_a_draft_that_is_withdrawn_is_not_offered(writer: Member, draft: Draft, note: Note) -> None:
+    decided(writer, note, Outcome.PARKED)
+    draft.withdrawn_at = timezone.now()
+    draft.save()
+    assert last_to_undo(writer) is None

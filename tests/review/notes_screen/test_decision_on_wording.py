@@ -12,6 +12,7 @@ from django.urls import reverse
 from review.access import Role
 from review.decisions.acts import decide
 from review.decisions.models import Decision, Outcome
+from review.notes.models import Audience
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
@@ -147,6 +148,39 @@ def test_words_written_over_by_hand_are_shown_beside_the_wording_with_the_way_to
     assert link is not None
     scene = signed_in(writer).get(str(link["href"]))
     assert "Slack water comes at four." in scene.text
+
+
+def test_an_overtaken_note_that_is_accepted_says_that_its_wording_stays_out(
+    signed_in: SignIn, writer: Member, cast: Member, note: Note, other: Note
+) -> None:
+    take(writer, note)
+    client, listed = signed_in(writer), reverse("notes", args=[writer.production.public_id])
+    client.post(reverse("notes-look", args=[writer.production.public_id]), {"look": "compact"})
+    from_list = {"HX-Request": "true", "HX-Target": f"note-{other.public_id}"}
+    row = client.post(address(other), filled_in("accepted", look="compact"), headers=from_list)
+    told = "Accepted without its wording, overtaken by Bo Finch’s note"
+    state = BeautifulSoup(row.text, "html.parser").select_one(".row-state")
+    assert state is not None
+    assert told in " ".join(state.text.split())
+    states = client.get(listed, headers={"HX-Request": "true", "HX-Target": "note-states"})
+    assert f"{told}. " in states.text
+    assert f"{told}. The decision" in client.post(address(other), filled_in("accepted", seen=1), follow=True).text
+    own = reverse("home-own-notes", args=[writer.production.public_id])
+    page = BeautifulSoup(signed_in(cast).get(own).text, "html.parser").select_one(f"#note-{other.public_id}")
+    assert page is not None
+    assert "Accepted without its wording" in page.text
+    assert "Overtaken by Bo Finch’s note." in page.text
+
+
+def test_its_author_is_not_told_whose_note_overtook_it_where_they_cannot_read_that(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft, other: Note
+) -> None:
+    hidden = make_note(crew, draft, 9, wording="The tide turns at four.", audience=Audience.WRITER)
+    take(writer, hidden)
+    decide(writer, other, Outcome.ACCEPTED, "", 0, uuid.uuid4())
+    told = card(signed_in(other.author), other)
+    assert "Overtaken by another note." in told.text
+    assert "Bo Finch" not in told.text
 
 
 def test_a_wording_overtaken_while_the_form_was_open_is_refused_and_nothing_is_decided(
