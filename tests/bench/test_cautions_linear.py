@@ -1,8 +1,7 @@
 """Cautions take time in proportion to a text's length, whatever it says: a line of a long text takes at most twice as
 long as one of a short.
 
-Processor time of the search alone. The short text is searched as often as the long one is longer, so that both meet the
-same other work on the machine; tries go on until one keeps the bound, since other work only ever adds to it.
+Processor time of the search alone.
 """
 
 from __future__ import annotations
@@ -13,16 +12,13 @@ import pytest
 
 from screenplay import parse
 from screenplay.breakdown import cautions_of
-from tests.bench.stopwatch import seconds
+from tests.bench.stopwatch import least_growth
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from screenplay import Screenplay
-
 SHORT, LONGER = 250, 8  # lines; times
 MOST = 2.0
-TRIES = 12
 
 TEXTS: dict[str, Callable[[int], str]] = {
     "likenesses in one line": lambda lines: "He is like a dog like a gun " * lines,
@@ -38,16 +34,12 @@ TEXTS: dict[str, Callable[[int], str]] = {
 }
 
 
-def search(script: Screenplay, times: int) -> None:
-    for _ in range(times):
-        cautions_of(script)
-
-
 @pytest.mark.parametrize("text", TEXTS.values(), ids=TEXTS)
 def test_time_is_in_proportion_to_length(text: Callable[[int], str]) -> None:
     short_script, long_script = parse(text(SHORT)), parse(text(SHORT * LONGER))
-    search(short_script, 1)
-    tries = (
-        seconds(lambda: search(long_script, 1)) / seconds(lambda: search(short_script, LONGER)) for _ in range(TRIES)
+    cautions_of(short_script)
+
+    growth = least_growth(
+        lambda: cautions_of(long_script), lambda: cautions_of(short_script), longer=LONGER, enough=MOST
     )
-    assert any(ratio <= MOST for ratio in tries)
+    assert growth <= MOST

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from functools import partial
-
 import pytest
 
 from screenplay import paginate, parse
-from tests.bench.stopwatch import least_seconds
+from tests.bench.stopwatch import least_growth
+
+# Eight times the text would take eight times as long a row, were it quadratic.
+LONGER, MOST = 8, 3
 
 
-def seconds_a_row(*texts: str) -> list[float]:
-    """The least processor time for a row of each text laid out."""
-    scripts = [parse(text) for text in texts]
-    rows = [sum(len(page.rows) for page in paginate(script).pages) for script in scripts]
-    times = least_seconds(*[partial(paginate, script) for script in scripts])
-    return [time / count for time, count in zip(times, rows, strict=True)]
+def growth_of_a_row(short: str, long: str) -> float:
+    """How many times as long a row of the long text takes to lay out as one of the short."""
+    short_script, long_script = parse(short), parse(long)
+    short_rows, long_rows = (
+        sum(len(page.rows) for page in paginate(script).pages) for script in (short_script, long_script)
+    )
+    return least_growth(
+        lambda: paginate(long_script), lambda: paginate(short_script), longer=long_rows / short_rows, enough=MOST
+    )
 
 
 @pytest.mark.parametrize(
@@ -33,9 +37,7 @@ def seconds_a_row(*texts: str) -> list[float]:
     ids=["one action", "actions", "headings", "speeches", "one line", "one word", "one wide word", "marks"],
 )
 def test_time_is_proportional_to_length(unit: str, times: int) -> None:
-    # Eight times the text would take eight times as long a row, were it quadratic.
-    long, short = seconds_a_row(unit * times * 8, unit * times)
-    assert long < 3 * short
+    assert growth_of_a_row(unit * times, unit * times * LONGER) <= MOST
 
 
 @pytest.mark.parametrize("cue", ["NELL", "NELL ^"])
@@ -43,5 +45,4 @@ def test_one_speech_of_very_many_lines_takes_time_in_proportion(cue: str) -> Non
     def speech(lines: int) -> str:
         return f"TOBIAS\nNo.\n\n{cue}\n" + "Rain on the slip.\n" * lines
 
-    long, short = seconds_a_row(speech(4000), speech(500))
-    assert long < 3 * short
+    assert growth_of_a_row(speech(500), speech(500 * LONGER)) <= MOST

@@ -9,7 +9,7 @@ import pytest
 from screenplay import parse
 from screenplay.fountain import runs
 from screenplay.model import Block, Heading, Speech
-from tests.bench.stopwatch import seconds
+from tests.bench.stopwatch import least_growth
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -17,11 +17,9 @@ if TYPE_CHECKING:
     from screenplay import Screenplay
     from screenplay.model import Printed
 
-# What a quadratic step would need at these lengths is 8 times as much a character; a linear one, about as much. The
-# short text is read as often as the long one is longer, and a disturbed try is tried again.
+# What a quadratic step would need at these lengths is 8 times as much a character; a linear one, about as much.
 SHORT, LONG = 2_500, 20_000
 MOST = 4
-TRIES = 4
 
 HOSTILE = [
     "*", "_", "[[", "]]", "/*", "*/", "(", ")", "\\", " ", "\n", "  \n", "\t", "#", "=", "^", "-", "- ", "- DAY ", "@",
@@ -42,11 +40,10 @@ def printed_of(screenplay: Screenplay) -> Iterator[Printed]:
                 yield from element.lines
 
 
-def read(text: str, times: int = 1) -> None:
+def read(text: str) -> None:
     """The text read, the marks within its lines included."""
-    for _ in range(times):
-        for printed in printed_of(parse(text)):
-            runs(printed)
+    for printed in printed_of(parse(text)):
+        runs(printed)
 
 
 @pytest.mark.parametrize("unit", HOSTILE, ids=repr)
@@ -54,4 +51,5 @@ def read(text: str, times: int = 1) -> None:
 def test_time_is_in_proportion_to_length(before: str, unit: str) -> None:
     short, long = before + unit * (SHORT // len(unit)), before + unit * (LONG // len(unit))
 
-    assert any(seconds(lambda: read(long)) <= MOST * seconds(lambda: read(short, LONG // SHORT)) for _ in range(TRIES))
+    growth = least_growth(lambda: read(long), lambda: read(short), longer=LONG / SHORT, enough=MOST)
+    assert growth <= MOST

@@ -1,8 +1,6 @@
 """Reading takes time in proportion to length: a byte of a long text takes at most 1.5 times as long as one of 100 KiB.
 
-Processor time, reading and the marks within lines together, the collector running as it does. The short text is read as
-often as the long one is longer, so that both take the same while and meet the same other work on the machine; tries
-go on until one keeps the bound, since other work only ever adds to it.
+Processor time, reading and the marks within lines together, the collector running as it does.
 The long text is 1 MiB here, and by hand, in some twenty minutes, the 10 MiB that the bound is meant for:
 
     LONG_TEXT_MIB=10 python -m pytest -m timing tests/bench/test_parse_linear.py
@@ -14,7 +12,7 @@ import os
 
 import pytest
 
-from tests.bench.stopwatch import seconds
+from tests.bench.stopwatch import least_growth
 from tests.bench.test_parse_hostile import read
 from tests.plays import play_as_fountain
 
@@ -22,7 +20,6 @@ KIB = 1024
 SHORT = 100 * KIB
 LONG = int(os.environ.get("LONG_TEXT_MIB", "1")) * KIB * KIB
 MOST = 1.5
-TRIES = 12
 
 # What is said of a text, what it begins with, and what follows, over and over.
 TEXTS: list[tuple[str, str, str | None]] = [
@@ -52,13 +49,10 @@ def filled(before: str, unit: str | None, length: int) -> str:
     return before + unit * ((length - len(before)) // len(unit))
 
 
-def seconds_a_character(text: str, times: int = 1) -> float:
-    return seconds(lambda: read(text, times)) / (times * len(text))
-
-
 @pytest.mark.parametrize(("before", "unit"), [text[1:] for text in TEXTS], ids=[text[0] for text in TEXTS])
 def test_time_is_in_proportion_to_length(before: str, unit: str | None) -> None:
     short_text, long_text = filled(before, unit, SHORT), filled(before, unit, LONG)
-    tries = (seconds_a_character(long_text) / seconds_a_character(short_text, LONG // SHORT) for _ in range(TRIES))
+    longer = len(long_text) / len(short_text)
 
-    assert any(ratio <= MOST for ratio in tries)
+    growth = least_growth(lambda: read(long_text), lambda: read(short_text), longer=longer, enough=MOST)
+    assert growth <= MOST
