@@ -38,12 +38,20 @@ def paginate(screenplay: Screenplay, setting: PageSetting = USUAL_SETTING) -> La
     Where the setting has the scene numbers of a locked script, each scene has its number from there, and OMITTED stands
     on a row of its own, with the number, for each scene that was cut. It takes no length from another: the lengths are
     those that the same text has without.
+
+    On locked pages a scene is as long as its rows and the blank ones before the next heading, whether one follows or
+    not, as they would stand on one page without an end. What a locked page leaves blank is nobody's, nor is a cue said
+    again: so a scene that stays as it is keeps its length, whatever comes or goes elsewhere.
     """
     paper = setting.paper
     filling, pages = _filled(screenplay, setting)
     text_alone = replace(setting, scene_numbers=(), locked_pages=())
-    has_more = bool(setting.locked_pages) or any(scene.ordinal is None for scene in setting.scene_numbers)
-    lead_in, *scenes = _lengths(*(_filled(screenplay, text_alone) if has_more else (filling, pages)))
+    if setting.locked_pages:
+        lead_in, *scenes = _lengths_without_pages(screenplay, text_alone)
+    elif any(scene.ordinal is None for scene in setting.scene_numbers):
+        lead_in, *scenes = _lengths(*_filled(screenplay, text_alone))
+    else:
+        lead_in, *scenes = _lengths(filling, pages)
     first, last = _pages_of_lines(pages)
     least_lead_in = 1 if lead_in and not scenes else 0
     return Layout(
@@ -91,6 +99,17 @@ def _lengths(filling: Filling, pages: Sequence[Page]) -> list[int]:
     end = (len(pages) - 1) * lines + len(pages[-1].rows) if pages else 0
     marks = [0, *(min(place.page * lines + place.row, end) for place in filling.scenes), end]
     return [after - before for before, after in pairwise(marks)]
+
+
+def _lengths_without_pages(screenplay: Screenplay, setting: PageSetting) -> list[int]:
+    """How many rows there are before the first scene, and then in each, on one page that has no end."""
+    whole = [replace(passage, breaks_page=False) for passage in passages(screenplay.elements, setting)]
+    filling = Filling(sum(passage.gap + len(passage.rows) for passage in whole) + 1)
+    filling.fill(whole)
+    lead_in, *scenes = _lengths(filling, filling.finished())
+    if scenes:
+        scenes[-1] += setting.blank_lines_before_heading
+    return [lead_in, *scenes]
 
 
 def _nearest_eighth(rows: int, lines: int) -> int:

@@ -117,7 +117,9 @@ class Layout:
     to the last row of the script), paper left blank at a page's foot included, to the nearest eighth and at least
     one. `lead_in_eighths` is what stands before the first scene, to the nearest eighth, which may be none. So
     `eighths`, their sum, is the length of the printed pages give or take half an eighth a scene for rounding, and up
-    to one for each scene shorter than half an eighth; rows of OMITTED are on the pages and in no length.
+    to one for each scene shorter than half an eighth; rows of OMITTED are on the pages and in no length. Where pages
+    are locked, what they leave blank is in none either, and a scene with the same rows has the same length in every
+    draft.
     """
 
     setting: PageSetting

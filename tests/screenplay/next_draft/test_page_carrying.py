@@ -55,6 +55,28 @@ def test_pages_of_the_same_text_are_the_same() -> None:
     assert begins(before) == begins(after) == AS_LOCKED
 
 
+def test_a_scene_that_stays_as_it_is_keeps_its_length_however_its_pages_fill() -> None:
+    """The last scene is the row of its heading, 20 lines with a blank one before each, and what stands before a next
+    heading: 43 rows of 54 are 6.4 eighths. Of 6 lines it is 15 rows, which are 2.2."""
+    for last, eighths in ((20, 6), (6, 2)):
+        end = ["EXT. PIER - DAY", *lines(51, 50 + last)]
+        _, same, longer, followed = laid_out(
+            script(lines(1, 50), end),
+            script(lines(1, 50), end),
+            script(lines(1, 40), lines(90, 100), lines(41, 50), end),
+            script(lines(1, 10), end, "EXT. SEA - DAY", "===", "Waves."),
+        )
+        assert [layout.scene_eighths[1] for layout in (same, longer, followed)] == [eighths] * 3
+        assert followed.scene_eighths[2] == 1
+
+
+def test_what_a_short_locked_page_leaves_blank_is_no_scene_s() -> None:
+    """Page 1 keeps ten lines of 26: 21 rows, and 27 lines of page 2 with the blank ones before them, are 75 rows."""
+    _, shrunk = laid_out(script(lines(1, 53)), script(lines(1, 10), lines(27, 53)))
+    assert len(shrunk.pages[0].rows) == 21
+    assert shrunk.scene_eighths == (11,)  # with the two blank rows before a next heading, 77 of 54 are 11.4 eighths
+
+
 def test_a_page_that_outgrows_its_paper_runs_over() -> None:
     grown = script(lines(1, 40), "New 1.", "New 2.", lines(41, 80))
     before, after = laid_out(WHOLE, grown)
