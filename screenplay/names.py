@@ -5,16 +5,21 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from dataclasses import dataclass, replace
+from itertools import takewhile
 from typing import TYPE_CHECKING, NamedTuple
 
+from screenplay.contracted_s import OF_SOMEBODY_THERE, follows_is_or_has
 from screenplay.fountain import plain, same_name
 from screenplay.model import Block, Kind, Screenplay, Speech
+from screenplay.words import STOPS, words_and_stops
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping
 
 _LETTERS = re.compile(r"[^\W_]+")
 _POSSESSIVE = re.compile(r"['’]s$")
+_APOSTROPHE = re.compile(r"['’](?:s\b)?", re.IGNORECASE)
+_BESIDE = 3  # words: "Desmond's burnt left hand"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +104,8 @@ def action_naming(script: Screenplay, names: Collection[str]) -> Mapping[str, tu
     """The source lines of action that name each of some characters, by the name as given.
 
     A line names somebody whose name stands in it as words of its own, with a capital letter, or in any letters if the
-    name has several words. Someone who is only meant, as "he" or as "the twins", is not found.
+    name has several words. Someone who is only meant, as "he" or as "the twins", is not found; nor is who merely owns
+    what is there: Desmond's cap, but Desmond's hand, and Desmond's asleep. Told by the words that follow, in English.
     """
     found: dict[str, list[int]] = {name: [] for name in names}
     sought = [_Sought.of(name) for name in names if name.strip()]
@@ -133,7 +139,20 @@ class _Sought(NamedTuple):
 
     def stands_in(self, text: str) -> bool:
         in_any_letters = " " in self.name.strip()
-        return any(in_any_letters or met[0][0] == met[0][0].upper() for met in self.pattern.finditer(text))
+        return any(
+            (in_any_letters or met[0][0] == met[0][0].upper()) and not _merely_owns(text, met.end())
+            for met in self.pattern.finditer(text)
+        )
+
+
+def _merely_owns(text: str, end: int) -> bool:
+    """Whether a name that ends there stands for what is its bearer's alone."""
+    apostrophe = _APOSTROPHE.match(text, end)
+    if not apostrophe or (len(apostrophe[0]) == 1 and text[end - 1] not in "sS"):
+        return False
+    after = words_and_stops(text[apostrophe.end() :].lower())
+    near = list(takewhile(lambda word: word not in STOPS, after[:_BESIDE]))
+    return not follows_is_or_has(after, 0) and OF_SOMEBODY_THERE.isdisjoint(near)
 
 
 def _action(script: Screenplay) -> Iterator[tuple[int, str]]:

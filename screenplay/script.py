@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import LINE_ENDS, plain, same_name
-from screenplay.model import Heading, Kind, Screenplay, Span, Speech
+from screenplay.model import Block, Heading, Kind, Screenplay, Span, Speech
 from screenplay.names import action_naming
 from screenplay.page import USUAL_SETTING, paginate
 from screenplay.words import count_words
@@ -202,12 +202,23 @@ def speech_words(speech: Speech) -> int:
     return sum(count_words(plain(line)) for line in speech.lines if line.kind in _SPOKEN)
 
 
+def block_words(block: Block) -> int:
+    """How many words a block of action, or of lyrics without a cue, has."""
+    return sum(count_words(plain(line)) for line in block.lines)
+
+
+def words_sung_alone(script: Screenplay) -> int:
+    """How many words are sung under no cue, so that they are nobody's."""
+    lyrics = (one for one in script.elements if isinstance(one, Block) and one.kind is Kind.LYRIC)
+    return sum(map(block_words, lyrics))
+
+
 def part_of(script: Screenplay, character: str) -> CharacterPart:
     """The part of a character, whose name is spelled in capitals or not; without lines where they are in no scene.
 
     They are in the scenes they speak in, and in those whose action names them with a capital letter, or in any letters
     if the name has several words. What stands before the first heading counts as a scene. Someone who is only meant,
-    as "he" or as "the twins", is not found.
+    as "he" or as "the twins", is not found, nor who merely owns something there.
     """
     cued = (element for element in script.elements if isinstance(element, Speech))
     theirs = [speech for speech in cued if same_name(speech.name) == same_name(character)]

@@ -59,13 +59,16 @@ def _likeness(name: str, near: VoiceLikeness | None) -> list[dict[str, Any]] | N
 def breakdown_told(pages: LaidOut) -> dict[str, Any]:
     """The scenes with what they need, what shares a place, and an order of shooting."""
     scenes = break_down(pages)
-    order = propose_order(scenes)
+    order, cast = propose_order(scenes), by_cast(scenes)
     return {
         "scenes": [{**_needs(scene), "story_day": day} for scene, day in zip(scenes, story_days(scenes), strict=True)],
         "time_rule": TIME_RULE,
         "cautions_sense": CAUTIONS_SENSE,
         "places": _groups(by_place(scenes)),
-        "cast": _groups(by_cast(scenes)),
+        "cast": [
+            {**told, "named": list(group.named), "heard": list(group.heard)}
+            for group, told in zip(cast, _groups(cast), strict=True)
+        ],
         "lights": _groups(by_light(scenes)),
         "shooting_order": {
             "rule": ORDER_RULE,

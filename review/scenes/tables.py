@@ -35,6 +35,7 @@ HEADS = (
     f"Estimated seconds ({TIME_RULE})",
     "Speaking",
     "Named in action",
+    "Voice alone",
     "Words of dialogue",
     "Words of action",
     "Marked",
@@ -42,7 +43,7 @@ HEADS = (
     "Concerned",
     "Open notes",
 )
-WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 10, 10, 40, 60, 60, 11)
+WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 20, 10, 10, 40, 60, 60, 11)
 
 
 def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
@@ -63,8 +64,9 @@ def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
         in_pages(needs.eighths),
         needs.eighths,
         needs.seconds,
-        ", ".join(needs.speaking),
+        ", ".join(needs.speaking_there),
         ", ".join(needs.mentioned),
+        ", ".join(needs.heard),
         needs.dialogue_words,
         needs.action_words,
         "; ".join(f"{label}: {', '.join(place.mark.words for place in places)}" for label, places in row.marks),

@@ -24,7 +24,7 @@ def draw_share(voices: Sequence[Voice], voice_address: Callable[[str], str]) -> 
     most = shown[0].share
     return Picture(
         name="share",
-        label="The share of all words of dialogue that each character says",
+        label="The share of all words under a cue that each character says",
         width=LABEL + LONGEST + 70,
         height=ROW * len(shown),
         marks=[_mark(voice, ROW * at, most, voice_address(voice.name)) for at, voice in enumerate(shown)],

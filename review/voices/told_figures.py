@@ -52,7 +52,7 @@ TOLD = (
         "Said or sung; no parentheticals.",
         lambda voice: voice.words,
     ),
-    ToldFigure("Share", lambda voice: percent(voice.share), "Of all words of dialogue.", lambda voice: voice.share),
+    ToldFigure("Share", lambda voice: percent(voice.share), "Of all words under a cue.", lambda voice: voice.share),
     ToldFigure(
         "Speeches",
         lambda voice: f"{voice.speeches}",

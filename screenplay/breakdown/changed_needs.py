@@ -20,6 +20,7 @@ COMPARED = (
     "eighths",
     "seconds",
     "speaking",
+    "heard",
     "mentioned",
     "dialogue_words",
     "action_words",

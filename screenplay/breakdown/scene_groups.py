@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import same_name
@@ -19,11 +19,14 @@ LIGHTS = ("day", "night", "dawn", "dusk", "")
 @dataclass(frozen=True, slots=True)
 class SceneGroup:
     """Scenes that share something, by ordinal, and how long they are together, in eighths of a page. A place is named
-    as it is typed first; a light is "" where no heading says."""
+    as it is typed first; a light is "" where no heading says. Of one of the cast, `named` are those of the scenes whose
+    action names them without a word of theirs, and `heard` are further ones, in which they are a voice alone."""
 
     name: str
     scenes: tuple[int, ...]
     eighths: int
+    named: tuple[int, ...] = ()
+    heard: tuple[int, ...] = ()
 
 
 def by_place(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
@@ -32,8 +35,25 @@ def by_place(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
 
 
 def by_cast(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
-    """The cast with the scenes that they are in, speaking or named in action, the longest together first."""
-    return _longest_first((same_name(name), name, scene) for scene in scenes for name in scene.cast)
+    """The cast with the scenes that they are in, speaking or named in action, the longest together first; who is but
+    heard comes last."""
+    there = _longest_first(
+        (same_name(name), name, scene) for scene in scenes for name in (*scene.speaking_there, *scene.mentioned)
+    )
+    named: dict[str, list[int]] = defaultdict(list)
+    heard: dict[str, list[int]] = defaultdict(list)
+    spelled: dict[str, str] = {}
+    for scene in scenes:
+        for names, found in ((scene.mentioned, named), (scene.heard, heard)):
+            for name in names:
+                found[same_name(name)].append(scene.ordinal)
+        spelled.update({same_name(name): name for name in scene.heard})
+    found_there = {same_name(group.name) for group in there}
+    never_there = (SceneGroup(name, (), 0) for key, name in sorted(spelled.items()) if key not in found_there)
+    return tuple(
+        replace(group, named=tuple(named[same_name(group.name)]), heard=tuple(heard[same_name(group.name)]))
+        for group in (*there, *never_there)
+    )
 
 
 def by_light(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:

@@ -13,7 +13,7 @@ from screenplay.breakdown.department_words import department_words
 from screenplay.breakdown.light import lights_with_origins
 from screenplay.fountain import DASHES, plain
 from screenplay.model import Block, Kind, Speech
-from screenplay.script import named_by_scene, speech_words
+from screenplay.script import block_words, named_by_scene, speech_words
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 SECONDS_AN_EIGHTH = 7.5  # a minute a page: a rough guide, and shown as one (C)
 TIME_RULE = "about a minute a page"
+_VOICE_OVER = re.compile(r"\bV[./]? ?O\b|\bVOICE[- ]?OVER\b", re.IGNORECASE)
 _WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
 
 
@@ -36,8 +37,10 @@ class SceneNeeds:
     `place` is the first part of the heading's place and `place_within` the rest: FERRY and ENGINE ROOM. `time` is as
     typed, `light` is day, night, dawn, dusk or "" for not said; where the heading takes it from a scene before, as with
     CONTINUOUS, `light_from` is that scene's ordinal. `eighths` of a page are its length and `seconds` an estimate, by
-    TIME_RULE. `speaking` are those with a speech in it, `mentioned` the others of the cast whom its action names, in
-    the order in which they first do. `dialogue_words` are said or sung; `action_words` are those of action and
+    TIME_RULE. `speaking` are those with a speech in it, `heard` those of them who are a voice alone: each speech of
+    theirs is a voice over, and no action names them. `mentioned` are the others of the cast whom its action names, in
+    the order in which they first do. `dialogue_words` are said or sung, under a cue or not; `action_words` are those of
+    action and
     parentheticals. `cautions` are found by a list of words: no assessment of risk. `department_words` are found by the
     departments' lists, each under its department's.
     """
@@ -58,6 +61,7 @@ class SceneNeeds:
     first_line: int
     last_line: int
     speaking: tuple[str, ...]
+    heard: tuple[str, ...]
     mentioned: tuple[str, ...]
     dialogue_words: int
     action_words: int
@@ -74,6 +78,11 @@ class SceneNeeds:
         """Everybody in it: those who speak, and those whom the action names."""
         return (*self.speaking, *self.mentioned)
 
+    @property
+    def speaking_there(self) -> tuple[str, ...]:
+        """Those who speak in it and are no voice alone."""
+        return tuple(name for name in self.speaking if name not in self.heard)
+
 
 def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     """What each scene of a script needs, in order. What stands before the first heading is in none."""
@@ -81,11 +90,13 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     cautions, listed = cautions_of(script), department_words(script)
     named = named_by_scene(script, [one.name for one in pages.characters])
     dialogue, action = _word_counts(script)
+    voices_alone = _over_alone(script)
     return tuple(
         _needs(
             scene,
             light,
             named.get(scene.ordinal, ()),
+            voices_alone[scene.ordinal],
             dialogue[scene.ordinal],
             action[scene.ordinal],
             cautions,
@@ -99,6 +110,7 @@ def _needs(
     scene: Scene,
     when: Light,
     named: tuple[str, ...],
+    over_alone: frozenset[str],
     dialogue_words: int,
     action_words: int,
     cautions: list[tuple[Find, ...]],
@@ -122,6 +134,7 @@ def _needs(
         first_line=scene.first_line,
         last_line=scene.last_line,
         speaking=scene.characters,
+        heard=tuple(name for name in scene.characters if name in over_alone and name not in named),
         mentioned=tuple(name for name in named if name not in scene.characters),
         dialogue_words=dialogue_words,
         action_words=action_words,
@@ -130,8 +143,19 @@ def _needs(
     )
 
 
+def _over_alone(script: Screenplay) -> Mapping[int, frozenset[str]]:
+    """Those of whom every speech in a scene is a voice over, by the scene's ordinal."""
+    over: dict[int, set[str]] = defaultdict(set)
+    there: dict[int, set[str]] = defaultdict(set)
+    for element in script.elements:
+        if isinstance(element, Speech) and element.lines:
+            found = over if any(map(_VOICE_OVER.search, element.extensions)) else there
+            found[script.scene_of[element.first_line - 1]].add(element.name)
+    return defaultdict(frozenset, {scene: frozenset(names - there[scene]) for scene, names in over.items()})
+
+
 def _word_counts(script: Screenplay) -> tuple[Mapping[int, int], Mapping[int, int]]:
-    """The words said in each scene, and those of its action and parentheticals."""
+    """The words said or sung in each scene, and those of its action and parentheticals."""
     dialogue: dict[int, int] = defaultdict(int)
     action: dict[int, int] = defaultdict(int)
     for element in script.elements:
@@ -139,6 +163,8 @@ def _word_counts(script: Screenplay) -> tuple[Mapping[int, int], Mapping[int, in
         if isinstance(element, Speech):
             dialogue[scene] += speech_words(element)
             action[scene] += sum(count_words(plain(line)) for line in element.lines if line.kind is Kind.PARENTHETICAL)
+        elif isinstance(element, Block) and element.kind is Kind.LYRIC:
+            dialogue[scene] += block_words(element)
         elif isinstance(element, Block) and element.kind is Kind.ACTION:
-            action[scene] += sum(count_words(plain(line)) for line in element.lines)
+            action[scene] += block_words(element)
     return dialogue, action

@@ -21,6 +21,7 @@ from __future__ import annotations
 from itertools import repeat
 from typing import TYPE_CHECKING, NamedTuple
 
+from screenplay.contracted_s import follows_is_or_has, is_participle
 from screenplay.words import token_spans, words_and_stops
 
 if TYPE_CHECKING:
@@ -73,31 +74,9 @@ def _set(words: str) -> frozenset[str]:
 
 
 _AUXILIARY_ONLY = _set("have has had")
-_MAY_FOLLOW_HAVE = _set(
-    "not never always just already only ever also still really all both long often now once recently finally probably "
-    "actually truly almost nearly barely hardly simply"
-)
-_IRREGULAR_PARTICIPLES = _set(
-    "been become begun bent bet bitten bled blown born bought bound bred broken brought built burnt burst cast "
-    "caught chosen clung come cost crept cut dealt done drawn dreamt driven drunk dug eaten fallen fed felt flown "
-    "forbidden forgiven forgot forgotten fought found frozen given gone got gotten grown had heard held hidden "
-    "hit hung hurt kept knelt known laid lain leant leapt learnt led left lent let lit lost made meant met "
-    "mistaken paid proven put quit read ridden risen run rung said sat seen sent set sewn shaken shed shone shot "
-    "shown shrunk shut slain slept slid smelt sold sought spat spent spilt split spoken spread sprung spun stolen "
-    "stood struck stuck stung sung sunk sworn swept swollen swum swung taken taught thought thrown told torn "
-    "understood woken won worn wound woven written"
-)
-_NO_PARTICIPLES = _set("bed deed feed hundred indeed naked need red sacred seed speed weed")
 _SUBJECTS = _set("i you he she it we they")
 _ASKING = _set("who what where when how why")
 _INDEFINITE = _set("anybody anyone anything everybody everyone everything nobody nothing somebody someone something")
-# What follows "is" or "has" after one of them, and no possessive: "nobody's here", "something's not right".
-_AFTER_IS = _set(
-    "a about above against all almost already always an around at away back before behind below beside better "
-    "between by crazy dead different down due ever everywhere far fine for from good here home in inside into just "
-    "late like mine my never no not off ok okay on out outside over ready right safe so still sure the there "
-    "through to too under up upset very with without wrong yours"
-)
 _END_OF_CLAUSE = _set("and or but than")
 
 _HOSTS = {verb: _set(hosts) for verb, _, hosts in _AFTER}
@@ -170,7 +149,7 @@ def _places(said: list[str], positions: Iterable[int]) -> Iterator[tuple[int, bo
                 last = position
                 yield position, False
         elif word in _INDEFINITE_S:
-            if _follows_is_or_has(said, position + 1):
+            if follows_is_or_has(said, position + 1):
                 yield position, True
         else:
             yield from repeat((position, True), _contracted_in(word))
@@ -201,25 +180,11 @@ def _could_contract(said: list[str], position: int) -> bool:
     if after in _SUBJECTS and said[position + 2 : position + 3] == ["not"] and (verb in _NEGATED or verb == "am"):
         return True
     if before in _INDEFINITE:
-        follows = {"is": _follows_is_or_has, "has": _is_participle}.get(verb)
+        follows = {"is": follows_is_or_has, "has": is_participle}.get(verb)
         return follows is not None and follows(said, position + 1)
     if before not in _HOSTS.get(verb, ()) or not after[:1].isalnum() or after in _END_OF_CLAUSE:
         return False
     if verb not in _AUXILIARY_ONLY or (verb == "had" and after == "better"):
         return True
     is_asked = before in _ASKING and after in _SUBJECTS
-    return _is_participle(said, position + 1 + is_asked)
-
-
-def _follows_is_or_has(said: list[str], position: int) -> bool:
-    """Whether what stands at `position` goes with a verb, and is nothing that anybody could have."""
-    word = said[position] if position < len(said) else ""
-    return word in _AFTER_IS or (len(word) > 4 and word.endswith("ing")) or _is_participle(said, position)
-
-
-def _is_participle(said: list[str], position: int) -> bool:
-    """Whether a participle stands at `position`, or behind adverbs there."""
-    while position < len(said) and said[position] in _MAY_FOLLOW_HAVE:
-        position += 1
-    word = said[position] if position < len(said) else ""
-    return word in _IRREGULAR_PARTICIPLES or (len(word) > 3 and word.endswith("ed") and word not in _NO_PARTICIPLES)
+    return is_participle(said, position + 1 + is_asked)

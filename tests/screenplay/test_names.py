@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from screenplay import lay_out, parse, voices
 from screenplay.names import CueNames, action_naming, alike_cues, with_names
 from screenplay.script import characters_of, part_of, scenes_of
@@ -67,3 +69,26 @@ def test_action_names_somebody_with_a_capital_letter() -> None:
         "O'NEIL": (7,),
         "": (),
     }
+
+
+@pytest.mark.parametrize(
+    ("line", "is_there"),
+    [
+        ("The tin desk. Desmond's cap on its hook.", False),
+        ("DESMOND’S COTTAGE. The cap is Desmond's.", False),
+        ("Desmond's cap on its hook. Desmond looks at it.", True),
+        ("Desmond's burnt left hand shakes.", True),
+        ("Desmond's asleep at the desk.", True),
+        ("Desmond's pulling at the rope.", True),
+        ("Desmond's gone to the window.", True),
+        ("'Desmond' is on the door.", True),
+    ],
+)
+def test_who_merely_owns_what_is_there_is_not_there(line: str, *, is_there: bool) -> None:
+    found = action_naming(parse(f"INT. A - DAY\n\n{line}\n"), ["DESMOND"])["DESMOND"]
+    assert bool(found) is is_there
+
+
+def test_a_name_that_ends_in_s_owns_by_an_apostrophe_alone() -> None:
+    script = parse("INT. A - DAY\n\nAgnes' coat.\n\nAgnes's coat.\n\nAgnes, coatless.\n")
+    assert action_naming(script, ["AGNES"])["AGNES"] == (7,)

@@ -51,13 +51,15 @@ The JSON is one object:
                                             so where its own has CONTINUOUS or the like
                     seconds                 an estimate, by time_rule
                     speaking, mentioned     who speaks, and whom of the others the action names
+                    heard                   those of speaking who are a voice alone
                     dialogue_words, action_words    words said, and told
                     cautions                key, words and line of each found; cautions_sense says what they are worth
                     department_words        key, words and line of each word that a department's list has
                     concerned               department, cautions (keys) and words, for each that has any
                     story_day               the day of the story, from 1, as the times of day have it
                 time_rule, cautions_sense   how seconds are got, and what cautions are
-                places, cast, lights        what scenes share: name, their ordinals, and eighths together
+                places, cast, lights        what scenes share: name, their ordinals, and eighths together; of the cast
+                            also those of them in which they are but named, and others in which they are but heard
                 shooting_order  a proposal: its rule, the scenes by ordinal, and moves of place and of light in it
                             and in the order of the script
                 suggestions words in capitals in action, with scene, line and departments, that may want a mark
@@ -77,7 +79,7 @@ from review.management.figures_told import breakdown_told, voices_told
 from review.management.script_files import ScriptCommand, read_script
 from screenplay import lay_out, parse
 from screenplay.page import in_pages, title_of
-from screenplay.script import lines_of
+from screenplay.script import lines_of, words_sung_alone
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -139,7 +141,7 @@ def _figures(pages: LaidOut) -> Iterator[str]:
     if title := title_of(pages.script):
         yield title
     speeches = sum(character.speeches for character in pages.characters)
-    words = sum(character.words for character in pages.characters)
+    words = sum(character.words for character in pages.characters) + words_sung_alone(pages.script)
     yield ", ".join(
         [
             f"{_counted(pages.page_count, 'page')} ({in_pages(pages.eighths)} by scene lengths)",

@@ -20,10 +20,14 @@ from review.scenes.said_of_scenes import hand_order
 from screenplay.breakdown import ORDER_RULE, by_cast, by_light, by_place, moves_of, propose_order
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from django.http import HttpRequest, HttpResponse
 
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.scenes.breakdown import BreakdownRow
+    from screenplay.breakdown import SceneGroup
 
 UNKNOWN = "Nothing was moved: the form named no scene of this draft, or no place in its order. Move it here."
 
@@ -63,6 +67,13 @@ def order_again(request: HttpRequest, member: Member, number: int) -> HttpRespon
     return redirect("scenes-order", member.production.public_id, number)
 
 
+def _ways_in(group: SceneGroup, rows: Mapping[int, BreakdownRow]) -> list[tuple[BreakdownRow, str]]:
+    """The scenes of a group in their order, each with how one of the cast is in it: "named", "heard", or ""."""
+    told = [(one, "named" if one in group.named else "") for one in group.scenes]
+    told += [(one, "heard") for one in group.heard]
+    return [(rows[one], how) for one, how in sorted(told)]
+
+
 def _show(request: HttpRequest, member: Member, draft: Draft, sentence: str = "") -> HttpResponse:
     """The page, with a sentence where what was asked for was refused."""
     rows = scene_rows(member, draft)
@@ -89,7 +100,11 @@ def _show(request: HttpRequest, member: Member, draft: Draft, sentence: str = ""
         "rule": ORDER_RULE,
         "may_mark": may(member, Deed.MARK),
         "groups": [
-            (key, label, [(name, [by_ordinal[one] for one in group.scenes], group.eighths) for name, group in these])
+            (
+                key,
+                label,
+                [(name, _ways_in(group, by_ordinal), group.eighths, len(group.scenes)) for name, group in these],
+            )
             for key, label, these in groups
         ],
     }

@@ -13,12 +13,14 @@ from review.access import Deed, may
 from review.characters.rules_in_force import rules_in_force
 from review.downloads import download
 from review.drafts.at_address import draft_or_404
+from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from review.pictures.files import FILES
 from review.voices.exchanges_drawn import draw_exchanges
 from review.voices.likeness_drawn import draw_likeness
 from review.voices.share_drawn import draw_share
 from review.voices.table import column_heads, gone_voices, read_order, voice_rows, voices_of
+from screenplay.script import words_sung_alone
 from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, FEWEST_WORDS_TO_SET, likeness
 
 if TYPE_CHECKING:
@@ -59,6 +61,7 @@ def voices(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "heads": column_heads(order),
         "lines": lines,
         "words": sum(line.voice.words for line in lines),
+        "sung": words_sung_alone(laid_out(draft).script),
         "speeches": sum(line.voice.speeches for line in lines),
         "short": [line.voice.name for line in lines if line.voice.words < FEWEST_WORDS],
         "gone": gone_voices(draft, earlier) if earlier else (),

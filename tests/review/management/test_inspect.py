@@ -54,6 +54,7 @@ FIGURE = {"type": "number", "minimum": 0}
 FIGURE_OR_NONE = {"type": ["number", "null"], "minimum": 0}
 SHARE = {"type": "number", "minimum": 0, "maximum": 1}
 GROUP = object_of(name=TEXT, scenes=many(ORDINAL), eighths=COUNT)
+OF_CAST = object_of(name=TEXT, scenes=many(ORDINAL), eighths=COUNT, named=many(ORDINAL), heard=many(ORDINAL))
 MOVES = object_of(places=COUNT, lights=COUNT)
 SHAPE = object_of(
     pages=COUNT,
@@ -87,13 +88,13 @@ SHAPE = object_of(
                 ordinal=ORDINAL, number={"type": ["string", "null"]}, heading=TEXT, setting=TEXT, place=TEXT,
                 place_within=TEXT, time=TEXT, light=TEXT, light_from=ORDINAL_OR_NONE, eighths=COUNT, seconds=COUNT,
                 page=ORDINAL_OR_NONE, page_label=TEXT, first_line=ORDINAL, last_line=ORDINAL, speaking=many(TEXT),
-                mentioned=many(TEXT), dialogue_words=COUNT, action_words=COUNT,
+                heard=many(TEXT), mentioned=many(TEXT), dialogue_words=COUNT, action_words=COUNT,
                 cautions=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)), story_day=ORDINAL,
                 department_words=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)),
                 concerned=many(object_of(department=TEXT, cautions=many(TEXT), words=many(TEXT))),
             )
         ),
-        time_rule=TEXT, cautions_sense=TEXT, places=many(GROUP), cast=many(GROUP), lights=many(GROUP),
+        time_rule=TEXT, cautions_sense=TEXT, places=many(GROUP), cast=many(OF_CAST), lights=many(GROUP),
         shooting_order=object_of(rule=TEXT, scenes=many(ORDINAL), moves=MOVES, moves_in_script_order=MOVES),
         suggestions=many(object_of(words=TEXT, scene=COUNT, line=ORDINAL, departments=many(TEXT))),
     ),

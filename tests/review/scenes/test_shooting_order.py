@@ -47,7 +47,7 @@ def test_the_proposal_keeps_places_together_and_says_what_that_saves(
         "1 move of place and 2 changes of day and night, where the order of the script has 4 and 2: that saves 3 moves."
         in text
     )
-    assert page.select(".order-row .soft")[1].get_text() == "Day, story day 2, 1/8 page, NELL"
+    assert page.select(".order-row .soft")[1].get_text().strip() == "Day, story day 2, 1/8 page, NELL"
     fields = page.select(".order-jump :is(select, input[name=to])")
     assert [field["name"] for field in fields] == ["scene", "to"]
     assert [option["value"] for option in page.select(".order-jump option")] == ["1", "5", "3", "4", "2"]
@@ -63,6 +63,22 @@ def test_what_shares_a_place_a_light_or_a_member_of_the_cast_is_counted(writer: 
     assert ["A", "3", "3/8", "1, 3, 5"] in rows
     assert ["Night", "2", "2/8", "3, 4"] in rows
     assert ["NELL", "5", "5/8", "1, 2, 3, 4, 5"] in rows
+
+
+def test_who_is_named_alone_or_heard_alone_is_told_so(writer: Member, signed_in: SignIn) -> None:
+    scenes = ["Nell eats.\n\nDES (V.O.)\nEat.", "Des's cap.\n\nNELL\nNo.", "Nell waits.\n\nDES\nYes."]
+    make_draft(writer, "\n\n".join(f"INT. A - DAY\n\n{scene}" for scene in scenes))
+    page = page_of(writer, signed_in)
+    assert [
+        " ".join(told.get_text().split()).split("1/8 page, ")[1] for told in page.select(".order-row > span > .soft")
+    ] == [
+        "(NELL) voice alone: DES",
+        "NELL",
+        "DES (NELL)",
+    ]
+    rows = [[" ".join(cell.get_text().split()) for cell in row.select("th, td")] for row in page.select("tbody tr")]
+    assert ["NELL", "3", "3/8", "(1), 2, (3)"] in rows
+    assert ["DES", "1", "1/8", "1 voice alone, 3"] in rows
 
 
 def test_a_draft_without_scenes_has_nothing_to_put_in_order(writer: Member, signed_in: SignIn) -> None:

@@ -74,6 +74,13 @@ def test_each_character_has_their_figures(writer: Member, signed_in: SignIn) -> 
     assert nell[9] == "50 % 1 of 2"
 
 
+def test_what_is_sung_under_no_cue_is_counted_and_nobody_s(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL + "\n~Row, row\n")
+    page = page_of(signed_in(writer), address(writer))
+    assert "4 speeches and 25 words of dialogue, 2 of them sung under no cue, in" in " ".join(page.get_text().split())
+    assert [row[3] for row in table(page)] == ["16", "7"]
+
+
 def test_the_longest_speech_leads_to_its_line(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SMALL)
     page = page_of(signed_in(writer), address(writer))

@@ -6,6 +6,7 @@ import pytest
 
 from screenplay import lay_out, parse
 from screenplay.breakdown import SceneNeeds, break_down, by_cast, by_light, by_place, needs_changes
+from screenplay.script import words_sung_alone
 
 SCRIPT = """INT. FERRY - ENGINE ROOM - NIGHT #4#
 
@@ -67,13 +68,71 @@ def test_one_place_in_two_spellings_is_one() -> None:
 
 def test_cast_and_light_have_their_scenes_and_lengths() -> None:
     scenes = needs_of()
-    assert {group.name: group.scenes for group in by_cast(scenes)} == {"MARA": (1, 4), "JOREN": (1, 2)}
+    assert {group.name: group.scenes for group in by_cast(scenes)} == {"MARA": (1,), "JOREN": (1, 2)}
     assert [(group.name, group.scenes) for group in by_light(scenes)] == [
         ("night", (1, 2, 3)),
         ("dawn", (5,)),
         ("", (4,)),
     ]
     assert sum(group.eighths for group in by_light(scenes)) == sum(scene.eighths for scene in scenes)
+
+
+WAYS = """INT. SHED - DAY
+
+Desmond's cap on its hook. Ilse looks at it.
+
+NELL
+So.
+
+INT. KITCHEN - DAY
+
+Nell eats.
+
+DESMOND (V.O.)
+Let her eat.
+
+INT. YARD - DAY
+
+Desmond shuts his eyes.
+
+DESMOND (V.O.)
+I was young.
+
+DESMOND (O.S.)
+Once.
+
+ILSE (VOICE-OVER)
+Once!
+"""
+
+
+def test_a_voice_over_is_a_voice_alone_unless_action_shows_who_it_is() -> None:
+    scenes = needs_of(WAYS)
+    assert [(one.speaking_there, one.mentioned, one.heard) for one in scenes] == [
+        (("NELL",), ("ILSE",), ()),
+        ((), ("NELL",), ("DESMOND",)),
+        (("DESMOND",), (), ("ILSE",)),
+    ]
+    assert {group.name: (group.scenes, group.named, group.heard) for group in by_cast(scenes)} == {
+        "NELL": ((1, 2), (2,), ()),
+        "ILSE": ((1,), (1,), (3,)),
+        "DESMOND": ((3,), (), (2,)),
+    }
+
+
+def test_who_is_but_a_voice_comes_last_and_is_in_no_scene() -> None:
+    groups = by_cast(needs_of("INT. A - DAY\n\nABE (V.O.)\nOne.\n\nZOE\nTwo.\n"))
+    assert [(group.name, group.scenes, group.eighths, group.heard) for group in groups] == [
+        ("ZOE", (1,), 1, ()),
+        ("ABE", (), 0, (1,)),
+    ]
+
+
+def test_what_is_sung_under_no_cue_is_counted_as_sung() -> None:
+    scene = "INT. A - DAY\n\nHe sings.\n\n~Blue is the bird\n~And blue the bell\n\nNELL\nWell.\n"
+    assert [(one.dialogue_words, one.action_words) for one in needs_of(scene)] == [(9, 2)]
+    assert words_sung_alone(parse(scene)) == 8
+    assert words_sung_alone(parse(SCRIPT)) == 0  # what stands under a cue is somebody's
 
 
 @pytest.mark.parametrize("text", ["", "Rain.\n", "MARA\nNo.\n"])
