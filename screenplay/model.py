@@ -30,8 +30,7 @@ class Kind(StrEnum):
     BLANK = "blank"
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A stretch of printed text in one style.
 
     `start` is the offset, in characters of the source line, of the run's first character.

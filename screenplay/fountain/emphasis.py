@@ -32,7 +32,7 @@ def runs(printed: Printed) -> tuple[Run, ...]:
         return ()
     if not printed.cuts and _has_no_marks(text):
         return (Run(text, printed.start),)
-    return tuple(_placed(_merged(_grammar().parse(mark_tokens(text))), printed))
+    return tuple(_placed(_merged(_styled(text)), printed))
 
 
 def plain(printed: Printed) -> str:
@@ -50,11 +50,20 @@ def plain_text(text: str) -> str:
     """A line's text without its marks."""
     if _has_no_marks(text):
         return text
-    return "".join(run.text for run in _grammar().parse(mark_tokens(text)))
+    return "".join([piece.text for piece in _styled(text)])
 
 
 def _has_no_marks(text: str) -> bool:
     return "*" not in text and "_" not in text and "\\" not in text
+
+
+def _styled(text: str) -> Iterable[StyledText]:
+    """A line's text in pieces of one style each, in order. Where no mark has a partner there is nothing to parse."""
+    tokens = mark_tokens(text)
+    if all(token.type == "TEXT" for token in tokens):
+        return (StyledText(token.text, token.start) for token in tokens)
+    pieces: list[StyledText] = _grammar().parse(tokens)
+    return pieces
 
 
 @cache
@@ -191,19 +200,19 @@ def _pieces(parts: list[MarkToken | list[StyledText]]) -> list[StyledText]:
 
 def _merged(pieces: Iterable[StyledText]) -> Iterator[StyledText]:
     """Pieces of one style that touch in the line, as one."""
-    texts: list[str] = []
     first: StyledText | None = None
+    more: list[str] = []
     end = 0
     for piece in pieces:
         if first is not None and piece.start == end and piece[2:] == first[2:]:
-            texts.append(piece.text)
+            more.append(piece.text)
         else:
             if first is not None:
-                yield first._replace(text="".join(texts))
-            first, texts = piece, [piece.text]
+                yield first._replace(text="".join((first.text, *more))) if more else first
+            first, more = piece, []
         end = piece.start + len(piece.text)
     if first is not None:
-        yield first._replace(text="".join(texts))
+        yield first._replace(text="".join((first.text, *more))) if more else first
 
 
 def _placed(pieces: Iterable[StyledText], printed: Printed) -> Iterator[Run]:

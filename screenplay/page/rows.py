@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -12,8 +12,7 @@ if TYPE_CHECKING:
     from screenplay.page.paper import PageSetting, Paper
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """A stretch of text on a line of the paper, all from one source line.
 
     `column` counts characters from the text's left edge. `line` is the source line, None where the layout put the
@@ -36,8 +35,7 @@ class Cell:
         return "".join(run.text for run in self.runs)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One line of the paper. A blank row has no cells, two speeches side by side have two, any other row has one.
 
     A row's own kind, line, column, runs, added and side are those of its first cell: whoever prints rows with two

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -75,8 +74,8 @@ def broken_at(runs: Sequence[Run], offsets: Sequence[int]) -> Iterator[tuple[Run
         while waiting and waiting[-1] < rest.start + len(rest.text):
             cut = max(waiting.pop() - rest.start, 0)
             if cut:
-                part.append(replace(rest, text=rest.text[:cut]))
-                rest = replace(rest, text=rest.text[cut:], start=rest.start + cut)
+                part.append(rest._replace(text=rest.text[:cut]))
+                rest = rest._replace(text=rest.text[cut:], start=rest.start + cut)
             yield tuple(part)
             part = []
         part.append(rest)
@@ -100,7 +99,7 @@ def _without_tabs(runs: Sequence[Run]) -> Iterator[Run]:
         start = run.start
         for piece in re.split("(\t)", run.text):
             if piece:
-                yield replace(run, text=" " * TAB_COLUMNS if piece == "\t" else piece, start=start)
+                yield run._replace(text=" " * TAB_COLUMNS if piece == "\t" else piece, start=start)
             start += len(piece)
 
 

@@ -60,7 +60,7 @@ def _counted(row: Row, begun: dict[int, str]) -> Row:
     if row.kind is not Kind.SCENE_HEADING or row.line is None or row.line in begun:
         return row
     begun[row.line] = str(len(begun) + 1)
-    return replace(row, number=begun[row.line])
+    return row._replace(number=begun[row.line])
 
 
 def _page_lines(page: Page, *, scene_numbers: bool, form_feeds: bool) -> list[str]:

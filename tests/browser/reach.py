@@ -21,7 +21,7 @@ LOOKS = {
 }
 AXE = Axe()
 OPTIONS = {"preload": False, "resultTypes": ["violations"]}
-# Each rule that is broken, its impact, and where. Where is worked out, at twice the cost of all else, only once there is
+# Each rule that is broken, its impact, and where. Where takes long to work out, so that is done only once there is
 # something to tell.
 FINDING = """async (options) => {
     const found = await axe.run(document, { ...options, selectors: false });

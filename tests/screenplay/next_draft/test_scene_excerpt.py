@@ -83,7 +83,7 @@ def shape(excerpt: SceneExcerpt) -> tuple[object, ...]:
             [
                 (
                     row.number,
-                    [replace(each, line=each.line and each.line - excerpt.first_line + 1) for each in row.cells],
+                    [each._replace(line=each.line and each.line - excerpt.first_line + 1) for each in row.cells],
                 )
                 for row in page.rows
             ],
