@@ -125,6 +125,11 @@ class ReadersField(forms.Form):
             for value, members in groups
         ]
 
+    @property
+    def chosen_at_first(self) -> int:
+        """How many are chosen as the form is shown, one by one or with their departments."""
+        return sum(group.is_chosen or is_chosen for group in self.groups for _, is_chosen in group.members)
+
 
 class ReadingForm(AskForm, ReadersField):
     """A new reading: who, until when, what to look for, and whether they are kept from each other."""

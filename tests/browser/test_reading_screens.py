@@ -10,13 +10,16 @@ from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import expect
 
+from review.access import Role
+from review.people.models import Department
+from review.readers.models import Reading
 from review.readings.models import SceneRead
 from review.readings.question_acts import Asking, answer_questions, ask
 from review.readings.reader_acts import mark_scene
 from review.talks.acts import When, call_talk
 from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
 from tests.browser.script_steps import script_of
-from tests.factories import make_reading
+from tests.factories import make_member, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,7 +28,6 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.readers.models import Reading
 
     Visit = Callable[..., Page]
 
@@ -52,6 +54,25 @@ def test_on_the_script_one_tap_says_how_a_scene_was_and_what_was_on_screen_is_to
     assert SceneRead.objects.filter(reader__member=crew, seconds__gt=0).exists()
     page.goto(at(reading, "reading"))
     expect(page.locator("#scene-2").get_by_text("Lost me")).to_be_visible()
+
+
+def test_all_none_and_whole_departments_are_chosen_at_one_press_and_how_many_is_said(
+    writer: Member, crew: Member, draft: Draft, visit: Visit
+) -> None:
+    for name, department in (("Ida Moss", Department.CAMERA), ("Lev Arden", Department.SOUND)):
+        make_member(writer.production, Role.CREW, department, name)
+    page = visit(writer, reverse("reading-new", args=[writer.production.public_id]))
+    said = page.locator("[data-who-chosen]")
+    expect(said).to_have_text("3 of 3 chosen")
+    page.get_by_role("button", name="None", exact=True).click()
+    expect(said).to_have_text("Nobody chosen yet")
+    page.get_by_label("All of camera").check()
+    expect(said).to_have_text("2 of 3 chosen")
+    page.get_by_label("Ida Moss").uncheck()
+    expect(page.get_by_label("All of camera")).not_to_be_checked()
+    page.get_by_role("button", name="Open the reading").click()
+    expect(page.get_by_text("The reading is open.")).to_be_visible()
+    assert [reader.member for reader in Reading.objects.get().readers.all()] == [crew]
 
 
 @desk_by_day_phone_by_night

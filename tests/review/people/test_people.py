@@ -23,6 +23,8 @@ from tests.review.people.people_steps import filled_in, fresh_link, invite_from,
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from review.drafts.models import Draft
+
     SignIn = Callable[[Member], Client]
 
 pytestmark = pytest.mark.django_db
@@ -109,6 +111,16 @@ def test_a_writer_says_whom_one_of_the_cast_plays_and_it_is_logged_once(
     cast.refresh_from_db()
     assert cast.character == "TOBIAS"
     assert [act.verb for act in Act.objects.filter(production=writer.production)] == [Act.Verb.NAMED_CHARACTER]
+
+
+def test_whom_somebody_plays_is_called_as_the_script_has_it_however_it_was_typed(
+    signed_in: SignIn, writer: Member, cast: Member, draft: Draft
+) -> None:
+    signed_in(writer).post(place(writer, cast), {"role": "cast", "department": "cast", "character": "tobias"})
+    assert "plays TOBIAS" in signed_in(cast).get(people_of(cast)).text
+    assert "plays TOBIAS" in signed_in(writer).get(reverse("reading-new", args=[writer.production.public_id])).text
+    signed_in(writer).post(place(writer, cast), {"role": "cast", "department": "cast", "character": "The ferryman"})
+    assert "plays The ferryman" in signed_in(cast).get(people_of(cast)).text
 
 
 def test_a_name_too_long_for_a_character_changes_nothing(signed_in: SignIn, writer: Member, cast: Member) -> None:

@@ -66,6 +66,7 @@ def test_keeping_readers_from_each_other_is_preset_and_everybody_is_chosen(
     page = signed_in(writer).get(reverse("reading-new", args=[writer.production.public_id])).text
     assert '<input type="radio" name="blind" value="yes"' in page.replace("  ", " ")
     assert f'value="{crew.public_id}" checked' in page
+    assert "1 of 1 chosen to begin with" in page
     assert f'value="{NEXT_WEEK.isoformat()}"' in page
     assert writer.public_id not in page.split("<main")[1]
 
@@ -87,6 +88,15 @@ def test_it_says_what_is_wrong_and_opens_nothing(
     assert response.status_code == 422
     assert sentence in response.text or "not one of the available choices" in response.text
     assert not Reading.objects.exists()
+
+
+def test_a_form_shown_again_says_how_many_were_chosen_in_it(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    for name, department in (("Ida Moss", Department.CAMERA), ("Not Asked", Department.SOUND)):
+        make_member(writer.production, Role.CREW, department, name)
+    chosen = {"members": [crew.public_id], "departments": ["camera"]}
+    assert "2 of 3 chosen" in post(signed_in(writer), writer, until="", **chosen).text
 
 
 def test_the_same_form_sent_again_finds_the_reading_it_opened(writer: Member, crew: Member, draft: Draft) -> None:
