@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.readers.models import Reader
@@ -50,6 +51,21 @@ def test_another_device_goes_on_where_they_left_off(signed_in: SignIn, crew: Mem
     assert "Go on reading Draft 1" in " ".join(home.split())
     assert at(reading, "reading-scene", 2) in home
     assert home.index("Go on reading") < home.index("Your notes")
+
+
+def test_what_to_look_for_is_shown_as_notes_are_and_reaches_nobody_raw(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    reading = make_reading(writer, draft, crew, look_for="Does *the end* hold?\n\n- the **lamp**\n- <b>the tide</b>")
+    for address in (reverse("home", args=[crew.production.public_id]), at(reading, "reading")):
+        page = signed_in(crew).get(address).text
+        assert "<p>Does <em>the end</em> hold?</p>" in page
+        assert "<li>the <strong>lamp</strong></li>" in page
+        assert "&lt;b&gt;the tide" in page
+    readers = BeautifulSoup(signed_in(writer).get(at(reading, "reading-readers")).text, "html.parser")
+    message = readers.select_one("textarea[readonly]")
+    assert message is not None
+    assert "What to look for: Does the end hold? the lamp <b>the tide</b>" in message.text
 
 
 def test_only_while_it_is_open_a_later_draft_is_told_to_readers(
