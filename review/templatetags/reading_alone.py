@@ -23,6 +23,12 @@ def reading_alone(member: Member) -> dict[str, Any]:
     return {"member": member, "reading": reader.reading if reader else None}
 
 
+@register.simple_tag
+def reads_alone(member: Member) -> bool:
+    """Whether the notes of others are kept from them."""
+    return Reader.objects.alone_as(member).exists()
+
+
 @register.inclusion_tag("readings/reading_here.html")
 def reading_here(member: Member, draft: Draft) -> dict[str, Any]:
     """The open reading of this draft that waits for the member, if one does; and one of another draft that keeps the

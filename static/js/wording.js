@@ -45,6 +45,8 @@ export function prepareWording(form) {
     });
     whole.hidden = true;
     whole.before(part);
+    const help = form.querySelector("[data-of-part]");
+    if (help) help.textContent = help.dataset.ofPart;
     form.querySelector(`label[for="${whole.id}"]`)?.setAttribute("for", part.id);
   }
   whole.addEventListener("input", () => show(place, begin, whole.value));

@@ -192,6 +192,7 @@ def test_other_lines_are_chosen_on_the_page_and_a_wording_on_part_of_one_shows_w
     form.get_by_text("Offer a wording").click()
     wording = form.get_by_label("The lines, worded your way")
     expect(wording).to_have_value("mends")
+    expect(form.locator("#wording-help")).to_contain_text("replaces the words you chose")
     wording.fill("tears at")
     expect(form.locator("[data-would-read]")).to_have_text("NELL mendstears at a net by one lamp.")
     expect(form.locator("[data-would-read] del")).to_have_text("mends")

@@ -19,7 +19,7 @@ from review.notes.models import Audience, Note, NoteKind
 from review.notes_screen.note_pages import NOTES_A_PAGE
 from review.people.models import Department, Member
 from review.rewriting.wording_models import WrittenIn
-from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
+from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -277,6 +277,17 @@ def test_it_says_so_when_there_is_no_draft(signed_in: SignIn, writer: Member, cr
 def test_it_says_so_when_there_are_no_notes(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
     assert "Invite readers" in screen(signed_in(writer), writer.production).text
     assert "Read the script" in screen(signed_in(crew), crew.production).text
+
+
+def test_whoever_reads_alone_is_told_that_notes_of_others_are_kept_from_them(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
+) -> None:
+    make_note(cast, draft)
+    make_reading(writer, draft, crew, is_blind=True)
+    told = screen(signed_in(crew), crew.production, {"author": "all"}).text
+    assert "No notes of yours yet" in told
+    assert "Whatever others left is kept from you" in told
+    assert "No notes yet" not in told
 
 
 def test_it_says_so_when_every_note_is_decided(signed_in: SignIn, writer: Member, crew: Member, draft: Draft) -> None:
