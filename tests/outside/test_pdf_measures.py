@@ -63,6 +63,12 @@ def poppler(command: str) -> str:
     return found
 
 
+@cache
+def pages_of_play(name: str) -> list[str]:
+    """The text of each page of our PDF of a play, its title page first."""
+    return pdftotext(typeset(lay_out(play(name))))
+
+
 def pdftotext(data: bytes) -> list[str]:
     """The text of each page in the order in which it is written to the PDF."""
     command = [poppler("pdftotext"), "-raw", "-enc", "UTF-8", "-", "-"]
@@ -136,9 +142,8 @@ def test_every_line_of_the_demo_is_read_back_where_it_was_laid_out(draft: str, p
 
 @pytest.mark.parametrize("name", PLAYS)
 def test_every_line_of_a_play_is_read_back_in_order(name: str) -> None:
-    laid = lay_out(play(name))
-    layout = laid.layout
-    title, *pages = pdftotext(typeset(laid))
+    layout = paginate(play(name))
+    title, *pages = pages_of_play(name)
     assert title.split() == " ".join(row.text for row in layout.title_page).split()
     assert len(pages) == len(layout.pages) > 120
     for text, page in zip(pages, layout.pages, strict=True):
@@ -154,7 +159,7 @@ def test_the_words_of_a_play_are_those_of_its_source(name: str) -> None:
     lines = [line for line in play_as_fountain(name).splitlines()[3:] if not line.startswith("# ")]
     written = " ".join(re.sub(r"^\.| #[^#]+#$", "", line) for line in lines).split()
     read: list[str] = []
-    for number, page in enumerate(pdftotext(typeset(lay_out(play(name))))[1:], 1):
+    for number, page in enumerate(pages_of_play(name)[1:], 1):
         printed = [line for line in page.splitlines() if line not in {f"{number}.", "(MORE)"}]
         read += " ".join(line for line in printed if not line.endswith("(CONT'D)")).split()
     # A word with a dash may go over two lines, and stars may be marks.

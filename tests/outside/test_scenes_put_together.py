@@ -58,36 +58,50 @@ class Neighbours:
 
 
 each_script = pytest.mark.parametrize("script", [*PLAYS, *DRAFTS])
-each_way = pytest.mark.parametrize("way", [INTO_THE_FIRST, INTO_THE_NEXT])
 
 
 def neighbours(script: str) -> list[Neighbours]:
     return [Neighbours(script, ordinal) for ordinal in range(1, max(parse_once(text_of(script)).scene_of))]
 
 
-@cache
-def compared(script: str, way: str) -> list[tuple[Neighbours, Comparison]]:
-    old = parse_once(text_of(script))
-    return [(pair, compare(old, parse(pair.put_together(way)))) for pair in neighbours(script)]
+@dataclass(frozen=True)
+class Together:
+    """Two neighbouring scenes made one in this way, and what comparing says of it."""
+
+    pair: Neighbours
+    way: str
+    comparison: Comparison
+
+    @property
+    def lives_on(self) -> int:
+        return self.pair.first if self.way == INTO_THE_FIRST else self.pair.first + 1
 
 
-def lives_on(pair: Neighbours, way: str) -> int:
-    return pair.first if way == INTO_THE_FIRST else pair.first + 1
+@pytest.fixture(scope="module", params=[INTO_THE_FIRST, INTO_THE_NEXT])
+def way(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
 
 
-@each_way
-@each_script
-def test_the_scene_whose_heading_stands_lives_on_and_the_other_is_omitted(script: str, way: str) -> None:
-    for pair, comparison in compared(script, way):
+@pytest.fixture(scope="module", params=[*PLAYS, *DRAFTS])
+def together(request: pytest.FixtureRequest, way: str) -> list[Together]:
+    """Every two neighbours of a script: compared once for all tests, and given up before the next script's are."""
+    old = parse_once(text_of(request.param))
+    pairs = neighbours(request.param)
+    return [Together(pair, way, compare(old, parse(pair.put_together(way)))) for pair in pairs]
+
+
+def test_the_scene_whose_heading_stands_lives_on_and_the_other_is_omitted(together: list[Together]) -> None:
+    for one in together:
+        pair, comparison = one.pair, one.comparison
         before = first_numbers(comparison.old)
         after = {scene.number: scene.ordinal for scene in carry_numbers(before, comparison)}
-        gone = next(scene for scene in before if scene.ordinal not in stays(before, pair, way))
+        gone = next(scene for scene in before if scene.ordinal not in stays(before, one))
         assert after.pop(gone.number) is None
         assert after == {scene.number: now(scene, pair) for scene in before if scene is not gone}
 
 
-def stays(scenes: tuple[NumberedScene, ...], pair: Neighbours, way: str) -> set[int | None]:
-    other = {pair.first, pair.first + 1} - {lives_on(pair, way)}
+def stays(scenes: tuple[NumberedScene, ...], one: Together) -> set[int | None]:
+    other = {one.pair.first, one.pair.first + 1} - {one.lives_on}
     return {scene.ordinal for scene in scenes} - other
 
 
@@ -97,20 +111,18 @@ def now(scene: NumberedScene, pair: Neighbours) -> int:
     return scene.ordinal if scene.ordinal <= pair.first else scene.ordinal - 1
 
 
-@each_way
-@each_script
-def test_its_heading_and_its_lines_are_kept(script: str, way: str) -> None:
-    for pair, comparison in compared(script, way):
-        lines = set(pair.scene_lines(lives_on(pair, way)))
+def test_its_heading_and_its_lines_are_kept(together: list[Together]) -> None:
+    for one in together:
+        pair, comparison = one.pair, one.comparison
+        lines = set(pair.scene_lines(one.lives_on))
         fates = {fate.old: fate.fate for fate in comparison.lines if fate.old in lines}
         assert set(fates.values()) == {LineFateKind.KEPT}
 
 
-@each_way
-@each_script
-def test_the_other_is_merged_into_it_with_all_its_lines(script: str, way: str) -> None:
-    for pair, comparison in compared(script, way):
-        stays = lives_on(pair, way)
+def test_the_other_is_merged_into_it_with_all_its_lines(together: list[Together]) -> None:
+    for one in together:
+        pair, comparison = one.pair, one.comparison
+        stays = one.lives_on
         other = pair.first + 1 if stays == pair.first else pair.first
         told = {(scene.old, scene.new): scene.fate for scene in comparison.scenes}
         assert told[other, pair.first] is SceneFateKind.MERGED
@@ -120,10 +132,9 @@ def test_the_other_is_merged_into_it_with_all_its_lines(script: str, way: str) -
         assert comparison.same_headings[pair.first] == stays
 
 
-@each_way
-@each_script
-def test_every_other_scene_is_kept(script: str, way: str) -> None:
-    for pair, comparison in compared(script, way):
+def test_every_other_scene_is_kept(together: list[Together]) -> None:
+    for one in together:
+        pair, comparison = one.pair, one.comparison
         others = [scene for scene in comparison.scenes if scene.old not in {pair.first, pair.first + 1}]
         assert {scene.fate for scene in others} == {SceneFateKind.KEPT}
         assert all(scene.old is not None and scene.new is not None for scene in others)

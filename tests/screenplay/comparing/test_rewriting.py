@@ -7,6 +7,7 @@ Source: `fixtures/rewriting`, written by one person and judged by another, neith
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -42,7 +43,10 @@ each_case = pytest.mark.parametrize("case", CASES, ids=[case.name for case in CA
 
 
 def compared(case: Case) -> Comparison:
-    return compare(case.before.text, case.after.text)
+    return _compared(case.before.text, case.after.text)
+
+
+_compared = cache(compare)  # once for all that is asked of a case
 
 
 def on(case: Case, comparison: Comparison, tag: str) -> set[int]:

@@ -66,7 +66,7 @@ def test_the_same_text_is_one_stretch_and_no_text_none() -> None:
     assert word_changes("", "") == ()
 
 
-@settings(max_examples=300)
+@settings(max_examples=120)
 @given(some_text, some_text)
 @example("a b", "a  b")
 @example(" ", "")
