@@ -19,8 +19,6 @@ if TYPE_CHECKING:
 
     from screenplay.model import Element, Printed, Screenplay
 
-often = settings(max_examples=150)
-
 NO_ELEMENT = {Kind.BLANK, Kind.NOTE, Kind.BONEYARD}
 
 
@@ -39,30 +37,34 @@ def printed_of(element: Element) -> tuple[Printed, ...]:
             return element.lines
 
 
-@often
+@settings(max_examples=200)
 @given(any_text)
 @example("")
 @example("\r\n\n\r\r\n")
 @example("Title:\n")
 @example("Title: X\n  \n")
-def test_the_source_lines_joined_are_the_text(text: str) -> None:
-    assert "".join(parse(text).source) == text
-
-
-@often
-@given(any_text)
-def test_every_source_line_has_one_kind_and_one_place_among_the_scenes(text: str) -> None:
+@example("\tA [[x]] b\t*c*\t/* d */e")
+@example("A\t\t*b\tc* [[x]]*d*")
+def test_any_text_is_read_by_the_laws(text: str) -> None:
     screenplay = parse(text)
 
+    assert "".join(screenplay.source) == text
+    every_source_line_has_one_kind_and_one_place_among_the_scenes(screenplay)
+    elements_stand_in_order_and_share_no_line(screenplay)
+    every_line_that_is_something_is_in_an_element_or_on_the_title_page(screenplay)
+    what_is_printed_is_found_at_its_place_in_the_source_line(screenplay)
+    each_run_is_found_at_its_start_in_the_source_line(screenplay)
+    a_name_is_spelled_one_way(screenplay)
+    warnings_name_a_line_there_is_and_say_one_sentence(screenplay)
+
+
+def every_source_line_has_one_kind_and_one_place_among_the_scenes(screenplay: Screenplay) -> None:
     assert len(screenplay.kinds) == len(screenplay.scene_of) == len(screenplay.source)
     for before, (kind, scene) in pairwise([(None, 0), *zip(screenplay.kinds, screenplay.scene_of, strict=True)]):
         assert scene == before[1] + (kind is Kind.SCENE_HEADING)
 
 
-@often
-@given(any_text)
-def test_elements_stand_in_order_and_share_no_line(text: str) -> None:
-    screenplay = parse(text)
+def elements_stand_in_order_and_share_no_line(screenplay: Screenplay) -> None:
     parts = [*screenplay.title_page, *screenplay.elements]
 
     for part in parts:
@@ -71,10 +73,7 @@ def test_elements_stand_in_order_and_share_no_line(text: str) -> None:
         assert before.last_line < after.first_line
 
 
-@often
-@given(any_text)
-def test_every_line_that_is_something_is_in_an_element_or_on_the_title_page(text: str) -> None:
-    screenplay = parse(text)
+def every_line_that_is_something_is_in_an_element_or_on_the_title_page(screenplay: Screenplay) -> None:
     told = {line.line: line.kind for line in all_printed(screenplay)}
     for entry in screenplay.title_page:
         told |= dict.fromkeys(range(entry.first_line, entry.last_line + 1), Kind.TITLE_PAGE)
@@ -86,24 +85,14 @@ def test_every_line_that_is_something_is_in_an_element_or_on_the_title_page(text
             assert told[number] is Kind.TITLE_PAGE, "a note among the lines of one title entry"
 
 
-@often
-@given(any_text)
-@example("\tA [[x]] b\t*c*\t/* d */e")
-def test_what_is_printed_is_found_at_its_place_in_the_source_line(text: str) -> None:
-    screenplay = parse(text)
-
+def what_is_printed_is_found_at_its_place_in_the_source_line(screenplay: Screenplay) -> None:
     for printed in all_printed(screenplay):
         source = screenplay.source[printed.line - 1]
         found = "".join(source[printed.source_offset(at)] for at in range(len(printed.text)))
         assert found.replace("\t", " ") == printed.text
 
 
-@often
-@given(any_text)
-@example("A\t\t*b\tc* [[x]]*d*")
-def test_each_run_is_found_at_its_start_in_the_source_line(text: str) -> None:
-    screenplay = parse(text)
-
+def each_run_is_found_at_its_start_in_the_source_line(screenplay: Screenplay) -> None:
     for printed in all_printed(screenplay):
         source = screenplay.source[printed.line - 1]
         for run in runs(printed):
@@ -136,7 +125,7 @@ HEADING_PIECES = st.sampled_from(
 )
 
 
-@often
+@settings(max_examples=150)
 @given(st.lists(HEADING_PIECES, max_size=14).map("".join))
 def test_a_heading_has_its_parts_as_typed_and_apart(text: str) -> None:
     place, time, remark = heading_parts(text)[1:]
@@ -147,19 +136,13 @@ def test_a_heading_has_its_parts_as_typed_and_apart(text: str) -> None:
     assert len(place) + len(time) + len(remark) <= len(text)
 
 
-@often
-@given(any_text)
-def test_a_name_is_spelled_one_way(text: str) -> None:
-    names = {element.name for element in parse(text).elements if isinstance(element, Speech)}
+def a_name_is_spelled_one_way(screenplay: Screenplay) -> None:
+    names = {element.name for element in screenplay.elements if isinstance(element, Speech)}
 
     assert len({name.casefold() for name in names}) == len(names)
 
 
-@often
-@given(any_text)
-def test_warnings_name_a_line_there_is_and_say_one_sentence(text: str) -> None:
-    screenplay = parse(text)
-
+def warnings_name_a_line_there_is_and_say_one_sentence(screenplay: Screenplay) -> None:
     for warning in screenplay.warnings:
         assert 1 <= warning.line <= len(screenplay.source)
         assert warning.rule.startswith("F")

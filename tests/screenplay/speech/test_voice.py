@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from statistics import pstdev
+from typing import TYPE_CHECKING
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screenplay import Kind, lay_out, parse, voices
@@ -17,6 +18,11 @@ from screenplay.speech.habits import SpokenTo
 from screenplay.speech.speeches import sentence_places, take_apart
 from screenplay.speech.voice import Voice
 from screenplay.words import count_words, words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from screenplay.model import Screenplay
 
 SCRIPT = """Title: Slack Water
 
@@ -174,10 +180,20 @@ SPEECHES = st.tuples(
 ).map("\n".join)
 
 
+@settings(max_examples=150)
 @given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
-def test_speeches_and_words_of_all_voices_are_the_script_s(text: str) -> None:
+def test_the_voices_of_any_speeches_keep_the_laws(text: str) -> None:
     screenplay = parse(text)
     found = voices(lay_out(screenplay))
+
+    speeches_and_words_of_all_voices_are_the_script_s(found, screenplay)
+    a_voice_agrees_with_the_script_s_own_count_of_the_character(found, screenplay)
+    for voice in found:
+        each_figure_keeps_within_its_bounds(voice)
+        words_are_in_sentences_and_said_to_somebody_or_nobody(voice)
+
+
+def speeches_and_words_of_all_voices_are_the_script_s(found: Sequence[Voice], screenplay: Screenplay) -> None:
     speeches = [element for element in screenplay.elements if isinstance(element, Speech) and element.lines]
     spoken = [
         count_words("".join(run.text for run in runs(line)))
@@ -190,29 +206,23 @@ def test_speeches_and_words_of_all_voices_are_the_script_s(text: str) -> None:
     assert sum(voice.share for voice in found) == pytest.approx(1.0 if sum(spoken) else 0.0)
 
 
-@given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
-def test_a_voice_agrees_with_the_script_s_own_count_of_the_character(text: str) -> None:
-    screenplay = parse(text)
-    assert [(voice.name, voice.speeches, voice.words, voice.scenes) for voice in voices(lay_out(screenplay))] == [
+def a_voice_agrees_with_the_script_s_own_count_of_the_character(found: Sequence[Voice], screenplay: Screenplay) -> None:
+    assert [(voice.name, voice.speeches, voice.words, voice.scenes) for voice in found] == [
         (character.name, character.speeches, character.words, character.scenes)
         for character in characters_of(screenplay)
     ]
 
 
-@given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
-def test_each_figure_keeps_within_its_bounds(text: str) -> None:
-    for voice in voices(lay_out(parse(text))):
-        assert 0 <= voice.share <= 1
-        assert voice.words_a_speech <= voice.longest_speech <= voice.words
-        assert voice.contraction_rate is None or 0 <= voice.contraction_rate <= 1
-        assert (voice.contraction_rate is None) == (voice.contractions + voice.not_contracted == 0)
+def each_figure_keeps_within_its_bounds(voice: Voice) -> None:
+    assert 0 <= voice.share <= 1
+    assert voice.words_a_speech <= voice.longest_speech <= voice.words
+    assert voice.contraction_rate is None or 0 <= voice.contraction_rate <= 1
+    assert (voice.contraction_rate is None) == (voice.contractions + voice.not_contracted == 0)
 
 
-@given(st.lists(SPEECHES, max_size=12).map("\n\n".join))
-def test_words_are_in_sentences_and_said_to_somebody_or_nobody(text: str) -> None:
-    for voice in voices(lay_out(parse(text))):
-        assert voice.words_a_sentence * voice.sentences == pytest.approx(voice.words)
-        assert sum(voice.counts.values()) == voice.words
-        assert sum(to.words for to in voice.speaks_to) <= voice.words
-        assert voice.name not in {to.name for to in voice.speaks_to}
-        assert voice.questions + voice.exclamations <= voice.sentences
+def words_are_in_sentences_and_said_to_somebody_or_nobody(voice: Voice) -> None:
+    assert voice.words_a_sentence * voice.sentences == pytest.approx(voice.words)
+    assert sum(voice.counts.values()) == voice.words
+    assert sum(to.words for to in voice.speaks_to) <= voice.words
+    assert voice.name not in {to.name for to in voice.speaks_to}
+    assert voice.questions + voice.exclamations <= voice.sentences
