@@ -7,9 +7,12 @@ Burrows 2002 ("'Delta'", Literary and Linguistic Computing 17), both from memory
 
 from __future__ import annotations
 
+import sys
 from collections import Counter
 from functools import cache
 from pathlib import Path
+from typing import Any
+from unittest.mock import MagicMock, patch
 
 import numpy as np
 import pysbd
@@ -39,16 +42,23 @@ def voices_of(name: str) -> tuple[Voice, ...]:
     return voices(pages_of(name))
 
 
-@pytest.mark.parametrize("name", PLAYS)
-def test_variety_is_what_lexicalrichness_measures(name: str) -> None:
-    from lexicalrichness import LexicalRichness  # which brings pandas and matplotlib along
+@pytest.fixture(scope="module")
+def lexical_richness() -> Any:
+    """The library's class, without what it imports to draw, fit and tag: that takes seconds, and this asks for none."""
+    unasked = ("matplotlib", "matplotlib.pyplot", "pandas", "scipy", "scipy.optimize", "scipy.stats", "textblob")
+    with patch.dict(sys.modules, {name: MagicMock() for name in unasked}):
+        from lexicalrichness import LexicalRichness
+    return LexicalRichness
 
+
+@pytest.mark.parametrize("name", PLAYS)
+def test_variety_is_what_lexicalrichness_measures(name: str, lexical_richness: Any) -> None:
     parts = spoken_parts(pages_of(name).script)
     long_enough = [voice for voice in voices_of(name) if voice.words >= FEWEST_WORDS]
     assert len(long_enough) > 8
     for voice in long_enough:
         words = parts[voice.name].words
-        theirs = LexicalRichness(words, preprocessor=None, tokenizer=None).mtld(threshold=0.72)
+        theirs = lexical_richness(words, preprocessor=None, tokenizer=None).mtld(threshold=0.72)
         assert voice.variety_of_words == mtld(words) == pytest.approx(theirs)
 
 
