@@ -103,15 +103,22 @@ class _Aligner:
     def _part_unlike_scenes(self) -> None:
         """Two headings that look alike, of different places and over nothing in common, head two different scenes."""
         old, new = self.old, self.new
-        pairs = [(i, j) for i, j in enumerate(old.partner) if j != FREE]
-        shared = {(old.scenes[i], new.scenes[j]) for i, j in pairs if not old.is_heading[i]}
+        headings = [
+            (i, j)
+            for i, j in ((i, old.partner[i]) for i in old.headings)
+            if j != FREE and new.is_heading[j] and old.texts[i] != new.texts[j]
+        ]
+        if not headings:
+            return
+        lines = zip(old.scenes, old.partner, old.is_heading, strict=True)
+        shared = {(scene, new.scenes[j]) for scene, j, is_heading in lines if j != FREE and not is_heading}
         with_body = [
             {scene for scene, is_heading in zip(draft.scenes, draft.is_heading, strict=True) if not is_heading}
             for draft in (old, new)
         ]
-        for i, j in pairs:
+        for i, j in headings:
             scenes = old.scenes[i], new.scenes[j]
-            if not (old.is_heading[i] and new.is_heading[j]) or old.texts[i] == new.texts[j] or scenes in shared:
+            if scenes in shared:
                 continue
             if scenes[0] in with_body[0] and scenes[1] in with_body[1] and _place(old.texts[i]) != _place(new.texts[j]):
                 self.drafts.free(i)

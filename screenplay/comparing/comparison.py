@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.comparing.align import Alignment, align
@@ -59,6 +59,10 @@ class LineFate(NamedTuple):
     old: int
     new: tuple[int, ...]
     fate: LineFateKind
+
+
+# A `LineFate` of its fields in a tuple: what its `_make` does but for counting them, in half the time.
+_new_fate = partial(tuple.__new__, LineFate)
 
 
 @dataclass(frozen=True)
@@ -244,7 +248,7 @@ def _moved(alignment: Alignment, links: SceneLinks) -> set[tuple[int, int]]:
 def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:
     old_numbers, new_numbers = alignment.old.numbers, alignment.new.numbers
     on = [tuple([new_numbers[j] for j in positions]) for positions in alignment.targets]
-    lines = map(LineFate, old_numbers, on, _fates(alignment, changes))
+    lines = map(_new_fate, zip(old_numbers, on, _fates(alignment, changes), strict=True))
     added = [number for number, positions in zip(new_numbers, alignment.sources, strict=True) if not positions]
     renamed = frozenset(old_numbers[i] for i, _ in changes.renamed)
     moved = frozenset(old_numbers[i] for i, _ in changes.moved)

@@ -82,7 +82,7 @@ class SourceLines:
         text = self.bare[position][start:end]
         cuts = self.cuts.get(position)
         if not cuts:
-            return Printed(line, kind, text, start)
+            return _new_printed((line, kind, text, start, ()))
         before = sum(length for at, length in cuts if at <= start)
         return Printed(
             line, kind, text, start + before, tuple((at - start, length) for at, length in cuts if start < at < end)
