@@ -1,4 +1,4 @@
-"""Loading the demo."""
+"""The demo as it is loaded, with its readings and its talks: all in one module, which loads it once."""
 
 from __future__ import annotations
 
@@ -20,12 +20,22 @@ from review.demo.load import (
     demo_links,
     span_of,
 )
+from review.demo.readings import read_readings
 from review.demo.talks import read_talks
 from review.drafts.models import Draft
+from review.drafts.scripts import laid_out
 from review.log import Act
 from review.notes.models import Audience, Fate, Note, NoteKind, Placement, Reply
 from review.people.models import Member, Person, SignInLink, hash_token
 from review.productions.models import Production
+from review.readers.models import Reader, Reading
+from review.readings.compared import compared
+from review.readings.learned import learned
+from review.readings.models import ClarityMark
+from review.readings.progress import reader_rows
+from review.readings.question_models import BlindAnswer
+from review.talks.agenda import agenda
+from review.talks.models import Talk
 from screenplay import Span
 
 if TYPE_CHECKING:
@@ -150,3 +160,99 @@ def test_the_log_tells_when_each_thing_happened_not_when_it_was_loaded(people: D
     for draft in Draft.objects.all():
         assert Act.objects.get(verb=Act.Verb.PUBLISHED_DRAFT, about=draft.public_id).at == draft.created_at
     assert all(act.at < timezone.now() for act in Act.objects.all())
+
+
+# --- its readings: what they tell at one look
+
+
+def test_it_has_a_closed_reading_of_the_first_draft_and_an_open_blind_one_of_the_second(people: DemoPeople) -> None:
+    first, second = Reading.objects.order_by("draft__number")
+    assert (first.is_open, second.is_open, second.is_blind) == (False, True, True)
+    assert second.until >= timezone.localdate()
+    rows = reader_rows(second)
+    assert [row.read for row in rows] == [28, 28, 28, 25, 20, 9]
+    assert sum(row.reader.finished_at is not None for row in rows) == 3
+
+
+def test_the_open_reading_shows_at_one_look_which_three_scenes_fail_and_why(people: DemoPeople) -> None:
+    found = learned(people.writer, Reading.objects.get(draft__number=2))
+    assert found.sentence == (
+        "Three scenes lose readers. Scene 19 EXT. FERRY - DECK - CONTINUOUS loses Aoife Brandt, Bex Tannahill and Femi"
+        " Osgood: “Tuck is where?”. Scene 23 INT. CHANDLER'S ROW - BACK BEDROOM - NIGHT loses Bex Tannahill, Greta"
+        " Hollow and Wick Sandover: “Whose hand?”. Scene 21 EXT. FERRY - STERN - NIGHT is slow for Greta Hollow and"
+        " Wick Sandover: “two pages before the boy”."
+    )
+    bedroom = found.scenes[22]
+    assert {answer.answer.reader.name for _, answer in bedroom.missed} == {"Wick Sandover", "Bex Tannahill"}
+    assert all(cell.was_alone for scene in found.scenes for cell in scene.cells)
+    assert any(scene.long_for for scene in found.scenes)
+
+
+def test_the_scenes_that_lost_people_in_the_first_hold_in_the_second_or_are_cut(people: DemoPeople) -> None:
+    first, second = Reading.objects.order_by("draft__number")
+    found = compared(people.writer, first, second)
+    assert found.sentence == "Of 2 scenes that lost readers, 1 holds better, 1 is cut. 3 others lose them now."
+    assert [scene.ordinal for scene in found.losing] == [19, 21, 23]
+
+
+def test_who_has_not_finished_reading_sees_nothing_of_the_others(people: DemoPeople) -> None:
+    maren = people.members["maren"]
+    assert not Note.objects.visible_to(maren).exclude(author=maren).exists()
+    assert not ClarityMark.objects.visible_to(maren).exclude(reader__member=maren).exists()
+    assert not BlindAnswer.objects.visible_to(maren).exclude(reader__member=maren).exists()
+    assert Note.objects.visible_to(people.members["noor"]).exclude(author=people.members["noor"]).exists()
+
+
+def test_each_scene_that_a_reading_names_is_the_one_it_means(people: DemoPeople) -> None:
+    told = read_readings()
+    named = [(reading["draft"], mark) for reading in told["readings"] for mark in reading["marks"]]
+    named += [(purpose["draft"], purpose) for purpose in told["purposes"]]
+    drafts = {draft.number: draft for draft in people.production.drafts.all()}
+    for number, each in named:
+        assert laid_out(drafts[number]).scenes[each["scene"] - 1].heading == each["heading"]
+
+
+def test_its_readings_happened_one_after_the_other_and_not_in_the_future(people: DemoPeople) -> None:
+    for reader in Reader.objects.select_related("reading"):
+        assert reader.reading.created_at <= (reader.begun_at or timezone.now()) <= timezone.now()
+        assert all(reader.reading.created_at <= mark.created_at <= timezone.now() for mark in reader.marks.all())
+    first = Reading.objects.get(draft__number=1)
+    assert first.closed_at is not None
+    assert first.created_at < first.closed_at < people.production.drafts.get(number=2).created_at
+
+
+# --- its talks: one that was held, with what was said and decided in it, and one to come
+
+
+def test_one_talk_was_held_between_the_drafts_and_one_is_to_come(people: DemoPeople) -> None:
+    held, to_come = Talk.objects.order_by("draft__number")
+    first, second = people.production.drafts.all()
+    assert held.is_past
+    assert first.created_at < held.created_at < held.starts_at < held.ends_at < second.created_at
+    assert list(Talk.objects.to_come()) == [to_come]
+    assert second.created_at < to_come.created_at < timezone.now()
+    assert to_come in Talk.objects.known_to(people.members["wick"])
+
+
+def test_what_was_said_in_the_talk_is_taken_down_in_their_names_and_decided_on_the_spot(people: DemoPeople) -> None:
+    held = Talk.objects.get(draft__number=1)
+    said = Note.objects.exclude(taken_down_by=None)
+    assert {note.author for note in said} == set(held.members.all())
+    assert list(held.taken_down.order_by("pk")) == list(said.order_by("pk"))
+    assert all(held.starts_at < note.created_at < held.ends_at for note in said)
+    decisions = Decision.objects.filter(note__in=said)
+    assert decisions.count() == len(said) - 1  # one was left open
+    assert all(held.starts_at < decision.created_at < held.ends_at for decision in decisions)
+
+
+def test_the_talk_to_come_has_something_to_talk_about(people: DemoPeople) -> None:
+    found = agenda(people.writer, Talk.objects.get(draft__number=2))
+    assert found.notes
+    assert any(scene.lost for scene in found.scenes)
+
+
+def test_each_scene_that_a_talk_names_is_the_one_it_means(people: DemoPeople) -> None:
+    drafts = {draft.number: draft for draft in people.production.drafts.all()}
+    for talk in read_talks():
+        for said in talk["said"]:
+            assert laid_out(drafts[talk["draft"]]).scenes[said["scene"] - 1].heading == said["heading"]
