@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class StandingMark:
-    """A marked word, with each place that it has in the draft: the scene, None before the first, and the place."""
+    """A marked word, with each scene of the draft that it stands in, None before the first, and its first place in
+    it."""
 
     mark: DepartmentMark
     places: tuple[tuple[BreakdownRow | None, MarkedPlace], ...]
@@ -39,11 +40,11 @@ class SuggestedMark:
 def standing_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[StandingMark]:
     """The marked words of the draft's production, with where they stand in its scenes, which are `rows`."""
     row_of = {row.needs.ordinal: row for row in rows}
-    places_of: dict[MarkedWord, list[MarkedPlace]] = defaultdict(list)
+    places_of: dict[MarkedWord, dict[int, MarkedPlace]] = defaultdict(dict)
     for place in places_marked(draft):
-        places_of[place.mark].append(place)
+        places_of[place.mark].setdefault(place.scene, place)
     return [
-        StandingMark(mark, tuple((row_of.get(place.scene), place) for place in places_of[mark.as_word]))
+        StandingMark(mark, tuple((row_of.get(scene), place) for scene, place in places_of[mark.as_word].items()))
         for mark in draft.production.marks.filter(withdrawn_at=None)
     ]
 

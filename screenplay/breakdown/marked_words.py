@@ -6,6 +6,7 @@ What is found are words: a "torch" of one scene may be another in the next.
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
@@ -21,7 +22,14 @@ if TYPE_CHECKING:
 
     from screenplay.model import Printed, Screenplay
 
-_OF_THE_PAGE = frozenset({"fade", "cut", "intercut", "continued", "cont'd", "end", "title", "super", "angle", "close"})
+# What says how the page is read or shown, and a cue's extensions (common practice; from memory).
+_OF_THE_PAGE = frozenset(
+    {"fade", "cut", "intercut", "continued", "cont'd", "end", "title", "super", "angle", "close", "montage"}
+    | {"os", "oc", "vo", "pre-lap", "filtered"}
+)
+_LOOSE_ENDS = ".,;:!?()[]\"“”'’*_…-–—"
+_INITIALS = re.compile(r"(?:[^\W\d_]\.)+[^\W\d_]\.?", re.UNICODE)  # O.S., V.O., U.S.A.
+_HEADS = re.compile(r"\b(?:MONTAGE|SERIES OF SHOTS)\b")  # END OF MONTAGE, MONTAGE - THE FIRST FIRING
 _MOST_IN_A_ROW = 4  # what goes on in capitals for longer is a notice that is read, or shouted
 
 
@@ -74,7 +82,7 @@ def suggestions(script: Screenplay, marks: Sequence[MarkedWord] = ()) -> tuple[S
                 for run in _capitals(plain(line)):
                     told = [_plain(word) for word in run.split()]
                     if (
-                        told[0] not in _OF_THE_PAGE
+                        told[0].replace(".", "") not in _OF_THE_PAGE
                         and cast.isdisjoint(told)
                         and not known.issuperset(told)
                         and run.casefold() not in found
@@ -106,10 +114,14 @@ def _lines(script: Screenplay) -> Iterator[Printed]:
 
 
 def _capitals(text: str) -> Iterator[str]:
-    """The runs of words in capitals in a line."""
+    """The runs of words in capitals in a line, none in one that heads a montage."""
+    if text.isupper() and _HEADS.search(text):
+        return
     run: list[str] = []
     for token in [*text.split(), ""]:
-        word = token.strip(".,;:!?()[]\"“”'’*_…-–—")
+        word = token.strip(_LOOSE_ENDS)
+        if _INITIALS.fullmatch(word) and f"{word}." in token:
+            word += "."
         if len(word) > 1 and word.isupper() and not any(map(str.isdigit, word)):
             run.append(word)
             if token[-1] not in '.,;:!?)”"…':

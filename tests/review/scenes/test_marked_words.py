@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     SignIn = Callable[[Member], Client]
 
-SCRIPT = "INT. SHED - DAY\n\nShe lifts a LANTERN.\n\nINT. LOFT - DAY\n\nTwo lanterns and a ROPE.\n"
+SCRIPT = "INT. SHED - DAY\n\nShe lifts a LANTERN.\n\nINT. LOFT - DAY\n\nTwo lanterns and a ROPE. One lantern falls.\n"
 
 
 def address(member: Member, number: int = 1) -> str:

@@ -46,5 +46,14 @@ def test_capitals_in_action_are_suggested_once_but_for_names_notices_and_the_pag
     assert found[0] == Suggestion("TORCH", 1, 5, ("lighting", "props"))
 
 
+def test_what_heads_a_montage_or_follows_a_cue_is_none_and_initials_keep_their_points() -> None:
+    script = parse(
+        "INT. SHED - DAY\n\nA dog barks, O.S. A shout (V.O.). MONTAGE - THE FIRST FIRING\n\n"
+        "MONTAGE - THE FIRST FIRING\n\n-- Nils grinds COBALT.\n\nEND OF MONTAGE\n\nSERIES OF SHOTS: THE ROAD\n\n"
+        "A crate from the U.S.A. and a G.P.S. He stops.\n"
+    )
+    assert [one.words for one in suggestions(script)] == ["THE FIRST FIRING", "COBALT", "U.S.A.", "G.P.S."]
+
+
 def test_a_word_that_was_marked_is_suggested_no_more() -> None:
     assert [one.words for one in suggestions(parse(SCRIPT), [TORCH, JACKET])] == ["OLD WINCH"]
