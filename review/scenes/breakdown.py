@@ -60,7 +60,7 @@ class BreakdownRow:
     @property
     def place(self) -> str:
         """The whole place, as typed."""
-        return " - ".join(part for part in (self.needs.place, self.needs.place_within) if part)
+        return self.needs.place_typed
 
     @property
     def minutes(self) -> str:
@@ -198,7 +198,8 @@ def read_breakdown(rows: Sequence[BreakdownRow], asked: Mapping[str, str]) -> Br
 def _choices(rows: Sequence[BreakdownRow], asked: Mapping[str, str]) -> list[Narrowing]:
     places: dict[str, str] = {}
     for row in rows:
-        places.setdefault(row.needs.place_key, row.needs.place)
+        for place in row.needs.places:
+            places.setdefault(place.key, place.name)
     met = {row.needs.light for row in rows}
     cast = Counter(name for row in rows for name in row.needs.cast)
     keys = {find.key for row in rows for find in row.needs.cautions}
@@ -220,7 +221,7 @@ def _passes(row: BreakdownRow, choice: Narrowing) -> bool:
     if not choice.chosen:
         return True
     of_row: dict[str, Iterable[str]] = {
-        "place": (row.needs.place_key,),
+        "place": (place.key for place in row.needs.places),
         "light": (row.needs.light or "none",),
         "cast": map(same_name, row.needs.cast),
         "caution": (find.key for find in row.needs.cautions),

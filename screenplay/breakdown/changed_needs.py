@@ -15,6 +15,7 @@ COMPARED = (
     "setting",
     "place",
     "place_within",
+    "also_at",
     "time",
     "light",
     "eighths",

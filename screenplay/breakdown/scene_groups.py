@@ -30,8 +30,8 @@ class SceneGroup:
 
 
 def by_place(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
-    """The places with their scenes, the longest together first."""
-    return _longest_first((scene.place_key, scene.place, scene) for scene in scenes)
+    """The places with their scenes, the longest together first; a scene of several settings is at each place."""
+    return _longest_first((place.key, place.name, scene) for scene in scenes for place in scene.places)
 
 
 def by_cast(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:

@@ -6,12 +6,12 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown.cautions import cautions_of
 from screenplay.breakdown.department_words import department_words
 from screenplay.breakdown.light import lights_with_origins
-from screenplay.fountain import DASHES, plain
+from screenplay.fountain import DASHES, plain, setting_places
 from screenplay.model import Block, Kind, Speech
 from screenplay.script import block_words, named_by_scene, speech_words
 from screenplay.words import count_words
@@ -27,14 +27,29 @@ if TYPE_CHECKING:
 SECONDS_AN_EIGHTH = 7.5  # a minute a page: a rough guide, and shown as one (C)
 TIME_RULE = "about a minute a page"
 _VOICE_OVER = re.compile(r"\bV[./]? ?O\b|\bVOICE[- ]?OVER\b", re.IGNORECASE)
+_INTERCUT = "INTERCUT"  # how scenes are cut together, and no room
 _WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
+
+
+class Place(NamedTuple):
+    """A place: `name` is the first part of it as a heading has it, and `within` the rest: FERRY and ENGINE ROOM."""
+
+    name: str
+    within: str
+
+    @property
+    def key(self) -> str:
+        """What two spellings of one place share."""
+        return " ".join(self.name.casefold().replace("’", "'").split())
 
 
 @dataclass(frozen=True, slots=True)
 class SceneNeeds:
     """One scene of the breakdown.
 
-    `place` is the first part of the heading's place and `place_within` the rest: FERRY and ENGINE ROOM. `time` is as
+    `place` is the first part of the heading's place and `place_within` the rest: FERRY and ENGINE ROOM; of a heading
+    with several settings, those of the first, and `also_at` has the places of the others; `place_typed` is the whole as
+    typed. `time` is as
     typed, `light` is day, night, dawn, dusk or "" for not said; where the heading takes it from a scene before, as with
     CONTINUOUS, `light_from` is that scene's ordinal. `eighths` of a page are its length and `seconds` an estimate, by
     TIME_RULE. `speaking` are those with a speech in it, `heard` those of them who are a voice alone: each speech of
@@ -51,6 +66,8 @@ class SceneNeeds:
     setting: str
     place: str
     place_within: str
+    also_at: tuple[Place, ...]
+    place_typed: str
     time: str
     light: str
     light_from: int | None
@@ -70,8 +87,16 @@ class SceneNeeds:
 
     @property
     def place_key(self) -> str:
-        """What two spellings of one place share."""
-        return " ".join(self.place.casefold().replace("’", "'").split())
+        """What two spellings of its first place share."""
+        return Place(self.place, self.place_within).key
+
+    @property
+    def places(self) -> tuple[Place, ...]:
+        """Every place that it is at, each once, however many rooms of it."""
+        found: dict[str, Place] = {}
+        for place in (Place(self.place, self.place_within), *self.also_at):
+            found.setdefault(place.key, place)
+        return tuple(found.values())
 
     @property
     def cast(self) -> tuple[str, ...]:
@@ -116,14 +141,16 @@ def _needs(
     cautions: list[tuple[Find, ...]],
     listed: list[tuple[Find, ...]],
 ) -> SceneNeeds:
-    place, *within = _WITHIN.split(scene.place)
+    place, *also_at = map(_place, setting_places(scene.place))
     return SceneNeeds(
         ordinal=scene.ordinal,
         number=scene.number,
         heading=scene.heading,
         setting=scene.setting,
-        place=place,
-        place_within=" - ".join(within),
+        place=place.name,
+        place_within=place.within,
+        also_at=tuple(also_at),
+        place_typed=scene.place,
         time=scene.time,
         light=when.light,
         light_from=when.taken_from,
@@ -141,6 +168,11 @@ def _needs(
         cautions=cautions[scene.ordinal],
         department_words=listed[scene.ordinal],
     )
+
+
+def _place(place: str) -> Place:
+    name, *within = _WITHIN.split(place)
+    return Place(name, " - ".join(part for part in within if part.upper() != _INTERCUT))
 
 
 def _over_alone(script: Screenplay) -> Mapping[int, frozenset[str]]:

@@ -36,7 +36,8 @@ class ShootingOrder:
 def propose_order(scenes: Sequence[SceneNeeds]) -> ShootingOrder:
     """The scenes by ORDER_RULE. At a place, all scenes of one light are together, beginning with the light before,
     and in that, rooms together, as the script has them. The next place is the first that has scenes of the light
-    before, those that have no other ahead; where none has, the first that is left."""
+    before, those that have no other ahead; where none has, the first that is left. A scene of several settings is shot
+    with the first."""
     places: dict[str, list[SceneNeeds]] = {}
     for scene in scenes:
         places.setdefault(scene.place_key, []).append(scene)

@@ -27,6 +27,11 @@ _LONGEST_ABBREVIATION = 6
 _IN_PARENTHESES = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]$")
 
 
+_NEXT_SETTING = re.compile(
+    rf"(?:\s*(?:[/&+]|[{DASHES}]|\b(?ai:AND|INTERCUT|WITH)\b))+\s*(?=(?ai:INT|EXT|EST|I/E)[. /])"
+)  # PHONE BOX / INT. COTTAGE, PHONE BOX - INTERCUT WITH INT. COTTAGE (common practice)
+
+
 class HeadingParts(NamedTuple):
     """The parts of a heading; a part it does not have is an empty string. `setting` is spelled INT., EXT., INT./EXT.,
     I/E. or EST. however it was typed; `place`, `time` and `remark`, which is what follows the time, are as typed."""
@@ -45,6 +50,15 @@ def heading_parts(text: str) -> HeadingParts:
         setting = _SPELLING["/".join(re.findall(r"[A-Z]+", match.group().upper()))]
         rest = text[match.end() :]
     return HeadingParts(setting, *_time_apart(rest.strip().strip("/").strip()))
+
+
+def setting_places(place: str) -> list[str]:
+    """The places of a heading's place, of which there are several where it has several settings: PHONE BOX and COTTAGE
+    of `PHONE BOX / INT. COTTAGE`. Times of day within are left out."""
+    first, *more = _NEXT_SETTING.split(place)
+    if not more:
+        return [place]
+    return [found for each in (f"INT. {first}", *more) if (found := heading_parts(each).place)]
 
 
 def _time_apart(rest: str) -> tuple[str, str, str]:

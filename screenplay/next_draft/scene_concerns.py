@@ -20,7 +20,7 @@ from screenplay.breakdown import (
     searched_texts,
     trade_words_in,
 )
-from screenplay.fountain import HYPHENS, LONG_DASHES, same_name
+from screenplay.fountain import HYPHENS, LONG_DASHES, same_name, setting_places
 from screenplay.model import Kind
 from screenplay.next_draft.cast_changes import CastBetween
 from screenplay.script import headings_of
@@ -238,8 +238,9 @@ def _place(
 
 
 def _played(script: Screenplay) -> frozenset[str]:
-    """Every place of a script, and what each is within: of KILN - YARD, the kiln too."""
-    parts = (_plainly(heading.place).split(" - ") for heading in headings_of(script))
+    """Every place of a script, and what each is within: of KILN - YARD, the kiln too; of several settings, each."""
+    places = {each for heading in headings_of(script) for each in (heading.place, *setting_places(heading.place))}
+    parts = (_plainly(place).split(" - ") for place in places)
     return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
 
 

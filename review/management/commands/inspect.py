@@ -47,6 +47,8 @@ The JSON is one object:
                 scenes      one for every scene: ordinal, number, heading, setting, time, eighths, page, page_label,
                             first_line and last_line as above, and
                     place, place_within     the first part of the place, and the rest
+                    also_at                 name and within of the places of a heading's other settings
+                    place_typed             the whole place, as the heading has it
                     light, light_from       day, night, dawn, dusk or empty; the ordinal of the scene whose heading says
                                             so where its own has CONTINUOUS or the like
                     seconds                 an estimate, by time_rule

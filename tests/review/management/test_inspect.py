@@ -86,7 +86,8 @@ SHAPE = object_of(
         scenes=many(
             object_of(
                 ordinal=ORDINAL, number={"type": ["string", "null"]}, heading=TEXT, setting=TEXT, place=TEXT,
-                place_within=TEXT, time=TEXT, light=TEXT, light_from=ORDINAL_OR_NONE, eighths=COUNT, seconds=COUNT,
+                place_within=TEXT, also_at=many(object_of(name=TEXT, within=TEXT)), place_typed=TEXT, time=TEXT,
+                light=TEXT, light_from=ORDINAL_OR_NONE, eighths=COUNT, seconds=COUNT,
                 page=ORDINAL_OR_NONE, page_label=TEXT, first_line=ORDINAL, last_line=ORDINAL, speaking=many(TEXT),
                 heard=many(TEXT), mentioned=many(TEXT), dialogue_words=COUNT, action_words=COUNT,
                 cautions=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)), story_day=ORDINAL,

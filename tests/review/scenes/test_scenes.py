@@ -96,6 +96,18 @@ def test_scenes_can_be_narrowed_and_put_in_order(
     assert [row[0].split(".")[0] for row in found] == numbers
 
 
+def test_a_scene_of_two_settings_is_found_at_each_and_stands_as_typed(writer: Member, signed_in: SignIn) -> None:
+    typed = "INT. PHONE BOX / INT. COTTAGE – KITCHEN - INTERCUT"
+    make_draft(writer, f"{typed} - NIGHT\n\nRain.\n\nINT. COTTAGE - DAWN\n\nRain.\n")
+    client = signed_in(writer)
+    for place, found in (("phone box", ["1"]), ("cottage", ["1", "2"])):
+        rows = rows_of(client.get(address(writer), {"place": place}).text)
+        assert [row[0].split(".")[0] for row in rows] == found
+        assert rows[0][0] == f"1. {typed}"
+    order = client.get(address(writer, "scenes-order")).text
+    assert typed in order
+
+
 def test_open_notes_are_counted_where_they_stand_for_those_who_may_read_them(
     writer: Member, crew: Member, cast: Member, signed_in: SignIn
 ) -> None:

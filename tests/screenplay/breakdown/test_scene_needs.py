@@ -66,6 +66,26 @@ def test_one_place_in_two_spellings_is_one() -> None:
     assert groups == [("FERRY", (1, 2, 4)), ("QUAY", (3, 5))]
 
 
+@pytest.mark.parametrize(
+    ("heading", "places"),
+    [
+        (
+            "INT. PHONE BOX / INT. TAMSIN'S COTTAGE - KITCHEN - INTERCUT - NIGHT",
+            [("PHONE BOX", ""), ("TAMSIN'S COTTAGE", "KITCHEN")],
+        ),
+        ("INT. PHONE BOX - NIGHT / EXT. QUAY - NIGHT", [("PHONE BOX", ""), ("QUAY", "")]),
+        ("INT. PHONE BOX - INTERCUT WITH EXT. QUAY - STEPS - DAY", [("PHONE BOX", ""), ("QUAY", "STEPS")]),
+        ("INT. FERRY - BRIDGE / INT. FERRY - HOLD - DAY", [("FERRY", "BRIDGE")]),
+        ("INT./EXT. CAR - DAY", [("CAR", "")]),
+        ("INT. HALL/INTERVIEW ROOM - DAY", [("HALL/INTERVIEW ROOM", "")]),
+    ],
+)
+def test_a_heading_of_several_settings_has_a_place_for_each(heading: str, places: list[tuple[str, str]]) -> None:
+    (scene,) = needs_of(f"{heading}\n\nRain.\n")
+    assert [tuple(place) for place in scene.places] == places
+    assert {group.name for group in by_place([scene])} == {name for name, _ in places}
+
+
 def test_cast_and_light_have_their_scenes_and_lengths() -> None:
     scenes = needs_of()
     assert {group.name: group.scenes for group in by_cast(scenes)} == {"MARA": (1,), "JOREN": (1, 2)}
