@@ -10,6 +10,7 @@ from django.utils.text import Truncator
 
 from review.cards.cautions_beside import cautions_beside
 from review.decisions.accepting import accepting_note
+from review.drafts.printed_lines import printed_quote
 from review.notes.forms import kept_key
 from review.notes.models import Audience, Fate, Note, NoteKind, Subject
 
@@ -121,6 +122,11 @@ class NoteCard:
         return "\n".join(lines[:MOST_QUOTED_LINES])
 
     @property
+    def printed_lines(self) -> str:
+        """Those lines as they are printed."""
+        return printed_quote(self.quoted_lines, begins_a_line=self.note.first_char == 0)
+
+    @property
     def quoted_lines_left_out(self) -> int:
         lines = self.note.quoted.rstrip().count("\n") + 1
         return max(lines - MOST_QUOTED_LINES, 0) if self.stands.span is None else 0
@@ -148,8 +154,8 @@ class NoteCard:
 
     @property
     def first_quoted_line(self) -> str:
-        """The first line that it speaks of and that says something, as it was when it was left."""
-        return next((line.strip() for line in self.note.quoted.split("\n") if line.strip()), "")
+        """The first line that it speaks of and that says something, as it was printed when it was left."""
+        return next((line.strip() for line in self.printed_lines.split("\n") if line.strip()), "")
 
     @property
     def department(self) -> str:

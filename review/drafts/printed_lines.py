@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from screenplay import Kind
+from screenplay import Kind, Span, parse
 from screenplay.fountain import runs
 from screenplay.model import Heading, Speech
 
 if TYPE_CHECKING:
-    from screenplay import Screenplay, Span
+    from screenplay import Screenplay
     from screenplay.model import Element, Printed
 
+_WITHIN = "- "  # stands in for what a line begins with, where that was not taken
 UNPRINTED = frozenset({Kind.SECTION, Kind.SYNOPSIS, Kind.NOTE, Kind.BONEYARD})
 
 
@@ -22,6 +23,16 @@ def printed_lines(element: Element) -> tuple[Printed, ...]:
     if isinstance(element, Speech):
         return (element.cue, *element.lines)
     return element.lines
+
+
+def printed_quote(words: str, *, begins_a_line: bool = True) -> str:
+    """Words that were taken from a script as they reach the page, read by themselves: a line each. As they are typed
+    where none of them does. Unless it `begins_a_line`, no mark is looked for before the first."""
+    before = "" if begins_a_line else _WITHIN
+    script = parse(f"\n{before}{words}")
+    last = len(script.source)
+    printed = printed_words(script, Span(1, 0, last, len(script.source[-1]))).removeprefix(before)
+    return printed if printed.strip() else words
 
 
 def printed_words(script: Screenplay, span: Span) -> str:

@@ -7,8 +7,9 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from review.drafts.printed_lines import printed_words
 from review.drafts.scripts import laid_out, read_script
-from review.notes.lines import whole_lines
+from review.notes.lines import whole_span
 from review.notes.models import Note, NoteKind, Subject
 from review.readings.answers_heard import heard_questions
 from review.readings.models import ClarityMark, SceneRead
@@ -168,7 +169,8 @@ def _scenes(
     missed: Mapping[int | None, Sequence[tuple[HeardQuestion, HeardAnswer]]],
 ) -> tuple[LearnedScene, ...]:
     draft = reading.draft
-    scene_of = read_script(draft).scene_of
+    script = read_script(draft)
+    scene_of = script.scene_of
     notes = _notes(member, reading)
     kinds: dict[int, Counter[str]] = defaultdict(Counter)
     for note in notes:
@@ -176,7 +178,7 @@ def _scenes(
     hot: dict[int, list[HotPlace]] = defaultdict(list)
     for place in _hot(notes):
         last = min(place.last_line, place.first_line + MOST_QUOTED_LINES - 1)
-        quoted = whole_lines(draft.text, place.first_line, last)
+        quoted = printed_words(script, whole_span(draft.text, place.first_line, last))
         hot[scene_of[place.first_line - 1]].append(HotPlace(place, quoted))
     times = _times(member, reading, readers)
     return tuple(

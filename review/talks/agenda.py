@@ -1,5 +1,5 @@
 """What there is to talk over with some departments: the notes that are open, the answers that missed, the scenes that
-lost somebody, in script order."""
+lost somebody or were slow for them, in script order."""
 
 from __future__ import annotations
 
@@ -28,17 +28,45 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
+class CardsApart:
+    """Cards of notes: those that stand open where a talk's page is shown to all, and those for the writers' eyes only,
+    which are folded away there."""
+
+    open: tuple[NoteCard, ...]
+    hidden: tuple[NoteCard, ...]
+
+    @classmethod
+    def of(cls, cards: Iterable[NoteCard]) -> CardsApart:
+        """Those that are folded away are so for writers, who lead a talk; others look at their own page alone."""
+        cards = tuple(cards)
+        hidden = tuple(card for card in cards if card.is_hidden and card.member.is_writer)
+        return cls(tuple(card for card in cards if card not in hidden), hidden)
+
+
+@dataclass(frozen=True, slots=True)
 class AgendaScene:
-    """A scene to talk about: who lost the thread in it, the answers that missed of what was asked, its open notes."""
+    """A scene to talk about: who of them it lost or was slow for, as it came of the readings; the answers that missed
+    of what was asked; its open notes."""
 
     scene: Scene
-    lost: tuple[MarkCell, ...]
+    marks: tuple[MarkCell, ...]
     missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
     cards: tuple[NoteCard, ...]
 
     @property
     def name(self) -> str:
         return scene_name(self.scene)
+
+    @property
+    def apart(self) -> CardsApart:
+        return CardsApart.of(self.cards)
+
+    @property
+    def not_held(self) -> list[tuple[str, list[MarkCell]]]:
+        """Who was lost in it, and who found it slow, each as it is said of the scene."""
+        said = (("Lost here", Clarity.LOST), ("Slow for", Clarity.SLOW))
+        found = [(word, [each for each in self.marks if each.mark and each.mark.mark == mark]) for word, mark in said]
+        return [(word, cells) for word, cells in found if cells]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +77,10 @@ class Agenda:
     scenes: tuple[AgendaScene, ...]
     missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
     cards: tuple[NoteCard, ...]
+
+    @property
+    def apart(self) -> CardsApart:
+        return CardsApart.of(self.cards)
 
     @property
     def is_empty(self) -> bool:
@@ -68,16 +100,16 @@ def agenda(member: Member, talk: Talk) -> Agenda:
     who are asked themselves, said of the talk's draft. The same queries however many notes there are."""
     departments = {each.department for each in talk.members.all()}
     cards, homeless = _open_notes(member, talk, departments)
-    lost, missed = _from_readings(member, talk, departments)
+    marks, missed = _from_readings(member, talk, departments)
     found = tuple(
         AgendaScene(
             scene,
-            tuple(lost.get(scene.ordinal, ())),
+            tuple(marks.get(scene.ordinal, ())),
             tuple(missed.get(scene.ordinal, ())),
             tuple(cards.get(scene.ordinal, ())),
         )
         for scene in laid_out(talk.draft).scenes
-        if any(scene.ordinal in said for said in (lost, missed, cards))
+        if any(scene.ordinal in said for said in (marks, missed, cards))
     )
     return Agenda(found, tuple(missed.get(None, ())), tuple(homeless))
 
@@ -110,19 +142,20 @@ def _open_notes(
 def _from_readings(
     member: Member, talk: Talk, departments: set[str]
 ) -> tuple[dict[int, list[MarkCell]], dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]]]:
-    """Who lost the thread, by scene, and the answers that missed, by the scene they were asked about."""
-    lost: dict[int, list[MarkCell]] = defaultdict(list)
+    """Who lost the thread, by scene, with those for whom a scene was slow that loses readers by what came of the
+    reading; and the answers that missed, by the scene they were asked about."""
+    marks: dict[int, list[MarkCell]] = defaultdict(list)
     missed: dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]] = defaultdict(list)
     for reading in talk.draft.readings.standing():
         found = learned(member, reading)
         for scene in found.scenes:
             cells = (cell for cell in scene.said if cell.reader.member.department in departments)
-            lost_here = [cell for cell in cells if cell.mark and cell.mark.mark == Clarity.LOST]
-            if lost_here:
-                lost[scene.scene.ordinal] += lost_here
+            counted = {Clarity.LOST, Clarity.SLOW} if scene.lost else {Clarity.LOST}
+            if said := [cell for cell in cells if cell.mark and cell.mark.mark in counted]:
+                marks[scene.scene.ordinal] += said
             _add(missed, scene.scene.ordinal, scene.missed, departments)
         _add(missed, None, found.about_all, departments)
-    return lost, missed
+    return marks, missed
 
 
 def _add(

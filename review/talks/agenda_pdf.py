@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.readings.answers_heard import HeardAnswer, HeardQuestion
+    from review.readings.learned import MarkCell
     from review.talks.agenda import AgendaScene
     from review.talks.models import Talk
 
@@ -74,14 +75,18 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
 
 
 def _scene(draft: Draft, each: AgendaScene, shown: set[int]) -> SheetScene:
-    names = [f"{cell.reader.name}{f' ({cell.mark.why})' if cell.mark and cell.mark.why else ''}" for cell in each.lost]
     return SheetScene(
         name=each.name,
         pages=f"page {each.scene.page_label}" if each.scene.page_label else "",
-        reasons=(f"Lost here: {', '.join(names)}.",) if names else (),
+        reasons=tuple(f"{mark}: {', '.join(map(_who, cells))}." for mark, cells in each.not_held),
         lines=(*_asked(each.missed), *_notes(draft, each.cards, shown)),
         notes=(),
     )
+
+
+def _who(cell: MarkCell) -> str:
+    """Who said it, and why if they said so."""
+    return f"{cell.reader.name} ({cell.mark.why})" if cell.mark and cell.mark.why else cell.reader.name
 
 
 def _asked(missed: Iterable[tuple[HeardQuestion, HeardAnswer]]) -> Iterator[SheetLine]:
@@ -93,6 +98,18 @@ def _asked(missed: Iterable[tuple[HeardQuestion, HeardAnswer]]) -> Iterator[Shee
         yield SheetLine("said", f"{answer.answer.reader.name}: {answer.answer.text}")
 
 
+def _quoted(words: str) -> Iterator[SheetLine]:
+    """Lines as they are printed, each by itself, to as many words as tell which they are."""
+    left, lines = MOST_QUOTED, words.split("\n")
+    for at, line in enumerate(lines):
+        told = Truncator(line.strip()).words(left, truncate=" …")
+        left -= len(line.split())
+        is_cut = left <= 0 and at + 1 < len(lines) and not told.endswith("…")
+        yield SheetLine("" if at else "lines", f"{told} …" if is_cut else told)
+        if left <= 0:
+            return
+
+
 def _notes(draft: Draft, cards: Iterable[NoteCard], shown: set[int]) -> Iterator[SheetLine]:
     """Each note that is shown, with the lines that it is about as they are printed."""
     for card in cards:
@@ -101,7 +118,7 @@ def _notes(draft: Draft, cards: Iterable[NoteCard], shown: set[int]) -> Iterator
         span = card.stands.span or card.note.span
         script = read_script(draft if card.stands.span else card.note.draft)
         if card.subject == Subject.LINES and (words := printed_words(script, span)):
-            yield SheetLine("lines", Truncator(" ".join(words.split())).words(MOST_QUOTED, truncate=" …"))
+            yield from _quoted(words)
         offered = f" Offers: {card.note.wording.strip() or 'to cut it'}" if card.note.wording is not None else ""
         words = unescape(strip_tags(card.body_html)).strip()
         yield SheetLine("note", f"{card.whose} ({card.kind_label.lower()}): {words}{offered}")

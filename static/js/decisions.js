@@ -1,18 +1,20 @@
-// After a decision is sent: on the notes screen the keyboard goes to the next note, elsewhere it stays at this one.
+// After a decision is sent: where notes are decided in turn, on the notes screen and in a talk, the keyboard goes to the
+// next one; elsewhere it stays at this one.
 
 const SENT_TO = /^(?:decision|note)-(.+)$/;
 const UNDECIDED = "[data-undecided]";
+const IN_TURN = ":is(#notes-screen, [data-decided-in-turn])";
 
 document.addEventListener("htmx:afterSwap", ({ detail }) => {
   const { target, path } = detail.requestConfig ?? {};
   const [, id] = SENT_TO.exec(target?.id ?? "") ?? [];
   if (!id || !/\/(?:decision|open-again)\/$/.test(path)) return;
-  const decision = document.getElementById(`decision-${id}`);
+  const [decision, note] = ["decision", "note"].map((each) => document.getElementById(`${each}-${id}`));
   const wrong = /** @type {HTMLElement} */ (decision?.querySelector("[aria-invalid='true'], [role='alert']:not([hidden])"));
   if (wrong?.matches("textarea")) wrong.focus();
   else if (wrong) focusOn(wrong);
-  else if (!document.querySelector("#notes-screen")) decision?.focus({ preventScroll: true });
-  else goOn(document.getElementById(`note-${id}`), decision);
+  else if (!note?.closest(IN_TURN)) decision?.focus({ preventScroll: true });
+  else goOn(note, decision);
 });
 
 function focusOn(message) {
@@ -31,8 +33,9 @@ function goOn(note, decision) {
 
 /** @returns {HTMLElement | undefined} */
 function nextUndecided(note) {
-  const all = /** @type {HTMLElement[]} */ ([...document.querySelectorAll("#notes-screen .note")]);
-  return all.slice(all.indexOf(note) + 1).find((each) => each.querySelector(UNDECIDED));
+  const all = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(`${IN_TURN} .note`)]);
+  const open = (each) => each.querySelector(UNDECIDED) && !each.parentElement.closest("details:not([open])");
+  return all.slice(all.indexOf(note) + 1).find(open);
 }
 
 // Notes that are decided together lead on to the one behind them.

@@ -19,7 +19,7 @@ from review.readings.reader_acts import mark_scene
 from review.talks.acts import When, call_talk
 from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
 from tests.browser.script_steps import script_of
-from tests.factories import make_member, make_reading
+from tests.factories import make_member, make_note, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -94,7 +94,14 @@ def test_every_state_is_accessible_and_fits(
     for name in ("reading-questions", "reading-readers"):
         page.goto(at(reading, name))
         shuts_nobody_out(page)
+    make_note(crew, draft, 6)
+    make_note(crew, draft, 17)
     talk = call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, "Net loft"), uuid.uuid4())
     page.goto(reverse("talk", args=[writer.production.public_id, talk.public_id]))
     expect(page.get_by_role("button", name="Copy the message")).to_be_visible()
     shuts_nobody_out(page)
+    decided, following = page.locator("[data-decided-in-turn] .note").all()
+    decided.get_by_text("Park").click()
+    decided.get_by_role("button", name="Decide").click()
+    expect(page.locator("#talk-sum")).to_contain_text("1 open note, ")
+    expect(following).to_be_focused()

@@ -22,7 +22,7 @@ from review.notes.taking_down import take_down
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.requests import INVALID, TOO_MANY
-from review.talks.agenda import agenda, said_in
+from review.talks.agenda import CardsApart, agenda, said_in
 from review.talks.agenda_pdf import print_agenda
 from review.talks.calendars import PUBLISH, calendar_of
 from review.talks.finding import talk_or_404
@@ -135,12 +135,14 @@ def _show(
 ) -> HttpResponse:
     is_led = may(member, Deed.TALK)
     told = agenda(member, found) if is_led else None
+    if told and request.htmx and request.htmx.target == "talk-sum":
+        return render(request, "talks/sum.html", {"member": member, "talk": found, "agenda": told})
     context = {
         "member": member,
         "talk": found,
         "draft": found.draft,
         "agenda": told,
-        "said": said_in(member, found, told),
+        "said": CardsApart.of(said_in(member, found, told)),
         "form": form or (_empty_form(request, member, found.draft) if is_led else None),
         "is_mailed": mail_is_on(),
         "by_hand": _by_hand(request, member, found) if is_led and not mail_is_on() and not found.is_past else None,

@@ -248,7 +248,7 @@ def test_what_was_said_in_the_talk_is_taken_down_in_their_names_and_decided_on_t
 def test_the_talk_to_come_has_something_to_talk_about(people: DemoPeople) -> None:
     found = agenda(people.writer, Talk.objects.get(draft__number=2))
     assert found.notes
-    assert any(scene.lost for scene in found.scenes)
+    assert any(scene.marks for scene in found.scenes)
 
 
 def test_each_scene_that_a_talk_names_is_the_one_it_means(people: DemoPeople) -> None:

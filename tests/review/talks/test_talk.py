@@ -24,7 +24,7 @@ from review.mail.sending import send_due
 from review.notes.acts import NoteWords, change_note
 from review.notes.models import Note, Subject
 from review.notes.taking_down import take_down
-from review.people.models import Department
+from review.people.models import Department, Member
 from review.readings.question_acts import Asking, answer_questions, ask, judge
 from review.readings.question_models import BlindAnswer
 from review.readings.reader_acts import mark_scene
@@ -40,7 +40,6 @@ if TYPE_CHECKING:
     from django.test import Client
 
     from review.drafts.models import Draft
-    from review.people.models import Member
     from tests.mail_server import MailServer
 
     SignIn = Callable[[Member], Client]
@@ -99,6 +98,75 @@ def test_what_is_decided_leaves_the_agenda(talk: Talk, writer: Member, signed_in
     page = client.get(address("talk", talk)).text
     assert "Which net, camera?" not in page
     assert "1 open note," in page
+
+
+def test_what_is_decided_on_the_page_counts_no_more_and_the_sentence_says_when_it_leaves(
+    talk: Talk, writer: Member, signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    page = BeautifulSoup(client.get(address("talk", talk)).text, "html.parser")
+    told = page.select_one("[hx-trigger='note-decided from:body']")
+    assert told is not None
+    assert "2 open notes" in told.text
+    assert page.select_one("[data-decided-in-turn] .note [data-undecided]") is not None
+    decide(writer, Note.objects.get(body="Which net, camera?"), "accepted", "", 0, uuid.uuid4())
+    again = client.get(str(told["hx-get"]), headers={"HX-Request": "true", "HX-Target": str(told["id"])}).text
+    assert again.startswith("<p>1 open note, 1 scene to talk about. What you decide counts no more, and leaves")
+
+
+def test_notes_for_the_writers_eyes_are_folded_away_where_the_room_looks_on(
+    talk: Talk, writer: Member, crew: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    make_note(crew, draft, 6, body="Between us.", audience="writer")
+    page = BeautifulSoup(signed_in(writer).get(address("talk", talk)).text, "html.parser")
+    folded = [each for each in page.select("details") if each.summary and "for your eyes only" in each.summary.text]
+    assert [" ".join(each.summary.text.split()) for each in folded if each.summary] == [
+        "1 note for your eyes only: show"
+    ]
+    assert not folded[0].has_attr("open")
+    assert "Between us." in folded[0].text
+    assert "Which net, camera?" not in folded[0].text
+    assert page.text.count("Between us.") == 1
+
+
+def test_a_scene_that_loses_readers_by_being_slow_is_on_the_agenda_as_in_what_came_of_it(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    reading = talk.draft.readings.get()
+    mark_scene(crew, reading, 1, "slow", "Long, camera")
+    client = signed_in(writer)
+    assert "Slow for" not in client.get(address("talk", talk)).text, "for nobody else says so"
+    mark_scene(Member.objects.get(person__name="Cos Tume"), reading, 1, "slow", "")
+    page = client.get(address("talk", talk)).text
+    assert "Slow for: Bo Finch (“Long, camera”)." in page
+    assert "Slow for: Bo Finch (Long, camera)." in printed(client, talk)
+
+
+def test_lines_stand_as_they_are_printed_and_each_by_itself(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    """On the page, in the list of notes, and in the agenda as a PDF."""
+    text = "INT. BARN - DAY\n\nNELL\n(softly)\n~Blue is the *bird*\nand so on.\n"
+    draft = make_draft(writer, text, number=2)
+    Talk.objects.filter(pk=talk.pk).update(draft=draft)
+    make_note(crew, draft, 3, 6, body="All of it?")
+    make_note(crew, draft, 5, body="Sung?")
+    client = signed_in(writer)
+    page = BeautifulSoup(client.get(address("talk", talk)).text, "html.parser")
+    assert [each.text for each in page.select(".note-quoted pre")][:2] == [
+        "NELL\n(softly)\nBlue is the bird\nand so on.",
+        "Blue is the bird",
+    ]
+    client.post(reverse("notes-look", args=[writer.production.public_id]), {"look": "compact"})
+    listed = client.get(reverse("notes", args=[writer.production.public_id])).text
+    assert '<span class="row-lines">Blue is the bird</span>' in listed
+    rows = [
+        row.split("lines")[-1].strip()
+        for sheet in sheets(bytes(client.get(address("talk-agenda", talk)).content))
+        for row in sheet.lines
+    ]
+    at = rows.index("NELL")
+    assert rows[at : at + 4] == ["NELL", "(softly)", "Blue is the bird", "and so on."]
 
 
 def test_whoever_is_asked_sees_the_date_and_nothing_of_the_agenda(talk: Talk, crew: Member, signed_in: SignIn) -> None:
