@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from itertools import cycle, islice
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from hypothesis import strategies as st
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+Piece = TypeVar("Piece")
 
 LINES = [
     "INT. FERRY - NIGHT", "EXT. QUAY - DAY #12A#", ".WHEELHOUSE", "...and then", "int. van", "I/E VAN - DUSK #1#",
@@ -30,7 +32,7 @@ PASSAGES = [
 MARKS = tuple("*_\\ aA(^#[]/.")
 
 
-def some_of(pieces: Sequence[str], *, least: int = 0, most: int = 40) -> st.SearchStrategy[list[str]]:
+def some_of(pieces: Sequence[Piece], *, least: int = 0, most: int = 40) -> st.SearchStrategy[list[Piece]]:
     """Some of the pieces, each as often as it likes: now few, now at least a quarter of what there may be.
 
     A character of one drawn string stands for each: hypothesis draws, changes and shrinks a string at one go, but a
