@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.changes.reading_order import changes_between
+from review.drafts.drawn_pages import draw_rows
 from review.drafts.page_words import pages_in_words
 from review.drafts.paging import setting_to_come
 from review.drafts.scripts import laid_out, laid_out_as
@@ -16,12 +17,16 @@ from review.publishing.remarks import remarks
 from screenplay.page import PageSwap, page_swap
 
 if TYPE_CHECKING:
+    from django.utils.safestring import SafeString
+
     from review.drafts.models import Draft
     from review.notes.fates import FatesSinceBefore
     from review.notes.then_and_now import NextText
     from review.people.models import Member
     from review.publishing.remarks import Remark
     from screenplay import LaidOut
+
+FIRST_PAGES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +86,13 @@ class FirstLook:
     remarks: tuple[Remark, ...]
     doubts: list[str]
     since: SinceCurrent | None
+
+    @property
+    def first_pages(self) -> list[tuple[str, SafeString]]:
+        """The title page, "" by its label, and the first pages, each by its label, as HTML."""
+        layout = self.pages.layout
+        pages = [(page.label, page.rows) for page in layout.pages[:FIRST_PAGES]]
+        return [(label, draw_rows(rows)) for label, rows in [("", layout.title_page), *pages] if rows]
 
 
 def first_look(by: Member, following: NextText) -> FirstLook:

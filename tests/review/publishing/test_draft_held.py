@@ -72,6 +72,24 @@ def test_fountain_is_shown_before_it_is_up(client: Client, writer: Member) -> No
     assert "slack.fountain" in shown(client, address)
 
 
+def test_its_scenes_and_first_pages_are_shown_as_they_were_read(client: Client, writer: Member) -> None:
+    address = held_of(client, writer, f"Title: Slack Water\n\n{SCRIPT}\n" + "Rain on the water.\n\n" * 150)
+    page = BeautifulSoup(client.get(address).content, "html.parser")
+    scenes = [" ".join(row.get_text(" ").split()) for row in page.select(".scenes-table tbody tr")]
+    assert scenes[0].startswith("1 INT. BOATHOUSE - NIGHT NELL, TOBIAS 1 ")
+    assert [row.split()[1] for row in scenes] == ["INT.", "EXT."]
+    assert page.select(".scenes-table a") == []
+    assert [leaf["aria-label"] for leaf in page.select(".writing-leaf")] == ["Title page", "Page 1", "Page 2", "Page 3"]
+    assert "Tide turns at four." in page.select(".writing-leaf")[1].text
+    assert page.select(".writing-leaf [id]") == []
+
+
+def test_where_no_scene_was_found_it_says_what_a_heading_is(client: Client, writer: Member) -> None:
+    assert "No scenes were found. A scene begins with" in shown(
+        client, held_of(client, writer, "Rain.\n\nMore rain.\n")
+    )
+
+
 def test_it_says_what_changed_and_how_many_notes_keep_their_lines(
     client: Client, writer: Member, crew: Member, first: Draft
 ) -> None:
