@@ -100,12 +100,19 @@ def about_in_words(reading: Reading, question: BlindQuestion) -> str:
     return "The draft"
 
 
+def swayed_readers(heard: Sequence[HeardQuestion]) -> dict[str, str]:
+    """The names of those who gave an answer after the words of others stood open to them, by their public ids."""
+    swayed = (answer.answer.reader for each in heard for answer in each.answers if not answer.was_alone)
+    return {reader.public_id: reader.name for reader in swayed}
+
+
 def agreement_on_meaning(heard: Sequence[HeardQuestion]) -> Agreement:
     """How far readers take the same from the pages of what was meant: the questions count that every reader who
-    answered any of them answered, by what became of what was meant."""
+    answered any of them answered, by what became of what was meant. Those are left out who heard others first."""
+    swayed = swayed_readers(heard)
     ratings: dict[str, dict[int, str]] = defaultdict(dict)
     for each in heard:
         for answer in each.answers:
-            if answer.outcome is not None:
+            if answer.outcome is not None and answer.answer.reader.public_id not in swayed:
                 ratings[answer.answer.reader.public_id][each.question.pk] = answer.outcome
     return agreement(ratings)

@@ -100,7 +100,8 @@ class LearnedScene:
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """What came of a reading. `about_all` are answers that missed to questions about no scene."""
+    """What came of a reading. `agreement` is that of those who marked every scene on their own; `left_out` are the
+    others by name. `about_all` are answers that missed to questions about no scene."""
 
     reading: Reading
     readers: tuple[Reader, ...]
@@ -108,6 +109,7 @@ class Learned:
     lost: tuple[LostScene, ...]
     sentence: str
     agreement: Agreement
+    left_out: tuple[str, ...]
     about_all: tuple[tuple[HeardQuestion, HeardAnswer], ...]
 
 
@@ -132,7 +134,10 @@ def learned(member: Member, reading: Reading) -> Learned:
     missed = _missed(heard_questions(member, reading))
     scenes = _scenes(member, reading, shown, marks, by_scene, {each.ordinal: each for each in lost}, missed)
     sentence = summary(lost, len(said_by))
-    return Learned(reading, shown, scenes, lost, sentence, _agreement(shown, marks), tuple(missed.get(None, ())))
+    swayed = {cell.reader for scene in scenes for cell in scene.cells if not cell.was_alone}
+    found = _agreement([each for each in shown if each not in swayed], marks)
+    left_out = tuple(each.name for each in shown if each in swayed)
+    return Learned(reading, shown, scenes, lost, sentence, found, left_out, tuple(missed.get(None, ())))
 
 
 def _agreement(readers: Sequence[Reader], marks: Mapping[tuple[int, int], ClarityMark]) -> Agreement:

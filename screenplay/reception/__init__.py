@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from screenplay.reception.central_words import telling_words
 from screenplay.reception.fleiss import FEWEST_RATERS, Agreement, agreement
 from screenplay.reception.lines_met import HotLines, LinesRead, hot_lines
 from screenplay.reception.reading_pace import slow_factors
@@ -16,6 +15,7 @@ from screenplay.reception.scene_marks import (
 )
 from screenplay.reception.two_readings import SceneHold, hold_summary, scene_hold
 from screenplay.reception.verdicts import Verdict, verdict_of_choice, verdict_on_scale
+from screenplay.reception.words_that_tell import telling_words
 
 __all__ = [
     "FEWEST_RATERS",

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from screenplay.reception.central_words import said_by_most
-
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
@@ -40,9 +38,9 @@ class SceneMarks:
     name: str
     marks: tuple[SceneMark, ...]
 
-    def by(self, mark: Clarity) -> tuple[str, ...]:
-        """Who gave this mark, by name."""
-        return tuple(sorted(each.reader for each in self.marks if each.mark == mark))
+    def of(self, mark: Clarity) -> tuple[SceneMark, ...]:
+        """What those said who gave this mark, in the order of their names."""
+        return tuple(sorted((each for each in self.marks if each.mark == mark), key=lambda each: each.reader))
 
     @property
     def not_held(self) -> int:
@@ -57,14 +55,12 @@ class SceneMarks:
 
 @dataclass(frozen=True, slots=True)
 class LostScene:
-    """A scene that loses readers: who was lost, who found it slow, and what most of them say about it."""
+    """A scene that loses readers, or is slow for them: what those said who were lost, and who found it slow."""
 
     ordinal: int
     name: str
-    lost: tuple[str, ...]
-    slow: tuple[str, ...]
-    said: str
-    marked_by: int
+    lost: tuple[SceneMark, ...]
+    slow: tuple[SceneMark, ...]
 
 
 def lost_scenes(scenes: Mapping[int, SceneMarks]) -> tuple[LostScene, ...]:
@@ -74,10 +70,8 @@ def lost_scenes(scenes: Mapping[int, SceneMarks]) -> tuple[LostScene, ...]:
         LostScene(
             ordinal,
             scene.name,
-            scene.by(Clarity.LOST),
-            scene.by(Clarity.SLOW),
-            said_by_most([each.why for each in scene.marks if each.mark != Clarity.CLEAR]),
-            len(scene.marks),
+            scene.of(Clarity.LOST),
+            scene.of(Clarity.SLOW),
         )
         for ordinal, scene in scenes.items()
         if scene.loses
@@ -86,16 +80,27 @@ def lost_scenes(scenes: Mapping[int, SceneMarks]) -> tuple[LostScene, ...]:
 
 
 def summary(lost: Sequence[LostScene], readers: int) -> str:
-    """What the reading showed, in a sentence or a few: which scenes lose whom, and what most say about it."""
+    """What the reading showed, in a sentence or a few: how many scenes lose readers, how many are no more than slow,
+    and of the first few for whom, each with what they said of it."""
     if not readers:
         return "Nobody has marked a scene yet."
     if not lost:
         return "No scene loses two readers or more, of those who marked it."
-    count = "One scene loses" if len(lost) == 1 else f"{_number(len(lost)).capitalize()} scenes lose"
     told = [_told(scene) for scene in lost[:MOST_NAMED]]
     more = len(lost) - len(told)
     rest = f" The other {_number(more)} are below." if more > 1 else " The other one is below." * more
-    return f"{count} readers. " + " ".join(told) + rest
+    return f"{_counted(lost)} {' '.join(told)}{rest}"
+
+
+def _counted(lost: Sequence[LostScene]) -> str:
+    """How many scenes lost somebody, and how many were slow and lost nobody."""
+    losing = sum(bool(scene.lost) for scene in lost)
+    slow = len(lost) - losing
+    of_scenes = "" if losing else f" scene{'' if slow == 1 else 's'}"
+    is_slow = f"{_number(slow)}{of_scenes} {'is' if slow == 1 else 'are'} slow"
+    loses = f"{_number(losing)} {'scene loses' if losing == 1 else 'scenes lose'} readers"
+    sentence = ", ".join([loses] * bool(losing) + [is_slow] * bool(slow))
+    return f"{sentence[0].upper()}{sentence[1:]}."
 
 
 def _told(scene: LostScene) -> str:
@@ -104,11 +109,12 @@ def _told(scene: LostScene) -> str:
         parts.append(f"loses {_listed(scene.lost)}")
     if scene.slow:
         parts.append(f"is slow for {_listed(scene.slow)}")
-    said = f": “{scene.said.rstrip('.')}”" if scene.said else ""
-    return f"{scene.name} {' and '.join(parts)}{said}."
+    return f"{scene.name} {' and '.join(parts)}."
 
 
-def _listed(names: Sequence[str]) -> str:
+def _listed(marks: Sequence[SceneMark]) -> str:
+    """Who they are, each with what they said of it, if they did."""
+    names = [f"{each.reader} (“{why.rstrip('.')}”)" if (why := each.why.strip()) else each.reader for each in marks]
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 

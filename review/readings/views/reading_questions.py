@@ -15,7 +15,7 @@ from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readers.models import Reading
 from review.readings import question_acts
-from review.readings.answers_heard import agreement_on_meaning, heard_questions
+from review.readings.answers_heard import agreement_on_meaning, heard_questions, swayed_readers
 from review.readings.finding import reading_or_404
 from review.readings.question_forms import QuestionForm
 from review.readings.question_models import BlindAnswer, BlindQuestion
@@ -124,6 +124,7 @@ def _show(request: Request, member: Member, reading: Reading, form: QuestionForm
         "draft": reading.draft,
         "heard": heard,
         "agreement": agreement_on_meaning(heard),
+        "left_out": list(swayed_readers(heard).values()),
         "verdicts": [(verdict.value, verdict.capitalize()) for verdict in Verdict],
         "form": form,
         "earlier": _earlier(member, reading) if reading.is_open else [],

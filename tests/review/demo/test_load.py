@@ -177,10 +177,11 @@ def test_it_has_a_closed_reading_of_the_first_draft_and_an_open_blind_one_of_the
 def test_the_open_reading_shows_at_one_look_which_three_scenes_fail_and_why(people: DemoPeople) -> None:
     found = learned(people.writer, Reading.objects.get(draft__number=2))
     assert found.sentence == (
-        "Three scenes lose readers. Scene 19 EXT. FERRY - DECK - CONTINUOUS loses Aoife Brandt, Bex Tannahill and Femi"
-        " Osgood: “Tuck is where?”. Scene 23 INT. CHANDLER'S ROW - BACK BEDROOM - NIGHT loses Bex Tannahill, Greta"
-        " Hollow and Wick Sandover: “Whose hand?”. Scene 21 EXT. FERRY - STERN - NIGHT is slow for Greta Hollow and"
-        " Wick Sandover: “two pages before the boy”."
+        "Two scenes lose readers, one is slow. Scene 19 EXT. FERRY - DECK - CONTINUOUS loses Aoife Brandt (“Where was"
+        " Tuck last?”), Bex Tannahill (“where is Tuck, and who has gone to the quarry”) and Femi Osgood (“Tuck is"
+        " where?”). Scene 23 INT. CHANDLER'S ROW - BACK BEDROOM - NIGHT loses Bex Tannahill (“whose hand is it”),"
+        " Greta Hollow (“beans, and whose hand”) and Wick Sandover (“Whose hand?”). Scene 21 EXT. FERRY - STERN - NIGHT"
+        " is slow for Greta Hollow (“two pages before the boy”) and Wick Sandover (“long before we see the boy”)."
     )
     bedroom = found.scenes[22]
     assert {answer.answer.reader.name for _, answer in bedroom.missed} == {"Wick Sandover", "Bex Tannahill"}

@@ -10,6 +10,7 @@ from bs4 import BeautifulSoup
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
 from review.access import Role
 from review.people.models import Department
@@ -59,7 +60,7 @@ def text_of(page: BeautifulSoup, selector: str) -> str:
     return " ".join(" ".join(each.get_text(" ") for each in page.select(selector)).split())
 
 
-def test_it_says_at_the_top_which_scenes_lose_whom_and_what_most_say(
+def test_it_says_at_the_top_which_scenes_lose_whom_and_what_each_says(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, third: Member, reading: Reading
 ) -> None:
     for member, why in ((crew, "Who took the skiff?"), (cast, "the skiff"), (third, "")):
@@ -67,8 +68,8 @@ def test_it_says_at_the_top_which_scenes_lose_whom_and_what_most_say(
         mark_scene(member, reading, 2, "slow" if member == third else "lost", why)
     page = page_of(signed_in(writer), reading)
     assert text_of(page, ".learned-sentence") == (
-        "One scene loses readers. Scene 2 EXT. SLIPWAY - DAWN loses Bo Finch and Cleo Marsh and is slow for Ida Moss:"
-        " “the skiff”."
+        "One scene loses readers. Scene 2 EXT. SLIPWAY - DAWN loses Bo Finch (“Who took the skiff?”) and Cleo Marsh"
+        " (“the skiff”) and is slow for Ida Moss."
     )
     assert "2 lost 1 slow" in text_of(page, "#scene-2")
     assert "3 clear" in text_of(page, "#scene-1")
@@ -250,3 +251,20 @@ def test_agreement_counts_those_who_have_finished_where_they_are_enough(
         finish_reading(member, reading)
     found = learned(writer, reading).agreement
     assert (found.raters, found.things, found.kappa) == (3, 2, 1)
+
+
+def test_agreement_is_that_of_those_who_heard_nobody_first_and_says_who_is_left_out(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, third: Member, reading: Reading
+) -> None:
+    swayed = make_member(writer.production, name="Rue Long")
+    reading.readers.create(member=swayed, others_open_at=timezone.now())
+    for member in (crew, cast, swayed):
+        mark_scene(member, reading, 1, "clear")
+        mark_scene(member, reading, 2, "lost")
+    client = signed_in(writer)
+    assert page_of(client, reading).select_one(".learned-agreement") is None, "for two alone say nothing"
+    mark_scene(third, reading, 1, "clear")
+    mark_scene(third, reading, 2, "clear")
+    told = text_of(page_of(client, reading), ".learned-agreement")
+    assert told.startswith("3 readers marked the same 2 scenes.")
+    assert told.endswith("Left out: Rue Long, who marked a scene after seeing others.")

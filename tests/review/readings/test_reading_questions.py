@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import uuid
+from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
+from django.utils import timezone
 
 from review.access import Role
 from review.people.acts import Refused
@@ -261,3 +263,5 @@ def test_agreement_is_told_in_words_and_not_of_fewer_than_three_readers(
     assert (found.raters, found.things, found.kappa) == (3, 2, 1)
     assert "They agree almost wholly." in page_of(signed_in(writer), "reading-questions", reading)
     assert third_reading.answers.count() == 2
+    reading.readers.update(others_open_at=timezone.now() - timedelta(days=1))
+    assert agreement_on_meaning(heard_questions(writer, reading)).raters == 0, "for all of them heard others first"
