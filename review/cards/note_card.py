@@ -107,7 +107,7 @@ class NoteCard:
 
     @property
     def title(self) -> str:
-        return f"{self.note.get_kind_display()} from {self.whose}"
+        return f"{self.note.get_kind_display()} from {self.whose_words}"
 
     @property
     def subject(self) -> str:
@@ -169,6 +169,16 @@ class NoteCard:
     def whose(self) -> str:
         """Who said it, and of which department they are, if any."""
         return ", ".join(filter(None, (self.author_name, self.department)))
+
+    @property
+    def taken_down(self) -> str:
+        """That somebody else wrote it down in its author's name, and who; empty where its author wrote it."""
+        return f"taken down by {self.note.taken_down_by.name}" if self.note.taken_down_by else ""
+
+    @property
+    def whose_words(self) -> str:
+        """Who said it, as a file says so: with whoever wrote it down, where they did not themselves."""
+        return ", ".join(filter(None, (self.whose, self.taken_down)))
 
     @property
     def was_renamed(self) -> bool:

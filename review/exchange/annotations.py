@@ -1,9 +1,10 @@
 """Notes as Web Annotations in JSON-LD (W3C Recommendations of 2017-02-23: the data model, and its vocabulary).
 
 All is told in the vocabulary itself. A reply is an annotation of the note that it is under, `replying`; a decision is
-one too, `assessing`, of which one body classifies, in the decision's word, and another gives the reason. The kind of a
-note is a body that classifies it; what it offers in the place of its lines is a body that edits them; whom it is about,
-where it is about somebody, is a body that identifies them, and `scene` a tag of one on a whole scene.
+one too, `assessing`, of which one body classifies, in the decision's word, and another gives the reason. Whoever wrote
+a note down in its creator's name is its contributor, by the Dublin Core terms that the vocabulary draws on. The kind of
+a note is a body that classifies it; what it offers in the place of its lines is a body that edits them; whom it is
+about, where it is about somebody, is a body that identifies them, and `scene` a tag of one on a whole scene.
 """
 
 from __future__ import annotations
@@ -75,6 +76,8 @@ def _of_note(card: NoteCard, texts: Texts, *, shows_all: bool) -> Iterator[Told]
     told = _annotation(iri, motivations, _who_said(note), in_utc(note.said_at or note.created_at))
     if note.changed_at:
         told["modified"] = in_utc(note.changed_at)
+    if note.taken_down_by:
+        told["dcterms:contributor"] = _who(note.taken_down_by)
     if note.audience == Audience.WRITER:
         told["audience"] = {"type": "Audience", "schema:audienceType": FOR_WRITERS}
     yield told | {"body": list(_bodies(card)), "target": _target(card, texts, shows_all=shows_all)}

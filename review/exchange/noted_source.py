@@ -41,7 +41,7 @@ def _paragraphs(card: NoteCard) -> Iterator[str]:
     about = "" if card.subject == Subject.LINES else f", on {name}"
     only = ", for the writer’s eyes only" if card.note.audience == Audience.WRITER else ""
     gone = "" if card.stands.at else ", its lines are gone"
-    yield f"{card.kind_label} from {card.whose}{about}{only}{gone}. {state_in_words(card)}."
+    yield f"{card.kind_label} from {card.whose_words}{about}{only}{gone}. {state_in_words(card)}."
     if not card.stands.at and card.subject == Subject.LINES:
         yield f"It stood on: {card.note.quoted}"
     if card.note.body:

@@ -10,14 +10,14 @@ from review.decisions.models import Outcome
 from review.home.where import PlacesKnown, where_it_happened
 from review.log import Act
 from review.news.known_acts import acts_known_to
+from review.people.models import Member
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Mapping, Sequence
     from datetime import datetime
 
-    from review.people.models import Member
-
 Verb = Act.Verb
+Words = tuple[str, str]  # of an act done once, and of one done several times
 MOST_READ = 120  # entries of the log that are looked at
 MOST_SHOWN = 8
 
@@ -70,18 +70,29 @@ class Happening:
 
 def recent_happenings(member: Member) -> list[Happening]:
     """The latest first. A note that the member may not read, its replies and decisions are not betrayed to them."""
-    latest = acts_known_to(member, IN_WORDS).select_related("person").order_by("-at", "-id")[:MOST_READ]
-    known = PlacesKnown(member)
-    rows = (_together(known, group) for _, group in groupby(latest, key=_sort))
+    latest = list(acts_known_to(member, IN_WORDS).select_related("person").order_by("-at", "-id")[:MOST_READ])
+    known, whose = PlacesKnown(member), _whose_notes(member, latest)
+    told = [(act, _in_words(act, whose)) for act in latest]
+    rows = (_together(known, list(group)) for _, group in groupby(told, key=_sort))
     return list(islice(rows, MOST_SHOWN))
 
 
-def _sort(act: Act) -> tuple[int, tuple[str, str]]:
+def _whose_notes(member: Member, acts: Sequence[Act]) -> dict[str, str]:
+    """In whose name notes were taken down, by the public ids that the log has; one query where any was."""
+    named = {act.details["in_name_of"] for act in acts if "in_name_of" in act.details}
+    authors = Member.objects.filter(public_id__in=named).select_related("person") if named else ()
+    return {each.public_id: "yours" if each == member else f"{each.name}’s" for each in authors}
+
+
+def _sort(told: tuple[Act, Words]) -> tuple[int, Words]:
     """Acts of one person and one sort in a row are told as one."""
-    return act.person_id, _in_words(act)
+    act, words = told
+    return act.person_id, words
 
 
-def _in_words(act: Act) -> tuple[str, str]:
+def _in_words(act: Act, whose: Mapping[str, str]) -> Words:
+    if act.verb == Verb.LEFT_NOTE and (author := whose.get(act.details.get("in_name_of", ""))):
+        return f"took down a note of {author}", f"took down {{n}} notes of {author}"
     if act.verb == Verb.DECIDED and "undoes" in act.details:
         return UNDONE
     if act.verb == Verb.DECIDED and act.details.get("outcome") == Outcome.REOPENED:
@@ -91,10 +102,9 @@ def _in_words(act: Act) -> tuple[str, str]:
     return IN_WORDS[act.verb]
 
 
-def _together(known: PlacesKnown, acts: Iterable[Act]) -> Happening:
-    latest, *earlier = acts
-    once, often = _in_words(latest)
-    what = often.format(n=len(earlier) + 1) if earlier else once
+def _together(known: PlacesKnown, told: Sequence[tuple[Act, Words]]) -> Happening:
+    (latest, (once, often)), *earlier = told
+    what = often.replace("{n}", str(len(earlier) + 1), 1) if earlier else once
     if latest.verb in WITH_NUMBER and not earlier:
         what = WITH_NUMBER[latest.verb].format(number=latest.details.get("number", ""))
     address = where_it_happened(known, latest, len(earlier) + 1)

@@ -52,7 +52,7 @@ def _listed(card: NoteCard, pages: LaidOut) -> ListedNote:
         where=f"{where}: {card.kind_label.lower()}{only}",
         quoted=printed_words(stood_in, card.stands.span or card.note.span) if card.subject == Subject.LINES else "",
         text=unescape(strip_tags(card.body_html)),
-        by=card.whose,
+        by=card.whose_words,
         wording=card.note.wording,
     )
 

@@ -121,4 +121,4 @@ def _notes(draft: Draft, cards: Iterable[NoteCard], shown: set[int]) -> Iterator
             yield from _quoted(words)
         offered = f" Offers: {card.note.wording.strip() or 'to cut it'}" if card.note.wording is not None else ""
         words = unescape(strip_tags(card.body_html)).strip()
-        yield SheetLine("note", f"{card.whose} ({card.kind_label.lower()}): {words}{offered}")
+        yield SheetLine("note", f"{card.whose_words} ({card.kind_label.lower()}): {words}{offered}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import uuid
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
@@ -16,6 +17,8 @@ from django.utils import timezone
 
 from review.access import Role
 from review.decisions.acts import decide
+from review.exchange.acts import take_notes
+from review.exchange.taken_notes import WhichNotes
 from review.letters.composing import compose
 from review.log import Act
 from review.mail.gathering import SETTLES
@@ -25,12 +28,13 @@ from review.notes.acts import NoteWords, change_note
 from review.notes.models import Note, Subject
 from review.notes.taking_down import take_down
 from review.people.models import Department, Member
+from review.printing.open_notes import open_notes
 from review.readings.question_acts import Asking, answer_questions, ask, judge
 from review.readings.question_models import BlindAnswer
 from review.readings.reader_acts import mark_scene
 from review.talks.acts import When, call_talk
 from review.talks.models import Talk
-from screenplay import Span
+from screenplay import Paper, Span
 from tests.factories import make_draft, make_member, make_note, make_reading
 from tests.pdf import sheets
 
@@ -227,6 +231,34 @@ def test_what_is_said_is_taken_down_in_the_name_of_whoever_says_it(
     change_note(crew, note, NoteWords("problem", "No fog, please.", None, "everyone"), 1)
     note.refresh_from_db()
     assert (note.body, note.taken_down_by) == ("No fog, please.", writer)
+
+
+def test_what_was_taken_down_is_nowhere_taken_for_its_authors_own_writing(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    """In the list, in each file of the notes, after the printed pages, on one's own page, and in what happened."""
+    client, name = signed_in(writer), [writer.production.public_id]
+    client.post(address("talk-taken-down", talk), said_by(crew, "No fog machine."))
+    note = Note.objects.get(body="No fog machine.")
+    client.post(reverse("notes-look", args=name), {"look": "compact"})
+    page = BeautifulSoup(client.get(reverse("notes", args=name)).text, "html.parser")
+    row = page.select_one(f"#note-{note.public_id} .row-who")
+    assert row is not None
+    assert "taken down by Ada Wren" in row.text
+    files = {kind: take_notes(writer, talk.draft, kind, WhichNotes()) for kind in ("csv", "fountain", "pdf", "json")}
+    mark = "from Bo Finch, Camera, taken down by Ada Wren"
+    assert '"Bo Finch","Camera","Ada Wren",' in files["csv"].decode()
+    assert f"Problem {mark}, on" in files["fountain"].decode()
+    printed_notes = " ".join(row for sheet in sheets(files["pdf"]) for row in sheet.lines)
+    assert f"Problem {mark}, on" in " ".join(printed_notes.split())
+    told = next(each for each in json.loads(files["json"])["first"]["items"] if "dcterms:contributor" in each)
+    assert (told["creator"]["name"], told["dcterms:contributor"]["name"]) == ("Bo Finch", "Ada Wren")
+    listed = open_notes(writer, talk.draft, Paper.LETTER, for_writers_too=False)
+    assert "Bo Finch, Camera, taken down by Ada Wren" in [each.by for each in listed.notes]
+    own = signed_in(crew).get(reverse("home-own-notes", args=name)).text
+    assert "taken down by Ada Wren" in own
+    assert "took down a note of Bo Finch’s" in client.get(reverse("home", args=name)).text
+    assert "took down a note of yours" in signed_in(crew).get(reverse("home", args=name)).text
 
 
 def test_what_was_said_in_it_stays_on_its_page_for_whoever_may_read_it(
