@@ -72,7 +72,7 @@ class Server:
         for _ in range(PATIENCE * 10):
             try:
                 self.get("/healthy/")
-            except urllib.error.URLError:
+            except OSError:  # nobody listens yet, or what took it in has gone
                 threading.Event().wait(0.1)
             else:
                 return

@@ -73,7 +73,9 @@ class House:
 
     def read_apart_by(self) -> list[int]:
         """The processes that read scripts."""
-        listed = subprocess.run(["ps", "-A", "-o", "pid=,ppid=,args="], capture_output=True, text=True, check=True)
+        listed = subprocess.run(
+            ["ps", "-ww", "-A", "-o", "pid=,ppid=,args="], capture_output=True, text=True, check=True
+        )
         found = [line.split(None, 2) for line in listed.stdout.splitlines()]
         parents = {int(pid): int(parent) for pid, parent, _ in found}
         ours = [int(pid) for pid, _, what in found if what.endswith("-m review.serving.apart")]
