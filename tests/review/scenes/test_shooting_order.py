@@ -72,7 +72,7 @@ def test_who_is_named_alone_or_heard_alone_is_told_so(writer: Member, signed_in:
     assert [
         " ".join(told.get_text().split()).split("1/8 page, ")[1] for told in page.select(".order-row > span > .soft")
     ] == [
-        "(NELL) voice alone: DES",
+        "(NELL); voice alone: DES",
         "NELL",
         "DES (NELL)",
     ]
