@@ -274,11 +274,14 @@ class Placement(models.Model):
 class ReplyQuerySet(models.QuerySet["Reply"]):
     def visible_to(self, member: Member) -> ReplyQuerySet:
         """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
-        replies = self.filter(note__in=Note.objects.visible_to(member).order_by())
+        return self.filter(note__in=Note.objects.visible_to(member).order_by()).open_to(member)
+
+    def open_to(self, member: Member) -> ReplyQuerySet:
+        """Of replies under notes that the member may read, those that they may read."""
         if member.is_writer:
-            return replies
+            return self
         own = Q(author=member) | Q(author__role=Role.WRITER)
-        return replies.filter(Q(own, said_by="") | ~Exists(Reader.objects.alone_as(member)))
+        return self.filter(Q(own, said_by="") | ~Exists(Reader.objects.alone_as(member)))
 
 
 class Reply(SaidRecord):

@@ -131,10 +131,13 @@ class PaperPlace(models.Model):
 class PaperReplyQuerySet(models.QuerySet["PaperReply"]):
     def visible_to(self, member: Member) -> PaperReplyQuerySet:
         """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
-        replies = self.filter(note__in=PaperNote.objects.visible_to(member).order_by())
+        return self.filter(note__in=PaperNote.objects.visible_to(member).order_by()).open_to(member)
+
+    def open_to(self, member: Member) -> PaperReplyQuerySet:
+        """Of replies under notes that the member may read, those that they may read."""
         if member.is_writer:
-            return replies
-        return replies.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
+            return self
+        return self.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
 
 
 class PaperReply(PostedRecord):

@@ -82,7 +82,7 @@ def _said(member: Member, draft: Draft, terms: Sequence[Term]) -> list[Findable]
     """What was said about a draft or carried to it, that stands, and that is not kept from the member."""
     here = Q(draft=draft) | Q(pk__in=Placement.objects.filter(draft=draft).values("note"))
     notes = Note.objects.visible_to(member).not_withdrawn().filter(here).order_by().values("pk")
-    replies = Reply.objects.visible_to(member).filter(withdrawn_at=None, note__in=notes).order_by().values("pk")
+    replies = Reply.objects.filter(withdrawn_at=None, note__in=notes).open_to(member).order_by().values("pk")
     of_production = Findable.objects.filter(production_id=member.production_id)
     found = of_production.filter(Q(note__in=notes) | Q(reply__in=replies)).with_words(terms)
     people = ("note__author__person", "reply__author__person", "reply__note__author__person")

@@ -48,16 +48,16 @@ def find_on_papers(member: Member, terms: Sequence[Term]) -> FoundOnPapers:
     may read; two queries however much there is."""
     papers = WorldPaper.objects.visible_to(member).filter(withdrawn_at=None).order_by().values("pk")
     notes = PaperNote.objects.visible_to(member).standing().on_standing_papers().order_by().values("pk")
-    replies = PaperReply.objects.visible_to(member).filter(withdrawn_at=None, note__in=notes).order_by().values("pk")
+    replies = PaperReply.objects.filter(withdrawn_at=None, note__in=notes).open_to(member).order_by().values("pk")
     of_papers = Q(paper__in=papers) | Q(paper_note__in=notes) | Q(paper_reply__in=replies)
     with_all = Findable.objects.filter(of_papers, production_id=member.production_id).with_words(terms)
     known = with_all.select_related(
-        "paper__production",
+        "paper",
         "paper_note__author__person",
-        "paper_note__version__paper__production",
+        "paper_note__version__paper",
         "paper_reply__author__person",
         "paper_reply__note__author__person",
-        "paper_reply__note__version__paper__production",
+        "paper_reply__note__version__paper",
     )
     found = list(known.order_by("pk")[: MOST + 1])
     said_on = {note.pk: note for each in found[:MOST] if (note := _note_of(each))}
