@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from screenplay.comparing import word_changes
 from screenplay.reception import telling_words
 
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ LEAST_SHARED = 2  # words: one name in common says nothing yet
 
 @dataclass(frozen=True, slots=True)
 class Saying:
-    """A note's key, what it is on, its lines in the draft shown, and its words.
+    """A note's key, what it is on, its lines in the draft shown, and its words; the wording that it `offers`, if any.
 
     `apart` is whatever keeps notes out of one group however alike they are: who may read them, and what it means to
     accept them.
@@ -28,11 +29,19 @@ class Saying:
     last_line: int
     words: frozenset[str]
     apart: tuple[str, ...] = ()
+    offers: str | None = None
 
 
-def words_of(body: str, wording: str | None) -> frozenset[str]:
-    """The words that count for a note: of what it says, and of the wording that it offers."""
-    return telling_words(f"{body}\n{wording or ''}")
+def words_of(body: str, wording: str | None, lines: str = "") -> frozenset[str]:
+    """The words that count for a note: of what it says, and of what its wording would change of the lines that it is
+    for. What both leave as it is says nothing of either: of these are the words it brings in, or where it brings none
+    those that it cuts, each marked as cut."""
+    said = telling_words(body)
+    if wording is None:
+        return said
+    changes = word_changes(lines, wording)
+    brought, cut = (telling_words(" ".join(each.text for each in changes if each.op == op)) for op in ("added", "cut"))
+    return said | (brought or {f"-{word}" for word in cut})
 
 
 def likeness(one: frozenset[str], other: frozenset[str]) -> float:
@@ -42,12 +51,20 @@ def likeness(one: frozenset[str], other: frozenset[str]) -> float:
 
 
 def are_alike(one: Saying, other: Saying) -> bool:
-    """Whether two notes on the same thing, with a line in common, share a third of their words, and two at least."""
+    """Whether two notes on the same thing, with a line in common, share a third of their words, and two at least; or
+    offer the very same wording for the very same lines."""
     if one.note == other.note or (one.on, one.apart) != (other.on, other.apart):
         return False
+    if one.offers is not None and _what_for(one) == _what_for(other):
+        return True
     share_a_line = one.first_line <= other.last_line and other.first_line <= one.last_line
     shared = len(one.words & other.words)
     return share_a_line and shared >= LEAST_SHARED and likeness(one.words, other.words) >= LEAST_ALIKE
+
+
+def _what_for(saying: Saying) -> tuple[str | None, int, int]:
+    """The wording that it offers, and the lines that it is for."""
+    return saying.offers, saying.first_line, saying.last_line
 
 
 def saying_alike(sayings: Iterable[Saying]) -> list[tuple[int, ...]]:

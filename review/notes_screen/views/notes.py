@@ -76,7 +76,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
         context["last_came_to"] = came_to_by(member, last, draft) if last else ""
         return render(request, "notes_screen/states_again.html", context)
     look = look_of(member, len(rows))
-    alike = near_duplicates(member, standing)
+    alike = near_duplicates(member, draft, standing)
     context |= {"look": look} | _shown(request, member, draft, filtered, how, look, alike, last)
     whole = not request.htmx or request.htmx.target != "notes-screen"
     return render(request, "notes_screen/notes.html" if whole else "notes_screen/notes_list.html", context)

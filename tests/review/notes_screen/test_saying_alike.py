@@ -84,3 +84,28 @@ def test_those_that_would_be_read_by_others_or_accepted_otherwise_stay_apart() -
 
 def test_the_wording_they_offer_counts_too() -> None:
     assert words_of("", "Ebb at four.") == words_of("ebb four", None) == {"ebb", "four"}
+
+
+CHIMNEYS = "Three chimneys smoke. The fourth is being swept: a rope, a boy-sized brush, Nils forty feet up, one arm."
+
+
+def offering(note: int, wording: str, body: str = "") -> Saying:
+    return on_line(note, "", words=words_of(body, wording, CHIMNEYS), offers=wording)
+
+
+def test_what_two_wordings_leave_as_it_is_says_nothing_of_either() -> None:
+    harness = offering(1, CHIMNEYS.replace("rope", "harness"), "A harness.")
+    one = offering(2, CHIMNEYS.replace("Three chimneys smoke", "One chimney smokes"), "One chimney.")
+    assert saying_alike([harness, one]) == []
+    assert (
+        saying_alike([offering(1, CHIMNEYS.replace("forty", "six")), offering(2, CHIMNEYS.replace("Nils ", ""))]) == []
+    )
+    assert saying_alike([one, offering(3, "One chimney smokes, no more.", "Only one chimney smokes.")]) == [(2, 3)]
+
+
+def test_the_very_same_wording_is_the_same_whatever_is_said_with_it() -> None:
+    """Those that cut the same lines too; what one of them brings in and the other cuts is no likeness."""
+    same = CHIMNEYS.replace("rope", "harness")
+    assert saying_alike([offering(1, same, "A rope kills."), offering(2, same, "Ask the stunts first.")]) == [(1, 2)]
+    assert saying_alike([offering(1, "", "Cut it."), offering(2, "")]) == [(1, 2)]
+    assert words_of("", "", "A rope.") == {"-rope"}
