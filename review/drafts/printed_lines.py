@@ -26,12 +26,13 @@ def printed_lines(element: Element) -> tuple[Printed, ...]:
 
 
 def printed_quote(words: str, *, begins_a_line: bool = True) -> str:
-    """Words that were taken from a script as they reach the page, read by themselves: a line each. As they are typed
-    where none of them does. Unless it `begins_a_line`, no mark is looked for before the first."""
+    """Words that were taken from a script as they reach the page, read by themselves: a line each, with the blank ones
+    between. As they are typed where none of them does. Unless it `begins_a_line`, no mark is looked for before the
+    first."""
     before = "" if begins_a_line else _WITHIN
     script = parse(f"\n{before}{words}")
-    last = len(script.source)
-    printed = printed_words(script, Span(1, 0, last, len(script.source[-1]))).removeprefix(before)
+    lines = [(line, printed_words(script, Span(at, 0, at, len(line)))) for at, line in enumerate(script.source, 1)]
+    printed = "\n".join(told for line, told in lines[1:] if told or not line.strip()).removeprefix(before)
     return printed if printed.strip() else words
 
 

@@ -153,12 +153,12 @@ def test_lines_stand_as_they_are_printed_and_each_by_itself(
     text = "INT. BARN - DAY\n\nNELL\n(softly)\n~Blue is the *bird*\nand so on.\n"
     draft = make_draft(writer, text, number=2)
     Talk.objects.filter(pk=talk.pk).update(draft=draft)
-    make_note(crew, draft, 3, 6, body="All of it?")
+    make_note(crew, draft, 1, 6, body="All of it?")
     make_note(crew, draft, 5, body="Sung?")
     client = signed_in(writer)
     page = BeautifulSoup(client.get(address("talk", talk)).text, "html.parser")
     assert [each.text for each in page.select(".note-quoted pre")][:2] == [
-        "NELL\n(softly)\nBlue is the bird\nand so on.",
+        "INT. BARN - DAY\n\nNELL\n(softly)\nBlue is the bird\nand so on.",
         "Blue is the bird",
     ]
     client.post(reverse("notes-look", args=[writer.production.public_id]), {"look": "compact"})
@@ -170,7 +170,7 @@ def test_lines_stand_as_they_are_printed_and_each_by_itself(
         for row in sheet.lines
     ]
     at = rows.index("NELL")
-    assert rows[at : at + 4] == ["NELL", "(softly)", "Blue is the bird", "and so on."]
+    assert rows[at - 1 : at + 4] == ["INT. BARN - DAY", "NELL", "(softly)", "Blue is the bird", "and so on."]
 
 
 def test_whoever_is_asked_sees_the_date_and_nothing_of_the_agenda(talk: Talk, crew: Member, signed_in: SignIn) -> None:
