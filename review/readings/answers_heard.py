@@ -100,16 +100,19 @@ def about_in_words(reading: Reading, question: BlindQuestion) -> str:
     return "The draft"
 
 
-def swayed_readers(heard: Sequence[HeardQuestion]) -> dict[str, str]:
-    """The names of those who gave an answer after the words of others stood open to them, by their public ids."""
+def swayed_readers(reading: Reading, heard: Sequence[HeardQuestion]) -> dict[str, str]:
+    """The names of those who gave an answer after the words of others stood open to them, by their public ids; nobody's
+    where they stood open to all from the start."""
+    if not reading.is_blind:
+        return {}
     swayed = (answer.answer.reader for each in heard for answer in each.answers if not answer.was_alone)
     return {reader.public_id: reader.name for reader in swayed}
 
 
-def agreement_on_meaning(heard: Sequence[HeardQuestion]) -> Agreement:
+def agreement_on_meaning(reading: Reading, heard: Sequence[HeardQuestion]) -> Agreement:
     """How far readers take the same from the pages of what was meant: the questions count that every reader who
     answered any of them answered, by what became of what was meant. Those are left out who heard others first."""
-    swayed = swayed_readers(heard)
+    swayed = swayed_readers(reading, heard)
     ratings: dict[str, dict[int, str]] = defaultdict(dict)
     for each in heard:
         for answer in each.answers:

@@ -134,7 +134,8 @@ def learned(member: Member, reading: Reading) -> Learned:
     missed = _missed(heard_questions(member, reading))
     scenes = _scenes(member, reading, shown, marks, by_scene, {each.ordinal: each for each in lost}, missed)
     sentence = summary(lost, len(said_by))
-    swayed = {cell.reader for scene in scenes for cell in scene.cells if not cell.was_alone}
+    heard_first = {cell.reader for scene in scenes for cell in scene.cells if not cell.was_alone}
+    swayed = heard_first if reading.is_blind else set()
     found = _agreement([each for each in shown if each not in swayed], marks)
     left_out = tuple(each.name for each in shown if each in swayed)
     return Learned(reading, shown, scenes, lost, sentence, found, left_out, tuple(missed.get(None, ())))

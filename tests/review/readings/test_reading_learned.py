@@ -15,6 +15,7 @@ from django.utils import timezone
 from review.access import Role
 from review.people.models import Department
 from review.publishing.acts import publish_draft
+from review.readings.acts import Asked, open_reading
 from review.readings.compared import compared
 from review.readings.glance import NUMBERS_AT, glance
 from review.readings.learned import learned
@@ -268,3 +269,17 @@ def test_agreement_is_that_of_those_who_heard_nobody_first_and_says_who_is_left_
     told = text_of(page_of(client, reading), ".learned-agreement")
     assert told.startswith("3 readers marked the same 2 scenes.")
     assert told.endswith("Left out: Rue Long, who marked a scene after seeing others.")
+
+
+def test_agreement_in_an_open_reading_counts_all_and_says_that_they_could_see_each_other_s_notes(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, third: Member, draft: Draft
+) -> None:
+    members = [crew, cast, third]
+    asked = Asked(timezone.localdate(), "")
+    opened = open_reading(writer, draft, members, asked, uuid.uuid4(), is_blind=False)
+    for member in members:
+        mark_scene(member, opened, 1, "clear")
+        mark_scene(member, opened, 2, "lost")
+    told = text_of(page_of(signed_in(writer), opened), ".learned-agreement")
+    assert told.startswith("3 readers marked the same 2 scenes.")
+    assert told.endswith("This reading was open: they could see each other’s notes.")

@@ -255,13 +255,13 @@ def test_agreement_is_told_in_words_and_not_of_fewer_than_three_readers(
     questions = [asked(writer, reading, each).public_id for each in (WHERE, TRUST)]
     for member, given in ((crew, ("Gone", "1")), (cast, ("Gone", "2"))):
         answer_questions(member, reading, dict(zip(questions, given, strict=True)))
-    assert agreement_on_meaning(heard_questions(writer, reading)).words == ""
+    assert agreement_on_meaning(reading, heard_questions(writer, reading)).words == ""
     third = make_member(writer.production, Role.CREW, Department.SOUND, "Ida Moss")
     third_reading = reading.readers.create(member=third)
     answer_questions(third, reading, dict(zip(questions, ("Gone", "1"), strict=True)))
-    found = agreement_on_meaning(heard_questions(writer, reading))
+    found = agreement_on_meaning(reading, heard_questions(writer, reading))
     assert (found.raters, found.things, found.kappa) == (3, 2, 1)
     assert "They agree almost wholly." in page_of(signed_in(writer), "reading-questions", reading)
     assert third_reading.answers.count() == 2
     reading.readers.update(others_open_at=timezone.now() - timedelta(days=1))
-    assert agreement_on_meaning(heard_questions(writer, reading)).raters == 0, "for all of them heard others first"
+    assert agreement_on_meaning(reading, heard_questions(writer, reading)).raters == 0, "for all heard others first"
