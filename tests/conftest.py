@@ -19,8 +19,6 @@ from django.conf import settings
 from django.db import connection, connections
 from psycopg.sql import SQL, Identifier
 
-from tests.quick_columns import tell_columns_apart_quickly
-
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -76,7 +74,6 @@ def start_postgres(config: pytest.Config) -> str:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    tell_columns_apart_quickly()
     settings.PASSWORD_HASHERS = [QUICK_HASHER]
     settings.AFTERWARDS_AT_ONCE = True  # what an answer does not wait for: a test sees it, in its own transaction
     settings.WHITENOISE_AUTOREFRESH = True  # a file is looked for when it is asked for, not all of them by each client
