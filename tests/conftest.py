@@ -156,7 +156,18 @@ def django_db_setup(
             connection.settings_dict.update(creation.get_test_db_clone_settings(worker))
     yield
     with django_db_blocker.unblock():
+        _end_other_sessions()
         creation.destroy_test_db(verbosity=0)
+
+
+def _end_other_sessions() -> None:
+    """PostgreSQL drops no database that somebody is still at: a thread that outlived its test, or a browser's."""
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor:
+            cursor.execute(
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity"
+                " WHERE datname = current_database() AND pid <> pg_backend_pid()"
+            )
 
 
 @contextmanager
