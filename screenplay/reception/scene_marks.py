@@ -6,12 +6,15 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from screenplay.reception.words_that_tell import words_of_most
+
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
 FEWEST_LOST = 2
 SHARE_LOST = 1 / 3
 MOST_NAMED = 3
+MOST_WORDS = 3  # that most of them say
 
 
 class Clarity(StrEnum):
@@ -81,7 +84,7 @@ def lost_scenes(scenes: Mapping[int, SceneMarks]) -> tuple[LostScene, ...]:
 
 def summary(lost: Sequence[LostScene], readers: int) -> str:
     """What the reading showed, in a sentence or a few: how many scenes lose readers, how many are no more than slow,
-    and of the first few for whom, each with what they said of it."""
+    and of the first few for whom, each with what they said of it, and the words that most of them say."""
     if not readers:
         return "Nobody has marked a scene yet."
     if not lost:
@@ -109,7 +112,9 @@ def _told(scene: LostScene) -> str:
         parts.append(f"loses {_listed(scene.lost)}")
     if scene.slow:
         parts.append(f"is slow for {_listed(scene.slow)}")
-    return f"{scene.name} {' and '.join(parts)}."
+    shared = words_of_most([each.why for each in (*scene.lost, *scene.slow) if each.why.strip()])[:MOST_WORDS]
+    most = f" Most say {' and '.join(f'“{word}”' for word in shared)}." if shared else ""
+    return f"{scene.name} {' and '.join(parts)}.{most}"
 
 
 def _listed(marks: Sequence[SceneMark]) -> str:

@@ -70,7 +70,7 @@ def test_it_says_at_the_top_which_scenes_lose_whom_and_what_each_says(
     page = page_of(signed_in(writer), reading)
     assert text_of(page, ".learned-sentence") == (
         "One scene loses readers. Scene 2 EXT. SLIPWAY - DAWN loses Bo Finch (“Who took the skiff?”) and Cleo Marsh"
-        " (“the skiff”) and is slow for Ida Moss."
+        " (“the skiff”) and is slow for Ida Moss. Most say “skiff”."
     )
     assert "2 lost 1 slow" in text_of(page, "#scene-2")
     assert "3 clear" in text_of(page, "#scene-1")

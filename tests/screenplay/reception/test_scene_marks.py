@@ -38,12 +38,25 @@ def test_it_is_said_in_a_sentence_at_the_top() -> None:
     one = lost_scenes({4: scene("Scene 4", Noor=(LOST, "Whose boat is it?"), Wick=(LOST, "whose boat"), Ida=SLOW)})
     assert summary(one, 3) == (
         "One scene loses readers. Scene 4 loses Noor (“Whose boat is it?”) and Wick (“whose boat”) and is slow for Ida."
+        " Most say “boat”."
     )
     four = lost_scenes({n: scene(f"Scene {n}", Noor=LOST, Wick=LOST) for n in range(1, 6)})
     assert summary(four, 2).startswith("Five scenes lose readers. Scene 1 loses Noor and Wick. Scene 2 ")
     assert summary(four, 2).endswith("The other two are below.")
     assert summary((), 3) == "No scene loses two readers or more, of those who marked it."
     assert summary((), 0) == "Nobody has marked a scene yet."
+
+
+def test_what_most_say_is_said_by_more_than_half_of_those_who_say_why() -> None:
+    lost: dict[str, Clarity | tuple[Clarity, str]] = {
+        "Ida": (LOST, "Nell’s key, or hers?"),
+        "Noor": (LOST, "The key: whose?"),
+        "Uma": (SLOW, "Is it a KEY to the shed?"),
+        "Wick": LOST,
+    }
+    assert summary(lost_scenes({1: scene("Scene 1", **lost)}), 4).endswith(" Most say “key”.")
+    apart = scene("Scene 1", Noor=(LOST, "The key"), Wick=(LOST, "The shed"))
+    assert "Most say" not in summary(lost_scenes({1: apart}), 2)
 
 
 def test_a_scene_that_was_slow_and_lost_nobody_is_not_counted_as_losing() -> None:
