@@ -24,10 +24,11 @@ _IRREGULAR_PARTICIPLES = _set(
 _NO_PARTICIPLES = _set("bed deed feed hundred indeed naked need red sacred seed speed weed")
 # What follows "is" or "has", and no possessive: "nobody's here", "something's not right".
 _AFTER_IS = _set(
-    "a about above against all almost alone already always an around asleep at awake away back before behind below "
-    "beside better between by crazy dead different down due ever everywhere far fine for from good here home in inside "
-    "into just late like mine my never no not off ok okay on out outside over ready right safe so still sure the there "
-    "through to too under up upset very with without wrong yours"
+    "a about above afraid against alive all almost alone already always an angry around asleep at awake away back "
+    "before behind below beside better between by crazy dead different down due ever everywhere far fast fine for "
+    "from good here home in inside into just late like mine my naked nervous never no not off ok okay on out outside "
+    "over ready right safe sick so still sure the there through to too unconscious under up upset very with without "
+    "wrong yours"
 )
 # What nobody has without being there: not Desmond's cap, but Desmond's hand.
 OF_SOMEBODY_THERE = _set(

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _LETTERS = re.compile(r"[^\W_]+")
 _POSSESSIVE = re.compile(r"['’]s$")
+_QUOTES = "'‘"
 _APOSTROPHE = re.compile(r"['’](?:s\b)?", re.IGNORECASE)
 _BESIDE = 3  # words: "Desmond's burnt left hand"
 
@@ -140,15 +141,16 @@ class _Sought(NamedTuple):
     def stands_in(self, text: str) -> bool:
         in_any_letters = " " in self.name.strip()
         return any(
-            (in_any_letters or met[0][0] == met[0][0].upper()) and not _merely_owns(text, met.end())
+            (in_any_letters or met[0][0] == met[0][0].upper()) and not _merely_owns(text, met.start(), met.end())
             for met in self.pattern.finditer(text)
         )
 
 
-def _merely_owns(text: str, end: int) -> bool:
-    """Whether a name that ends there stands for what is its bearer's alone."""
+def _merely_owns(text: str, start: int, end: int) -> bool:
+    """Whether a name that stands there is named for what is its bearer's alone."""
     apostrophe = _APOSTROPHE.match(text, end)
-    if not apostrophe or (len(apostrophe[0]) == 1 and text[end - 1] not in "sS"):
+    is_quoted = start > 0 and text[start - 1] in _QUOTES
+    if not apostrophe or (len(apostrophe[0]) == 1 and (is_quoted or text[end - 1] not in "sS")):
         return False
     after = words_and_stops(text[apostrophe.end() :].lower())
     near = list(takewhile(lambda word: word not in STOPS, after[:_BESIDE]))

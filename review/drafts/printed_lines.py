@@ -32,7 +32,7 @@ def printed_quote(words: str, *, begins_a_line: bool = True) -> str:
     before = "" if begins_a_line else _WITHIN
     script = parse(f"\n{before}{words}")
     lines = [(line, printed_words(script, Span(at, 0, at, len(line)))) for at, line in enumerate(script.source, 1)]
-    printed = "\n".join(told for line, told in lines[1:] if told or not line.strip()).removeprefix(before)
+    printed = "\n".join(told for line, told in lines[1:] if told or not line.strip())[len(before) :]
     return printed if printed.strip() else words
 
 

@@ -195,7 +195,7 @@ def decide_paper_note(
     its ordinal, 0 for none, stands by now, and NeedsReason where it was declined without one, as on the script; the
     same form sent again finds the decision it made."""
     production = lock_for(by, Deed.DECIDE)
-    found = PaperNote.objects.visible_to(by).standing().filter(pk=note.pk).first()
+    found = PaperNote.objects.visible_to(by).standing().on_standing_papers().filter(pk=note.pk).first()
     if found is None:
         raise PermissionDenied(NOT_TO_ANSWER)
     before = PaperDecision.objects.filter(form_id=form_id, decided_by=by).first()

@@ -160,7 +160,7 @@ def _notes(
                 may_reply=stands and may_join_thread(member, note),
                 may_withdraw=may_withdraw(member, note),
                 may_change=stands and may_withdraw(member, note),
-                may_decide=may(member, Deed.DECIDE),
+                may_decide=stands and may(member, Deed.DECIDE),
                 texts_before=tuple(before[note.pk]),
                 quoted="" if at else render_paragraph(note.quoted, pictures),
             ),

@@ -50,7 +50,8 @@ box?.addEventListener("change", async () => {
 
 const DAYS = "script-days";
 const daysBox = /** @type {HTMLInputElement | null} */ (marks.querySelector("[data-days]"));
-let areDaysThere = false;
+/** @type {Promise<void> | null} */
+let days = null;
 
 async function sayDays() {
   const answer = await fetch(daysBox.dataset.days);
@@ -62,18 +63,21 @@ async function sayDays() {
     label.textContent = `Day ${day}`;
     lineElement(line)?.prepend(label);
   }
-  areDaysThere = true;
 }
 
 async function showDays() {
   pages.classList.toggle("with-days", daysBox.checked);
   if (daysBox.checked) keep(DAYS, {});
   else forget(DAYS);
-  if (!daysBox.checked || areDaysThere) return;
+  said.textContent = "";
+  if (!daysBox.checked) return;
   try {
-    await sayDays();
+    await (days ??= sayDays());
   } catch {
+    days = null;
     daysBox.checked = false;
+    pages.classList.remove("with-days");
+    forget(DAYS);
     said.textContent = "The days did not come. Check the connection, and try again.";
   }
 }

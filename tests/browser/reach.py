@@ -27,8 +27,9 @@ FINDING = """async (options) => {
     const found = await axe.run(document, { ...options, selectors: false });
     if (!found.violations.length) return [];
     const { violations } = await axe.run(document, options);
-    return violations.map(({ id, impact, help, nodes }) =>
-        `${id} (${impact}): ${help}: ${nodes.map(({ target }) => target).join("; ")}`);
+    const told = violations.length ? violations : found.violations;
+    return told.map(({ id, impact, help, nodes }) =>
+        `${id} (${impact}): ${help}: ${nodes.map(({ target }) => target ?? "").join("; ")}`);
 }"""
 
 

@@ -227,7 +227,11 @@ def typed_in_columns(name: str) -> str:
     return read_from_columns(name, Paper.LETTER, True).text
 
 
-@pytest.mark.parametrize("way_in", [pasted, typed_in_columns, from_our_pdf])
+def from_our_pdf_without_numbers(name: str) -> str:
+    return read_from_ours(name, Paper.A4, False)
+
+
+@pytest.mark.parametrize("way_in", [pasted, typed_in_columns, from_our_pdf, from_our_pdf_without_numbers])
 @pytest.mark.parametrize("name", DRAFTS)
 def test_each_way_in_gives_the_same_pages_scenes_and_counts(name: str, way_in: Callable[[str], str]) -> None:
     before, after = lay_out(script(name)), lay_out(parse(way_in(name)))

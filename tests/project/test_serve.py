@@ -36,7 +36,7 @@ class FirstStart:
 
 @dataclass(frozen=True)
 class Demo:
-    """What was met at a start with the demo, in a folder whose database was empty; the server is stopped since.
+    """What was met at a first start with the demo, in a folder that was not there yet; the server is stopped since.
 
     `opened` says of each link that was printed whose it is, and which status and page it leads to.
     """
@@ -117,8 +117,8 @@ def test_static_files_are_served_under_names_that_browsers_may_keep(first_start:
 
 
 @pytest.fixture(scope="module")
-def demo(first_start: FirstStart, tmp_path_factory: pytest.TempPathFactory) -> Demo:
-    folder = Path(shutil.copytree(first_start.folder, tmp_path_factory.mktemp("demo") / "data"))
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    folder = tmp_path_factory.mktemp("demo") / "data"
     with serving(folder, "--demo") as server:
         server.wait_for("this machine only")
         links = [server.wait_for(r"^  (.+?) +http://127\.0\.0\.1:\d+(/in/\S+/)") for _ in range(4)]

@@ -81,12 +81,19 @@ def test_action_names_somebody_with_a_capital_letter() -> None:
         ("Desmond's asleep at the desk.", True),
         ("Desmond's pulling at the rope.", True),
         ("Desmond's gone to the window.", True),
+        ("Desmond's alive.", True),
+        ("Desmond's angry now, and afraid.", True),
         ("'Desmond' is on the door.", True),
     ],
 )
 def test_who_merely_owns_what_is_there_is_not_there(line: str, *, is_there: bool) -> None:
     found = action_naming(parse(f"INT. A - DAY\n\n{line}\n"), ["DESMOND"])["DESMOND"]
     assert bool(found) is is_there
+
+
+def test_a_quoted_name_that_ends_in_s_owns_nothing() -> None:
+    script = parse("INT. A - DAY\n\n'Moss' walks in.\n\nMOSS\nHello.\n")
+    assert action_naming(script, ["MOSS"])["MOSS"] == (3,)
 
 
 def test_a_name_that_ends_in_s_owns_by_an_apostrophe_alone() -> None:
