@@ -120,15 +120,16 @@ def scenes_that_stay_as_they_are_keep_their_length(
     assert {text: was[text] for text in was.keys() & now.keys()} == {
         text: now[text] for text in was.keys() & now.keys()
     }
-    assert all(length >= 1 for length in now.values())
+    assert all(length >= 1 for length in new.scene_eighths)
 
 
 def _lengths(script: Screenplay, layout: Layout) -> dict[str, int]:
-    """Each scene's length by its text."""
+    """Each scene's length by its text, and that of what stands before the first, where there is one."""
     texts: dict[int, str] = defaultdict(str)
     for source, scene in zip(script.source, script.scene_of, strict=True):
         texts[scene] += source
-    return {texts[at].strip(): length for at, length in enumerate(layout.scene_eighths, 1)}
+    lengths = (layout.lead_in_eighths, *layout.scene_eighths)
+    return {texts[at].strip(): length for at, length in enumerate(lengths)} if layout.scene_eighths else {}
 
 
 def changed_pages_swapped_into_the_old_copy_make_the_new_one_and_no_other_page_comes_out(
