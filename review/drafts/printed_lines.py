@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from screenplay import Kind, Span, parse
-from screenplay.fountain import runs
+from screenplay.fountain import plain, runs
 from screenplay.model import Heading, Speech
 
 if TYPE_CHECKING:
@@ -23,6 +23,13 @@ def printed_lines(element: Element) -> tuple[Printed, ...]:
     if isinstance(element, Speech):
         return (element.cue, *element.lines)
     return element.lines
+
+
+def lines_as_read(script: Screenplay) -> tuple[str, ...]:
+    """Each line of a script as it reaches the page, without its line end; one that does not, as it is typed."""
+    lines = (line for element in script.elements for line in printed_lines(element))
+    printed = {line.line: plain(line) for line in lines if line.kind not in UNPRINTED}
+    return tuple(printed.get(at) or line.rstrip("\r\n") for at, line in enumerate(script.source, 1))
 
 
 def printed_quote(words: str, *, begins_a_line: bool = True) -> str:

@@ -12,9 +12,9 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed
 from review.cards.note_cards import card_of
 from review.decisions import acts
+from review.drafts.printed_lines import lines_as_read
 from review.drafts.scripts import compare_drafts, laid_out, read_script
 from review.notes.carrying import last_position_before
-from review.notes.lines import source_lines, whole_lines
 from review.notes.models import Note, Subject
 from review.notes.page_names import on_page, page_name
 from review.notes.subjects import heading_of
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
 
     from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
-    from review.notes_screen.line_suggestions import SuggestedLines
     from review.people.models import Member
     from review.requests import Request
     from screenplay import Span
@@ -77,40 +76,36 @@ def _show(
     request: Request, member: Member, note: Note, draft: Draft, form: PlaceForm, status: int = 200
 ) -> HttpResponse:
     earlier, stood = last_position_before(note, draft)
-    lines = source_lines(draft.text)
+    script = read_script(draft)
+    lines_before, lines = lines_as_read(read_script(earlier)), lines_as_read(script)
+    numbered = [(at, line, str(kind)) for at, (line, kind) in enumerate(zip(lines, script.kinds, strict=True), 1)]
     words = request.GET.get("words", "").strip()
     chosen = form.cleaned_data.get("span") if form.is_valid() else None
     card = card_of(member, note, draft)
+    stood_on, suggested = card.printed_lines, []
+    if note.subject == Subject.LINES:
+        first, last = stood.first_line, stood.last_line
+        stood_on = "\n".join(lines_before[first - 1 : last])
+        suggested = suggest_lines(first, last, note.wording, compare_drafts(earlier, draft), lines_before, lines)
     context: dict[str, Any] = {
         "member": member,
         "draft": draft,
         "card": card,
         "earlier": earlier,
         "stood": stood,
-        "stood_on": whole_lines(earlier.text, stood.first_line, stood.last_line),
+        "stood_on": stood_on,
         "form": form,
         "chosen": chosen,
-        "chosen_lines": _numbered(draft, chosen) if chosen else [],
+        "chosen_lines": numbered[chosen.first_line - 1 : chosen.last_line] if chosen else [],
         "choices": _choices(note, draft),
         "chosen_subject": _chosen_subject(card),
         "words": words,
         "found": lines_with(words, lines),
-        "suggested": _suggested(note, earlier, stood, draft) if note.subject == Subject.LINES else [],
-        "script_lines": _numbered(draft),
+        "suggested": suggested,
+        "script_lines": numbered,
     }
     fragment = FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
     return render(request, fragment or "notes_screen/place.html", context, status=status)
-
-
-def _suggested(note: Note, earlier: Draft, stood: Span, draft: Draft) -> list[SuggestedLines]:
-    return suggest_lines(
-        stood.first_line,
-        stood.last_line,
-        note.wording,
-        compare_drafts(earlier, draft),
-        source_lines(earlier.text),
-        source_lines(draft.text),
-    )
 
 
 def _choices(note: Note, draft: Draft) -> list[tuple[str, str, str]]:
@@ -133,10 +128,3 @@ def _chosen_subject(card: NoteCard) -> str:
     if card.subject == Subject.CHARACTER:
         return card.stands.name
     return str(card.stands.span.first_line) if card.stands.span else ""
-
-
-def _numbered(draft: Draft, span: Span | None = None) -> list[tuple[int, str, str]]:
-    """Each line of the draft, or of the span, with its number and its kind."""
-    lines = zip(source_lines(draft.text), read_script(draft).kinds, strict=False)
-    numbered = [(number, text, str(kind)) for number, (text, kind) in enumerate(lines, 1)]
-    return numbered[span.first_line - 1 : span.last_line] if span else numbered

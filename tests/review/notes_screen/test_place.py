@@ -15,7 +15,7 @@ from review.log import Act
 from review.notes.carrying import carry_notes
 from review.notes.fates import fates_since_before
 from review.notes.lines import NoSuchLines
-from review.notes.models import Fate, Note, Placement
+from review.notes.models import Fate, Note, Placement, Subject
 from review.notes_screen.line_suggestions import likest_lines, lines_with
 from screenplay import Span
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
@@ -124,6 +124,29 @@ def test_it_shows_the_lines_the_note_stood_on(signed_in: SignIn, writer: Member,
     stood = page.select_one(".place-was")
     assert stood is not None
     assert stood.text == "He didn't wait."
+
+
+def test_lines_are_read_there_as_they_print(signed_in: SignIn, writer: Member, crew: Member) -> None:
+    marked = SCRIPT.replace("one lamp", "[[or two?]]*one* lamp")
+    note = make_note(crew, make_draft(writer, marked))
+    carry_notes(make_draft(writer, marked.replace("mends a net", "mends *the* net") + "\n= Nell waits.\n", number=2))
+    page = BeautifulSoup(signed_in(writer).get(address(note), {"words": "the net"}).text, "html.parser")
+    told = [
+        [text.text for text in page.select(each)] for each in (".place-was", ".candidate-text", ".script-line > span")
+    ]
+    assert told[0] == ["NELL mends a net by one lamp."]
+    assert set(told[1]) == {"NELL mends the net by one lamp."}
+    assert {"NELL mends the net by one lamp.", "= Nell waits."} <= set(told[2])  # what prints nowhere, as it is typed
+
+
+def test_a_scene_that_is_gone_is_read_as_it_printed(signed_in: SignIn, writer: Member, crew: Member) -> None:
+    first = make_draft(writer, SCRIPT.replace("one lamp", "[[or two?]]*one* lamp"))
+    note = make_note(crew, first, 4, last_line=6, subject=Subject.SCENE)
+    carry_notes(make_draft(writer, "EXT. QUAY - DAY\n\nGulls.\n", number=2))
+    page = BeautifulSoup(signed_in(writer).get(address(note)).text, "html.parser")
+    stood = page.select_one(".place-was")
+    assert stood is not None
+    assert stood.text.splitlines()[-1] == "NELL mends a net by one lamp."
 
 
 def test_it_suggests_the_lines_most_like_them_first(
