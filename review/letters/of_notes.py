@@ -13,9 +13,10 @@ from django.urls import reverse
 from review.decisions.in_force import latest_of
 from review.decisions.models import Decision, Outcome
 from review.decisions.note_decisions import decisions_on
-from review.letters.tidings import Tidings, quoted
+from review.letters.tidings import Tidings, quoted, the_note
 from review.mail.acts import was_sent
 from review.mail.models import Occasion
+from review.notes.markdown import without_markdown
 from review.notes.models import Note, Reply
 
 if TYPE_CHECKING:
@@ -36,9 +37,8 @@ def replied(member: Member, about: str) -> Tidings | None:
     note = reply.note
     whose = "your note" if note.is_of(member) else f"a note by {note.author_name}"
     says = f"{reply.author_name} replied to {whose}:"
-    return Tidings(
-        f"{reply.author_name} replied to {whose}", (says, quoted(reply.body), in_own_words(note)), _path(note)
-    )
+    told = (says, quoted(reply.body), the_note(_in_own_words(note)))
+    return Tidings(f"{reply.author_name} replied to {whose}", told, _path(note))
 
 
 def decided(member: Member, about: str) -> Tidings | None:
@@ -54,13 +54,12 @@ def decided(member: Member, about: str) -> Tidings | None:
         return None
     became = "was opened again" if decision.outcome == Outcome.REOPENED else f"is {decision.word.lower()}"
     says = f"Your note {became}, by {decision.decided_by.name}" + (":" if decision.reason.strip() else ".")
-    return Tidings(f"Your note {became}", (says, quoted(decision.reason), in_own_words(note)), _path(note))
+    told = (says, quoted(decision.reason), the_note(_in_own_words(note)))
+    return Tidings(f"Your note {became}", told, _path(note))
 
 
-def in_own_words(note: Note) -> str:
-    """A note as its author put it."""
-    said = note.body.strip() or ("a wording" if note.wording is not None else note.get_kind_display())
-    return f"The note:\n\n{quoted(said)}"
+def _in_own_words(note: Note) -> str:
+    return note.body.strip() or ("a wording" if note.wording is not None else note.get_kind_display())
 
 
 def what_became(notes: Iterable[Note]) -> Iterator[str]:
@@ -73,7 +72,7 @@ def what_became(notes: Iterable[Note]) -> Iterator[str]:
     if answered:
         yield "What became of your notes:"
     for note in answered[:MOST_TOLD]:
-        yield f"{quoted(note.body or note.get_kind_display())}\n{_became(decisions[note.pk])}"
+        yield f"{quoted(_in_own_words(note))}\n{_became(decisions[note.pk])}"
     if len(answered) > MOST_TOLD:
         yield f"And of {len(answered) - MOST_TOLD} more, on the page."
     if waiting := len(mine) - len(answered):
@@ -84,7 +83,7 @@ def _became(told: NoteDecisions) -> str:
     decision = told.in_force
     assert decision is not None
     state = f"Written in, in draft {told.answer.draft.number}" if told.answer else decision.word
-    reason = " ".join(decision.reason.split())
+    reason = without_markdown(decision.reason)
     return f"{state}: {reason}" if reason else f"{state}."
 
 

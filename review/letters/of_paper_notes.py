@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.urls import reverse
 
-from review.letters.tidings import Tidings, quoted
+from review.letters.tidings import Tidings, quoted, the_note
 from review.papers.note_models import PaperDecision, PaperNote, PaperReply
 
 if TYPE_CHECKING:
@@ -23,7 +23,9 @@ def replied(member: Member, about: str) -> Tidings | None:
     note = reply.note
     whose = "your note" if note.author_id == member.pk else f"a note by {note.author.name}"
     title = f"{reply.author.name} replied to {whose} on “{note.version.paper.title}”"
-    return Tidings(title, (f"{title}:", quoted(reply.body), _in_own_words(note)), _path(note))
+    return Tidings(
+        title, (f"{title}:", quoted(reply.body), the_note(note.body or note.get_kind_display())), _path(note)
+    )
 
 
 def decided(member: Member, about: str) -> Tidings | None:
@@ -36,12 +38,7 @@ def decided(member: Member, about: str) -> Tidings | None:
     note = decision.note
     became = f"Your note on “{note.version.paper.title}” is {decision.get_outcome_display().lower()}"
     says = f"{became}, by {decision.decided_by.name}" + (":" if decision.reason else ".")
-    return Tidings(became, (says, quoted(decision.reason), _in_own_words(note)), _path(note))
-
-
-def _in_own_words(note: PaperNote) -> str:
-    """A note as its author put it."""
-    return f"The note:\n\n{quoted(note.body or note.get_kind_display())}"
+    return Tidings(became, (says, quoted(decision.reason), the_note(note.body or note.get_kind_display())), _path(note))
 
 
 def _path(note: PaperNote) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from review.notes.markdown import typed_out
+
 MOST_QUOTED = 2_000  # characters of one thing that somebody said; the page that the letter leads to has it all
 
 
@@ -22,8 +24,13 @@ class Tidings:
         return "\n\n".join(paragraph for paragraph in self.paragraphs if paragraph)
 
 
-def quoted(words: str) -> str:
-    """What somebody said, as quoted lines (RFC 3676, 4.5)."""
-    words = words.strip()
+def quoted(text: str) -> str:
+    """What somebody wrote, which is light Markdown, as quoted lines of plain words (RFC 3676, 4.5)."""
+    words = typed_out(text).strip()
     told = words if len(words) <= MOST_QUOTED else f"{words[:MOST_QUOTED].rstrip()} …"
     return "\n".join(f"> {line}".rstrip() for line in told.splitlines())
+
+
+def the_note(text: str) -> str:
+    """The note that something happened to, as its author put it."""
+    return f"The note:\n\n{quoted(text)}"

@@ -45,11 +45,13 @@ def leave(author: Member, draft: Draft, body: str = "Whose lamp is it?", audienc
 def test_a_reading_is_told_to_those_it_was_opened_for(
     writer: Member, crew: Member, cast: Member, draft: Draft, post: MailServer
 ) -> None:
-    reading = open_reading(writer, draft, [crew], Asked(timezone.localdate(), "Where does it drag?"), uuid.uuid4())
+    reading = open_reading(
+        writer, draft, [crew], Asked(timezone.localdate(), "Where *does* it drag?\n\n- the **lamp**"), uuid.uuid4()
+    )
     (letter,) = told(post)
     assert letter.startswith("Slack Water: Draft 1 to read\n")
     assert "Ada Wren asks you to read Draft 1" in letter
-    assert "> Where does it drag?" in letter
+    assert "> Where does it drag?\n> – the lamp\n" in letter  # as one would type it plainly
     assert "You read on your own" in letter
     assert f"https://script.example.org/p/{writer.production.public_id}/readings/{reading.public_id}/" in letter
     add_readers(writer, reading, [crew, cast])
@@ -90,7 +92,7 @@ def test_a_closing_tells_what_became_of_ones_notes_once(
     told(post)
     close_reading(writer, reading)
     (mine,) = told(post, crew)
-    assert "> Whose lamp is it?\nDeclined: It is *hers*." in mine
+    assert "> Whose lamp is it?\nDeclined: It is hers." in mine
     assert "One of your notes is not decided yet." in mine
     assert "And the net?" not in mine
     reopen_reading(writer, reading, timezone.localdate())
@@ -129,7 +131,7 @@ def test_a_reply_is_told_to_whom_it_answers(
     writer: Member, crew: Member, cast: Member, draft: Draft, post: MailServer
 ) -> None:
     note = leave(crew, draft)
-    reply(cast, note, "The ferry’s.", uuid.uuid4())
+    reply(cast, note, "The *ferry’s*.", uuid.uuid4())
     (mine,) = told(post)
     assert "Cleo Marsh replied to your note:\n\n> The ferry’s." in mine
     assert "> Whose lamp is it?" in mine
