@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
+from review.cards.came_to import CameTo
 from review.cards.cautions_beside import cautions_beside
 from review.decisions.accepting import accepting_note
 from review.drafts.printed_lines import printed_quote
@@ -17,6 +18,7 @@ from review.notes.models import Audience, Fate, Note, NoteKind, Subject
 if TYPE_CHECKING:
     from django.utils.safestring import SafeString
 
+    from review.cards.came_to import WordingLeftOut
     from review.cards.cautions_beside import CautionBeside
     from review.cards.earlier_texts import TextBefore
     from review.cards.note_places import NotePlace, Since
@@ -31,7 +33,6 @@ if TYPE_CHECKING:
 
 WORDS_OF_A_FOLD, WORDS_OF_A_ROW = 9, 45
 MOST_QUOTED_LINES = 14
-WITHOUT_WORDING = "Accepted without its wording"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,18 +47,6 @@ class ReplyCard:
     @property
     def is_withdrawn(self) -> bool:
         return self.reply.withdrawn_at is not None
-
-
-@dataclass(frozen=True, slots=True)
-class WordingLeftOut:
-    """That the wording of an accepted note stays out of the next draft, where another's changes the same words; `by` is
-    the note of that one, None where whoever looks may not read it."""
-
-    by: Note | None
-
-    @property
-    def whose(self) -> str:
-        return f"{self.by.author_name}’s note" if self.by else "another note"
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,13 +243,9 @@ class NoteCard:
         return self.offer.overtaken if self.offer else None
 
     @property
-    def came_to(self) -> str:
-        """What became of it, in a word or a few; empty while it waits."""
-        if self.decisions.answer:
-            return f"Written in, draft {self.decisions.answer.draft.number}"
-        if self.overtaken:
-            return f"{WITHOUT_WORDING}, overtaken by {self.overtaken.whose}"
-        return self.decision.word if self.decision else ""
+    def came_to(self) -> CameTo | None:
+        """What became of it; None while it waits."""
+        return CameTo(self.decision, self.overtaken) if self.decision else None
 
     @property
     def accepting(self) -> Accepting:

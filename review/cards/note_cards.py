@@ -8,24 +8,23 @@ from typing import TYPE_CHECKING
 from django.http import Http404
 
 from review.access import Deed, may, may_change, may_join_thread, may_withdraw
+from review.cards.came_to import fits_told, wordings_left_out
 from review.cards.earlier_texts import texts_before
-from review.cards.note_card import NoteCard, Offer, ReplyCard, Rights, WordingLeftOut
+from review.cards.note_card import NoteCard, Offer, ReplyCard, Rights
 from review.cards.note_places import stood, texts_beside
 from review.decisions.note_decisions import decisions_on
 from review.drafts.models import Draft
 from review.notes.lines import whole_lines
 from review.notes.markdown import render_markdown
 from review.notes.models import Note, NoteQuerySet, Reply
-from review.rewriting.current_text import current_text
-from review.rewriting.wording_fit import FitState, WordingFit, wording_fits
 from screenplay.comparing import word_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping
 
-    from review.decisions.models import Decision
-    from review.decisions.note_decisions import NoteDecisions
+    from review.cards.came_to import WordingLeftOut
     from review.people.models import Member
+    from review.rewriting.wording_fit import WordingFit
 
 
 def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCard]:
@@ -43,8 +42,9 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     for reply in under.select_related("author__person", "brought_by__person"):
         replies[reply.note_id].append(reply)
     decisions, places = decisions_on(found), stood(found, draft)
-    fits = _fits(member, found, decisions)
-    overtaken = _overtaken(member, fits, decisions)
+    waiting = {note.pk for note in found if decisions[note.pk].is_to_be_written_in}
+    fits = fits_told(member, found if may(member, Deed.REWRITE) else [note for note in found if note.pk in waiting])
+    left_out = wordings_left_out(member, {key: fit for key, fit in fits.items() if key in waiting})
     texts, before = texts_beside(places, draft), texts_before(found)
     cards = []
     for note in found:
@@ -58,7 +58,7 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
                 body_html=render_markdown(note.body) if rights.read else "",
                 stands=standing,
                 since=places[note.pk].since(standing, draft, texts),
-                offer=_offer(note, rights, fits.get(note.pk), overtaken.get(note.pk), texts),
+                offer=_offer(note, rights, fits.get(note.pk), left_out.get(note.pk), texts),
                 replies=tuple(_reply_card(member, reply) for reply in replies[note.pk]),
                 decisions=decisions[note.pk],
                 may=rights,
@@ -68,42 +68,9 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
     return cards
 
 
-def _fits(member: Member, notes: Sequence[Note], decisions: Mapping[int, NoteDecisions]) -> dict[int, WordingFit]:
-    """How the wordings among these notes stand to the pages as they are now; a few queries more where there are some.
-    The working draft is nobody's business but the writers': for others they are those of their own accepted notes, of
-    which they are told no more than what overtook them."""
-    asked = [note for note in notes if note.wording is not None]
-    if not may(member, Deed.REWRITE):
-        asked = [note for note in asked if note.is_of(member) and decisions[note.pk].is_to_be_written_in]
-    current = current_text(member.production) if asked else None
-    return wording_fits(asked, current) if current else {}
-
-
-def _overtaken(
-    member: Member, fits: Mapping[int, WordingFit], decisions: Mapping[int, NoteDecisions]
-) -> dict[int, WordingLeftOut]:
-    """What overtook the wordings of accepted notes; one query where something did."""
-    found = {
-        key: fit.by
-        for key, fit in fits.items()
-        if fit.state is FitState.OVERTAKEN and fit.by and decisions[key].is_to_be_written_in
-    }
-    if not found:
-        return {}
-    visible = Note.objects.visible_to(member).not_withdrawn().filter(pk__in=[by.pk for by in found.values()])
-    read = set(visible.values_list("pk", flat=True))
-    return {key: WordingLeftOut(by if by.pk in read else None) for key, by in found.items()}
-
-
 def card_of(member: Member, note: Note, draft: Draft) -> NoteCard:
     """One note's card."""
     return note_cards(member, Note.objects.filter(pk=note.pk), draft)[0]
-
-
-def came_to_by(member: Member, decision: Decision, draft: Draft) -> str:
-    """What a note came to by a decision that stands; of one that offers a wording, also whether that was left out."""
-    came_to = card_of(member, decision.note, draft).came_to if decision.note.wording is not None else ""
-    return came_to or decision.word
 
 
 def shown_draft(member: Member, note: Note, number: str | None) -> Draft:

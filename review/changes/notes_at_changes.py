@@ -11,6 +11,7 @@ from django.db.models import Prefetch
 from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
+from review.cards.came_to import what_they_came_to
 from review.decisions.in_force import decision_in_force
 from review.decisions.models import Decision
 from review.notes.markdown import render_markdown
@@ -19,6 +20,7 @@ from review.notes.models import Fate, Note, Placement, Subject
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from review.cards.came_to import CameTo
     from review.changes.scene_changes import Changes
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -31,9 +33,8 @@ class NoteAcrossDrafts:
     """A note with its lines in the old draft and in the new, None where it has none there.
 
     `fate` is what became of it in the new draft, None where that is not known; it is told since the draft that it was
-    left on, by its number `since` where that is not the old one, and None where it is. `decision` is the one
-    that stands, `written_in` the draft that answers it, if any does, and `answered_in` the same, if that is the new one
-    or one between the two.
+    left on, by its number `since` where that is not the old one, and None where it is. `came_to` says what was decided,
+    if anything was, and `answered_in` is the draft that answers it, if that is the new one or one between the two.
     """
 
     note: Note
@@ -41,16 +42,13 @@ class NoteAcrossDrafts:
     now: range | None
     fate: Fate | None
     since: int | None
-    decision: Decision | None
-    written_in: Draft | None
+    came_to: CameTo | None
     answered_in: Draft | None
 
     @property
     def state(self) -> str:
         """What was decided, or in which draft it was written in."""
-        if self.written_in is not None:
-            return f"written in, draft {self.written_in.number}"
-        return self.decision.word.lower() if self.decision else "not decided yet"
+        return self.came_to.word.lower() if self.came_to else "not decided yet"
 
     @property
     def excerpt(self) -> str:
@@ -81,20 +79,19 @@ def notes_across_drafts(
     member: Member, old: Draft, new: Draft, *, for_writers_too: bool = True
 ) -> list[NoteAcrossDrafts]:
     """The notes this member may read that were left before the new draft and have lines in either, in the order of the
-    old; four queries. `for_writers_too` takes in those for the writer's eyes only."""
+    old; four queries, and a few more where wordings are to be written in. `for_writers_too` takes in those for the
+    writer's eyes only."""
     readable = Note.objects.visible_to(member).not_withdrawn()
     visible = readable if for_writers_too else readable.for_everyone()
     placements: dict[int, dict[int, Placement]] = defaultdict(dict)
     for placement in Placement.objects.filter(draft__in=(old, new), note__in=visible):
         placements[placement.note_id][placement.draft_id] = placement
     decisions = Decision.objects.select_related("written_in__draft").defer("written_in__draft__text")
-    found = [
-        _standing(note, old, new, placements[note.pk])
-        for note in visible.filter(draft__number__lt=new.number)
-        .select_related("author__person", "draft")
-        .defer("draft__text")
-        .prefetch_related(Prefetch("decisions", queryset=decisions))
-    ]
+    left_before = visible.filter(draft__number__lt=new.number).select_related("author__person", "draft")
+    notes = left_before.defer("draft__text").prefetch_related(Prefetch("decisions", queryset=decisions))
+    in_force = (decision_in_force(note.decisions.all()) for note in notes)
+    came_to = what_they_came_to(member, filter(None, in_force))
+    found = [_standing(note, old, new, placements[note.pk], came_to.get(note.pk)) for note in notes]
     return sorted((each for each in found if each.was or each.now), key=_position)
 
 
@@ -107,10 +104,11 @@ def notes_at_changes(notes: Iterable[NoteAcrossDrafts], changes: Changes) -> lis
     ]
 
 
-def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement]) -> NoteAcrossDrafts:
+def _standing(
+    note: Note, old: Draft, new: Draft, placements: Mapping[int, Placement], came_to: CameTo | None
+) -> NoteAcrossDrafts:
     now = placements.get(new.pk)
-    decision = decision_in_force(note.decisions.all())
-    written_in = decision.answered_in if decision else None
+    written_in = came_to.decision.answered_in if came_to else None
     is_answer = written_in is not None and old.number < written_in.number <= new.number
     return NoteAcrossDrafts(
         note=note,
@@ -118,8 +116,7 @@ def _standing(note: Note, old: Draft, new: Draft, placements: Mapping[int, Place
         now=_lines(now),
         fate=Fate(now.fate) if now else None,
         since=None if note.draft_id == old.pk else note.draft.number,
-        decision=decision,
-        written_in=written_in,
+        came_to=came_to,
         answered_in=written_in if is_answer else None,
     )
 

@@ -106,4 +106,5 @@ def last_to_undo(by: Member) -> Decision | None:
     lately = Decision.objects.filter(NOT_WRITTEN_IN, ~Exists(later), decided_by=by, undoes=None)
     there = {"note__withdrawn_at": None, "note__draft__withdrawn_at": None}
     standing = lately.filter(created_at__gt=timezone.now() - OFFERED_FOR, **there)
-    return standing.select_related("note__author__person").order_by("-pk").first()
+    told = standing.select_related("note__author__person", "written_in__draft").defer("written_in__draft__text")
+    return told.order_by("-pk").first()

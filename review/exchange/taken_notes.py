@@ -89,6 +89,8 @@ def _fetch_texts(cards: Iterable[NoteCard]) -> None:
 
 def state_in_words(card: NoteCard) -> str:
     """What became of a note, in a word: "Undecided", "Declined", "Written in"."""
+    if card.overtaken:
+        return card.overtaken.word
     decision = card.decision
     state = state_of(
         card.kind,

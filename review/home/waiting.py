@@ -10,6 +10,7 @@ from django.db.models import BooleanField, Count, ExpressionWrapper, F, Q
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
+from review.cards.came_to import what_they_came_to
 from review.decisions.in_force import IS_WRITTEN_IN, accepted_and_not_written_in, decisions_in_force, undecided
 from review.decisions.states import ENDS, STATES, UNDECIDED, URGENCY, state_of
 from review.notes.fates import fates_since_before
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
     from django.db.models import QuerySet
 
+    from review.cards.came_to import CameTo
     from review.decisions.models import Decision
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -69,10 +71,11 @@ class StateCount:
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """The decision that stands on a note, and what the note's lines read in the draft where that is something else:
-    empty where it is not, and where the note is not about lines. `is_gone` says that the draft has none of them."""
+    """What a note came to by the decision that stands on it, and what the note's lines read in the draft where that is
+    something else: empty where it is not, and where the note is not about lines. `is_gone` says that the draft has none
+    of them."""
 
-    decision: Decision
+    came_to: CameTo
     now_reads: str
     is_gone: bool
 
@@ -119,7 +122,7 @@ def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
         left=left,
         became=became,
         waiting=next((each.count for each in became if each.state == UNDECIDED), 0),
-        answered=_answered(_latest(standing), draft),
+        answered=_answered(member, _latest(standing), draft),
         replies=Reply.objects.visible_to(member)
         .filter(note__in=mine, withdrawn_at=None)
         .exclude(author=F("note__author"))
@@ -133,21 +136,21 @@ def _latest(standing: QuerySet[Decision]) -> QuerySet[Decision]:
     return standing.defer("written_in__draft__text").order_by(told_at.desc(), "-id")[:MOST_SHOWN]
 
 
-def _answered(decisions: Iterable[Decision], draft: Draft | None) -> list[Answered]:
-    decisions = list(decisions)
-    notes = [decision.note_id for decision in decisions]
-    placements = {placement.note_id: placement for placement in Placement.objects.filter(draft=draft, note__in=notes)}
-    return [_in_draft(decision, placements.get(decision.note_id), draft) for decision in decisions]
+def _answered(member: Member, decisions: Iterable[Decision], draft: Draft | None) -> list[Answered]:
+    came_to = what_they_came_to(member, decisions)
+    placed = Placement.objects.filter(draft=draft, note__in=came_to)
+    placements = {placement.note_id: placement for placement in placed}
+    return [_in_draft(each, placements.get(key), draft) for key, each in came_to.items()]
 
 
-def _in_draft(decision: Decision, placement: Placement | None, draft: Draft | None) -> Answered:
-    note = decision.note
+def _in_draft(came_to: CameTo, placement: Placement | None, draft: Draft | None) -> Answered:
+    note = came_to.decision.note
     if draft is None or placement is None or note.subject != Subject.LINES:
-        return Answered(decision, "", is_gone=False)
+        return Answered(came_to, "", is_gone=False)
     if placement.span is None:
-        return Answered(decision, "", is_gone=True)
+        return Answered(came_to, "", is_gone=True)
     reads = quote(draft.text, placement.span)
-    return Answered(decision, "" if reads.split() == note.quoted.split() else reads, is_gone=False)
+    return Answered(came_to, "" if reads.split() == note.quoted.split() else reads, is_gone=False)
 
 
 def _became(standing: QuerySet[Decision], left: int) -> tuple[StateCount, ...]:

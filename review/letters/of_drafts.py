@@ -28,7 +28,7 @@ def published(member: Member, about: str) -> Tidings | None:
         member.production.drafts.standing().filter(number__lt=draft.number).order_by("-number").defer("text").first()
     )
     says = f"{draft.uploaded_by.name} put up {draft}."
-    became = what_became(_answered_since(member, before, draft)) if before else ()
+    became = what_became(member, _answered_since(member, before, draft)) if before else ()
     changed = reverse("change-sheet-mine", args=[member.production.public_id])
     page = reverse("script", args=[member.production.public_id, draft.number])
     return Tidings(f"{draft} is up", (says, *became), changed if before else page)

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from django.urls import reverse
 
-from review.decisions.in_force import latest_of
+from review.cards.came_to import what_they_came_to
+from review.decisions.in_force import decisions_in_force, latest_of
 from review.decisions.models import Decision, Outcome
-from review.decisions.note_decisions import decisions_on
 from review.letters.tidings import Tidings, quoted, the_note
 from review.mail.acts import was_sent
 from review.mail.models import Occasion
@@ -22,7 +22,7 @@ from review.notes.models import Note, Reply
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from review.decisions.note_decisions import NoteDecisions
+    from review.cards.came_to import CameTo
     from review.people.models import Member
 
 MOST_TOLD = 30  # notes of one letter; its page has the others
@@ -52,7 +52,8 @@ def decided(member: Member, about: str) -> Tidings | None:
     note = decision.note
     if not Note.objects.visible_to(member).of(member).filter(pk=note.pk).exists():
         return None
-    became = "was opened again" if decision.outcome == Outcome.REOPENED else f"is {decision.word.lower()}"
+    came_to = what_they_came_to(member, [decision])[note.pk]
+    became = "was opened again" if decision.outcome == Outcome.REOPENED else f"is {came_to.word.lower()}"
     says = f"Your note {became}, by {decision.decided_by.name}" + (":" if decision.reason.strip() else ".")
     told = (says, quoted(decision.reason), the_note(_in_own_words(note)))
     return Tidings(f"Your note {became}", told, _path(note))
@@ -62,29 +63,27 @@ def _in_own_words(note: Note) -> str:
     return note.body.strip() or ("a wording" if note.wording is not None else note.get_kind_display())
 
 
-def what_became(notes: Iterable[Note]) -> Iterator[str]:
-    """What became of these notes, a paragraph each, the answered ones first."""
+def what_became(member: Member, notes: Iterable[Note]) -> Iterator[str]:
+    """What became of a member's own notes, a paragraph each, the answered ones first."""
     mine = list(notes)
     if not mine:
         return
-    decisions = decisions_on(mine)
-    answered = [note for note in mine if decisions[note.pk].in_force]
+    standing = decisions_in_force(note__in=mine).select_related("note", "written_in__draft")
+    came_to = what_they_came_to(member, standing.defer("written_in__draft__text"))
+    answered = [note for note in mine if note.pk in came_to]
     if answered:
         yield "What became of your notes:"
     for note in answered[:MOST_TOLD]:
-        yield f"{quoted(_in_own_words(note))}\n{_became(decisions[note.pk])}"
+        yield f"{quoted(_in_own_words(note))}\n{_became(came_to[note.pk])}"
     if len(answered) > MOST_TOLD:
         yield f"And of {len(answered) - MOST_TOLD} more, on the page."
     if waiting := len(mine) - len(answered):
         yield f"{_counted(waiting)} not decided yet."
 
 
-def _became(told: NoteDecisions) -> str:
-    decision = told.in_force
-    assert decision is not None
-    state = f"Written in, in draft {told.answer.draft.number}" if told.answer else decision.word
-    reason = without_markdown(decision.reason)
-    return f"{state}: {reason}" if reason else f"{state}."
+def _became(came_to: CameTo) -> str:
+    reason = without_markdown(came_to.decision.reason)
+    return f"{came_to.word}: {reason}" if reason else f"{came_to.word}."
 
 
 def _counted(waiting: int) -> str:

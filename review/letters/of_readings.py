@@ -52,7 +52,7 @@ def closed(member: Member, about: str) -> Tidings | None:
     kept = Reader.objects.alone_as(member).exists()  # in another reading
     thanks = f"The reading of {draft.by_number} is closed." + ("" if kept else f" {OPEN_TO_ALL}")
     mine = Note.objects.visible_to(member).of(member).not_withdrawn().filter(draft=draft)
-    return Tidings(f"The reading of {draft.by_number} is closed", (thanks, *what_became(mine)), _path(reader))
+    return Tidings(f"The reading of {draft.by_number} is closed", (thanks, *what_became(member, mine)), _path(reader))
 
 
 def _reader(member: Member, about: str) -> Reader | None:

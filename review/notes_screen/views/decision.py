@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
@@ -10,7 +11,8 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_POST
 
 from review.access import Deed
-from review.cards.note_cards import came_to_by, card_of, shown_draft
+from review.cards.came_to import what_they_came_to
+from review.cards.note_cards import card_of, shown_draft
 from review.decisions import acts
 from review.decisions.models import Outcome
 from review.decisions.undoing import IsWrittenIn, undo
@@ -25,8 +27,11 @@ from review.requests import CONFLICT, INVALID, page_asked_for
 from review.rewriting.wordings import CannotTake, WrittenOver
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from django.http import HttpResponse
 
+    from review.decisions.models import Decision
     from review.people.models import Member
     from review.requests import Request
 
@@ -70,11 +75,17 @@ def decide(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show(request, member, note, CONFLICT, form=form, not_taken=True)
     except WrittenOver as found:
         return _show(request, member, note, CONFLICT, form=form, written_over=found.taken)
-    is_in = decision.outcome == Outcome.ACCEPTED and form.with_wording
-    done = "Its wording is in the working draft, and the" if is_in else "The"
-    came_to = came_to_by(member, decision, shown_draft(member, note, request.POST.get("shown")))
-    sentence = f"{came_to}. {done} decision now stands at the note."
-    return _answer(request, member, note, sentence, with_wording=form.with_wording)
+    told = partial(_decided, member, decision, with_wording=form.with_wording)
+    return _answer(request, member, note, told, with_wording=form.with_wording)
+
+
+def _decided(member: Member, decision: Decision, *, with_wording: bool) -> str:
+    done = (
+        "Its wording is in the working draft, and the"
+        if decision.outcome == Outcome.ACCEPTED and with_wording
+        else "The"
+    )
+    return f"{what_they_came_to(member, [decision])[decision.note_id].words}. {done} decision now stands at the note."
 
 
 @require_POST
@@ -94,7 +105,7 @@ def decision_reopen(request: Request, member: Member, public_id: str) -> HttpRes
         return _show(request, member, note, CONFLICT)
     except WrittenOver as found:
         return _show(request, member, note, CONFLICT, written_over=found.taken, reopening=True)
-    return _answer(request, member, note, "The note is open again.", with_wording=said["take_out"])
+    return _answer(request, member, note, lambda: "The note is open again.", with_wording=said["take_out"])
 
 
 @require_POST
@@ -121,8 +132,10 @@ def decision_undo(request: Request, member: Member, public_id: str) -> HttpRespo
     return redirect(_way_back(request, member, note))
 
 
-def _answer(request: Request, member: Member, note: Note, sentence: str, *, with_wording: bool) -> HttpResponse:
-    """The fresh decision for a page that asked by htmx; otherwise the way back to where the form was.
+def _answer(
+    request: Request, member: Member, note: Note, told: Callable[[], str], *, with_wording: bool
+) -> HttpResponse:
+    """The fresh decision for a page that asked by htmx; otherwise the way back to where the form was, with a sentence.
 
     A page that shows the note's scene is told that its words may have changed, and the wordings of other notes near it
     get with it how they now stand to the pages.
@@ -134,7 +147,7 @@ def _answer(request: Request, member: Member, note: Note, sentence: str, *, with
             answer["HX-Trigger"] = "note-decided, words-changed"
             answer.write(_neighbouring_wordings(request, member, note))
         return answer
-    messages.success(request, sentence)
+    messages.success(request, told())
     return redirect(_way_back(request, member, note))
 
 

@@ -9,9 +9,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
+from review.cards.came_to import CameTo, what_they_came_to
 from review.cards.filters import filter_notes
 from review.cards.meeting import meeting_notes
-from review.cards.note_cards import came_to_by, note_cards
+from review.cards.note_cards import note_cards
 from review.cards.note_rows import note_rows
 from review.decisions.states import UNDECIDED
 from review.decisions.undoing import last_to_undo
@@ -73,7 +74,7 @@ def notes(request: Request, member: Member) -> HttpResponse:
         "last": last,
     }
     if request.htmx and request.htmx.target == "note-states":
-        context["last_came_to"] = came_to_by(member, last, draft) if last else ""
+        context["last_came_to"] = what_they_came_to(member, [last])[last.note_id].words if last else ""
         return render(request, "notes_screen/states_again.html", context)
     look = look_of(member, len(rows))
     alike = near_duplicates(member, draft, standing)
@@ -111,7 +112,7 @@ def _shown(
         "groupings": GROUPINGS,
         "orders": ORDERS,
         "groups": spots_of(page.groups, cards, alike, meets_lines=how.meets_lines, beside=beside),
-        "last_came_to": cards[last.note_id].came_to or last.word if last else "",
+        "last_came_to": CameTo(last, cards[last.note_id].overtaken).words if last else "",
         "gone": sum(row.first_line is None for row in page.rows),
     }
 

@@ -113,7 +113,7 @@ def test_a_draft_tells_what_became_of_ones_notes_once(
     (mine,), (other,) = ([letter for letter in both if f"Hello {who.name}" in letter] for who in (crew, cast))
     assert len(both) == 2
     assert "Ada Wren put up Draft 2." in mine
-    assert "> Whose lamp is it?\nWritten in, in draft 2: Yes." in mine
+    assert "> Whose lamp is it?\nWritten in, draft 2: Yes." in mine
     assert "> Cut the net.\nParked." in mine
     assert "Whose lamp" not in other
     assert "mends a net" not in mine  # no line of the script

@@ -10,14 +10,19 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from review.access import Role
+from review.cards.note_cards import card_of
+from review.changes.notes_at_changes import notes_across_drafts
 from review.decisions.acts import decide
 from review.decisions.models import Decision, Outcome
+from review.exchange.taken_notes import state_in_words
+from review.letters.of_notes import decided, what_became
+from review.notes.carrying import carry_notes
 from review.notes.models import Audience
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
 from screenplay.intake import read_text
-from tests.factories import SCRIPT, make_member, make_note, make_production
+from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -170,6 +175,24 @@ def test_an_overtaken_note_that_is_accepted_says_that_its_wording_stays_out(
     assert page is not None
     assert "Accepted without its wording" in page.text
     assert "Overtaken by Bo Finch’s note." in page.text
+
+
+def test_it_is_called_so_on_its_authors_home_in_their_mail_in_files_and_at_changes(
+    signed_in: SignIn, writer: Member, cast: Member, draft: Draft, note: Note, other: Note
+) -> None:
+    second = make_draft(writer, draft.text + "\nGulls.\n", number=2)
+    carry_notes(second)
+    take(writer, note)
+    decision = decide(writer, other, Outcome.ACCEPTED, "", 0, uuid.uuid4())
+    home = BeautifulSoup(signed_in(cast).get(reverse("home", args=[cast.production.public_id])).text, "html.parser")
+    assert [tag.text for tag in home.select(".home-answer .tag")] == ["Accepted without its wording"]
+    told = decided(cast, decision.public_id)
+    assert told is not None
+    assert told.title == "Your note is accepted without its wording"
+    assert "Accepted without its wording." in list(what_became(cast, [other]))[-1]
+    assert state_in_words(card_of(cast, other, second)) == "Accepted without its wording"
+    across = notes_across_drafts(cast, draft, second)
+    assert [each.state for each in across if each.note == other] == ["accepted without its wording"]
 
 
 def test_its_author_is_not_told_whose_note_overtook_it_where_they_cannot_read_that(
