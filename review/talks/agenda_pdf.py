@@ -31,7 +31,10 @@ if TYPE_CHECKING:
     from review.talks.agenda import AgendaScene
     from review.talks.models import Talk
 
-NOTHING = "There is nothing to talk over: no note of theirs is open, no answer missed, and no scene lost any of them."
+NOTHING = (
+    "There is nothing to talk over: no note of theirs is open, no answer missed, and no scene lost any of them or was"
+    " slow for them."
+)
 ELSEWHERE = "Of the draft, of characters, and of lines that are gone"
 MOST_QUOTED = 40  # words
 

@@ -133,6 +133,15 @@ def test_notes_for_the_writers_eyes_are_folded_away_where_the_room_looks_on(
     assert page.text.count("Between us.") == 1
 
 
+def test_what_was_meant_by_a_question_is_folded_away_too(talk: Talk, writer: Member, signed_in: SignIn) -> None:
+    page = BeautifulSoup(signed_in(writer).get(address("talk", talk)).text, "html.parser")
+    (folded,) = (each for each in page.select("details") if "Nell’s" in each.text)
+    assert not folded.has_attr("open")
+    assert folded.summary is not None
+    assert "Nell’s" not in folded.summary.text
+    assert page.text.count("Nell’s") == 1
+
+
 def test_a_scene_that_loses_readers_by_being_slow_is_on_the_agenda_as_in_what_came_of_it(
     talk: Talk, writer: Member, crew: Member, signed_in: SignIn
 ) -> None:
@@ -183,7 +192,9 @@ def test_whoever_is_asked_sees_the_date_and_nothing_of_the_agenda(talk: Talk, cr
 def test_an_agenda_with_nothing_on_it_says_so(writer: Member, crew: Member, draft: Draft, signed_in: SignIn) -> None:
     talk = call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
     assert "Nothing of theirs is open." in signed_in(writer).get(address("talk", talk)).text
-    assert "nothing to talk over" in printed(signed_in(writer), talk)
+    said = printed(signed_in(writer), talk)
+    assert "nothing to talk over: no note" in said
+    assert "lost any of them or was slow for them." in said
 
 
 def printed(client: Client, talk: Talk, query: str = "") -> str:
