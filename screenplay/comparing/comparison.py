@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, partial
 from typing import TYPE_CHECKING, NamedTuple
@@ -171,16 +171,14 @@ def compare(old: Screenplay | str, new: Screenplay | str, origins: LineOrigins |
     new = parse(new) if isinstance(new, str) else new
     # One way round is worked out, and read backwards for the other, so that both always agree.
     is_forwards = old.text <= new.text
-    alignment = align(old, new) if is_forwards else align(new, old)
+    alignment = align(old, new) if is_forwards else align(new, old).backwards()
+    known: frozenset[int] = frozenset()
     if origins is not None:
-        alignment = alignment if is_forwards else alignment.backwards()
         pairs = known_pairs(alignment, origins)
         alignment = with_known_pairs(alignment, pairs)
-        told = _told(old, new, alignment, _changes(alignment))
-        return replace(told, known=frozenset(alignment.old.numbers[i] for i, _ in pairs))
-    if is_forwards:
-        return _told(old, new, alignment, _changes(alignment))
-    return _told(old, new, alignment.backwards(), _changes(alignment).backwards())
+        known = frozenset(alignment.old.numbers[i] for i, _ in pairs)
+    changes = _changes(alignment) if is_forwards else _changes(alignment.backwards()).backwards()
+    return _told(old, new, alignment, changes, known)
 
 
 @dataclass(frozen=True)
@@ -245,14 +243,16 @@ def _moved(alignment: Alignment, links: SceneLinks) -> set[tuple[int, int]]:
     return moved
 
 
-def _told(old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes) -> Comparison:
+def _told(
+    old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes, known: frozenset[int]
+) -> Comparison:
     old_numbers, new_numbers = alignment.old.numbers, alignment.new.numbers
     on = [tuple([new_numbers[j] for j in positions]) for positions in alignment.targets]
     lines = map(_new_fate, zip(old_numbers, on, _fates(alignment, changes), strict=True))
     added = [number for number, positions in zip(new_numbers, alignment.sources, strict=True) if not positions]
     renamed = frozenset(old_numbers[i] for i, _ in changes.renamed)
     moved = frozenset(old_numbers[i] for i, _ in changes.moved)
-    return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed, moved)
+    return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed, moved, known)
 
 
 def _fates(alignment: Alignment, changes: _Changes) -> list[LineFateKind]:
