@@ -37,3 +37,9 @@ export function keptNames(beginning = PREFIX) {
     return [];
   }
 }
+
+/** The names under which something of whoever is signed in on this page is kept; of nobody, where nobody is. */
+export function ownNames() {
+  const { reader } = document.body.dataset;
+  return reader ? keptNames(`${PREFIX}${reader}:`) : [];
+}

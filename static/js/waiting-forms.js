@@ -1,6 +1,7 @@
 // Forms that could not be sent for want of a connection: each is sent once it is back, in the order they were sent in.
+// What somebody else wrote on this device waits for them: a form speaks for whoever is signed in when it is sent.
 
-import { forget, keep, kept, keptNames } from "./kept-text.js";
+import { forget, keep, kept, ownNames } from "./kept-text.js";
 
 /** Keep a form's words so that they are sent by themselves, until somebody types in it again. */
 export function waitToBeSent(name, fields, form) {
@@ -8,7 +9,7 @@ export function waitToBeSent(name, fields, form) {
   keep(name, { ...fields, waits: form.getAttribute("action"), sent: sent.toString() });
 }
 
-const waiting = () => keptNames()
+const waiting = () => ownNames()
   .map((name) => ({ name, ...kept(name) }))
   .filter(({ waits }) => waits)
   .sort((one, other) => one.at.localeCompare(other.at));

@@ -14,7 +14,7 @@ from tests.factories import make_note
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import BrowserContext, Page
 
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -175,6 +175,29 @@ def test_kept_words_are_for_the_person_who_wrote_them(visit: Visit, crew: Member
     beginning = page.locator("[data-kept-notice]").get_attribute("data-kept-notice") or ""
     assert crew.person.public_id in beginning
     assert page.evaluate("Object.keys(localStorage)") == [beginning + "6.0-6.29"]
+
+
+def test_what_waits_for_the_connection_is_sent_in_its_writer_s_name_alone(
+    visit: Visit,
+    sign_in: Callable[[BrowserContext, Member], None],
+    crew: Member,
+    writer: Member,
+    draft: Draft,
+) -> None:
+    page = visit(crew, script_of(draft))
+    write(open_form_on_line(page, 6), "Mine alone")
+    page.context.set_offline(True)
+    form_of(page).get_by_role("button", name="Leave the note").click()
+    expect(form_of(page).get_by_text("They are sent by themselves once it is back.")).to_be_visible()
+    page.goto("about:blank")
+    page.context.set_offline(False)
+    sign_in(page.context, writer)
+    page.goto(script_of(draft), wait_until="networkidle")
+    assert not Note.objects.exists()
+    sign_in(page.context, crew)
+    page.goto(script_of(draft))
+    expect(page.get_by_role("article")).to_contain_text("Mine alone")
+    assert Note.objects.get().author == crew
 
 
 def test_a_note_sent_from_the_form_s_own_page_leaves_nothing_half_written(
