@@ -109,7 +109,7 @@ ORDERS = (
     Order("place", "Place", lambda row: (row.needs.place_key, row.needs.place_within.casefold())),
     Order("light", "Day and night", lambda row: list(LIGHTS).index(row.needs.light)),
     Order("length", "Longest first", lambda row: row.needs.eighths, descends=True),
-    Order("cast", "Most cast first", lambda row: len(row.needs.cast) - len(row.needs.heard), descends=True),
+    Order("cast", "Most cast first", lambda row: len(row.needs.there), descends=True),
     Order("cautions", "Most cautions first", lambda row: len(row.cautions), descends=True),
     Order("notes", "Most open notes first", lambda row: row.open_notes, descends=True),
 )

@@ -1,10 +1,12 @@
 """Who is in which scene, as a picture: scenes along, as wide as they are long; the cast down; a bar where somebody
-speaks, and a thinner one where the action names them and they say nothing."""
+speaks, a thinner one where the action names them and they say nothing, and its two edges where they are a voice
+alone."""
 
 from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from review.pictures.shapes import Bar, DrawnMark, Picture, Tone, WrittenWords, cut
@@ -16,23 +18,45 @@ if TYPE_CHECKING:
     from review.scenes.breakdown import BreakdownRow
 
 LABEL, ROW, UNIT, LEAST_WIDTH, MOST_CAST, LETTERS = 130, 22, 4, 720, 40, 18
-SPEAKING, NAMED = 14, 4  # how high a bar is
+SPEAKING, NAMED, EDGE = 14, 4, 3  # how high a bar is
+
+
+class WayIn(StrEnum):
+    """How somebody is in a scene, in words that its name follows."""
+
+    SPEAKS = "speaks in"
+    NAMED = "is named in"
+    HEARD = "is a voice alone in"
+
+
+_UPPER, _LOWER = (ROW - SPEAKING) / 2, (ROW + SPEAKING) / 2 - EDGE
+# How far below the top of its row each bar begins, how high it is, and its tone. What lies between edges leads on too.
+BARS = {
+    WayIn.SPEAKS: ((_UPPER, SPEAKING, Tone.STRONG),),
+    WayIn.NAMED: (((ROW - NAMED) / 2, NAMED, Tone.MIDDLE),),
+    WayIn.HEARD: ((_UPPER, SPEAKING, Tone.PAPER), (_UPPER, EDGE, Tone.STRONG), (_LOWER, EDGE, Tone.STRONG)),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class ScenePresence:
-    """Somebody in a scene, and whether they speak in it."""
+    """Somebody in a scene, and how."""
 
     row: BreakdownRow
-    speaks: bool
+    way: WayIn
 
 
 @dataclass(frozen=True, slots=True)
 class PresenceLine:
-    """One of the cast, with the scenes they are in, in the order of the script."""
+    """One of the cast, with the scenes they are in, in the order of the script; `there` counts those in which they are
+    more than a voice."""
 
     name: str
     scenes: tuple[ScenePresence, ...]
+
+    @property
+    def there(self) -> int:
+        return sum(one.way is not WayIn.HEARD for one in self.scenes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +75,7 @@ def draw_presence(rows: Sequence[BreakdownRow], script: str) -> PresenceDrawn | 
     spelled: dict[str, str] = {}
     for row in rows:
         for name in row.needs.cast:
-            met[same_name(name)] += 1
+            met[same_name(name)] += name not in row.needs.heard
             spelled.setdefault(same_name(name), name)
     if not met:
         return None
@@ -76,20 +100,19 @@ def draw_presence(rows: Sequence[BreakdownRow], script: str) -> PresenceDrawn | 
 
 def _scenes_of(key: str, rows: Sequence[BreakdownRow]) -> Iterator[ScenePresence]:
     for row in rows:
-        speaks = key in map(same_name, row.needs.speaking)
-        if speaks or key in map(same_name, row.needs.mentioned):
-            yield ScenePresence(row, speaks)
+        needs = row.needs
+        ways = ((WayIn.SPEAKS, needs.speaking_there), (WayIn.NAMED, needs.mentioned), (WayIn.HEARD, needs.heard))
+        if way := next((way for way, names in ways if key in map(same_name, names)), None):
+            yield ScenePresence(row, way)
 
 
 def _marks(line: PresenceLine, top: int, starts: dict[int, float], unit: float, script: str) -> Iterator[DrawnMark]:
     yield DrawnMark((WrittenWords(0, top + ROW / 2 + 4, cut(line.name, LETTERS)),))
     for one in line.scenes:
         needs = one.row.needs
-        height, tone = (SPEAKING, Tone.STRONG) if one.speaks else (NAMED, Tone.MIDDLE)
-        width = max(unit * needs.eighths - 1, 1)
-        does = "speaks in" if one.speaks else "is named in"
+        x, width = round(starts[needs.ordinal], 1), round(max(unit * needs.eighths - 1, 1), 1)
         yield DrawnMark(
-            (Bar(round(starts[needs.ordinal], 1), top + (ROW - height) / 2, round(width, 1), height, tone),),
-            f"{line.name} {does} scene {one.row.number}, {one.row.place}",
+            tuple(Bar(x, top + y, width, height, tone) for y, height, tone in BARS[one.way]),
+            f"{line.name} {one.way} scene {one.row.number}, {one.row.place}",
             f"{script}#L{needs.first_line}",
         )

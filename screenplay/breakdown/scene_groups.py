@@ -37,9 +37,7 @@ def by_place(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
 def by_cast(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
     """The cast with the scenes that they are in, speaking or named in action, the longest together first; who is but
     heard comes last."""
-    there = _longest_first(
-        (same_name(name), name, scene) for scene in scenes for name in (*scene.speaking_there, *scene.mentioned)
-    )
+    there = _longest_first((same_name(name), name, scene) for scene in scenes for name in scene.there)
     named: dict[str, list[int]] = defaultdict(list)
     heard: dict[str, list[int]] = defaultdict(list)
     spelled: dict[str, str] = {}

@@ -108,6 +108,11 @@ class SceneNeeds:
         """Those who speak in it and are no voice alone."""
         return tuple(name for name in self.speaking if name not in self.heard)
 
+    @property
+    def there(self) -> tuple[str, ...]:
+        """Everybody who is in it to be seen: all but the voices alone."""
+        return (*self.speaking_there, *self.mentioned)
+
 
 def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     """What each scene of a script needs, in order. What stands before the first heading is in none."""

@@ -45,6 +45,18 @@ def test_each_of_the_cast_has_a_bar_in_each_of_their_scenes(writer: Member, sign
     assert [link["href"] for link in page.select(".presence a")] == [f"{script}#L1", f"{script}#L6", f"{script}#L6"]
 
 
+def test_a_voice_alone_is_told_apart_and_counts_in_no_scene(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT.replace("IRIS\n", "IRIS (V.O.)\n").replace("NELL\n", "NELL (O.S.)\n"))
+    page = BeautifulSoup(signed_in(writer).get(address(writer)).text, "html.parser")
+    marks = {str(link["aria-label"]): len(link.select("rect")) for link in page.select(".presence a")}
+    assert marks == {
+        "NELL speaks in scene 1, A": 1,
+        "NELL is named in scene 2, B": 1,
+        "IRIS is a voice alone in scene 2, B": 3,
+    }
+    assert rows_of(page, "presence") == [["NELL", "2", "1, (2)"], ["IRIS", "0", "2 voice alone"]]
+
+
 def test_the_pace_of_a_scene_is_the_mean_length_of_the_scenes_around_it(writer: Member, signed_in: SignIn) -> None:
     """By hand: five short scenes of an eighth, and one of 27 lines, which with the two blank lines before its heading
     and the one under it is a little under half a page, 4/8 of 54 lines."""
