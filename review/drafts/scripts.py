@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from screenplay import LaidOut, PageSetting, Paper, Screenplay
     from screenplay.comparing import Comparison
 
-NO_SCRIPT = screenplay.parse("")
+NO_SCRIPT = screenplay.Screenplay("", source=(), kinds=(), scene_of=(), title_page=(), elements=(), warnings=())
 # Bytes of what is kept, as measured: for each line, and for each character in it.
 SCRIPT_LINE, LAYOUT_LINE, COMPARED_LINE, CHARACTER = 200, 260, 130, 4
 

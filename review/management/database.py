@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import psycopg
 from django.core.management import call_command
 from django.db import DatabaseError, OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
-from psycopg import sql
 
 from review.people.sessions import forget_ended_sessions
 
@@ -30,16 +28,19 @@ def make_database() -> None:
     try:
         connection.ensure_connection()
     except OperationalError as error:
-        if not isinstance(error.__cause__, psycopg.OperationalError) or "does not exist" not in str(error):
+        if "does not exist" not in str(error):
             raise
         _create_on_server(str(connection.settings_dict["NAME"]))
 
 
 def _create_on_server(name: str) -> None:
+    import psycopg  # noqa: PLC0415 - a start on SQLite, which has no need of it, would take a quarter longer
+    from psycopg import sql  # noqa: PLC0415
+
     parameters = connection.get_connection_params()
     parameters.pop("dbname", None)
     wanted = {key: parameters[key] for key in ("host", "port", "user", "password") if parameters.get(key)}
-    with psycopg.connect(dbname="postgres", autocommit=True, **wanted) as server:
+    with connection.wrap_database_errors, psycopg.connect(dbname="postgres", autocommit=True, **wanted) as server:
         server.execute(sql.SQL("CREATE DATABASE {} ENCODING 'UTF8' TEMPLATE template0").format(sql.Identifier(name)))
 
 
@@ -58,7 +59,7 @@ def prepare_database() -> None:
     try:
         make_database()
         newer = unknown_migrations(MigrationExecutor(connection))
-    except (DatabaseError, psycopg.Error) as error:
+    except DatabaseError as error:
         raise DatabaseRefused(
             f"The database cannot be opened ({_reason(error)}): check that it is running, that there is room on its "
             "disk, and that DATABASE_URL, or the folder that FAIRHAND_DATA names, is right."

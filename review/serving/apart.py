@@ -21,6 +21,7 @@ from django.core.signals import got_request_exception
 from django.core.wsgi import get_wsgi_application
 
 from review.serving.answers import WholeAnswer, answer_of
+from review.serving.loading import loaded_for_good
 
 if TYPE_CHECKING:
     from wsgiref.types import WSGIEnvironment
@@ -93,7 +94,8 @@ def main() -> None:
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())  # whatever is printed goes where it can be read
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for those that hand work over: they see it finished
     keep_within_bounds()
-    application = get_wsgi_application()
+    with loaded_for_good():
+        application = get_wsgi_application()
     got_request_exception.connect(end_for_want_of_memory)
     asked: queue.Queue[tuple[WSGIEnvironment, bytes]] = queue.Queue()
     Thread(target=listen, args=(sys.stdin.buffer, asked), daemon=True).start()

@@ -13,9 +13,10 @@ from granian.constants import HTTPModes, Interfaces
 from granian.http import HTTP1Settings
 from granian.log import LogLevels
 
+from review.serving.loading import load_application
+
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from pathlib import Path
 
 WORKERS = 2  # while one starts again, or works on something long, the other serves
 CONNECTIONS = 4096  # to each worker at one time; one more waits until another ends
@@ -28,7 +29,7 @@ PAUSES = (1, 2, 4, 8)  # seconds before each further start of one that keeps sto
 GIVEN_UP = "The server stopped five times within a minute of its start. What it said of that stands above."
 
 
-def serve_until_stopped(folder: Path, host: str, port: int) -> None:
+def serve_until_stopped(host: str, port: int) -> None:
     """Serve in processes that start afresh, as they do on every system, and so read what was set meanwhile.
 
     The server starts a worker again that has died, and gives up only where they keep dying; then it is started again
@@ -36,7 +37,7 @@ def serve_until_stopped(folder: Path, host: str, port: int) -> None:
     """
     multiprocessing.set_start_method("spawn", force=True)
     raise_file_limit()
-    keep_starting(lambda: serve(folder, host, port))
+    keep_starting(lambda: serve(host, port))
 
 
 def keep_starting(start: Callable[[], None], wait: Callable[[float], object] = time.sleep) -> None:
@@ -57,7 +58,7 @@ def keep_starting(start: Callable[[], None], wait: Callable[[float], object] = t
             return
 
 
-def serve(folder: Path, host: str, port: int) -> None:
+def serve(host: str, port: int) -> None:
     """Serve until told to stop. Raises SystemExit when its workers die as fast as they are started."""
     Granian(
         "project.asgi:application",
@@ -73,8 +74,7 @@ def serve(folder: Path, host: str, port: int) -> None:
         backpressure=CONNECTIONS,
         log_level=LogLevels.error,  # its warnings are for those who choose its settings
         log_access=False,  # addresses may hold a sign-in link's token
-        working_dir=folder,
-    ).serve()
+    ).serve(target_loader=load_application)
 
 
 def answer_signals_as_ever() -> None:

@@ -71,7 +71,7 @@ class Command(PlainCommand):
         welcome = list(self.welcome(host, port, demo=demo, seems_behind_another=seems_behind_another))
         once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
         with mail_sent_meanwhile(compose):
-            serve_until_stopped(settings.BASE_DIR, host, port)
+            serve_until_stopped(host, port)
 
     def say(self, text: str) -> None:
         self.stdout.write(text)

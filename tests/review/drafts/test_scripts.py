@@ -9,13 +9,17 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from review.drafts.models import Draft
-from review.drafts.scripts import compare_drafts, laid_out, lengths, read_script
+from review.drafts.scripts import NO_SCRIPT, compare_drafts, laid_out, lengths, read_script
 from review.productions.models import PaperSize, Production
-from screenplay import Paper
+from screenplay import Paper, parse
 from tests.factories import SCRIPT, make_draft
 
 if TYPE_CHECKING:
     from review.people.models import Member
+
+
+def test_no_script_is_what_is_read_where_nothing_is_written() -> None:
+    assert parse("") == NO_SCRIPT
 
 
 def test_a_draft_is_read_once(writer: Member) -> None:
