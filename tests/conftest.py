@@ -124,7 +124,11 @@ def _migrated_in(told: dict[str, Any]) -> str:
 
 def _on_sqlite(config: pytest.Config) -> dict[str, Any]:
     """A file, as when it is served: in memory all threads would share one connection, and lock each other out."""
-    return settings.DATABASES["default"] | {"TEST": {"NAME": str(config.stash[SHARED] / "test.sqlite3")}}
+    return settings.DATABASES["default"] | {"TEST": {"NAME": str(_sqlite_file(config))}}
+
+
+def _sqlite_file(config: pytest.Config) -> Path:
+    return config.stash[SHARED] / "test.sqlite3"
 
 
 def _own_folder(config: pytest.Config, prefix: str) -> Path:
@@ -158,6 +162,12 @@ def django_db_setup(
     with django_db_blocker.unblock():
         _end_other_sessions()
         creation.destroy_test_db(verbosity=0)
+
+
+@pytest.fixture(scope="session")
+def migrated(django_db_setup: None, pytestconfig: pytest.Config) -> Path:
+    """The file with the database that was migrated for this run, on SQLite, with nothing in it."""
+    return _sqlite_file(pytestconfig)
 
 
 def _end_other_sessions() -> None:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 import re
 import socket
+import sqlite3
 import subprocess
 import sys
 import tempfile
 import threading
 import urllib.error
 import urllib.request
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from queue import Empty, Queue
 from typing import IO, TYPE_CHECKING
@@ -77,6 +78,13 @@ class Server:
             else:
                 return
         pytest.fail("The server never answered.")
+
+
+def with_migrated(folder: Path, migrated: Path) -> Path:
+    """The folder, with a copy of a database that is migrated already, which a first start takes longest for."""
+    with closing(sqlite3.connect(migrated)) as there, closing(sqlite3.connect(folder / "fairhand.sqlite3")) as here:
+        there.backup(here)
+    return folder
 
 
 @contextmanager

@@ -14,11 +14,12 @@ import pytest
 
 from screenplay.intake import MAXIMUM_BYTES
 from screenplay.intake.limits import MOST_LINES
-from tests.servers import serving
+from tests.servers import serving, with_migrated
 from tests.visitor import Seen, Visitor, set_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+    from pathlib import Path
 
     from tests.servers import Server
 
@@ -83,8 +84,8 @@ class House:
 
 
 @pytest.fixture(scope="module")
-def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[House]:
-    with serving(tmp_path_factory.mktemp("apart")) as server:
+def house(tmp_path_factory: pytest.TempPathFactory, migrated: Path) -> Iterator[House]:
+    with serving(with_migrated(tmp_path_factory.mktemp("apart"), migrated)) as server:
         yield House(server)
 
 

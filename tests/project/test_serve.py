@@ -11,10 +11,17 @@ import urllib.request
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
+from review.management.commands.serve import Command
 from tests.servers import free_port, refused, serving
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pytest_django import Settings
 
 
 @dataclass(frozen=True)
@@ -136,6 +143,32 @@ def test_the_demo_prints_links_that_say_whose_they_are_and_show_no_page_to_other
     assert "cast" in roles
 
 
+@pytest.fixture
+def refused_at_once(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, settings: Settings
+) -> Callable[..., str]:
+    """What a `serve` says that ends before it comes near a database; it must be one line, as of `refused`.
+
+    It is typed as at a shell and run in this process, for a start is most of what one of its own would take.
+    """
+
+    monkeypatch.setenv("SITE_ADDRESS", settings.SITE_ADDRESS)  # a start says where letters lead: not to later tests
+    settings.SITE_ADDRESS = ""
+
+    def start(folder: Path, *arguments: str) -> str:
+        settings.DATA_DIR = folder
+        with pytest.raises(SystemExit) as end:
+            Command().run_from_argv(["manage.py", "serve", *arguments])
+        assert end.value.code == 1
+        printed, said = capsys.readouterr()
+        assert printed == ""
+        lines: list[str] = said.strip().splitlines()
+        assert len(lines) == 1, said
+        return lines[0]
+
+    return start
+
+
 def test_a_taken_port_is_one_clear_sentence(tmp_path: Path) -> None:
     with socket.socket() as other:
         other.bind(("127.0.0.1", 0))
@@ -144,17 +177,19 @@ def test_a_taken_port_is_one_clear_sentence(tmp_path: Path) -> None:
         assert f"Port {port} at 127.0.0.1 cannot be used" in refused(tmp_path, "--port", str(port))
 
 
-def test_a_port_that_is_none_is_one_clear_sentence(tmp_path: Path) -> None:
-    assert "There is no port 70000" in refused(tmp_path, "--port", "70000")
+def test_a_port_that_is_none_is_one_clear_sentence(refused_at_once: Callable[..., str], tmp_path: Path) -> None:
+    assert "There is no port 70000" in refused_at_once(tmp_path, "--port", "70000")
 
 
-def test_an_address_of_no_machine_is_one_clear_sentence(tmp_path: Path) -> None:
-    assert "no address" in refused(tmp_path, "--host", "nowhere.invalid", "--port", str(free_port()))
+def test_an_address_of_no_machine_is_one_clear_sentence(refused_at_once: Callable[..., str], tmp_path: Path) -> None:
+    assert "no address" in refused_at_once(tmp_path, "--host", "nowhere.invalid", "--port", str(free_port()))
 
 
-def test_a_folder_that_cannot_be_written_is_one_clear_sentence(tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_written_is_one_clear_sentence(
+    refused_at_once: Callable[..., str], tmp_path: Path
+) -> None:
     (tmp_path / "file").write_text("not a folder")
-    said = refused(tmp_path / "file" / "data", "--port", str(free_port()))
+    said = refused_at_once(tmp_path / "file" / "data", "--port", str(free_port()))
     assert "cannot be written to" in said
     assert "FAIRHAND_DATA" in said
 

@@ -16,10 +16,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.servers import serving
+from tests.servers import serving, with_migrated
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from tests.servers import Server
 
@@ -31,8 +32,8 @@ FORM = b"application/x-www-form-urlencoded"
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    with serving(tmp_path_factory.mktemp("attacked")) as started:
+def server(tmp_path_factory: pytest.TempPathFactory, migrated: Path) -> Iterator[Server]:
+    with serving(with_migrated(tmp_path_factory.mktemp("attacked"), migrated)) as started:
         started.wait_for("one-time code")
         started.wait_until_it_answers()
         yield started
