@@ -61,7 +61,7 @@ def put_up_demo_paper(writer: Member, members: Mapping[str, Member], at: datetim
             writer, deck, "taken in", "Four it is, for the marine coordinator to confirm.", 0, _form("four")
         )
         decide_paper_note(writer, board, "taken in", "", 0, _form("hand"))
-        following = put_up_version(writer, paper, asked, second, 1)
+        following = put_up_version(writer, paper, asked, second, 1, asked.seen)
     PaperVersion.objects.filter(pk=version.pk).update(created_at=at)
     PaperVersion.objects.filter(pk=following.pk).update(created_at=at + NEXT_VERSION_AFTER)
     PaperNote.objects.filter(pk__in=[deck.pk, board.pk]).update(created_at=at + FIRST_NOTE_AFTER)

@@ -4,8 +4,9 @@ Each is one logged transaction."""
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
@@ -18,6 +19,7 @@ from review.papers.following import follow
 from review.papers.markdown import paragraphs_of, read_paragraphs
 from review.papers.models import MOST_PICTURES, PaperPicture, PaperReaders, PaperVersion, WorldPaper
 from review.papers.note_models import PaperNote, PaperPlace
+from review.people.models import Department
 from review.productions.models import lock_for
 
 if TYPE_CHECKING:
@@ -32,6 +34,14 @@ ELSEWHERE = "A paper is for members of its own production."
 
 class NewVersionMeanwhile(Exception):  # noqa: N818 - it states what happened
     """Raised where another version of a paper has gone up since its writer saw it."""
+
+
+class PaperChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """Raised where others have given a paper another title, or other readers, than its writer saw: `standing`."""
+
+    def __init__(self, standing: PaperAsked) -> None:
+        super().__init__("The paper’s title, or whom it is for, was changed meanwhile.")
+        self.standing = standing
 
 
 class NameTaken(Exception):  # noqa: N818 - it states what is so
@@ -51,6 +61,41 @@ class PaperAsked:
     departments: tuple[str, ...] = ()
     members: tuple[Member, ...] = ()
 
+    @classmethod
+    def of(cls, paper: WorldPaper) -> PaperAsked:
+        """What was said of it, as it stands; whoever was removed since, or became a writer, is not named any more."""
+        readers = list(paper.readers.select_related("member__person"))
+        named = (reader.member for reader in readers if reader.member)
+        return cls(
+            paper.title,
+            paper.for_everyone,
+            tuple(reader.department for reader in readers if reader.department),
+            tuple(member for member in named if member.removed_at is None and not member.is_writer),
+        )
+
+    @property
+    def told(self) -> dict[str, Any]:
+        """The same for the log, whatever the order in which readers were named."""
+        return {
+            "title": self.title,
+            "for_everyone": self.for_everyone,
+            "departments": sorted(self.departments),
+            "members": sorted(member.public_id for member in self.members),
+        }
+
+    @property
+    def readers_in_words(self) -> str:
+        """Whom it is for besides writers: “everyone”, or “Costume, Bo Finch”."""
+        if self.for_everyone:
+            return "everyone"
+        named = [Department(each).label for each in self.departments] + [member.name for member in self.members]
+        return ", ".join(named) or "nobody"
+
+    @property
+    def seen(self) -> str:
+        """A mark of just this: a form carries it, so that it shows on what it was based."""
+        return hashlib.sha256(repr(self.told).encode()).hexdigest()[:16]
+
 
 @transaction.atomic
 def put_up_paper(by: Member, asked: PaperAsked, text: str, form_id: uuid.UUID) -> WorldPaper:
@@ -63,25 +108,41 @@ def put_up_paper(by: Member, asked: PaperAsked, text: str, form_id: uuid.UUID) -
     _say(by, paper, asked)
     PaperVersion.objects.create(paper=paper, number=1, text=text, put_up_by=by)
     index_paper(production.pk, paper.pk, paper.title, read_paragraphs(text))
-    log.record(by.person, Verb.PUT_UP_PAPER, production, paper.public_id, title=paper.title, version=1)
+    told = {"title": paper.title, "version": 1, "after": asked.told}
+    log.record(by.person, Verb.PUT_UP_PAPER, production, paper.public_id, **told)
     return paper
 
 
 @transaction.atomic
-def put_up_version(by: Member, paper: WorldPaper, asked: PaperAsked, text: str, seen: int) -> PaperVersion:
+def put_up_version(
+    by: Member, paper: WorldPaper, asked: PaperAsked, text: str, seen: int, seen_asked: str
+) -> PaperVersion:
     """Say anew whom a paper is for and, where its text is another, put up that as its next version: every note follows
-    its paragraph into it. Raises NewVersionMeanwhile where the version `seen` is not the latest any more.
+    its paragraph into it.
+
+    `seen` is the number of the version, and `seen_asked` the mark of what was said of the paper, as its writer began
+    from them: a title and readers that they left as they were stay as they stand by now. Raises NewVersionMeanwhile
+    where that version is not the latest any more, PaperChangedMeanwhile where another title or other readers stand.
     """
     production = lock_for(by, Deed.WRITE_PAPERS)
     refuse_elsewhere(by, paper)
     latest = PaperVersion.objects.filter(paper=paper).order_by("-number")[0]
     if latest.number != seen and latest.text != text:
         raise NewVersionMeanwhile
-    _say(by, paper, asked)
+    paper.refresh_from_db(fields=["title", "for_everyone"])
+    standing = PaperAsked.of(paper)
+    if asked.seen == seen_asked:
+        asked = standing
+    elif seen_asked != standing.seen != asked.seen:
+        raise PaperChangedMeanwhile(standing)
+    is_changed = asked.seen != standing.seen
+    if is_changed:
+        _say(by, paper, asked)
     index_paper(production.pk, paper.pk, paper.title, read_paragraphs(text))
-    told = {"title": paper.title}
+    told = {"title": paper.title} | ({"before": standing.told, "after": asked.told} if is_changed else {})
     if latest.text == text:
-        log.record(by.person, Verb.CHANGED_PAPER, production, paper.public_id, **told)
+        if is_changed:
+            log.record(by.person, Verb.CHANGED_PAPER, production, paper.public_id, **told)
         return latest
     version = PaperVersion.objects.create(paper=paper, number=latest.number + 1, text=text, put_up_by=by)
     _carry(paper, version)

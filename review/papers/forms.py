@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 from django.core.validators import RegexValidator
+from django.http import QueryDict
 
 from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, NO_FORM_ID, TypedText, line_feeds
 from review.notes.models import Audience, NoteKind
@@ -20,7 +21,6 @@ from review.people.models import Department
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from review.papers.models import WorldPaper
     from review.papers.note_models import PaperNote
     from review.people.models import Member
 
@@ -41,8 +41,8 @@ class OnceForm(forms.Form):
 
 
 class WorldPaperForm(OnceForm):
-    """`asked` is what was said of the paper, and `cleaned_data` has its text; `seen` is the number of the version that
-    its writer began from, 0 for a new paper."""
+    """`asked` is what was said of the paper, and `cleaned_data` has its text. Of what its writer began from, `seen` is
+    the number of the version, 0 for a new paper, and `seen_asked` the mark of what was said of it."""
 
     title = forms.CharField(max_length=MOST_TITLE, error_messages={"required": "Give it a title."})
     text = forms.CharField(
@@ -57,6 +57,7 @@ class WorldPaperForm(OnceForm):
     )
     members = forms.MultipleChoiceField(label="Somebody", required=False, widget=forms.CheckboxSelectMultiple)
     seen = forms.IntegerField(min_value=0, max_value=2**31 - 1, widget=forms.HiddenInput)
+    seen_asked = forms.CharField(required=False, max_length=16, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, readers: Sequence[Member], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -89,18 +90,27 @@ class WorldPaperForm(OnceForm):
         members = tuple(self._by_id[public_id] for public_id in told["members"])
         return PaperAsked(told["title"], told["for_everyone"], tuple(told["departments"]), members)
 
+    def go_on_from(self, version: int, standing: PaperAsked) -> None:
+        """Be based on this version when it is sent again. A title and readers that its writer left as they saw them
+        are shown as they stand."""
+        left = self.asked.seen == self.cleaned_data["seen_asked"]
+        self._tell({"seen": version} | (about_paper(standing) if left else {}))
 
-def about_paper(paper: WorldPaper, text: str, seen: int) -> dict[str, Any]:
-    """What the form says of a paper as it stands."""
-    readers = list(paper.readers.select_related("member"))
-    return {
-        "title": paper.title,
-        "text": text,
-        "for_everyone": paper.for_everyone,
-        "departments": [reader.department for reader in readers if reader.department],
-        "members": [reader.member.public_id for reader in readers if reader.member],
-        "seen": seen,
-    }
+    def change_from(self, standing: PaperAsked) -> None:
+        """Be based on this title and these readers when it is sent again, and change them to its own."""
+        self._tell({"seen_asked": standing.seen})
+
+    def _tell(self, fields: Mapping[str, Any]) -> None:
+        told = QueryDict(mutable=True)
+        told.update(self.data)
+        for name, value in fields.items():
+            told.setlist(name, value if isinstance(value, list) else [value])
+        self.data = told
+
+
+def about_paper(asked: PaperAsked) -> dict[str, Any]:
+    """What the form says of a paper, of which this was said, besides its text."""
+    return asked.told | {"seen_asked": asked.seen}
 
 
 class PictureForm(forms.Form):

@@ -12,6 +12,8 @@ from review.access import Deed, Role
 from review.papers.acts import (
     NameTaken,
     NewVersionMeanwhile,
+    PaperAsked,
+    PaperChangedMeanwhile,
     TooManyPictures,
     add_picture,
     put_up_paper,
@@ -31,6 +33,10 @@ if TYPE_CHECKING:
 MEANWHILE = (
     "Another version went up while you wrote. Nothing was stored, and what you wrote is still here: look at the latest "
     "version in another window, take over what you want of it, and put yours up again."
+)
+SAID_OTHERWISE = (
+    "Somebody changed the title, or whom it is for, while you wrote. Nothing was stored, and what you wrote is still "
+    "here. By now it is called “{}” and is for {}, besides writers. Send it again if yours is to stand."
 )
 TAKEN = "This paper has a picture of that name, which earlier versions show. Give this one another name."
 ENOUGH = "This paper has as many pictures as one can have."
@@ -59,12 +65,16 @@ def paper_write(request: HttpRequest, member: Member, public_id: str) -> HttpRes
     if not form.is_valid():
         return _show(request, member, found, form, status=INVALID)
     try:
-        put_up_version(member, found, form.asked, form.cleaned_data["text"], form.cleaned_data["seen"])
+        told = form.cleaned_data
+        put_up_version(member, found, form.asked, told["text"], told["seen"], told["seen_asked"])
     except NewVersionMeanwhile:
-        again = request.POST.copy()
-        again["seen"] = str(found.versions.count())
-        form.data = again
+        form.go_on_from(found.versions.count(), PaperAsked.of(found))
         form.add_error(None, MEANWHILE)
+        return _show(request, member, found, form, status=CONFLICT)
+    except PaperChangedMeanwhile as meanwhile:
+        standing = meanwhile.standing
+        form.change_from(standing)
+        form.add_error(None, SAID_OTHERWISE.format(standing.title, standing.readers_in_words))
         return _show(request, member, found, form, status=CONFLICT)
     return redirect("paper", member.production.public_id, found.public_id)
 
@@ -90,7 +100,8 @@ def paper_picture_add(request: HttpRequest, member: Member, public_id: str) -> H
 
 def _as_it_stands(member: Member, found: WorldPaper) -> WorldPaperForm:
     latest = found.versions.order_by("-number")[0]
-    return WorldPaperForm(readers=_readers(member), initial=about_paper(found, latest.text, latest.number))
+    initial = about_paper(PaperAsked.of(found)) | {"text": latest.text, "seen": latest.number}
+    return WorldPaperForm(readers=_readers(member), initial=initial)
 
 
 def _readers(member: Member) -> list[Member]:

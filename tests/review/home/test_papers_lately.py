@@ -52,7 +52,7 @@ def test_what_happens_on_a_paper_leads_to_where_it_stands_there(
     note = leave_paper_note(crew, song.versions.get(), 2, "question", "Who?", Audience.EVERYONE, uuid.uuid4())
     reply_to_paper_note(cast, note, "Abel.", uuid.uuid4())
     decide_paper_note(writer, note, "parked", "", 0, uuid.uuid4())
-    put_up_version(writer, song, ASKED, f"{SONG}\n\nNobody.", 1)
+    put_up_version(writer, song, ASKED, f"{SONG}\n\nNobody.", 1, ASKED.seen)
     at_paper = reverse("paper", args=[writer.production.public_id, song.public_id])
     at_note = f"{at_paper}#note-{note.public_id}"
     client = signed_in(cast)

@@ -57,7 +57,7 @@ def test_notes_stand_beside_their_paragraph_and_follow_it(
 ) -> None:
     gone = say(crew, paper.versions.get(), "May what?")
     text = "# The ferry song\n\nA first verse.\n\nRing once, and wait for it.\n\nNobody rings twice."
-    second = put_up_version(writer, paper, AS_IT_WAS, text, 1)
+    second = put_up_version(writer, paper, AS_IT_WAS, text, 1, AS_IT_WAS.seen)
     shown = show_paper(crew, paper, second)
     assert [(at.number, one.note, one.fate) for at in shown.paragraphs for one in at.notes] == [
         (3, note, Fate.REWORDED)
@@ -66,13 +66,13 @@ def test_notes_stand_beside_their_paragraph_and_follow_it(
     assert [one.quoted for one in shown.gone] == ["<p>The water carries what it may.</p>\n"]
     first = show_paper(crew, paper, paper.versions.get(number=1))
     assert [(at.number, one.fate) for at in first.paragraphs for one in at.notes] == [(2, None), (3, None)]
-    third = put_up_version(writer, paper, AS_IT_WAS, f"{text}\n\nThe water carries what it may.", 2)
+    third = put_up_version(writer, paper, AS_IT_WAS, f"{text}\n\nThe water carries what it may.", 2, AS_IT_WAS.seen)
     again = show_paper(crew, paper, third)
     assert [(at.number, one.note) for at in again.paragraphs for one in at.notes] == [(3, note), (5, gone)]
 
 
 def test_a_note_left_on_an_earlier_version_is_carried_at_once(writer: Member, crew: Member, paper: WorldPaper) -> None:
-    second = put_up_version(writer, paper, AS_IT_WAS, f"Before all.\n\n{SONG}", 1)
+    second = put_up_version(writer, paper, AS_IT_WAS, f"Before all.\n\n{SONG}", 1, AS_IT_WAS.seen)
     say(crew, paper.versions.get(number=1), "May what?")
     assert [at.number for at in show_paper(crew, paper, second).paragraphs if at.notes] == [4]
 
@@ -148,7 +148,7 @@ def test_a_note_that_was_taken_back_is_its_author_s_to_put_back(
     with pytest.raises(PermissionDenied):
         put_paper_note_back(cast, note)
     withdraw_paper_note(crew, note)
-    put_up_version(writer, paper, PaperAsked(paper.title, for_everyone=False), "So.", 1)
+    put_up_version(writer, paper, PaperAsked(paper.title, for_everyone=False), "So.", 1, AS_IT_WAS.seen)
     with pytest.raises(PermissionDenied):
         put_paper_note_back(crew, note)
 
@@ -202,7 +202,7 @@ def test_a_picture_is_given_to_whom_the_paper_is_for_and_nothing_in_it_is_run(
     writer: Member, crew: Member, paper: WorldPaper, signed_in: SignIn
 ) -> None:
     add_picture(writer, paper, "map", CheckedPicture(b"PNG", "image/png", 1, 1))
-    put_up_version(writer, paper, AS_IT_WAS, "![the harbour](map)", 1)
+    put_up_version(writer, paper, AS_IT_WAS, "![the harbour](map)", 1, AS_IT_WAS.seen)
     page = BeautifulSoup(signed_in(crew).get(address(crew, "paper", paper.public_id)).content, "html.parser")
     image = page.select_one(".paper-paragraph img")
     assert image
@@ -211,7 +211,8 @@ def test_a_picture_is_given_to_whom_the_paper_is_for_and_nothing_in_it_is_run(
     assert (response.content, response["Content-Type"]) == (b"PNG", "image/png")
     assert response["X-Content-Type-Options"] == "nosniff"
     assert response["Content-Security-Policy"] == "default-src 'none'; sandbox"
-    put_up_version(writer, paper, PaperAsked("The ferry song", for_everyone=False, departments=("cast",)), "x", 2)
+    for_cast = PaperAsked("The ferry song", for_everyone=False, departments=("cast",))
+    put_up_version(writer, paper, for_cast, "x", 2, AS_IT_WAS.seen)
     assert signed_in(crew).get(str(image["src"])).status_code == 404
 
 

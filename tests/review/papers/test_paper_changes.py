@@ -25,7 +25,8 @@ def test_words_are_struck_and_marked_between_two_versions(
     writer: Member, crew: Member, paper: WorldPaper, signed_in: SignIn
 ) -> None:
     text = "# The ferry song\n\nRing once and stay.\n\nNobody rings twice.\n\nThe end."
-    put_up_version(writer, paper, PaperAsked("The ferry song", for_everyone=True), text, 1)
+    asked = PaperAsked("The ferry song", for_everyone=True)
+    put_up_version(writer, paper, asked, text, 1, asked.seen)
     response = signed_in(crew).get(reverse("paper-changes", args=[crew.production.public_id, paper.public_id]))
     page = BeautifulSoup(response.content, "html.parser")
     assert "3 paragraphs from version 1 to version 2" in page.get_text()

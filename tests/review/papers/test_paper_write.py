@@ -11,6 +11,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from PIL import Image
 
+from review.log import Act
+from review.papers.acts import PaperAsked, put_up_version
 from review.papers.models import WorldPaper
 from tests.review.papers.conftest import SONG
 
@@ -62,17 +64,60 @@ def test_the_next_version_is_put_up_and_a_late_one_is_told(
     area = page.select_one("textarea[name=text]")
     assert area
     assert area.get_text().strip() == SONG
-    assert client.post(write, told(text="Ring twice.", seen="1", for_everyone="on")).status_code == 302
+    begun = PaperAsked.of(paper).seen
+    sent = told(text="Ring twice.", seen="1", seen_asked=begun, for_everyone="on")
+    assert client.post(write, sent).status_code == 302
     late = client.post(write, told(text="Ring never.", seen="1", for_everyone="on"))
     assert late.status_code == 409
     assert "Ring never." in late.text
     late = client.post(write, told(text="Ring never.", seen="1", departments=["art", "sound"]))
     ticked = BeautifulSoup(late.content, "html.parser").select("[name=departments][checked], [name=seen]")
     assert {field["value"] for field in ticked} == {"2", "art", "sound"}
-    assert client.post(write, told(text="Ring twice.", seen="1", departments=["art"])).status_code == 302
+    by_now = PaperAsked.of(WorldPaper.objects.get()).seen
+    narrowed = told(text="Ring twice.", seen="1", seen_asked=by_now, departments=["art"])
+    assert client.post(write, narrowed).status_code == 302
     paper.refresh_from_db()
     assert [version.text for version in paper.versions.all()] == [SONG, "Ring twice."]
     assert paper.for_everyone is False
+
+
+def test_a_form_that_was_open_gives_a_paper_no_readers_that_were_taken_from_it(
+    writer: Member, crew: Member, paper: WorldPaper, signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    write = reverse("paper-write", args=[writer.production.public_id, paper.public_id])
+    as_it_was = told(title=paper.title, for_everyone="on", seen="1", seen_asked=PaperAsked.of(paper).seen)
+    narrower = PaperAsked(paper.title, for_everyone=False, departments=("costume",))
+    put_up_version(writer, paper, narrower, SONG, 1, PaperAsked.of(paper).seen)
+    assert client.post(write, as_it_was | {"text": "Ring twice."}).status_code == 302
+    assert paper.versions.count() == 2
+    assert PaperAsked.of(WorldPaper.objects.get()) == narrower
+    assert not WorldPaper.objects.visible_to(crew).exists()
+    late = client.post(write, as_it_was | {"text": "Ring on."})
+    assert late.status_code == 409
+    shown = BeautifulSoup(late.content, "html.parser").select("[checked]")
+    assert [field["value"] for field in shown] == ["costume"]
+    before, after = Act.objects.filter(verb=Act.Verb.CHANGED_PAPER).values_list("details__before", "details__after")[0]
+    assert (before["for_everyone"], after["departments"]) == (True, ["costume"])
+
+
+def test_who_reads_a_paper_is_changed_knowing_how_another_left_it(
+    writer: Member, paper: WorldPaper, signed_in: SignIn
+) -> None:
+    client = signed_in(writer)
+    write = reverse("paper-write", args=[writer.production.public_id, paper.public_id])
+    sent = told(title="Their song", text=SONG, departments=["art"], seen="1", seen_asked=PaperAsked.of(paper).seen)
+    put_up_version(
+        writer, paper, PaperAsked("Our song", False, ("costume", "sound")), SONG, 1, PaperAsked.of(paper).seen
+    )
+    late = client.post(write, sent)
+    assert late.status_code == 409
+    assert "called “Our song” and is for Costume, Sound, besides writers" in late.text
+    page = BeautifulSoup(late.content, "html.parser")
+    fields = {str(field["name"]): field["value"] for field in page.select("[name=title], [name=seen_asked], [checked]")}
+    assert (fields["title"], fields["departments"]) == ("Their song", "art")
+    assert client.post(write, sent | {"seen_asked": fields["seen_asked"]}).status_code == 302
+    assert PaperAsked.of(WorldPaper.objects.get()) == PaperAsked("Their song", False, ("art",))
 
 
 def test_a_picture_is_added_once_under_its_name(writer: Member, paper: WorldPaper, signed_in: SignIn) -> None:

@@ -171,10 +171,11 @@ def test_papers_are_found_in_their_latest_version_with_what_stands_on_them(write
         "The ferry song · paragraph 2 · Question from Bo Finch",
         "The ferry song · paragraph 2 · Ada Wren replied to Bo Finch",
     ]
-    put_up_version(writer, song, PaperAsked("The bell song", for_everyone=True), "First.\n\nRing once, oar.", 1)
+    bell = PaperAsked("The bell song", for_everyone=True)
+    put_up_version(writer, song, bell, "First.\n\nRing once, oar.", 1, FOR_ALL.seen)
     assert places(crew, "ferry") == places(crew, '"ring once oarlock"') == []
     assert places(crew, "oarlock")[0] == "The bell song · paragraph 2 · Question from Bo Finch"
-    put_up_version(writer, song, FOR_ALL, "Nothing of it.", 2)
+    put_up_version(writer, song, FOR_ALL, "Nothing of it.", 2, bell.seen)
     assert places(crew, "oarlock")[0] == "The ferry song · Its paragraph is gone · Question from Bo Finch"
     (asked_for,) = find_on_papers(crew, terms_in("whose")).texts
     assert ["".join(piece.text for piece in asked_for.pieces), asked_for.anchor] == [
@@ -236,7 +237,7 @@ def test_the_index_made_anew_is_the_same(
     song = put_up_paper(writer, FOR_ALL, "*Slack* tide.\n\nNo lamp.", uuid.uuid4())
     note = leave_paper_note(crew, song.versions.get(), 2, "idea", "Nor tide.", "everyone", uuid.uuid4())
     reply_to_paper_note(writer, note, "Nor that.", uuid.uuid4())
-    put_up_version(writer, song, FOR_ALL, "*Slack* tide, then ebb.\n\nNo lamp.", 1)
+    put_up_version(writer, song, FOR_ALL, "*Slack* tide, then ebb.\n\nNo lamp.", 1, FOR_ALL.seen)
     fields = ("draft", "paper", "line", "note", "reply", "paper_note", "paper_reply", "is_wording", "text")
     before, found = set(Findable.objects.values_list(*fields)), told(asked(crew, draft, "tide"))
     call_command("index_words")
