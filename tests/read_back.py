@@ -11,10 +11,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay import Kind
 from screenplay.fountain import plain
-from screenplay.intake.columns import read_typed_pages
-from screenplay.intake.pdf_pages import typed_pages_of_pdf
+from screenplay.intake.pdf import read_told_pages
 from screenplay.intake.pdf_words import words_of_pdf
-from screenplay.intake.watermarks import PdfWord
 from screenplay.model import Heading, Speech
 
 if TYPE_CHECKING:
@@ -56,8 +54,7 @@ def share_alike(before: Sequence[Element], after: Sequence[Element]) -> float:
 
 def read_here(data: bytes) -> Conversion:
     """What `read_pdf` makes of a PDF, without a process of its own for it, which takes most of the time."""
-    pages = words_of_pdf(data, 1000)["pages"]
-    return read_typed_pages(typed_pages_of_pdf([list(map(PdfWord._make, page)) for page in pages]))
+    return read_told_pages(words_of_pdf(data, 1000))
 
 
 def _elements(lines: Sequence[Printed]) -> Iterator[Element]:

@@ -26,6 +26,8 @@ from screenplay.intake.writing import FountainWriter, Guess
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from screenplay.intake.unread_pages import UnreadPage
+
 __all__ = ["MAXIMUM_PAGES", "Conversion", "from_columns", "looks_typed_in_columns", "read_typed_pages"]
 
 MAXIMUM_PAGES = 1000
@@ -42,13 +44,15 @@ _FOUNTAIN_ALONE = re.compile(r"#{1,6} ?\S|=|[~@>]\S|> |\.[^\W_.]|!\S|.*(?:\[\[|/
 @dataclass(frozen=True, slots=True)
 class Conversion:
     """Fountain made of a typed script. `columns` are those found in it, from the page's left edge;
-    `dropped` says how many of what were left out; `page_count` counts a title page too."""
+    `dropped` says how many of what were left out; `page_count` counts those that were read, a title page too; `unread`
+    are those of a PDF that were not, or not wholly."""
 
     text: str
     guesses: tuple[Guess, ...]
     dropped: Mapping[str, int]
     columns: ElementColumns
     page_count: int
+    unread: tuple[UnreadPage, ...] = ()
 
 
 def looks_typed_in_columns(text: str) -> bool:

@@ -31,10 +31,10 @@ SCANNED = f"{{it}} has pictures of pages with no text in them, as a scan has: {E
 GARBLED = f"{{it}} does not say which letters its signs stand for, so no text can be read from it: {EXPORT_AGAIN}."
 
 
-def typed_pages_of_pdf(pages: Sequence[Sequence[PdfWord]]) -> list[TypedPage]:
-    """Typed pages, counted in columns as wide as the type's usual character; those without text are left out.
+def typed_pages_of_pdf(pages: Sequence[Sequence[PdfWord]]) -> dict[int, TypedPage]:
+    """Typed pages, counted in columns as wide as the type's usual character, by their numbers in the file, from 1.
 
-    Raises Unreadable where the pages have no text to speak of.
+    Those without text are left out. Raises Unreadable where the pages have no text to speak of.
     """
     words = [word for page in pages for word in page]
     if len(words) < _LEAST_WORDS * max(len(pages), 1):
@@ -47,7 +47,7 @@ def typed_pages_of_pdf(pages: Sequence[Sequence[PdfWord]]) -> list[TypedPage]:
     lines = [list(_lines(page)) for page in kept]
     pitch = _pitch(lines)
     top = max((page[0][0].baseline for page in lines if page), default=0.0)
-    typed = [_typed_page(page, typeface, pitch, top, usual) for page in lines if page]
+    typed = {number: _typed_page(page, typeface, pitch, top, usual) for number, page in enumerate(lines, 1) if page}
     if not typed:
         raise Unreadable(SCANNED)
     return typed

@@ -2,7 +2,8 @@
 
 PDFium is native code, and what it reads comes from outside. In a process of its own neither a file made to crash it nor
 one made to keep it busy takes the server along. So this module imports nothing of the project; it takes a PDF on its
-standard input and writes JSON on its standard output: `{"pages": [...]}` or `{"wrong": "locked"}`.
+standard input and writes JSON on its standard output: `{"pages": [...], "flaws": [...]}`, the words of each page and
+what is wrong with it, or `{"wrong": "locked"}`.
 """
 
 from __future__ import annotations
@@ -32,6 +33,8 @@ Letter = tuple[int, str]  # the index of a page's character, and what it is
 Edges = tuple[float, float, float, float]  # a ruled line's edges in points: left, low, right, high
 
 LOCKED, DAMAGED, TOO_MANY_PAGES = "locked", "damaged", "too many pages"
+# What may be wrong with a page.
+NOT_OPENED, PICTURE, TOO_MANY_WORDS = "not opened", "picture", "too many words"
 _MOST_MEMORY = 2 * 1024**3
 _MOST_WORDS_A_PAGE = 20_000
 _HYPHENS = {0x02, 0xFFFE}  # what PDFium gives for a hyphen at a line's end
@@ -54,10 +57,12 @@ _BESIDE, _TOUCHING = 0.3, 0.12
 _FARTHEST = 1e5  # points: nothing on paper is as far off
 _NOWHERE: Place = 0.0, 0.0
 _FAINT = 150  # of 255: less opaque than that
+# A page with fewer words is a picture where pictures cover so much of it; one without any, also where so much is drawn.
+_FEW_WORDS, _MOSTLY, _MUCH_DRAWN = 30, 0.5, 50
 
 
 def words_of_pdf(data: bytes, most_pages: int) -> dict[str, Any]:
-    """The pages of a PDF, each a list of its words; or what is wrong with it."""
+    """The pages of a PDF, each a list of its words, and what is wrong with each, "" for nothing; or what is with it."""
     try:
         document = pypdfium2.PdfDocument(data)
     except pypdfium2.PdfiumError as error:
@@ -67,25 +72,45 @@ def words_of_pdf(data: bytes, most_pages: int) -> dict[str, Any]:
             return {"wrong": LOCKED}
         if len(document) > most_pages:
             return {"wrong": TOO_MANY_PAGES}
-        return {"pages": [_words_of_page(document, index) for index in range(len(document))]}
+        read = [_words_of_page(document, index) for index in range(len(document))]
+        return {"pages": [words for words, _ in read], "flaws": [flaw for _, flaw in read]}
     finally:
         document.close()
 
 
-def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> list[WordFields]:
+def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> tuple[list[WordFields], str]:
+    """A page's words, and what is wrong with it."""
     try:
         page = document[index]
     except pypdfium2.PdfiumError:
-        return []
+        return [], NOT_OPENED
     text = page.get_textpage()
     try:
         characters = _Characters(text.raw)
-        found = _letters(characters, text.count_chars())
+        found = list(_letters(characters, text.count_chars()))
         words = [word for letters in found for word in _words(characters, letters)]
-        return _underlined(words, _rules(page))
+        if len(found) > _MOST_WORDS_A_PAGE:
+            flaw = TOO_MANY_WORDS
+        else:
+            flaw = PICTURE if len(words) < _FEW_WORDS and _is_drawn(page, has_words=bool(words)) else ""
+        return _underlined(words, _rules(page)), flaw
     finally:
         text.close()
         page.close()
+
+
+def _is_drawn(page: Any, *, has_words: bool) -> bool:
+    """Whether what there is on a page with few words or none is drawn: pictures, or letters as mere outlines."""
+    covered, drawn = 0.0, 0
+    for part in islice(page.get_objects(max_depth=3), _MOST_RULES_A_PAGE):
+        drawn += part.type != pdfium.FPDF_PAGEOBJ_TEXT
+        if part.type == pdfium.FPDF_PAGEOBJ_IMAGE:
+            try:
+                left, low, right, high = part.get_bounds()
+            except pypdfium2.PdfiumError:
+                continue
+            covered += abs(right - left) * abs(high - low)
+    return covered >= _MOSTLY * page.get_width() * page.get_height() or (not has_words and drawn >= _MUCH_DRAWN)
 
 
 def _rules(page: Any) -> dict[int, list[Edges]]:

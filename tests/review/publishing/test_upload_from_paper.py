@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 from typing import TYPE_CHECKING
 
 import pytest
 from bs4 import BeautifulSoup, Tag
 from django.core.files.uploadedfile import SimpleUploadedFile
+from reportlab.pdfgen.canvas import Canvas
 
 from review.drafts.models import Draft
 from screenplay import parse
@@ -98,6 +100,22 @@ def test_the_guesses_are_listed_with_their_lines(writer: Member, signed_in: Sign
     response = put_up(signed_in(writer), writer, text=TYPED)
     line = fields_of(response)["text"].split("\n").index("> THE END <") + 1
     assert f"Line {line} THE END It stands in the middle" in listed(response, "guesses")
+
+
+def test_a_page_of_a_pdf_that_cannot_be_read_is_named_with_what_to_do(writer: Member, signed_in: SignIn) -> None:
+    file = io.BytesIO()
+    canvas = Canvas(file)
+    for text in ("The tide is at one this time.", "", "The tide is at three."):
+        for row in range(12 if text else 0):
+            canvas.drawString(108, 700 - 24 * row, text)
+        canvas.showPage()
+    canvas.save()
+    response = put_up(signed_in(writer), writer, file=SimpleUploadedFile("slack.pdf", file.getvalue()))
+    assert "2 pages read. 1 page could not be read, or not wholly: see below." in said(response)
+    told = listed(response, "unread")
+    assert "Page 2" in told
+    assert "type what is missing at its place, or export the script again" in told
+    assert not Draft.objects.exists()
 
 
 def test_a_pdf_that_cannot_be_read_says_why(writer: Member, signed_in: SignIn) -> None:

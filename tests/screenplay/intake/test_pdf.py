@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+import re
 from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
@@ -11,13 +12,14 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import Image
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from screenplay import lay_out, parse
-from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, read_pdf
-from screenplay.intake.pdf_pages import typed_pages_of_pdf
+from screenplay.intake import MAXIMUM_BYTES, Unreadable, is_pdf, pdf, pdf_words, read_pdf
+from screenplay.intake.pdf import read_told_pages
 from screenplay.intake.pdf_words import words_of_pdf
-from screenplay.intake.watermarks import PdfWord
 from screenplay.printing.typesetting import typeset
 from tests.read_back import elements_of, read_here
 from tests.typed_pdf import Sheets, set_script
@@ -115,6 +117,100 @@ def test_a_pdf_is_known_by_its_first_bytes() -> None:
     assert not is_pdf(b"INT. BOATHOUSE - NIGHT")
 
 
+TIDES = "one", "two", "three", "four"
+
+
+def typed(canvas: Canvas, number: int) -> None:
+    """A page of action, whose last line tells it from the others."""
+    canvas.setFont("Courier", 12)
+    for row in range(12):
+        canvas.drawString(108, 700 - 24 * row, "Rain on a tin roof, and a long way off a bell.")
+    canvas.drawString(108, 400, f"The tide is at {TIDES[number - 1]} this time.")
+
+
+def scanned(canvas: Canvas) -> None:
+    canvas.drawImage(ImageReader(Image.new("L", (60, 80), 200)), 0, 0, 595, 842)
+    canvas.drawString(500, 800, "2.")
+
+
+def askew(canvas: Canvas) -> None:
+    canvas.rotate(30)
+    canvas.drawString(300, 300, "Do not pass this page on.")
+
+
+def four_pages(second: Callable[[Canvas], object] | None = None) -> bytes:
+    """Four typed pages; or three, and one that is drawn otherwise in the place of the second."""
+    file = io.BytesIO()
+    canvas = Canvas(file, pageCompression=0)
+    for number in range(1, 5):
+        if number == 2 and second is not None:
+            second(canvas)
+        else:
+            typed(canvas, number)
+        canvas.showPage()
+    canvas.save()
+    return file.getvalue()
+
+
+def with_another_second_page(reference: bytes) -> bytes:
+    """Four typed pages, of which the tree of pages (ISO 32000-1, 7.7.3) names something else as the second."""
+    data = four_pages()
+    tree = re.search(rb"/Kids \[ (\d+ 0 R) (\d+ 0 R)", data)
+    assert tree is not None
+    return data[: tree.start(2)] + reference.ljust(len(tree[2])) + data[tree.end(2) :]
+
+
+def with_a_damaged_second_page() -> bytes:
+    data = four_pages()
+    tree = re.search(rb"/Kids \[ \d+ 0 R (\d+) 0 R", data)
+    assert tree is not None
+    return data.replace(b"\n" + tree[1] + b" 0 obj\n<<", b"\n" + tree[1] + b" 0 obj\n((")
+
+
+@pytest.mark.parametrize(
+    ("data", "why"),
+    [
+        (with_a_damaged_second_page(), "The file is damaged here: the page could not be opened."),
+        (with_another_second_page(b"0 0 R"), "The file is damaged here: the page could not be opened."),
+        (
+            with_another_second_page(b"9 0 R"),
+            "Nothing was found on it. If something stands there, it could not be read.",
+        ),
+        (four_pages(scanned), "It is a picture, or mostly one, as a scan is:"),
+        (four_pages(askew), "All on it is tilted, pale or much larger than the script"),
+        (four_pages(Canvas.saveState), "Nothing was found on it."),
+    ],
+    ids=["damaged", "lost", "no page", "scanned", "askew", "empty"],
+)
+def test_a_page_that_cannot_be_read_is_told_with_its_place(data: bytes, why: str) -> None:
+    conversion = read_here(data)
+    (page,) = conversion.unread
+    assert (page.number, page.after) == (2, "The tide is at one this time.")
+    assert page.why.startswith(why)
+    assert [word for word in TIDES if f"at {word} this" in conversion.text] == [
+        "one",
+        "three",
+        "four",
+    ]
+
+
+def test_a_page_that_is_read_whole_is_not_told() -> None:
+    assert read_here(four_pages()).unread == ()
+    assert read_here(four_pages(lambda canvas: canvas.drawString(108, 700, "THE END"))).unread == ()
+
+
+def test_a_page_with_more_words_than_a_script_s_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdf_words, "_MOST_WORDS_A_PAGE", 151)
+    assert [page.number for page in read_here(four_pages()).unread] == []
+    monkeypatch.setattr(pdf_words, "_MOST_WORDS_A_PAGE", 100)
+    assert [page.why[:10] for page in read_here(four_pages()).unread] == ["More words"] * 4
+
+
+def test_a_pdf_none_of_whose_pages_can_be_opened_is_damaged() -> None:
+    data = re.sub(rb"/Kids \[ (?:\d+ 0 R ?)+\]", lambda kids: b"/Kids [ 0 0 R ]".ljust(len(kids[0])), four_pages())
+    assert refusal(data).startswith("“slack.pdf” is a PDF that is damaged or not whole: ")
+
+
 SOUND = set_script(PARTS)
 
 
@@ -126,7 +222,7 @@ def test_any_bytes_are_read_or_said_to_be_wrong(at: int, noise: bytes, over: boo
         assert told["wrong"] in {"locked", "damaged", "too many pages"}
         return
     with contextlib.suppress(Unreadable):
-        typed_pages_of_pdf([[PdfWord(*word) for word in page] for page in told["pages"]])
+        read_told_pages(told)
 
 
 def set_in_styles(*words: tuple[str, str], scale: float = 1) -> bytes:
