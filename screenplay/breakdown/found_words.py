@@ -49,6 +49,7 @@ class FoundWords:
         self._by_tag = by_tag
         self._names = names
         self._pictured = pictured
+        self._never = [match for tag, each in by_tag.items() if tag.role is WordRole.NEVER for match in each]
         self._cancelled = frozenset(self._cancels())
 
     def counting(self, *, outdoors: bool) -> Iterator[str]:
@@ -85,15 +86,15 @@ class FoundWords:
     def _cancels(self) -> Iterator[int]:
         for tag, matches in self._by_tag.items():
             for match in matches:
-                if tag.role is WordRole.NEVER or (
-                    tag.role is WordRole.NOT_THESE and tag._replace(role=WordRole.NOT_BESIDE) in self._by_tag
-                ):
+                if tag.role is WordRole.NOT_THESE and tag._replace(role=WordRole.NOT_BESIDE) in self._by_tag:
                     yield from range(match.start, match.end)
                 elif tag.role is WordRole.NOT_AFTER:
                     yield from range(match.end, match.end + _REACH_OF_NOT_AFTER)
 
     def _is_real(self, match: Match) -> bool:
         ends = {match.start, match.end - 1}
+        if any(ends & {*range(never.start, never.end)} and not _is_longer(match, never) for never in self._never):
+            return False
         return self._cancelled.isdisjoint(ends) and self._seeming.unreal.isdisjoint(ends)
 
     def _is_thing(self, match: Match) -> bool:
@@ -157,6 +158,11 @@ class FoundWords:
         if word in _BEFORE_SOMEONE or self._sentence.is_possessive(at):
             return not _SOMEONE.isdisjoint(after[:_REACH_OF_BEFORE_SOMEONE])
         return word in self._names or (self._sentence.is_capital(at) and word not in _DOERS)
+
+
+def _is_longer(match: Match, other: Match) -> bool:
+    """Whether it has all of another's words, and more."""
+    return match.start <= other.start and other.end <= match.end and match.end - match.start > other.end - other.start
 
 
 def _outermost(spans: Iterable[tuple[int, int]]) -> Iterator[tuple[int, int]]:

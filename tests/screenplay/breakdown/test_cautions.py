@@ -50,6 +50,30 @@ def test_each_caution_of_the_trade_has_its_words(text: str, caution: str) -> Non
     assert caution in found(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "cautions"),
+    [
+        ("FIRST FIRING. Ash on the bowls.", {"fire"}),
+        ("The kiln, after the second firing.", {"fire"}),
+        ("He has been firing bowls since dawn.", {"fire"}),
+        ("The engine is firing on three cylinders.", set()),
+        ("She dives behind the kiln, firing.", {"fire", "weapons"}),
+        ("Firing the pistol at the pots, he laughs.", {"weapons"}),
+        ("The firing stops.", {"weapons"}),
+        ("They come out firing.", {"weapons"}),
+        ("They are firing from the windows.", {"weapons"}),
+        ("Soldiers open fire from the ridge.", {"weapons"}),
+        ("The first firing squad takes its place.", {"weapons"}),
+        ("She holds the blade of the knife to his throat.", {"weapons"}),
+        ("A pot hangs in the fire over the pit.", {"fire"}),
+    ],
+)
+def test_a_firing_is_of_a_weapon_unless_it_says_of_what_it_is(text: str, cautions: set[str]) -> None:
+    """Judged as common practice has it: the first firing is a potter's word for the one before the glaze. What may be
+    a gun is taken for one."""
+    assert {*found(text)} == cautions
+
+
 def test_the_cautions_are_those_common_in_the_trade() -> None:
     assert list(caution_names().values()) == [
         "weapons and gunfire",
