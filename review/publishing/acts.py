@@ -43,6 +43,10 @@ class TextChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
     """The working text is not the one that the writer was asked about."""
 
 
+class LetGoMeanwhile(Exception):  # noqa: N818 - it states what happened
+    """The text that was to be put up is held no longer."""
+
+
 class NothingNew(Exception):  # noqa: N818 - it states what was found
     """The current draft, `draft`, has this very text."""
 
@@ -118,6 +122,14 @@ def hold_draft(by: Member, intake: Intake, filename: str = "") -> HeldDraft:
     return held
 
 
+@transaction.atomic
+def let_go(by: Member, held: HeldDraft) -> bool:
+    """Hold a text of one's own no longer; whether it was held until now. One that is up stays as it is."""
+    lock_for(by, Deed.PUBLISH)
+    _, dropped = HeldDraft.objects.of(by).filter(pk=held.pk, published_as=None).delete()
+    return bool(dropped)
+
+
 def publish_held(
     by: Member,
     held: HeldDraft,
@@ -131,7 +143,8 @@ def publish_held(
     """Publish a held text, and hold it no longer. Doing it again finds the draft it became.
 
     `seen` is the number of the draft that was current when its writer was shown what this one changes, 0 for none:
-    NewDraftMeanwhile is raised when it is another by now, and nothing is stored.
+    NewDraftMeanwhile is raised when it is another by now, LetGoMeanwhile when the text is held no longer, and nothing
+    is stored.
     """
     refuse_unless(by, Deed.PUBLISH)
     compared_beforehand(NextText.of(by.production, held.text).draft)  # kept, so that the lock is held briefly
@@ -144,7 +157,10 @@ def _publish_held(
     by: Member, held: HeldDraft, label: str, colour: str, answers: Mapping[int, bool], seen: int, *, again: bool
 ) -> tuple[Draft, bool]:
     production = lock_for(by, Deed.PUBLISH)
-    held = HeldDraft.objects.of(by).get(pk=held.pk)
+    found = HeldDraft.objects.of(by).filter(pk=held.pk).first()
+    if found is None:
+        raise LetGoMeanwhile
+    held = found
     if held.published_as is not None:
         return held.published_as, True
     current = production.drafts.current()

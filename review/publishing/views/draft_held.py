@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.shortcuts import get_object_or_404, redirect, render
+from django.http import Http404
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
@@ -14,7 +15,7 @@ from review.drafts.numbering import NewDraftMeanwhile
 from review.making.apart import Wanted, made_apart
 from review.notes.then_and_now import NextText
 from review.people.guard import members_who_may
-from review.publishing.acts import publish_held
+from review.publishing.acts import LetGoMeanwhile, let_go, publish_held
 from review.publishing.answers import answers_in, questions
 from review.publishing.first_look import first_look
 from review.publishing.forms import HeldForm
@@ -32,6 +33,10 @@ if TYPE_CHECKING:
 MEANWHILE = (
     "Another draft came up, or went, while you looked at this. Nothing of yours is up yet: here is how it stands now."
 )
+GONE = (
+    "Nothing was put up: this text is not held any more. It was let go, or another was chosen in its place. Choose it "
+    "again to put it up."
+)
 
 
 def _wanted(request: HttpRequest, member: Member, public_id: str) -> Wanted | None:
@@ -45,11 +50,14 @@ def _wanted(request: HttpRequest, member: Member, public_id: str) -> Wanted | No
 @made_apart(Deed.PUBLISH, _wanted)
 def draft_held(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     """Shows what a held text would be, and puts it up; `let_go` drops it instead."""
-    held = get_object_or_404(HeldDraft.objects.of(member).select_related("published_as"), public_id=public_id)
+    held = HeldDraft.objects.of(member).select_related("published_as").filter(public_id=public_id).first()
+    if held is None:
+        return _is_gone(request, member, public_id)
     if held.published_as is not None:
         return _on_to(member, held.published_as)
     if "let_go" in request.POST:
-        held.delete()
+        if not let_go(member, held):
+            return _is_gone(request, member, public_id)
         messages.info(request, "Let go: nothing was put up, and nothing of it is kept here.")
         return redirect("drafts", member.production.public_id)
     following = NextText.of(member.production, held.text)
@@ -68,11 +76,22 @@ def draft_held(request: HttpRequest, member: Member, public_id: str) -> HttpResp
     except NewDraftMeanwhile:
         look = first_look(member, following)
         return _show(request, member, held, look, HeldForm(member.production, look.doubts), CONFLICT, MEANWHILE)
+    except LetGoMeanwhile:
+        return _is_gone(request, member, public_id)
     if is_new:
         messages.success(request, f"Draft {draft.number} is up. Here is what was read in it.")
     else:
         messages.info(request, VERY_TEXT.format(draft.number))
     return _on_to(member, draft)
+
+
+def _is_gone(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+    """To where a text is chosen, for a form that puts up, or lets go, one that is held no longer. Whoever looks for
+    one, or for another writer's, finds nothing."""
+    if request.method != "POST" or HeldDraft.objects.filter(public_id=public_id).exists():
+        raise Http404("No such held draft")
+    messages.warning(request, GONE)
+    return redirect("draft-upload", member.production.public_id)
 
 
 def _on_to(member: Member, draft: Draft) -> HttpResponse:

@@ -22,7 +22,7 @@ from review.log import Act
 from review.notes.acts import leave_note
 from review.notes.fates import fates_since_before
 from review.notes.then_and_now import NextText
-from review.publishing.acts import hold_draft, publish_draft
+from review.publishing.acts import LetGoMeanwhile, hold_draft, let_go, publish_draft, publish_held
 from review.publishing.first_look import counted, first_look
 from review.publishing.models import HELD_FOR, HeldDraft
 from screenplay import Span
@@ -154,6 +154,28 @@ def test_nothing_of_it_is_kept_once_it_is_let_go(client: Client, writer: Member,
     assert not HeldDraft.objects.exists()
     assert client.get(address).status_code == 404
     assert Draft.objects.count() == 1
+
+
+def test_a_text_that_another_window_let_go_is_not_put_up_and_a_sentence_says_so(
+    client: Client, writer: Member, first: Draft
+) -> None:
+    address = held_of(client, writer, NEXT)
+    fields = preset(client.get(address))
+    held = HeldDraft.objects.get()
+    assert [let_go(writer, held), let_go(writer, held)] == [True, False]
+    for sent in (fields, {"let_go": "on"}):
+        assert "this text is not held any more" in client.post(address, sent, follow=True).text
+    with pytest.raises(LetGoMeanwhile):
+        publish_held(writer, held, "", "", {}, 1)
+    assert Draft.objects.count() == 1
+
+
+def test_nobody_lets_go_what_another_holds_nor_what_is_up(client: Client, writer: Member, first: Draft) -> None:
+    held = hold_draft(writer, read_text(NEXT))
+    assert not let_go(make_member(writer.production, Role.WRITER), held)
+    publish_held(writer, held, "", "", {}, 1)
+    assert not let_go(writer, held)
+    assert HeldDraft.objects.exists()
 
 
 def test_choosing_another_lets_the_first_go(client: Client, writer: Member, first: Draft) -> None:
