@@ -54,7 +54,8 @@ def compose(letter: Letter) -> LetterText | None:
         return TO_NO_MEMBER[letter.news.get().occasion](letter)
     if member.removed_at is not None or not member.person.is_active or pace_of(member.pk) == Pace.NONE:
         return None
-    told = [each for piece in letter.news.all() if (each := TOLD_BY[piece.occasion](member, piece.about)) is not None]
+    news = dict.fromkeys((piece.occasion, piece.about) for piece in letter.news.all())  # what came again is told once
+    told = [each for occasion, about in news if (each := TOLD_BY[occasion](member, about)) is not None]
     if not told:
         return None
     title = told[0].title if len(told) == 1 else f"{len(told)} things for you"

@@ -28,7 +28,8 @@ def opened(member: Member, about: str) -> Tidings | None:
     if reader is None:
         return None
     reading = reader.reading
-    asks = f"{reading.opened_by.name} asks you to read {reading.draft.by_number} until {_day(reader)}."
+    begun = " You have begun, and not finished yet." if reader.begun_at else ""  # asked once more
+    asks = f"{reading.opened_by.name} asks you to read {reading.draft.by_number} until {_day(reader)}.{begun}"
     look_for = reading.look_for.strip()
     what = f"What to look for:\n\n{quoted(look_for)}" if look_for else ""
     return Tidings(f"{reading.draft.by_number} to read", (asks, what, ALONE if reading.is_blind else ""), _path(reader))

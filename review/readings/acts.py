@@ -161,8 +161,15 @@ def add_readers(by: Member, reading: Reading, members: Iterable[Member]) -> list
     added = new + [wanted[reader.member_id] for reader in back]
     told = {"reading": found.public_id}
     log.record_each(by.person, Verb.ADDED_READER, by.production, [member.public_id for member in added], **told)
-    tell_by_mail(added, Occasion.READING_OPENED, found.public_id)
+    tell_by_mail(new, Occasion.READING_OPENED, found.public_id)
+    _ask_again_by_mail(found, back)
     return added
+
+
+def _ask_again_by_mail(reading: Reading, readers: Iterable[Reader]) -> None:
+    """Tell readers that a reading waits for them, as they were told once before."""
+    members = [reader.member for reader in readers]
+    tell_by_mail(members, Occasion.READING_OPENED, reading.public_id, f"{timezone.now():%y%m%d%H%M%S}")
 
 
 @transaction.atomic
@@ -226,8 +233,9 @@ def _open_others(reading: Reading, at: datetime) -> None:
 
 @transaction.atomic
 def reopen_reading(by: Member, reading: Reading, until: date) -> bool:
-    """Open a closed reading again, to another date; whether it was closed until now. A blind one keeps the others'
-    words again from whoever has not finished; that they could read them meanwhile stays said."""
+    """Open a closed reading again, to another date; whether it was closed until now. Whoever has not finished is asked
+    by mail once more. A blind one keeps the others' words again from them; that they could read them meanwhile stays
+    said."""
     found = lock_reading(by, reading)
     if found.closed_at is None:
         return False
@@ -235,4 +243,5 @@ def reopen_reading(by: Member, reading: Reading, until: date) -> bool:
     found.save(update_fields=["closed_at", "until"])
     told = {"draft": found.draft.number, "until": until.isoformat()}
     log.record(by.person, Verb.REOPENED_READING, by.production, found.public_id, **told)
+    _ask_again_by_mail(found, unfinished(found))
     return True

@@ -20,7 +20,8 @@ from review.notes.models import Audience
 from review.people.acts import find_invitation, invite, remove_member, withdraw_invitation
 from review.people.models import Department
 from review.publishing.acts import publish_draft
-from review.readings.acts import Asked, add_readers, close_reading, open_reading, remind, reopen_reading
+from review.readers.models import Reader
+from review.readings.acts import Asked, add_readers, close_reading, open_reading, remind, reopen_reading, take_off
 from review.readings.reader_acts import finish_reading, mark_scene
 from screenplay import Span
 from screenplay.intake import read_text
@@ -57,6 +58,33 @@ def test_a_reading_is_told_to_those_it_was_opened_for(
     add_readers(writer, reading, [crew, cast])
     assert len(told(post, cast)) == 1
     assert told(post) == []
+
+
+def test_whoever_is_brought_back_is_asked_again_once(
+    writer: Member, crew: Member, cast: Member, draft: Draft, post: MailServer
+) -> None:
+    reading = open_reading(writer, draft, [crew, cast], Asked(timezone.localdate(), ""), uuid.uuid4())
+    told(post)
+    for _ in range(2):
+        take_off(writer, Reader.objects.get(reading=reading, member=crew))
+        add_readers(writer, reading, [crew])
+    (letter,) = told(post)
+    assert f"Hello {crew.name}" in letter
+    assert letter.count("asks you to read Draft 1") == 1
+
+
+def test_a_reading_opened_again_asks_those_it_waits_for(
+    writer: Member, crew: Member, cast: Member, draft: Draft, post: MailServer
+) -> None:
+    reading = make_reading(writer, draft, crew, cast)
+    finish_reading(cast, reading)
+    mark_scene(crew, reading, 1, "lost")
+    close_reading(writer, reading)
+    told(post)
+    reopen_reading(writer, reading, timezone.localdate())
+    (letter,) = told(post)
+    assert f"Hello {crew.name}" in letter
+    assert "You have begun, and not finished yet." in letter
 
 
 def test_a_reminder_comes_once_a_day_and_not_to_whoever_has_finished(
