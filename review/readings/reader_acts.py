@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, refuse_elsewhere
+from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.scripts import laid_out
 from review.people.acts import Refused
 from review.productions.models import lock_for
@@ -40,9 +40,12 @@ def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) ->
     """Add the seconds that scenes were on a reader's screen, by the scenes' ordinals. A scene that was there long
     enough counts as read, and the last of them is where they left off.
 
-    Scenes that the draft does not have are left out. Of a reading that is closed or finished nothing is kept.
+    Scenes that the draft does not have are left out. Of a reading that is closed or finished nothing is kept. It comes
+    every few seconds from each reader, and locks their own place alone.
     """
-    reader = lock_place(by, reading)
+    by.refresh_from_db(fields=["role", "removed_at"])
+    refuse_unless(by, Deed.NOTE)
+    reader = _lock_own_place(by, reading)
     if not goes_on(reader):
         return
     eighths = {scene.ordinal: scene.eighths for scene in laid_out(reader.reading.draft).scenes}
@@ -164,11 +167,17 @@ def finish_reading(by: Member, reading: Reading) -> bool:
 
 
 def lock_place(by: Member, reading: Reading) -> Reader:
-    """The reader that a member is in a reading, as they stand now. Raises PermissionDenied where they are none."""
+    """The reader that a member is in a reading, as they stand now, their place locked besides the production. Raises
+    PermissionDenied where they are none."""
     lock_for(by, Deed.NOTE)
+    return _lock_own_place(by, reading)
+
+
+def _lock_own_place(by: Member, reading: Reading) -> Reader:
     refuse_elsewhere(by, reading)
     readers = Reader.objects.in_it().select_related("reading__draft__production", "member__person")
-    reader = readers.filter(reading=reading, member=by, reading__draft__withdrawn_at=None).first()
+    standing = readers.filter(reading=reading, member=by, reading__draft__withdrawn_at=None)
+    reader = standing.select_for_update(no_key=True, of=("self",)).first()
     if reader is None:
         raise PermissionDenied(NOT_IN_IT)
     return reader

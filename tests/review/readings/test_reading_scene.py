@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import pytest
 from bs4 import BeautifulSoup
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
+from django.utils import timezone
 
 from review.log import Act
 from review.people.acts import Refused
+from review.people.models import Member
 from review.readers.models import Reader
 from review.readings.locked_reading import NoSuchScene
 from review.readings.models import MOST_WHY, ClarityMark, SceneRead
@@ -31,7 +33,6 @@ if TYPE_CHECKING:
     from django.test import Client
 
     from review.drafts.models import Draft
-    from review.people.models import Member
     from review.readers.models import Reading
 
     SignIn = Callable[[Member], Client]
@@ -166,6 +167,20 @@ def test_a_report_that_says_nothing_clear_is_refused(
 ) -> None:
     assert signed_in(crew).post(at(reading, "reading-progress"), {"seconds": seconds}).status_code == 400
     assert not SceneRead.objects.exists()
+
+
+def test_a_report_waits_for_nobody_who_has_the_production_locked(
+    crew: Member, reading: Reading, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def wait(_: int) -> NoReturn:
+        raise AssertionError("it waits")
+
+    monkeypatch.setattr("review.productions.models.lock_production", wait)
+    report_progress(crew, reading, {1: 7})
+    assert Reader.objects.get().left_off == 1
+    Member.objects.filter(pk=crew.pk).update(removed_at=timezone.now())
+    with pytest.raises(PermissionDenied):
+        report_progress(crew, reading, {2: 7})
 
 
 def test_of_one_report_no_more_counts_than_a_screen_reports(crew: Member, reading: Reading) -> None:
