@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
-NOTHING_DECIDED = "Nothing was decided, of none of them. What you chose and wrote is still here."
+NOTHING_DECIDED = "None of them was decided. What you chose and wrote is still here."
 
 
 @require_POST
