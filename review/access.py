@@ -127,6 +127,12 @@ def may_start_productions(person: Starter) -> bool:
     return person.starts_productions
 
 
+def refuse_to_start(person: Starter) -> None:
+    """Raise PermissionDenied, with a sentence for the person, unless they may start productions."""
+    if not may_start_productions(person):
+        raise PermissionDenied("Only whoever set this server up can begin a new production here. Ask them.")
+
+
 def may_change(member: Membership, said: WrittenBySomebody) -> bool:
     """A note's words are its author's alone to change or correct; nobody's, where who said them is no member."""
     return not said.said_by and may_withdraw(member, said)

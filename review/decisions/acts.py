@@ -6,6 +6,7 @@ import uuid
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
 from review import log
@@ -69,6 +70,14 @@ class NeedsReason(Exception):  # noqa: N818 - it states the law that was broken
     """A note that is declined owes its author a reason."""
 
 
+def refuse_unread(by: Member, *notes: Note) -> None:
+    """Raise PermissionDenied for notes that are not there to be decided: of another production, or gone with a draft
+    that was withdrawn."""
+    keys = {note.pk for note in notes}
+    if Note.objects.visible_to(by).filter(pk__in=keys).count() != len(keys):
+        raise PermissionDenied("Only notes that one can read, on drafts that are up, are decided or placed.")
+
+
 @transaction.atomic
 def decide(
     by: Member,
@@ -91,7 +100,7 @@ def decide(
     it was declined without one, and what take_wording and take_out raise; nothing is stored then.
     """
     lock_for(by, Deed.DECIDE)
-    refuse_elsewhere(by, note)
+    refuse_unread(by, note)
     choice = Deciding(outcome, reason, with_wording=with_wording)
     return decide_locked(by, Shown(note, seen, read), choice, form_id)
 
@@ -174,7 +183,8 @@ def place_note(by: Member, note: Note, draft: Draft, span: Span | None, characte
     on this draft or a later one. Saying the same again changes nothing.
     """
     lock_for(by, Deed.DECIDE)
-    refuse_elsewhere(by, note, draft)
+    refuse_elsewhere(by, draft)
+    refuse_unread(by, note)
     note = Note.objects.select_for_update(no_key=True).get(pk=note.pk)
     if note.draft.number >= draft.number:
         raise PlacedByItsAuthor

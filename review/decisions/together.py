@@ -5,13 +5,11 @@ from __future__ import annotations
 import uuid
 from typing import TYPE_CHECKING
 
-from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
-from review.access import Deed, refuse_elsewhere
-from review.decisions.acts import DecidedMeanwhile, NeedsReason, WithdrawnMeanwhile, decide_locked
+from review.access import Deed
+from review.decisions.acts import DecidedMeanwhile, NeedsReason, WithdrawnMeanwhile, decide_locked, refuse_unread
 from review.notes.acts import ChangedMeanwhile
-from review.notes.models import Note
 from review.productions.models import lock_for
 from review.rewriting.wordings import CannotTake, WrittenOver
 
@@ -20,6 +18,7 @@ if TYPE_CHECKING:
 
     from review.decisions.acts import Deciding, Shown
     from review.decisions.models import Decision
+    from review.notes.models import Note
     from review.people.models import Member
 
 MOST_TOGETHER = 60
@@ -42,10 +41,7 @@ def decide_together(by: Member, shown: Sequence[Shown], choice: Deciding, form_i
     of another production or not for the decider to read.
     """
     lock_for(by, Deed.DECIDE)
-    refuse_elsewhere(by, *(each.note for each in shown))
-    keys = {each.note.pk for each in shown}
-    if Note.objects.visible_to(by).filter(pk__in=keys).count() != len(keys):
-        raise PermissionDenied("Only notes that one can read are decided.")
+    refuse_unread(by, *(each.note for each in shown))
     decisions: list[Decision] = []
     for each in sorted(shown, key=lambda one: one.note.pk):
         try:

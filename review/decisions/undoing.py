@@ -40,8 +40,8 @@ def undo(by: Member, decision: Decision, form_id: uuid.UUID) -> list[Decision]:
     Each note gets a new decision that says again what stood before, or that it is open; the decision that is undone is
     kept under it. A wording that the decision took into the working draft comes out, and one that it took out goes in
     again; a working draft that was begun for it is set aside where nothing else was written in. Raises DecidedMeanwhile
-    where a later decision stands on one of the notes, WithdrawnMeanwhile where one was taken back, IsWrittenIn where a
-    draft answers one, and what take_wording and take_out raise; nothing is stored then.
+    where a later decision stands on one of the notes, WithdrawnMeanwhile where one was taken back, or went with
+    its draft, IsWrittenIn where a draft answers one, and what take_wording and take_out raise; nothing is stored then.
     """
     lock_for(by, Deed.DECIDE)
     refuse_elsewhere(by, decision.note)
@@ -55,11 +55,11 @@ def undo(by: Member, decision: Decision, form_id: uuid.UUID) -> list[Decision]:
 
 
 def _undo(by: Member, decision: Decision, form_id: uuid.UUID, together: uuid.UUID | None) -> Decision:
-    note = Note.objects.select_for_update(no_key=True).get(pk=decision.note_id)
+    note = Note.objects.select_for_update(no_key=True, of=("self",)).select_related("draft").get(pk=decision.note_id)
     same_form = Decision.objects.filter(form_id=form_id, note=note, decided_by=by).first()
     if same_form is not None:
         return same_form
-    if note.withdrawn_at is not None:
+    if note.withdrawn_at is not None or note.draft.withdrawn_at is not None:
         raise WithdrawnMeanwhile
     all_of_it = list(note.decisions.select_related("decided_by__person", "written_in__draft"))
     latest = latest_of(all_of_it)

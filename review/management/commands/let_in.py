@@ -33,9 +33,6 @@ class Command(PlainCommand):
             raise CommandError(f"Nobody here has the address {email}: see how it is written, or invite them.")
         if production:
             self.let_back(person, production, Role(role))
-        if not person.is_active:
-            person.is_active = True
-            person.save(update_fields=["is_active"])
         self.stdout.write(
             f"Open this at the server's address; it signs {person.name} in, once, within 24 hours: "
             f"/in/{make_link_at_terminal(person)}/"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from django.db import transaction
 
 from review import log
-from review.access import Role
+from review.access import Role, refuse_to_start
 from review.people.models import Department, Member
 from review.productions.models import Production
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 @transaction.atomic
 def start_production(person: Person, name: str, form_id: uuid.UUID) -> Production:
     """Make a production with this person as its writer; the same form sent again finds the one it made."""
+    refuse_to_start(person)
     told = {"started_by": person, "name": name.strip()}
     production, made = Production.objects.get_or_create(form_id=form_id, defaults=told)
     if not made:

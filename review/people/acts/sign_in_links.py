@@ -48,7 +48,12 @@ def make_sign_in_link(by: Member, member: Member) -> str:
 
 @transaction.atomic
 def make_link_at_terminal(person: Person) -> str:
-    """A token that signs somebody in once, within 24 hours, with all that is theirs: for whoever runs the server."""
+    """A token that signs somebody in once, within 24 hours, with all that is theirs, also whom the server's keeper had
+    shut out: for whoever runs the server."""
+    person = Person.objects.select_for_update(no_key=True).get(pk=person.pk)
+    if not person.is_active:
+        person.is_active = True
+        person.save(update_fields=["is_active"])
     link, token = _new_link(person, None)
     log.record(person, Act.Verb.MADE_SIGN_IN_LINK, None, link.public_id)
     return token

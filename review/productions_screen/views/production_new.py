@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.core.exceptions import PermissionDenied
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from review.access import may_start_productions
+from review.access import refuse_to_start
 from review.people.acts import start_production
 from review.people.models import Person
 from review.productions_screen.forms import ProductionForm
@@ -22,8 +21,8 @@ if TYPE_CHECKING:
 def production_new(request: HttpRequest) -> HttpResponse:
     """For those who may start productions: the first writer of the server."""
     person = request.user
-    if not isinstance(person, Person) or not may_start_productions(person):
-        raise PermissionDenied("Only whoever set this server up can begin a new production here. Ask them.")
+    assert isinstance(person, Person)  # whoever is not signed in is led to sign in before
+    refuse_to_start(person)
     form = ProductionForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         production = start_production(person, form.cleaned_data["name"], form.cleaned_data["form_id"])

@@ -11,18 +11,21 @@ from django.urls import reverse
 from django.utils import timezone
 
 from review.access import Role
-from review.decisions.acts import DecidedMeanwhile, Deciding, Shown, WithdrawnMeanwhile, decide
+from review.decisions.acts import DecidedMeanwhile, Deciding, Shown, WithdrawnMeanwhile, decide, place_note
 from review.decisions.in_force import decision_in_force
 from review.decisions.models import Decision, Outcome
 from review.decisions.together import decide_together
 from review.decisions.undoing import IsWrittenIn, last_to_undo, undo
+from review.drafts.acts import withdraw_draft
 from review.log import Act
 from review.notes.models import Note
 from review.people.models import Department
+from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working, take_working_text
 from review.rewriting.scene_acts import save_scene
 from review.rewriting.wording_models import WrittenIn
 from review.rewriting.wordings import WrittenOver
+from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_note
 
 if TYPE_CHECKING:
@@ -181,6 +184,21 @@ def test_a_note_that_was_taken_back_stays_as_it_is(writer: Member, note: Note) -
     Note.objects.filter(pk=note.pk).update(withdrawn_at=timezone.now())
     with pytest.raises(WithdrawnMeanwhile):
         undo(writer, first, uuid.uuid4())
+
+
+def test_notes_that_went_with_their_draft_are_neither_decided_nor_placed(
+    writer: Member, note: Note, draft: Draft
+) -> None:
+    first = decided(writer, note, Outcome.DECLINED)
+    second, _ = publish_draft(writer, read_text(REWORDED))
+    withdraw_draft(writer, draft, "The wrong file.")
+    with pytest.raises(PermissionDenied):
+        decided(writer, note, Outcome.ACCEPTED)
+    with pytest.raises(PermissionDenied):
+        place_note(writer, note, second, None)
+    with pytest.raises(WithdrawnMeanwhile):
+        undo(writer, first, uuid.uuid4())
+    assert note.decisions.get() == first
 
 
 def test_a_reader_undoes_nothing(writer: Member, crew: Member, note: Note) -> None:

@@ -8,6 +8,7 @@ from threading import Barrier
 from typing import TYPE_CHECKING
 
 import pytest
+from django.core.exceptions import PermissionDenied
 from django.db import connection
 from django.urls import reverse
 
@@ -58,7 +59,7 @@ def test_another_name_after_going_back_makes_another(client: Client, starter: Pe
 
 
 def test_the_form_id_of_somebody_else_s_production_gives_nothing_of_it_away(client: Client, starter: Person) -> None:
-    theirs = start_production(make_person(), "Theirs", uuid.uuid4())
+    theirs = start_production(make_person(starts_productions=True), "Theirs", uuid.uuid4())
     response = client.post(ADDRESS, {"form_id": str(theirs.form_id), "name": "Theirs"})
     assert theirs.public_id not in response.headers["Location"]
     assert Production.objects.filter(started_by=starter).count() == 1
@@ -77,12 +78,14 @@ def test_only_whoever_set_the_server_up_begins_one(client: Client) -> None:
     response = client.post(ADDRESS, {"form_id": str(uuid.uuid4()), "name": "Slack Water"})
     assert response.status_code == 403
     assert "Only whoever set this server up" in response.text
+    with pytest.raises(PermissionDenied):
+        start_production(make_person(), "Slack Water", uuid.uuid4())
     assert not Production.objects.exists()
 
 
 @pytest.mark.django_db(transaction=True)
 def test_a_form_sent_twice_in_the_same_moment_makes_one_production(postgres_url: str) -> None:
-    person, form_id, at_once = make_person(), uuid.uuid4(), Barrier(2)
+    person, form_id, at_once = make_person(starts_productions=True), uuid.uuid4(), Barrier(2)
 
     def start(_: int) -> int:
         try:
