@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import PermissionDenied
-from django.db import models, transaction
+from django.db import transaction
 from django.utils import timezone
 
 from review import log
@@ -19,6 +19,14 @@ from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, EarlierText, Note, Reply, Subject
 from review.notes.pace import refuse_haste
 from review.notes.subjects import whole_subject
+from review.notes.threads import (
+    NOT_TO_ANSWER,
+    NOT_YOURS,
+    NOT_YOURS_TO_PUT_BACK,
+    READS_ALONE,
+    others_in_thread,
+    take_back,
+)
 from review.productions.models import lock_for
 
 if TYPE_CHECKING:
@@ -29,9 +37,6 @@ if TYPE_CHECKING:
     from screenplay import Span
 
 WITHDRAWN = "This draft was withdrawn, so no notes are left on it."
-NOT_YOURS = "Only the person who wrote this can change it."
-READS_ALONE = "Whoever wrote this is reading on their own. It can be replied to once they have finished."
-NOT_TO_ANSWER = "Only a note that one can read, and that stands, can be replied to."
 
 
 class ChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
@@ -216,21 +221,15 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
     refuse_haste(author)
     index_reply(author.production_id, reply.pk, body)
     log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)
-    tell_by_mail(_others_in_thread(reply), Occasion.REPLIED, reply.public_id)
+    others = others_in_thread(author, found.author_id, found.replies.all())
+    tell_by_mail(others, Occasion.REPLIED, reply.public_id)
     return reply
-
-
-def _others_in_thread(reply: Reply) -> models.QuerySet[Member]:
-    """Whom a reply is a reply to: the note's author, and who has replied before."""
-    before = Reply.objects.filter(note=reply.note_id, withdrawn_at=None).values("author")
-    is_in_it = models.Q(pk=reply.note.author_id) | models.Q(pk__in=before)
-    return reply.author.production.members.filter(is_in_it, removed_at=None).exclude(pk=reply.author_id)
 
 
 @transaction.atomic
 def withdraw_note(by: Member, note: Note) -> None:
     """Take back one's own note. It is kept, and no longer shown to others. Doing it again changes nothing."""
-    _take_back(by, note, log.Act.Verb.WITHDREW_NOTE)
+    take_back(by, note, Note.objects.all(), log.Act.Verb.WITHDREW_NOTE)
 
 
 @transaction.atomic
@@ -239,7 +238,7 @@ def put_note_back(by: Member, note: Note) -> None:
     lock_for(by, Deed.NOTE)
     refuse_elsewhere(by, note)
     if not may_withdraw(by, note):
-        raise PermissionDenied("Only the person who wrote this can put it back.")
+        raise PermissionDenied(NOT_YOURS_TO_PUT_BACK)
     if Note.objects.filter(pk=note.pk, withdrawn_at__isnull=False).update(withdrawn_at=None):
         log.record(by.person, log.Act.Verb.PUT_NOTE_BACK, by.production, note.public_id)
     note.refresh_from_db(fields=["withdrawn_at"])
@@ -248,14 +247,4 @@ def put_note_back(by: Member, note: Note) -> None:
 @transaction.atomic
 def withdraw_reply(by: Member, reply: Reply) -> None:
     """Take back one's own reply. It is kept, and no longer shown to others. Doing it again changes nothing."""
-    _take_back(by, reply, log.Act.Verb.WITHDREW_REPLY)
-
-
-def _take_back(by: Member, written: Note | Reply, verb: log.Act.Verb) -> None:
-    lock_for(by, Deed.NOTE)
-    if not may_withdraw(by, written):
-        raise PermissionDenied("Only the person who wrote this can withdraw it.")
-    standing = type(written).objects.filter(pk=written.pk, withdrawn_at=None)
-    if standing.update(withdrawn_at=timezone.now()):
-        log.record(by.person, verb, by.production, written.public_id)
-    written.refresh_from_db(fields=["withdrawn_at"])
+    take_back(by, reply, Reply.objects.all(), log.Act.Verb.WITHDREW_REPLY)

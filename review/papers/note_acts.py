@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from django.core.exceptions import PermissionDenied
-from django.db import models, transaction
+from django.db import transaction
 from django.utils import timezone
 
 from review import log
@@ -17,8 +17,16 @@ from review.decisions.acts import NeedsReason
 from review.findable.indexing import index_paper_note, index_paper_reply
 from review.mail.acts import tell_by_mail
 from review.mail.models import Occasion
-from review.notes.acts import NOT_TO_ANSWER, NOT_YOURS, READS_ALONE, AnsweredMeanwhile, ChangedMeanwhile
+from review.notes.acts import AnsweredMeanwhile, ChangedMeanwhile
 from review.notes.pace import refuse_haste
+from review.notes.threads import (
+    NOT_TO_ANSWER,
+    NOT_YOURS,
+    NOT_YOURS_TO_PUT_BACK,
+    READS_ALONE,
+    others_in_thread,
+    take_back,
+)
 from review.papers.following import place_in_each
 from review.papers.markdown import paragraphs_of
 from review.papers.models import PaperVersion, WorldPaper
@@ -111,15 +119,9 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
     index_paper_reply(production.pk, reply.pk, body)
     at = {"note": found.public_id, "paper": found.version.paper.public_id}
     log.record(author.person, Verb.REPLIED_ON_PAPER, production, reply.public_id, **at)
-    tell_by_mail(_others_in_thread(reply), Occasion.REPLIED_ON_PAPER, reply.public_id)
+    others = others_in_thread(author, found.author_id, found.replies.all())
+    tell_by_mail(others, Occasion.REPLIED_ON_PAPER, reply.public_id)
     return reply
-
-
-def _others_in_thread(reply: PaperReply) -> models.QuerySet[Member]:
-    """Whom a reply is a reply to: the note's author, and who has replied before."""
-    before = PaperReply.objects.filter(note=reply.note_id, withdrawn_at=None).values("author")
-    is_in_it = models.Q(pk=reply.note.author_id) | models.Q(pk__in=before)
-    return reply.author.production.members.filter(is_in_it, removed_at=None).exclude(pk=reply.author_id)
 
 
 @transaction.atomic
@@ -155,13 +157,13 @@ def change_paper_note(by: Member, note: PaperNote, words: PaperWords, read: int)
 @transaction.atomic
 def withdraw_paper_note(by: Member, note: PaperNote) -> None:
     """Take back one's own note. It is kept, and no longer shown. Doing it again changes nothing."""
-    _take_back(by, note, Verb.WITHDREW_PAPER_NOTE)
+    take_back(by, note, PaperNote.objects.all(), Verb.WITHDREW_PAPER_NOTE)
 
 
 @transaction.atomic
 def withdraw_paper_reply(by: Member, reply: PaperReply) -> None:
     """Take back one's own reply. It is kept, and no longer shown. Doing it again changes nothing."""
-    _take_back(by, reply, Verb.WITHDREW_PAPER_REPLY)
+    take_back(by, reply, PaperReply.objects.all(), Verb.WITHDREW_PAPER_REPLY)
 
 
 @transaction.atomic
@@ -173,18 +175,9 @@ def put_paper_note_back(by: Member, note: PaperNote) -> None:
     production = lock_for(by, Deed.NOTE)
     found = PaperNote.objects.visible_to(by).on_standing_papers().filter(pk=note.pk).first()
     if found is None or not may_withdraw(by, found):
-        raise PermissionDenied("Only the person who wrote this can put it back.")
+        raise PermissionDenied(NOT_YOURS_TO_PUT_BACK)
     if PaperNote.objects.filter(pk=found.pk, withdrawn_at__isnull=False).update(withdrawn_at=None):
         log.record(by.person, Verb.PUT_PAPER_NOTE_BACK, production, found.public_id)
-
-
-def _take_back(by: Member, written: PaperNote | PaperReply, verb: log.Act.Verb) -> None:
-    production = lock_for(by, Deed.NOTE)
-    if not may_withdraw(by, written):
-        raise PermissionDenied("Only the person who wrote this can withdraw it.")
-    standing = type(written).objects.filter(pk=written.pk, withdrawn_at=None)
-    if standing.update(withdrawn_at=timezone.now()):
-        log.record(by.person, verb, production, written.public_id)
 
 
 @transaction.atomic

@@ -15,6 +15,7 @@ from review.cards.addresses import script_address
 from review.notes import acts
 from review.notes.forms import ANSWERED_SINCE, CHANGED_SINCE
 from review.notes.models import Note
+from review.notes.threads import NOT_YOURS
 from review.notes_screen.change_forms import ChangeNoteForm, CorrectNoteForm
 from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID
@@ -33,7 +34,7 @@ def note_change(request: Request, member: Member, public_id: str) -> HttpRespons
     visible = Note.objects.visible_to(member).not_withdrawn()
     note = get_object_or_404(visible.select_related("draft__production", "author__person"), public_id=public_id)
     if not may_change(member, note):
-        raise PermissionDenied(acts.NOT_YOURS)
+        raise PermissionDenied(NOT_YOURS)
     if request.method != "POST":
         return _show(request, member, note, _form(note))
     form = _form(note, request)

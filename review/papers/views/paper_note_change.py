@@ -11,8 +11,9 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
-from review.notes.acts import NOT_YOURS, AnsweredMeanwhile, ChangedMeanwhile
+from review.notes.acts import AnsweredMeanwhile, ChangedMeanwhile
 from review.notes.forms import ANSWERED_SINCE, CHANGED_SINCE
+from review.notes.threads import NOT_YOURS
 from review.papers.forms import PaperChangeForm
 from review.papers.markdown import render_paragraph
 from review.papers.note_acts import change_paper_note
