@@ -17,7 +17,6 @@ from unittest.mock import MagicMock, patch
 import numpy as np
 import pysbd
 import pytest
-from nltk.tokenize import TreebankWordTokenizer
 
 import review.demo
 from screenplay import LaidOut, lay_out, parse, voices
@@ -26,6 +25,7 @@ from screenplay.speech.distinctive import PRIOR_WORDS, weighted_log_odds
 from screenplay.speech.speeches import spoken_parts
 from screenplay.speech.variety import mtld
 from tests.plays import PLAYS, play_as_fountain
+from tests.treebank import treebank_words
 
 DEMO = Path(review.demo.__file__).parent
 SCRIPTS = (*PLAYS, "first-draft", "second-draft")
@@ -137,13 +137,12 @@ NEVER_POSSESSIVE = frozenset({"n't", "'ll", "'re", "'ve", "'m"})
 def test_contraction_rates_are_those_of_the_treebank_s_splitting(name: str) -> None:
     """Every voice contracts at least as often as it parts off what can be no possessive, and at most as often as it
     parts off anything."""
-    tokenizer = TreebankWordTokenizer()
     script = pages_of(name).script
     for voice in voices_of(name):
         ours = lines_behind(script, voice.name, Figure.CONTRACTIONS)
         of_them = Counter(line.text[line.start : line.end].lower() for line in ours)
         speeches = lines_behind(script, voice.name, Figure.SPEECHES)
-        parts = [tokenizer.tokenize(line.text.replace("’", "'")) for line in speeches]
+        parts = [treebank_words(line.text.replace("’", "'")) for line in speeches]
         surely = sum(part.lower() in NEVER_POSSESSIVE for line in parts for part in line)
         split = sum(part.lower() in NEVER_POSSESSIVE | {"'s", "'d"} for line in parts for part in line)
         double = sum(form.count("'") - 1 for form in of_them.elements())  # couldn't've is one form, and two splits
