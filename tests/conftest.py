@@ -7,7 +7,8 @@ import gc
 import os
 import shutil
 import tempfile
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -205,13 +206,33 @@ def _belongs_here(item: pytest.Item, *, on_postgres: bool) -> bool:
     return item.get_closest_marker("django_db") is not None or not DATABASES.isdisjoint(asked_for)
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection(session: pytest.Session) -> None:
+    """Each worker loads tests of its own first, and so compiles its share of them; the others' it finds compiled."""
+    told: dict[str, Any] = getattr(session.config, "workerinput", {})
+    if told:
+        files = [file for asked in session.config.args for file in _test_files(Path(asked.partition("::")[0]))]
+        first = len(files) * int(told["workerid"].removeprefix("gw")) // told["workercount"]
+        for file in files[first:] + files[:first]:
+            with suppress(Exception):  # said when it is collected
+                import_module(".".join(file.resolve().relative_to(session.config.rootpath).with_suffix("").parts))
+
+
+def _test_files(asked: Path) -> list[Path]:
+    return sorted(asked.rglob("test_*.py")) if asked.is_dir() else [asked]
+
+
 def pytest_collection_finish() -> None:
     """What is loaded by now stays to the end, so that no later collection has to look through it; and these are rare,
     for what the tests leave behind is mostly gone without them."""
-    gc.collect()
     gc.freeze()
     gc.set_threshold(*GARBAGE)
     gc.enable()
+
+
+def pytest_unconfigure() -> None:
+    """What is left goes with the process: nobody need look through it once more."""
+    gc.freeze()
 
 
 @pytest.fixture
