@@ -1,7 +1,7 @@
-// The cards: they come for the pages near the eye, stand level with their lines, and are tied to them by sight.
+// The cards: they come for the pages near the eye, and stand level with their lines.
 
 import { isShown, markOf, marksOn, near } from "./marks.js";
-import { elementsOf, leafOf, lineAt, lineElement, numberOf, pages, wash } from "./script-lines.js";
+import { elementsOf, leafOf, lineElement, pages } from "./script-lines.js";
 import { askForKept } from "./asked-forms.js";
 import { bind } from "./keep-forms.js";
 import { styled } from "./late-sheets.js";
@@ -30,7 +30,8 @@ export function cards() {
   return /** @type {HTMLElement[]} */ ([...document.querySelectorAll("[data-note]")]);
 }
 
-function spanOf(card) {
+/** Where a card's note stands, as its card says. */
+export function spanOf(card) {
   const { from, to, fromChar, toChar } = card.dataset;
   if (from === undefined) return null;
   return { from: Number(from), to: Number(to), fromChar: Number(fromChar), toChar: Number(toChar) };
@@ -271,40 +272,12 @@ export function sortMargin(margin) {
   if (notes.some((card, at) => margin.children[at] !== card)) margin.append(...notes);
 }
 
-// Sight: a card lights its lines, a line its cards.
-
-function light(some) {
-  const spans = some.map(spanOf).filter(Boolean);
-  wash("lit", spans);
-  for (const card of pages.querySelectorAll(".note-lit")) card.classList.remove("note-lit");
-  for (const line of pages.querySelectorAll(".lit")) line.classList.remove("lit");
-  for (const card of some) card.classList.add("note-lit");
-  for (const span of spans) for (const line of elementsOf(span.from, span.to)) line.classList.add("lit");
-}
-
-function cardsOn(line) {
-  const number = numberOf(line);
-  return [...near].flatMap(marksOn)
-    .filter((mark) => number >= mark.from && number <= mark.to)
-    .map((mark) => cardOf(mark.id))
-    .filter(Boolean);
-}
-
 /** Open a note that is folded to its first words. */
 export function unfold(card) {
   const fold = card?.querySelector(":scope > .note-fold");
   if (fold) fold.open = true;
 }
 
-function lookAt(event) {
-  const card = event.target.closest?.("[data-note]");
-  const line = card ? null : lineAt(event.target);
-  light(card ? [card] : line ? cardsOn(line) : []);
-}
-
-pages.addEventListener("pointerover", lookAt);
-pages.addEventListener("focusin", lookAt);
-pages.addEventListener("pointerleave", () => light([]));
 document.fonts?.addEventListener("loadingdone", restack);
 document.addEventListener("page:reflowed", restack);
 addEventListener("resize", restack);

@@ -9,6 +9,7 @@ import "./note-form.js";
 import "./reach.js";
 import "./find.js";
 import "./looks.js";
+import "./sight.js";
 
 // Where no margin is beside the page, notes open at the foot of the screen; they go back to their page when it closes.
 
