@@ -137,8 +137,11 @@ class FoundWords:
         is_parted = self._sentence.breaks_after if self._is_participle(doing) else self._sentence.stops_after
         if any(map(is_parted, range(these.end - 1, doing.start))):
             return False
-        between = self._sentence.words[these.end : doing.start]
-        return not any(word in _DOERS or word in self._names for word in between)
+        return not any(map(self._is_somebody, range(these.end, doing.start)))
+
+    def _is_somebody(self, at: int) -> bool:
+        word = self._sentence.words[at]
+        return word in _DOERS or (word in self._names and self._sentence.is_capital(at))
 
     def _is_participle(self, doing: Match) -> bool:
         return self._sentence.words[doing.start].endswith("ing")

@@ -26,6 +26,7 @@ _BEFORE_DOINGS = plain_words("grammar", "uses", "before_doings")
 _OBJECTS = plain_words("grammar", "uses", "objects")
 _ONWARD = plain_words("grammar", "uses", "onward")
 _PEOPLE = plain_words("grammar", "someone", "people")
+_NO_NAME = plain_words("grammar", "children", "no_name")
 _NUMBERS = plain_words("grammar", "numbers", "to_twenty") | plain_words("grammar", "numbers", "others")
 
 
@@ -103,11 +104,24 @@ def may_be_thing(sentence: Sentence, at: int, names: Collection[str]) -> bool:
     if before in _BEFORE_DOINGS and not (before == "to" and sentence.words[at].endswith("s")):
         return False
     after = sentence.words[at + 1] if at + 1 < len(sentence.words) and not sentence.stops_after(at) else ""
-    is_named = before in names or (bool(before) and sentence.is_all_capitals(at - 1))
-    by_somebody = before in _PEOPLE or (is_named and not sentence.is_capital(at))
+    by_name = bool(before) and not sentence.is_capital(at) and _is_named(sentence, at - 1, names)
+    by_somebody = before in _PEOPLE or (by_name and _may_agree(sentence, at))
     return not (
         after in _OBJECTS or (by_somebody and not after) or (after in _ONWARD and (by_somebody or before == "and"))
     )
+
+
+def _is_named(sentence: Sentence, at: int, names: Collection[str]) -> bool:
+    """Whether a word is somebody's name there: OLD AGNIESZKA makes no name of "old", nor of "Old" at a sentence's
+    start."""
+    return sentence.is_all_capitals(at) or (
+        sentence.is_capital(at) and sentence.words[at] in names and sentence.words[at] not in _NO_NAME
+    )
+
+
+def _may_agree(sentence: Sentence, at: int) -> bool:
+    """Whether a word may be done by the one named before it: Red ducks, Ned and Red duck, but a Red horse does not."""
+    return sentence.words[at].endswith("s") or (at > 1 and sentence.words[at - 2] == "and")
 
 
 def may_be_doing(sentence: Sentence, at: int) -> bool:

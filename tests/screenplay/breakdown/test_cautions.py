@@ -142,6 +142,22 @@ def test_a_doing_done_to_somebody_counts() -> None:
 
 
 @pytest.mark.parametrize(
+    ("cue", "action", "caution"),
+    [
+        ("OLD AGNIESZKA", "Tadeusz, on the back of an old horse, to its chest in the stream.", "animals"),
+        ("OLD AGNIESZKA", "Old horses, three of them.", "animals"),
+        ("BIG TOM", "A big knife. He picks it up.", "weapons"),
+        ("RED", "Red horse, red sky.", "animals"),
+        ("RED", "A red pistol.", "weapons"),
+        ("THE DARK LADY", "In the dark guns, and the sea.", "weapons"),
+        ("RUSTY", "The van, old and rusty, races down the hill.", "vehicles"),
+    ],
+)
+def test_no_name_of_a_character_hides_a_caution(cue: str, action: str, caution: str) -> None:
+    assert caution in found(f"{action}\n\n{cue}\nYes.")
+
+
+@pytest.mark.parametrize(
     "action",
     [
         "He holds it out like a gun.",
