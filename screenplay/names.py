@@ -14,13 +14,15 @@ from screenplay.model import Block, Kind, Screenplay, Speech
 from screenplay.words import STOPS, words_and_stops
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 _LETTERS = re.compile(r"[^\W_]+")
 _POSSESSIVE = re.compile(r"['’]s$")
 _QUOTES = "'‘"
 _APOSTROPHE = re.compile(r"['’](?:s\b)?", re.IGNORECASE)
 _BESIDE = 3  # words: "Desmond's burnt left hand"
+_LONGEST_NAME = 6  # words
+_JOINT = frozenset({"and", "&", "+", "with", "et", "und", "y", "e", "og", "och", "en"})  # makes two of MARA AND ILSE
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,11 +107,13 @@ def action_naming(script: Screenplay, names: Collection[str]) -> Mapping[str, tu
     """The source lines of action that name each of some characters, by the name as given.
 
     A line names somebody whose name stands in it as words of its own, with a capital letter, or in any letters if the
-    name has several words. Someone who is only meant, as "he" or as "the twins", is not found; nor is who merely owns
-    what is there: Desmond's cap, but Desmond's hand, and Desmond's asleep. Told by the words that follow, in English.
+    name has several words; where YOUNG MARA speaks in the script too, "Young Mara" does not name MARA. Someone who is
+    only meant, as "he" or as "the twins", is not found; nor is who merely owns what is there: Desmond's cap, but
+    Desmond's hand, and Desmond's asleep. Told by the words that follow, in English.
     """
     found: dict[str, list[int]] = {name: [] for name in names}
-    sought = [_Sought.of(name) for name in names if name.strip()]
+    others = _longer_names({*names, *(each.name for each in script.elements if isinstance(each, Speech))})
+    sought = [_Sought.of(name, others.get(same_name(name), ())) for name in names if name.strip()]
     by_word: dict[str, list[_Sought]] = defaultdict(list)
     anywhere = [one for one in sought if not one.first_word]
     for one in sought:
@@ -124,26 +128,52 @@ def action_naming(script: Screenplay, names: Collection[str]) -> Mapping[str, tu
 
 
 class _Sought(NamedTuple):
-    """A name that is looked for: its first word in small letters, "" where it may stand within other letters."""
+    """A name that is looked for: its first word in small letters, "" where it may stand within other letters; `others`
+    are the names of others that it is part of."""
 
     name: str
     first_word: str
     pattern: re.Pattern[str]
+    others: tuple[re.Pattern[str], ...]
 
     @classmethod
-    def of(cls, name: str) -> _Sought:
-        parts = r"\s+".join(map(re.escape, name.split()))
+    def of(cls, name: str, others: Iterable[str]) -> _Sought:
         has_case = name.upper() != name.lower()
-        pattern = re.compile(rf"(?<!\w){parts}(?!\w)" if has_case else parts, re.IGNORECASE)
         first = _LETTERS.findall(name.casefold())[:1] if has_case else []
-        return cls(name, "".join(first), pattern)
+        return cls(name, "".join(first), _pattern(name), tuple(map(_pattern, others)))
 
     def stands_in(self, text: str) -> bool:
         in_any_letters = " " in self.name.strip()
+        elsewhere = [met.span() for other in self.others for met in other.finditer(text)]
         return any(
-            (in_any_letters or met[0][0] == met[0][0].upper()) and not _merely_owns(text, met.start(), met.end())
+            (in_any_letters or met[0][0] == met[0][0].upper())
+            and not any(start <= met.start() and met.end() <= end for start, end in elsewhere)
+            and not _merely_owns(text, met.start(), met.end())
             for met in self.pattern.finditer(text)
         )
+
+
+def _pattern(name: str) -> re.Pattern[str]:
+    parts = r"\s+".join(map(re.escape, name.split()))
+    has_case = name.upper() != name.lower()
+    return re.compile(rf"(?<!\w){parts}(?!\w)" if has_case else parts, re.IGNORECASE)
+
+
+def _longer_names(names: Iterable[str]) -> Mapping[str, Sequence[str]]:
+    """The names of others that have all of a name's words and more, by the name: YOUNG MARA and MARA'S MOTHER for MARA,
+    but not MARA AND ILSE, which names both."""
+    spelled = {same_name(name) for name in names}
+    found: dict[str, list[str]] = defaultdict(list)
+    for longer in sorted(spelled):
+        parts = [_POSSESSIVE.sub("", part) for part in longer.split()]
+        if not 1 < len(parts) <= _LONGEST_NAME or not _JOINT.isdisjoint(parts):
+            continue
+        shorter = (" ".join(parts[at:end]) for at in range(len(parts)) for end in range(at + 1, len(parts) + 1))
+        within = [name for name in shorter if name in spelled and name != longer]
+        if within and all(name in max(within, key=len) for name in within):
+            for name in within:
+                found[name].append(longer)
+    return found
 
 
 def _merely_owns(text: str, start: int, end: int) -> bool:

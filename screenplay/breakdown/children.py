@@ -2,21 +2,22 @@
 
 A character is introduced where action first names them, in capitals (common practice) or by the name of a cue: NELL, 9,
 or NELL (9), NELL, a girl of nine, a small boy, NELL, or their nine-year-old, NELL. What is said there holds throughout.
-Introduced again otherwise, as when someone is older, they are so in that scene.
+Introduced again otherwise, as when someone is older, they are so in that scene. A child may be called by a part of
+their name, unless that is somebody else's: YOUNG TADEUSZ, 9, makes no child of TADEUSZ KRÓL, 71.
 """
 
 from __future__ import annotations
 
 import itertools
 import re
-from collections import Counter, defaultdict
+from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown.list_files import list_file, plain_words
 from screenplay.breakdown.sentences import plain_word
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from screenplay.breakdown.scene_lines import SceneLines, Told
     from screenplay.breakdown.sentences import Sentence
@@ -162,21 +163,35 @@ def _leading(sentence: Sentence, start: int) -> str:
 def _names(
     introduced: Mapping[_Name, Sequence[_Introduction]], cues: Mapping[str, _Name]
 ) -> dict[_Name, Sequence[_Introduction]]:
-    """The names by which children are met: as introduced, as cued, and by a first name that is nobody else's."""
+    """The names by which children are met: as introduced, as cued, and by a part of these that is nobody else's."""
     cued = frozenset(cues.values())
-    firsts = Counter(name[0] for name in introduced)
+    parts: dict[_Name, set[_Name]] = defaultdict(set)
+    for name in {*introduced, *cued}:
+        for part in _parts(name):
+            parts[part].add(name)
     found = {name: said for name, said in introduced.items() if any(one.words for one in said) and name[0] not in _KIN}
     for name, said in list(found.items()):
-        ends = (part for at in range(1, len(name)) for part in (name[:at], name[at:]))
-        own = name[0] not in _NO_NAME and name[0] not in _WORDS and firsts[name[0]] == 1
-        for short in (*(part for part in ends if part in cued), *([name[:1]] if own else [])):
-            if short not in introduced:
+        own = name[0] not in _NO_NAME and name[0] not in _WORDS
+        for short in (part for part in _parts(name) if part in cued or (own and part == name[:1])):
+            if short not in introduced and not _is_anothers(short, name, parts[short] - {name}, cued):
                 found.setdefault(short, said)
     for cue, words in cues.items():
         last = next((word for word in reversed(words) if not word.strip("#").isdigit()), "")
         if last in _WORDS and words not in introduced:
             found.setdefault(words, (_Introduction(0, 0, cue),))
     return found
+
+
+def _parts(name: _Name) -> Iterator[_Name]:
+    """What somebody may be called for short: the first of their names, or the last."""
+    return (part for at in range(1, len(name)) for part in (name[:at], name[at:]))
+
+
+def _is_anothers(short: _Name, name: _Name, others: Collection[_Name], cued: Collection[_Name]) -> bool:
+    """Whether who is called so is somebody else than the child of a name; where nobody says, it is the child."""
+    if name[0] in _NO_NAME:
+        return bool(others) or (name in cued and short in cued)
+    return bool(others) and (short not in cued or name in cued)
 
 
 def _of_an_age(scene: SceneLines) -> Iterator[ChildInScene]:
@@ -208,7 +223,7 @@ def _named(told: Told, names: Mapping[_Name, Sequence[_Introduction]]) -> Iterat
     """Who of these is named in a sentence with a capital letter, and not only likened to or shown."""
     words = told.sentence.words
     for at in range(len(words)):
-        if told.sentence.is_capital(at) and at not in told.seeming.unreal:
+        if told.sentence.is_capital(at) and at not in told.seeming.unreal - told.seeming.named:
             lengths = range(min(_LONGEST_NAME, len(words) - at), 0, -1)
             yield from itertools.islice((words[at : at + n] for n in lengths if words[at : at + n] in names), 1)
 

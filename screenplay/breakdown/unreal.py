@@ -25,18 +25,20 @@ _REACH_OF_MERE = 3
 
 class Seeming(NamedTuple):
     """The places in a sentence of words that are not worked with. `likened` are those of them that name a likeness or a
-    picture, so that the same word met again in the scene means it still; `undone` holds for what is done alone."""
+    picture, so that the same word met again in the scene means it still; `undone` holds for what is done alone. `named`
+    are those that are only part of a name, whose bearer may well be there."""
 
     unreal: frozenset[int]
     likened: frozenset[int]
     undone: frozenset[int]
+    named: frozenset[int]
 
 
 def seeming(sentence: Sentence, before: Sentence | None) -> Seeming:
     """What only seems in a sentence; `before` is the sentence before it in the line."""
     met = _met(sentence)
     likened = {at for at, quoted in enumerate(sentence.quoted) if quoted}
-    likened.update(_likenesses(sentence, met), _names(sentence))
+    likened.update(_likenesses(sentence, met))
     if (
         before
         and "on_it" in met
@@ -47,7 +49,13 @@ def seeming(sentence: Sentence, before: Sentence | None) -> Seeming:
     if any(map(sentence.is_all_capitals, range(len(sentence.words)))):
         likened.update(_lettering(sentence, met, before))
     unreal = likened.union(_told(sentence, met), _denied(sentence, met))
-    return Seeming(frozenset(unreal), frozenset(likened), frozenset(_undone(sentence, met)))
+    named = frozenset(_names(sentence))
+    return Seeming(
+        unreal=named.union(unreal),
+        likened=named.union(likened),
+        undone=frozenset(_undone(sentence, met)),
+        named=named.difference(unreal),
+    )
 
 
 @cache

@@ -71,6 +71,14 @@ def test_action_names_somebody_with_a_capital_letter() -> None:
     }
 
 
+def test_the_name_of_another_names_nobody_whose_name_is_part_of_it() -> None:
+    cues = "MARA\nNo.\n\nYOUNG MARA\nYes.\n\nMARA AND ILSE\nWell.\n\nILSE\nSo.\n\n"
+    script = parse(f"INT. A - DAY\n\n{cues}Young Mara runs.\n\nYOUNG MARA and Mara.\n\nMara and Ilse.\n")
+    assert action_naming(script, ["MARA"]) == {"MARA": (17, 19)}
+    assert action_naming(script, ["ILSE", "YOUNG MARA"]) == {"ILSE": (19,), "YOUNG MARA": (15, 17)}
+    assert action_naming(with_names(script, CueNames((("YOUNG MARA", "MARA"),))), ["MARA"]) == {"MARA": (15, 17, 19)}
+
+
 @pytest.mark.parametrize(
     ("line", "is_there"),
     [

@@ -88,3 +88,48 @@ def test_who_is_introduced_again_as_another_age_is_so_in_that_scene() -> None:
 
 def test_a_name_is_also_known_in_small_letters_if_it_is_that_of_a_cue() -> None:
     assert children("INT. A - DAY\n\nNell, 6, waits.\n\nNELL\nYes.\n") == [["Nell, 6"]]
+
+
+TWICE_TOLD = """INT. DAM - DAY
+
+TADEUSZ KRÓL (71), long coat, on the bank.
+
+TADEUSZ
+No.
+
+EXT. ORCHARD - DAY
+
+YOUNG TADEUSZ (9), up a ladder.
+
+YOUNG TADEUSZ
+Yes.
+
+EXT. STREET - NIGHT
+
+Tadeusz on the back of a horse.
+
+TADEUSZ
+Now.
+
+EXT. ORCHARD - DAY
+
+Young Tadeusz waits.
+"""
+
+
+def test_whoever_is_young_elsewhere_in_the_script_is_no_child_today() -> None:
+    young = ["YOUNG TADEUSZ, 9"]
+    assert children(TWICE_TOLD) == [[], young, [], young]
+    assert children(TWICE_TOLD.replace(" KRÓL (71)", "")) == [[], young, [], young]
+    assert children(TWICE_TOLD.replace("\n\nYOUNG TADEUSZ\nYes.", "")) == [[], young, [], young]
+
+
+def test_a_surname_makes_nobody_a_child_whom_it_shares_with_one() -> None:
+    text = "INT. A - DAY\n\nKIT PELL, 15, and ABEL PELL, 71.\n\nKIT PELL\nYes.\n\nINT. B - DAY\n\nPELL\nNo.\n"
+    assert children(text) == [["KIT PELL, 15"], []]
+
+
+def test_a_child_is_one_by_a_part_of_their_name_that_is_nobody_elses() -> None:
+    assert children("INT. A - DAY\n\nLITTLE NELL, 8.\n\nINT. B - DAY\n\nNELL\nYes.\n") == [["LITTLE NELL, 8"]] * 2
+    text = "INT. A - DAY\n\nKIT PELL, 15, with a KIT BAG.\n\nKIT PELL\nNo.\n\nINT. B - DAY\n\nKit waits.\n"
+    assert children(text) == [["KIT PELL, 15"]] * 2
