@@ -13,6 +13,7 @@ from playwright.sync_api import Error, expect, sync_playwright
 
 from review.access import Role
 from review.people.models import Department
+from tests.browser.pages import KeptPages
 from tests.factories import make_draft, make_member, make_production
 
 if TYPE_CHECKING:
@@ -97,30 +98,39 @@ def sign_in(live_server: LiveServer) -> Callable[[BrowserContext, Member], None]
     return sign_in
 
 
+@pytest.fixture(scope="session")
+def kept_pages(browser: Browser) -> Iterator[KeptPages]:
+    pages = KeptPages(browser)
+    yield pages
+    pages.close()
+
+
 @pytest.fixture
 def visit(
-    browser: Browser, live_server: LiveServer, sign_in: Callable[[BrowserContext, Member], None]
+    kept_pages: KeptPages, live_server: LiveServer, sign_in: Callable[[BrowserContext, Member], None]
 ) -> Iterator[Callable[..., Page]]:
     """Opens an address of the server as a member, in a context of their own; a script's error fails the test.
 
     There is no service worker unless a test asks for it: what passes through one is out of the reach of `page.route`.
+    Whoever does to a page what cannot be undone (a clock, a listener, another size or medium) says `for_good=True`.
     """
-    contexts: list[BrowserContext] = []
-    errors: list[str] = []
+    kept_pages.errors.clear()
+    shown: list[tuple[Page, dict[str, Any], bool]] = []
 
-    def visit(member: Member, address: str, **options: Any) -> Page:
+    def visit(member: Member, address: str, *, for_good: bool = False, **options: Any) -> Page:
         preset = {"viewport": DESK, "base_url": live_server.url, "reduced_motion": "reduce", "service_workers": "block"}
         settings = preset | options
-        context = browser.new_context(**settings)
-        contexts.append(context)
-        sign_in(context, member)
-        page = context.new_page()
-        page.on("pageerror", lambda error: errors.append(str(error)))
-        page.on("console", lambda message: errors.append(message.text) if "Security Policy" in message.text else None)
+        for_good = for_good or settings["service_workers"] != "block"
+        page = kept_pages.make(settings) if for_good else kept_pages.take(settings)
+        shown.append((page, settings, for_good))
+        sign_in(page.context, member)
         page.goto(address)
         return page
 
     yield visit
-    for context in contexts:
-        context.close()
-    assert not errors
+    for page, settings, for_good in shown:
+        if for_good or page.is_closed():
+            page.context.close()
+        else:
+            kept_pages.put_back(page, settings)
+    assert not kept_pages.errors

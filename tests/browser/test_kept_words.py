@@ -157,7 +157,7 @@ def test_a_half_typed_reply_survives_a_reload_and_a_dropped_connection(
 
 
 def test_signing_out_leaves_nothing_half_typed_behind(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft))
+    page = visit(crew, script_of(draft), for_good=True)
     write(open_form_on_line(page, 6), "Between us")
     page.reload()
     page.on("dialog", lambda dialog: dialog.accept())

@@ -145,7 +145,7 @@ def test_who_else_is_at_the_page_is_named_at_its_top(visit: Visit, writer: Membe
 def test_one_who_reads_on_says_so_now_and_then_however_often_they_scroll(
     visit: Visit, crew: Member, long_draft: Draft
 ) -> None:
-    page = visit(crew, "about:blank")
+    page = visit(crew, "about:blank", for_good=True)
     page.clock.install()
     told: list[str] = []
     page.on("request", lambda request: told.append(request.url) if request.url.endswith("/place/") else None)

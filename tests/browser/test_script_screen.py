@@ -232,7 +232,7 @@ def test_marks_and_cards_never_move_the_page(visit: Visit, crew: Member, writer:
     draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 150)
     for line in range(3, 300, 4):
         make_note(crew, draft, line)
-    page = visit(crew, "about:blank")
+    page = visit(crew, "about:blank", for_good=True)
     page.add_init_script(
         """
         window.moved = [];

@@ -113,7 +113,7 @@ def test_a_picture_tells_apart_what_it_tells_apart_without_its_hues(writer: Memb
     by night, on paper, in forced colours, and as the browser emulates eyes that miss hues. 40 of 255 levels count."""
     make_draft(writer, SCRIPT)
     make_draft(writer, SCRIPT.replace("on a nail", "on a hook"), 2)
-    page = visit(writer, at(writer, "scenes-pictures", 2))
+    page = visit(writer, at(writer, "scenes-pictures", 2), for_good=True)
     signs = page.locator("svg.flow > rect")
     expect(signs).to_have_count(5)
     sight = page.context.new_cdp_session(page)

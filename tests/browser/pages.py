@@ -1,0 +1,58 @@
+"""Pages of a browser that one test after another is shown: each finds its page as good as new, but for the site's
+scripts, styles and typefaces, which the browser has by then, as on anybody's second visit."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from typing import TYPE_CHECKING, Any
+
+from django.templatetags.static import static
+from playwright.sync_api import Error
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+FORGET = "localStorage.clear(); sessionStorage.clear()"
+
+
+class KeptPages:
+    """A page and its context for each set of options at a time, and what went wrong in the scripts of any of them."""
+
+    def __init__(self, browser: Browser) -> None:
+        self.errors: list[str] = []
+        self._browser = browser
+        self._waiting: dict[str, list[Page]] = defaultdict(list)
+
+    def take(self, options: dict[str, Any]) -> Page:
+        waiting = self._waiting[_named(options)]
+        return waiting.pop() if waiting else self.make(options)
+
+    def make(self, options: dict[str, Any]) -> Page:
+        page = self._browser.new_context(**options).new_page()
+        page.on("pageerror", lambda error: self.errors.append(str(error)))
+        page.on("console", lambda said: self.errors.append(said.text) if "Security Policy" in said.text else None)
+        return page
+
+    def put_back(self, page: Page, options: dict[str, Any]) -> None:
+        """Signed out first, so that what a page sends as it is left is nobody's."""
+        context = page.context
+        try:
+            context.clear_cookies()
+            context.set_offline(False)
+            page.unroute_all(behavior="ignoreErrors")
+            page.goto(static("img/mark.svg"))  # of the same site, so that its storage can be reached, and without a script
+            page.evaluate(FORGET)
+        except Error:
+            context.close()
+        else:
+            self._waiting[_named(options)].append(page)
+
+    def close(self) -> None:
+        for waiting in self._waiting.values():
+            for page in waiting:
+                page.context.close()
+
+
+def _named(options: dict[str, Any]) -> str:
+    return json.dumps(options, sort_keys=True)
