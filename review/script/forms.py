@@ -268,7 +268,7 @@ class NoteForm(SentOnceForm, LinesForm):
         wording = self.cleaned_data.get("wording")
         if wording is None:
             return
-        if wording in (self._chosen_lines(), whole_lines(self.draft.text, span.first_line, span.last_line)):
+        if wording in (self._began_with(), whole_lines(self.draft.text, span.first_line, span.last_line)):
             self.cleaned_data["wording"] = None
         elif not self.lines_as_chosen():
             self.add_error("wording", "This was written for other lines. Look at both, then send again.")
@@ -276,6 +276,7 @@ class NoteForm(SentOnceForm, LinesForm):
             limit = f"{MOST_WORDING_CHARACTERS:,}"
             self.add_error("wording", f"A wording can hold {limit} characters. Choose fewer lines.")
 
-    def _chosen_lines(self) -> str | None:
+    def _began_with(self) -> str:
+        """What the wording's field held at first: nothing, where no lines were chosen yet."""
         chosen = CHOSEN_LINES.fullmatch(self.cleaned_data.get("chosen") or "")
-        return whole_lines(self.draft.text, int(chosen[1]), int(chosen[2])) if chosen else None
+        return whole_lines(self.draft.text, int(chosen[1]), int(chosen[2])) if chosen else ""

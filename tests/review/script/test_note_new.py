@@ -174,6 +174,19 @@ def test_a_wording_emptied_offers_a_cut(signed_in: SignedIn, crew: Member, draft
     assert Note.objects.get().wording == ""
 
 
+def test_a_note_whose_lines_are_chosen_in_the_form_itself_offers_no_cut(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    client = signed_in(crew)
+    shown = page_of(client.get(address(draft))).select_one("#note-form")
+    assert shown
+    untouched = {field["name"]: field.get("value", "") for field in shown.select("[type=hidden]")}
+    (wording,) = shown.select("[name=wording]")
+    filled = form(**untouched, wording=wording.get_text().removeprefix("\n")) | {"from": 6, "to": 9, "kind": "praise"}
+    assert client.post(address(draft), filled).status_code == 302
+    assert Note.objects.get().wording is None
+
+
 def test_a_wording_keeps_its_spaces(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     signed_in(crew).post(address(draft), form(wording="  NELL  \r\n"))
     assert Note.objects.get().wording == "  NELL  \n"
