@@ -203,7 +203,7 @@ def test_a_writer_points_at_the_lines_of_a_note(visit: Visit, writer: Member, dr
     expect(page.get_by_label("First line")).to_have_value("9")
     page.locator("[data-line='13']").click()
     expect(page.get_by_label("Last line")).to_have_value("13")
-    expect(page.locator("#place-choice .place-page")).to_contain_text("Then we go at *three*.")
+    expect(page.locator("#place-choice .place-page")).to_contain_text("Then we go at three.")
     page.get_by_role("button", name="Set its place").click()
     expect(page.get_by_text("stands on page 1")).to_be_visible()
     placement = notes[2].placements.get(draft=second)
