@@ -82,6 +82,7 @@ def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
     expect(page.locator("#notes-said")).to_contain_text("1 left to decide")
     page.keyboard.press("u")
     expect(page.locator(f"#note-{question.public_id}")).to_be_focused()
+    expect(page.locator("#notes-keys")).to_be_visible()  # the page is a new one, whose keys are not heard at once
     expect(page.locator("#notes-said")).to_contain_text("2 left to decide")
     page.keyboard.press("r")
     page.keyboard.type("I asked it too.")
