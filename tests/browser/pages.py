@@ -41,7 +41,7 @@ class KeptPages:
             context.clear_cookies()
             context.set_offline(False)
             page.unroute_all(behavior="ignoreErrors")
-            page.goto(static("img/mark.svg"))  # of the same site, so that its storage can be reached, and without a script
+            page.goto(static("img/mark.svg"))  # of the same site, for its storage, and without a script
             page.evaluate(FORGET)
         except Error:
             context.close()
