@@ -180,7 +180,7 @@ def test_a_note_whose_lines_are_chosen_in_the_form_itself_offers_no_cut(
     client = signed_in(crew)
     shown = page_of(client.get(address(draft))).select_one("#note-form")
     assert shown
-    untouched = {field["name"]: field.get("value", "") for field in shown.select("[type=hidden]")}
+    untouched = {str(field["name"]): field.get("value", "") for field in shown.select("[type=hidden]")}
     (wording,) = shown.select("[name=wording]")
     filled = form(**untouched, wording=wording.get_text().removeprefix("\n")) | {"from": 6, "to": 9, "kind": "praise"}
     assert client.post(address(draft), filled).status_code == 302
