@@ -31,6 +31,12 @@ class PageFiles(FileBasedCache):
         except Exception:  # noqa: BLE001 -- spoiled bytes may raise whatever unpickling them comes upon
             return default
 
+    def has_key(self, key: Any, version: int | None = None) -> bool:
+        try:
+            return super().has_key(key, version)
+        except Exception:  # noqa: BLE001 -- as above
+            return False
+
     def set(self, key: Any, value: Any, timeout: Any = None, version: int | None = None) -> None:
         try:
             super().set(key, value, None, version)

@@ -51,12 +51,15 @@ def test_a_file_that_was_spoiled_is_one_that_is_not_there(files: PageFiles, tmp_
     too_long, no_such_module = b"\x8d" + b"\xff" * 8, b"cnowhere\nat_all\n."
     for spoiled in (b"", b"\x80\x05K\x01.no", too_long, no_such_module, A_PAGE):
         kept_in(tmp_path)[0].write_bytes(spoiled)
+        assert "a" not in files
         assert files.get("a") is None
         files.set("a", A_PAGE)
+        assert "a" in files
 
 
 def test_a_folder_that_cannot_be_written_to_keeps_nothing_and_stops_nobody(tmp_path: Path) -> None:
     (tmp_path / "pages").write_text("a file where the folder should be")
     files = PageFiles(tmp_path / "pages", {"TIMEOUT": None, "OPTIONS": {"MOST_BYTES": MOST}})
     files.set("a", A_PAGE)
+    assert "a" not in files
     assert files.get("a") is None
