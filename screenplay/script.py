@@ -241,8 +241,8 @@ def scene_span(script: Screenplay, ordinal: int) -> Span:
 
 def cue_span(script: Screenplay, name: str) -> Span | None:
     """The cue under which a character first speaks, None where nobody of the name does."""
-    lines = {speaker.upper(): line for speaker, line in first_cues(script).items()}
-    line = lines.get(name.upper())
+    lines = {same_name(speaker): line for speaker, line in first_cues(script).items()}
+    line = lines.get(same_name(name))
     return None if line is None else Span(line, 0, line, len(script.source[line - 1].rstrip(LINE_ENDS)))
 
 

@@ -10,6 +10,7 @@ from review.drafts.scripts import compare_drafts
 from review.notes.carrying import LINES, Position, Trail, carried, placements_to_come
 from review.notes.models import Fate, Placement, Subject
 from screenplay import Span
+from screenplay.fountain import same_name
 from screenplay.script import chosen_text
 
 if TYPE_CHECKING:
@@ -118,6 +119,6 @@ def fate_at(subject: str, was: Position, comparison: Comparison, span: Span | No
     if found.span == span:
         return Fate(found.fate.value)
     if subject == Subject.CHARACTER:
-        return Fate.KEPT if was.character.upper() == character.upper() else Fate.REWORDED
+        return Fate.KEPT if same_name(was.character) == same_name(character) else Fate.REWORDED
     same = chosen_text(comparison.old.source, was.span) == chosen_text(comparison.new.source, span)
     return Fate.MOVED if same else Fate.REWORDED

@@ -11,6 +11,7 @@ from review.drafts.texts import hash_text
 from review.notes.carrying import Position, Trail, carried
 from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
+from screenplay.fountain import same_name
 from screenplay.model import Speech
 
 if TYPE_CHECKING:
@@ -115,4 +116,4 @@ def _whole_lines(script: Screenplay, span: Span) -> WholeLines:
 def _says(script: Screenplay, name: str) -> list[str]:
     """Every line a character speaks, in order."""
     speeches = (element for element in script.elements if isinstance(element, Speech))
-    return [line.text for speech in speeches if speech.name.upper() == name.upper() for line in speech.lines]
+    return [line.text for speech in speeches if same_name(speech.name) == same_name(name) for line in speech.lines]

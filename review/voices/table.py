@@ -97,7 +97,8 @@ class VoiceRow:
     @property
     def former_name(self) -> str:
         """What the character was called in the draft before, if it was something else."""
-        return self.earlier.name if self.earlier and self.earlier.name != self.voice.name else ""
+        former = self.earlier.name if self.earlier else ""
+        return former if same_name(former) != same_name(self.voice.name) else ""
 
 
 def voices_of(draft: Draft) -> tuple[Voice, ...]:
@@ -142,7 +143,7 @@ def voice_rows(draft: Draft, earlier: Draft | None, order: SortOrder) -> list[Vo
     lines = [
         VoiceRow(
             voice,
-            before.get(voice.name),
+            before.get(same_name(voice.name)),
             *(layout.label_of(page) if page else "" for page in (voice.first_page, voice.last_page)),
         )
         for voice in sorted(voices_of(draft), key=lambda voice: same_name(voice.name))
@@ -152,12 +153,13 @@ def voice_rows(draft: Draft, earlier: Draft | None, order: SortOrder) -> list[Vo
 
 def gone_voices(draft: Draft, earlier: Draft) -> Sequence[str]:
     """Who spoke in the draft before and says nothing in this one, under any name."""
-    present = {voice.name for voice in voices_of(draft)}
-    return sorted(name for name in _voices_by_present_name(earlier, draft) if name not in present)
+    present = {same_name(voice.name) for voice in voices_of(draft)}
+    before = _voices_by_present_name(earlier, draft)
+    return sorted(voice.name for name, voice in before.items() if name not in present)
 
 
 def _voices_by_present_name(earlier: Draft, draft: Draft) -> dict[str, Voice]:
     renames = {
         rename.old: rename.new for rename in compare_drafts(earlier, draft).renames if rename.kind == "character"
     }
-    return {renames.get(voice.name, voice.name): voice for voice in voices_of(earlier)}
+    return {same_name(renames.get(voice.name, voice.name)): voice for voice in voices_of(earlier)}

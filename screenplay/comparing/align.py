@@ -26,7 +26,7 @@ from screenplay.comparing.scene_pairs import ScenePairs, headings_that_stand
 from screenplay.comparing.shared_words import shared_words
 from screenplay.comparing.sure_lines import place_equal_neighbours, place_sure_lines
 from screenplay.comparing.two_drafts import TwoDrafts
-from screenplay.fountain import heading_parts, without_number
+from screenplay.fountain import heading_parts, same_name, without_number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -98,7 +98,8 @@ class _Aligner:
         for i, j in further:
             targets[i] = tuple(sorted({*targets[i], j}))
             sources[j] = tuple(sorted({*sources[j], i}))
-        return Alignment(self.old, self.new, targets, sources, tuple(self.renames))
+        renames = tuple(rename for rename in self.renames if same_name(rename.old) != same_name(rename.new))
+        return Alignment(self.old, self.new, targets, sources, renames)
 
     def _part_unlike_scenes(self) -> None:
         """Two headings that look alike, of different places and over nothing in common, head two different scenes."""

@@ -15,7 +15,7 @@ from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
 from screenplay.comparing.scene_links import SceneLinks
 from screenplay.comparing.word_diff import WordChange, word_changes
-from screenplay.fountain import parse
+from screenplay.fountain import parse, same_name
 from screenplay.model import Kind
 from screenplay.script import first_cues
 
@@ -156,9 +156,9 @@ class Comparison:
 
     @cached_property
     def first_cues(self) -> Mapping[str, tuple[str, int]]:
-        """Each character of the new draft, and the line of the cue under which they first speak, by their name in
-        upper case: a draft may spell it `McAvoy` where another has `MCAVOY`."""
-        return {name.upper(): (name, line) for name, line in first_cues(self.new).items()}
+        """Each character of the new draft, and the line of the cue under which they first speak, by what the
+        spellings of their name share: a draft may have `McAvoy` where another has `MCAVOY`."""
+        return {same_name(name): (name, line) for name, line in first_cues(self.new).items()}
 
 
 def compare(old: Screenplay | str, new: Screenplay | str, origins: LineOrigins | None = None) -> Comparison:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from rapidfuzz.distance import LCSseq
 
 from screenplay.comparing import LineFateKind, SceneFateKind
-from screenplay.fountain import LINE_ENDS
+from screenplay.fountain import LINE_ENDS, same_name
 from screenplay.model import Span
 from screenplay.next_draft.offsets import PartPlace, through_parts
 from screenplay.script import chosen_text, chosen_words, scene_span
@@ -95,14 +95,14 @@ def carry_character(name: str, comparison: Comparison) -> SpanFate:
     under another, and gone when nobody of the name speaks any more.
     """
     renames = [rename for rename in comparison.renames if rename.kind == "character"]
-    renamed = [rename.new for rename in renames if rename.old.upper() == name.upper()]
+    renamed = [rename.new for rename in renames if same_name(rename.old) == same_name(name)]
     cues = comparison.first_cues
     names = (*renamed, name, _with_names_of_now(name, renames))
-    found = next((cues[one.upper()] for one in names if one.upper() in cues), None)
+    found = next((cues[one] for one in map(same_name, names) if one in cues), None)
     if found is None:
         return GONE
     now, line = found
-    fate = SpanFateKind.KEPT if now.upper() == name.upper() else SpanFateKind.REWORDED
+    fate = SpanFateKind.KEPT if same_name(now) == same_name(name) else SpanFateKind.REWORDED
     return SpanFate(fate, Span(line, 0, line, len(_text(comparison.new.source, line))), now)
 
 

@@ -250,7 +250,7 @@ def _plainly(place: str) -> str:
 
 
 def _pair(before: str, after: str) -> tuple[str, str] | None:
-    return (before, after) if before.casefold() != after.casefold() else None
+    return (before, after) if same_name(before) != same_name(after) else None
 
 
 def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[Caution]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import Indel
 
+from screenplay.fountain import same_name
 from screenplay.next_draft.carrying import SpanFate, SpanFateKind
 from screenplay.script import chosen_text, chosen_words
 
@@ -45,8 +46,8 @@ def better_character(chain: SpanFate, direct: SpanFate, name: str) -> SpanFate:
     found = direct if chain.span is None else chain
     if found.span is None:
         return found
-    same = found.character.upper() == name.upper()
-    return replace(found, fate=SpanFateKind.KEPT if same else SpanFateKind.REWORDED)
+    is_same = same_name(found.character) == same_name(name)
+    return replace(found, fate=SpanFateKind.KEPT if is_same else SpanFateKind.REWORDED)
 
 
 def _likeness(own: Sequence[str], words: Sequence[str]) -> float:

@@ -139,6 +139,15 @@ def test_a_renamed_character_keeps_their_figures_from_before(writer: Member, sig
     assert "says nothing now" not in page.get_text()
 
 
+def test_a_character_whose_name_is_spelled_otherwise_is_the_same_one(writer: Member, signed_in: SignIn) -> None:
+    old = SMALL.replace("TOBIAS", "NELL'S AUNT").replace("NELL\n", "JOS\u00c9\n")
+    publish_draft(writer, read_bytes(old.encode()))
+    publish_draft(writer, read_bytes(old.replace("'S AUNT", "’S AUNT").replace("\u00c9", "E\u0301").encode()))
+    page = page_of(signed_in(writer), address(writer, 2))
+    assert page.select(".voices-table .voice-aside") == []
+    assert "says nothing now" not in page.get_text()
+
+
 def test_who_falls_silent_is_named(writer: Member, signed_in: SignIn) -> None:
     publish_draft(writer, read_bytes(SMALL.encode()))
     without = SMALL.replace("TOBIAS\n(shivering)\nThen go.\n\n", "").replace(

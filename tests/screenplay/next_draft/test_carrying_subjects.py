@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from screenplay import Span, carry, carry_character, carry_scene, compare, parse
 from screenplay.next_draft.carrying import SpanFate, SpanFateKind
-from screenplay.next_draft.two_ways import better_span
+from screenplay.next_draft.two_ways import better_character, better_span
 from screenplay.script import chosen_words, cue_span, scene_span
 from tests.screenplay.comparing.test_comparison_laws import two_drafts
 from tests.screenplay.next_draft.test_carrying import any_span, span_of, words_in
@@ -137,6 +137,23 @@ def test_a_character_is_where_they_first_speak() -> None:
 
     assert character("MARA", new) == ("kept", "MARA", "MARA")
     assert carry_character("MARA", compare(QUAY, new)).span == span_of(new, "MARA")
+
+
+# Names that are one by `same_name`: two apostrophes, two ways to store an accent (Unicode's NFC and NFD), two cases.
+SPELLINGS = [("MARA'S MOTHER", "MARA’S MOTHER"), ("JOS\u00c9", "JOSE\u0301"), ("MCAVOY", "@McAvoy")]
+
+
+@pytest.mark.parametrize(("before", "now"), SPELLINGS)
+def test_a_character_whose_name_is_spelled_otherwise_is_kept(before: str, now: str) -> None:
+    old, new = QUAY.replace("MARA", before), QUAY.replace("MARA", now)
+    there, back = compare(old, new), compare(new, old)
+    assert there.renames == back.renames == ()
+    spelled = now.removeprefix("@")
+    for name in (before, spelled):
+        placement = carry_character(name, there)
+        assert (placement.fate.value, placement.character) == ("kept", spelled)
+        assert cue_span(there.new, name) == placement.span
+        assert better_character(placement, placement, name).fate.value == "kept"
 
 
 def test_a_character_with_another_name_throughout_is_followed() -> None:
