@@ -16,7 +16,6 @@ from review.notes.carrying import carry_notes
 from review.notes.fates import fates_since_before
 from review.notes.lines import NoSuchLines
 from review.notes.models import Fate, Note, Placement, Subject
-from review.notes_screen.line_suggestions import likest_lines, lines_with
 from screenplay import Span
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
@@ -270,25 +269,6 @@ def test_setting_a_place_is_logged_once_however_often_it_is_said(writer: Member,
     act = Act.objects.get(verb=Act.Verb.PLACED_NOTE)
     assert (act.person, act.about) == (writer.person, note.public_id)
     assert (act.details["draft"], act.details["first_line"]) == (2, 9)
-
-
-def test_likest_lines_come_first_and_do_not_overlap() -> None:
-    lines = ["The lamp is lit.", "", "A lamp is lit by NELL.", "Rain.", "The lamp was lit."]
-    found = likest_lines(["The lamp is lit."], lines)
-    assert found[0].first_line == 1
-    assert {candidate.first_line for candidate in found} == {1, 3, 5}
-
-
-def test_nothing_is_suggested_where_nothing_is_alike() -> None:
-    assert likest_lines(["He waits."], ["", "XYLOPHONE", ""]) == []
-    assert likest_lines(["", " "], ["He waits."]) == []
-    assert likest_lines(["He waits."], []) == []
-
-
-def test_words_are_found_whatever_their_case_and_order() -> None:
-    found = lines_with("four TIDE", ["Tide turns at four.", "Four.", ""])
-    assert [candidate.first_line for candidate in found] == [1]
-    assert lines_with("  ", ["Tide."]) == []
 
 
 def test_a_note_set_by_hand_says_so_and_compares_nothing(
