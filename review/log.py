@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from review.records import PostedRecord
 
 
-class AppendOnly(Exception):  # noqa: N818 - it states the law that was broken
+class AppendOnly(Exception):
     """Raised when something tries to change or remove an entry of the log."""
 
     def __init__(self) -> None:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 Verb = log.Act.Verb
 
 
-class TooLongName(Exception):  # noqa: N818 - it says what is so
+class TooLongName(Exception):
     """Raised where a name has more than MOST_NAME characters: cut short it would be another's."""
 
 
@@ -65,7 +65,7 @@ def withdraw_rule(by: Member, rule: CharacterRule) -> None:
     log.record(by.person, Verb.WITHDREW_VOICE_RULE, production, rule.public_id, **told)
 
 
-class UnknownCue(Exception):  # noqa: N818 - it says what is so
+class UnknownCue(Exception):
     """Raised where something is said of a cue and itself, or of a cue and none."""
 
 

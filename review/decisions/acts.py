@@ -50,7 +50,7 @@ class Deciding:
     with_wording: bool = False
 
 
-class DecidedMeanwhile(Exception):  # noqa: N818 - it states what happened
+class DecidedMeanwhile(Exception):
     """Somebody decided the note after this decider last saw it; `latest` is the decision that stands."""
 
     def __init__(self, latest: Decision) -> None:
@@ -58,15 +58,15 @@ class DecidedMeanwhile(Exception):  # noqa: N818 - it states what happened
         self.latest = latest
 
 
-class WithdrawnMeanwhile(Exception):  # noqa: N818 - it states what happened
+class WithdrawnMeanwhile(Exception):
     """The note's author took it back, so that there is nothing left to decide."""
 
 
-class IsOpen(Exception):  # noqa: N818 - it states what was found
+class IsOpen(Exception):
     """No decision stands on the note, so that there is nothing to open again."""
 
 
-class NeedsReason(Exception):  # noqa: N818 - it states the law that was broken
+class NeedsReason(Exception):
     """A note that is declined owes its author a reason."""
 
 
@@ -170,7 +170,7 @@ def _follow_with_wording(by: Member, decision: Decision, *, with_wording: bool) 
             wordings.leave_in(by, taken, decision)
 
 
-class PlacedByItsAuthor(Exception):  # noqa: N818 - it states the law that was broken
+class PlacedByItsAuthor(Exception):
     """A note stands where its author put it in the draft it was left on; its place can be set in later drafts only."""
 
 

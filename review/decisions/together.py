@@ -25,7 +25,7 @@ MOST_TOGETHER = 60
 STANDS_IN_THE_WAY = (ChangedMeanwhile, DecidedMeanwhile, WithdrawnMeanwhile, NeedsReason, CannotTake, WrittenOver)
 
 
-class NotTogether(Exception):  # noqa: N818 - it states what was found
+class NotTogether(Exception):
     """One of the notes could not be decided so, `note`, for which `why` was raised; none of them is."""
 
     def __init__(self, note: Note, why: Exception) -> None:

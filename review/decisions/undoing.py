@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 OFFERED_FOR = timedelta(hours=12)
 
 
-class IsWrittenIn(Exception):  # noqa: N818 - it states what was found
+class IsWrittenIn(Exception):
     """A draft that was put up answers the note: what is published is not undone. The note can be decided again."""
 
     def __init__(self, decision: Decision) -> None:

@@ -53,11 +53,11 @@ FIRST_DECISION_AT = timedelta(hours=20, minutes=5)
 BETWEEN_DECISIONS = timedelta(minutes=9)
 
 
-class NotEmpty(Exception):  # noqa: N818 - it states what was found
+class NotEmpty(Exception):
     """The database has people in it; the demo goes into an empty one only."""
 
 
-class NoSuchPlace(Exception):  # noqa: N818 - it states what was found
+class NoSuchPlace(Exception):
     """A note of the demo names words that its draft does not have."""
 
 

@@ -28,11 +28,11 @@ if TYPE_CHECKING:
 Verb = log.Act.Verb
 
 
-class NewDraftMeanwhile(Exception):  # noqa: N818 - it says what is so
+class NewDraftMeanwhile(Exception):
     """Raised when another draft is current than the one whose numbers somebody saw."""
 
 
-class PagesAreLocked(Exception):  # noqa: N818 - it says what is so
+class PagesAreLocked(Exception):
     """Raised for what would change pages that are locked: they have to be unlocked first."""
 
 

@@ -34,11 +34,11 @@ if TYPE_CHECKING:
 Verb = log.Act.Verb
 
 
-class NumbersNotLocked(Exception):  # noqa: N818 - it says what is so
+class NumbersNotLocked(Exception):
     """Raised where pages are to be locked before the scene numbers are."""
 
 
-class LockedOtherwise(Exception):  # noqa: N818 - it says what is so
+class LockedOtherwise(Exception):
     """Raised where the pages of the current draft were locked with another paper, or other blank lines, than the
     production has by now."""
 

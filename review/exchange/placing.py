@@ -20,7 +20,7 @@ NOWHERE = "its words stand nowhere in {draft}"
 SEVERAL = "its words stand in several places of {draft}, and nothing says which"
 
 
-class NoPlace(ValueError):  # noqa: N818 - it says what is so
+class NoPlace(ValueError):
     """Raised where words are nowhere in a text, or in several places that are alike, with the sentence for it."""
 
 

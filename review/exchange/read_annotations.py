@@ -38,7 +38,7 @@ TOO_LONG = "it is longer than a note here can be"
 NO_PLACE = "it does not say which lines it is on"
 
 
-class UnreadableFile(ValueError):  # noqa: N818 - it says what is so
+class UnreadableFile(ValueError):
     """Raised where a file cannot be read as annotations, with the sentence that says why."""
 
 
@@ -114,7 +114,7 @@ def read_annotations(file: bytes) -> ReadFile:
     return ReadFile(tuple(notes), tuple(replies), decisions, tuple(left_out))
 
 
-class _Unusable(ValueError):  # noqa: N818 - it says what is so
+class _Unusable(ValueError):
     """Why an annotation cannot come in."""
 
 

@@ -21,7 +21,7 @@ ANSWERS_WITHIN = 600.0  # seconds after a text's end: RFC 5321, 4.5.3.2.6, so th
 ANY_ADDRESS = re.compile(r"<?[^\s<>@]+@[^\s<>@]+>?")
 
 
-class NotTaken(Exception):  # noqa: N818 - it states what happened
+class NotTaken(Exception):
     """The mail server surely did not take a letter; `for_good` where another try would be no use."""
 
     def __init__(self, why: str, *, for_good: bool = False) -> None:
@@ -33,11 +33,11 @@ class NotReached(NotTaken):
     """There is no line to the mail server, or it broke before the letter's text left."""
 
 
-class MayHaveArrived(Exception):  # noqa: N818 - it states what is known
+class MayHaveArrived(Exception):
     """The line broke while the mail server had the text: whether it took it is not known."""
 
 
-class InOtherHands(Exception):  # noqa: N818 - it states what happened
+class InOtherHands(Exception):
     """Another sender has handed this letter over meanwhile."""
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 
-class DatabaseRefused(Exception):  # noqa: N818 - it states what happened
+class DatabaseRefused(Exception):
     """The database cannot be used; the message says why and what to do, for whoever started the server."""
 
 

@@ -14,7 +14,7 @@ from screenplay.intake import Unreadable, read_bytes
 EXIT_UNREADABLE = 2
 
 
-class UnreadableScript(CommandError):  # noqa: N818 - as `Unreadable`
+class UnreadableScript(CommandError):
     """A script that can't be read, and why, in one sentence. The command ends with 2."""
 
     def __init__(self, sentence: str) -> None:

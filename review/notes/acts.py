@@ -39,11 +39,11 @@ if TYPE_CHECKING:
 WITHDRAWN = "This draft was withdrawn, so no notes are left on it."
 
 
-class ChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
+class ChangedMeanwhile(Exception):
     """The note's author has changed its words since they were shown."""
 
 
-class AnsweredMeanwhile(Exception):  # noqa: N818 - it states what happened
+class AnsweredMeanwhile(Exception):
     """Somebody has replied to the note, or decided it: its words can be corrected, and no longer changed."""
 
 

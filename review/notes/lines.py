@@ -7,7 +7,7 @@ from screenplay import Span
 from screenplay.fountain import split_lines
 
 
-class NoSuchLines(ValueError):  # noqa: N818 - it states what was found
+class NoSuchLines(ValueError):
     """The span names lines or characters that the draft does not have; `sentence` says so to its reader."""
 
     def __init__(self, sentence: str) -> None:

@@ -22,7 +22,7 @@ TOO_FAST = (
 )
 
 
-class TooFast(Exception):  # noqa: N818 - it states what happened
+class TooFast(Exception):
     """Too many notes and replies came from one member in a short time; the message is for them."""
 
     def __init__(self) -> None:

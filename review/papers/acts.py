@@ -32,11 +32,11 @@ Verb = log.Act.Verb
 ELSEWHERE = "A paper is for members of its own production."
 
 
-class NewVersionMeanwhile(Exception):  # noqa: N818 - it states what happened
+class NewVersionMeanwhile(Exception):
     """Raised where another version of a paper has gone up since its writer saw it."""
 
 
-class PaperChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
+class PaperChangedMeanwhile(Exception):
     """Raised where others have given a paper another title, or other readers, than its writer saw: `standing`."""
 
     def __init__(self, standing: PaperAsked) -> None:
@@ -44,11 +44,11 @@ class PaperChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
         self.standing = standing
 
 
-class NameTaken(Exception):  # noqa: N818 - it states what is so
+class NameTaken(Exception):
     """Raised where a paper has a picture of a name already: what a version shows never changes."""
 
 
-class TooManyPictures(Exception):  # noqa: N818 - it states what is so
+class TooManyPictures(Exception):
     """Raised where a paper has as many pictures as one may have."""
 
 

@@ -42,11 +42,11 @@ Verb = log.Act.Verb
 NOT_THEIR_PAPER = "Only those whom a paper is for leave notes on it."
 
 
-class NoParagraph(ValueError):  # noqa: N818 - it says what is so
+class NoParagraph(ValueError):
     """Raised where a version has no paragraph of the number."""
 
 
-class PaperDecidedMeanwhile(Exception):  # noqa: N818 - it states what happened
+class PaperDecidedMeanwhile(Exception):
     """Raised where somebody has decided the note since it was shown."""
 
 

@@ -18,7 +18,7 @@ NO_PICTURE = "That is no picture that can be read. PNG, JPEG and WebP can be."
 TOO_MANY_PIXELS = "That picture has more than 24 million pixels. Make it smaller first."
 
 
-class NoPicture(ValueError):  # noqa: N818 - it says what is so
+class NoPicture(ValueError):
     """Raised where a file is no picture that can be taken in, with the sentence for it."""
 
 

@@ -16,7 +16,7 @@ from django.utils.crypto import salted_hmac
 from review.people.models import Try
 
 
-class TriedTooOften(Exception):  # noqa: N818 - it states what happened
+class TriedTooOften(Exception):
     """It was tried too often; `by_one` is whether by one who tries, or else at one door."""
 
     def __init__(self, *, by_one: bool) -> None:

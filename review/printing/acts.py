@@ -26,7 +26,7 @@ PAGES = "Its pages are set"
 MOST_ABOUT = 200  # characters: no label is as long
 
 
-class PagesNotLocked(Exception):  # noqa: N818 - it says what is so
+class PagesNotLocked(Exception):
     """Raised where changed pages alone are wanted of drafts whose pages are not both locked."""
 
 

@@ -41,7 +41,7 @@ class Settings:
         return {name: value for name, value in asdict(self).items() if value != theirs[name]}
 
 
-class SettingsChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
+class SettingsChangedMeanwhile(Exception):
     """Raised when others stand than the settings somebody saw: `settings`, set by `by` if the log knows."""
 
     def __init__(self, settings: Settings, by: str) -> None:

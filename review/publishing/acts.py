@@ -39,15 +39,15 @@ CARRIED = "It is put up, and the notes are carried to it"
 MOST_FILENAME = 200  # characters, as the record holds
 
 
-class TextChangedMeanwhile(Exception):  # noqa: N818 - it states what happened
+class TextChangedMeanwhile(Exception):
     """The working text is not the one that the writer was asked about."""
 
 
-class LetGoMeanwhile(Exception):  # noqa: N818 - it states what happened
+class LetGoMeanwhile(Exception):
     """The text that was to be put up is held no longer."""
 
 
-class NothingNew(Exception):  # noqa: N818 - it states what was found
+class NothingNew(Exception):
     """The current draft, `draft`, has this very text."""
 
     def __init__(self, draft: Draft) -> None:

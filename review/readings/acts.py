@@ -51,7 +51,7 @@ class Asked:
         return hashlib.sha256(repr(self).encode()).hexdigest()[:16]
 
 
-class ReadingChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
+class ReadingChangedMeanwhile(Exception):
     """What a writer would change of a reading is not what they were shown: another writer changed it."""
 
 

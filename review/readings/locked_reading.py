@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-class NoSuchScene(LookupError):  # noqa: N818 - it states what was found
+class NoSuchScene(LookupError):
     """The draft has no scene of this ordinal."""
 
 

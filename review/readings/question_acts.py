@@ -35,7 +35,7 @@ NO_VERDICT = "Say whether it came across, partly, or was missed."
 WORDS_ALONE = "Only an answer in words is judged: of the others it can be seen what came across."
 
 
-class PurposesChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
+class PurposesChangedMeanwhile(Exception):
     """Other purposes stand by now than a writer was shown, of scenes whose purposes they changed too: `theirs`, by the
     scenes' ordinals."""
 

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-class AnotherIsOpen(Exception):  # noqa: N818 - it states what was found
+class AnotherIsOpen(Exception):
     """Another working draft is open, and has to be set aside first."""
 
     def __init__(self, working: WorkingDraft) -> None:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 ONE_SITTING = timedelta(minutes=10)  # what somebody types on within is told, and logged, once
 
 
-class WorkingIsClosed(Exception):  # noqa: N818 - it states what was found
+class WorkingIsClosed(Exception):
     """The working draft has been published or set aside, so that nothing is written into it."""
 
 

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from review.rewriting.models import WorkingDraft
 
 
-class SavedMeanwhile(Exception):  # noqa: N818 - it states what happened
+class SavedMeanwhile(Exception):
     """The scene was saved after this writer last saw it; `latest` is the text that stands."""
 
     def __init__(self, latest: SceneText) -> None:

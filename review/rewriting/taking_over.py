@@ -35,7 +35,7 @@ TOLD = (CHANGED, *(fate.value for fate in SceneFateKind))
 _IN_WORDS = frozenset({SceneFateKind.KEPT, SceneFateKind.REWORDED, SceneFateKind.RENAMED})
 
 
-class ReadsOtherwise(Exception):  # noqa: N818 - it states what happened
+class ReadsOtherwise(Exception):
     """The working text is no longer the one that the writer was shown."""
 
 

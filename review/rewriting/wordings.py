@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from review.rewriting.models import WorkingDraft, WorkingScene
 
 
-class CannotTake(Exception):  # noqa: N818 - it states what was found
+class CannotTake(Exception):
     """The wording does not go into the working draft; `fit` says what stands in its way."""
 
     def __init__(self, fit: WordingFit) -> None:
@@ -36,7 +36,7 @@ class OvertakenByAnother(CannotTake):
     """A wording that was taken before changes the same words; `fit.by` is its note."""
 
 
-class WrittenOver(Exception):  # noqa: N818 - it states what was found
+class WrittenOver(Exception):
     """The words of a taken wording have been changed since, so that they do not come out by themselves."""
 
     def __init__(self, taken: TakenWording) -> None:

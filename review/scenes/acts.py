@@ -29,19 +29,19 @@ if TYPE_CHECKING:
 Verb = log.Act.Verb
 
 
-class NotToBeMarked(Exception):  # noqa: N818 - it says what is so
+class NotToBeMarked(Exception):
     """Raised where what is to be marked is no word, is too long, or is for no department."""
 
 
-class UnknownScene(Exception):  # noqa: N818 - it says what is so
+class UnknownScene(Exception):
     """Raised where a draft has no such scene, or its order no such place."""
 
 
-class ImpossibleDay(Exception):  # noqa: N818 - it says what is so
+class ImpossibleDay(Exception):
     """Raised where a day of the story is before the first or after the last that can be."""
 
 
-class DaysSetMeanwhile(Exception):  # noqa: N818 - it states what has happened
+class DaysSetMeanwhile(Exception):
     """Raised where somebody has set the day of a scene since the page was shown. `standing` has all days that are set,
     `scenes` those in question."""
 

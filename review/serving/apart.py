@@ -33,7 +33,7 @@ STANDS_BACK_BY = 5  # how much less of the processor it gets than the others: `n
 TOLD = (str, int, bool, tuple)  # what of a request can be handed over
 
 
-class GivenUp(Exception):  # noqa: N818 - it states what happened
+class GivenUp(Exception):
     """The work took too long, or more memory than it may, and nothing came of it."""
 
 

@@ -31,7 +31,7 @@ class Refusal(Enum):
     GONE = "gone"  # whoever sent it went away before its end
 
 
-class BodyRefused(Exception):  # noqa: N818 - it states what happened
+class BodyRefused(Exception):
     """The body is not taken in; `refusal` says why."""
 
     def __init__(self, refusal: Refusal) -> None:

@@ -30,7 +30,7 @@ BETWEEN_TRIES = 0.1  # seconds
 OWNER_ALONE = 0o077  # what the mask takes from everybody but the owner
 
 
-class CannotServe(Exception):  # noqa: N818 - it states what happened
+class CannotServe(Exception):
     """The server cannot start; the message says why and what to do."""
 
 

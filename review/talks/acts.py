@@ -31,7 +31,7 @@ WITHDRAWN = "This draft was withdrawn. Put it up again first."
 OFF = "This talk was called off. Call another."
 
 
-class TalkChangedMeanwhile(Exception):  # noqa: N818 - it says what is so
+class TalkChangedMeanwhile(Exception):
     """What a writer would change of a talk is not what they were shown: another writer changed it."""
 
 

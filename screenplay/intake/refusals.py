@@ -44,7 +44,7 @@ _CLOSING_TAG = re.compile(r"(?ai:</(?:div|p|span|table|section|article|main|pre|
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x19\x1b-\x1f\x7f]")
 
 
-class Unreadable(ValueError):  # noqa: N818 - it says what the file is, and nothing has gone wrong
+class Unreadable(ValueError):
     """Something that is not a script's text. Its message is one sentence: what is wrong, and what to do.
 
     Within this package the sentence may still have `{it}` for a subject.

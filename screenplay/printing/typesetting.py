@@ -46,7 +46,7 @@ _ASTERISK_FROM_EDGE = 3.5
 _BAND_OF = {measures.side: measures.dialogue for measures in (SPEECH, LEFT_SPEECH, RIGHT_SPEECH)}
 
 
-class NotInScript(ValueError):  # noqa: N818 - it says what is so
+class NotInScript(ValueError):
     """Raised for a character who is in no scene of the script."""
 
 

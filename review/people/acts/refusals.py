@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 
-class Refused(Exception):  # noqa: N818 - it states what happened
+class Refused(Exception):
     """Something cannot be done; the message says why and what to do, for the person who tried."""
 
 

@@ -269,7 +269,7 @@ def test_each_draft_is_compared_once_and_before_others_are_held_up(
 def test_a_crash_in_the_middle_of_carrying_leaves_the_earlier_draft_current(
     writer: Member, crew: Member, draft: Draft, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    class PowerCut(Exception):  # noqa: N818 - it is what happens
+    class PowerCut(Exception):
         pass
 
     store = type(Placement.objects).bulk_create
