@@ -41,7 +41,7 @@ def begin_making(by: Member, deed: Deed, address: str, what: str, back: str, *, 
 
 def keep_answer(making: Making, answer: HttpResponseBase) -> None:
     """It is made: keep the answer, to be handed over."""
-    content = b"".join(answer) if answer.streaming else answer.content  # type: ignore[attr-defined]
+    content = b"".join(answer) if answer.streaming else answer.content  # type: ignore[attr-defined]  # of the two sorts
     making.status, making.content, making.size = answer.status_code, content, len(content)
     making.headers = {name: answer[name] for name in KEPT_HEADERS if answer.has_header(name)}
     _end(making, Making.Ending.MADE, "status", "content", "size", "headers")

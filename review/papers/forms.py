@@ -62,11 +62,12 @@ class WorldPaperForm(OnceForm):
     def __init__(self, *args: Any, readers: Sequence[Member], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self._by_id = {member.public_id: member for member in readers}
-        choices = [
+        field = self.fields["members"]
+        assert isinstance(field, forms.MultipleChoiceField)
+        field.choices = [
             (public_id, f"{member.name}, {member.get_department_display()}")
             for public_id, member in self._by_id.items()
         ]
-        self.fields["members"].choices = choices  # type: ignore[attr-defined]
 
     def clean_text(self) -> str:
         text = line_feeds(str(self.cleaned_data["text"])).strip("\n")

@@ -42,7 +42,7 @@ MOST_REASON = 1_000  # characters
 
 
 class OnlyAsMuchAsIsRead(FileUploadHandler):
-    """Lets a file through up to a little over the most that is read, so that a huge one fills no disk.
+    """Lets a file through up to a little over the most that is read, so that no more of a huge one is copied.
 
     What comes after that is received and dropped; the file's size then still says that it was too large.
     """

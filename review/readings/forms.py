@@ -113,7 +113,7 @@ class ReadersField(forms.Form):
     def groups(self) -> list[DepartmentChoice]:
         """The choice as it is shown: everybody is chosen at first, and afterwards whom the form named."""
         names = set(self.data.getlist("members")) if self.is_bound else None  # type: ignore[attr-defined]  # a QueryDict
-        whole = set(self.data.getlist("departments")) if self.is_bound else set()  # type: ignore[attr-defined]
+        whole = set(self.data.getlist("departments")) if self.is_bound else set()  # type: ignore[attr-defined]  # the same
         groups = groupby(self.can_be_asked, key=lambda member: member.department)
         return [
             DepartmentChoice(

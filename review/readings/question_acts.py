@@ -194,7 +194,7 @@ def _keep_answers(by: Member, reader: Reader, given: Mapping[str, str]) -> int:
     had = {answer.question_id: answer for answer in reader.answers.standing()}
     new = 0
     for public_id, text in given.items():
-        question, said = questions.get(public_id), text.replace("\0", "").strip()
+        question, said = questions.get(public_id), text.strip()
         if question is None or not said or not _answers(question, said):
             continue
         before = had.get(question.pk)
@@ -226,7 +226,7 @@ def write_purposes(
     lock_for(by, Deed.ASK_FOR_READING)
     refuse_elsewhere(by, draft)
     standing = purposes_in(draft)
-    wanted = {ordinal: " ".join(text.replace("\0", "").split()) for ordinal, text in purposes.items()}
+    wanted = {ordinal: " ".join(text.split()) for ordinal, text in purposes.items()}
     seen = standing | dict(shown or {})
     new = {at: said for at, said in wanted.items() if said not in {seen.get(at, ""), standing.get(at, "")}}
     theirs = {at: standing.get(at, "") for at in new if seen.get(at, "") != standing.get(at, "")}

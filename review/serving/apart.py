@@ -128,7 +128,7 @@ def keep_within_bounds() -> None:
 
 def end_for_want_of_memory(**told: object) -> None:
     """A request that failed for want of memory has no answer but that it was given up."""
-    if isinstance(sys.exception() if hasattr(sys, "exception") else sys.exc_info()[1], MemoryError):
+    if isinstance(sys.exception(), MemoryError):
         os._exit(1)
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from review.people.models import Member
+    from review.readings.forms import DepartmentChoice
     from review.talks.models import Talk
 
 LENGTHS = [(30, "Half an hour"), (60, "An hour"), (90, "An hour and a half"), (120, "Two hours"), (180, "Three hours")]
@@ -70,7 +71,7 @@ class TalkForm(ReadersField):
         return form
 
     @property
-    def groups(self) -> list[Any]:
+    def groups(self) -> list[DepartmentChoice]:
         """As everywhere; of a talk that stands, those are chosen who were asked."""
         groups = super().groups
         if self.is_bound or self.asked_before is None:
@@ -122,7 +123,7 @@ class TakeDownForm(forms.Form):
         self,
         members: Sequence[Member],
         scenes: Sequence[tuple[int, str]],
-        data: Any = None,
+        data: Mapping[str, Any] | None = None,
         lines: Sequence[tuple[int, str]] = (),
         initial: Mapping[str, Any] | None = None,
     ) -> None:

@@ -34,10 +34,12 @@ def thin_out(gaps: Gaps, rows: Sequence[int], columns: Sequence[int]) -> Iterato
 def _in_pieces(rows: Sequence[int], columns: Sequence[int]) -> Iterator[tuple[Sequence[int], Sequence[int]]]:
     """Both cut into as many pieces, so that no piece is longer than LONGEST."""
     pieces = -(-max(len(rows), len(columns)) // LONGEST)
+
+    def cut(lines: Sequence[int], piece: int) -> Sequence[int]:
+        return lines[piece * len(lines) // pieces : (piece + 1) * len(lines) // pieces]
+
     for piece in range(pieces):
-        yield tuple(
-            lines[piece * len(lines) // pieces : (piece + 1) * len(lines) // pieces] for lines in (rows, columns)
-        )  # type: ignore[misc]
+        yield cut(rows, piece), cut(columns, piece)
 
 
 def _common(gaps: Gaps, rows: Sequence[int], columns: Sequence[int]) -> list[tuple[int, int]]:

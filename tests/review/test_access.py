@@ -53,6 +53,12 @@ def test_the_door_opens_to_those_it_is_for(house: House, name: str) -> None:
     )
 
 
+@pytest.mark.parametrize("name", ["notes-in", "place", "paper-new", "paper-write", "draft-upload"])
+def test_a_form_is_there_too_for_who_asks_only_whether_it_is(house: House, name: str) -> None:
+    address = reverse(name, kwargs=house.sample(name))
+    assert house.client("writer").head(address).status_code == EXPECTED[name]["writer"][0]
+
+
 @pytest.mark.parametrize("name", [name for name, parts in PARTS.items() if parts >= {"production", "public_id"}])
 def test_a_record_of_another_production_does_not_exist(house: House, other_house: House, name: str) -> None:
     """The writer's own production in the address, another's record after it."""

@@ -24,10 +24,10 @@ if TYPE_CHECKING:
 SHOWN = 200  # of the notes that would come in
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.BRING_IN)
 def notes_in(request: HttpRequest, member: Member) -> HttpResponse:
-    if request.method == "GET":
+    if request.method != "POST":
         return _show(request, member, BringForm())
     form = BringForm(request.POST, request.FILES)
     if not form.is_valid():

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 IN_CLEAR = (
     "Others can reach this address, and it speaks plain HTTP: the script, the notes and every password travel in clear "
     "for anyone on the way to read. Do so only on a network that you trust. Elsewhere put a web server that speaks "
-    "HTTPS in front, let that one alone reach this port, and set BEHIND_HTTPS=1: see SECURITY in DEVELOPERS.md."
+    "HTTPS in front, let that one alone reach this port, and set BEHIND_HTTPS=1: see “Security” in DEVELOPERS.md."
 )
 MAIL_IS_ON = "Mail goes out by {host}. Its links lead to {address}; the environment’s SITE_ADDRESS names another."
 DEMO_FROM_HERE_ALONE = (

@@ -16,6 +16,7 @@ from review.downloads import download, file_name
 from review.drafts.texts import hash_text
 from review.next_draft.addressed import closed, not_open, open_or_404
 from review.next_draft.forms import Origin, PutBackForm
+from review.notes.forms import line_feeds
 from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID
 from review.rewriting import acts
@@ -49,11 +50,11 @@ class Choice:
 
     @property
     def changes_here(self) -> tuple[WordChange, ...]:
-        return word_changes(_plain(self.conflict.base), _plain(self.conflict.ours))
+        return word_changes(line_feeds(self.conflict.base), line_feeds(self.conflict.ours))
 
     @property
     def changes_there(self) -> tuple[WordChange, ...]:
-        return word_changes(_plain(self.conflict.base), _plain(self.conflict.theirs))
+        return word_changes(line_feeds(self.conflict.base), line_feeds(self.conflict.theirs))
 
     @property
     def text(self) -> str | None:
@@ -168,7 +169,3 @@ def _origins(member: Member, working: WorkingDraft) -> list[Origin]:
 def _taken(member: Member, download: DownloadedText) -> str:
     who = "you" if download.taken_by_id == member.pk else download.taken_by.name
     return f"the text {who} took away on {date_format(localtime(download.taken_at), 'j F Y, H:i')}"
-
-
-def _plain(text: str) -> str:
-    return text.replace("\r\n", "\n").replace("\r", "\n")

@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 FRAGMENTS = {"place-choice": "notes_screen/place_choice.html", "place-found": "notes_screen/place_found.html"}
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.DECIDE)
 def place(request: Request, member: Member, public_id: str) -> HttpResponse:
     """Show where a note stood and the current draft's lines, and set its place among them.
@@ -47,7 +47,7 @@ def place(request: Request, member: Member, public_id: str) -> HttpResponse:
     draft = member.production.drafts.current()
     if draft is None or draft.number <= note.draft.number:
         raise Http404("A note stands where its author put it in its own draft")
-    if request.method == "GET":
+    if request.method != "POST":
         form = PlaceForm(note, draft, request.GET if "first_line" in request.GET else None)
         return _show(request, member, note, draft, form)
     form = PlaceForm(note, draft, request.POST)

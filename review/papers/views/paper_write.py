@@ -42,11 +42,11 @@ TAKEN = "This paper has a picture of that name, which earlier versions show. Giv
 ENOUGH = "This paper has as many pictures as one can have."
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.WRITE_PAPERS)
 def paper_new(request: HttpRequest, member: Member) -> HttpResponse:
     readers = _readers(member)
-    if request.method == "GET":
+    if request.method != "POST":
         return _show(request, member, None, WorldPaperForm(readers=readers, initial={"seen": 0}))
     form = WorldPaperForm(request.POST, readers=readers)
     if not form.is_valid():
@@ -55,11 +55,11 @@ def paper_new(request: HttpRequest, member: Member) -> HttpResponse:
     return redirect("paper", member.production.public_id, made.public_id)
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.WRITE_PAPERS)
 def paper_write(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     found = paper_or_404(member, public_id)
-    if request.method == "GET":
+    if request.method != "POST":
         return _show(request, member, found, _as_it_stands(member, found))
     form = WorldPaperForm(request.POST, readers=_readers(member))
     if not form.is_valid():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.db.models import Q
@@ -22,6 +22,7 @@ from review.requests import INVALID
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from django.db.models import QuerySet
     from django.http import HttpRequest, HttpResponse
 
     from review.people.fresh_links import FreshLink
@@ -147,9 +148,9 @@ def _is_open() -> Q:
     return Q(used_at=None, withdrawn_at=None, expires_at__gt=timezone.now())
 
 
-def _open(invitations: Any) -> list[Invitation]:
+def _open(invitations: QuerySet[Invitation]) -> list[Invitation]:
     return list(invitations.filter(_is_open()))
 
 
-def _past(invitations: Any) -> list[Invitation]:
+def _past(invitations: QuerySet[Invitation]) -> list[Invitation]:
     return list(invitations.exclude(_is_open())[:50])

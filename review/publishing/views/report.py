@@ -28,12 +28,10 @@ if TYPE_CHECKING:
 
 # Encodings as people know them, by the names Python has for them.
 ENCODING_WORDS = {
-    "ascii": "plain ASCII",
     "utf-8": "UTF-8",
     "utf-16-le": "UTF-16",
     "utf-16-be": "UTF-16",
     "cp1252": "Windows-1252",
-    "mac_roman": "Mac Roman",
 }
 
 

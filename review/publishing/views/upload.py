@@ -31,7 +31,7 @@ TOO_LARGE = (
 
 
 @csrf_exempt  # the guard stands at `_draft_upload`: it reads the form, and a form too large to read is answered before
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.PUBLISH)
 def draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
     request.upload_handlers.insert(0, OnlyAsMuchAsIsRead(request))
@@ -44,7 +44,7 @@ def draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
 
 @csrf_protect
 def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
-    if request.method == "GET":
+    if request.method != "POST":
         return _show(request, member, _to_correct(request, member) or DraftForm())
     form = DraftForm(request.POST, request.FILES)
     if not form.is_valid():
