@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from typing import TYPE_CHECKING
 
 from django.db import transaction
@@ -15,6 +14,8 @@ from review.productions.models import lock_for
 from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
+    import uuid
+
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
@@ -35,15 +36,13 @@ def make_rule(by: Member, draft: Draft, rule: VoiceRule, form_id: uuid.UUID) -> 
     refuse_elsewhere(by, draft)
     if len(rule.character) > MOST_NAME:
         raise TooLongName
-    same_form = CharacterRule.objects.filter(form_id=form_id).first()
-    if same_form and same_form.made_by_id == by.pk:
-        return same_form
+    before = CharacterRule.objects.filter(form_id=form_id, made_by=by).first()
+    if before is not None:
+        return before
     same = [each for each in production.character_rules.filter(draft=draft, withdrawn_at=None) if each.as_made == rule]
     if same:
         return same[0]
-    # a form id that another member has used says nothing
-    own_id = uuid.uuid4() if same_form else form_id
-    made = CharacterRule(form_id=own_id, production=production, draft=draft, made_by=by)
+    made = CharacterRule(form_id=CharacterRule.unused(form_id), production=production, draft=draft, made_by=by)
     made.take(rule)
     made.save()
     told = {"character": rule.character, "kind": rule.kind.value, "draft": draft.number}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -27,6 +26,8 @@ from review.productions.models import lock_for
 from review.rewriting import wordings
 
 if TYPE_CHECKING:
+    import uuid
+
     from review.people.models import Member
     from screenplay import Span
 
@@ -73,9 +74,10 @@ class NeedsReason(Exception):
 def refuse_unread(by: Member, *notes: Note) -> None:
     """Raise PermissionDenied for notes that are not there to be decided: of another production, or gone with a draft
     that was withdrawn."""
+    refuse_elsewhere(by, *notes)
     keys = {note.pk for note in notes}
     if Note.objects.visible_to(by).filter(pk__in=keys).count() != len(keys):
-        raise PermissionDenied("Only notes that one can read, on drafts that are up, are decided or placed.")
+        raise PermissionDenied("Only notes on drafts that are up are decided, and placed.")
 
 
 @transaction.atomic
@@ -110,9 +112,9 @@ def decide_locked(
 ) -> Decision:
     """Decide one note in the transaction of an act that has asked and locked the production; raises as `decide`."""
     locked = Note.objects.select_for_update(no_key=True).get(pk=shown.note.pk)
-    same_form = Decision.objects.filter(form_id=form_id).first()
-    if same_form and same_form.note_id == locked.pk and same_form.decided_by_id == by.pk:
-        return same_form
+    before = Decision.objects.filter(form_id=form_id, note=locked, decided_by=by).first()
+    if before is not None:
+        return before
     if locked.withdrawn_at is not None:
         raise WithdrawnMeanwhile
     if shown.version not in {None, locked.version}:
@@ -125,7 +127,7 @@ def decide_locked(
     if choice.outcome == Outcome.DECLINED and not choice.reason.strip():
         raise NeedsReason
     decision = Decision.objects.create(
-        form_id=uuid.uuid4() if same_form else form_id,  # a form id that another note or decider has used says nothing
+        form_id=Decision.unused(form_id),
         note=locked,
         ordinal=latest.ordinal + 1 if latest else 1,
         outcome=choice.outcome,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING, Any, ClassVar, Self
+from typing import TYPE_CHECKING, Any, Self
 
 from django import forms
 
@@ -60,23 +60,20 @@ def kept_key(member: Member, *names: str | int) -> str:
     return ":".join(["fairhand", "kept", *parts])
 
 
-class SentOnceForm(forms.Form):
-    """A form whose `form_id` makes sending it twice count once."""
+class OnceForm(forms.Form):
+    """A form whose `form_id` makes sending it twice count once: the act that it asks for finds what it made."""
 
-    form_id = forms.UUIDField(widget=forms.HiddenInput, error_messages={"required": NO_FORM_ID, "invalid": NO_FORM_ID})
+    form_id = forms.UUIDField(
+        widget=forms.HiddenInput, initial=uuid.uuid4, error_messages={"required": NO_FORM_ID, "invalid": NO_FORM_ID}
+    )
 
-    made: ClassVar[type[Note | Reply]]
+
+class SentOnceForm(OnceForm):
+    """One for words of `author`'s, which may come again with others in them."""
 
     def __init__(self, *args: Any, author: Member, **kwargs: Any) -> None:
         self.author = author
         super().__init__(*args, **kwargs)
-        self.fields["form_id"].initial = uuid.uuid4
-
-    def clean_form_id(self) -> uuid.UUID:
-        """The form's own id, or a new one where somebody else has used it."""
-        form_id: uuid.UUID = self.cleaned_data["form_id"]
-        taken = self.made.objects.filter(form_id=form_id).exclude(author=self.author).exists()
-        return uuid.uuid4() if taken else form_id
 
     @property
     def usable_form_id(self) -> str:

@@ -15,7 +15,7 @@ from review.decisions.together import MOST_TOGETHER
 from review.drafts.scripts import read_script
 from review.notes.forms import MOST_CHARACTERS, SentOnceForm, TypedText
 from review.notes.lines import NoSuchLines, check, source_lines
-from review.notes.models import Note, Reply, Subject
+from review.notes.models import Note, Subject
 from screenplay import Span
 from screenplay.script import cue_span
 
@@ -46,8 +46,6 @@ class ReplyForm(SentOnceForm):
             "max_length": f"A reply can hold {MOST_CHARACTERS:,} characters. Shorten it, or send two.",
         },
     )
-
-    made = Reply
 
 
 class OutcomeForm(forms.Form):

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import uuid
 from typing import TYPE_CHECKING, Any
 
 from django import forms
 from django.core.validators import RegexValidator
 from django.http import QueryDict
 
-from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, NO_FORM_ID, TypedText, line_feeds
+from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, OnceForm, TypedText, line_feeds
 from review.notes.models import Audience, NoteKind
 from review.papers.acts import PaperAsked
 from review.papers.models import MOST_PICTURE_NAME, MOST_TEXT, MOST_TITLE
@@ -28,21 +27,11 @@ MOST_REASON = 5_000  # characters
 FOR_NOBODY = "Say whom it is for: everyone, a department, or somebody by name."
 
 
-class OnceForm(forms.Form):
-    """A form that counts once however often it is sent."""
-
-    use_required_attribute = False
-
-    form_id = forms.UUIDField(widget=forms.HiddenInput, error_messages={"required": NO_FORM_ID, "invalid": NO_FORM_ID})
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["form_id"].initial = uuid.uuid4
-
-
 class WorldPaperForm(OnceForm):
     """`asked` is what was said of the paper, and `cleaned_data` has its text. Of what its writer began from, `seen` is
     the number of the version, 0 for a new paper, and `seen_asked` the mark of what was said of it."""
+
+    use_required_attribute = False
 
     title = forms.CharField(max_length=MOST_TITLE, error_messages={"required": "Give it a title."})
     text = forms.CharField(
@@ -137,6 +126,8 @@ class PictureForm(forms.Form):
 
 
 class PaperNoteForm(OnceForm):
+    use_required_attribute = False
+
     paragraph = forms.IntegerField(
         min_value=1, max_value=100_000, error_messages={"required": "Say which paragraph it is on."}
     )
@@ -198,6 +189,8 @@ class PaperChangeForm(forms.Form):
 
 
 class PaperReplyForm(OnceForm):
+    use_required_attribute = False
+
     body = TypedText(
         label="Your reply",
         max_length=MOST_CHARACTERS,
@@ -210,6 +203,8 @@ class PaperReplyForm(OnceForm):
 
 
 class PaperDecisionForm(OnceForm):
+    use_required_attribute = False
+
     outcome = forms.ChoiceField(choices=PaperOutcome.choices)
     reason = TypedText(required=False, max_length=MOST_REASON, widget=forms.Textarea(attrs={"rows": 2}))
     seen = forms.IntegerField(min_value=0, max_value=100_000, widget=forms.HiddenInput)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import uuid
 from typing import TYPE_CHECKING, Any
 
 from django import forms
 
 from review.drafts.scripts import laid_out
-from review.notes.forms import NO_FORM_ID, TypedText
+from review.notes.forms import OnceForm, TypedText
 from review.readings.followed_scenes import purposes_in
 from review.readings.progress import scene_name
 from review.readings.question_acts import Asking
@@ -23,14 +22,11 @@ FEWEST_OPTIONS, MOST_OPTIONS, MOST_OPTION = 2, 8, 120
 PURPOSE_QUESTION = "Why is this scene in the film?"
 
 
-class QuestionForm(forms.Form):
+class QuestionForm(OnceForm):
     """A question. `asking` is it, once the form is valid."""
 
     use_required_attribute = False
 
-    form_id = forms.UUIDField(
-        widget=forms.HiddenInput, initial=uuid.uuid4, error_messages={"required": NO_FORM_ID, "invalid": NO_FORM_ID}
-    )
     about = forms.ChoiceField(label="About")
     asks_purpose = forms.BooleanField(
         label="Ask why that scene is in the film: what you wrote down as its purpose is what you mean",

@@ -54,7 +54,7 @@ def begin_working(
             raise AnotherIsOpen(found)
         set_aside_working(by, found)
     working = WorkingDraft.objects.create(
-        form_id=form_id, production=by.production, base=base, restored=restored, begun_by=by
+        form_id=WorkingDraft.unused(form_id), production=by.production, base=base, restored=restored, begun_by=by
     )
     begun_from = restored or base
     texts = texts_by_scene(read_script(begun_from))

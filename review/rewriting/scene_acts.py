@@ -50,7 +50,11 @@ def save_scene(
     working = scene.working.lock_for(by)
     scene = scene.reread()
     text = working.as_stored(text, scene)
-    known = scene.texts.filter(Q(version=scene.version) | Q(form_id=form_id) | Q(text=text))
+    of_scene = Q(scene=scene) & (Q(version=scene.version) | Q(text=text))
+    found = list(SceneText.objects.filter(of_scene | Q(form_id=form_id)))
+    known = [each for each in found if each.scene_id == scene.pk]
+    if len(known) < len(found):
+        form_id = uuid.uuid4()  # this one is another scene's, and says nothing
     latest = next(each for each in known if each.version == scene.version)
     sent_before = next((each for each in known if each.form_id == form_id), None)
     if sent_before and as_typed and latest.saved_by_id != by.pk:
@@ -100,7 +104,7 @@ def keep_theirs(by: Member, scene: WorkingScene, mine: str, form_id: uuid.UUID) 
     scene = scene.reread()
     theirs, mine = scene.text, working.as_stored(mine, scene)
     if theirs != mine and not SceneText.objects.filter(form_id=form_id, scene=scene).exists():
-        scene.write(by, mine, form_id)
+        scene.write(by, mine, SceneText.unused(form_id))
         scene.write(by, theirs)
         log.record(by.person, log.Act.Verb.SAVED_SCENE, by.production, scene.public_id, version=scene.version)
     return scene
@@ -118,7 +122,7 @@ def add_scene(
     position = working.scenes.get(pk=after.pk).position + 1 if after else 1
     text = end_with_blank_line(keep_line_ends("", text, end), end)
     (scene,) = insert_scenes(by, working, position, [text])
-    scene.texts.update(form_id=form_id)
+    scene.texts.update(form_id=SceneText.unused(form_id))
     part_scene(by, working, scene)
     keep_apart(by, working)
     log.record(by.person, log.Act.Verb.ADDED_SCENE, by.production, scene.public_id)

@@ -3,7 +3,6 @@ order."""
 
 from __future__ import annotations
 
-import uuid
 from typing import TYPE_CHECKING
 
 from django.db import transaction
@@ -21,6 +20,7 @@ from screenplay.breakdown import propose_order
 from screenplay.words import words as words_in
 
 if TYPE_CHECKING:
+    import uuid
     from collections.abc import Mapping
 
     from review.drafts.models import Draft
@@ -70,13 +70,13 @@ def mark_word(by: Member, words: str, department: str, form_id: uuid.UUID) -> De
     words = " ".join(words.split())
     if not words_in(words) or len(words) > MOST_MARKED or department not in Department.values:
         raise NotToBeMarked
-    same_form = DepartmentMark.objects.filter(form_id=form_id).first()
-    if same_form and same_form.made_by_id == by.pk:
-        return same_form
+    before = DepartmentMark.objects.filter(form_id=form_id, made_by=by).first()
+    if before is not None:
+        return before
     if same := production.marks.filter(words__iexact=words, department=department, withdrawn_at=None).first():
         return same
     mark = DepartmentMark.objects.create(
-        form_id=uuid.uuid4() if same_form else form_id,  # a form id that another member has used says nothing
+        form_id=DepartmentMark.unused(form_id),
         production=production,
         made_by=by,
         words=words,

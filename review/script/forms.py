@@ -136,8 +136,6 @@ class NoteForm(SentOnceForm, LinesForm):
         choices=Audience.choices, widget=forms.RadioSelect, initial=Audience.EVERYONE, label="Who can read it"
     )
 
-    made = Note
-
     @classmethod
     def on_lines(cls, author: Member, draft: Draft, span: Span, **initial: Any) -> NoteForm:
         """An empty form for a note on these lines; `initial` holds words that are already there."""

@@ -35,7 +35,7 @@ from review.scenes.acts import set_story_days
 from screenplay import Paper, Span
 from screenplay.intake import read_text
 from screenplay.speech import RuleKind, VoiceRule
-from tests.factories import make_member, make_note, make_production, make_reading
+from tests.factories import make_draft, make_member, make_note, make_production, make_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -92,6 +92,19 @@ def test_the_form_of_somebody_else_says_nothing(
     first = act(writer, draft, form_id)
     assert act(second, draft, form_id) != first
     assert act(writer, draft, form_id) == first
+
+
+def test_a_form_of_another_production_is_written_by_all_the_same(writer: Member, draft: Draft) -> None:
+    other = make_member(make_production("Ebb"), Role.WRITER, Department.WRITING)
+    begun, added, saved = uuid.uuid4(), uuid.uuid4(), uuid.uuid4()
+    written = []
+    for by, on in ((other, make_draft(other)), (writer, draft)):
+        working = begin_working(by, on, begun)
+        scene = add_scene(by, working, None, "EXT. PIER - DAY", added)
+        written.append((working, save_scene(by, scene, "EXT. PIER - NIGHT", 1, saved)))
+    assert [working.production for working, _ in written] == [other.production, writer.production]
+    assert [scene.version for _, scene in written] == [2, 2]
+    assert written[0][1] != written[1][1]
 
 
 FOR_WHOEVER_INVITES: dict[str, Callable[[Member, Member], object]] = {
