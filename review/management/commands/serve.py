@@ -55,8 +55,8 @@ class Command(PlainCommand):
 
     def handle(self, *, host: str, port: int, demo: bool, **options: Any) -> None:
         seems_behind_another = has_a_server_in_front()
-        if not seems_behind_another:
-            lead_letters_to(f"http://{address_to_show(host)}:{port}")
+        if not settings.BEHIND_HTTPS:
+            lead_letters_to(f"http://{settings.SITE_NAME or address_to_show(host)}:{port}")
         try:
             refuse_taken_port(host, port)
             make_data_folder(settings.DATA_DIR)
