@@ -239,7 +239,7 @@ CONTENT_SECURITY_POLICY = {
         "font-src": [SELF],
         "form-action": [SELF],
         "frame-ancestors": [NONE],
-        "img-src": [SELF, "data:"],
+        "img-src": [SELF],
         "manifest-src": [SELF],
         "script-src": [SELF],
         "style-src": [SELF],

@@ -39,6 +39,7 @@ def test_every_answer_shuts_everything_but_our_own_files(client: Client, address
     assert directives | SHUT_BY_DEFAULT == directives
     assert directives["script-src"] == directives["style-src"] == "'self'"
     assert "unsafe" not in headers["Content-Security-Policy"]
+    assert "data:" not in headers["Content-Security-Policy"]
     assert "*" not in headers["Content-Security-Policy"]
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["X-Frame-Options"] == "DENY"
