@@ -65,10 +65,11 @@ INTIMACY = "intimacy"
 CHILDREN = "children"
 
 
-def cautions_for(department: Department, found: Collection[str]) -> frozenset[str]:
+def cautions_for(department: Department, found: Collection[str], *, is_new: bool = False) -> frozenset[str]:
     """Which of the cautions found in a scene, by their keys, concern a department. Intimacy where there are children is
-    never told without them."""
+    never told without them; a new scene with children is the stunts' business whatever else is found, for a list may
+    not know what the children do in it."""
     wanted = frozenset(found) if department in EVERY_CAUTION else CAUTIONS.get(department, frozenset())
-    if INTIMACY in wanted and INTIMACY in found:
+    if (INTIMACY in wanted and INTIMACY in found) or (is_new and department == Department.STUNTS):
         wanted |= {CHILDREN}
     return wanted & frozenset(found)

@@ -6,19 +6,18 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.changes.department_rules import LIGHT, ORDER, PEOPLE, PLACE, SEEN, TRADES, cautions_for
-from screenplay.breakdown import caution_names
+from screenplay.breakdown import caution_names, each_once
 from screenplay.comparing import SceneFateKind
 from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator
 
     from review.changes.scene_changes import SceneChange
     from review.people.models import Department
     from screenplay.next_draft import Caution, Presence, SceneConcerns
     from screenplay.script import Scene
 
-WORDS_TOLD = 6
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
@@ -59,10 +58,17 @@ def department_reasons(
         told += _order(scene)
     trade = TRADES.get(department, "")
     words = [f"Words in changed lines: {_listed(found.words)}." for found in concerns.words if found.key == trade]
-    own = cautions_for(department, [caution.key for caution in concerns.cautions])
+    is_new = scene.fate == SceneFateKind.ADDED
+    own = cautions_for(department, [caution.key for caution in concerns.cautions], is_new=is_new)
     if not (told or words or own or is_listed):
-        return []
+        return [_nothing_found(concerns)] if is_new else []
     return [*map(Reason, told), *_cautions(scene, concerns), *map(Reason, words)]
+
+
+def _nothing_found(concerns: SceneConcerns) -> Reason:
+    """That a scene is new, for a department of which no list found anything there; with the cautions of others."""
+    others = "".join(f"; {caution_names()[one.key]}: {_listed(one.words)}" for one in concerns.cautions)
+    return Reason("", is_about_change=False, brief=f"a new scene{others}")
 
 
 def character_reasons(
@@ -201,23 +207,26 @@ def _cautions(scene: SceneChange, concerns: SceneConcerns) -> Iterator[Reason]:
 
 
 def _caution(caution: Caution, scene: SceneChange) -> Reason:
+    name, words = caution_names()[caution.key], _listed(caution.words)
+    if caution.is_over:
+        gone = f"its words were taken out ({words})" if scene.new else f"went with the scene: {words}"
+        cleared = (
+            ". No list finds others in the scene, which does not say that it is clear of it." if scene.new else "."
+        )
+        return Reason(f"Caution, {name}: {gone}{cleared}", brief=f"{name}: {words}")
     state = ""
     if caution.came_with is not None:
         state = f", came along with {_by_number(scene, caution.came_with)}"
-    elif caution.is_over:
-        state = ", no longer in the scene, its words taken out"
     elif caution.is_new:
         state = ", new in the scene"
     elif not caution.in_new_lines:
         state = ", in lines that did not change"
-    name, words = caution_names()[caution.key], _listed(caution.words)
     told = f"Caution, {name}{state}: {words}."
     if caution.taken_out:
         told += f" Taken out: {_listed(caution.taken_out)}."
     return Reason(told, is_about_change=caution.in_change, brief=f"{name}: {words}")
 
 
-def _listed(words: Iterable[str] | Sequence[str]) -> str:
-    told = list(words)
-    more = len(told) - WORDS_TOLD
-    return ", ".join(told[:WORDS_TOLD]) + (f" and {more} more" if more > 0 else "")
+def _listed(words: Iterable[str]) -> str:
+    """All of them, however many: none is more dangerous than the one that is not told."""
+    return ", ".join(each_once(words))

@@ -4,7 +4,7 @@ place."""
 from __future__ import annotations
 
 from screenplay.breakdown.caution_lists import caution_names
-from screenplay.breakdown.cautions import Find, cautions_of
+from screenplay.breakdown.cautions import Find, cautions_of, each_once
 from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
 from screenplay.breakdown.department_words import LYRICS, MUSIC, searched_texts
@@ -33,6 +33,7 @@ __all__ = [
     "by_place",
     "caution_names",
     "cautions_of",
+    "each_once",
     "lights",
     "marked_places",
     "moves_of",

@@ -75,6 +75,18 @@ def _is_called(sentence: Sentence, at: int) -> bool:
     return within and not sentence.is_all_capitals(at)
 
 
+def each_once(words: Iterable[str]) -> tuple[str, ...]:
+    """Words in their order, each once, in whatever letters, and none that stand within longer ones of them: "up a
+    ladder", and not "ladder" too."""
+    first: dict[str, str] = {}
+    for each in words:
+        first.setdefault(each.casefold(), each)
+    padded = [f" {key} " for key in first]
+    return tuple(
+        told for key, told in first.items() if not any(f" {key} " in other and f" {key} " != other for other in padded)
+    )
+
+
 class _Search:
     """The search of one scene; `names` are the words in the names of those in the script."""
 

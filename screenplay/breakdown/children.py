@@ -64,7 +64,7 @@ def children_in(scenes: Sequence[SceneLines]) -> list[list[ChildInScene]]:
     for said in itertools.chain.from_iterable(introduced.values()):
         if said.words:
             found[said.scene].add(ChildInScene(said.words, said.line))
-    return [sorted(standing, key=lambda one: one.line) for standing in found]
+    return [sorted(standing, key=lambda one: (one.line, one.words)) for standing in found]
 
 
 def _introductions(scenes: Sequence[SceneLines], cued: frozenset[str]) -> dict[_Name, list[_Introduction]]:
@@ -201,8 +201,8 @@ def _of_an_age(scene: SceneLines) -> Iterator[ChildInScene]:
         for at, word in enumerate(words):
             years = _YEARS_OLD.fullmatch(word)
             if years and at not in told.seeming.unreal and (_number(years[1]) or OF_AGE) < OF_AGE:
-                last = at + 1 == len(words) or told.sentence.stops_after(at)
-                if last or words[at + 1] in _AFTER_WORD or words[at + 1] in _WORDS | _KIN:
+                is_noun = word.endswith("olds") or at + 1 == len(words) or told.sentence.stops_after(at)
+                if is_noun or words[at + 1] in _AFTER_WORD or words[at + 1] in _WORDS | _KIN:
                     yield ChildInScene(word, told.line)
 
 

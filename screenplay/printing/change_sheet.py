@@ -22,7 +22,10 @@ CONCERN_SENSE = (
     "On this sheet are the changed scenes that seem to concern its reader, each with the reason. Others may too: the "
     "Changes screen has them all."
 )
-OTHERS_SENSE = "Also changed. What concerns the reader in these scenes did not change itself:"
+OTHERS_SENSE = (
+    "Also changed. What concerns the reader in these scenes did not change itself, or is something that no list of "
+    "words knows:"
+)
 NOTHING = "Nothing that changed concerns this sheet."
 
 

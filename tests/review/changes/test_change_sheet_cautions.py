@@ -29,7 +29,9 @@ def test_a_sheet_says_which_words_of_a_caution_were_taken_out(writer: Member, si
     first = words_of(sheet_of(client, writer, "stunts"))
     assert "Caution, weapons and gunfire, in lines that did not change: pistol. Taken out: knife." in first
     later = client.get(reverse("change-sheet", args=[writer.production.public_id, 2, 3, "stunts"])).text
-    assert "Caution, weapons and gunfire, no longer in the scene, its words taken out: pistol." in later
+    told = "Caution, weapons and gunfire: its words were taken out (pistol). No list finds others in the scene, which"
+    assert f"{told} does not say that it is clear of it." in later
+    assert "no longer in the scene" not in later
 
 
 @pytest.mark.parametrize("whose", ["costume", "cast", "production"])
@@ -69,7 +71,7 @@ def test_a_scene_whose_cautions_did_not_change_is_listed_shortly_with_its_page_a
     assert listed == ["1 INT. BOATHOUSE - NIGHT , page 1 Weapons and gunfire: knife"]
     assert "A second lamp?" not in words_of(page)
     printed = read_pdf(client.get(address(writer, "stunts", "change-sheet-pdf")).content)
-    assert "did not change itself: 1 INT. BOATHOUSE - NIGHT, page 1 Weapons and gunfire: knife" in printed
+    assert "that no list of words knows: 1 INT. BOATHOUSE - NIGHT, page 1 Weapons and gunfire: knife" in printed
     assert "folds" not in printed
 
 
@@ -96,6 +98,54 @@ def test_whoever_works_among_flames_is_told_of_the_child_there(writer: Member, s
     for text in told:
         assert "Caution, fire and explosions" in text
         assert "Caution, children: PIP, 9." in text
+
+
+STAIRS = """
+INT. SCHOOL - STAIRS - DAY
+
+Thirty six-year-olds pour down three flights. LECH (14) slides along the handrail and lands on the mat.
+"""
+
+
+def test_a_new_scene_with_children_is_on_the_sheet_of_stunts(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD, OLD + STAIRS)
+    client = signed_in(writer)
+    assert scenes_of(sheet_of(client, writer, "stunts")) == ["4 INT. SCHOOL - STAIRS - DAY"]
+    printed = read_pdf(client.get(address(writer, "stunts", "change-sheet-pdf")).content)
+    assert "A new scene. Caution, children, new in the scene: LECH, 14, six-year-olds." in printed
+
+
+def test_every_new_scene_is_at_least_listed_for_every_department(writer: Member, signed_in: SignIn) -> None:
+    new = "\nINT. ROOM - NIGHT\n\nTOBIAS does what nobody has a word for. A small boy waits.\n"
+    publish(writer, OLD, OLD + new)
+    client = signed_in(writer)
+    page = sheet_of(client, writer, "special-effects")
+    assert scenes_of(page) == []
+    listed = [words_of(each) for each in page.select(".sheet-mentions li")]
+    assert listed == ["4 INT. ROOM - NIGHT , page 1 A new scene; children: boy"]
+    assert "A new scene; children: boy" in read_pdf(
+        client.get(address(writer, "special-effects", "change-sheet-pdf")).content
+    )
+
+
+def test_all_that_was_found_is_told_and_nothing_twice(writer: Member, signed_in: SignIn) -> None:
+    things = "a pistol, a rifle, a spear, a sword, a dagger, a cannon, a harpoon, a crossbow. The Sword. He goes up a"
+    publish(writer, OLD, OLD.replace("one lamp.", f"one lamp: {things} ladder. A ladder."))
+    client = signed_in(writer)
+    found = "new in the scene: pistol, rifle, spear, sword, dagger, cannon, harpoon, crossbow."
+    for text in (
+        words_of(sheet_of(client, writer, "stunts")),
+        read_pdf(client.get(address(writer, "stunts", "change-sheet-pdf")).content),
+    ):
+        assert found in text
+        assert "new in the scene: up a ladder." in text
+
+
+def test_a_caution_of_a_scene_that_was_cut_went_with_it(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, OLD + STAIRS.replace("mat", "knife"), OLD)
+    assert "Caution, weapons and gunfire: went with the scene: knife." in words_of(
+        sheet_of(signed_in(writer), writer, "stunts")
+    )
 
 
 def test_a_child_alone_puts_no_scene_on_the_sheet_of_stunts(writer: Member, signed_in: SignIn) -> None:

@@ -35,6 +35,7 @@ def introduced(action: str) -> list[str]:
         ("A child called FINCH lifts a hide.", ["child", "FINCH, child"]),
         ("Her son, 8, does not look up.", ["son, 8"]),
         ("An eleven-year-old on a scooter.", ["eleven-year-old"]),
+        ("Thirty six-year-olds pour down the stairs.", ["six-year-olds"]),
     ],
 )
 def test_an_age_under_eighteen_or_a_word_beside_a_name_is_a_child(action: str, words: list[str]) -> None:
