@@ -8,9 +8,8 @@ from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
 from django.utils import timezone
 
-from review.access import Role
 from review.notes.brought_in import SaidRecord
-from review.readers.models import Reader
+from review.notes.open_words import OfReaderAlone, OpenNotes, OpenReplies
 from screenplay import Span
 
 if TYPE_CHECKING:
@@ -70,21 +69,15 @@ class Subject(models.TextChoices):
     CHARACTER = "character", "The character"
 
 
-def others_open_to(reader: Member) -> Q:
-    """Of notes that others left, those that a member who is no writer may read: those for everyone, and none for
-    whoever reads alone."""
-    return Q(~Exists(Reader.objects.alone_as(reader)), audience=Audience.EVERYONE)
+class NoteQuerySet(OpenNotes["Note"]):
+    for_all = Q(audience=Audience.EVERYONE)
+    said_here = Q(said_by="")
 
-
-class NoteQuerySet(models.QuerySet["Note"]):
     def visible_to(self, member: Member) -> NoteQuerySet:
-        """The production's notes that the member may read: a writer all; one for the writer, else only who wrote it.
-        A draft that is withdrawn takes the notes left on it along until it is put up again. Whoever reads alone may
-        read their own, whatever draft the others are on."""
-        notes = self.filter(production_id=member.production_id, draft__withdrawn_at=None)
-        if member.is_writer:
-            return notes
-        return notes.filter(Q(author=member, said_by="") | others_open_to(member))
+        """The production's notes that the member may read, as `open_to` says. A draft that is withdrawn takes the notes
+        left on it along until it is put up again. Whoever reads alone may read their own, whatever draft the others
+        are on."""
+        return self.filter(production_id=member.production_id, draft__withdrawn_at=None).open_to(member)
 
     def seen_as_by_all(self, member: Member) -> bool:
         """Whether a member who does not read alone may read the very notes that everybody else of their sort may:
@@ -98,11 +91,6 @@ class NoteQuerySet(models.QuerySet["Note"]):
     def gone_with_a_draft(self, author: Member) -> NoteQuerySet:
         """What a member left on drafts that are withdrawn: they alone are shown it, and of it their own words alone."""
         return self.filter(author=author, draft__withdrawn_at__isnull=False)
-
-    def telling_who_reads_alone(self) -> NoteQuerySet:
-        """The same notes, each with `author_reads_alone`."""
-        alone = Reader.objects.reading_alone().filter(member=OuterRef("author"))
-        return self.annotate(is_authors_reading_blind=Exists(alone))
 
     def for_everyone(self) -> NoteQuerySet:
         """Those that were left for everyone on the production, and so may stand on what is handed on."""
@@ -118,7 +106,7 @@ class NoteQuerySet(models.QuerySet["Note"]):
         return self.filter(Exists(replies) | Q(decisions__isnull=False)).distinct()
 
 
-class Note(SaidRecord):
+class Note(OfReaderAlone, SaidRecord):
     """Lines count from 1 in the draft it was left on; characters are offsets in those lines, the last one exclusive.
 
     A note on a scene spans all of the scene's lines; one on a character, whom `character` names as their cue does,
@@ -172,12 +160,6 @@ class Note(SaidRecord):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} on line {self.first_line}"
-
-    @property
-    def author_reads_alone(self) -> bool:
-        """Whether its author reads alone for now: told of notes that `telling_who_reads_alone` asked for."""
-        told: bool = vars(self)["is_authors_reading_blind"]
-        return told
 
     @property
     def span(self) -> Span:
@@ -271,17 +253,12 @@ class Placement(models.Model):
         return Fate(self.fate), self.character, self.span
 
 
-class ReplyQuerySet(models.QuerySet["Reply"]):
-    def visible_to(self, member: Member) -> ReplyQuerySet:
-        """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
-        return self.filter(note__in=Note.objects.visible_to(member).order_by()).open_to(member)
+class ReplyQuerySet(OpenReplies["Reply"]):
+    said_here = Q(said_by="")
 
-    def open_to(self, member: Member) -> ReplyQuerySet:
-        """Of replies under notes that the member may read, those that they may read."""
-        if member.is_writer:
-            return self
-        own = Q(author=member) | Q(author__role=Role.WRITER)
-        return self.filter(Q(own, said_by="") | ~Exists(Reader.objects.alone_as(member)))
+    def visible_to(self, member: Member) -> ReplyQuerySet:
+        """Those under notes that the member may read, as `open_to` says."""
+        return self.filter(note__in=Note.objects.visible_to(member).order_by()).open_to(member)
 
 
 class Reply(SaidRecord):

@@ -8,10 +8,9 @@ from django.db import models
 from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
-from review.access import Role
-from review.notes.models import Audience, Fate, NoteKind, others_open_to
+from review.notes.models import Audience, Fate, NoteKind
+from review.notes.open_words import OfReaderAlone, OpenNotes, OpenReplies
 from review.papers.models import PaperVersion, WorldPaper
-from review.readers.models import Reader
 from review.records import PostedRecord
 
 if TYPE_CHECKING:
@@ -19,14 +18,12 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 
-class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
+class PaperNoteQuerySet(OpenNotes["PaperNote"]):
+    for_all = Q(audience=Audience.EVERYONE)
+
     def visible_to(self, member: Member) -> PaperNoteQuerySet:
-        """Those on papers that the member may read, as with notes on a draft: a writer all; one for the writer, else
-        only who wrote it; and of others' none, for whoever reads alone."""
-        notes = self.filter(version__paper__in=WorldPaper.objects.visible_to(member))
-        if member.is_writer:
-            return notes
-        return notes.filter(Q(author=member) | others_open_to(member))
+        """Those on papers that the member may read, as `open_to` says."""
+        return self.filter(version__paper__in=WorldPaper.objects.visible_to(member)).open_to(member)
 
     def standing(self) -> PaperNoteQuerySet:
         """Those that their author has not taken back."""
@@ -41,13 +38,8 @@ class PaperNoteQuerySet(models.QuerySet["PaperNote"]):
         replies = PaperReply.objects.filter(note=OuterRef("pk")).exclude(author=OuterRef("author"))
         return self.filter(Exists(replies) | Exists(PaperDecision.objects.filter(note=OuterRef("pk"))))
 
-    def telling_who_reads_alone(self) -> PaperNoteQuerySet:
-        """The same notes, each with `author_reads_alone`."""
-        alone = Reader.objects.reading_alone().filter(member=OuterRef("author"))
-        return self.annotate(is_authors_reading_blind=Exists(alone))
 
-
-class PaperNote(PostedRecord):
+class PaperNote(OfReaderAlone, PostedRecord):
     """`paragraph` counts those of its version from 1; `quoted` is the paragraph. `text_number` counts its texts from 1:
     the one that stands is here, those before it are its `earlier_texts`."""
 
@@ -73,12 +65,6 @@ class PaperNote(PostedRecord):
     def is_answered(self) -> bool:
         """Whether somebody else has replied, or it was decided: then its words can be corrected alone."""
         return PaperNote.objects.filter(pk=self.pk).answered().exists()
-
-    @property
-    def author_reads_alone(self) -> bool:
-        """Whether its author reads alone for now: told of notes that `telling_who_reads_alone` asked for."""
-        told: bool = vars(self)["is_authors_reading_blind"]
-        return told
 
 
 class EarlierPaperText(models.Model):
@@ -128,16 +114,10 @@ class PaperPlace(models.Model):
         return cls(note=note, version=version, fate=followed.fate, paragraph=paragraph)
 
 
-class PaperReplyQuerySet(models.QuerySet["PaperReply"]):
+class PaperReplyQuerySet(OpenReplies["PaperReply"]):
     def visible_to(self, member: Member) -> PaperReplyQuerySet:
-        """Those under notes that the member may read. Whoever reads alone finds their own there, and a writer's."""
+        """Those under notes that the member may read, as `open_to` says."""
         return self.filter(note__in=PaperNote.objects.visible_to(member).order_by()).open_to(member)
-
-    def open_to(self, member: Member) -> PaperReplyQuerySet:
-        """Of replies under notes that the member may read, those that they may read."""
-        if member.is_writer:
-            return self
-        return self.filter(Q(author=member) | Q(author__role=Role.WRITER) | ~Exists(Reader.objects.alone_as(member)))
 
 
 class PaperReply(PostedRecord):
