@@ -16,9 +16,9 @@ from review.exchange.noted_source import as_fountain
 from review.exchange.printed_notes import as_pdf
 from review.exchange.taken_notes import taken_notes
 from review.findable.indexing import index_note, index_reply
+from review.notes.acts import standing_on, wording_of
 from review.notes.carrying import carry_to_later_drafts, compare_with_later
-from review.notes.lines import whole_lines
-from review.notes.models import Note, Reply, Subject
+from review.notes.models import Note, Reply
 from review.productions.models import lock_for
 
 if TYPE_CHECKING:
@@ -76,25 +76,16 @@ def _bring_in(by: Member, read: ReadFile) -> Coming:
 
 
 def _bring_note(by: Member, coming: ComingNote) -> Note:
-    read, span = coming.read, coming.span
-    wording = read.wording if coming.subject == Subject.LINES else None
-    if wording == whole_lines(coming.draft.text, span.first_line, span.last_line):
-        wording = None
+    read = coming.read
     note = Note.objects.create(
-        production_id=by.production_id,
-        draft=coming.draft,
+        **standing_on(coming.draft, coming.span),
+        **_said(by, coming),
         kind=read.kind,
         subject=coming.subject,
         character=coming.character,
-        first_line=span.first_line,
-        first_char=span.first_char,
-        last_line=span.last_line,
-        last_char=span.last_char,
-        quoted=coming.quoted,
         body=read.body,
-        wording=wording,
+        wording=wording_of(coming.draft, coming.subject, coming.span, read.wording),
         audience=read.audience,
-        **_said(by, coming),
     )
     carry_to_later_drafts(note)
     index_note(note)

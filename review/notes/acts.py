@@ -82,7 +82,7 @@ def leave_note(
     refuse_elsewhere(author, draft)
     check(draft.text, span)
     span, character = whole_subject(draft, subject, span, character)
-    wording = _wording_of(draft, subject, span, wording)
+    wording = wording_of(draft, subject, span, wording)
     said = standing_on(draft, span) | {
         "kind": kind,
         "subject": subject,
@@ -133,7 +133,7 @@ def store_note(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_d
     return note
 
 
-def _wording_of(draft: Draft, subject: str, span: Span, wording: str | None) -> str | None:
+def wording_of(draft: Draft, subject: str, span: Span, wording: str | None) -> str | None:
     """What a note on this subject offers: nothing where that is what the lines say."""
     if subject != Subject.LINES or wording == whole_lines(draft.text, span.first_line, span.last_line):
         return None
@@ -149,7 +149,7 @@ def change_note(by: Member, note: Note, words: NoteWords, read: int) -> Note:
     or has taken it back.
     """
     found = _lock_own(by, note)
-    words = replace(words, wording=_wording_of(found.draft, found.subject, found.span, words.wording))
+    words = replace(words, wording=wording_of(found.draft, found.subject, found.span, words.wording))
     if words == _words_of(found):
         return found
     if Note.objects.filter(pk=found.pk).answered().exists():
