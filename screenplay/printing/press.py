@@ -153,7 +153,7 @@ class Press:
         if (family, style, points) == self._style:
             return
         if f"{family}{style}" not in self._pdf.fonts:
-            self._pdf.add_font(family, style, face_file(family, style))
+            self._pdf.add_face(family, style, face_file(family, style))
         self._pdf.set_font(family, style, points)
         self._style = (family, style, points)
 
