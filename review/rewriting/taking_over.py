@@ -10,6 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
+from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.texts import hash_text
 from review.rewriting.known_lines import go_on_from
 from review.rewriting.models import WorkingScene
@@ -61,7 +62,6 @@ class TakenOver:
         return ", ".join(told) or "Nothing differed"
 
 
-@transaction.atomic
 def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Draft | None = None) -> TakenOver:
     """Let the working draft read as `text` does. Scenes keep their earlier texts; those not in it any more are cut.
 
@@ -69,7 +69,16 @@ def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Dra
     the working text that `text` was merged with: ReadsOtherwise is raised when it is another by now, WorkingIsClosed
     when it takes no more changes; nothing is stored then.
     """
-    working = working.lock_for(by)
+    refuse_unless(by, Deed.REWRITE)
+    refuse_elsewhere(by, working)
+    pages = WorkingPages(working, list(working.scenes.order_by("position", "pk")))
+    lies_between = compare(pages.script, parse(text))  # beforehand, so that the lock is held briefly
+    return _take_over(by, working, lies_between, seen, onto)
+
+
+@transaction.atomic
+def _take_over(by: Member, working: WorkingDraft, beforehand: Comparison, seen: str, onto: Draft | None) -> TakenOver:
+    working, text = working.lock_for(by), beforehand.new.text
     stands = working.joined_text()
     if hash_text(stands) != seen:
         raise ReadsOtherwise
@@ -79,7 +88,8 @@ def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Dra
     if text == stands:
         return told
     pages = _pages_in_parts(by, working)
-    _write(by, working, pages, parse(text), told)
+    comparison = beforehand if pages.script == beforehand.old else compare(pages.script, beforehand.new)
+    _write(by, working, pages, comparison, told)
     _order(pages.scenes, told.order)
     keep_apart(by, working)
     log.record(by.person, log.Act.Verb.PUT_BACK_TEXT, by.production, working.public_id, **told.scenes)
@@ -95,15 +105,14 @@ def _pages_in_parts(by: Member, working: WorkingDraft) -> WorkingPages:
     return WorkingPages(working, list(working.scenes.order_by("position", "pk"))) if whole else pages
 
 
-def _write(by: Member, working: WorkingDraft, pages: WorkingPages, new: Screenplay, told: TakenOver) -> None:
+def _write(by: Member, working: WorkingDraft, pages: WorkingPages, comparison: Comparison, told: TakenOver) -> None:
     """Write the text of each scene of the new text into the working scenes that it came from."""
-    old = pages.script
+    old = comparison.old
     holders = _holders(pages, old)
-    comparison = compare(old, new)
     came_from = {0: 0} | {after: before for before, after in comparison.successors.items()}
     before = texts_by_scene(old)
     changed: set[int] = set()
-    for ordinal, text in enumerate(texts_by_scene(new)):
+    for ordinal, text in enumerate(texts_by_scene(comparison.new)):
         origin = came_from.get(ordinal)
         held = holders.pop(origin, []) if origin is not None else []
         if not held:

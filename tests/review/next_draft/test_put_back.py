@@ -11,12 +11,16 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from review.access import Role
+from review.drafts.texts import hash_text
 from review.log import Act
 from review.people.models import Department
+from review.productions.models import lock_production
 from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
 from review.rewriting.models import DownloadedText
 from review.rewriting.scene_acts import cut_scene, move_scene, save_scene
+from review.rewriting.taking_over import take_over
+from screenplay import compare
 from screenplay.intake import read_text
 from tests.factories import make_draft, make_member
 
@@ -27,7 +31,10 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.productions.models import Production
     from review.rewriting.models import WorkingDraft
+    from screenplay import Screenplay
+    from screenplay.comparing import Comparison
 
 pytestmark = pytest.mark.django_db
 
@@ -73,6 +80,26 @@ def test_what_is_downloaded_is_the_working_text(client: Client, writer: Member, 
     response = client.get(address(writer, "working-download"))
     assert response.content.decode() == TEXT == working.joined_text()
     assert response["Content-Disposition"].startswith("attachment")
+
+
+def test_what_differs_is_worked_out_before_anybody_waits_for_it(
+    writer: Member, working: WorkingDraft, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[str] = []
+
+    def compared(old: Screenplay, new: Screenplay) -> Comparison:
+        done.append("compared")
+        return compare(old, new)
+
+    def locked(production: int) -> Production:
+        done.append("locked")
+        return lock_production(production)
+
+    monkeypatch.setattr("review.rewriting.taking_over.compare", compared)
+    monkeypatch.setattr("review.productions.models.lock_production", locked)
+    take_over(writer, working, TEXT.replace("Fog", "Mist"), hash_text(TEXT))
+    assert done == ["compared", "locked"]
+    assert versions(working) == [1, 1, 2, 1]
 
 
 def test_putting_back_what_was_taken_away_changes_nothing(
