@@ -25,9 +25,10 @@ from tests.review.who_gets_what import EXPECTED
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from bs4 import BeautifulSoup, Tag
+    from bs4 import Tag
 
     from tests.review.house import House
+    from tests.review.test_every_page import Page
 
 pytestmark = pytest.mark.django_db
 
@@ -101,7 +102,7 @@ def everybody(house: House) -> Everybody:
     return Everybody({who: house.sessions.get(who, "") for who in ("writer", "crew", "signed out")})
 
 
-def pages_of(house: House) -> Iterator[tuple[str, str, BeautifulSoup]]:
+def pages_of(house: House) -> Iterator[tuple[str, str, Page]]:
     """Every page: who met it, where, and what stands on it."""
     doors = [reverse("account_login"), *(reverse(name, args=[token]) for name, token in house.tokens.items())]
     ways_in = [("writer", reverse("productions")), ("crew", reverse("productions"))]
@@ -115,7 +116,7 @@ def all_that_is_asked(house: House) -> list[Asked]:
     for who, address, page in pages_of(house):
         link = urlsplit(address)
         met = [Asked(who, "get", link.path, tuple(parse_qsl(link.query)))]
-        for one in [*met, *(asked_by(form, who, address) for form in page.select("form"))]:
+        for one in [*met, *(asked_by(form, who, address) for form in page.read.select("form"))]:
             kind = one.method, resolve(one.path).url_name
             found[kind] = max(found.get(kind, one), one, key=lambda asked: len(asked.fields))
     return [asked for asked in found.values() if asked.fields]
