@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from django.conf import settings
 from django.db import transaction
+from django.http import QueryDict
 from django.test import Client
 
 from review.access import Role
@@ -85,6 +86,23 @@ def house(houses: tuple[House, House], db: None) -> House:
 @pytest.fixture
 def other_house(houses: tuple[House, House], db: None) -> House:
     return deepcopy(houses[1])
+
+
+@pytest.fixture
+def looked_for(monkeypatch: pytest.MonkeyPatch) -> set[str]:
+    """By which names pages have looked for something in their addresses and forms, until a test forgets them."""
+    names: set[str] = set()
+
+    def noting(look: Callable[..., Any]) -> Callable[..., Any]:
+        def noted(query: QueryDict, name: str, *default: Any) -> Any:
+            names.add(name)
+            return look(query, name, *default)
+
+        return noted
+
+    for way in ("get", "getlist", "__contains__"):
+        monkeypatch.setattr(QueryDict, way, noting(getattr(QueryDict, way)))
+    return names
 
 
 @pytest.fixture
