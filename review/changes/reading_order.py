@@ -167,7 +167,8 @@ class _SettingOut:
         return SceneChange(SceneFateKind.CUT.value, scene, None, heading, group, True)
 
     def moved_scene(self, scene: Scene, target: int) -> SceneChange:
-        return SceneChange(MOVED_AWAY, scene, self.paired.new_scene(target), None, (), True)
+        stands, before = self.paired.new_scene(target), self.paired.new_scene(target - 1)
+        return SceneChange(MOVED_AWAY, scene, stands, None, (), True, stands_after=before)
 
 
 def _anchors_of_old(rows: Iterable[ChangeRow]) -> dict[int, str]:

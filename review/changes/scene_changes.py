@@ -108,7 +108,8 @@ class SceneChange:
     """A scene with its lines, `heading` first among them and None for what stands before the first heading.
 
     `fate` is a scene's fate; "moved away" leaves word where a moved scene stood; "" is the lead-in.
-    `stood_after` is the old scene it came after, where it moved; `share` is which part of a split scene it is, or of
+    `stood_after` is the old scene it came after, where it moved, and `stands_after` the new one it comes after now,
+    where word was left; `share` is which part of a split scene it is, or of
     how many it was merged. `joined` are the old scenes that are part of it now beside its own, and `parts` the other
     new ones that its own is in.
     """
@@ -123,6 +124,7 @@ class SceneChange:
     share: str = ""
     joined: tuple[Scene, ...] = ()
     parts: tuple[Scene, ...] = ()
+    stands_after: Scene | None = None
 
     @property
     def is_lead_in(self) -> bool:

@@ -41,17 +41,21 @@ class FoundCaution:
 
 @dataclass(frozen=True, slots=True)
 class BreakdownRow:
-    """A scene of the breakdown, with the day of the story that it is on and how many open notes stand in it."""
+    """A scene of the breakdown, with the day of the story that it is on and how many open notes stand in it.
+
+    `light_from` is what the scene is called whose heading says when it is; empty where its own does.
+    """
 
     needs: SceneNeeds
     story_day: int
     open_notes: int
     marked: tuple[MarkedPlace, ...] = ()
+    light_from: str = ""
 
     @property
     def number(self) -> str:
         """What the scene is called: its number, or its place in the script."""
-        return self.needs.number or str(self.needs.ordinal)
+        return _called(self.needs)
 
     @property
     def light(self) -> str:
@@ -92,6 +96,10 @@ class BreakdownRow:
         for find in self.needs.cautions:
             found[find.key][find.words, find.line] = None
         return [FoundCaution(names[key], tuple(words)) for key, words in found.items() if words]
+
+
+def _called(scene: SceneNeeds) -> str:
+    return scene.number or str(scene.ordinal)
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,8 +188,11 @@ def scene_rows(member: Member, draft: Draft) -> list[BreakdownRow]:
     marked: dict[int, list[MarkedPlace]] = defaultdict(list)
     for place in places_marked(draft):
         marked[place.scene].append(place)
+    called = {scene.ordinal: _called(scene) for scene in scenes}
     return [
-        BreakdownRow(scene, day, notes[scene.ordinal], tuple(marked[scene.ordinal]))
+        BreakdownRow(
+            scene, day, notes[scene.ordinal], tuple(marked[scene.ordinal]), called.get(scene.light_from or 0, "")
+        )
         for scene, day in zip(scenes, days, strict=True)
     ]
 

@@ -158,7 +158,8 @@ def test_a_scene_that_moved_says_where_it_stood_and_leaves_word_there(writer: Me
     page = page_of(signed_in(writer), writer)
     assert "1 moved" in words_of(page.select_one(".change-counts"))
     departed = page.select_one(".departed")
-    assert "Here stood scene" in words_of(departed)
+    assert words_of(departed).startswith("Here stood scene 1, INT. BOATHOUSE")
+    assert words_of(departed).endswith("It stands after scene 3, EXT. HARBOUR WALL - DUSK now")
     assert rows(page, "moved-here") == []
 
 

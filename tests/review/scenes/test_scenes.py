@@ -64,7 +64,7 @@ def test_each_scene_has_what_it_needs(writer: Member, signed_in: SignIn) -> None
     assert first[0] == "4. INT. FERRY - ENGINE ROOM"
     assert first[1:8] == ["Night", "1", "1", "1/8", "0:08", "MARA (JOREN)", "3 8 of action"]
     assert "Fire and explosions lights a match" in first[8]
-    assert second[1] == "Night CONTINUOUS, from 1"
+    assert second[1] == "Night CONTINUOUS, from 4"
     assert third[2] == "2"
 
 
