@@ -5,6 +5,7 @@ interface RequestConfig {
   target?: HTMLElement;
   path: string;
   parameters?: Record<string, unknown>;
+  formData?: FormData;
 }
 
 interface HtmxDetail {

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from django.http import HttpRequest
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.utils.http import url_has_allowed_host_and_scheme
+from django_htmx.http import HttpResponseClientRedirect
 
 if TYPE_CHECKING:
     from django_htmx.middleware import HtmxDetails
@@ -19,6 +21,18 @@ class Request(HttpRequest):
     """A request with what htmx says about it; true in itself when htmx sent it."""
 
     htmx: HtmxDetails
+
+
+def lead_on(request: Request, address: str) -> HttpResponse:
+    """To another page, once what was sent is done. Where htmx sent it, the whole browser goes there, and sees it anew
+    where that is the page it is on."""
+    if not request.htmx:
+        return redirect(address)
+    response = HttpResponseClientRedirect(address)
+    shown = (request.htmx.current_url_abs_path or "").partition("#")[0]
+    if "#" in address and address.partition("#")[0] == shown:
+        response["HX-Refresh"] = "true"
+    return response
 
 
 LONGEST_ADDRESS = 1_000  # characters of a page to come back to

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 MOST_REASON = 5_000  # characters
+KEPT = {"data-kept": ""}  # with the words that are half typed: what their writer began from
 FOR_NOBODY = "Say whom it is for: everyone, a department, or somebody by name."
 
 
@@ -33,7 +34,11 @@ class WorldPaperForm(OnceForm):
 
     use_required_attribute = False
 
-    title = forms.CharField(max_length=MOST_TITLE, error_messages={"required": "Give it a title."})
+    title = forms.CharField(
+        max_length=MOST_TITLE,
+        widget=forms.TextInput(attrs=KEPT),
+        error_messages={"required": "Give it a title."},
+    )
     text = forms.CharField(
         widget=forms.Textarea(attrs={"rows": 18}),
         strip=False,
@@ -45,8 +50,8 @@ class WorldPaperForm(OnceForm):
         required=False, choices=Department.choices, widget=forms.CheckboxSelectMultiple
     )
     members = forms.MultipleChoiceField(label="Somebody", required=False, widget=forms.CheckboxSelectMultiple)
-    seen = forms.IntegerField(min_value=0, max_value=2**31 - 1, widget=forms.HiddenInput)
-    seen_asked = forms.CharField(required=False, max_length=16, widget=forms.HiddenInput)
+    seen = forms.IntegerField(min_value=0, max_value=2**31 - 1, widget=forms.HiddenInput(KEPT))
+    seen_asked = forms.CharField(required=False, max_length=16, widget=forms.HiddenInput(KEPT))
 
     def __init__(self, *args: Any, readers: Sequence[Member], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -157,7 +162,7 @@ class PaperChangeForm(forms.Form):
 
     use_required_attribute = False
 
-    read = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
+    read = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput(KEPT))
     kind = forms.ChoiceField(label="It is a", choices=NoteKind.choices)
     body = PaperNoteForm.base_fields["body"]
     audience = PaperNoteForm.base_fields["audience"]

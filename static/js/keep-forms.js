@@ -3,25 +3,36 @@
 import { forget, keep, kept } from "./kept-text.js";
 import { sendWaiting, waitToBeSent } from "./waiting-forms.js";
 
-const WORDS = ["body", "wording", "reason"];
-const FIELDS = ["form_id", "about", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char", ...WORDS];
+// Beside the words, which stand in text areas: fields that are kept in every form. Others say so by `data-kept`; where
+// that names a text area, what they say is of its words, and goes with them.
+const FIELDS = ["form_id", "about", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char"];
 const PAUSE_MS = 250;
 
 const beginnings = new WeakMap();
 const pauses = new WeakMap();
 
-/** @returns {Record<string, string>} */
-function values(form) {
+/** @returns {HTMLTextAreaElement[]} */
+const areas = (form) => [...form.querySelectorAll("textarea[name]")];
+
+/** @returns {HTMLInputElement[]} */
+const markedKept = (form) => [...form.querySelectorAll("[data-kept]")];
+
+/** Whether a text area holds words that it was not handed out with.
+ * @param {HTMLTextAreaElement} area */
+const isOwn = (area) => area.value.trim() !== (beginnings.get(area.form)?.[area.name] ?? "").trim();
+
+/** What is kept of a form: its fields, and of its text areas those that are told.
+ * @returns {Record<string, string>} */
+function values(form, told = areas(form).filter(isOwn)) {
   const fields = new FormData(form);
-  return Object.fromEntries(FIELDS.filter((name) => fields.has(name)).map((name) => [name, String(fields.get(name))]));
+  const words = told.map(({ name }) => name);
+  const more = markedKept(form).filter(({ dataset: { kept: of } }) => !of || words.includes(of));
+  const names = new Set([...FIELDS, ...words, ...more.map(({ name }) => name)]);
+  return Object.fromEntries([...names].filter((name) => fields.has(name)).map((name) => [name, String(fields.get(name))]));
 }
 
 /** Whether the form holds words that it was not handed out with. */
-function hasOwnWords(form) {
-  const now = values(form);
-  const then = beginnings.get(form) ?? {};
-  return WORDS.some((name) => name in now && now[name].trim() !== (then[name] ?? "").trim());
-}
+const hasOwnWords = (form) => areas(form).some(isOwn);
 
 function say(form, text) {
   const state = form.querySelector("[data-kept-state]");
@@ -51,9 +62,9 @@ function keepSoon(form) {
 }
 
 function fill(form, fields) {
+  const names = new Set([...FIELDS, ...[...areas(form), ...markedKept(form)].map(({ name }) => name)]);
   for (const [name, value] of Object.entries(fields)) {
-    if (!FIELDS.includes(name)) continue;
-    const field = form.elements.namedItem(name);
+    const field = names.has(name) && form.elements.namedItem(name);
     if (field) field.value = value;
   }
   for (const details of form.querySelectorAll("details")) {
@@ -66,8 +77,8 @@ function fill(form, fields) {
 function putBack(form) {
   const fields = kept(form.dataset.keep);
   if (!fields) return;
-  const now = values(form);
-  if (WORDS.every((name) => (fields[name] ?? "") === (now[name] ?? ""))) return;
+  const now = values(form, areas(form));
+  if (areas(form).every(({ name, value }) => (fields[name] ?? value) === value)) return;
   fill(form, fields);
   const notice = form.querySelector("[data-kept-words]");
   if (!notice) return;
@@ -95,8 +106,8 @@ export function bind(root = document) {
   if (root instanceof HTMLFormElement && root.matches("[data-keep]")) forms.push(root);
   for (const form of forms) {
     if (beginnings.has(form)) continue;
-    const begun = (name) => /** @type {HTMLElement} */ (form.elements.namedItem(name))?.dataset.begin ?? "";
-    beginnings.set(form, { body: begun("body"), wording: begun("wording") });
+    const begun = (area) => area.dataset.begin ?? ("fresh" in form.dataset ? area.defaultValue : "");
+    beginnings.set(form, Object.fromEntries(areas(form).map((area) => [area.name, begun(area)])));
     form.addEventListener("input", () => keepSoon(form));
     putBack(form);
     if (hasOwnWords(form)) keepNow(form);
@@ -123,9 +134,10 @@ function reason(xhr) {
   return REASONS[xhr.status] ?? "the server had trouble";
 }
 
-function notSent(form, why) {
+/** @param {FormData} [sent] what was to be sent, with the button that it was sent by */
+function notSent(form, why, sent) {
   keepNow(form);
-  if (why === OFFLINE) wait(form);
+  if (why === OFFLINE && kept(form.dataset.keep)) waitToBeSent(form.dataset.keep, values(form), form, sent);
   const place = form.querySelector("[data-not-sent]");
   if (!place) return;
   const button = form.querySelector(".send")?.textContent.trim();
@@ -138,11 +150,6 @@ function notSent(form, why) {
   place.scrollIntoView({ block: "nearest" });
   place.tabIndex = -1;
   if (!form.contains(document.activeElement)) place.focus({ preventScroll: true });
-}
-
-/** Have the form sent once the connection is back, as it stands now; words typed after that are sent by hand. */
-function wait(form) {
-  if (kept(form.dataset.keep)) waitToBeSent(form.dataset.keep, values(form), form);
 }
 
 addEventListener("online", sendWaiting);
@@ -169,7 +176,8 @@ document.addEventListener("htmx:beforeRequest", (event) => {
 for (const name of /** @type {const} */ (["htmx:sendError", "htmx:timeout", "htmx:responseError"])) {
   document.addEventListener(name, (event) => {
     const form = keptFormOf(event);
-    if (form) notSent(form, reason(name === "htmx:timeout" ? null : event.detail.xhr));
+    if (!form) return;
+    notSent(form, reason(name === "htmx:timeout" ? null : event.detail.xhr), event.detail.requestConfig.formData);
   });
 }
 
@@ -209,7 +217,20 @@ function showFirstError(form) {
 
 document.addEventListener("htmx:afterSettle", ({ detail }) => {
   const { elt } = detail;
-  showFirstError(elt.matches?.("#note-form") ? elt : elt.querySelector?.(":scope .reply-form"));
+  showFirstError(elt.matches?.("form[data-keep]") ? elt : elt.querySelector?.(":scope .reply-form"));
+});
+
+// What waited and was sent from its own page leads on from there, as it would have by hand.
+
+document.addEventListener("kept:sent", (event) => {
+  const { name, leadsTo } = /** @type {CustomEvent} */ (event).detail;
+  const forms = /** @type {HTMLFormElement[]} */ ([...document.querySelectorAll("form[data-keep]")]);
+  const form = forms.find(({ dataset }) => dataset.keep === name);
+  if (!form || !leadsTo) return;
+  beginnings.delete(form);
+  const here = location.pathname + location.search;
+  location.assign(leadsTo);
+  if (leadsTo.split("#")[0] === here) location.reload();
 });
 
 document.addEventListener("htmx:load", (event) => bind(event.detail.elt));

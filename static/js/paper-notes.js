@@ -24,10 +24,15 @@ function level() {
 
 /** The form, beside a paragraph.
  * @param {HTMLElement} row */
-function say(row) {
+function show(row) {
   beside(row).append(form);
   form.classList.add("paper-say-open");
   /** @type {HTMLSelectElement} */ (form.querySelector("[name=paragraph]")).value = row.dataset.paragraph;
+}
+
+/** @param {HTMLElement} row */
+function say(row) {
+  show(row);
   form.querySelector("textarea").focus();
 }
 
@@ -40,11 +45,10 @@ if (form) {
       for (const other of rows) other.classList.toggle("paper-row-chosen", other === row);
     });
   }
-  if (form.querySelector("[role=alert]")) {
-    const meant = /** @type {HTMLSelectElement} */ (form.querySelector("[name=paragraph]")).value;
-    const row = rows.find((each) => each.dataset.paragraph === meant);
-    if (row) say(row);
-  }
+  const meant = /** @type {HTMLSelectElement} */ (form.querySelector("[name=paragraph]")).value;
+  const row = rows.find((each) => each.dataset.paragraph === meant);
+  if (row && form.querySelector("[role=alert]:not([hidden])")) say(row);
+  else if (form.querySelector("[data-kept-words]:not([hidden])")) show(row ?? rows[0]);
 }
 
 const sizes = new ResizeObserver(level);

@@ -3,10 +3,9 @@
 
 import { forget, keep, kept, ownNames } from "./kept-text.js";
 
-/** Keep a form's words so that they are sent by themselves, until somebody types in it again. */
-export function waitToBeSent(name, fields, form) {
-  const sent = new URLSearchParams(/** @type {any} */ (new FormData(form)));
-  keep(name, { ...fields, waits: form.getAttribute("action"), sent: sent.toString() });
+/** Keep a form's words so that what was to be sent is sent by itself, until somebody types in the form again. */
+export function waitToBeSent(name, fields, form, sent) {
+  keep(name, { ...fields, waits: form.getAttribute("action"), sent: new URLSearchParams(sent).toString() });
 }
 
 const waiting = () => ownNames()
@@ -41,7 +40,9 @@ async function sendAll() {
       continue;
     }
     forget(name);
-    const detail = { name, html: await answer.text(), target: answer.headers.get("HX-Retarget") };
+    const { headers } = answer;
+    const told = { target: headers.get("HX-Retarget"), leadsTo: headers.get("HX-Redirect") };
+    const detail = { name, html: await answer.text(), ...told };
     document.dispatchEvent(new CustomEvent("kept:sent", { detail }));
   }
 }

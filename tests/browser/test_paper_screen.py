@@ -1,5 +1,5 @@
 """A world paper in a browser: its paragraphs stay together whatever is said on them, each has a quiet door, and in
-print it stands by itself."""
+print it stands by itself; what is typed for it is kept."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from review.papers.note_models import PaperNote
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import BrowserContext, Page
 
     from review.people.models import Member
 
@@ -56,3 +56,23 @@ def test_tall_notes_part_no_paragraphs_a_door_leads_to_the_form_and_neither_is_p
     expect(page.locator("#p3 .paper-paragraph")).to_be_visible()
     for each in (notes.first, page.locator("#say"), page.get_by_role("link", name="Leave a note")):
         expect(each).to_be_hidden()
+
+
+def test_what_is_typed_outlives_a_sign_in_and_is_kept_no_longer_once_it_is_up(
+    visit: Callable[..., Page], sign_in: Callable[[BrowserContext, Member], None], writer: Member
+) -> None:
+    paper = put_up_paper(writer, PaperAsked("The ferry song", for_everyone=True), "Ring once.", uuid.uuid4())
+    address = reverse("paper-write", args=[writer.production.public_id, paper.public_id])
+    page = visit(writer, address)
+    page.context.clear_cookies(name="sessionid")
+    page.get_by_label("Text").fill("Ring twice.")
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.get_by_text("Not sent: you are signed out.")).to_be_visible()
+    sign_in(page.context, writer)
+    page.goto(address)
+    expect(page.get_by_text("Your words from before are back.")).to_be_visible()
+    expect(page.get_by_label("Text")).to_have_value("Ring twice.")
+    page.get_by_role("button", name="Put it up").click()
+    expect(page.locator("#p1 .paper-paragraph")).to_have_text("Ring twice.")
+    assert paper.versions.count() == 2
+    assert page.evaluate("Object.keys(localStorage)") == []

@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
 from review.decisions.acts import NeedsReason
+from review.notes.forms import kept_key
 from review.notes.pace import TooFast
 from review.papers.finding import paper_or_404
 from review.papers.forms import PaperDecisionForm, PaperNoteForm, PaperReplyForm
@@ -28,13 +29,12 @@ from review.papers.note_acts import (
 from review.papers.note_models import PaperNote, PaperReply
 from review.papers.shown import show_paper
 from review.people.guard import members_who_may
-from review.requests import CONFLICT, INVALID, TOO_MANY
+from review.requests import CONFLICT, INVALID, TOO_MANY, lead_on
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest
-
     from review.papers.models import PaperPicture, PaperVersion, WorldPaper
     from review.people.models import Member
+    from review.requests import Request
 
 NO_REASON = "Say why you decline it: the reader who wrote it will want to know."
 MEANWHILE = "Somebody decided this note meanwhile, as it stands here now. What you wrote was not stored."
@@ -43,14 +43,14 @@ NO_PARAGRAPH = "This version has no such paragraph. Choose one of those below."
 
 @require_safe
 @members_who_may(Deed.READ)
-def paper(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper(request: Request, member: Member, public_id: str) -> HttpResponse:
     found = paper_or_404(member, public_id)
     return _show(request, member, found, _version(found, request.GET.get("version", "")))
 
 
 @require_safe
 @members_who_may(Deed.READ)
-def paper_picture(request: HttpRequest, member: Member, public_id: str, name: str) -> HttpResponse:
+def paper_picture(request: Request, member: Member, public_id: str, name: str) -> HttpResponse:
     """A picture, to whoever may read its paper; nothing in it is run, and it is kept nowhere on the way."""
     found = paper_or_404(member, public_id)
     picture: PaperPicture = get_object_or_404(found.pictures, name=name)
@@ -64,7 +64,7 @@ def paper_picture(request: HttpRequest, member: Member, public_id: str, name: st
 
 @require_POST
 @members_who_may(Deed.NOTE)
-def paper_note_new(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_note_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     found = paper_or_404(member, public_id)
     version = _version(found, request.POST.get("version", ""))
     form = PaperNoteForm(request.POST)
@@ -80,12 +80,12 @@ def paper_note_new(request: HttpRequest, member: Member, public_id: str) -> Http
     except TooFast as why:
         form.add_error(None, str(why))
         return _show(request, member, found, version, note_form=form, status=TOO_MANY)
-    return _back(found, note)
+    return _back(request, found, note)
 
 
 @require_POST
 @members_who_may(Deed.NOTE)
-def paper_reply_new(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     note = _note_or_404(member, public_id)
     found = note.version.paper
     form = PaperReplyForm(request.POST)
@@ -96,12 +96,12 @@ def paper_reply_new(request: HttpRequest, member: Member, public_id: str) -> Htt
     except TooFast as why:
         form.add_error(None, str(why))
         return _show(request, member, found, _version(found), reply_form=form, at=note.pk, status=TOO_MANY)
-    return _back(found, note)
+    return _back(request, found, note)
 
 
 @require_POST
 @members_who_may(Deed.DECIDE)
-def paper_decide(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_decide(request: Request, member: Member, public_id: str) -> HttpResponse:
     note = _note_or_404(member, public_id)
     found = note.version.paper
     form = PaperDecisionForm(request.POST)
@@ -116,38 +116,38 @@ def paper_decide(request: HttpRequest, member: Member, public_id: str) -> HttpRe
     except NeedsReason:
         form.add_error("reason", NO_REASON)
         return _show(request, member, found, _version(found), decision_form=form, at=note.pk, status=INVALID)
-    return _back(found, note)
+    return _back(request, found, note)
 
 
 @require_POST
 @members_who_may(Deed.NOTE)
-def paper_note_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_note_withdraw(request: Request, member: Member, public_id: str) -> HttpResponse:
     note = _note_or_404(member, public_id)
     withdraw_paper_note(member, note)
     messages.success(request, "Your note is withdrawn. Nobody else can read it now.")
-    return _back(note.version.paper, note)
+    return _back(request, note.version.paper, note)
 
 
 @require_POST
 @members_who_may(Deed.NOTE)
-def paper_note_put_back(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_note_put_back(request: Request, member: Member, public_id: str) -> HttpResponse:
     note = _note_or_404(member, public_id, with_withdrawn=True)
     put_paper_note_back(member, note)
     messages.success(request, "Your note is back, as it was.")
-    return _back(note.version.paper, note)
+    return _back(request, note.version.paper, note)
 
 
 @require_POST
 @members_who_may(Deed.NOTE)
-def paper_reply_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_reply_withdraw(request: Request, member: Member, public_id: str) -> HttpResponse:
     visible = PaperReply.objects.visible_to(member).select_related("note__version__paper__production")
     reply: PaperReply = get_object_or_404(visible, public_id=public_id)
     withdraw_paper_reply(member, reply)
-    return _back(reply.note.version.paper, reply.note)
+    return _back(request, reply.note.version.paper, reply.note)
 
 
 def _show(
-    request: HttpRequest, member: Member, found: WorldPaper, version: PaperVersion, status: int = 200, **forms: Any
+    request: Request, member: Member, found: WorldPaper, version: PaperVersion, status: int = 200, **forms: Any
 ) -> HttpResponse:
     """The paper; `forms` holds one that was filled in and could not be taken, and `at` the key of its note."""
     context = {
@@ -155,6 +155,7 @@ def _show(
         "shown": show_paper(member, found, version),
         "versions": list(found.versions.select_related("put_up_by__person").defer("text")),
         "empty_note": PaperNoteForm(),
+        "kept_key": kept_key(member, "paper", found.public_id),
         "may_write": may(member, Deed.WRITE_PAPERS),
         "note_at": _paragraph(forms.get("note_form")),
         "may_note": may(member, Deed.NOTE) and found.withdrawn_at is None,
@@ -187,7 +188,7 @@ def _note_or_404(member: Member, public_id: str, *, with_withdrawn: bool = False
     return note
 
 
-def _back(found: WorldPaper, note: PaperNote) -> HttpResponse:
+def _back(request: Request, found: WorldPaper, note: PaperNote) -> HttpResponse:
     """Leads to where the note stands."""
     address = reverse("paper", args=[found.production.public_id, found.public_id])
-    return redirect(f"{address}#note-{note.public_id}")
+    return lead_on(request, f"{address}#note-{note.public_id}")

@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed, Role
+from review.notes.forms import kept_key
 from review.papers.acts import (
     NameTaken,
     NewVersionMeanwhile,
@@ -22,13 +24,14 @@ from review.papers.acts import (
 from review.papers.finding import paper_or_404
 from review.papers.forms import PictureForm, WorldPaperForm, about_paper
 from review.people.guard import members_who_may
-from review.requests import CONFLICT, INVALID
+from review.requests import CONFLICT, INVALID, lead_on
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest, HttpResponse
+    from django.http import HttpResponse
 
     from review.papers.models import WorldPaper
     from review.people.models import Member
+    from review.requests import Request
 
 MEANWHILE = (
     "Another version went up while you wrote. Nothing was stored, and what you wrote is still here: look at the latest "
@@ -44,7 +47,7 @@ ENOUGH = "This paper has as many pictures as one can have."
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.WRITE_PAPERS)
-def paper_new(request: HttpRequest, member: Member) -> HttpResponse:
+def paper_new(request: Request, member: Member) -> HttpResponse:
     readers = _readers(member)
     if request.method != "POST":
         return _show(request, member, None, WorldPaperForm(readers=readers, initial={"seen": 0}))
@@ -52,12 +55,12 @@ def paper_new(request: HttpRequest, member: Member) -> HttpResponse:
     if not form.is_valid():
         return _show(request, member, None, form, status=INVALID)
     made = put_up_paper(member, form.asked, form.cleaned_data["text"], form.cleaned_data["form_id"])
-    return redirect("paper", member.production.public_id, made.public_id)
+    return lead_on(request, reverse("paper", args=[member.production.public_id, made.public_id]))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.WRITE_PAPERS)
-def paper_write(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_write(request: Request, member: Member, public_id: str) -> HttpResponse:
     found = paper_or_404(member, public_id)
     if request.method != "POST":
         return _show(request, member, found, _as_it_stands(member, found))
@@ -76,12 +79,12 @@ def paper_write(request: HttpRequest, member: Member, public_id: str) -> HttpRes
         form.change_from(standing)
         form.add_error(None, SAID_OTHERWISE.format(standing.title, standing.readers_in_words))
         return _show(request, member, found, form, status=CONFLICT)
-    return redirect("paper", member.production.public_id, found.public_id)
+    return lead_on(request, reverse("paper", args=[member.production.public_id, found.public_id]))
 
 
 @require_POST
 @members_who_may(Deed.WRITE_PAPERS)
-def paper_picture_add(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def paper_picture_add(request: Request, member: Member, public_id: str) -> HttpResponse:
     found = paper_or_404(member, public_id)
     form = PictureForm(request.POST, request.FILES)
     if form.is_valid():
@@ -111,16 +114,19 @@ def _readers(member: Member) -> list[Member]:
 
 
 def _show(
-    request: HttpRequest,
+    request: Request,
     member: Member,
     found: WorldPaper | None,
     form: WorldPaperForm,
     picture_form: PictureForm | None = None,
     status: int = 200,
 ) -> HttpResponse:
+    ids = [member.production.public_id, *([found.public_id] if found else [])]
     context = {
         "member": member,
         "paper": found,
+        "address": reverse("paper-write" if found else "paper-new", args=ids),
+        "kept_key": kept_key(member, "paper", found.public_id if found else "new"),
         "form": form,
         "picture_form": picture_form or PictureForm(),
         "pictures": list(found.pictures.defer("content")) if found else [],

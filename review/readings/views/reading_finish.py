@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
-from review.notes.forms import line_feeds
+from review.notes.forms import kept_key, line_feeds
 from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readers.models import Reader
@@ -19,7 +20,7 @@ from review.readings.finding import reader_or_404
 from review.readings.progress import reader_place
 from review.readings.question_acts import answer_and_finish, answer_questions
 from review.readings.question_models import MOST_ANSWER
-from review.requests import INVALID
+from review.requests import INVALID, lead_on
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -30,6 +31,8 @@ if TYPE_CHECKING:
     from review.readings.progress import ReaderPlace
     from review.readings.question_models import BlindAnswer
     from review.requests import Request
+
+TOO_LONG = f"An answer has {MOST_ANSWER} characters at most. Nothing is kept yet."
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -45,13 +48,13 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
         if name.startswith("answer-")
     }
     if any(len(text) > MOST_ANSWER for text in given.values()):
-        messages.error(request, f"An answer has {MOST_ANSWER} characters at most. Nothing is kept yet.")
-        return _show(request, member, place, given, INVALID)
+        return _show(request, member, place, given, INVALID, TOO_LONG)
     try:
         if "keep" in request.POST:
             answer_questions(member, place.reading, given)
             messages.success(request, "Kept. You can go on any time, on any device.")
-            return redirect("reading-finish", member.production.public_id, place.reading.public_id)
+            ids = [member.production.public_id, place.reading.public_id]
+            return lead_on(request, reverse("reading-finish", args=ids))
         is_new = answer_and_finish(member, place.reading, given)
     except Refused as refusal:
         messages.error(request, str(refusal))
@@ -62,11 +65,16 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
                 "now" if kept_by is None else f"once you have finished reading draft {kept_by.reading.draft.number} too"
             )
             messages.success(request, f"Thank you: you have finished. What the others said is open to you {opens}.")
-    return redirect("reading", member.production.public_id, place.reading.public_id)
+    return lead_on(request, reverse("reading", args=[member.production.public_id, place.reading.public_id]))
 
 
 def _show(
-    request: Request, member: Member, place: ReaderPlace, said: Mapping[str, str] | None = None, status: int = 200
+    request: Request,
+    member: Member,
+    place: ReaderPlace,
+    said: Mapping[str, str] | None = None,
+    status: int = 200,
+    sentence: str = "",
 ) -> HttpResponse:
     given = {answer.question.public_id: answer.text for answer in _own_answers(place)} | dict(said or {})
     reading = place.reading
@@ -82,6 +90,8 @@ def _show(
             for question in reading.questions.standing()
         ],
         "most": MOST_ANSWER,
+        "sentence": sentence,
+        "kept_key": kept_key(member, "finish", reading.public_id),
     }
     return render(request, "readings/reading_finish.html", context, status=status)
 

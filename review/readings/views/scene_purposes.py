@@ -5,18 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
 from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
+from review.notes.forms import kept_key
 from review.people.guard import members_who_may
 from review.readers.models import Reading
 from review.readings.followed_scenes import purposes_in
 from review.readings.question_acts import PurposesChangedMeanwhile, write_purposes
 from review.readings.question_models import MOST_PURPOSE
-from review.requests import CONFLICT, INVALID
+from review.requests import CONFLICT, INVALID, lead_on
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -51,7 +53,7 @@ def scene_purposes(request: Request, member: Member, number: int) -> HttpRespons
                 shown = {}  # the page that is shown now is up to date
             else:
                 messages.success(request, "Kept, for writers alone." if changed else "Nothing has changed.")
-                return redirect("scene-purposes", member.production.public_id, draft.number)
+                return lead_on(request, reverse("scene-purposes", args=[member.production.public_id, draft.number]))
     standing = purposes_in(draft)
     purposes, shown = standing | given, standing | shown
     context = {
@@ -64,6 +66,7 @@ def scene_purposes(request: Request, member: Member, number: int) -> HttpRespons
         "theirs": theirs,
         "too_long": too_long,
         "most": MOST_PURPOSE,
+        "kept_key": kept_key(member, "purposes", draft.number),
         "reading": Reading.objects.known_to(member).open().filter(draft=draft).first(),
     }
     status = INVALID if too_long else CONFLICT if theirs else 200

@@ -169,6 +169,15 @@ def test_a_note_comes_by_the_form_and_an_empty_one_says_what_is_missing(
     sent = client.post(to, told | {"body": "Slower here."})
     assert sent.headers["Location"].endswith(f"#note-{PaperNote.objects.get().public_id}")
     assert client.post(to, told | {"body": "x", "paragraph": "99", "form_id": str(uuid.uuid4())}).status_code == 422
+    shown = "http://testserver" + address(crew, "paper", paper.public_id)
+    by_script = client.post(
+        to, told | {"body": "Slower here."}, headers={"HX-Request": "true", "HX-Current-URL": shown}
+    )
+    assert by_script.status_code == 200
+    assert by_script.headers["HX-Redirect"] == sent.headers["Location"]
+    assert (
+        by_script.headers["HX-Refresh"] == "true"
+    )  # the page it is on already, which another fragment does not load anew
 
 
 def test_declining_a_note_needs_a_reason(writer: Member, note: PaperNote, signed_in: SignIn) -> None:
