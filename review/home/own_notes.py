@@ -14,6 +14,7 @@ from review.decisions.in_force import IS_WRITTEN_IN, decisions_in_force
 from review.decisions.note_decisions import MOST_SHOWN_LINES
 from review.decisions.states import ANSWERED, ENDS, STATES, UNDECIDED, WRITTEN_IN, state_of
 from review.drafts.models import Draft
+from review.drafts.printed_lines import printed_quote
 from review.notes.lines import whole_lines
 from review.notes.models import Note, Subject
 from screenplay.comparing import word_changes
@@ -33,9 +34,9 @@ TITLES = STATES | {ANSWERED: "Your questions, answered", UNDECIDED: "Waiting for
 
 @dataclass(frozen=True, slots=True)
 class OwnNote:
-    """A note of the reader's with its lines as they were when it was left, and as they are in the draft that `draft`
-    names: the one that has it written in, else the current one; `after` is None where they are gone there, or where
-    there is nothing to compare."""
+    """A note of the reader's with its lines as they were printed when it was left, and as they are in the draft that
+    `draft` names: the one that has it written in, else the current one; `after` is None where they are gone there, or
+    where there is nothing to compare."""
 
     card: NoteCard
     before: str
@@ -130,11 +131,11 @@ def _own_note(card: NoteCard, texts: Mapping[int, str]) -> OwnNote:
         return OwnNote(card, "", None, card.draft.number)
     before = _first_lines(texts[note.draft_id], note.first_line, note.last_line)
     if answer is not None:
-        return OwnNote(card, before, answer.lines if answer.span else None, answer.draft.number)
+        return OwnNote(card, before, printed_quote(answer.lines) if answer.span else None, answer.draft.number)
     span = card.stands.span if card.is_from_earlier else None
     after = _first_lines(card.draft.text, span.first_line, span.last_line) if span else None
     return OwnNote(card, before, after, card.draft.number)
 
 
 def _first_lines(text: str, first: int, last: int) -> str:
-    return whole_lines(text, first, min(last, first + MOST_SHOWN_LINES - 1))
+    return printed_quote(whole_lines(text, first, min(last, first + MOST_SHOWN_LINES - 1)))
