@@ -21,6 +21,9 @@ LINES = [
     "*69 and *23*", "\\*plain\\*", "Title: X", "Contact:", "   1 Quay Road", "\tSunday\tnight", "", "", "", " ",
     "  ", "\t", "@", ">", "^", "#", "真理", "@真理", "\ufeffMARA", "\x0b", "\x1c",
 ]  # fmt: skip
+# All that a text may hold. Said by a codec's name, hypothesis would try each of a million characters on it first, in
+# every process of a fresh checkout.
+encodable = st.characters(exclude_categories=["Cs"])
 LINE_ENDS = ["\n", "\n", "\n", "\r\n", "\r"]
 
 # Several lines that belong together, as scripts have them.

@@ -9,6 +9,7 @@ from review.access import Role
 from review.drafts.on_paper import name_across
 from review.people.models import Department, Member, Person
 from screenplay.printing import unprintable
+from tests.screenplay.scripts import encodable
 
 
 def member(name: str) -> Member:
@@ -16,7 +17,7 @@ def member(name: str) -> Member:
     return Member(person=person, role=Role.CREW, department=Department.CAMERA)
 
 
-@given(st.text(max_size=80))
+@given(st.text(encodable, max_size=80))
 def test_whatever_somebody_is_called_something_stands_there_that_can_be_drawn_and_no_address(name: str) -> None:
     across = name_across(member(name))
     assert across.strip()

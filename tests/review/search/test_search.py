@@ -26,6 +26,7 @@ from review.search.found_on_papers import find_on_papers
 from screenplay import Span
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_production, make_reading
+from tests.screenplay.scripts import encodable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -246,7 +247,7 @@ def test_the_index_made_anew_is_the_same(
     assert f"{len(before)} lines, paragraphs, notes and replies" in capsys.readouterr().out
 
 
-@given(st.text(max_size=30) | st.text("\"*“” -()^:{}+'\\&|!<>%_aé\0", max_size=30))
+@given(st.text(encodable, max_size=30) | st.text("\"*“” -()^:{}+'\\&|!<>%_aé\0", max_size=30))
 @settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_whatever_is_typed_finds_or_finds_nothing(writer: Member, draft: Draft, words: str) -> None:
     assert asked(writer, draft, words).lines >= 0 if terms_in(words) else True

@@ -9,11 +9,11 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay.comparing import WordChange, shares, word_changes
-from tests.screenplay.scripts import some_of
+from tests.screenplay.scripts import encodable, some_of
 
 PIECES = ["the", "boat", "boat's", "well-worn", " ", "  ", "\n", ",", "—", "é", "e\u0301", ""]
 some_words = some_of(PIECES)
-some_text = st.one_of(some_words.map(" ".join), some_words.map("".join), st.text(max_size=60))
+some_text = st.one_of(some_words.map(" ".join), some_words.map("".join), st.text(encodable, max_size=60))
 
 
 def told(before: str, after: str) -> list[tuple[str, str]]:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from screenplay import parse
 from screenplay.intake import MAXIMUM_BYTES, Intake, Unreadable, read_bytes, read_text
+from tests.screenplay.scripts import encodable
 
 SCRIPT = "INT. CAFÉ - NIGHT\r\n\r\nMARA\rIt won’t hold…\n“No.”\r\n"
 
@@ -163,9 +164,9 @@ def test_pasted_text_that_is_no_script_is_refused(text: str, words: str) -> None
 @given(
     st.one_of(
         st.binary(max_size=300),
-        st.text(max_size=200).map(str.encode),
-        st.text(max_size=200).map(lambda text: text.encode("utf-16")),
-        st.text(max_size=200).map(lambda text: text.encode("utf-16-le")),
+        st.text(encodable, max_size=200).map(str.encode),
+        st.text(encodable, max_size=200).map(lambda text: text.encode("utf-16")),
+        st.text(encodable, max_size=200).map(lambda text: text.encode("utf-16-le")),
         st.text("aeioué’“”Éßñ \r\n", max_size=200).map(lambda text: text.encode("cp1252")),
     )
 )
