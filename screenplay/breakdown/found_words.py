@@ -79,8 +79,11 @@ class FoundWords:
 
     def _text(self, *matches: Match) -> str:
         """The words of one match or of two, without the 's of a possessive at their end."""
-        joint = " " if matches[0].end == matches[-1].start else " … "
-        told = joint.join(text_of(self._sentence, match) for match in matches)
+        first, last = matches[0], matches[-1]
+        if first.end == last.start:
+            told = _as_written(self._sentence, first.start, last.end)
+        else:
+            told = " … ".join(text_of(self._sentence, match) for match in matches)
         return told.removesuffix("'s").removesuffix("’s")
 
     def _cancels(self) -> Iterator[int]:
@@ -179,4 +182,9 @@ def _outermost(spans: Iterable[tuple[int, int]]) -> Iterator[tuple[int, int]]:
 
 def text_of(sentence: Sentence, match: Match) -> str:
     """The words of a match as they stand, in small letters."""
-    return " ".join(sentence.texts[match.start : match.end]).casefold()
+    return _as_written(sentence, match.start, match.end)
+
+
+def _as_written(sentence: Sentence, start: int, end: int) -> str:
+    written = [part for at in range(start, end - 1) for part in (sentence.texts[at], sentence.gaps[at])]
+    return " ".join("".join((*written, sentence.texts[end - 1])).lower().split())
