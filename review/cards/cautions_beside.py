@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.drafts.scripts import read_script
 from review.kept import kept
-from screenplay.breakdown import caution_names, cautions_of
+from screenplay.breakdown import caution_names, cautions_of, each_once
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft, TextKey
@@ -28,7 +28,7 @@ def cautions_beside(draft: Draft, line: int) -> list[CautionBeside]:
     """The cautions of the scene that has a line of the draft, in the order of the lists. They are found by words: no
     assessment of risk, and they can miss things."""
     finds = _cautions(draft.text_key)[read_script(draft).scene_of[line - 1]]
-    words = {key: tuple(dict.fromkeys(find.words for find in finds if find.key == key)) for key in caution_names()}
+    words = {key: each_once(find.words for find in finds if find.key == key) for key in caution_names()}
     return [CautionBeside(name, words[key]) for key, name in caution_names().items() if words[key]]
 
 

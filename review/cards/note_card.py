@@ -11,6 +11,7 @@ from django.utils.text import Truncator
 from review.cards.came_to import CameTo
 from review.cards.cautions_beside import cautions_beside
 from review.decisions.accepting import accepting_note
+from review.drafts.list_language import language_sense
 from review.drafts.printed_lines import printed_quote
 from review.notes.forms import kept_key
 from review.notes.models import Audience, Fate, Note, NoteKind, Subject
@@ -258,6 +259,11 @@ class NoteCard:
         if self.kind != NoteKind.SAFETY or self.stands.at is None:
             return []
         return cautions_beside(self.draft, self.stands.at.first_line)
+
+    @property
+    def language_sense(self) -> str:
+        """That the lists cannot read its draft, where they cannot."""
+        return language_sense(self.draft)
 
     @property
     def may_undo(self) -> bool:

@@ -13,6 +13,7 @@ from review.access import Deed, refuse_unless
 from review.changes.change_sheets import SheetEntry, change_sheet
 from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
 from review.changes.scene_changes import ChangeRow, RowMark
+from review.drafts.list_language import language_sense
 from review.drafts.on_paper import name_across
 from screenplay.printing import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
@@ -48,6 +49,7 @@ def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft, *, for
         numbers=f"Drafts {old.number} to {new.number}",
         date=timezone.localdate(new.created_at),
         has_everything=whose.has_everything,
+        language_sense=language_sense(new),
         notes_sense=sheet.sense_of_audiences(for_writers_too=for_writers_too),
     )
     data = change_sheet_pdf(

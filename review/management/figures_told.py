@@ -6,6 +6,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from review.changes.concerned import concerned_departments
+from review.drafts.list_language import NOT_READ
 from screenplay.breakdown import (
     ORDER_RULE,
     TIME_RULE,
@@ -16,6 +17,7 @@ from screenplay.breakdown import (
     by_place,
     needs_changes,
     propose_order,
+    reads_as_english,
     story_days,
     suggestions,
 )
@@ -31,8 +33,8 @@ if TYPE_CHECKING:
     from screenplay.speech import VoiceLikeness
 
 CAUTIONS_SENSE = (
-    "Found by a list of words; no assessment of risk, and it can miss things. Somebody competent must assess the work; "
-    "local law, codes, permits and licensed practice come first."
+    "Found by a list of English words; no assessment of risk, and it can miss things. Somebody competent must assess "
+    "the work; local law, codes, permits and licensed practice come first."
 )
 
 
@@ -63,7 +65,7 @@ def breakdown_told(pages: LaidOut) -> dict[str, Any]:
     return {
         "scenes": [{**_needs(scene), "story_day": day} for scene, day in zip(scenes, story_days(scenes), strict=True)],
         "time_rule": TIME_RULE,
-        "cautions_sense": CAUTIONS_SENSE,
+        "cautions_sense": CAUTIONS_SENSE if reads_as_english(pages.script) else f"{CAUTIONS_SENSE} {NOT_READ}",
         "places": _groups(by_place(scenes)),
         "cast": [
             {**told, "named": list(group.named), "heard": list(group.heard)}

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
+from review.drafts.list_language import language_sense
 from review.people.models import Department
 from review.productions.models import lock_for
 from review.scenes.breakdown import needs_of, read_breakdown, scene_rows
@@ -56,7 +57,9 @@ def take_breakdown(member: Member, draft: Draft, asked: Mapping[str, str], endin
     refuse_unless(member, Deed.READ)
     refuse_elsewhere(member, draft)
     rows = read_breakdown(scene_rows(member, draft), asked).rows
-    data = as_csv(rows) if ending == "csv" else as_spreadsheet(rows, f"{draft.production.name}: {draft}")
+    sense = language_sense(draft)
+    title = f"{draft.production.name}: {draft}"
+    data = as_csv(rows, sense) if ending == "csv" else as_spreadsheet(rows, title, sense)
     told = {"number": draft.number, "as": ending, "scenes": len(rows)}
     log.record(member.person, Verb.TOOK_BREAKDOWN, draft.production, draft.public_id, **told)
     return data

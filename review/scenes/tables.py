@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from xlsxwriter import Workbook
 
 from review.comma_separated import comma_separated
-from screenplay.breakdown import TIME_RULE
+from screenplay.breakdown import TIME_RULE, each_once
 from screenplay.page import in_pages
 
 if TYPE_CHECKING:
@@ -49,9 +49,7 @@ WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 20, 10, 10, 40, 60, 60,
 def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
     """A scene's cells, in the order of HEADS."""
     needs = row.needs
-    cautions = "; ".join(
-        f"{one.name}: {', '.join(dict.fromkeys(word for word, _ in one.words))}" for one in row.cautions
-    )
+    cautions = "; ".join(f"{one.name}: {', '.join(each_once(word for word, _ in one.words))}" for one in row.cautions)
     return (
         row.number,
         needs.setting,
@@ -76,14 +74,19 @@ def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
     )
 
 
-def as_csv(rows: Sequence[BreakdownRow]) -> bytes:
-    """The rows as comma-separated values."""
-    return comma_separated(HEADS, map(cells_of, rows))
+def as_csv(rows: Sequence[BreakdownRow], not_read: str = "") -> bytes:
+    """The rows as comma-separated values. `not_read` is what to say where the lists cannot read the script; it stands
+    at the head of what they found."""
+    return comma_separated(_heads(not_read), map(cells_of, rows))
 
 
-def as_spreadsheet(rows: Sequence[BreakdownRow], title: str) -> bytes:
+def _heads(not_read: str) -> tuple[str, ...]:
+    return tuple(f"{head}. {not_read}" if not_read and head == "Cautions" else head for head in HEADS)
+
+
+def as_spreadsheet(rows: Sequence[BreakdownRow], title: str, not_read: str = "") -> bytes:
     """The rows as a workbook of one sheet, its head fixed and a filter on it, and a sheet that says what cautions
-    are."""
+    are; `not_read` as in `as_csv`."""
     written = BytesIO()
     plain = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
     with Workbook(written, plain) as book:
@@ -91,7 +94,7 @@ def as_spreadsheet(rows: Sequence[BreakdownRow], title: str) -> bytes:
         bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
         wrapped = book.add_format({"text_wrap": True, "valign": "top"})
         sheet = book.add_worksheet("Breakdown")
-        for column, (head, width) in enumerate(zip(HEADS, WIDTHS, strict=True)):
+        for column, (head, width) in enumerate(zip(_heads(not_read), WIDTHS, strict=True)):
             sheet.set_column(column, column, width, wrapped)
             sheet.write(0, column, head, bold)
         for at, row in enumerate(rows, start=1):
@@ -102,5 +105,5 @@ def as_spreadsheet(rows: Sequence[BreakdownRow], title: str) -> bytes:
         sheet.set_landscape()
         sheet.repeat_rows(0)
         sheet.fit_to_pages(1, 0)
-        book.add_worksheet("About cautions").write(0, 0, SENSE)
+        book.add_worksheet("About cautions").write(0, 0, f"{SENSE} {not_read}".strip())
     return written.getvalue()

@@ -8,6 +8,7 @@ from screenplay.breakdown.cautions import Find, cautions_of, each_once
 from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
 from screenplay.breakdown.department_words import LYRICS, MUSIC, searched_texts
+from screenplay.breakdown.english import reads_as_english
 from screenplay.breakdown.light import lights
 from screenplay.breakdown.marked_words import MarkedPlace, MarkedWord, Suggestion, marked_places, suggestions
 from screenplay.breakdown.scene_groups import SceneGroup, by_cast, by_light, by_place
@@ -39,6 +40,7 @@ __all__ = [
     "moves_of",
     "needs_changes",
     "propose_order",
+    "reads_as_english",
     "searched_texts",
     "story_days",
     "suggestions",

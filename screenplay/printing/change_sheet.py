@@ -32,8 +32,8 @@ NOTHING = "Nothing that changed concerns this sheet."
 @dataclass(frozen=True, slots=True)
 class SheetTitle:
     """What stands at the sheet's head: `whose` it is, `drafts` such as "From Draft 1, first reading to Draft 2", and
-    `numbers`, the same in short for every page; the date is the newer draft's, and `notes_sense` says which notes are
-    on it."""
+    `numbers`, the same in short for every page; the date is the newer draft's, `notes_sense` says which notes are on
+    it, and `language_sense` that the word lists cannot read the script, where they cannot."""
 
     production: str
     whose: str
@@ -42,6 +42,7 @@ class SheetTitle:
     date: date
     has_everything: bool = False
     notes_sense: str = ""
+    language_sense: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,12 @@ def change_sheet_pdf(
             f"Changes for {title.whose}",
             f"{title.drafts}, {title.date.day} {title.date:%B %Y}",
         ),
-        senses=(EVERYTHING_SENSE if title.has_everything else CONCERN_SENSE, CAUTION_SENSE, title.notes_sense),
+        senses=(
+            EVERYTHING_SENSE if title.has_everything else CONCERN_SENSE,
+            CAUTION_SENSE,
+            title.language_sense,
+            title.notes_sense,
+        ),
         nothing=NOTHING,
     )
     closing = list(_others(others)) if others else []

@@ -18,6 +18,7 @@ from review.changes.change_sheets import are_worked_out, change_sheet, everyone,
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
 from review.drafts.at_address import no_such_draft
+from review.drafts.list_language import language_sense
 from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from screenplay.printing import CAUTION_SENSE
@@ -84,6 +85,7 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
         "departments": [each for each in found if each.department],
         "characters": [each for each in found if not each.department],
         "caution_sense": CAUTION_SENSE,
+        "language_sense": language_sense(after),
         "is_own": of.slug == whose_of(member, before, after).slug,
     }
     return render(request, "changes/change_sheet.html", context)

@@ -13,6 +13,7 @@ from review.access import Deed, may
 from review.comma_separated import CSV
 from review.downloads import download
 from review.drafts.at_address import draft_or_404
+from review.drafts.list_language import language_sense
 from review.people.guard import members_who_may
 from review.scenes.acts import take_breakdown
 from review.scenes.breakdown import ORDERS, read_breakdown, scene_rows
@@ -54,6 +55,7 @@ def scenes(request: HttpRequest, member: Member, number: int) -> HttpResponse:
         "lengths": draw_lengths(rows, reverse("script", args=[member.production.public_id, number])),
         "asked": request.GET.urlencode(),
         "time_rule": TIME_RULE,
+        "language_sense": language_sense(draft),
         "may_rewrite": may(member, Deed.REWRITE),
     }
     return render(request, "scenes/scenes.html", context)

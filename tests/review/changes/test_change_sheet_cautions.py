@@ -141,6 +141,21 @@ def test_all_that_was_found_is_told_and_nothing_twice(writer: Member, signed_in:
         assert "new in the scene: up a ladder." in text
 
 
+@pytest.mark.parametrize("whose", ["stunts", "hair"])
+def test_a_sheet_says_that_the_lists_cannot_read_another_language(
+    writer: Member, signed_in: SignIn, whose: str
+) -> None:
+    publish(writer, OLD, NEW)
+    writer.production.language = "fr-CA"
+    writer.production.save()
+    client = signed_in(writer)
+    for text in (
+        words_of(sheet_of(client, writer, whose)),
+        read_pdf(client.get(address(writer, whose, "change-sheet-pdf")).content),
+    ):
+        assert "The lists know English words alone, and this script is not in English" in text
+
+
 def test_a_caution_of_a_scene_that_was_cut_went_with_it(writer: Member, signed_in: SignIn) -> None:
     publish(writer, OLD + STAIRS.replace("mat", "knife"), OLD)
     assert "Caution, weapons and gunfire: went with the scene: knife." in words_of(

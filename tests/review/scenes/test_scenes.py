@@ -138,6 +138,24 @@ def test_the_csv_is_as_rfc_4180_has_it(writer: Member, signed_in: SignIn) -> Non
     assert Act.objects.filter(verb=Act.Verb.TOOK_BREAKDOWN, person=writer.person).count() == 1
 
 
+def test_it_says_that_the_lists_cannot_read_another_language(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    client = signed_in(writer)
+    told = "The lists know English words alone, and this script is not in English"
+    asked = [address(writer), address(writer, "scenes-file", "csv")]
+    assert [told in client.get(each).content.decode() for each in asked] == [False, False]
+    writer.production.language = "fr"
+    writer.production.save()
+    assert [told in client.get(each).content.decode() for each in asked] == [True, True]
+    book = load_workbook(BytesIO(client.get(address(writer, "scenes-file", "xlsx")).content))
+    assert told in str(book["About cautions"]["A1"].value)
+
+
+def test_it_says_so_too_where_nobody_set_the_language(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, "INT. CUISINE - NUIT\n\n" + "Un enfant de six ans joue avec un couteau. Sa mère crie.\n\n" * 5)
+    assert "The lists know English words alone" in signed_in(writer).get(address(writer)).text
+
+
 def test_what_a_spreadsheet_would_work_out_stays_text(writer: Member) -> None:
     draft = make_draft(writer, 'INT. =1+1 - NIGHT\n\nRain.\n\nINT. A, "B" - DAY\n\nRain.\n')
     told = as_csv(scene_rows(writer, draft)).decode("utf-8-sig")
