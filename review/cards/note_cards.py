@@ -33,13 +33,13 @@ def note_cards(member: Member, notes: NoteQuerySet, draft: Draft) -> list[NoteCa
 
     The caller says which notes, with `visible_to`; this asks nothing about who may read them.
     """
-    people = notes.telling_who_reads_alone().select_related(
-        "author__person", "taken_down_by__person", "brought_by__person", "draft__production"
-    )
-    found: list[Note] = list(people.defer("draft__text"))
+    told = notes.telling_who_reads_alone().select_related("author__person", "draft").defer("draft__text")
+    found: list[Note] = list(told.prefetch_related("taken_down_by__person", "brought_by__person"))
+    if not found:
+        return []
     replies: dict[int, list[Reply]] = defaultdict(list)
     under = Reply.objects.visible_to(member).filter(note__in=[note.pk for note in found])
-    for reply in under.select_related("author__person", "brought_by__person"):
+    for reply in under.select_related("author__person").prefetch_related("brought_by__person"):
         replies[reply.note_id].append(reply)
     decisions, places = decisions_on(found), stood(found, draft)
     waiting = {note.pk for note in found if decisions[note.pk].is_to_be_written_in}

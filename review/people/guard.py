@@ -25,9 +25,11 @@ P = ParamSpec("P")
 def member_or_404(person: Person, production_id: str) -> Member:
     """The person's place in the production; a production they are not in does not exist for them."""
     try:
-        return person.open_memberships.select_related("production", "person").get(production__public_id=production_id)
+        member = person.open_memberships.select_related("production").get(production__public_id=production_id)
     except Member.DoesNotExist:
         raise Http404("No such production") from None
+    member.person = person
+    return member
 
 
 def members_who_may(

@@ -34,8 +34,10 @@ class WorkingDraftQuerySet(models.QuerySet["WorkingDraft"]):
 
     def open_now(self) -> WorkingDraft | None:
         """The one that is being written; None where nobody has begun one."""
-        kept = self.select_related("base__production", "restored", "production", "begun_by__person")
-        return kept.filter(published_as=None, set_aside_at=None).first()
+        found = self.select_related("base").filter(published_as=None, set_aside_at=None).first()
+        if found is not None:
+            found.base.production = found.production
+        return found
 
 
 class WorkingDraft(PostedRecord):
