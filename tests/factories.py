@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from review.access import Role
 from review.drafts.models import Draft
+from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note, NoteKind
 from review.people.models import Department, Member, Person
 from review.productions.models import USUAL_COLOURS, Production
@@ -77,6 +78,13 @@ def make_draft(writer: Member, text: str = SCRIPT, number: int = 1, label: str =
         sha256=hashlib.sha256(text.encode()).hexdigest(),
         uploaded_by=writer,
     )
+
+
+def make_next_draft(writer: Member, text: str) -> Draft:
+    """The draft after those there are, put straight into the database, with every note carried to it."""
+    draft = make_draft(writer, text, writer.production.drafts.next_number())
+    carry_notes(draft)
+    return draft
 
 
 def make_reading(writer: Member, draft: Draft, *members: Member, **fields: Any) -> Reading:

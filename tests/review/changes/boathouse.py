@@ -9,9 +9,8 @@ from bs4 import BeautifulSoup, Tag
 from django.urls import reverse
 
 from review.decisions.acts import decide
-from review.publishing.acts import publish_draft
 from review.rewriting.wording_models import WrittenIn
-from screenplay.intake import read_bytes
+from tests.factories import make_next_draft
 from tests.pdf import sheets
 
 if TYPE_CHECKING:
@@ -48,7 +47,7 @@ NEW = (
 
 
 def publish(writer: Member, *texts: str) -> list[Draft]:
-    return [publish_draft(writer, read_bytes(text.encode()))[0] for text in texts]
+    return [make_next_draft(writer, text) for text in texts]
 
 
 def address(member: Member, whose: str, name: str = "change-sheet") -> str:

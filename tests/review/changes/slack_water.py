@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from review.publishing.acts import publish_draft
-from screenplay.intake import read_bytes
+from tests.factories import make_next_draft
 
 if TYPE_CHECKING:
     from bs4 import Tag
@@ -70,7 +69,7 @@ def address(member: Member, old: int = 1, new: int = 2) -> str:
 
 
 def publish(writer: Member, *texts: str) -> list[Draft]:
-    return [publish_draft(writer, read_bytes(text.encode()))[0] for text in texts]
+    return [make_next_draft(writer, text) for text in texts]
 
 
 def page_of(client: Client, member: Member, query: str = "") -> BeautifulSoup:

@@ -7,9 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from django.urls import reverse
 
-from review.publishing.acts import publish_draft
-from screenplay.intake import read_bytes
-from tests.factories import SCRIPT, make_draft, make_member, make_production
+from tests.factories import SCRIPT, make_draft, make_member, make_next_draft, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -30,7 +28,7 @@ def address(member: Member, old: int = 1, new: int = 2) -> str:
 
 
 def publish(writer: Member, *texts: str) -> list[Draft]:
-    return [publish_draft(writer, read_bytes(text.encode()))[0] for text in texts]
+    return [make_next_draft(writer, text) for text in texts]
 
 
 def test_it_leads_to_the_latest_two(writer: Member, signed_in: SignIn) -> None:

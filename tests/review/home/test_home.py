@@ -24,7 +24,7 @@ from review.readings.acts import Asked, open_reading
 from review.rewriting.wording_models import WrittenIn
 from screenplay import Span
 from screenplay.intake import read_text
-from tests.factories import SCRIPT, make_draft, make_note
+from tests.factories import SCRIPT, make_draft, make_next_draft, make_note
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -257,7 +257,7 @@ def test_a_reader_sees_what_the_lines_of_a_decided_note_read_now(
     for line in (6, 9, 17):
         decide(writer, make_note(crew, draft, line), "accepted", "", 0, uuid.uuid4())
     text = SCRIPT.replace("Tide turns at four.", "The tide turns at five.").replace("Mist. The skiff is gone.\n", "")
-    publish_draft(writer, read_text(text))
+    make_next_draft(writer, text)
     client = signed_in(crew)
     page = BeautifulSoup(client.get(reverse("home", args=[crew.production.public_id])).text, "html.parser")
     assert [" ".join(row.text.split()) for row in page.select(".home-answer")] == [
@@ -272,9 +272,9 @@ def test_a_reader_is_told_of_lines_changed_in_this_draft_and_not_of_those_that_c
 ) -> None:
     make_note(crew, draft, 9)
     changed = SCRIPT.replace("Tide turns at four.", "The tide turns at five.")
-    publish_draft(writer, read_text(changed))
+    make_next_draft(writer, changed)
     assert "The lines of 1 changed in this draft." in Home(signed_in(crew), crew).part("for-reader")
-    publish_draft(writer, read_text(changed + "\nAnd out.\n"))
+    make_next_draft(writer, changed + "\nAnd out.\n")
     assert "changed in this draft" not in Home(signed_in(crew), crew).part("for-reader")
 
 
@@ -295,7 +295,7 @@ def test_the_changes_count_a_reader_s_notes_among_as_many_as_home_does(
 ) -> None:
     for line in (6, 9, 17):
         make_note(crew, draft, line)
-    publish_draft(writer, read_text(SCRIPT.replace("Tide turns at four.", "The tide turns at five.")))
+    make_next_draft(writer, SCRIPT.replace("Tide turns at four.", "The tide turns at five."))
     client = signed_in(crew)
     assert "You left 3 notes" in Home(client, crew).part("for-reader")
     changes = client.get(reverse("changes-between", args=[crew.production.public_id, 1, 2])).text

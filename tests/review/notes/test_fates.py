@@ -6,9 +6,7 @@ from typing import TYPE_CHECKING
 
 from review.notes.fates import fates_since_before
 from review.notes.models import Fate, Note
-from review.publishing.acts import publish_draft
-from screenplay.intake import read_text
-from tests.factories import SCRIPT, make_note
+from tests.factories import SCRIPT, make_next_draft, make_note
 
 if TYPE_CHECKING:
     from pytest_django import DjangoAssertNumQueries
@@ -20,21 +18,17 @@ MENDS, MIST, TIDE = 6, 17, 9
 SECOND = SCRIPT.replace("Tide turns at four.", "The tide turns at five.").replace("Mist. The skiff is gone.\n", "")
 
 
-def publish(writer: Member, text: str) -> Draft:
-    return publish_draft(writer, read_text(text))[0]
-
-
 def test_a_note_of_an_earlier_draft_is_kept_where_only_that_one_s_rewrite_changed_its_lines(
     writer: Member, crew: Member, draft: Draft
 ) -> None:
     reworded, cut, kept = (make_note(crew, draft, line) for line in (TIDE, MIST, MENDS))
-    second = publish(writer, SECOND)
+    second = make_next_draft(writer, SECOND)
     assert fates_since_before(Note.objects.all(), second).fates == {
         reworded.pk: Fate.REWORDED,
         cut.pk: Fate.GONE,
         kept.pk: Fate.KEPT,
     }
-    third = publish(writer, SECOND.replace("one lamp", "two lamps"))
+    third = make_next_draft(writer, SECOND.replace("one lamp", "two lamps"))
     told = fates_since_before(Note.objects.all(), third)
     assert told.fates == {reworded.pk: Fate.KEPT, kept.pk: Fate.REWORDED}
     assert (told.gone_already, told.found_again) == (1, 0)
@@ -43,8 +37,8 @@ def test_a_note_of_an_earlier_draft_is_kept_where_only_that_one_s_rewrite_change
 
 def test_lines_that_come_back_are_found_again(writer: Member, crew: Member, draft: Draft) -> None:
     make_note(crew, draft, MIST)
-    publish(writer, SECOND)
-    told = fates_since_before(Note.objects.all(), publish(writer, SCRIPT + "\nAnd out.\n"))
+    make_next_draft(writer, SECOND)
+    told = fates_since_before(Note.objects.all(), make_next_draft(writer, SCRIPT + "\nAnd out.\n"))
     assert (dict(told.fates), told.gone_already, told.found_again) == ({}, 0, 1)
 
 
@@ -52,8 +46,8 @@ def test_words_that_change_back_were_reworded_by_the_draft_that_did_it(
     writer: Member, crew: Member, draft: Draft
 ) -> None:
     note = make_note(crew, draft, TIDE)
-    publish(writer, SECOND)
-    third = publish(writer, SCRIPT + "\nAnd out.\n")
+    make_next_draft(writer, SECOND)
+    third = make_next_draft(writer, SCRIPT + "\nAnd out.\n")
     assert note.placements.get(draft=third).fate == Fate.KEPT
     assert fates_since_before(Note.objects.all(), third).fates == {note.pk: Fate.REWORDED}
 
@@ -62,7 +56,7 @@ def test_it_takes_as_many_queries_however_many_drafts_there_are(
     writer: Member, crew: Member, draft: Draft, django_assert_num_queries: DjangoAssertNumQueries
 ) -> None:
     make_note(crew, draft, TIDE)
-    later = [publish(writer, SECOND), publish(writer, SCRIPT + "\nAnd out.\n")]
+    later = [make_next_draft(writer, SECOND), make_next_draft(writer, SCRIPT + "\nAnd out.\n")]
     for each in later:
         fates_since_before(Note.objects.all(), each)  # what is compared is kept
         with django_assert_num_queries(3):

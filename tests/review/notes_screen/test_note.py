@@ -11,9 +11,7 @@ from django.urls import reverse
 from review.log import Act
 from review.notes.acts import withdraw_note
 from review.notes.models import Audience
-from review.publishing.acts import publish_draft
-from screenplay.intake import read_text
-from tests.factories import make_draft, make_member, make_note, make_production
+from tests.factories import make_draft, make_member, make_next_draft, make_note, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -97,7 +95,7 @@ def test_a_note_whose_lines_are_gone_names_the_last_draft_that_had_them(
     note = make_note(crew, draft, 6)
     kept, without = draft.text + "\nA bell.\n", draft.text.replace("NELL mends a net by one lamp.\n\n", "")
     for text in (kept, without):
-        publish_draft(writer, read_text(text))
+        make_next_draft(writer, text)
     card = BeautifulSoup(signed_in(crew).get(address(note) + "?shown=3", headers=HTMX).content, "html.parser")
     place = card.select_one(".note-place")
     assert place is not None

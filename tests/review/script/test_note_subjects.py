@@ -14,10 +14,8 @@ from review.decisions.acts import decide, place_note
 from review.notes.acts import leave_note
 from review.notes.lines import NoSuchLines
 from review.notes.models import Fate, Note, Placement, Subject
-from review.publishing.acts import publish_draft
 from screenplay import Span
-from screenplay.intake import Intake
-from tests.factories import SCRIPT, make_note
+from tests.factories import SCRIPT, make_next_draft, make_note
 from tests.pdf import sheets
 
 if TYPE_CHECKING:
@@ -33,10 +31,6 @@ if TYPE_CHECKING:
 
 HEADING, MENDS, CUE, TIDE, SLIPWAY = 4, 6, 8, 9, 15  # lines of SCRIPT
 WITHOUT_SLIPWAY = SCRIPT.partition("EXT. SLIPWAY")[0]
-
-
-def publish(writer: Member, text: str) -> Draft:
-    return publish_draft(writer, Intake(text=text, encoding="utf-8", bom=b""))[0]
 
 
 def leave(author: Member, draft: Draft, line: int, subject: Subject, character: str = "", body: str = "Why?") -> Note:
@@ -202,7 +196,7 @@ def test_a_renamed_character_s_note_says_who_it_was(
     signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     note = leave(crew, draft, TIDE, Subject.CHARACTER, "NELL")
-    second = publish(writer, SCRIPT.replace("NELL", "EDIE"))
+    second = make_next_draft(writer, SCRIPT.replace("NELL", "EDIE"))
     card = text_of(card_on(script_cards(signed_in(crew), second), note))
     assert "Renamed since draft 1" in card
     assert "On EDIE , who was NELL in draft 1" in card
@@ -213,7 +207,7 @@ def test_a_scene_with_another_heading_shows_it_then_and_now(
     signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     note = leave(crew, draft, TIDE, Subject.SCENE)
-    second = publish(writer, SCRIPT.replace("BOATHOUSE - NIGHT", "BOATHOUSE - DUSK"))
+    second = make_next_draft(writer, SCRIPT.replace("BOATHOUSE - NIGHT", "BOATHOUSE - DUSK"))
     card = card_on(script_cards(signed_in(crew), second), note)
     assert [part.get_text() for part in card.select(".note-fate :is(del, ins)")] == ["NIGHT", "DUSK"]
     assert "What changed since draft 1" in text_of(card)
@@ -223,7 +217,7 @@ def test_a_scene_with_another_line_leads_to_what_changed(
     signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     note = leave(crew, draft, TIDE, Subject.SCENE)
-    second = publish(writer, SCRIPT.replace("at four", "at five"))
+    second = make_next_draft(writer, SCRIPT.replace("at four", "at five"))
     card = card_on(script_cards(signed_in(crew), second), note)
     assert not card.select(".note-fate")
     changes = reverse("changes-between", args=[draft.production.public_id, 1, 2])
@@ -237,7 +231,7 @@ def test_what_is_gone_keeps_standing_on_the_script_with_its_lines(
     someone = leave(crew, draft, 11, Subject.CHARACTER, "TOBIAS")
     lines = make_note(crew, draft, 20)
     mute = WITHOUT_SLIPWAY.replace("TOBIAS (O.S.)\n(from the slip)\nThen we go at *three*.\n\n", "")
-    second = publish(writer, mute)
+    second = make_next_draft(writer, mute)
     gone = script_cards(signed_in(crew), second).select("[data-margin=gone-cards]")[0]
     assert "Its scene is not in this draft." in text_of(card_on(gone, scene))  # type: ignore[arg-type]
     assert "Mist. The skiff is gone." in text_of(card_on(gone, scene))  # type: ignore[arg-type]
@@ -249,7 +243,7 @@ def test_what_is_gone_is_folded_once_it_is_decided_and_comes_after_what_is_open(
     signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     decided, waiting = (leave(crew, draft, SLIPWAY, Subject.SCENE) for _ in range(2))
-    second = publish(writer, WITHOUT_SLIPWAY)
+    second = make_next_draft(writer, WITHOUT_SLIPWAY)
     decide(writer, decided, "declined", "The scene went.", 0, uuid.uuid4())
     gone = script_cards(signed_in(writer), second).select("[data-margin=gone-cards]")[0]
     shown = [card["id"].removeprefix("note-") for card in gone.select("[data-note]")]  # type: ignore[union-attr]
@@ -300,7 +294,7 @@ def test_what_is_gone_keeps_standing_on_the_notes_screen_with_its_lines(
     signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     leave(crew, draft, SLIPWAY, Subject.SCENE)
-    second = publish(writer, WITHOUT_SLIPWAY)
+    second = make_next_draft(writer, WITHOUT_SLIPWAY)
     gone = notes_page(signed_in(writer), second).select("#gone")[0]
     assert gone.select(".place-was")[0].get_text().startswith("EXT. SLIPWAY - DAWN\n\nMist.")
 
@@ -314,14 +308,14 @@ def place(note: Note) -> str:
 
 def test_a_scene_s_note_is_placed_on_a_scene(signed_in: SignedIn, writer: Member, crew: Member, draft: Draft) -> None:
     note = leave(crew, draft, SLIPWAY, Subject.SCENE)
-    second = publish(writer, WITHOUT_SLIPWAY)
+    second = make_next_draft(writer, WITHOUT_SLIPWAY)
     client = signed_in(writer)
     page = page_of(client.get(place(note)))
     assert [choice["value"] for choice in page.select("[name=first_line]")] == [str(HEADING)]
     assert client.post(place(note), {"first_line": HEADING, "shown": 2}).status_code == 302
     placed = Placement.objects.get(note=note, draft=second)
     assert (placed.first_line, placed.last_line, placed.placed_by) == (HEADING, SLIPWAY - 1, writer)
-    third = publish(writer, "\n" + SCRIPT)
+    third = make_next_draft(writer, "\n" + SCRIPT)
     assert Placement.objects.get(note=note, draft=third).first_line == HEADING + 1
 
 
@@ -329,14 +323,14 @@ def test_a_character_s_note_is_placed_on_a_character(
     signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
     note = leave(crew, draft, 11, Subject.CHARACTER, "TOBIAS")
-    second = publish(writer, SCRIPT.replace("TOBIAS (O.S.)\n(from the slip)\nThen we go at *three*.\n\n", ""))
+    second = make_next_draft(writer, SCRIPT.replace("TOBIAS (O.S.)\n(from the slip)\nThen we go at *three*.\n\n", ""))
     client = signed_in(writer)
     page = page_of(client.get(place(note)))
     assert [choice["value"] for choice in page.select("[name=character]")] == ["NELL"]
     assert client.post(place(note), {"character": "NELL", "shown": 2}).status_code == 302
     placed = Placement.objects.get(note=note, draft=second)
     assert (placed.character, placed.first_line, placed.fate) == ("NELL", CUE, Fate.REWORDED)
-    third = publish(writer, "\n" + SCRIPT)
+    third = make_next_draft(writer, "\n" + SCRIPT)
     assert Placement.objects.get(note=note, draft=third).character == "NELL"
 
 
@@ -359,7 +353,7 @@ def test_a_place_that_is_not_there_is_asked_for_again(
     sentence: str,
 ) -> None:
     note = leave(crew, draft, TIDE, subject, "NELL" if subject == Subject.CHARACTER else "")
-    publish(writer, "\n" + SCRIPT)
+    make_next_draft(writer, "\n" + SCRIPT)
     page = page_of(signed_in(writer).post(place(note), fields), 422)
     assert sentence in page.select("#subject-error")[0].get_text()
     assert not Placement.objects.exclude(placed_by=None).exists()
@@ -367,9 +361,9 @@ def test_a_place_that_is_not_there_is_asked_for_again(
 
 def test_a_fate_after_a_placing_by_hand_is_told_since_then(writer: Member, crew: Member, draft: Draft) -> None:
     note = make_note(crew, draft, 20)
-    second = publish(writer, SCRIPT.replace("\nHe didn't wait.", ""))
+    second = make_next_draft(writer, SCRIPT.replace("\nHe didn't wait.", ""))
     place_note(writer, note, second, Span(MENDS, 0, MENDS, 29))
-    third = publish(writer, SCRIPT.replace("by one lamp", "by two lamps"))
+    third = make_next_draft(writer, SCRIPT.replace("by one lamp", "by two lamps"))
     card = card_of(writer, note, third)
     assert (card.since.fate, card.since.draft, card.since.words) == (Fate.REWORDED, 2, "NELL mends a net by one lamp.")
     assert card.since.words_now == "NELL mends a net by two lamps."
@@ -384,7 +378,7 @@ def test_the_list_after_the_pages_says_what_each_note_is_about(
     leave(crew, draft, TIDE, Subject.SCENE, body="Too long.")
     leave(crew, draft, TIDE, Subject.CHARACTER, "NELL", body="Who is she?")
     leave(crew, draft, SLIPWAY, Subject.SCENE, body="Where?")
-    second = publish(writer, WITHOUT_SLIPWAY)
+    second = make_next_draft(writer, WITHOUT_SLIPWAY)
     response = signed_in(crew).get(
         reverse("draft-pdf", args=[draft.production.public_id, second.number]), {"notes": "on"}
     )

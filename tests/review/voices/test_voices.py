@@ -8,9 +8,7 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from review.publishing.acts import publish_draft
-from screenplay.intake import read_bytes
-from tests.factories import SCRIPT, make_draft, make_member, make_production
+from tests.factories import SCRIPT, make_draft, make_member, make_next_draft, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -124,16 +122,16 @@ def test_the_column_in_use_says_which_way_it_runs_and_leads_to_the_other(writer:
 
 
 def test_the_draft_before_stands_beside_it(writer: Member, signed_in: SignIn) -> None:
-    publish_draft(writer, read_bytes(SMALL.encode()))
-    publish_draft(writer, read_bytes(SMALL.replace("Then go.", "Then go, and go quickly.").encode()))
+    make_next_draft(writer, SMALL)
+    make_next_draft(writer, SMALL.replace("Then go.", "Then go, and go quickly."))
     rows = table(page_of(signed_in(writer), address(writer, 2)))
     assert rows[0][3] == "19 +3"
     assert rows[1][3] == "7"
 
 
 def test_a_renamed_character_keeps_their_figures_from_before(writer: Member, signed_in: SignIn) -> None:
-    publish_draft(writer, read_bytes(SMALL.encode()))
-    publish_draft(writer, read_bytes(SMALL.replace("TOBIAS", "ANSELM").encode()))
+    make_next_draft(writer, SMALL)
+    make_next_draft(writer, SMALL.replace("TOBIAS", "ANSELM"))
     page = page_of(signed_in(writer), address(writer, 2))
     assert "TOBIAS in draft 1" in table(page)[0][0]
     assert "says nothing now" not in page.get_text()
@@ -141,19 +139,19 @@ def test_a_renamed_character_keeps_their_figures_from_before(writer: Member, sig
 
 def test_a_character_whose_name_is_spelled_otherwise_is_the_same_one(writer: Member, signed_in: SignIn) -> None:
     old = SMALL.replace("TOBIAS", "NELL'S AUNT").replace("NELL\n", "JOS\u00c9\n")
-    publish_draft(writer, read_bytes(old.encode()))
-    publish_draft(writer, read_bytes(old.replace("'S AUNT", "’S AUNT").replace("\u00c9", "E\u0301").encode()))
+    make_next_draft(writer, old)
+    make_next_draft(writer, old.replace("'S AUNT", "’S AUNT").replace("\u00c9", "E\u0301"))
     page = page_of(signed_in(writer), address(writer, 2))
     assert page.select(".voices-table .voice-aside") == []
     assert "says nothing now" not in page.get_text()
 
 
 def test_who_falls_silent_is_named(writer: Member, signed_in: SignIn) -> None:
-    publish_draft(writer, read_bytes(SMALL.encode()))
+    make_next_draft(writer, SMALL)
     without = SMALL.replace("TOBIAS\n(shivering)\nThen go.\n\n", "").replace(
         "\nTOBIAS\nYou're going to miss the whole of the evening tide if you stand there.\n", ""
     )
-    publish_draft(writer, read_bytes(without.encode()))
+    make_next_draft(writer, without)
     words = " ".join(page_of(signed_in(writer), address(writer, 2)).get_text(" ").split())
     assert "says nothing now: TOBIAS" in words
 
