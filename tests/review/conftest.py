@@ -68,14 +68,20 @@ def signed_in() -> Callable[[Member], Client]:
 
 
 @pytest.fixture(scope="module")
-def houses(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[tuple[House, House]]:
-    """Two productions with one record of every sort, built once for the tests of a module: what one of them does is
-    taken back. Within a transaction that is never committed."""
+def once_a_module(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[DjangoDbBlocker]:
+    """What is put into the database while this is unblocked is there for all tests of a module: what one of them does
+    is taken back. Within a transaction that is never committed."""
     with django_db_blocker.unblock(), transaction.atomic():
-        built = build_house(), build_house("Other Film")
         with django_db_blocker.block():
-            yield built
+            yield django_db_blocker
         transaction.set_rollback(True)
+
+
+@pytest.fixture(scope="module")
+def houses(once_a_module: DjangoDbBlocker) -> tuple[House, House]:
+    """Two productions with one record of every sort."""
+    with once_a_module.unblock():
+        return build_house(), build_house("Other Film")
 
 
 @pytest.fixture

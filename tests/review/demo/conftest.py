@@ -5,24 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from django.db import transaction
 
 from review.demo.load import DemoPeople, load_demo
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from pytest_django import DjangoDbBlocker
 
 
 @pytest.fixture(scope="module")
-def loaded(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[DemoPeople]:
-    """Within a transaction that is never committed."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        people = load_demo()
-        with django_db_blocker.block():
-            yield people
-        transaction.set_rollback(True)
+def loaded(once_a_module: DjangoDbBlocker) -> DemoPeople:
+    with once_a_module.unblock():
+        return load_demo()
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ Read back with pdfplumber, from outside. That changed lines have an asterisk in 
 
 from __future__ import annotations
 
+from copy import deepcopy
 from dataclasses import replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
@@ -12,11 +13,16 @@ from typing import TYPE_CHECKING, Any
 import pdfplumber
 import pytest
 from bs4 import BeautifulSoup
+from django.conf import settings
 from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.test import Client
 from django.urls import reverse
 
+from review.access import Role
 from review.drafts.numbering import lock_numbers
 from review.log import Act
+from review.people.models import Department
 from review.printing.acts import PagesNotLocked, print_revision
 from review.printing.revised_pages import revised_since
 from review.publishing.acts import publish_draft
@@ -27,13 +33,14 @@ from screenplay.tints import TINTS
 from tests.factories import make_draft, make_member, make_production
 from tests.pdf import page_labels, sheets
 from tests.review.locked_film import GROWN, WHOLE, lock_all, put_up
+from tests.review.sessions import begin_session
 from tests.screenplay.next_draft.test_numbering import scene, script, words
 from tests.screenplay.next_draft.test_page_carrying_laws import Writer
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
-    from django.test import Client
+    from pytest_django import DjangoDbBlocker
 
     from review.people.models import Member
 
@@ -44,14 +51,38 @@ RIGHT_MARGIN = 7.5 * 72  # points from the left edge of US Letter, where the tex
 LONG = "ANVIL BARGE CELLAR DOCK EAVES FORGE GABLE HEARTH IVORY JETTY"
 
 
+@pytest.fixture(scope="module")
+def reader_of_two(once_a_module: DjangoDbBlocker) -> Member:
+    with once_a_module.unblock():
+        production, text = make_production(), script(LONG)
+        writer = make_member(production, Role.WRITER, Department.WRITING, "Ada Wren")
+        line = words("JETTY", 1).splitlines()[-1]
+        for number, each in enumerate((text, text.replace(line, "The tide is out.")), 1):
+            make_draft(writer, each, number)
+        return make_member(production, name="Bo Finch")
+
+
 @pytest.fixture
-def two_drafts(writer: Member) -> Member:
-    """A draft of several pages, and the next with a line of its last scene reworded."""
-    text = script(LONG)
-    publish_draft(writer, Intake(text, "utf-8", b""))
-    line = words("JETTY", 1).splitlines()[-1]
-    publish_draft(writer, Intake(text.replace(line, "The tide is out."), "utf-8", b""))
-    return writer
+def two_drafts(reader_of_two: Member, db: None) -> Member:
+    """A reader of a draft of several pages, and of the next with a line of its last scene reworded."""
+    return deepcopy(reader_of_two)
+
+
+@pytest.fixture(scope="module")
+def printed(reader_of_two: Member, once_a_module: DjangoDbBlocker) -> Iterator[tuple[Any, Any]]:
+    """Their revised pages, plain and tinted, as that reader gets them."""
+    with once_a_module.unblock(), transaction.atomic():
+        client = Client()
+        client.cookies[settings.SESSION_COOKIE_NAME] = begin_session(reader_of_two.person)
+        read = pdf(client, reader_of_two), pdf(client, reader_of_two, tinted="on")
+        transaction.set_rollback(True)
+    with read[0], read[1]:
+        yield read
+
+
+@pytest.fixture
+def plain(printed: tuple[Any, Any]) -> Any:
+    return printed[0]
 
 
 @pytest.fixture
@@ -92,17 +123,14 @@ def asterisks(page: Any) -> list[dict[str, Any]]:
     return [char for char in page.chars if char["text"] == "*"]
 
 
-def test_a_changed_line_has_an_asterisk_in_the_right_margin_and_no_other_has(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
-) -> None:
-    with pdf(signed_in(crew), crew) as read:
-        assert len(read.pages) > 3
-        marks = [(page, char) for page in read.pages for char in asterisks(page)]
-        ((page, mark),) = marks
-        assert mark["x0"] > RIGHT_MARGIN
-        assert mark["x1"] < float(page.width)
-        line = page.crop((0, mark["top"] - 1, RIGHT_MARGIN, mark["bottom"] + 1)).extract_text()
-        assert "The tide is out." in line
+def test_a_changed_line_has_an_asterisk_in_the_right_margin_and_no_other_has(plain: Any) -> None:
+    assert len(plain.pages) > 3
+    marks = [(page, char) for page in plain.pages for char in asterisks(page)]
+    ((page, mark),) = marks
+    assert mark["x0"] > RIGHT_MARGIN
+    assert mark["x1"] < float(page.width)
+    line = page.crop((0, mark["top"] - 1, RIGHT_MARGIN, mark["bottom"] + 1)).extract_text()
+    assert "The tide is out." in line
 
 
 def test_changed_pages_alone_keep_what_they_are_called(
@@ -115,8 +143,9 @@ def test_changed_pages_alone_keep_what_they_are_called(
 
 
 def test_changed_pages_alone_are_not_handed_out_where_pages_are_not_locked(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
+    two_drafts: Member, signed_in: Callable[[Member], Client]
 ) -> None:
+    crew = two_drafts
     client, at = signed_in(crew), [crew.production.public_id, 2]
     shown = client.get(reverse("revised-pages", args=at)).content.decode()
     assert "changed_only" not in shown
@@ -129,12 +158,12 @@ def test_changed_pages_alone_are_not_handed_out_where_pages_are_not_locked(
     assert not Act.objects.filter(verb=Act.Verb.PRINTED_REVISION).exists()
 
 
-def test_a_draft_of_another_production_is_no_earlier_one(two_drafts: Member, crew: Member) -> None:
+def test_a_draft_of_another_production_is_no_earlier_one(two_drafts: Member) -> None:
     draft = two_drafts.production.drafts.get(number=2)
     elsewhere = make_draft(make_member(make_production("Elsewhere")))
     revised = replace(revised_since(two_drafts.production.drafts.get(number=1), draft), since=elsewhere)
     with pytest.raises(PermissionDenied, match="another production"):
-        print_revision(crew, revised, scene_numbers=False, changed_only=False, tinted=False)
+        print_revision(two_drafts, revised, scene_numbers=False, changed_only=False, tinted=False)
     assert not Act.objects.filter(verb=Act.Verb.PRINTED_REVISION).exists()
 
 
@@ -197,14 +226,11 @@ def test_the_changed_pages_swapped_into_the_printed_old_copy_make_the_new_one_li
         before, old = draft, new
 
 
-def test_the_head_of_revised_pages_alone_says_since_when_and_their_colour(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
-) -> None:
+def test_the_head_of_revised_pages_alone_says_since_when_and_their_colour(two_drafts: Member, plain: Any) -> None:
     draft = two_drafts.production.drafts.current()
     assert draft is not None
-    with pdf(signed_in(crew), crew) as read:
-        heads = {page.page_number: page.extract_text().splitlines()[0] for page in read.pages[1:]}
-        revised = {page.page_number for page in read.pages if any(char["text"] == "*" for char in page.chars)}
+    heads = {page.page_number: page.extract_text().splitlines()[0] for page in plain.pages[1:]}
+    revised = {page.page_number for page in plain.pages if asterisks(page)}
     assert {number for number, head in heads.items() if "rev. since" in head} == revised
     assert 0 < len(revised) < len(heads)
     for number, head in heads.items():
@@ -213,40 +239,38 @@ def test_the_head_of_revised_pages_alone_says_since_when_and_their_colour(
 
 
 def test_a_long_label_is_shortened_before_what_the_pages_are_revised_since(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
+    two_drafts: Member, signed_in: Callable[[Member], Client]
 ) -> None:
     draft = two_drafts.production.drafts.current()
     assert draft is not None
     draft.label = "After the reading in the old ferry house by the sea"
     draft.save()
-    with pdf(signed_in(crew), crew) as read:
-        revised = next(page for page in read.pages[1:] if any(char["text"] == "*" for char in page.chars))
+    with pdf(signed_in(two_drafts), two_drafts) as read:
+        revised = next(page for page in read.pages[1:] if asterisks(page))
         head = revised.extract_text().splitlines()[0]
     assert head.startswith("Draft 2, rev. since draft 1")
     assert " · Blue · " in head
     assert str(draft.created_at.year) in head
 
 
-def test_the_paper_of_changed_pages_is_tinted_only_when_wanted(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
-) -> None:
-    client = signed_in(crew)
-    with pdf(client, crew) as plain, pdf(client, crew, tinted="on") as tinted:
-        assert not any(page.rects for page in plain.pages)
-        changed = [page for page in tinted.pages if any(char["text"] == "*" for char in page.chars)]
-        assert 0 < len(changed) < len(tinted.pages)
-        assert [page.page_number for page in tinted.pages if page.rects] == [page.page_number for page in changed]
-        for page in changed:
-            sheet = page.rects[0]
-            assert (sheet["width"], sheet["height"]) == (page.width, page.height)
-            assert sheet["non_stroking_color"] == pytest.approx([light / 255 for light in TINTS["blue"]], abs=0.01)
-            type_colours = {char["non_stroking_color"] for char in page.chars if char["matrix"][1] == 0}
-            assert type_colours <= {(0,), (0.0,), (0, 0, 0)}
+def test_the_paper_of_changed_pages_is_tinted_only_when_wanted(printed: tuple[Any, Any]) -> None:
+    plain, tinted = printed
+    assert not any(page.rects for page in plain.pages)
+    changed = [page for page in tinted.pages if asterisks(page)]
+    assert 0 < len(changed) < len(tinted.pages)
+    assert [page.page_number for page in tinted.pages if page.rects] == [page.page_number for page in changed]
+    for page in changed:
+        sheet = page.rects[0]
+        assert (sheet["width"], sheet["height"]) == (page.width, page.height)
+        assert sheet["non_stroking_color"] == pytest.approx([light / 255 for light in TINTS["blue"]], abs=0.01)
+        type_colours = {char["non_stroking_color"] for char in page.chars if char["matrix"][1] == 0}
+        assert type_colours <= {(0,), (0.0,), (0, 0, 0)}
 
 
 def test_the_readers_name_stands_across_it_and_the_log_keeps_that_they_took_it(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
+    two_drafts: Member, signed_in: Callable[[Member], Client]
 ) -> None:
+    crew = two_drafts
     with pdf(signed_in(crew), crew, tinted="on") as read:
         slanted = "".join(char["text"] for char in read.pages[0].chars if char["matrix"][1] != 0)
     assert slanted == "Bo Finch"
@@ -280,17 +304,15 @@ def test_where_nothing_that_prints_changed_there_are_no_changed_pages(
     assert "Nothing that prints changed since draft 1" in answer.content.decode()
 
 
-def test_a_draft_that_is_not_earlier_is_refused(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
-) -> None:
-    address = reverse("revised-pages-pdf", args=[crew.production.public_id, 2])
-    assert signed_in(crew).get(address, {"since": "2"}).status_code == 422
+def test_a_draft_that_is_not_earlier_is_refused(two_drafts: Member, signed_in: Callable[[Member], Client]) -> None:
+    address = reverse("revised-pages-pdf", args=[two_drafts.production.public_id, 2])
+    assert signed_in(two_drafts).get(address, {"since": "2"}).status_code == 422
 
 
 def test_the_screen_says_how_much_changed_and_of_a_first_draft_that_nothing_came_before(
-    two_drafts: Member, crew: Member, signed_in: Callable[[Member], Client]
+    two_drafts: Member, signed_in: Callable[[Member], Client]
 ) -> None:
-    client = signed_in(crew)
+    client, crew = signed_in(two_drafts), two_drafts
     shown = client.get(reverse("revised-pages", args=[crew.production.public_id, 2])).content.decode()
     assert "1 line changed" in " ".join(shown.split())
     first = client.get(reverse("revised-pages", args=[crew.production.public_id, 1])).content.decode()
