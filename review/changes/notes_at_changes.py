@@ -83,14 +83,14 @@ def notes_across_drafts(
     writer's eyes only."""
     readable = Note.objects.visible_to(member).not_withdrawn()
     visible = readable if for_writers_too else readable.for_everyone()
-    placements: dict[int, dict[int, Placement]] = defaultdict(dict)
-    for placement in Placement.objects.filter(draft__in=(old, new), note__in=visible):
-        placements[placement.note_id][placement.draft_id] = placement
     decisions = Decision.objects.select_related("written_in__draft").defer("written_in__draft__text")
     left_before = visible.filter(draft__number__lt=new.number).select_related("author__person", "draft")
     notes = left_before.defer("draft__text").prefetch_related(Prefetch("decisions", queryset=decisions))
     in_force = (decision_in_force(note.decisions.all()) for note in notes)
     came_to = what_they_came_to(member, filter(None, in_force))
+    placements: dict[int, dict[int, Placement]] = defaultdict(dict)
+    for placement in Placement.objects.filter(draft__in=(old, new), note__in=[note.pk for note in notes]):
+        placements[placement.note_id][placement.draft_id] = placement
     found = [_standing(note, old, new, placements[note.pk], came_to.get(note.pk)) for note in notes]
     return sorted((each for each in found if each.was or each.now), key=_position)
 

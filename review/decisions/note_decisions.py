@@ -82,8 +82,7 @@ def decisions_on(notes: Sequence[Note]) -> dict[int, NoteDecisions]:
     decisions: dict[int, list[Decision]] = defaultdict(list)
     by_key = {note.pk: note for note in notes}
     found = Decision.objects.filter(note__in=[note.pk for note in notes]).order_by("ordinal")
-    people = found.select_related("decided_by__person", "written_in__draft")
-    for decision in people.defer("written_in__draft__text"):
+    for decision in found.select_related("decided_by__person", "written_in"):
         decision.note = by_key[decision.note_id]
         decisions[decision.note_id].append(decision)
     written_in = _written_in(notes, decisions)
@@ -91,28 +90,28 @@ def decisions_on(notes: Sequence[Note]) -> dict[int, NoteDecisions]:
 
 
 def _written_in(notes: Iterable[Note], decisions: Mapping[int, Sequence[Decision]]) -> dict[int, WrittenInDraft]:
-    in_force = {note: decision_in_force(decisions[note.pk]) for note in notes}
-    drafts = {note: draft for note, decision in in_force.items() if decision and (draft := decision.answered_in)}
-    if not drafts:
+    told = [decision for found in decisions.values() for decision in found if hasattr(decision, "written_in")]
+    if not told:
         return {}
-    keys = {draft.pk for draft in drafts.values()}
+    keys = {decision.written_in.draft_id for decision in told}
     earlier = Draft.objects.standing().filter(production=OuterRef("production"), number__lt=OuterRef("number"))
     before = Subquery(earlier.order_by("-number").values("number")[:1])
     answering = Draft.objects.filter(pk__in=keys).annotate(number_before=before)
-    told = {pk: (number, text) for pk, number, text in answering.values_list("pk", "number_before", "text")}
-    placed = Placement.objects.filter(draft__in=keys, note__in=[note.pk for note in drafts])
+    drafts = {draft.pk: (draft, vars(draft)["number_before"]) for draft in answering}
+    for decision in told:
+        decision.written_in.draft, _ = drafts[decision.written_in.draft_id]
+    in_force = {note: decision_in_force(decisions[note.pk]) for note in notes}
+    answered = {note: draft.pk for note, decision in in_force.items() if decision and (draft := decision.answered_in)}
+    placed = Placement.objects.filter(draft__in=keys, note__in=[note.pk for note in answered])
     placements = {(placement.note_id, placement.draft_id): placement for placement in placed}
-    return {
-        note.pk: _answer(note, draft, placements.get((note.pk, draft.pk)), *told[draft.pk])
-        for note, draft in drafts.items()
-    }
+    return {note.pk: _answer(note, *drafts[key], placements.get((note.pk, key))) for note, key in answered.items()}
 
 
-def _answer(note: Note, draft: Draft, placement: Placement | None, before: int | None, text: str) -> WrittenInDraft:
+def _answer(note: Note, draft: Draft, before: int | None, placement: Placement | None) -> WrittenInDraft:
     span = placement.span if placement else None
     if span is None:
         return WrittenInDraft(draft, before, None, "")
     if note.subject != Subject.LINES:
         return WrittenInDraft(draft, before, span, "")
     last = min(span.last_line, span.first_line + MOST_SHOWN_LINES - 1)
-    return WrittenInDraft(draft, before, span, whole_lines(text, span.first_line, last))
+    return WrittenInDraft(draft, before, span, whole_lines(draft.text, span.first_line, last))

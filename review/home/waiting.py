@@ -116,7 +116,9 @@ def waiting_for_writer(member: Member, draft: Draft | None) -> ForWriter:
 
 def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
     mine = Note.objects.of(member).not_withdrawn()
-    left, standing = mine.count(), decisions_in_force(note__in=mine).select_related("note", "written_in__draft")
+    if not (left := mine.count()):
+        return ForReader(left=0, became=(), waiting=0, answered=[], replies=0, changed=0)
+    standing = decisions_in_force(note__in=mine).select_related("note", "written_in__draft")
     became = _became(standing, left)
     return ForReader(
         left=left,
@@ -127,7 +129,7 @@ def waiting_for_reader(member: Member, draft: Draft | None) -> ForReader:
         .filter(note__in=mine, withdrawn_at=None)
         .exclude(author=F("note__author"))
         .count(),
-        changed=fates_since_before(mine, draft).count(Fate.REWORDED, Fate.GONE) if draft and left else 0,
+        changed=fates_since_before(mine, draft).count(Fate.REWORDED, Fate.GONE) if draft else 0,
     )
 
 
