@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from django.utils import timezone
 
 from review.access import Role
+from review.decisions.models import Decision, Outcome
 from review.drafts.models import Draft
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note, NoteKind
@@ -19,7 +20,7 @@ from review.productions.models import USUAL_COLOURS, Production
 from review.readers.models import Reader, Reading
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
 SCRIPT = """Title: Slack Water
 Author: Ada Wren
@@ -102,7 +103,17 @@ def make_reading(writer: Member, draft: Draft, *members: Member, **fields: Any) 
 
 def make_note(author: Member, draft: Draft, first_line: int = 6, last_line: int | None = None, **fields: Any) -> Note:
     """A note on whole lines of a draft."""
-    last_line = last_line or first_line
+    note = _note(author, draft, first_line, last_line or first_line, **fields)
+    note.save()
+    return note
+
+
+def make_notes(author: Member, draft: Draft, lines: Iterable[int], **fields: Any) -> list[Note]:
+    """Many notes at once, each on one of these lines of a draft."""
+    return Note.objects.bulk_create(_note(author, draft, line, line, **fields) for line in lines)
+
+
+def _note(author: Member, draft: Draft, first_line: int, last_line: int, **fields: Any) -> Note:
     lines = draft.text.splitlines()
     defaults: dict[str, Any] = {
         "kind": NoteKind.PROBLEM,
@@ -112,11 +123,18 @@ def make_note(author: Member, draft: Draft, first_line: int = 6, last_line: int 
         "last_char": len(lines[last_line - 1]),
         "quoted": "\n".join(lines[first_line - 1 : last_line]),
     }
-    return Note.objects.create(
+    return Note(
         production=draft.production,
         draft=draft,
         author=author,
         first_line=first_line,
         last_line=last_line,
         **(defaults | fields),
+    )
+
+
+def make_decisions(writer: Member, notes: Iterable[Note], outcome: Outcome = Outcome.ACCEPTED) -> list[Decision]:
+    """The first decision on each of many notes: no wording goes into the working draft by it, and nobody is told."""
+    return Decision.objects.bulk_create(
+        Decision(note=note, ordinal=1, outcome=outcome, reason="Because.", decided_by=writer) for note in notes
     )

@@ -8,8 +8,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from review.notes.models import Audience, Subject
-from tests.factories import make_note
+from review.notes.models import Audience, Fate, Placement, Subject
+from tests.factories import make_note, make_notes
 from tests.review.changes.boathouse import (
     NEW,
     OLD,
@@ -106,8 +106,9 @@ def test_it_takes_as_many_queries_for_fifty_notes_as_for_five(writer: Member, cr
     [second] = publish(writer, NEW)
     counts: dict[str, list[int]] = {"screen": [], "pdf": []}
     for more in (5, 45):
-        for _ in range(more):
-            make_note(crew, first, first_line=3).placements.create(draft=second, fate="gone")
+        Placement.objects.bulk_create(
+            Placement.of(note.pk, second, Fate.GONE, None) for note in make_notes(crew, first, [3] * more)
+        )
         for name, url in (("screen", "change-sheet"), ("pdf", "change-sheet-pdf")):
             client.get(address(writer, "camera", url))
             with CaptureQueriesContext(connection) as queries:

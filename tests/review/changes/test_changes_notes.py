@@ -10,9 +10,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from review.decisions.acts import decide
-from review.notes.models import Audience, Subject
+from review.notes.models import Audience, Fate, Placement, Subject
 from review.rewriting.wording_models import WrittenIn
-from tests.factories import make_note
+from tests.factories import make_note, make_notes
 from tests.review.changes.slack_water import NEW, OLD, address, page_of, publish, words_of
 
 if TYPE_CHECKING:
@@ -55,14 +55,13 @@ def test_a_note_for_the_writer_stays_with_its_author_and_the_writer(
 def test_it_takes_as_many_queries_for_fifty_notes_as_for_five(writer: Member, crew: Member, signed_in: SignIn) -> None:
     client = signed_in(writer)
     [first] = publish(writer, OLD)
-    for _ in range(5):
-        make_note(crew, first, first_line=8)
+    make_notes(crew, first, [8] * 5)
     [second] = publish(writer, NEW)
     counts = []
     for more in (0, 45):
-        for _ in range(more):
-            note = make_note(crew, first, first_line=8)
-            note.placements.create(draft=second, fate="gone")
+        Placement.objects.bulk_create(
+            Placement.of(note.pk, second, Fate.GONE, None) for note in make_notes(crew, first, [8] * more)
+        )
         with CaptureQueriesContext(connection) as queries:
             client.get(address(writer))
         counts.append(len(queries))

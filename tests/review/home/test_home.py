@@ -14,17 +14,17 @@ from django.urls import reverse
 from django.utils import timezone
 
 from review import log
-from review.decisions.acts import decide, place_note
+from review.decisions.acts import decide, place_note, record_decision
 from review.decisions.states import URGENCY
 from review.notes.acts import leave_note, reply
-from review.notes.models import Audience, Fate, NoteKind
+from review.notes.models import Audience, Fate, NoteKind, Reply
 from review.people import acts
 from review.publishing.acts import publish_draft
 from review.readings.acts import Asked, open_reading
 from review.rewriting.wording_models import WrittenIn
 from screenplay import Span
 from screenplay.intake import read_text
-from tests.factories import SCRIPT, make_draft, make_next_draft, make_note
+from tests.factories import SCRIPT, make_decisions, make_draft, make_next_draft, make_note, make_notes
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -37,13 +37,9 @@ if TYPE_CHECKING:
 
     SignIn = Callable[[Member], Client]
 
+Verb = log.Act.Verb
+
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def in_haste(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Whoever writes here writes as fast as a test does."""
-    monkeypatch.setattr("review.notes.pace.MOST", 1000)
 
 
 def leave(author: Member, draft: Draft, audience: str = Audience.EVERYONE, kind: str = NoteKind.QUESTION) -> Note:
@@ -202,7 +198,7 @@ def test_a_crowd_of_secret_notes_leaves_room_for_what_may_be_told(
 ) -> None:
     leave(writer, draft)
     secret = [make_note(crew, draft, audience=Audience.WRITER).public_id for _ in range(130)]
-    log.record_each(crew.person, log.Act.Verb.LEFT_NOTE, draft.production, secret, draft=1)
+    log.record_each(crew.person, Verb.LEFT_NOTE, draft.production, secret, draft=1)
     assert "Ada Wren left a note" in Home(signed_in(cast), cast).part("lately")
 
 
@@ -220,11 +216,14 @@ def test_it_asks_the_database_no_more_often_for_fifty_notes_than_for_five(
         return counts
 
     def add(count: int) -> None:
-        for _ in range(count):
-            note = leave(crew, draft)
-            reply(cast, note, "Yes.", uuid.uuid4())
-            decide(writer, note, "accepted", "Yes.", 0, uuid.uuid4())
-            leave(crew, draft, Audience.WRITER)
+        """With what the log keeps of it."""
+        notes = make_notes(crew, draft, [6] * count, kind=NoteKind.QUESTION)
+        left = [*notes, *make_notes(crew, draft, [6] * count, audience=Audience.WRITER)]
+        log.record_each(crew.person, Verb.LEFT_NOTE, draft.production, [note.public_id for note in left], draft=1)
+        for said in Reply.objects.bulk_create(Reply(note=note, author=cast, body="Yes.") for note in notes):
+            log.record(cast.person, Verb.REPLIED, draft.production, said.public_id, note=said.note.public_id)
+        for decision in make_decisions(writer, notes):
+            record_decision(writer, decision)
 
     add(5)
     few = queries()

@@ -19,7 +19,16 @@ from review.notes.models import Audience, Note, NoteKind
 from review.notes_screen.note_pages import NOTES_A_PAGE
 from review.people.models import Department, Member
 from review.rewriting.wording_models import WrittenIn
-from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production, make_reading
+from tests.factories import (
+    SCRIPT,
+    make_decisions,
+    make_draft,
+    make_member,
+    make_note,
+    make_notes,
+    make_production,
+    make_reading,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -239,7 +248,7 @@ def test_the_counts_can_be_asked_for_alone(signed_in: SignIn, writer: Member, cr
 def test_a_long_list_comes_in_pages_and_a_note_can_be_found_in_it(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    notes = [make_note(crew, draft, 6) for _ in range(NOTES_A_PAGE + 3)]
+    notes = make_notes(crew, draft, [6] * (NOTES_A_PAGE + 3))
     client = signed_in(writer)
     assert len(shown(screen(client, writer.production))) == NOTES_A_PAGE
     assert shown(screen(client, writer.production, {"page": "2"})) == [note.public_id for note in notes[-3:]]
@@ -249,8 +258,7 @@ def test_a_long_list_comes_in_pages_and_a_note_can_be_found_in_it(
 def test_the_notes_on_a_scene_are_on_one_page_together(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    on_first = [make_note(crew, draft, 6) for _ in range(NOTES_A_PAGE - 2)]
-    on_second = [make_note(crew, draft, 17) for _ in range(5)]
+    on_first, on_second = make_notes(crew, draft, [6] * (NOTES_A_PAGE - 2)), make_notes(crew, draft, [17] * 5)
     client = signed_in(writer)
     page = screen(client, writer.production)
     assert shown(page) == [note.public_id for note in on_first]
@@ -322,8 +330,7 @@ def test_fifty_notes_ask_the_database_as_often_as_five(
         decided(writer, make_note(crew, draft, 6 + n % 4))
     with CaptureQueriesContext(connection) as few:
         screen(client, writer.production, EVERYTHING)
-    for n in range(45):
-        decided(writer, make_note(make_member(writer.production), draft, 6 + n % 4))
+    make_decisions(writer, [make_note(make_member(writer.production), draft, 6 + n % 4) for n in range(45)])
     with CaptureQueriesContext(connection) as many:
         assert len(shown(screen(client, writer.production, EVERYTHING))) == 50
     assert len(many) == len(few)

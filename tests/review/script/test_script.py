@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gzip
-import uuid
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -12,12 +11,12 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from review.access import Role
-from review.decisions.acts import decide
+from review.decisions.models import Outcome
 from review.notes.acts import withdraw_note
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience
 from tests.drawn_lines import pieces
-from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
+from tests.factories import SCRIPT, make_decisions, make_draft, make_member, make_note, make_notes, make_production
 from tests.review.script.on_screen import address, cards, look, look_at_page, marks, one, second_draft
 
 if TYPE_CHECKING:
@@ -205,9 +204,9 @@ def test_fifty_notes_cost_no_more_queries_than_five(
     client = signed_in(writer)
 
     def queries_with(more: int) -> list[int]:
-        for ordinal in range(more):
-            note = make_note(crew if ordinal % 2 else cast, draft, 6 + ordinal % 4, wording="Other words.")
-            decide(writer, note, "parked", "Later.", 0, uuid.uuid4())
+        lines = [6 + ordinal % 4 for ordinal in range(more)]
+        for author, on in ((cast, lines[::2]), (crew, lines[1::2])):
+            make_decisions(writer, make_notes(author, draft, on, wording="Other words."), Outcome.PARKED)
         latest.placements.all().delete()
         carry_notes(latest)
         counts = []
