@@ -40,7 +40,10 @@ class QuestionForm(OnceForm):
         help_text="Ask what the pages should have told them: “What does she want when she rings?”",
     )
     answered_by = forms.ChoiceField(
-        label="They answer", choices=AnsweredBy.choices, initial=AnsweredBy.WORDS, widget=forms.RadioSelect
+        label="They answer",
+        choices=AnsweredBy.choices,
+        initial=AnsweredBy.WORDS,
+        widget=forms.RadioSelect({"data-kept": ""}),
     )
     options = forms.CharField(
         label="To choose from",

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
+from review.notes.forms import kept_key
 from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readers.models import Reading
@@ -19,7 +20,7 @@ from review.readings.answers_heard import agreement_on_meaning, heard_questions,
 from review.readings.finding import reading_or_404
 from review.readings.question_forms import QuestionForm
 from review.readings.question_models import BlindAnswer, BlindQuestion
-from review.requests import INVALID
+from review.requests import INVALID, lead_on
 from screenplay.reception import Verdict
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def reading_questions(request: Request, member: Member, public_id: str) -> HttpR
         form.add_error(None, str(refusal))
         return _show(request, member, reading, form, INVALID)
     messages.success(request, "Asked. Readers find it at the end, before they finish.")
-    return _back(member, reading, asked)
+    return lead_on(request, _address(member, reading, asked))
 
 
 @require_POST
@@ -112,8 +113,12 @@ def _earlier(member: Member, reading: Reading) -> list[Reading]:
 
 
 def _back(member: Member, reading: Reading, question: BlindQuestion | None = None) -> HttpResponse:
+    return redirect(_address(member, reading, question))
+
+
+def _address(member: Member, reading: Reading, question: BlindQuestion | None) -> str:
     address = reverse("reading-questions", args=[member.production.public_id, reading.public_id])
-    return redirect(f"{address}#question-{question.public_id}" if question else address)
+    return f"{address}#question-{question.public_id}" if question else address
 
 
 def _show(request: Request, member: Member, reading: Reading, form: QuestionForm, status: int = 200) -> HttpResponse:
@@ -127,6 +132,7 @@ def _show(request: Request, member: Member, reading: Reading, form: QuestionForm
         "left_out": list(swayed_readers(reading, heard).values()),
         "verdicts": [(verdict.value, verdict.capitalize()) for verdict in Verdict],
         "form": form,
+        "kept_key": kept_key(member, "ask", reading.public_id),
         "earlier": _earlier(member, reading) if reading.is_open else [],
     }
     return render(request, "readings/reading_questions.html", context, status=status)
