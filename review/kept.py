@@ -95,6 +95,6 @@ def kept(weigh: Callable[[R], int], store: Store = STORE) -> Callable[[Callable[
             return found  # type: ignore[return-value]  # what was kept under this key is what the function gave
 
         keeping.forget = lambda: store.forget(function)  # type: ignore[attr-defined]
-        return keeping  # type: ignore[return-value]
+        return keeping  # type: ignore[return-value]  # it has `forget` by now
 
     return decorate

@@ -49,7 +49,7 @@ def kept_beyond(function: Callable[P, R]) -> KeptBeyond[P, R]:
         return found
 
     keeping.is_kept = lambda *args, **kwargs: key(*args, **kwargs) in caches["pages"]  # type: ignore[attr-defined]
-    return keeping  # type: ignore[return-value]
+    return keeping  # type: ignore[return-value]  # it has `is_kept` by now
 
 
 @cache

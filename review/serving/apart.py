@@ -15,7 +15,7 @@ import subprocess
 import sys
 from contextlib import suppress
 from threading import Thread, Timer
-from typing import TYPE_CHECKING, Any, BinaryIO
+from typing import IO, TYPE_CHECKING, BinaryIO
 
 from django.core.signals import got_request_exception
 from django.core.wsgi import get_wsgi_application
@@ -76,13 +76,13 @@ class Apart:
             self._process = None
 
 
-def _pipe(pipe: Any) -> BinaryIO:
+def _pipe(pipe: IO[bytes] | None) -> IO[bytes]:
     if pipe is None:
         raise EOFError
-    return pipe  # type: ignore[no-any-return]
+    return pipe
 
 
-def _send(pipe: Any, what: object) -> None:
+def _send(pipe: IO[bytes] | None, what: object) -> None:
     stream = _pipe(pipe)
     pickle.dump(what, stream)
     stream.flush()
