@@ -43,8 +43,9 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """A scene, from its heading to the line before the next. `eighths` is its length in eighths of a page; its heading
-    is on `page`, counted from 1, which is called `page_label`, and on none where it prints nothing."""
+    """A scene, from its heading to the line before the next. `remark` is what the heading says behind the time, as
+    FLASHBACK does. `eighths` is its length in eighths of a page; its heading is on `page`, counted from 1, which is
+    called `page_label`, and on none where it prints nothing."""
 
     ordinal: int
     number: str | None
@@ -52,6 +53,7 @@ class Scene:
     setting: str
     place: str
     time: str
+    remark: str
     first_line: int
     last_line: int
     page: int | None
@@ -145,6 +147,7 @@ def scenes_of(script: Screenplay, layout: Layout) -> tuple[Scene, ...]:
             setting=heading.setting,
             place=heading.place,
             time=heading.time,
+            remark=heading.remark,
             first_line=heading.first_line,
             last_line=end,
             page=layout.page_of.get(heading.first_line),

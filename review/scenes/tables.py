@@ -28,6 +28,7 @@ HEADS = (
     "Place within",
     "Time",
     "Day or night",
+    "After the time",
     "Story day",
     "Page",
     "Length",
@@ -43,7 +44,7 @@ HEADS = (
     "Concerned",
     "Open notes",
 )
-WIDTHS = (8, 9, 26, 20, 14, 13, 10, 7, 8, 8, 16, 34, 24, 20, 10, 10, 40, 60, 60, 11)
+WIDTHS = (8, 9, 26, 20, 14, 13, 18, 10, 7, 8, 8, 16, 34, 24, 20, 10, 10, 40, 60, 60, 11)
 
 
 def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
@@ -57,6 +58,7 @@ def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
         needs.place_within,
         needs.time,
         row.light,
+        needs.remark,
         row.story_day,
         needs.page_label,
         in_pages(needs.eighths),

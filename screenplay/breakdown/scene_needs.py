@@ -51,7 +51,8 @@ class SceneNeeds:
     with several settings, those of the first, and `also_at` has the places of the others; `place_typed` is the whole as
     typed. `time` is as
     typed, `light` is day, night, dawn, dusk or "" for not said; where the heading takes it from a scene before, as with
-    CONTINUOUS, `light_from` is that scene's ordinal. `eighths` of a page are its length and `seconds` an estimate, by
+    CONTINUOUS, `light_from` is that scene's ordinal. `remark` is what the heading says behind the time, as FLASHBACK
+    does. `eighths` of a page are its length and `seconds` an estimate, by
     TIME_RULE. `speaking` are those with a speech in it, `heard` those of them who are a voice alone: each speech of
     theirs is a voice over, and no action names them. `mentioned` are the others of the cast whom its action names, in
     the order in which they first do. `dialogue_words` are said or sung, under a cue or not; `action_words` are those of
@@ -71,6 +72,7 @@ class SceneNeeds:
     time: str
     light: str
     light_from: int | None
+    remark: str
     eighths: int
     seconds: int
     page: int | None
@@ -159,6 +161,7 @@ def _needs(
         time=scene.time,
         light=when.light,
         light_from=when.taken_from,
+        remark=scene.remark,
         eighths=scene.eighths,
         seconds=round(scene.eighths * SECONDS_AN_EIGHTH),
         page=scene.page,

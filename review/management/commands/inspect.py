@@ -17,6 +17,7 @@ The JSON is one object:
                 setting     INT., EXT., INT./EXT., EXT./INT., I/E. or EST., however it was typed; else empty
                 place       what stands between setting and time of day, as typed
                 time        the time of day, as typed; else empty
+                remark      what stands behind the time, as FLASHBACK does; else empty
                 first_line, last_line   its source lines, from the heading to the line before the next
                 page        the page its heading is on
                 eighths     its length in eighths of a page, at least 1
@@ -44,8 +45,8 @@ The JSON is one object:
                 silent_scenes   the ordinals of scenes whose action names them and in which they say nothing
                 likeness    Burrows's Delta to each other voice: name, delta; null under 300 words
     breakdown   what each scene needs:
-                scenes      one for every scene: ordinal, number, heading, setting, time, eighths, page, page_label,
-                            first_line and last_line as above, and
+                scenes      one for every scene: ordinal, number, heading, setting, time, remark, eighths, page,
+                            page_label, first_line and last_line as above, and
                     place, place_within     the first part of the place, and the rest
                     also_at                 name and within of the places of a heading's other settings
                     place_typed             the whole place, as the heading has it

@@ -65,7 +65,8 @@ SHAPE = object_of(
     scenes=many(
         object_of(
             ordinal=ORDINAL, number={"type": ["string", "null"]}, heading=TEXT, setting=TEXT, place=TEXT, time=TEXT,
-            first_line=ORDINAL, last_line=ORDINAL, page=ORDINAL_OR_NONE, eighths=ORDINAL, characters=many(TEXT),
+            remark=TEXT, first_line=ORDINAL, last_line=ORDINAL, page=ORDINAL_OR_NONE, eighths=ORDINAL,
+            characters=many(TEXT),
         )
     ),
     characters=many(object_of(name=TEXT, speeches=COUNT, words=COUNT, scenes=COUNT)),
@@ -87,7 +88,7 @@ SHAPE = object_of(
             object_of(
                 ordinal=ORDINAL, number={"type": ["string", "null"]}, heading=TEXT, setting=TEXT, place=TEXT,
                 place_within=TEXT, also_at=many(object_of(name=TEXT, within=TEXT)), place_typed=TEXT, time=TEXT,
-                light=TEXT, light_from=ORDINAL_OR_NONE, eighths=COUNT, seconds=COUNT,
+                light=TEXT, light_from=ORDINAL_OR_NONE, remark=TEXT, eighths=COUNT, seconds=COUNT,
                 page=ORDINAL_OR_NONE, page_label=TEXT, first_line=ORDINAL, last_line=ORDINAL, speaking=many(TEXT),
                 heard=many(TEXT), mentioned=many(TEXT), dialogue_words=COUNT, action_words=COUNT,
                 cautions=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)), story_day=ORDINAL,

@@ -68,6 +68,17 @@ def test_each_scene_has_what_it_needs(writer: Member, signed_in: SignIn) -> None
     assert third[2] == "2"
 
 
+def test_what_a_heading_says_behind_the_time_is_told_of_the_scene(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, "EXT. ORCHARD - DAY - FLASHBACK (1961)\n\nBlossom.\n")
+    client = signed_in(writer)
+    (row,) = rows_of(client.get(address(writer)).text)
+    assert row[1] == "Day FLASHBACK (1961)"
+    for name in ("scenes-order", "scenes-days"):
+        assert "Day, FLASHBACK (1961)" in client.get(address(writer, name)).text
+    table = client.get(address(writer, "scenes-file", "csv")).text
+    assert '"Day","FLASHBACK (1961)"' in table.splitlines()[1]
+
+
 def test_cautions_never_stand_without_what_they_are_worth(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SCRIPT)
     page = signed_in(writer).get(address(writer)).text
@@ -173,7 +184,7 @@ def test_the_spreadsheet_opens_elsewhere_with_the_same_rows(writer: Member, sign
     head, *records = book["Breakdown"].iter_rows(values_only=True)
     assert head == HEADS
     assert [record[0] for record in records] == ["4", "2"]
-    assert records[0][9] == 1
+    assert records[0][HEADS.index("Eighths")] == 1
     assert "not a risk assessment" in str(book["About cautions"]["A1"].value)
 
 
