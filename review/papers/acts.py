@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
 
 Verb = log.Act.Verb
+HALF = 8  # characters of the mark of what was said of a paper
 ELSEWHERE = "A paper is for members of its own production."
 
 
@@ -93,8 +94,29 @@ class PaperAsked:
 
     @property
     def seen(self) -> str:
-        """A mark of just this: a form carries it, so that it shows on what it was based."""
-        return hashlib.sha256(repr(self.told).encode()).hexdigest()[:16]
+        """A mark of just this, half of it of the title and half of the readers: a form carries it, so that it shows on
+        what it was based."""
+        readers = {name: value for name, value in self.told.items() if name != "title"}
+        return "".join(hashlib.sha256(repr(half).encode()).hexdigest()[:HALF] for half in (self.title, readers))
+
+    def over(self, standing: PaperAsked, seen: str) -> PaperAsked:
+        """This, with the title, or the readers, that were left as they were `seen` as they stand by now."""
+        left_title, left_readers = (mine == was for mine, was, _ in self._halves(standing, seen))
+        readers = standing if left_readers else self
+        title = standing.title if left_title else self.title
+        return PaperAsked(title, readers.for_everyone, readers.departments, readers.members)
+
+    def is_overtaken(self, standing: PaperAsked, seen: str) -> bool:
+        """Whether others have changed, in another way, what this changes of what was `seen`."""
+        return any(mine != was != stands != mine for mine, was, stands in self._halves(standing, seen))
+
+    def based_on(self, standing: PaperAsked, seen: str) -> str:
+        """The mark of what `over` these is based on: what was left, as it stands; what it changes, as it was seen."""
+        return "".join(stands if mine == was else was for mine, was, stands in self._halves(standing, seen))
+
+    def _halves(self, standing: PaperAsked, seen: str) -> list[tuple[str, str, str]]:
+        halves = slice(HALF), slice(HALF, None)
+        return [(self.seen[half], seen[half], standing.seen[half]) for half in halves]
 
 
 @transaction.atomic
@@ -121,8 +143,8 @@ def put_up_version(
     its paragraph into it.
 
     `seen` is the number of the version, and `seen_asked` the mark of what was said of the paper, as its writer began
-    from them: a title and readers that they left as they were stay as they stand by now. Raises NewVersionMeanwhile
-    where that version is not the latest any more, PaperChangedMeanwhile where another title or other readers stand.
+    from them: a title, or readers, that they left as they were stay as they stand by now. Raises NewVersionMeanwhile
+    where that version is not the latest any more, PaperChangedMeanwhile where others have changed what they change too.
     """
     production = lock_for(by, Deed.WRITE_PAPERS)
     refuse_elsewhere(by, paper)
@@ -131,10 +153,9 @@ def put_up_version(
         raise NewVersionMeanwhile
     paper.refresh_from_db(fields=["title", "for_everyone"])
     standing = PaperAsked.of(paper)
-    if asked.seen == seen_asked:
-        asked = standing
-    elif seen_asked != standing.seen != asked.seen:
+    if asked.is_overtaken(standing, seen_asked):
         raise PaperChangedMeanwhile(standing)
+    asked = asked.over(standing, seen_asked)
     is_changed = asked.seen != standing.seen
     if is_changed:
         _say(by, paper, asked)

@@ -86,16 +86,17 @@ class WorldPaperForm(OnceForm):
         return PaperAsked(told["title"], told["for_everyone"], tuple(told["departments"]), members)
 
     def go_on_from(self, version: int, standing: PaperAsked) -> None:
-        """Be based on this version when it is sent again. A title and readers that its writer left as they saw them
-        are shown as they stand."""
-        left = self.asked.seen == self.cleaned_data["seen_asked"]
-        self._tell({"seen": version} | (about_paper(standing) if left else {}))
+        """Be based on this version when it is sent again."""
+        was = self.cleaned_data["seen_asked"]
+        self._tell(standing, {"seen": version, "seen_asked": self.asked.based_on(standing, was)})
 
     def change_from(self, standing: PaperAsked) -> None:
         """Be based on this title and these readers when it is sent again, and change them to its own."""
-        self._tell({"seen_asked": standing.seen})
+        self._tell(standing, {"seen_asked": standing.seen})
 
-    def _tell(self, fields: Mapping[str, Any]) -> None:
+    def _tell(self, standing: PaperAsked, based_on: dict[str, Any]) -> None:
+        """A title, or readers, that its writer left as they saw them are shown as they stand."""
+        fields = about_paper(self.asked.over(standing, self.cleaned_data["seen_asked"])) | based_on
         told = QueryDict(mutable=True)
         told.update(self.data)
         for name, value in fields.items():

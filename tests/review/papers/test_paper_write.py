@@ -120,6 +120,17 @@ def test_who_reads_a_paper_is_changed_knowing_how_another_left_it(
     assert PaperAsked.of(WorldPaper.objects.get()) == PaperAsked("Their song", False, ("art",))
 
 
+def test_a_title_goes_with_the_readers_that_another_has_given_the_paper_meanwhile(
+    writer: Member, paper: WorldPaper, signed_in: SignIn
+) -> None:
+    begun = PaperAsked.of(paper).seen
+    put_up_version(writer, paper, PaperAsked(paper.title, False, ("costume",)), SONG, 1, begun)
+    write = reverse("paper-write", args=[writer.production.public_id, paper.public_id])
+    sent = told(title="Their song", text=SONG, for_everyone="on", seen="1", seen_asked=begun)
+    assert signed_in(writer).post(write, sent).status_code == 302
+    assert PaperAsked.of(WorldPaper.objects.get()) == PaperAsked("Their song", False, ("costume",))
+
+
 def test_a_picture_is_added_once_under_its_name(writer: Member, paper: WorldPaper, signed_in: SignIn) -> None:
     written = BytesIO()
     Image.new("RGB", (8, 8)).save(written, "PNG")
