@@ -37,6 +37,8 @@ from tests.review.sessions import begin_session
 from tests.review.who_gets_what import PARTS, SAMPLES, SIGN_IN, Outcome
 
 if TYPE_CHECKING:
+    from django.http import HttpResponseBase
+
     from review.characters.models import CharacterRule
     from review.making.models import Making
     from review.notes.models import Note, Reply
@@ -50,6 +52,16 @@ if TYPE_CHECKING:
     from review.talks.models import Talk
 
 HANDLER = ClientHandler(enforce_csrf_checks=False)  # whose middleware is set up once, and not for each client
+
+
+def outcome_of(answer: HttpResponseBase) -> Outcome:
+    leads_to = answer.headers.get("Location", "")
+    return SIGN_IN if leads_to.startswith(reverse("account_login")) else answer.status_code
+
+
+def is_taken_away(answer: HttpResponseBase) -> bool:
+    """Whether a browser saves the answer as a file, and shows no page of it."""
+    return answer.headers.get("Content-Disposition", "").startswith("attachment")
 
 
 @dataclass(frozen=True)
@@ -83,14 +95,13 @@ class House:
             client.cookies[settings.SESSION_COOKIE_NAME] = self.sessions[who]
         return client
 
-    def tries(self, who: str, method: str, address: str) -> Outcome:
+    def tries(self, who: str, method: str, address: str) -> HttpResponseBase:
         """What somebody gets at an address; whatever they did there is undone."""
         client = self.client(who)
         with transaction.atomic():
             response = client.generic(method, address, "", "application/x-www-form-urlencoded")
             transaction.set_rollback(True)
-        leads_to = response.headers.get("Location", "")
-        return SIGN_IN if leads_to.startswith(reverse("account_login")) else response.status_code
+        return response
 
     def sample(self, name: str) -> dict[str, Any]:
         """What stands in the variable parts of an address."""

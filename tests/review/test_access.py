@@ -15,9 +15,11 @@ from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.models import Member, Person
 from tests.factories import make_note, make_production
+from tests.review.house import is_taken_away, outcome_of
 from tests.review.who_gets_what import (
     EVERYBODY,
     EXPECTED,
+    FILES,
     FORBIDDEN,
     LEADS_ON,
     MEMBERS,
@@ -50,9 +52,9 @@ def test_every_address_has_a_name_of_its_own_and_a_line_in_the_table() -> None:
 @pytest.mark.parametrize("name", EXPECTED)
 def test_the_door_opens_to_those_it_is_for(house: House, name: str) -> None:
     address = reverse(name, kwargs=house.sample(name))
-    assert {who: (house.tries(who, "GET", address), house.tries(who, "POST", address)) for who in EVERYBODY} == (
-        EXPECTED[name]
-    )
+    answers = {who: (house.tries(who, "GET", address), house.tries(who, "POST", address)) for who in EVERYBODY}
+    assert {who: (outcome_of(got), outcome_of(posted)) for who, (got, posted) in answers.items()} == EXPECTED[name]
+    assert any(is_taken_away(got) for got, _ in answers.values()) == (name in FILES)
 
 
 @pytest.mark.parametrize("name", ["notes-in", "place", "paper-new", "paper-write", "draft-upload"])

@@ -7,7 +7,7 @@ import uuid
 from collections import Counter
 from dataclasses import dataclass
 from itertools import product
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 from urllib.parse import parse_qsl, urldefrag, urljoin, urlsplit
 
 import pytest
@@ -25,6 +25,7 @@ from review.publishing.acts import publish_draft
 from review.readings.reader_acts import finish_reading
 from screenplay.intake import Intake
 from tests.factories import SCRIPT, make_note, make_reading
+from tests.review.house import is_taken_away
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -115,11 +116,6 @@ def kind_of(address: str) -> tuple[str, ...]:
 def links_of(page: Page, address: str) -> list[str]:
     hrefs = [str(link["href"]) for link in page.named("a") if link.has_attr("href")]
     return [urljoin(address, href) for href in hrefs if not href.startswith("mailto:")]
-
-
-def is_taken_away(response: Any) -> bool:
-    """Whether a browser saves the answer as a file, and shows no page of it."""
-    return str(response.headers.get("Content-Disposition", "")).startswith("attachment")
 
 
 def walk(client: Client, start: str, kind_of: Callable[[str], tuple[str, ...]] = kind_of) -> Pages:

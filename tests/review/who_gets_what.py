@@ -240,6 +240,24 @@ EXPECTED: dict[str, dict[str, Pair]] = {
 }
 
 
+# Those of which a browser saves a file, and shows no page.
+FILES = {
+    "change-sheet-pdf",
+    "draft-download",
+    "draft-html",
+    "draft-pdf",
+    "draft-text",
+    "notes-csv",
+    "notes-fountain",
+    "notes-json",
+    "notes-pdf",
+    "scenes-file",
+    "talk-agenda",
+    "talk-calendar",
+    "working-download",
+}
+
+
 def every_address(
     resolver: URLResolver | None = None, above: frozenset[str] = frozenset()
 ) -> Iterator[tuple[str, frozenset[str]]]:
