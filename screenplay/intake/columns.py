@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.fountain import is_upper, split_lines, title_key
 from screenplay.intake import typed_title
+from screenplay.intake.after_script import without_pages_after
 from screenplay.intake.breaks import LineBreaks
 from screenplay.intake.element_columns import (
     NEAR_IN_COLUMNS,
@@ -100,7 +101,7 @@ def read_typed_pages(pages: list[TypedPage]) -> Conversion:
         raise Unreadable(TOO_MANY_PAGES)
     dropped = Dropped()
     title, rest = typed_title.parted(pages)
-    cleared = clear(rest, dropped) if rest else []
+    cleared = without_pages_after(clear(rest, dropped), dropped) if rest else []
     blocks = blocks_of(cleared)
     columns = find_element_columns(blocks)
     breaks = LineBreaks(blocks, columns)

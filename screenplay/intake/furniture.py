@@ -1,5 +1,6 @@
 """What stands on typed pages beside the script: page numbers, headers and footers, continuations of scenes over a
-page's end, scene numbers in the margins and the asterisks of changed lines. Common practice in the trade (C)."""
+page's end, scene numbers in the margins, OMITTED for scenes that were cut and the asterisks of changed lines. Common
+practice in the trade (C)."""
 
 from __future__ import annotations
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 _PAGE_NUMBER = re.compile(r"(?i:page\s+)?[-–—(]?\s*(\d{1,4})[A-Z]{0,2}\s*[-–—).]?(?i:\s+of\s+\d{1,4}\.?)?")
 _SCENE_NUMBER = re.compile(r"(?=[^\d]{0,3}\d)[^\W_](?:[^\W_]|[.\-]){0,7}")
 _SCENE_GOES_ON = re.compile(r"\(CONTINUED\)|CONTINUED:(?:\s*\(\d+\))?")
+_OMITTED = re.compile(r"OMITTED\.?")
 _ASTERISKS = re.compile(r"\*{1,3}")
 _OF_A_SPEECH = re.compile(r"(?i:.*\((?:more|cont['’]?d|continued|cont\.)\))")
 _DIGITS = re.compile(r"\d+")
@@ -181,9 +183,17 @@ def _without_scene_marks(page: TypedPage, dropped: Dropped) -> TypedPage:
         if line.words and len(line.words) <= 2 and _SCENE_GOES_ON.fullmatch(line.text):
             dropped.add("CONTINUED lines")
             lines[index] = TypedLine(line.number)
+        elif line.words and _OMITTED.fullmatch(line.text) and (line.scene or _stands_alone(lines, index)):
+            dropped.add("OMITTED, for scenes that were cut")
+            lines[index] = TypedLine(line.number)
         elif line.scene:
             dropped.add("scene numbers in the margins, now in their headings")
     return lines
+
+
+def _stands_alone(lines: Sequence[TypedLine], index: int) -> bool:
+    """Whether a line has a blank one before and after it, or the page's edge."""
+    return not any(line.words for line in (*lines[max(index - 1, 0) : index], *lines[index + 1 : index + 2]))
 
 
 def _with_scene_number(line: TypedLine) -> TypedLine:

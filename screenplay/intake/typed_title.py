@@ -20,9 +20,14 @@ _BEGINS_SCRIPT = re.compile(r"FADE IN[:.]?|OVER BLACK[:.]?")
 _CREDIT = re.compile(r"(?i:.*\b(?:by|from)\b:?|.*\b(?:screenplay|script|teleplay|story)\b.*)")
 _SOURCE = re.compile(r"(?i:(?:based|adapted|inspired|after|from)\b.*)")
 _REVISION = re.compile(r"(?i:.*\b(?:draft|revision|revised|version)\b.*)")
+_MONTH = (
+    r"(?:january|february|march|april|may|june|july|august|september|october|november|december"
+    r"|jan|feb|mar|apr|jun|jul|aug|sept?|oct|nov|dec)"
+)
+# With a year, or of the writer's own year and so without: a day and a month by themselves.
 _DATE = re.compile(
-    r"(?i:.*\b(?:january|february|march|april|may|june|july|august|september|october|november|december"
-    r"|jan|feb|mar|apr|jun|jul|aug|sept?|oct|nov|dec)\b.*\d{2,4}.*|\D*\d{1,4}[./-]\d{1,2}[./-]\d{2,4}\D*)"
+    rf"(?i:.*\b{_MONTH}\b.*\d{{2,4}}.*|\D*\d{{1,4}}[./-]\d{{1,2}}[./-]\d{{2,4}}\D*"
+    rf"|(?:the\s+)?\d{{1,2}}(?:st|nd|rd|th|\.)?\s+(?:of\s+)?{_MONTH}\.?|{_MONTH}\.?\s+\d{{1,2}}(?:st|nd|rd|th|\.)?)"
 )
 
 
