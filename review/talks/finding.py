@@ -14,5 +14,7 @@ if TYPE_CHECKING:
 
 def talk_or_404(member: Member, public_id: str) -> Talk:
     """A talk that there is for the member."""
-    talks = Talk.objects.known_to(member).select_related("draft__production", "called_by__person", "production")
-    return get_object_or_404(talks.prefetch_related("members__person").distinct(), public_id=public_id)
+    talks = Talk.objects.known_to(member).select_related("draft", "called_by__person").distinct()
+    found = get_object_or_404(talks.prefetch_related("members__person"), public_id=public_id)
+    found.production = found.draft.production = member.production
+    return found

@@ -39,9 +39,10 @@ FORMS = {
 def note(request: Request, member: Member, public_id: str) -> HttpResponse:
     """One note with its thread, on the draft named by `shown` or else its own; of its card alone the form that `form`
     names, for a card that came without its forms."""
-    found = Note.objects.visible_to(member).select_related("draft__production").filter(public_id=public_id).first()
+    found = Note.objects.visible_to(member).select_related("draft").filter(public_id=public_id).first()
     if found is None:
         return _gone_with_its_draft(request, member, public_id)
+    found.draft.production = member.production
     context = note_page_context(request, member, found)
     if request.htmx and (form := request.GET.get("form")):
         return _form_of_card(request, form, context)
