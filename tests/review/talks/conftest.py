@@ -11,9 +11,8 @@ from django.utils import timezone
 
 from review.access import Role
 from review.people.models import Department, Member
-from review.readings.question_acts import Asking, answer_questions, ask, judge
-from review.readings.question_models import BlindAnswer
-from review.readings.reader_acts import mark_scene
+from review.readings.models import ClarityWord
+from review.readings.question_models import BlindQuestion
 from review.talks.acts import When, call_talk
 from tests.factories import make_member, make_note, make_reading
 
@@ -28,13 +27,12 @@ def talk(writer: Member, crew: Member, draft: Draft) -> Talk:
     not asked, did the same."""
     other = make_member(writer.production, Role.CREW, Department.COSTUME, "Cos Tume")
     reading = make_reading(writer, draft, crew, other)
-    asking = Asking("Whose lamp is it?", intended="Nell’s")
-    question = ask(writer, reading, asking, uuid.uuid4())
-    for member, said in ((crew, "camera"), (other, "costume")):
-        make_note(member, draft, 17, body=f"Why is it gone, {said}?")
-        make_note(member, draft, 6, body=f"Which net, {said}?")
-        mark_scene(member, reading, 2, "lost", f"Too quick, {said}")
-        answer_questions(member, reading, {question.public_id: f"The ferry’s, {said}"})
-    for answer in BlindAnswer.objects.all():
-        judge(writer, answer, "missed")
+    question = BlindQuestion.objects.create(
+        reading=reading, asked_by=writer, text="Whose lamp is it?", intended="Nell’s"
+    )
+    for reader, said in zip(reading.readers.all(), ("camera", "costume"), strict=True):
+        make_note(reader.member, draft, 17, body=f"Why is it gone, {said}?")
+        make_note(reader.member, draft, 6, body=f"Which net, {said}?")
+        reader.marks.create(scene=2, mark=ClarityWord.LOST, why=f"Too quick, {said}")
+        question.answers.create(reader=reader, text=f"The ferry’s, {said}", verdict="missed", judged_by=writer)
     return call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, "Net loft"), uuid.uuid4())
