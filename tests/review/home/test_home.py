@@ -216,14 +216,15 @@ def test_it_asks_the_database_no_more_often_for_fifty_notes_than_for_five(
         return counts
 
     def add(count: int) -> None:
-        """With what the log keeps of it."""
+        """With what the log keeps of each."""
         notes = make_notes(crew, draft, [6] * count, kind=NoteKind.QUESTION)
-        left = [*notes, *make_notes(crew, draft, [6] * count, audience=Audience.WRITER)]
-        log.record_each(crew.person, Verb.LEFT_NOTE, draft.production, [note.public_id for note in left], draft=1)
-        for said in Reply.objects.bulk_create(Reply(note=note, author=cast, body="Yes.") for note in notes):
-            log.record(cast.person, Verb.REPLIED, draft.production, said.public_id, note=said.note.public_id)
-        for decision in make_decisions(writer, notes):
+        secret = make_notes(crew, draft, [6] * count, audience=Audience.WRITER)
+        replies = Reply.objects.bulk_create(Reply(note=note, author=cast, body="Yes.") for note in notes)
+        for note, said, decision, kept in zip(notes, replies, make_decisions(writer, notes), secret, strict=True):
+            log.record(crew.person, Verb.LEFT_NOTE, draft.production, note.public_id, draft=1)
+            log.record(cast.person, Verb.REPLIED, draft.production, said.public_id, note=note.public_id)
             record_decision(writer, decision)
+            log.record(crew.person, Verb.LEFT_NOTE, draft.production, kept.public_id, draft=1)
 
     add(5)
     few = queries()
