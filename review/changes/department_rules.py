@@ -39,17 +39,40 @@ CAUTIONS: dict[Department, frozenset[str]] = {
             "electricity",
             "aircraft",
             "night_roads",
+            "glass",
+            "machinery",
+            "confined",
+            "gas",
+            "crowds",
+            "weather",
         }
     ),
-    Department.SPECIAL_EFFECTS: frozenset({"weapons", "fire", "smoke", "water", "electricity"}),
+    Department.SPECIAL_EFFECTS: frozenset(
+        {"weapons", "fire", "smoke", "water", "electricity", "glass", "gas", "weather"}
+    ),
     Department.VISUAL_EFFECTS: frozenset({"weapons", "fire", "aircraft"}),
-    Department.LOCATIONS: frozenset({"fire", "vehicles", "water", "animals", "smoke", "aircraft", "night_roads"}),
-    Department.LIGHTING: frozenset({"fire", "water", "smoke", "electricity", "night_roads"}),
-    Department.CAMERA: frozenset({"vehicles", "water", "aircraft", "heights"}),
-    Department.PROPS: frozenset({"weapons", "fire"}),
-    Department.ART: frozenset({"fire", "heights", "electricity"}),
-    Department.COSTUME: frozenset({"fire", "fights", "water", "intimacy"}),
-    Department.HAIR: frozenset({"fights", "water"}),
+    Department.LOCATIONS: frozenset(
+        {
+            "fire",
+            "vehicles",
+            "water",
+            "animals",
+            "smoke",
+            "aircraft",
+            "night_roads",
+            "machinery",
+            "confined",
+            "gas",
+            "crowds",
+            "weather",
+        }
+    ),
+    Department.LIGHTING: frozenset({"fire", "water", "smoke", "electricity", "night_roads", "confined", "weather"}),
+    Department.CAMERA: frozenset({"vehicles", "water", "aircraft", "heights", "machinery", "confined", "crowds"}),
+    Department.PROPS: frozenset({"weapons", "fire", "glass", "gas"}),
+    Department.ART: frozenset({"fire", "heights", "electricity", "glass", "machinery", "confined"}),
+    Department.COSTUME: frozenset({"fire", "fights", "water", "intimacy", "machinery"}),
+    Department.HAIR: frozenset({"fights", "water", "machinery"}),
     Department.SOUND: frozenset({"weapons"}),
 }
 

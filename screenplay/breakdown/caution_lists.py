@@ -53,10 +53,12 @@ class Tag(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Lists:
-    """All lists in one. `by_night` are the cautions that hold for scenes at night alone."""
+    """All lists in one. `by_night` are the cautions that hold for scenes at night alone, `far_too` those that hold for
+    what is seen far off as well."""
 
     names: Mapping[str, str]
     by_night: frozenset[str]
+    far_too: frozenset[str]
     entries: Entries
 
     def matches(self, sentence: Sentence) -> Iterator[tuple[Tag, Match]]:
@@ -98,6 +100,7 @@ def caution_lists() -> Lists:
         names={key: caution["name"] for key, caution in told.items()},
         entries=Entries(entry for key, caution in told.items() for entry in _entries(key, caution)),
         by_night=frozenset(key for key, caution in told.items() if caution.get("by_night")),
+        far_too=frozenset(key for key, caution in told.items() if caution.get("far_too")),
     )
 
 
@@ -112,7 +115,7 @@ def _entries(key: str, caution: Mapping[str, Any]) -> Iterator[Entry]:
             for pair, lists in enumerate(told):
                 for each, words in lists.items():
                     yield from _read(words, Tag(key, _PAIRS[name][each], pair))
-        elif name not in {"name", "by_night"}:
+        elif name not in {"name", "by_night", "far_too"}:
             yield from _read(told, Tag(key, WordRole(name)))
 
 

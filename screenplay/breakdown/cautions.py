@@ -109,7 +109,8 @@ class _Search:
         for tag, match in caution_lists().matches(told.sentence):
             matches[tag.key][tag].append(match)
         for key, by_tag in matches.items():
-            words = FoundWords(told, by_tag, self.names, self.pictured)
+            far_too = key in caution_lists().far_too
+            words = FoundWords(told, by_tag, self.names, self.pictured, far_too=far_too)
             yield from (Find(key, text, told.line) for text in words.counting(outdoors=self.scene.is_outdoors))
             for tag, text in words.waiting():
                 self.waiting[tag].setdefault(text, Find(key, text, told.line))

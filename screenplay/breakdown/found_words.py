@@ -39,13 +39,20 @@ _SOMEONE = plain_words("grammar", "someone", "people") | plain_words("grammar", 
 
 class FoundWords:
     """One caution's words in a sentence. `names` are the words in the names of those who speak in the script,
-    `pictured` those that were first met in the scene as a picture or a likeness."""
+    `pictured` those that were first met in the scene as a picture or a likeness. With `far_too` they count far off."""
 
     def __init__(
-        self, told: Told, by_tag: Mapping[Tag, Sequence[Match]], names: Collection[str], pictured: Collection[str]
+        self,
+        told: Told,
+        by_tag: Mapping[Tag, Sequence[Match]],
+        names: Collection[str],
+        pictured: Collection[str],
+        *,
+        far_too: bool = False,
     ) -> None:
         self._sentence = told.sentence
         self._seeming = told.seeming
+        self._unreal = told.seeming.unreal - told.seeming.far if far_too else told.seeming.unreal
         self._by_tag = by_tag
         self._names = names
         self._pictured = pictured
@@ -98,7 +105,7 @@ class FoundWords:
         ends = {match.start, match.end - 1}
         if any(ends & {*range(never.start, never.end)} and not _is_longer(match, never) for never in self._never):
             return False
-        return self._cancelled.isdisjoint(ends) and self._seeming.unreal.isdisjoint(ends)
+        return self._cancelled.isdisjoint(ends) and self._unreal.isdisjoint(ends)
 
     def _is_thing(self, match: Match) -> bool:
         if not self._is_real(match) or self._sentence.words[match.end - 1] in self._pictured:

@@ -26,12 +26,13 @@ _REACH_OF_MERE = 3
 class Seeming(NamedTuple):
     """The places in a sentence of words that are not worked with. `likened` are those of them that name a likeness or a
     picture, so that the same word met again in the scene means it still; `undone` holds for what is done alone. `named`
-    are those that are only part of a name, whose bearer may well be there."""
+    are those that are only part of a name, whose bearer may well be there, `far` those that are only seen far off."""
 
     unreal: frozenset[int]
     likened: frozenset[int]
     undone: frozenset[int]
     named: frozenset[int]
+    far: frozenset[int]
 
 
 def seeming(sentence: Sentence, before: Sentence | None) -> Seeming:
@@ -50,11 +51,13 @@ def seeming(sentence: Sentence, before: Sentence | None) -> Seeming:
         likened.update(_lettering(sentence, met, before))
     unreal = likened.union(_told(sentence, met), _denied(sentence, met))
     named = frozenset(_names(sentence))
+    far = frozenset(range(len(sentence.words))) if "far_off" in met else frozenset()
     return Seeming(
-        unreal=named.union(unreal),
+        unreal=named.union(unreal, far),
         likened=named.union(likened),
         undone=frozenset(_undone(sentence, met)),
-        named=named.difference(unreal),
+        named=named.difference(unreal, far),
+        far=frozenset() if "heard" in met else far.difference(unreal, named),
     )
 
 
@@ -92,7 +95,7 @@ def _colon(sentence: Sentence, start: int) -> int | None:
 def _told(sentence: Sentence, met: Mapping[Hashable, Sequence[Match]]) -> Iterator[int]:
     for match in (*met.get("told", ()), *met.get("beyond", ())):
         yield from range(match.start, len(sentence.words))
-    if "far" in met:
+    if "views" in met:
         yield from range(len(sentence.words))
 
 

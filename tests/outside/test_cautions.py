@@ -34,6 +34,8 @@ DEMO = Path(demo.__file__).parent
 SENTENCES = tomllib.loads((JUDGED / "sentences.toml").read_text("utf-8"))
 NINE_IN_TEN = 0.9
 SENTENCES_RECALL = 0.8
+# The scripts were judged when there were thirteen kinds of caution: nobody looked in them for these.
+JUDGED_LATER = frozenset({"glass", "machinery", "confined", "gas", "crowds", "weather"})
 # Precision and recall that each script has to reach. "Twenty Minutes, She Said" was at 0.36 and 0.50 when it was first
 # run, on lists of bare words that nobody had made for it, and the lists of today were made after it had been read. The
 # script held out was read by nobody who worked on the lists, and run once when they were done: 0.875 and 0.808. Who
@@ -91,7 +93,7 @@ def score_of(script: Path, judgement: str) -> Score:
     for kinds, scene in zip(found, tomllib.loads((JUDGED / judgement).read_text("utf-8"))["scene"], strict=True):
         cautions = scene["cautions"]
         sure = [caution["kind"] for caution in cautions if caution["sure"]]
-        score.add(kinds, sure, (caution["kind"] for caution in cautions if not caution["sure"]))
+        score.add(kinds - JUDGED_LATER, sure, (caution["kind"] for caution in cautions if not caution["sure"]))
     return score
 
 

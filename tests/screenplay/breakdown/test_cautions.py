@@ -43,10 +43,16 @@ def found(action: str, heading: str = DAY) -> dict[str, list[str]]:
         ("Smoke under the door.", "smoke"),
         ("He rewires the fuse box; the voltage drops.", "electricity"),
         ("A drone hangs above the set.", "aircraft"),
+        ("He goes through the window, and the glass shatters.", "glass"),
+        ("The lathe turns.", "machinery"),
+        ("She crawls into the drain.", "confined"),
+        ("He drinks the bleach.", "gas"),
+        ("The crowd stampedes.", "crowds"),
+        ("The avalanche comes on.", "weather"),
     ],
 )
 def test_each_caution_of_the_trade_has_its_words(text: str, caution: str) -> None:
-    """The thirteen cautions are common practice; of these twelve hold by day too."""
+    """The nineteen cautions are common practice; of these eighteen hold by day too."""
     assert caution in found(text)
 
 
@@ -85,6 +91,12 @@ def test_the_cautions_are_those_common_in_the_trade() -> None:
         "animals",
         "children",
         "intimacy",
+        "breaking glass",
+        "machinery and lifting",
+        "confined spaces",
+        "gas, chemicals and needles",
+        "crowds",
+        "weather and ground",
         "smoke and atmospherics",
         "electricity",
         "aircraft and drones",
