@@ -45,11 +45,13 @@ class WorldPaperForm(OnceForm):
         error_messages={"required": "A paper without a word has nothing to read."},
         help_text="Paragraphs with blank lines between them. # begins a heading, - a list, > a quotation; *so* leans.",
     )
-    for_everyone = forms.BooleanField(label="Everyone on the production", required=False)
-    departments = forms.MultipleChoiceField(
-        required=False, choices=Department.choices, widget=forms.CheckboxSelectMultiple
+    for_everyone = forms.BooleanField(
+        label="Everyone on the production", required=False, widget=forms.CheckboxInput(KEPT)
     )
-    members = forms.MultipleChoiceField(label="Somebody", required=False, widget=forms.CheckboxSelectMultiple)
+    departments = forms.MultipleChoiceField(
+        required=False, choices=Department.choices, widget=forms.CheckboxSelectMultiple(KEPT)
+    )
+    members = forms.MultipleChoiceField(label="Somebody", required=False, widget=forms.CheckboxSelectMultiple(KEPT))
     seen = forms.IntegerField(min_value=0, max_value=2**31 - 1, widget=forms.HiddenInput(KEPT))
     seen_asked = forms.CharField(required=False, max_length=16, widget=forms.HiddenInput(KEPT))
 

@@ -31,6 +31,7 @@ class QuestionForm(OnceForm):
     asks_purpose = forms.BooleanField(
         label="Ask why that scene is in the film: what you wrote down as its purpose is what you mean",
         required=False,
+        widget=forms.CheckboxInput({"data-kept": ""}),
     )
     text = TypedText(
         label="The question",

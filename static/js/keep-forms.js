@@ -17,6 +17,9 @@ const areas = (form) => [...form.querySelectorAll("textarea[name]")];
 /** @returns {HTMLInputElement[]} */
 const markedKept = (form) => [...form.querySelectorAll("[data-kept]")];
 
+/** @param {HTMLInputElement} field */
+const isBox = ({ type }) => type === "checkbox";
+
 /** Whether a text area holds words that it was not handed out with.
  * @param {HTMLTextAreaElement} area */
 const isOwn = (area) => area.value.trim() !== (beginnings.get(area.form)?.[area.name] ?? "").trim();
@@ -28,7 +31,9 @@ function values(form, told = areas(form).filter(isOwn)) {
   const words = told.map(({ name }) => name);
   const more = markedKept(form).filter(({ dataset: { kept: of } }) => !of || words.includes(of));
   const names = new Set([...FIELDS, ...words, ...more.map(({ name }) => name)]);
-  return Object.fromEntries([...names].filter((name) => fields.has(name)).map((name) => [name, String(fields.get(name))]));
+  const ticks = more.filter(isBox).map(({ name }) => [name, fields.getAll(name).join("\n")]);
+  const single = [...names].filter((name) => fields.has(name)).map((name) => [name, String(fields.get(name))]);
+  return Object.fromEntries([...single, ...ticks]);
 }
 
 /** Whether the form holds words that it was not handed out with. */
@@ -62,7 +67,11 @@ function keepSoon(form) {
 }
 
 function fill(form, fields) {
-  const names = new Set([...FIELDS, ...[...areas(form), ...markedKept(form)].map(({ name }) => name)]);
+  const boxes = markedKept(form).filter((field) => isBox(field) && field.name in fields);
+  for (const box of boxes) box.checked = fields[box.name].split("\n").includes(box.value);
+  for (const box of boxes) if (box.checked && box.closest("details")) box.closest("details").open = true;
+  const others = [...areas(form), ...markedKept(form).filter((field) => !isBox(field))];
+  const names = new Set([...FIELDS, ...others.map(({ name }) => name)]);
   for (const [name, value] of Object.entries(fields)) {
     const field = names.has(name) && form.elements.namedItem(name);
     if (field) field.value = value;

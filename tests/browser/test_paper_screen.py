@@ -66,13 +66,19 @@ def test_what_is_typed_outlives_a_sign_in_and_is_kept_no_longer_once_it_is_up(
     page = visit(writer, address)
     page.context.clear_cookies(name="sessionid")
     page.get_by_label("Text").fill("Ring twice.")
+    page.get_by_label("Everyone on the production").uncheck()
+    page.get_by_text("Departments").click()
+    page.get_by_label("Costume").check()
     page.get_by_role("button", name="Put it up").click()
     expect(page.get_by_text("Not sent: you are signed out.")).to_be_visible()
     sign_in(page.context, writer)
     page.goto(address)
     expect(page.get_by_text("Your words from before are back.")).to_be_visible()
     expect(page.get_by_label("Text")).to_have_value("Ring twice.")
+    expect(page.get_by_label("Everyone on the production")).not_to_be_checked()
+    expect(page.get_by_label("Costume")).to_be_checked()
     page.get_by_role("button", name="Put it up").click()
     expect(page.locator("#p1 .paper-paragraph")).to_have_text("Ring twice.")
     assert paper.versions.count() == 2
+    assert [reader.department for reader in paper.readers.all()] == ["costume"]
     assert page.evaluate("Object.keys(localStorage)") == []
