@@ -119,7 +119,7 @@ def decide_locked(
         raise WithdrawnMeanwhile
     if shown.version not in {None, locked.version}:
         raise ChangedMeanwhile
-    latest = latest_of(locked.decisions.select_related("decided_by__person"))
+    latest = latest_of(locked.decisions.all())
     if latest and latest.ordinal > shown.ordinal:
         raise DecidedMeanwhile(latest)
     if choice.outcome == Outcome.REOPENED and (latest is None or latest.outcome == Outcome.REOPENED):
