@@ -14,18 +14,17 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from review.access import Role
+from review.drafts.found_lines import index_draft
 from review.findable.models import Findable
 from review.findable.terms import MOST_ASKED, terms_in
 from review.notes.acts import NoteWords, change_note, leave_note, reply, withdraw_note, withdraw_reply
 from review.notes.models import Audience
 from review.papers.acts import PaperAsked, put_up_paper, put_up_version, withdraw_paper
 from review.papers.note_acts import leave_paper_note, reply_to_paper_note, withdraw_paper_note
-from review.publishing.acts import publish_draft
 from review.search.found import find
 from review.search.found_on_papers import find_on_papers
 from screenplay import Span
-from screenplay.intake import read_text
-from tests.factories import SCRIPT, make_member, make_production, make_reading
+from tests.factories import SCRIPT, make_draft, make_member, make_next_draft, make_production, make_reading
 from tests.screenplay.scripts import encodable
 
 if TYPE_CHECKING:
@@ -79,16 +78,23 @@ def told(found: FoundTexts) -> list[str]:
     return ["".join(piece.text for piece in text.pieces) for text in found.texts]
 
 
+def put_up(writer: Member, text: str) -> Draft:
+    """The next draft, whose lines can be found."""
+    draft = make_next_draft(writer, text)
+    index_draft(draft)
+    return draft
+
+
 @pytest.fixture
 def draft(writer: Member) -> Draft:
-    return publish_draft(writer, read_text(SCRIPT))[0]
+    return put_up(writer, SCRIPT)
 
 
 @pytest.mark.parametrize(("text", "by", "not_by"), CASES)
 def test_both_databases_find_a_text_by_the_same_words(
     text: str, by: list[str], not_by: list[str], writer: Member
 ) -> None:
-    draft, _ = publish_draft(writer, read_text("Zzzz.\n"))
+    draft = make_draft(writer, "Zzzz.\n")
     left(writer, draft, text, 1)
     assert [words for words in by if told(asked(writer, draft, words)) != [" ".join(text.split())]] == []
     assert [words for words in not_by if told(asked(writer, draft, words))] == []
@@ -119,7 +125,7 @@ def test_a_note_is_shown_as_it_reads_with_no_mark_of_markdown(crew: Member, draf
 
 def test_no_line_is_found_by_what_no_page_shows(writer: Member) -> None:
     text = "INT. HUT - DAY\n\nFog. [[lanternslide]] /* oarlock */\n\n# Saltwhistle\n\n= Quillstone\n\n*Rain* falls.\n"
-    draft, _ = publish_draft(writer, read_text(text))
+    draft = put_up(writer, text)
     assert told(asked(writer, draft, "rain")) == ["Rain falls."]
     for word in ("lanternslide", "oarlock", "saltwhistle", "quillstone"):
         assert told(asked(writer, draft, word)) == []
@@ -127,7 +133,7 @@ def test_no_line_is_found_by_what_no_page_shows(writer: Member) -> None:
 
 def test_an_earlier_draft_is_searched_on_wish(writer: Member, crew: Member, draft: Draft) -> None:
     left(crew, draft, "Mooring, surely.", 15)
-    later, _ = publish_draft(writer, read_text(SCRIPT.replace("Mist.", "Fog.")))
+    later = put_up(writer, SCRIPT.replace("Mist.", "Fog."))
     assert told(asked(crew, draft, "mist")) == ["Mist. The skiff is gone."]
     assert told(asked(crew, later, "mist")) == []
     assert [text.line for text in asked(crew, later, "mooring").texts] == [15]
@@ -207,7 +213,7 @@ def test_of_papers_nothing_is_found_that_may_not_be_read(writer: Member, crew: M
     assert len(places(writer, "heronglass")) == 5
     assert places(make_member(make_production("Elsewhere"), Role.WRITER), "heronglass") == []
     reply_to_paper_note(writer, sealed, "Answered heronglass.", uuid.uuid4())
-    make_reading(writer, publish_draft(writer, read_text(SCRIPT))[0], crew, cast)
+    make_reading(writer, put_up(writer, SCRIPT), crew, cast)
     leave_paper_note(writer, first, 1, "idea", "Late heronglass.", "everyone", uuid.uuid4())
     assert places(cast, "heronglass") == [by_name, own, song]
     assert f"{song} · Idea from Ada Wren" not in places(crew, "heronglass")
