@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from review.changes.printed_words import changed_words, line_words
 from review.changes.scene_changes import ChangeRow, OtherEnd, RowMark
 from screenplay import Kind
+from screenplay.comparing import LineFateKind
 from screenplay.next_draft import SetOtherwise
 
 if TYPE_CHECKING:
@@ -85,7 +86,8 @@ class ChangeRows:
         return tuple(together)
 
     def mark(self, sources: list[LineFate], new: tuple[int, ...], *, is_same: bool) -> RowMark:
-        is_renamed = all(source.old in self.paired.comparison.renamed for source in sources)
+        renamed = self.paired.comparison.renamed
+        is_renamed = all(source.old in renamed or source.fate == LineFateKind.NUMBERED for source in sources)
         if any(map(self.setting.is_so, new)):
             return RowMark.SET if is_same or is_renamed else RowMark.REWORDED
         if is_same and len(sources) == 1:

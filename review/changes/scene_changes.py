@@ -22,8 +22,9 @@ LEAD_IN = 0  # what stands before the first heading, counted as a scene of its o
 
 
 class RowMark(StrEnum):
-    """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout; those
-    that are `set otherwise` have the words that they had, and print in another way: as action, in more paragraphs."""
+    """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout, or
+    in their scene's number; those that are `set otherwise` have the words that they had, and print in another way: as
+    action, in more paragraphs."""
 
     SAME = "same"
     SET = "set otherwise"

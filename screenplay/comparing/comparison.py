@@ -15,7 +15,7 @@ from screenplay.comparing.renames import Rename
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind, read_backwards, scene_fates
 from screenplay.comparing.scene_links import SceneLinks
 from screenplay.comparing.word_diff import WordChange, word_changes
-from screenplay.fountain import parse, same_name
+from screenplay.fountain import parse, same_name, without_number
 from screenplay.model import Kind
 from screenplay.script import first_cues
 
@@ -41,13 +41,14 @@ class LineFateKind(StrEnum):
     """What became of a line, from one draft to the next.
 
     A line is kept or moved when its words and marks are as they were, white space apart; moved means out of the order
-    that most lines keep, or in a scene that is another. Any other change of its text makes it reworded, be it of a name
-    that changed throughout.
+    that most lines keep, or in a scene that is another. A heading is numbered when its scene number alone came, went or
+    is another. Any other change of its text makes it reworded, be it of a name that changed throughout.
     """
 
     KEPT = "kept"
     MOVED = "moved"
     REWORDED = "reworded"
+    NUMBERED = "numbered"
     GONE = "gone"
     JOINED = "joined"
     SPLIT = "split"
@@ -71,9 +72,10 @@ class Comparison:
 
     `lines` has a fate for every line of the old draft that is not blank, in order; `added` the lines of the new one,
     not blank, that no old line is on. `scenes` are in the new draft's order, cut ones after what they stood behind.
-    `renamed` are the old lines that differ from the new in nothing but names of `renames`; `moved` those out of the
-    order that most lines keep, or in a scene that is another, whatever became of their words: of two lines that
-    cross, one is among them. `known` are the old lines of which it was known where they are. All numbers count from 1.
+    `renamed` are the old lines that differ from the new in nothing but names of `renames`, headings in their numbers
+    too; `moved` those out of the order that most lines keep, or in a scene that is another, whatever became of their
+    words: of two lines that cross, one is among them. `known` are the old lines of which it was known where they are.
+    All numbers count from 1.
     """
 
     old: Screenplay
@@ -183,17 +185,20 @@ def compare(old: Screenplay | str, new: Screenplay | str, origins: LineOrigins |
 
 @dataclass(frozen=True)
 class _Changes:
-    """The pairs of an alignment, as positions: those out of order, of another text, and of another name only."""
+    """The pairs of an alignment, as positions: those out of order, of another text, of these the ones of another name
+    only, and headings of another scene number only."""
 
     moved: set[tuple[int, int]]
     changed: set[tuple[int, int]]
     renamed: set[tuple[int, int]]
+    numbered: set[tuple[int, int]]
     scenes: tuple[SceneFate, ...]
 
     def backwards(self) -> _Changes:
         """The same, told the other way round."""
-        moved, changed, renamed = ({(j, i) for i, j in pairs} for pairs in (self.moved, self.changed, self.renamed))
-        return _Changes(moved, changed, renamed, read_backwards(self.scenes))
+        told = (self.moved, self.changed, self.renamed, self.numbered)
+        moved, changed, renamed, numbered = ({(j, i) for i, j in pairs} for pairs in told)
+        return _Changes(moved, changed, renamed, numbered, read_backwards(self.scenes))
 
 
 def _changes(alignment: Alignment) -> _Changes:
@@ -201,15 +206,24 @@ def _changes(alignment: Alignment) -> _Changes:
     theirs = new.written
     lines = enumerate(zip(old.written, alignment.targets, strict=True))
     changed = {(i, j) for i, (text, on) in lines for j in on if text != theirs[j]}
+    headings = {(i, j) for i, j in changed if old.is_heading[i] and new.is_heading[j]}
+    numbered = {(i, j) for i, j in headings if _are_one_but_for_number(old.written[i], theirs[j])}
+    changed -= numbered
+    headings -= numbered
     renamed = {(i, j) for i, j in changed if old.texts[i] == new.texts[j]}
+    renamed |= {(i, j) for i, j in headings if _are_one_but_for_number(old.texts[i], new.texts[j])}
     links = SceneLinks(old, new, alignment.targets)
     moved = _moved(alignment, links)
-    headings = {(i, j) for i, j in changed if old.is_heading[i] and new.is_heading[j]}
     in_scenes = [
         {(old.scenes[i], new.scenes[j]) for i, j in pairs}
         for pairs in (moved | changed - renamed - headings, headings - renamed)
     ]
-    return _Changes(moved, changed, renamed, scene_fates(links, *in_scenes))
+    return _Changes(moved, changed, renamed, numbered, scene_fates(links, *in_scenes))
+
+
+def _are_one_but_for_number(old: str, new: str) -> bool:
+    """Whether two headings have the same words, whatever the numbers of their scenes."""
+    return without_number(old)[0] == without_number(new)[0]
 
 
 def _moved(alignment: Alignment, links: SceneLinks) -> set[tuple[int, int]]:
@@ -263,6 +277,8 @@ def _fates(alignment: Alignment, changes: _Changes) -> list[LineFateKind]:
         fates[i] = LineFateKind.MOVED
     for i, _ in changes.changed:
         fates[i] = LineFateKind.REWORDED
+    for i, _ in changes.numbered:
+        fates[i] = LineFateKind.NUMBERED
     for on in alignment.sources:
         if len(on) > 1:
             for i in on:

@@ -6,7 +6,8 @@ The JSON is one object:
                 old         its number, from 1
                 new         the numbers of the lines it is on in the new draft: several if it was split, none if it is
                             gone
-                fate        kept, moved, reworded, gone, joined or split
+                fate        kept, moved, reworded, numbered, gone, joined or split; a heading is numbered whose scene
+                            number alone came, went or is another, and its scene is kept if all of it is
     added       the lines of the new draft, not blank, that no line of the old is on
     scenes      in the new draft's order, cut ones behind the scene they stood behind:
                 old, new    the scene's ordinal in each draft, null in the one that does not have it
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
 
 WIDTH = 100
 STANDARD_INPUT = "-"
+UNTOLD = frozenset({LineFateKind.KEPT, LineFateKind.NUMBERED})  # the words are as they were
 LEAD_IN = 0  # the place in a report of lines before the first scene
 
 
@@ -130,7 +132,7 @@ def _headings(script: Screenplay) -> Mapping[int, str]:
 
 
 def _changed_lines(comparison: Comparison) -> Iterator[str]:
-    """Lines that are not simply kept, under the scene they are in now, gone ones under the scene they were in.
+    """Lines whose words are not as they were, under the scene they are in now, gone ones under the scene they were in.
 
     A line that only moved with its scene, or only has a name that changed throughout, is not told again.
     """
@@ -138,7 +140,7 @@ def _changed_lines(comparison: Comparison) -> Iterator[str]:
     moved_scenes = {(scene.old, scene.new) for scene in comparison.scenes if scene.fate is SceneFateKind.MOVED}
     by_scene: dict[tuple[int, int], list[tuple[int, str]]] = {}
     for line in comparison.lines:
-        if line.fate is LineFateKind.KEPT or line.old in comparison.renamed:
+        if line.fate in UNTOLD or line.old in comparison.renamed:
             continue
         was = comparison.old.scene_of[line.old - 1]
         place = (comparison.new.scene_of[line.new[0] - 1], LEAD_IN) if line.new else of_new[was]

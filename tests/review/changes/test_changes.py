@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -284,7 +285,7 @@ def test_what_changed_out_of_sight_is_no_change_to_a_reader(writer: Member, crew
     aside = OLD.replace("The lamp gutters.", "[[Too slow?]]\n\nThe lamp gutters.")
     publish(writer, OLD, aside)
     assert rows(page_of(signed_in(writer), writer), "added") == ["Added [[Too slow?]]"]
-    assert "Nothing a reader would see has changed" in words_of(page_of(signed_in(crew), crew))
+    assert "Not a word has changed" in words_of(page_of(signed_in(crew), crew))
 
 
 def test_marks_for_bold_italic_and_underline_are_styles(writer: Member, signed_in: SignIn) -> None:
@@ -307,6 +308,17 @@ def test_lines_that_moved_with_their_scene_are_counted_apart(writer: Member, sig
     assert "came along with their scenes" in counts
 
 
+def test_scene_numbers_that_were_put_in_rename_no_scene_and_reword_no_line(writer: Member, signed_in: SignIn) -> None:
+    numbered = re.sub(r"(?m)^((?:INT|EXT)\..*)$", r"\1 #7A#", OLD)
+    assert numbered != OLD
+    publish(writer, OLD, numbered, numbered.replace("The lamp gutters.", "The lamp is out."))
+    assert "the numbers of scenes" in words_of(page_of(signed_in(writer), writer))
+    told = BeautifulSoup(signed_in(writer).get(address(writer, 1, 3)).content, "html.parser")
+    counts = words_of(told.select_one(".change-counts"))
+    assert "Scenes 1 reworded Lines" in counts
+    assert "Lines 1 reworded" in counts
+
+
 def test_drafts_that_differ_in_blank_lines_alone_say_so(writer: Member, signed_in: SignIn) -> None:
     publish(writer, OLD, OLD.replace("\n\nEXT.", "\n\n\nEXT."))
-    assert "Nothing a reader would see has changed" in words_of(page_of(signed_in(writer), writer))
+    assert "Not a word has changed" in words_of(page_of(signed_in(writer), writer))

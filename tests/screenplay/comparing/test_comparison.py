@@ -191,6 +191,17 @@ def test_a_scene_with_another_heading_is_renamed_and_with_another_line_reworded(
     assert told_scenes(compare(FERRY, new)) == [(1, 1, "reworded"), (2, 2, "renamed"), (3, 3, "kept")]
 
 
+def test_a_scene_that_gets_a_number_is_kept_under_a_heading_that_is_numbered() -> None:
+    old = "INT. KITCHEN - DAY\n\nKettle on.\n\nEXT. YARD - NIGHT #2#\n\nA dog barks.\n"
+    new = old.replace("DAY", "DAY #1#").replace("#2#", "#3A#")
+    for comparison in (compare(old, new), compare(new, old)):
+        assert told_scenes(comparison) == [(1, 1, "kept"), (2, 2, "kept")]
+        assert [line.fate for line in comparison.lines] == ["numbered", "kept"] * 2
+    again = compare(old, new.replace("KITCHEN", "SCULLERY").replace("Kettle on.", "Kettle on, and off."))
+    assert told_scenes(again)[0] == (1, 1, "renamed")
+    assert next(line for line in again.lines if line.old == 1).fate == "reworded"
+
+
 def test_a_heading_put_into_a_scene_splits_it_and_taken_out_merges_two() -> None:
     split = FERRY.replace("The engine coughs twice", "INT. FERRY - BRIDGE - NIGHT\n\nThe engine coughs twice").replace(
         "and dies.\n", "and dies.\n\nJoren taps the gauge.\n\nNothing moves but the water under the hull.\n"

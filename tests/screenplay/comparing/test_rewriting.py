@@ -25,6 +25,7 @@ LINE_FATES = {
     LineFateKind.KEPT: "kept",
     LineFateKind.MOVED: "moved",
     LineFateKind.REWORDED: "reworded",
+    LineFateKind.NUMBERED: "kept",
     LineFateKind.JOINED: "reworded",
     LineFateKind.SPLIT: "reworded",
     LineFateKind.GONE: "gone",
