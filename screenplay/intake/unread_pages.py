@@ -27,10 +27,10 @@ _BARE = "Nothing was found on it. If something stands there, it could not be rea
 
 @dataclass(frozen=True, slots=True)
 class UnreadPage:
-    """A page of a PDF that could not be read, or not wholly: its `number` in the file, from 1; `why`, a sentence;
+    """A page of a PDF that could not be read, or not wholly: its `place` in the file, from 1; `why`, a sentence;
     `after`, the last line that was read before it, "" where none tells the place."""
 
-    number: int
+    place: int
     why: str
     after: str
 

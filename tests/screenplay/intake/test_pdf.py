@@ -185,7 +185,7 @@ def with_a_damaged_second_page() -> bytes:
 def test_a_page_that_cannot_be_read_is_told_with_its_place(data: bytes, why: str) -> None:
     conversion = read_here(data)
     (page,) = conversion.unread
-    assert (page.number, page.after) == (2, "The tide is at one this time.")
+    assert (page.place, page.after) == (2, "The tide is at one this time.")
     assert page.why.startswith(why)
     assert [word for word in TIDES if f"at {word} this" in conversion.text] == [
         "one",
@@ -201,7 +201,7 @@ def test_a_page_that_is_read_whole_is_not_told() -> None:
 
 def test_a_page_with_more_words_than_a_script_s_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pdf_words, "_MOST_WORDS_A_PAGE", 151)
-    assert [page.number for page in read_here(four_pages()).unread] == []
+    assert [page.place for page in read_here(four_pages()).unread] == []
     monkeypatch.setattr(pdf_words, "_MOST_WORDS_A_PAGE", 100)
     assert [page.why[:10] for page in read_here(four_pages()).unread] == ["More words"] * 4
 
