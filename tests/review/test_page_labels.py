@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import uuid
+from copy import deepcopy
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,7 +22,7 @@ from review.access import Role
 from review.drafts.scripts import laid_out
 from review.people.models import Department
 from review.rewriting.acts import begin_working
-from tests.factories import make_member, make_note, make_reading
+from tests.factories import make_member, make_note, make_production, make_reading
 from tests.review.locked_film import GROWN, GROWN_TO, PIER, WHOLE, lock_all, put_up
 from tests.screenplay.next_draft.test_page_carrying import begins
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from django.test import Client
+    from pytest_django import DjangoDbBlocker
 
     from review.people.models import Member
 
@@ -38,17 +40,24 @@ LINE_ON_2A = GROWN[: GROWN.index("Line 51.")].count("\n") + 1
 ACROSS = GROWN[: GROWN.index("Line 50.")].count("\n") + 1, LINE_ON_2A
 
 
+@pytest.fixture(scope="module")
+def writer_of_it(once_a_module: DjangoDbBlocker) -> Member:
+    with once_a_module.unblock():
+        writer = make_member(make_production(), Role.WRITER, Department.WRITING, "Ada Wren")
+        put_up(writer, WHOLE)
+        lock_all(writer)
+        draft = put_up(writer, GROWN)
+        assert begins(laid_out(draft).layout) == GROWN_TO
+        camera = make_member(writer.production, Role.CREW, Department.CAMERA, "Bo Finch")
+        make_note(camera, draft, LINE_ON_2A)
+        make_note(camera, draft, *ACROSS)
+        return writer
+
+
 @pytest.fixture
-def film(writer: Member) -> Member:
+def film(writer_of_it: Member, db: None) -> Member:
     """Two drafts with locked pages: in the second 2 runs over to 2A, where a scene begins and two notes stand."""
-    put_up(writer, WHOLE)
-    lock_all(writer)
-    draft = put_up(writer, GROWN)
-    assert begins(laid_out(draft).layout) == GROWN_TO
-    camera = make_member(writer.production, Role.CREW, Department.CAMERA, "Bo Finch")
-    make_note(camera, draft, LINE_ON_2A)
-    make_note(camera, draft, *ACROSS)
-    return writer
+    return deepcopy(writer_of_it)
 
 
 def address(member: Member, name: str, *numbers: object) -> str:

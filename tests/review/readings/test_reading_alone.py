@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import uuid
+from copy import deepcopy
 from dataclasses import dataclass
 from html import unescape
 from itertools import islice, product
@@ -36,13 +37,14 @@ from review.script.note_marks import note_marks
 from review.talks.models import Talk
 from screenplay import Span
 from screenplay.intake import Intake
-from tests.factories import SCRIPT, make_member, make_note, make_reading
+from tests.factories import SCRIPT, make_member, make_note, make_production, make_reading
 from tests.review.who_gets_what import EXPECTED, FORBIDDEN, PARTS, SAMPLES, WRONG_METHOD
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from django.test import Client
+    from pytest_django import DjangoDbBlocker
 
     from review.drafts.models import Draft
     from review.notes.models import Reply
@@ -235,9 +237,23 @@ def kind_of(address: str) -> tuple[str, ...]:
     return (path, *(name if name in OF_VOICES else f"{name}={value}" for name, value in parse_qsl(told.query)))
 
 
+@pytest.fixture(scope="module")
+def built(once_a_module: DjangoDbBlocker) -> House:
+    with once_a_module.unblock():
+        return build_house()
+
+
 @pytest.fixture
-def house(writer: Member, crew: Member, cast: Member) -> House:
-    outside = make_member(writer.production, Role.PRODUCER, Department.PRODUCTION, "Pim Oake")
+def house(built: House, db: None) -> House:
+    return deepcopy(built)
+
+
+def build_house() -> House:
+    production = make_production()
+    writer = make_member(production, Role.WRITER, Department.WRITING, "Ada Wren")
+    crew = make_member(production, Role.CREW, Department.CAMERA, "Bo Finch")
+    cast = make_member(production, Role.CAST, Department.CAST, "Cleo Marsh")
+    outside = make_member(production, Role.PRODUCER, Department.PRODUCTION, "Pim Oake")
     first, _ = publish_draft(writer, Intake(text=SCRIPT, encoding="utf-8", bom=b""))
     mine = leave_note(crew, first, Span(6, 0, 6, 4), "question", "Whose lamp?", form_id=uuid.uuid4())
     decide(writer, mine, "parked", "Later.", 0, uuid.uuid4())
