@@ -42,6 +42,11 @@ class AcceptedNote:
         return self.then_and_now.has_changed or bool(self.set_otherwise)
 
     @property
+    def is_renamed_alone(self) -> bool:
+        """Whether nothing became of its lines but a name that changed throughout, and so in them."""
+        return self.then_and_now.is_renamed and not self.set_otherwise
+
+    @property
     def then(self) -> str:
         return _first_lines(self.then_and_now.then.lines) if self.then_and_now.then else ""
 

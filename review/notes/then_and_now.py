@@ -11,6 +11,7 @@ from review.drafts.texts import hash_text
 from review.notes.carrying import Position, Trail, carried
 from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
+from screenplay.comparing import LineFateKind
 from screenplay.fountain import same_name
 from screenplay.model import Speech
 
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from review.productions.models import Production
     from screenplay import Screenplay, Span
     from screenplay.comparing import Comparison
+
+_SAME_WORDS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +39,8 @@ class WholeLines:
 @dataclass(frozen=True, slots=True)
 class ThenAndNow:
     """A note's lines in the current draft and in the text, None where it has none there; `has_changed` tells whether
-    their words differ, or those of its whole scene, or all that its character says. `reads_as_proposed` says that its
+    their words differ, or those of its whole scene, or all that its character says; `is_renamed` that they do in names
+    alone which changed throughout. `reads_as_proposed` says that its
     own wording was put into the text: then it stands on these words, and on none where it proposed to cut the lines;
     `beside` is the line of the text that comes before where these were.
     """
@@ -46,6 +50,7 @@ class ThenAndNow:
     has_changed: bool
     reads_as_proposed: bool = False
     beside: int = 1
+    is_renamed: bool = False
 
     @property
     def line(self) -> int | None:
@@ -98,7 +103,19 @@ def _then_and_now(note: Note, placement: Placement | None, draft: Draft, compari
         changed = _says(comparison.old, position.character) != _says(comparison.new, found.character)
     else:
         changed = now is None or then.lines.split() != now.lines.split()
-    return ThenAndNow(then, now, changed)
+    return ThenAndNow(then, now, changed, is_renamed=changed and _differ_in_names(then, now, comparison))
+
+
+def _differ_in_names(then: WholeLines, now: WholeLines | None, comparison: Comparison) -> bool:
+    """Whether each of the lines is one of those now, with the same words but for names that changed throughout."""
+    if now is None:
+        return False
+    lines = range(then.first_line, then.last_line + 1)
+    fates = [comparison.by_old[line] for line in lines if line in comparison.by_old]
+    on = [line for fate in fates for line in fate.new]
+    there = [number for number, text in enumerate(now.lines.split("\n"), now.first_line) if text.strip()]
+    is_as_it_was = all(fate.old in comparison.renamed or fate.fate in _SAME_WORDS for fate in fates)
+    return is_as_it_was and sorted(on) == there
 
 
 def _line_before(lines: WholeLines | None, comparison: Comparison) -> int:

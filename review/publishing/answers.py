@@ -46,8 +46,9 @@ def field_of(decision: Decision) -> str:
 def questions(by: Member, following: NextText, said: Mapping[str, str] | None = None) -> list[Question]:
     """What is asked before a text is published, in script order: one question for each accepted note that no draft
     answers yet. An answer that was not `said` in a form is yes where the note's own wording is in, or its lines
-    changed, no where they did not and where another's wording overtook its own. Of a note on a scene or a character
-    nothing is preset: there is always something that changed, and only the writer knows whether it is this.
+    changed, no where they did not and where another's wording overtook its own. Nothing is preset of a note on a scene
+    or a character, where there is always something that changed, and of one whose lines changed in names alone that
+    changed throughout: only the writer knows whether it is this.
     """
     return [Question(accepted, _answer(said or {}, accepted)) for accepted in accepted_notes(by, following)]
 
@@ -58,8 +59,11 @@ def _answer(said: Mapping[str, str], accepted: AcceptedNote) -> bool | None:
         return answer == YES
     if accepted.card.subject != Subject.LINES:
         return None
-    is_in = accepted.then_and_now.reads_as_proposed
-    return is_in or (accepted.has_changed and not accepted.is_overtaken)
+    if accepted.then_and_now.reads_as_proposed:
+        return True
+    if accepted.is_renamed_alone and not accepted.is_overtaken:
+        return None
+    return accepted.has_changed and not accepted.is_overtaken
 
 
 def answers_in(by: Member, said: Mapping[str, str]) -> dict[int, bool]:

@@ -94,6 +94,24 @@ def test_a_note_whose_wording_was_overtaken_is_not_taken_for_answered(
     assert answers[overtaken.decisions.get().pk], "for a file reads as it was offered"
 
 
+def test_a_rename_alone_is_told_and_answers_nothing_by_itself(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 6)
+    decide(writer, note, "accepted", "", 0, uuid.uuid4())
+    begin_working(writer, draft, uuid.uuid4())
+    for before, after in (("NELL mends", "ADA mends"), ("\nNELL\nTide", "\nADA\nTide"), ("\nNELL\nHe", "\nADA\nHe")):
+        write(writer, before, after)
+    renamed = signed_in(writer).get(address(writer)).text
+    assert "Renamed: nothing else in its lines reads otherwise." in renamed
+    assert field_of(note.decisions.get()) not in fields_of(renamed)
+
+    write(writer, "ADA mends a net", "ADA mends a sail")
+    rewritten = signed_in(writer).get(address(writer)).text
+    assert "Renamed:" not in rewritten
+    assert fields_of(rewritten)[field_of(note.decisions.get())] == "yes"
+
+
 def test_a_form_sent_twice_puts_up_one_draft(signed_in: SignIn, writer: Member, notes: list[Note]) -> None:
     client = signed_in(writer)
     fields = fields_of(client.get(address(writer)).text)
