@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from review.changes.department_rules import EVERY_CAUTION, TRADES, cautions_for
 from review.people.models import Department
+from screenplay.breakdown import each_once
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -44,7 +45,7 @@ class ConcernedDepartment:
     @property
     def told(self) -> str:
         """The words alone, in one line."""
-        return ", ".join(words for words, _ in self.places)
+        return ", ".join(each_once(words for words, _ in self.places))
 
 
 def concerned_departments(scene: SceneNeeds, marked: Iterable[MarkedPlace] = ()) -> list[ConcernedDepartment]:

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, TextKey
 
 NOT_READ = (
-    "The lists know English words alone, and this script is not in English: its cautions were not looked for. Nothing "
-    "found in a scene says nothing about it; somebody who knows the language must read it for them."
+    "The lists know English words alone, and this script is not in English: its cautions were not looked for. A scene "
+    "without one is not clear of them; somebody who knows the language must read every scene for them."
 )
 
 
