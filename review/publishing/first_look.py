@@ -13,6 +13,7 @@ from review.drafts.scripts import laid_out, laid_out_as
 from review.notes.fates import fates_to_come
 from review.notes.models import Fate
 from review.publishing.doubts import doubts_about
+from review.publishing.lacked_wordings import lacked_wordings
 from review.publishing.remarks import remarks
 from screenplay.page import PageSwap, page_swap
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from review.notes.fates import FatesSinceBefore
     from review.notes.then_and_now import NextText
     from review.people.models import Member
+    from review.publishing.lacked_wordings import LackedWording
     from review.publishing.remarks import Remark
     from screenplay import LaidOut
 
@@ -86,6 +88,7 @@ class FirstLook:
     remarks: tuple[Remark, ...]
     doubts: list[str]
     since: SinceCurrent | None
+    lacked: list[LackedWording]
 
     @property
     def first_pages(self) -> list[tuple[str, SafeString]]:
@@ -101,7 +104,8 @@ def first_look(by: Member, following: NextText) -> FirstLook:
     before = production.drafts.current()
     pages = laid_out_as(draft, setting_to_come(draft, before, production))
     since = _since(by, before, following, pages) if before else None
-    return FirstLook(pages, remarks(pages.script), doubts_about(draft.text, production), since)
+    lacked = lacked_wordings(by, following)
+    return FirstLook(pages, remarks(pages.script), doubts_about(draft.text, production), since, lacked)
 
 
 def _since(by: Member, before: Draft, following: NextText, pages: LaidOut) -> SinceCurrent:

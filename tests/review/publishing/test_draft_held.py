@@ -16,6 +16,7 @@ from django.urls import reverse
 from review import demo
 from review.access import Role
 from review.changes.reading_order import changes_between
+from review.decisions.acts import decide
 from review.drafts.acts import withdraw_draft
 from review.drafts.models import Draft
 from review.log import Act
@@ -100,6 +101,27 @@ def test_it_says_what_changed_and_how_many_notes_keep_their_lines(
     assert "Scenes: 2 reworded. Lines: 1 reworded, 1 gone." in told
     assert "2 of 3 notes keep their lines" in told
     assert "1 kept 0 moved 1 reworded 1 gone" in told
+
+
+def test_accepted_wordings_of_the_working_draft_that_a_file_lacks_are_named(
+    client: Client, writer: Member, crew: Member, first: Draft
+) -> None:
+    reworded, cut = make_note(crew, first, 9, wording="The tide turns at four."), make_note(crew, first, 17, wording="")
+    for note in (reworded, cut):
+        decide(writer, note, "accepted", "", 0, uuid.uuid4(), with_wording=True)
+    without = SCRIPT.replace("He didn't wait.", "He did not wait.")
+    told = shown(client, held_of(client, writer, without), "[aria-labelledby=lacked]")
+    assert told.startswith("2 accepted wordings of the working draft are not in this text")
+    assert "from Bo Finch The tide turns at four." in told
+    assert "Its lines were cut there, and stand here as before." in told
+
+    with_one = without.replace("Tide turns at four.", "The tide turns at four.")
+    told = shown(client, held_of(client, writer, with_one), "[aria-labelledby=lacked]")
+    assert told.startswith("1 accepted wording of the working draft is not in this text")
+    assert "The tide turns at four." not in told
+
+    with_both = with_one.replace("Mist. The skiff is gone.\n\n", "").replace("NELL", "ADA")
+    assert shown(client, held_of(client, writer, with_both), "[aria-labelledby=lacked]") == ""
 
 
 def test_scenes_that_come_and_go_are_counted(client: Client, writer: Member, first: Draft) -> None:
