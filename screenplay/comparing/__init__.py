@@ -5,7 +5,7 @@ from __future__ import annotations
 from screenplay.comparing.comparison import Comparison, LineFate, LineFateKind, compare
 from screenplay.comparing.line_origins import LineOrigins
 from screenplay.comparing.ordering import in_order
-from screenplay.comparing.renames import Rename
+from screenplay.comparing.renames import Rename, with_names_of_now
 from screenplay.comparing.scene_fates import SceneFate, SceneFateKind
 from screenplay.comparing.word_diff import WordChange, shares, word_changes
 
@@ -21,5 +21,6 @@ __all__ = [
     "compare",
     "in_order",
     "shares",
+    "with_names_of_now",
     "word_changes",
 ]

@@ -95,6 +95,18 @@ def _throughout(
     ]
 
 
+def with_names_of_now(text: str, renames: Iterable[Rename]) -> str:
+    """EDIE & JON for MARA & JON, where MARA is EDIE now, and Edie for Mara. A word in small letters is no name."""
+    now: dict[str, str] = {}
+    for rename in renames:
+        now[rename.old] = rename.new
+        now.setdefault(rename.old.title(), rename.new.title())
+    if not now:
+        return text
+    longest_first = "|".join(map(re.escape, sorted(now, key=len, reverse=True)))
+    return re.sub(rf"(?<!\w)(?:{longest_first})(?!\w)", lambda match: now[match[0]], text)
+
+
 def with_names_alike(renames: Iterable[Rename]) -> Callable[[str], str] | None:
     """A function that writes a renamed name, old or new, the same way in any text; None without renames."""
     tokens: dict[str, str] = {}

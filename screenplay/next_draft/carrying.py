@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -10,16 +9,16 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import LCSseq
 
-from screenplay.comparing import LineFateKind, SceneFateKind
+from screenplay.comparing import LineFateKind, SceneFateKind, with_names_of_now
 from screenplay.fountain import LINE_ENDS, same_name
 from screenplay.model import Span
 from screenplay.next_draft.offsets import PartPlace, through_parts
 from screenplay.script import chosen_text, chosen_words, scene_span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
-    from screenplay.comparing import Comparison, LineFate, Rename
+    from screenplay.comparing import Comparison, LineFate
 
 AS_IT_WAS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED})
 APART = 12  # lines that may have come between two lines of a range without making it two
@@ -97,20 +96,13 @@ def carry_character(name: str, comparison: Comparison) -> SpanFate:
     renames = [rename for rename in comparison.renames if rename.kind == "character"]
     renamed = [rename.new for rename in renames if same_name(rename.old) == same_name(name)]
     cues = comparison.first_cues
-    names = (*renamed, name, _with_names_of_now(name, renames))
+    names = (*renamed, name, with_names_of_now(name, renames))
     found = next((cues[one] for one in map(same_name, names) if one in cues), None)
     if found is None:
         return GONE
     now, line = found
     fate = SpanFateKind.KEPT if same_name(now) == same_name(name) else SpanFateKind.REWORDED
     return SpanFate(fate, Span(line, 0, line, len(_text(comparison.new.source, line))), now)
-
-
-def _with_names_of_now(name: str, renames: Iterable[Rename]) -> str:
-    """EDIE & JON for MARA & JON, where MARA is EDIE now."""
-    for rename in renames:
-        name = rename.new.join(re.split(rf"\b{re.escape(rename.old)}\b", name))
-    return name
 
 
 class _Carrier:

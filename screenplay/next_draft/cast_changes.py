@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 
 
 class CameAndLeft(NamedTuple):
-    """Names of those who came to a scene, as the new draft has them, and of those who left it, as the old has."""
+    """Names of those who came to a scene, as the new draft has them, and of those who left it, as the old has: where a
+    name changed throughout, the new one."""
 
     came: tuple[str, ...]
     left: tuple[str, ...]
@@ -57,9 +58,13 @@ class CastBetween:
         old, new = _cast_by_scene(comparison.old, names), _cast_by_scene(comparison.new, names)
         return cls(old, new, {rename.old: rename.new for rename in comparison.renames if rename.kind == "character"})
 
+    def called_now(self, name: str) -> str:
+        """What a character of the old draft is called now."""
+        return self.renamed.get(name, name)
+
     def now(self, name: str) -> str:
-        """The key of what a character of the old draft is called now."""
-        return same_name(self.renamed.get(name, name))
+        """The key of that."""
+        return same_name(self.called_now(name))
 
     def who_spoke(self, ordinal: int) -> frozenset[str]:
         """The keys of those who spoke in an old scene, by what they are called now."""
@@ -73,7 +78,7 @@ class CastBetween:
         elsewhere = {same_name(name) for part in parts for name in self.new.get(part, NOBODY).speaking}
         return CameAndLeft(
             tuple(name for name in after.speaking if same_name(name) not in spoke),
-            tuple(name for name in before.speaking if self.now(name) not in speak | elsewhere),
+            tuple(self.called_now(name) for name in before.speaking if self.now(name) not in speak | elsewhere),
         )
 
     def by_naming(self, old: int | None, new: int | None, parts: Iterable[int], joined: Iterable[int]) -> CameAndLeft:
@@ -87,7 +92,7 @@ class CastBetween:
         now.update(map(self.now, before.speaking))
         return CameAndLeft(
             tuple(name for name in after.named if self.now(name) not in then),
-            tuple(name for name in before.named if self.now(name) not in now),
+            tuple(self.called_now(name) for name in before.named if self.now(name) not in now),
         )
 
     def _pair(self, old: int | None, new: int | None) -> tuple[CastOfScene, CastOfScene]:

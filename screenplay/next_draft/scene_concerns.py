@@ -20,6 +20,7 @@ from screenplay.breakdown import (
     searched_texts,
     trade_words_in,
 )
+from screenplay.comparing import with_names_of_now
 from screenplay.fountain import HYPHENS, LONG_DASHES, same_name, setting_places
 from screenplay.model import Kind
 from screenplay.next_draft.cast_changes import CastBetween
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping
 
     from screenplay.breakdown import Find
-    from screenplay.comparing import Comparison
+    from screenplay.comparing import Comparison, Rename
     from screenplay.model import Heading, Screenplay
 
 _DASHES = re.compile(rf" ?[{LONG_DASHES}]+ ?| [{HYPHENS}]+ ?|[{HYPHENS}]+ ")
@@ -131,7 +132,8 @@ class SceneConcerns:
 
 def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[SceneConcerns]:
     """Whom each of these scenes concerns, in their order."""
-    old, new = _Searched(comparison.old), _Searched(comparison.new)
+    people = [rename for rename in comparison.renames if rename.kind == "character"]
+    old, new = _Searched(comparison.old, people), _Searched(comparison.new)
     cast = CastBetween.of(comparison)
     called = {rename.old: rename.new for rename in comparison.renames if rename.kind == "place"}
     played = _played(comparison.new)
@@ -139,10 +141,12 @@ def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[Sce
 
 
 class _Searched:
-    """A script as it is searched: the text of each source line that is, and the light of each scene."""
+    """A script as it is searched: the text of each source line that is, and the light of each scene. Names that
+    `renames` changed throughout are the new ones in what is found."""
 
-    def __init__(self, script: Screenplay) -> None:
+    def __init__(self, script: Screenplay, renames: Iterable[Rename] = ()) -> None:
         self.script = script
+        self.renames = tuple(renames)
         self.texts = dict(text for element in script.elements for text in searched_texts(element))
         self.lights = lights(script)
         self.cautions = cautions_of(script)
@@ -153,7 +157,10 @@ class _Searched:
 
     def finds(self, ordinal: int | None) -> tuple[Find, ...]:
         """What is found for cautions in a scene; for ordinal 0, in what stands before the first."""
-        return () if ordinal is None else self.cautions[ordinal]
+        found = () if ordinal is None else self.cautions[ordinal]
+        if not self.renames:
+            return found
+        return tuple(find._replace(words=with_names_of_now(find.words, self.renames)) for find in found)
 
     def light(self, ordinal: int | None) -> str:
         return self.lights[ordinal - 1] if ordinal else ""

@@ -118,6 +118,16 @@ def test_a_name_that_changed_throughout_is_no_change_of_cast_or_place() -> None:
     assert (found.place, found.came, found.left) == (None, (), ())
 
 
+def test_whoever_left_or_was_taken_out_is_called_by_the_name_of_now() -> None:
+    old = BOATHOUSE.replace("ladder with", "ladder, by TOBIAS (9), with")
+    rest = "\nEXT. QUAY - DAY\n\nTOBIAS\nNow.\n\nNELL\nYes.\n\nTOBIAS\nSo.\n"
+    new = old.replace(", by TOBIAS (9),", "").replace("TOBIAS\nCome down.\n", "") + rest.replace("TOBIAS", "ANSELM")
+    action = line_of(old, "ladder")
+    found = of_scene(old + rest, new, (Change((action,), (action,)),))
+    assert found.left == ("ANSELM",)
+    assert [one.words for one in found.cautions if one.key == "children"] == [("ANSELM, 9",)]
+
+
 @pytest.mark.parametrize(
     ("other", "stays"),
     [
