@@ -100,8 +100,9 @@ class LearnedScene:
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """What came of a reading. `agreement` is that of those who marked every scene on their own; `left_out` are the
-    others by name. `about_all` are answers that missed to questions about no scene."""
+    """What came of a reading. `agreement` is that of those who marked every scene on their own, `is_of_finished` says
+    that it is of those alone who have finished; `left_out` are those by name who heard others first. `about_all` are
+    answers that missed to questions about no scene."""
 
     reading: Reading
     readers: tuple[Reader, ...]
@@ -109,6 +110,7 @@ class Learned:
     lost: tuple[LostScene, ...]
     sentence: str
     agreement: Agreement
+    is_of_finished: bool
     left_out: tuple[str, ...]
     about_all: tuple[tuple[HeardQuestion, HeardAnswer], ...]
 
@@ -136,16 +138,19 @@ def learned(member: Member, reading: Reading) -> Learned:
     sentence = summary(lost, len(said_by))
     heard_first = {cell.reader for scene in scenes for cell in scene.cells if not cell.was_alone}
     swayed = heard_first if reading.is_blind else set()
-    found = _agreement([each for each in shown if each not in swayed], marks)
+    # One who is at the beginning would leave few scenes that all marked; where too few have finished, everybody counts.
+    alone = [each for each in shown if each not in swayed]
+    finished = [each for each in alone if each.finished_at is not None]
+    is_of_finished = len(finished) >= FEWEST_RATERS
+    found = _agreement(finished if is_of_finished else alone, marks)
     left_out = tuple(each.name for each in shown if each in swayed)
-    return Learned(reading, shown, scenes, lost, sentence, found, left_out, tuple(missed.get(None, ())))
+    about_all = tuple(missed.get(None, ()))
+    return Learned(reading, shown, scenes, lost, sentence, found, is_of_finished, left_out, about_all)
 
 
 def _agreement(readers: Sequence[Reader], marks: Mapping[tuple[int, int], ClarityMark]) -> Agreement:
-    """How far readers agree on scenes: those who have finished, for one who is at the beginning would leave few scenes
-    that all of them marked; where too few have, everybody."""
-    finished = {reader.pk for reader in readers if reader.finished_at is not None}
-    counted = finished if len(finished) >= FEWEST_RATERS else {reader.pk for reader in readers}
+    """How far these readers agree on scenes."""
+    counted = {reader.pk for reader in readers}
     ratings: dict[str, dict[int, str]] = defaultdict(dict)
     for (reader, scene), mark in marks.items():
         if reader in counted:

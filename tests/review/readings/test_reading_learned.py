@@ -86,13 +86,15 @@ def test_each_scene_has_its_hot_lines_its_notes_by_kind_and_the_answers_that_mis
     of_scene = ask(writer, reading, Asking("Where is it?", "scene", 2, intended="Gone"), uuid.uuid4())
     of_all = ask(writer, reading, Asking("Who tells it?", intended="Nell"), uuid.uuid4())
     answer_questions(crew, reading, {of_scene.public_id: "Sunk", of_all.public_id: "Tobias"})
+    answer_questions(third, reading, {of_scene.public_id: "Adrift"})
     for answer in BlindAnswer.objects.all():
-        judge(writer, answer, "missed")
+        judge(writer, answer, "partly" if answer.text == "Adrift" else "missed")
     page = page_of(signed_in(writer), reading)
     slipway = text_of(page, "#scene-2")
     assert "Hot lines Mist. The skiff is gone. Bo Finch, Cleo Marsh, Ida Moss" in slipway
     assert "Notes: Confusion 3" in slipway
-    assert "You mean: Gone Bo Finch missed Sunk" in slipway
+    told = "Answers that missed, in part or whole “Where is it?” You mean: Gone "
+    assert told + "Bo Finch missed Sunk Ida Moss partly Adrift" in slipway
     assert "Tobias" in text_of(page, "[aria-labelledby=about-all]")
     assert "Hot lines" not in text_of(page, "#scene-1")
 
@@ -239,7 +241,7 @@ def test_two_readings_are_compared_by_the_same_readers_and_by_fresh_ones_whereve
 
 
 def test_agreement_counts_those_who_have_finished_where_they_are_enough(
-    writer: Member, crew: Member, cast: Member, third: Member, reading: Reading
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, third: Member, reading: Reading
 ) -> None:
     beginner = make_member(writer.production, name="Rue Long")
     reading.readers.create(member=beginner)
@@ -252,6 +254,8 @@ def test_agreement_counts_those_who_have_finished_where_they_are_enough(
         finish_reading(member, reading)
     found = learned(writer, reading).agreement
     assert (found.raters, found.things, found.kappa) == (3, 2, 1)
+    told = text_of(page_of(signed_in(writer), reading), ".learned-agreement")
+    assert told.startswith("3 readers who have finished marked the same 2 scenes.")
 
 
 def test_agreement_is_that_of_those_who_heard_nobody_first_and_says_who_is_left_out(
