@@ -108,15 +108,15 @@ def changes_stretch(request: Request, member: Member, old: int, new: int, anchor
 
 def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict[str, object]:
     with_source = may(member, Deed.PUBLISH)
-    tell("The two drafts are read and compared", 1, STEPS)
+    tell("The two drafts are read and compared", 0, STEPS)
     found = find_changes(before, after, with_source=with_source)
     length_of = lengths([before, after])
     standing = notes_across_drafts(member, before, after)
     notes = notes_at_changes(standing, found)
-    tell("What changed is set out", 2, STEPS)
+    tell("What changed is set out", 1, STEPS)
     pieces = body_pieces(member.production, before, after, showing, with_source=with_source)
     shown = {piece.beside for piece in pieces}
-    tell("The change sheets are written", 3, STEPS)
+    tell("The change sheets are written", 2, STEPS)
     sheets = change_sheets(before, after, standing)
     own = whose_of(member, before, after)
     return {

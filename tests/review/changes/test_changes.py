@@ -16,6 +16,7 @@ from tests.review.changes.slack_water import NEW, OLD, address, page_of, publish
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    import pytest
     from django.test import Client
 
     from review.people.models import Member
@@ -317,6 +318,16 @@ def test_scene_numbers_that_were_put_in_rename_no_scene_and_reword_no_line(write
     counts = words_of(told.select_one(".change-counts"))
     assert "Scenes 1 reworded Lines" in counts
     assert "Lines 1 reworded" in counts
+
+
+def test_whoever_waits_is_told_of_no_step_as_done_before_it_is(
+    writer: Member, signed_in: SignIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    steps: list[tuple[int, int]] = []
+    monkeypatch.setattr("review.changes.views.changes.tell", lambda _, done, total: steps.append((done, total)))
+    publish(writer, OLD, NEW)
+    page_of(signed_in(writer), writer)
+    assert steps == [(0, 3), (1, 3), (2, 3)]
 
 
 def test_drafts_that_differ_in_blank_lines_alone_say_so(writer: Member, signed_in: SignIn) -> None:
