@@ -22,9 +22,11 @@ from review.drafts.numbering import current_as_seen, number_scenes, numbers_to_c
 from review.drafts.scripts import compare_drafts, laid_out, laid_out_as
 from screenplay import Kind
 from screenplay.next_draft import carry_pages, placed_numbers
-from screenplay.page import beginnings, pages_with
+from screenplay.page import beginnings, in_pages, pages_with
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
@@ -62,11 +64,29 @@ class PageBeginning:
 
 
 @dataclass(frozen=True, slots=True)
+class LockedLength:
+    """How long something is while pages are not locked and while they are, as the trade writes it; `name` and `heading`
+    are its scene's, both "" of the whole script."""
+
+    name: str
+    heading: str
+    unlocked: str
+    locked: str
+
+    @property
+    def changes(self) -> bool:
+        return self.unlocked != self.locked
+
+
+@dataclass(frozen=True, slots=True)
 class LockedAndFree:
-    """The pages of a draft, and how many the same text would fill without the lock."""
+    """The pages of a draft, and how many the same text would fill without the lock; how long the whole is either way,
+    and the scenes that are not as long with locked pages as without, since what these leave blank is in no length."""
 
     pages: tuple[PageBeginning, ...]
     unlocked: int
+    whole: LockedLength
+    other_lengths: tuple[LockedLength, ...]
 
     @property
     def changed(self) -> list[PageBeginning]:
@@ -78,8 +98,9 @@ def locked_and_free(draft: Draft) -> LockedAndFree:
     """The pages of a draft as they stand, beside those of a next draft with the same text that fills them afresh."""
     numbers = draft.page_setting.scene_numbers
     now = laid_out(draft)
-    free = laid_out_as(draft, replace(draft.production.page_setting, scene_numbers=numbers)).layout
-    locked = beginnings(now.layout)
+    without = laid_out_as(draft, replace(draft.production.page_setting, scene_numbers=numbers))
+    free, locked = without.layout, beginnings(now.layout)
+    kept = now if draft.locked_pages else laid_out_as(draft, replace(draft.page_setting, locked_pages=locked))
     free_to_begin = {begins[1:] for begins in beginnings(free)}
     told = zip(now.layout.pages, locked, pages_with(locked, free), strict=True)
     return LockedAndFree(
@@ -88,7 +109,16 @@ def locked_and_free(draft: Draft) -> LockedAndFree:
             for page, begins, at in told
         ),
         len(free.pages),
+        LockedLength("", "", in_pages(free.eighths), in_pages(kept.layout.eighths)),
+        tuple(length for length in _lengths(without, kept) if length.changes),
     )
+
+
+def _lengths(without: LaidOut, kept: LaidOut) -> Iterator[LockedLength]:
+    """Every scene's length on the pages of the same text that are not locked, and on those that are."""
+    for ordinal, (free, locked) in enumerate(zip(without.scenes, kept.scenes, strict=True), 1):
+        name = locked.number or str(ordinal)
+        yield LockedLength(name, locked.heading, in_pages(free.eighths), in_pages(locked.eighths))
 
 
 def setting_to_come(draft: Draft, latest: Draft | None, production: Production) -> PageSetting:

@@ -24,6 +24,7 @@ from review.productions.models import PaperSize, Production
 from review.publishing.acts import publish_working
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
+from screenplay.page import in_pages
 from tests.factories import make_member
 from tests.review.locked_film import AS_LOCKED, GROWN, GROWN_TO, PIER, SHRUNK, WHOLE, lock_all, put_up
 from tests.screenplay.next_draft.test_page_carrying import begins
@@ -102,6 +103,39 @@ def test_scene_numbers_stay_locked_as_long_as_the_pages_have_them(
     assert writer.production.scene_numbers_locked_at is not None
     unlock_pages(writer, 1)
     assert unlock_numbers(writer, 1)
+
+
+def test_lengths_that_locking_counts_otherwise_are_told_before_it_and_before_unlocking(
+    writer: Member, signed_in: SignIn
+) -> None:
+    draft = put_up(writer, f"INT. SHED - NIGHT\n\nRain.\n\n===\n\n{PIER}\n\nRain.\n")
+    lock_numbers(writer, 1)
+    client = signed_in(writer)
+
+    def lengths() -> list[str]:
+        stored = type(draft).objects.select_related("production").get(pk=draft.pk)
+        return [in_pages(scene.eighths) for scene in laid_out(stored).scenes]
+
+    assert lengths() == ["1", "1/8"]
+    told = words(client, address(writer))
+    assert "1 INT. SHED - NIGHT 1, then 1/8 The paper" in told
+    assert "the whole script from 1 1/8 to 2/8 pages" in told
+
+    lock_pages(writer, 1)
+    assert lengths() == ["1/8", "1/8"]
+    assert "1 INT. SHED - NIGHT 1/8, then 1 " in words(client, address(writer))
+
+    unlock_pages(writer, 1)
+    assert lengths() == ["1/8", "1/8"]
+    assert "/8, then" not in words(client, address(writer)), "for it was counted so when it was locked"
+
+
+def test_where_no_length_changes_the_screen_says_so(writer: Member, signed_in: SignIn) -> None:
+    put_up(writer, WHOLE)
+    lock_numbers(writer, 1)
+    assert "The text, the pages and the lengths of the scenes of Draft 1 stay as they are." in words(
+        signed_in(writer), address(writer)
+    )
 
 
 def test_nothing_is_locked_when_another_draft_came_up_meanwhile(writer: Member) -> None:
