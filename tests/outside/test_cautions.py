@@ -38,7 +38,8 @@ SENTENCES_RECALL = 0.8
 JUDGED_LATER = frozenset({"glass", "machinery", "confined", "gas", "crowds", "weather"})
 # Precision and recall that each script has to reach. "Twenty Minutes, She Said" was at 0.36 and 0.50 when it was first
 # run, on lists of bare words that nobody had made for it, and the lists of today were made after it had been read. The
-# script held out was read by nobody who worked on the lists, and run once when they were done: 0.875 and 0.808. Who
+# script held out was read by nobody who worked on the lists, and run once when they were done: 0.875 and 0.808. When
+# they were worked on again it stayed unread, but for the words that were found in it, and is where it was. Who
 # works on them again has to hold it out still, or to say so here.
 SCRIPTS = {
     "the demo's first draft": (DEMO / "first-draft.fountain", "demo-first.toml", NINE_IN_TEN, NINE_IN_TEN),
