@@ -45,6 +45,14 @@ def test_each_of_the_cast_has_a_bar_in_each_of_their_scenes(writer: Member, sign
     assert [link["href"] for link in page.select(".presence a")] == [f"{script}#L1", f"{script}#L6", f"{script}#L6"]
 
 
+def test_a_picture_that_is_cut_on_a_phone_says_that_it_goes_on(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SCRIPT)
+    page = BeautifulSoup(signed_in(writer).get(address(writer)).text, "html.parser")
+    wide = [svg.find_parent(class_="picture") for svg in page.select(".picture svg") if int(str(svg["width"])) > 420]
+    assert wide
+    assert all(picture and "swipe it sideways" in picture.get_text() for picture in wide)
+
+
 def test_a_voice_alone_is_told_apart_and_counts_in_no_scene(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SCRIPT.replace("IRIS\n", "IRIS (V.O.)\n").replace("NELL\n", "NELL (O.S.)\n"))
     page = BeautifulSoup(signed_in(writer).get(address(writer)).text, "html.parser")
