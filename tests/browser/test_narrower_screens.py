@@ -51,3 +51,15 @@ def test_the_bar_keeps_to_its_row_and_the_page_to_its_column(visit: Callable[...
         assert name["right"] < production["left"] < person["left"] < person["right"] <= width, told
         assert width - person["right"] < 64, told
         assert not page.evaluate(TOO_WIDE), told
+    page.set_viewport_size({"width": 1440, "height": 768})
+    page.locator(".top-production").evaluate("(name) => { name.textContent = 'The Drowned Orchard' }")
+    person = page.locator(".top-person-name")
+    person.evaluate("(name) => { name.textContent = 'Ilse Marchetti-Øvergaard' }")
+    assert person.evaluate("(name) => name.scrollWidth <= name.clientWidth")
+    make_draft(writer, f"EXT. SLIPWAY - DAY\n\nMist.\n\n{draft.text}", 2)
+    make_draft(writer, f"{draft.text}\nEXT. SLIPWAY - DAY\n\nMist.\n", 3)
+    page.goto(reverse("changes-between", args=[writer.production.public_id, 2, 3]))
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.evaluate("(text) => { document.documentElement.style.fontSize = text }", "200%")
+    assert page.locator(".change-counts").evaluate("(counts) => counts.scrollWidth <= counts.clientWidth")
+    assert not page.evaluate(TOO_WIDE)

@@ -27,6 +27,13 @@ def test_only_writers_are_led_to_the_next_draft(writer: Member, crew: Member) ->
     assert "Next draft" not in labels(crew)
 
 
+def test_a_name_that_the_bar_may_cut_stands_whole_in_its_menu(
+    writer: Member, signed_in: Callable[[Member], Client]
+) -> None:
+    page = signed_in(writer).get(reverse("home", args=[writer.production.public_id])).text
+    assert f"Signed in as {writer.person.name}<" in page
+
+
 @pytest.mark.parametrize(
     ("name", "label"),
     [
