@@ -59,3 +59,8 @@ def open_form_on_line(page: Page, line: int) -> Locator:
 def write(form: Locator, words: str, kind: str = "Question") -> None:
     form.get_by_role("radio", name=kind).check()
     form.get_by_label("Your note").fill(words)
+
+
+def keeps_nothing(page: Page) -> None:
+    """Wait until no words are kept on the device: a note may come to the page, as news, before its answer does."""
+    page.wait_for_function("!Object.keys(localStorage).length")

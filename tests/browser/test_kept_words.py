@@ -8,7 +8,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.notes.models import Note, Reply
-from tests.browser.script_steps import form_of, open_form_on_line, script_of, write
+from tests.browser.script_steps import form_of, keeps_nothing, open_form_on_line, script_of, write
 from tests.factories import make_note
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ def test_a_note_not_sent_for_want_of_a_connection_is_kept_and_sent_again(
     expect(form_of(page)).to_have_count(0)
     expect(page.locator("[data-said]")).to_have_text("What you wrote without a connection has been sent.")
     assert Note.objects.get().body == "Is it safe to row in that?"
-    assert page.evaluate("Object.keys(localStorage)") == []
+    keeps_nothing(page)
 
 
 def test_a_note_that_arrived_though_its_answer_was_lost_is_made_once(visit: Visit, crew: Member, draft: Draft) -> None:
@@ -153,7 +153,7 @@ def test_a_half_typed_reply_survives_a_reload_and_a_dropped_connection(
     page.context.set_offline(False)  # and it is sent by itself
     expect(card.get_by_role("list", name="Replies")).to_contain_text("Ask the gaffer, and")
     assert Reply.objects.count() == 1
-    assert page.evaluate("Object.keys(localStorage)") == []
+    keeps_nothing(page)
 
 
 def test_signing_out_leaves_nothing_half_typed_behind(visit: Visit, crew: Member, draft: Draft) -> None:
@@ -164,7 +164,7 @@ def test_signing_out_leaves_nothing_half_typed_behind(visit: Visit, crew: Member
     page.locator(".top-person summary").click()
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/account/sign-in/**")
-    assert page.evaluate("Object.keys(localStorage)") == []
+    keeps_nothing(page)
 
 
 def test_kept_words_are_for_the_person_who_wrote_them(visit: Visit, crew: Member, writer: Member, draft: Draft) -> None:
@@ -208,7 +208,7 @@ def test_a_note_sent_from_the_form_s_own_page_leaves_nothing_half_written(
     expect(page.get_by_text("Kept on this device")).to_be_visible()
     form_of(page).get_by_role("button", name="Leave the note").click()
     expect(page.get_by_role("article")).to_contain_text("Too sure of the tide")
-    assert page.evaluate("Object.keys(localStorage)") == []
+    keeps_nothing(page)
 
 
 def test_notes_written_without_a_connection_are_sent_once_and_in_order_when_it_is_back(
@@ -229,4 +229,4 @@ def test_notes_written_without_a_connection_are_sent_once_and_in_order_when_it_i
         ("The first", 6, "NELL mends a net by one lamp."),
         ("The second", 17, "Mist. The skiff is gone."),
     ]
-    assert page.evaluate("Object.keys(localStorage)") == []
+    keeps_nothing(page)

@@ -12,6 +12,7 @@ from playwright.sync_api import expect
 from review.papers.acts import PaperAsked, put_up_paper
 from review.papers.note_acts import leave_paper_note
 from review.papers.note_models import PaperNote
+from tests.browser.script_steps import keeps_nothing
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -81,4 +82,4 @@ def test_what_is_typed_outlives_a_sign_in_and_is_kept_no_longer_once_it_is_up(
     expect(page.locator("#p1 .paper-paragraph")).to_have_text("Ring twice.")
     assert paper.versions.count() == 2
     assert [reader.department for reader in paper.readers.all()] == ["costume"]
-    assert page.evaluate("Object.keys(localStorage)") == []
+    keeps_nothing(page)
