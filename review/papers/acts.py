@@ -65,7 +65,7 @@ class PaperAsked:
     @classmethod
     def of(cls, paper: WorldPaper) -> PaperAsked:
         """What was said of it, as it stands; whoever was removed since, or became a writer, is not named any more."""
-        readers = list(paper.readers.select_related("member__person"))
+        readers = list(paper.readers.select_related("member__person").order_by("pk"))
         named = (reader.member for reader in readers if reader.member)
         return cls(
             paper.title,

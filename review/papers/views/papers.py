@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.db.models import Max
+from django.db.models import Max, Prefetch
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed, may
 from review.papers.acts import put_paper_back, withdraw_paper
 from review.papers.finding import paper_or_404
-from review.papers.models import WorldPaper
+from review.papers.models import PaperReaders, WorldPaper
 from review.people.guard import members_who_may
 
 if TYPE_CHECKING:
@@ -27,7 +27,8 @@ def papers(request: HttpRequest, member: Member) -> HttpResponse:
     visible = WorldPaper.objects.visible_to(member).annotate(
         latest=Max("versions__number"), since=Max("versions__created_at")
     )
-    found = list(visible.prefetch_related("readers__member__person"))
+    readers = PaperReaders.objects.select_related("member__person").order_by("pk")
+    found = list(visible.prefetch_related(Prefetch("readers", readers)))
     context = {
         "member": member,
         "papers": [paper for paper in found if paper.withdrawn_at is None],
