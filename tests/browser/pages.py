@@ -13,7 +13,11 @@ from playwright.sync_api import Error
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
-FORGET = "localStorage.clear(); sessionStorage.clear()"
+FORGET = """async () => {
+    localStorage.clear();
+    sessionStorage.clear();
+    for (const name of await caches.keys()) await caches.delete(name);
+}"""
 
 
 class KeptPages:

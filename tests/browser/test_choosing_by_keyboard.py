@@ -73,7 +73,9 @@ PARTS = ("role", "name", "description")
 
 def heard_on(page: Page) -> list[tuple[str, str, str]]:
     """The role, the name and the description of all that a screen reader meets, in its order."""
-    nodes = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")["nodes"]
+    devtools = page.context.new_cdp_session(page)
+    nodes = devtools.send("Accessibility.getFullAXTree")["nodes"]
+    devtools.detach()
     by_id = {node["nodeId"]: node for node in nodes}
     found = []
     waiting = [nodes[0]["nodeId"]]

@@ -88,6 +88,7 @@ def test_a_finger_that_scrolls_chooses_nothing(visit: Visit, crew: Member, write
     for kind, y in (("touchStart", 600), *(("touchMove", y) for y in range(580, 280, -20)), ("touchEnd", None)):
         points = [] if y is None else [{"x": 150, "y": y}]
         devtools.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    devtools.detach()
     assert page.evaluate("scrollY") > 100
     expect(page.locator("[data-choice]")).to_be_hidden()
     expect(page.locator(".chosen")).to_have_count(0)

@@ -153,6 +153,7 @@ def refused_at_once(
     """
 
     monkeypatch.setenv("SITE_ADDRESS", settings.SITE_ADDRESS)  # a start says where letters lead: not to later tests
+    monkeypatch.setattr("review.management.commands.serve.prepare_database", lambda: pytest.fail("It went on."))
     settings.SITE_ADDRESS = ""
 
     def start(folder: Path, *arguments: str) -> str:

@@ -1,7 +1,7 @@
 """Whatever bytes come in whatever field of whatever form or address, a page answers that says what is the matter.
 
 Forms and addresses are found by following links, as each of those who may come here. Each is then sent as it stands,
-but for one field that holds what no browser would send.
+but for one field, or all, that holds what no browser would send.
 """
 
 from __future__ import annotations
