@@ -15,9 +15,9 @@ from django.core.management.utils import get_random_secret_key
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = Path(os.environ.get("FAIRHAND_DATA") or BASE_DIR / "data").absolute()
 SECRET_KEY_FILE = DATA_DIR / "secret-key"
+_ENGINES = {"django.db.backends.sqlite3", "django.db.backends.postgresql"}
 # What is asked for the fifth time on a connection is planned by PostgreSQL once and for all: planning one of our
 # queries takes it longer than answering it.
-_ENGINES = {"django.db.backends.sqlite3", "django.db.backends.postgresql"}
 POSTGRES_OPTIONS = {"server_side_binding": True, "prepare_threshold": 5}
 
 

@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, TextKey
 
 NOT_READ = (
-    "The lists know English words alone, and this script is not in English: its cautions were not looked for. A scene "
-    "without one is not clear of them; somebody who knows the language must read every scene for them."
+    "The lists know English words alone, and this script is not in English: what they find in it is chance, and they "
+    "miss nearly all. A scene without a caution is not clear of them; somebody who knows the language must read every "
+    "scene for them."
 )
 
 

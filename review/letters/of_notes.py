@@ -53,7 +53,8 @@ def decided(member: Member, about: str) -> Tidings | None:
     if not Note.objects.visible_to(member).of(member).filter(pk=note.pk).exists():
         return None
     came_to = what_they_came_to(member, [decision])[note.pk]
-    became = "was opened again" if decision.outcome == Outcome.REOPENED else f"is {came_to.word.lower()}"
+    word = (came_to.overtaken or decision).word.lower()
+    became = "was opened again" if decision.outcome == Outcome.REOPENED else f"is {word}"
     says = f"Your note {became}, by {decision.decided_by.name}" + (":" if decision.reason.strip() else ".")
     told = (says, quoted(decision.reason), the_note(_in_own_words(note)))
     return Tidings(f"Your note {became}", told, _path(note))

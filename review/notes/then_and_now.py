@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from screenplay import Screenplay, Span
     from screenplay.comparing import Comparison
 
-_SAME_WORDS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED})
+_SAME_WORDS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED, LineFateKind.NUMBERED})
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from screenplay import Span
     from screenplay.comparing import Comparison
 
-_THERE = frozenset({LineFateKind.KEPT, LineFateKind.MOVED})
+_THERE = frozenset({LineFateKind.KEPT, LineFateKind.MOVED, LineFateKind.NUMBERED})
 
 
 @dataclass(frozen=True, slots=True)

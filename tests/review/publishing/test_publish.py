@@ -103,13 +103,25 @@ def test_a_rename_alone_is_told_and_answers_nothing_by_itself(
     for before, after in (("NELL mends", "ADA mends"), ("\nNELL\nTide", "\nADA\nTide"), ("\nNELL\nHe", "\nADA\nHe")):
         write(writer, before, after)
     renamed = signed_in(writer).get(address(writer)).text
-    assert "Renamed: nothing else in its lines reads otherwise." in renamed
+    assert "Renamed or numbered: nothing else in its lines reads otherwise." in renamed
     assert field_of(note.decisions.get()) not in fields_of(renamed)
 
     write(writer, "ADA mends a net", "ADA mends a sail")
     rewritten = signed_in(writer).get(address(writer)).text
-    assert "Renamed:" not in rewritten
+    assert "Renamed or numbered" not in rewritten
     assert fields_of(rewritten)[field_of(note.decisions.get())] == "yes"
+
+
+def test_a_scene_number_alone_answers_nothing_by_itself(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    note = make_note(crew, draft, 4)
+    decide(writer, note, "accepted", "", 0, uuid.uuid4())
+    begin_working(writer, draft, uuid.uuid4())
+    write(writer, "INT. BOATHOUSE - NIGHT", "INT. BOATHOUSE - NIGHT #12#")
+    page = signed_in(writer).get(address(writer)).text
+    assert "Renamed or numbered" in page
+    assert field_of(note.decisions.get()) not in fields_of(page)
 
 
 def test_a_form_sent_twice_puts_up_one_draft(signed_in: SignIn, writer: Member, notes: list[Note]) -> None:
