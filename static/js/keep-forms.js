@@ -128,7 +128,7 @@ export function keepAll() {
   document.querySelectorAll("form[data-keep]").forEach(keepNow);
 }
 
-// What went wrong, as a sentence that says the words are safe and what to do.
+// What went wrong, as a sentence that says whether the words are safe and what to do.
 
 const OFFLINE = "the connection dropped";
 const REASONS = {
@@ -143,17 +143,28 @@ function reason(xhr) {
   return REASONS[xhr.status] ?? "the server had trouble";
 }
 
-/** @param {FormData} [sent] what was to be sent, with the button that it was sent by */
-function notSent(form, why, sent) {
+/** What became of what was to be sent. A form without words of its own is kept nowhere, and nothing of it waits.
+ * @param {{ formData: FormData, triggeringEvent?: SubmitEvent }} asked */
+function whatBecame(form, why, asked) {
+  const isOffline = why === OFFLINE;
+  const isKept = Boolean(kept(form.dataset.keep));
+  if (isOffline && isKept && waitToBeSent(form.dataset.keep, values(form), form, asked.formData)) {
+    return "Your words are kept on this device. They are sent by themselves once it is back.";
+  }
+  const button = (asked.triggeringEvent?.submitter ?? form.querySelector(".send")).textContent.trim();
+  const again = isOffline ? "again once it is back" : "again";
+  return isKept
+    ? `Your words are kept on this device. “${button}” sends them ${again}.`
+    : `Nothing of it is kept on this device. “${button}” sends it ${again}.`;
+}
+
+function notSent(form, why, asked) {
   keepNow(form);
-  if (why === OFFLINE && kept(form.dataset.keep)) waitToBeSent(form.dataset.keep, values(form), form, sent);
+  const became = whatBecame(form, why, asked);
   const place = form.querySelector("[data-not-sent]");
   if (!place) return;
-  const button = form.querySelector(".send")?.textContent.trim();
   const sentence = document.createElement("p");
-  sentence.textContent = `Not sent: ${why}. Your words are kept on this device. ${
-    why === OFFLINE ? "They are sent by themselves once it is back." : `“${button}” sends them again.`
-  }`;
+  sentence.textContent = `Not sent: ${why}. ${became}`;
   place.replaceChildren(sentence);
   place.hidden = false;
   place.scrollIntoView({ block: "nearest" });
@@ -186,7 +197,7 @@ for (const name of /** @type {const} */ (["htmx:sendError", "htmx:timeout", "htm
   document.addEventListener(name, (event) => {
     const form = keptFormOf(event);
     if (!form) return;
-    notSent(form, reason(name === "htmx:timeout" ? null : event.detail.xhr), event.detail.requestConfig.formData);
+    notSent(form, reason(name === "htmx:timeout" ? null : event.detail.xhr), event.detail.requestConfig);
   });
 }
 
@@ -199,7 +210,7 @@ document.addEventListener("htmx:beforeSwap", (event) => {
   const form = keptFormOf(event);
   if (!form || !isElsewhere(event.detail)) return;
   event.detail.shouldSwap = false;
-  notSent(form, "you are signed out. Sign in in another tab first");
+  notSent(form, "you are signed out. Sign in in another tab first", event.detail.requestConfig);
 });
 
 // What has arrived is kept no longer, be it answered with something to show or with another page to go to.

@@ -3,9 +3,10 @@
 
 import { forget, keep, kept, ownNames } from "./kept-text.js";
 
-/** Keep a form's words so that what was to be sent is sent by itself, until somebody types in the form again. */
+/** Keep a form's words so that what was to be sent is sent by itself, until somebody types in the form again.
+ * False where the browser keeps nothing. */
 export function waitToBeSent(name, fields, form, sent) {
-  keep(name, { ...fields, waits: form.getAttribute("action"), sent: new URLSearchParams(sent).toString() });
+  return keep(name, { ...fields, waits: form.getAttribute("action"), sent: new URLSearchParams(sent).toString() });
 }
 
 const waiting = () => ownNames()

@@ -75,6 +75,34 @@ def test_all_none_and_whole_departments_are_chosen_at_one_press_and_how_many_is_
     assert [reader.member for reader in Reading.objects.get().readers.all()] == [crew]
 
 
+def test_what_could_not_be_sent_is_said_to_be_kept_only_where_it_is(
+    writer: Member, crew: Member, draft: Draft, visit: Visit
+) -> None:
+    reading = make_reading(writer, draft, crew)
+    page = visit(crew, at(reading, "reading-finish"), for_good=True)
+    finish = page.get_by_role("button", name="I have finished")
+    not_sent = page.locator("#finish-form [data-not-sent]")
+    page.route("**/finish/", lambda route: route.fulfill(status=500, body="<h1>Oh</h1>"), times=1)
+    finish.click()
+    expect(not_sent).to_have_text(
+        "Not sent: the server had trouble. Nothing of it is kept on this device. “I have finished” sends it again."
+    )
+    page.context.set_offline(True)
+    finish.click()
+    expect(not_sent).to_have_text(
+        "Not sent: the connection dropped. Nothing of it is kept on this device."
+        " “I have finished” sends it again once it is back."
+    )
+    page.context.set_offline(False)
+    ask(writer, reading, Asking("Whose lamp?"), uuid.uuid4())
+    page.reload()
+    page.get_by_label("Your answer").fill("Nell’s")
+    page.route("**/finish/", lambda route: route.fulfill(status=500, body="<h1>Oh</h1>"), times=1)
+    page.get_by_role("button", name="Keep these for now").click()
+    expect(not_sent).to_contain_text("Your words are kept on this device. “Keep these for now” sends them again.")
+    assert not reading.readers.filter(finished_at__isnull=False).exists()
+
+
 @desk_by_day_phone_by_night
 def test_every_state_is_accessible_and_fits(
     writer: Member, crew: Member, draft: Draft, visit: Visit, look: dict[str, Any]
