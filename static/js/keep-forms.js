@@ -4,7 +4,8 @@ import { forget, keep, kept } from "./kept-text.js";
 import { sendWaiting, waitToBeSent } from "./waiting-forms.js";
 
 // Beside the words, which stand in text areas: fields that are kept in every form. Others say so by `data-kept`; where
-// that names a text area, what they say is of its words, and goes with them.
+// that names a text area, what they say is of its words, and goes with them. What is told apart by another field, which
+// `data-kept-by` names, is put back only where that one still says the same.
 const FIELDS = ["form_id", "about", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char"];
 const PAUSE_MS = 250;
 
@@ -30,7 +31,8 @@ function values(form, told = areas(form).filter(isOwn)) {
   const fields = new FormData(form);
   const words = told.map(({ name }) => name);
   const more = markedKept(form).filter(({ dataset: { kept: of } }) => !of || words.includes(of));
-  const names = new Set([...FIELDS, ...words, ...more.map(({ name }) => name)]);
+  const by = more.flatMap(({ dataset: { keptBy } }) => keptBy ?? []);
+  const names = new Set([...FIELDS, ...words, ...by, ...more.map(({ name }) => name)]);
   const ticks = more.filter(isBox).map(({ name }) => [name, fields.getAll(name).join("\n")]);
   const single = [...names].filter((name) => fields.has(name)).map((name) => [name, String(fields.get(name))]);
   return Object.fromEntries([...single, ...ticks]);
@@ -66,11 +68,18 @@ function keepSoon(form) {
   pauses.set(form, setTimeout(() => keepNow(form), PAUSE_MS));
 }
 
+/** Whether the field that tells this one apart said something else when the words were kept.
+ * @param {HTMLInputElement} field */
+function isOutdated({ form, dataset }, fields) {
+  const { keptBy } = dataset;
+  return Boolean(keptBy) && new FormData(form).get(keptBy) !== fields[keptBy];
+}
+
 function fill(form, fields) {
   const boxes = markedKept(form).filter((field) => isBox(field) && field.name in fields);
   for (const box of boxes) box.checked = fields[box.name].split("\n").includes(box.value);
   for (const box of boxes) if (box.checked && box.closest("details")) box.closest("details").open = true;
-  const others = [...areas(form), ...markedKept(form).filter((field) => !isBox(field))];
+  const others = [...areas(form), ...markedKept(form).filter((field) => !isBox(field) && !isOutdated(field, fields))];
   const names = new Set([...FIELDS, ...others.map(({ name }) => name)]);
   for (const [name, value] of Object.entries(fields)) {
     const field = names.has(name) && form.elements.namedItem(name);
@@ -102,7 +111,9 @@ function putBack(form) {
     notice.hidden = true;
     form.querySelector("textarea").focus();
   });
-  notice.replaceChildren("Your words from before are back. ", discard);
+  const outdated = markedKept(form).some((field) => isOutdated(field, fields));
+  const moved = outdated ? "What they were on has changed since: choose it again. " : "";
+  notice.replaceChildren(`Your words from before are back. ${moved}`, discard);
   notice.hidden = false;
 }
 
@@ -227,8 +238,16 @@ document.addEventListener("htmx:beforeOnLoad", (event) => {
 
 // A form that comes back with something wrong shows its first error, and the keyboard goes on from there.
 
-function showFirstError(form) {
-  const error = form?.querySelector(".field-errors, .message-warning");
+/** @param {HTMLFormElement} form */
+function firstError(form) {
+  return /** @type {HTMLElement} */ (form.querySelector(".field-errors, .message-warning, .message-error"));
+}
+
+/** @param {HTMLElement} elt */
+function showFirstError(elt) {
+  const within = elt.querySelectorAll("form[data-keep]:not(.decide)"); // `decisions.js` looks after those
+  const forms = /** @type {HTMLFormElement[]} */ (elt.matches("form[data-keep]") ? [elt] : [...within]);
+  const error = forms.map(firstError).find(Boolean);
   if (!error) return;
   error.tabIndex = -1;
   error.focus({ preventScroll: true });
@@ -236,8 +255,7 @@ function showFirstError(form) {
 }
 
 document.addEventListener("htmx:afterSettle", ({ detail }) => {
-  const { elt } = detail;
-  showFirstError(elt.matches?.("form[data-keep]") ? elt : elt.querySelector?.(":scope .reply-form"));
+  if (detail.elt instanceof HTMLElement) showFirstError(detail.elt);
 });
 
 // What waited and was sent from its own page leads on from there, as it would have by hand.

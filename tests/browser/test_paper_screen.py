@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from review.papers.acts import PaperAsked, put_up_paper
+from review.papers.acts import PaperAsked, put_up_paper, put_up_version
 from review.papers.note_acts import leave_paper_note
 from review.papers.note_models import PaperNote
 from tests.browser.script_steps import keeps_nothing
@@ -83,3 +83,34 @@ def test_what_is_typed_outlives_a_sign_in_and_is_kept_no_longer_once_it_is_up(
     assert paper.versions.count() == 2
     assert [reader.department for reader in paper.readers.all()] == ["costume"]
     keeps_nothing(page)
+
+
+def test_half_a_note_comes_back_on_its_paragraph_only_while_the_paper_is_the_same(
+    visit: Callable[..., Page], writer: Member, crew: Member
+) -> None:
+    asked = PaperAsked("The ferry song", for_everyone=True)
+    paper = put_up_paper(writer, asked, "Ring once.\n\nAnd wait.", uuid.uuid4())
+    page = visit(crew, reverse("paper", args=[crew.production.public_id, paper.public_id]))
+    page.locator("#p2").hover()
+    page.locator("#p2 button[data-say]").click()
+    page.keyboard.type("How long?")
+    paragraph, back = page.locator("#say select[name=paragraph]"), page.locator("#say [data-kept-words]")
+    page.reload()
+    expect(back).to_have_text("Your words from before are back. Discard them")
+    expect(paragraph).to_have_value("2")
+    put_up_version(writer, paper, asked, "Wake Abel.\n\nRing once.\n\nAnd wait.", 1, asked.seen)
+    page.reload()
+    expect(back).to_contain_text("What they were on has changed since: choose it again.")
+    expect(page.locator("#say textarea")).to_have_value("How long?")
+    expect(paragraph).to_have_value("1")
+
+
+def test_declining_without_a_reason_says_so_where_the_keyboard_goes_on(
+    visit: Callable[..., Page], writer: Member, crew: Member
+) -> None:
+    paper = put_up_paper(writer, PaperAsked("The ferry song", for_everyone=True), "Ring once.", uuid.uuid4())
+    leave_paper_note(crew, paper.versions.get(), 1, "idea", "Ring twice.", "everyone", uuid.uuid4())
+    page = visit(writer, reverse("paper", args=[writer.production.public_id, paper.public_id]))
+    page.get_by_text("Decide", exact=True).click()
+    page.get_by_role("button", name="Decline").click()
+    expect(page.locator(".paper-note .field-errors")).to_be_focused()
