@@ -65,12 +65,13 @@ def address(member: Member, name: str, *numbers: object) -> str:
 
 
 def words_of(client: Client, at: str) -> str:
-    """What a screen, a text or a PDF reads."""
+    """What a screen, a text or a PDF reads, without the name that lies across a PDF's pages."""
     answer = client.get(at, follow=True)
     assert answer.status_code == 200, at
     if answer["Content-Type"] == "application/pdf":
         with pdfplumber.open(BytesIO(answer.content)) as read:
-            return " ".join(" ".join(page.extract_text() for page in read.pages).split())
+            pages = [page.filter(lambda each: "matrix" not in each or each["matrix"][1] == 0) for page in read.pages]
+            return " ".join(" ".join(page.extract_text() for page in pages).split())
     return " ".join(BeautifulSoup(answer.content, "html.parser").get_text(" ").split())
 
 
