@@ -110,9 +110,8 @@ class SceneChange:
 
     `fate` is a scene's fate; "moved away" leaves word where a moved scene stood; "" is the lead-in.
     `stood_after` is the old scene it came after, where it moved, and `stands_after` the new one it comes after now,
-    where word was left; `share` is which part of a split scene it is, or of
-    how many it was merged. `joined` are the old scenes that are part of it now beside its own, and `parts` the other
-    new ones that its own is in.
+    where word was left; `share` is which part of a split scene it is, or of how many it was merged. `joined` are the
+    old scenes that are part of it now beside its own, and `parts` the other new ones that its own is in.
     """
 
     fate: str

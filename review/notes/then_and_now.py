@@ -11,7 +11,6 @@ from review.drafts.texts import hash_text
 from review.notes.carrying import Position, Trail, carried
 from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
-from screenplay.comparing import LineFateKind
 from screenplay.fountain import same_name
 from screenplay.model import Speech
 
@@ -22,8 +21,6 @@ if TYPE_CHECKING:
     from review.productions.models import Production
     from screenplay import Screenplay, Span
     from screenplay.comparing import Comparison
-
-_SAME_WORDS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED, LineFateKind.NUMBERED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +111,7 @@ def _differ_in_names(then: WholeLines, now: WholeLines | None, comparison: Compa
     fates = [comparison.by_old[line] for line in lines if line in comparison.by_old]
     on = [line for fate in fates for line in fate.new]
     there = [number for number, text in enumerate(now.lines.split("\n"), now.first_line) if text.strip()]
-    is_as_it_was = all(fate.old in comparison.renamed or fate.fate in _SAME_WORDS for fate in fates)
-    return is_as_it_was and sorted(on) == there
+    return all(map(comparison.keeps_words, fates)) and sorted(on) == there
 
 
 def _line_before(lines: WholeLines | None, comparison: Comparison) -> int:

@@ -9,7 +9,6 @@ from review.cards.addresses import script_address
 from review.drafts.scripts import compare_drafts
 from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.current_text import current_text
-from screenplay.comparing import LineFateKind
 
 if TYPE_CHECKING:
     from review.notes.models import Note
@@ -17,8 +16,6 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from screenplay import Span
     from screenplay.comparing import Comparison
-
-_THERE = frozenset({LineFateKind.KEPT, LineFateKind.MOVED, LineFateKind.NUMBERED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,5 +50,6 @@ def _is_in(lines: Span | None, told: ThenAndNow, comparison: Comparison) -> bool
     that changed throughout; of one that cuts its lines, whether they are gone, or read otherwise."""
     if lines is None:
         return told.now is None or told.has_changed
-    fates = [comparison.by_old.get(line) for line in range(lines.first_line, lines.last_line + 1)]
-    return all(fate is None or fate.fate in _THERE or fate.old in comparison.renamed for fate in fates)
+    by_old = comparison.by_old
+    fates = [by_old[line] for line in range(lines.first_line, lines.last_line + 1) if line in by_old]
+    return all(map(comparison.keeps_words, fates))

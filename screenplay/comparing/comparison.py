@@ -54,6 +54,9 @@ class LineFateKind(StrEnum):
     SPLIT = "split"
 
 
+_WITH_ITS_WORDS = frozenset({LineFateKind.KEPT, LineFateKind.MOVED, LineFateKind.NUMBERED})
+
+
 class LineFate(NamedTuple):
     """A line of the old draft and where it is in the new one: several lines if it was split, none if it is gone."""
 
@@ -92,6 +95,10 @@ class Comparison:
     def by_old(self) -> Mapping[int, LineFate]:
         """The fate of each old line that is not blank, by its number."""
         return {fate.old: fate for fate in self.lines}
+
+    def keeps_words(self, fate: LineFate) -> bool:
+        """Whether a line has the words that it had, but for names that changed throughout and its scene's number."""
+        return fate.old in self.renamed or fate.fate in _WITH_ITS_WORDS
 
     @cached_property
     def by_new(self) -> Mapping[int, tuple[int, ...]]:
