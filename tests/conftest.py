@@ -17,7 +17,9 @@ import hypothesis
 import psycopg
 import pytest
 from django.conf import settings
+from django.contrib.contenttypes.management import create_contenttypes
 from django.db import connection, connections
+from django.db.models.signals import post_migrate
 from psycopg.sql import SQL, Identifier
 
 if TYPE_CHECKING:
@@ -42,6 +44,11 @@ DATABASES = {"db", "transactional_db", "live_server", "postgres_url"}
 POSTGRES_URL = pytest.StashKey[str]()
 SHARED = pytest.StashKey[Path]()  # a folder that the workers of a run share
 UNSAFE_AND_QUICK = ("fsync", "synchronous_commit", "full_page_writes")  # the server does not outlive the run
+# What Django would put back into an emptied database after each test that has committed: the app has no use for it.
+NAMED_ANEW: list[dict[str, Any]] = [
+    {"receiver": create_contenttypes},
+    {"dispatch_uid": "django.contrib.auth.management.create_permissions"},
+]
 GARBAGE = 50_000, 20, 50  # when it is looked for: at Python's own 700 that is a tenth of a run's time
 QUICK_HASHER = "django.contrib.auth.hashers.MD5PasswordHasher"  # the one that is served with is slow on purpose
 
@@ -159,6 +166,8 @@ def django_db_setup(
             connection.settings_dict["NAME"] = connection.settings_dict["TEST"]["NAME"]
             creation.clone_test_db(worker, verbosity=0, autoclobber=True)
             connection.settings_dict.update(creation.get_test_db_clone_settings(worker))
+    for listener in NAMED_ANEW:
+        post_migrate.disconnect(**listener)
     yield
     with django_db_blocker.unblock():
         _end_other_sessions()
