@@ -7,7 +7,9 @@ import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import axe_playwright_python
 import pytest
+from django.conf import settings
 from django.test import Client
 from playwright.sync_api import Error, expect, sync_playwright
 
@@ -24,6 +26,9 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
+
+# What looks at the screens is one of the site's scripts here: a browser keeps those compiled.
+settings.STATICFILES_DIRS = [*settings.STATICFILES_DIRS, ("axe", Path(axe_playwright_python.__file__).parent)]
 
 # Playwright's own event loop runs in the tests' thread, where Django would refuse to touch the database.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
@@ -119,18 +124,18 @@ def visit(
 
     def visit(member: Member, address: str, *, for_good: bool = False, **options: Any) -> Page:
         preset = {"viewport": DESK, "base_url": live_server.url, "reduced_motion": "reduce", "service_workers": "block"}
-        settings = preset | options
-        for_good = for_good or settings["service_workers"] != "block"
-        page = kept_pages.make(settings) if for_good else kept_pages.take(settings)
-        shown.append((page, settings, for_good))
+        wanted = preset | options
+        for_good = for_good or wanted["service_workers"] != "block"
+        page = kept_pages.make(wanted) if for_good else kept_pages.take(wanted)
+        shown.append((page, wanted, for_good))
         sign_in(page.context, member)
         page.goto(address)
         return page
 
     yield visit
-    for page, settings, for_good in shown:
+    for page, wanted, for_good in shown:
         if for_good or page.is_closed():
             page.context.close()
         else:
-            kept_pages.put_back(page, settings)
+            kept_pages.put_back(page, wanted)
     assert not kept_pages.errors

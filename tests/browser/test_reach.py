@@ -1,0 +1,36 @@
+"""That what looks at every screen sees what it is there to see."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tests.browser.reach import LOOKS, what_shuts_out
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from review.people.models import Member
+
+PAGE = """<!doctype html><html lang="en"><title>Slack Water</title><main><h1>Slack Water</h1>
+<p>Tide turns at four.</p><p>Then we go at three.</p><p id="pale" style="color: #bbb">He didn't wait.</p>
+<div style="background: #444"><p id="lost">Mist.</p></div></main></html>"""
+WIDE = """<!doctype html><html lang="en"><title>Slack Water</title><main><h1>Slack Water</h1>
+<button style="width: 2000px"></button></main></html>"""
+
+
+def test_every_text_is_held_against_its_own_ground(crew: Member, visit: Callable[..., Page]) -> None:
+    page = visit(crew, "/", for_good=True, **LOOKS["desk-light"])
+    page.set_content(PAGE)
+    _, found = what_shuts_out(page).splitlines()
+    assert found.startswith("color-contrast (serious)")
+    assert found.endswith(": #pale; #lost")
+
+
+def test_what_has_no_name_and_what_is_too_wide_is_told(crew: Member, visit: Callable[..., Page]) -> None:
+    page = visit(crew, "/", for_good=True, **LOOKS["desk-light"])
+    page.set_content(WIDE)
+    found = what_shuts_out(page)
+    assert "button-name (critical)" in found
+    assert found.endswith("it is wider than the screen")
