@@ -11,14 +11,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from screenplay.fountain import LINE_ENDS, plain, same_name
+from screenplay.fountain import LINE_ENDS, plain, same_name, without_number
 from screenplay.model import Block, Heading, Kind, Screenplay, Span, Speech
 from screenplay.names import action_naming
 from screenplay.page import USUAL_SETTING, paginate
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping
 
     from screenplay.page import Layout, PageSetting
 
@@ -249,17 +249,22 @@ def cue_span(script: Screenplay, name: str) -> Span | None:
     return None if line is None else Span(line, 0, line, len(script.source[line - 1].rstrip(LINE_ENDS)))
 
 
-def chosen_words(source: Sequence[str], span: Span) -> list[str]:
-    """The text of a stretch, line by line, white space at the ends and blank lines left out."""
-    lines = list(source[span.first_line - 1 : span.last_line])
+def chosen_words(script: Screenplay, span: Span) -> list[str]:
+    """The text of a stretch, line by line, white space at the ends, blank lines and scene numbers left out."""
+    within = slice(span.first_line - 1, span.last_line)
+    lines = list(map(_without_scene_number, script.source[within], script.kinds[within]))
     lines[-1] = lines[-1][: span.last_char]
     lines[0] = lines[0][span.first_char :]
     return [words for line in lines if (words := " ".join(line.split()))]
 
 
-def chosen_text(source: Sequence[str], span: Span) -> str:
+def chosen_text(script: Screenplay, span: Span) -> str:
     """The words of a stretch in one line, however they are parted into lines and paragraphs."""
-    return " ".join(chosen_words(source, span))
+    return " ".join(chosen_words(script, span))
+
+
+def _without_scene_number(line: str, kind: Kind) -> str:
+    return without_number(line.rstrip())[0] if kind is Kind.SCENE_HEADING else line
 
 
 def _speeches(script: Screenplay) -> Iterator[tuple[int, Speech]]:

@@ -137,7 +137,7 @@ def carried(trail: Trail, comparisons: Mapping[int, Comparison]) -> SpanFate:
         return better_character(chain, direct, trail.own.character)
     if trail.is_rewritten and chain.fate in AS_IT_WAS:
         chain = replace(chain, is_known=True)
-    return better_span(chain, direct, chosen_words(comparison.old.source, trail.own.span), comparison.new.source)
+    return better_span(chain, direct, chosen_words(comparison.old, trail.own.span), comparison.new)
 
 
 def _fate_of(subject: str, position: Position, comparison: Comparison) -> SpanFate:

@@ -120,5 +120,5 @@ def fate_at(subject: str, was: Position, comparison: Comparison, span: Span | No
         return Fate(found.fate.value)
     if subject == Subject.CHARACTER:
         return Fate.KEPT if same_name(was.character) == same_name(character) else Fate.REWORDED
-    same = chosen_text(comparison.old.source, was.span) == chosen_text(comparison.new.source, span)
+    same = chosen_text(comparison.old, was.span) == chosen_text(comparison.new, span)
     return Fate.MOVED if same else Fate.REWORDED

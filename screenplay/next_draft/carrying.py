@@ -25,8 +25,8 @@ APART = 12  # lines that may have come between two lines of a range without maki
 
 
 class SpanFateKind(StrEnum):
-    """What became of a stretch: kept and moved when its words are as they were, however they are parted into lines,
-    gone when no line of it is left."""
+    """What became of a stretch: kept and moved when its words are as they were, however they are parted into lines
+    and whatever the numbers of its scenes, gone when no line of it is left."""
 
     KEPT = "kept"
     MOVED = "moved"
@@ -80,7 +80,7 @@ def carry_scene(span: Span, comparison: Comparison) -> SpanFate:
     shared = comparison.shared_by_scenes
     followed = max(fates, key=lambda fate: (shared.get((scene, fate.new or 0), 0), -(fate.new or 0)))
     before, now = scene_span(comparison.old, scene), scene_span(comparison.new, followed.new or 0)
-    if chosen_words(comparison.old.source, before) != chosen_words(comparison.new.source, now):
+    if chosen_words(comparison.old, before) != chosen_words(comparison.new, now):
         fate = SpanFateKind.REWORDED
     else:
         fate = SpanFateKind.MOVED if followed.fate is SceneFateKind.MOVED else SpanFateKind.KEPT
@@ -141,7 +141,7 @@ class _Carrier:
             fate.old,
             span.last_char if fate.old == span.last_line else len(_text(self.old, fate.old)),
         )
-        chosen = " ".join(chosen_words(self.old, line)).split()
+        chosen = " ".join(chosen_words(self.comparison.old, line)).split()
         return fate._replace(new=max(groups, key=lambda lines: self._words_in_common(chosen, lines)))
 
     def _words_in_common(self, chosen: Sequence[str], lines: Sequence[int]) -> int:
@@ -226,9 +226,9 @@ class _Carrier:
         return fate.new[found.part], found.char
 
     def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> SpanFateKind:
-        if chosen_text(self.old, span) != chosen_text(self.new, found):
+        if chosen_text(self.comparison.old, span) != chosen_text(self.comparison.new, found):
             return SpanFateKind.REWORDED
-        moved = any(fate.fate is LineFateKind.MOVED for fate in fates)
+        moved = any(fate.old in self.comparison.moved for fate in fates)
         return SpanFateKind.MOVED if moved else SpanFateKind.KEPT
 
     def _blank(self, span: Span) -> SpanFate:

@@ -14,27 +14,29 @@ from screenplay.script import chosen_text, chosen_words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from screenplay.model import Screenplay
+
 NEARLY = 0.999  # the most that two stretches can be alike and not the same
 
 
-def better_span(chain: SpanFate, direct: SpanFate, own: Sequence[str], source: Sequence[str]) -> SpanFate:
+def better_span(chain: SpanFate, direct: SpanFate, own: Sequence[str], script: Screenplay) -> SpanFate:
     """The better of two placements in a draft: one from draft to draft, one from the draft that it was put on itself.
 
-    `own` are the words there, as `chosen_words` gives them, `source` the lines of the draft that both are in. The same
-    words beat others, others beat none; of two with others, the one that has more in common with its own words wins.
-    Where both are as good, it is the one by the chain. Where it is known by the chain, that is where it is, and if not
-    by the chain, where it is known straight from the draft that it was put on. Its fate is told against its own words,
-    and so against the draft that it was put on: words that changed and changed back are as they were.
+    `own` are the words there, as `chosen_words` gives them, `script` the draft that both are in. The same words beat
+    others, others beat none; of two with others, the one that has more in common with its own words wins. Where both
+    are as good, it is the one by the chain. Where it is known by the chain, that is where it is, and if not by the
+    chain, where it is known straight from the draft that it was put on. Its fate is told against its own words, and so
+    against the draft that it was put on: words that changed and changed back are as they were.
     """
     if direct.span == chain.span:
         return direct
     if chain.is_known or chain.span is None or direct.span is None:
-        return _against(own, direct if chain.span is None else chain, source)
+        return _against(own, direct if chain.span is None else chain, script)
     if direct.is_known:
-        return _against(own, direct, source)
-    ranked = [(_likeness(own, chosen_words(source, found)), found) for found in (chain.span, direct.span)]
+        return _against(own, direct, script)
+    ranked = [(_likeness(own, chosen_words(script, found)), found) for found in (chain.span, direct.span)]
     (by_chain, _), (by_itself, _) = ranked
-    return _against(own, direct if by_itself > by_chain else chain, source)
+    return _against(own, direct if by_itself > by_chain else chain, script)
 
 
 def better_character(chain: SpanFate, direct: SpanFate, name: str) -> SpanFate:
@@ -58,10 +60,10 @@ def _likeness(own: Sequence[str], words: Sequence[str]) -> float:
     return min(Indel.normalized_similarity(one, other), NEARLY)
 
 
-def _against(own: Sequence[str], placement: SpanFate, source: Sequence[str]) -> SpanFate:
+def _against(own: Sequence[str], placement: SpanFate, script: Screenplay) -> SpanFate:
     """The placement with its fate told against these words. Found on a way that told of a rewording, they moved."""
     if placement.span is None:
         return placement
-    same = " ".join(own) == chosen_text(source, placement.span)
+    same = " ".join(own) == chosen_text(script, placement.span)
     fate = placement.fate if placement.fate is not SpanFateKind.REWORDED else SpanFateKind.MOVED
     return replace(placement, fate=fate if same else SpanFateKind.REWORDED)

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from screenplay.comparing import Comparison
 
-MENDS, TIDE, WAIT = 6, 9, 20  # lines of SCRIPT
+HEADING, MENDS, TIDE, WAIT = 4, 6, 9, 20  # lines of SCRIPT
 REWRITTEN = SCRIPT.replace("Tide turns at four.", "The tide turns at four, not three.").replace("\nHe didn't wait.", "")
 RESTORED = SCRIPT.replace("Mist. The skiff is gone.", "Mist. Nobody.")
 
@@ -121,6 +121,15 @@ def test_a_note_left_on_an_earlier_draft_stands_in_every_draft_since(
     note = leave_note(crew, draft, Span(TIDE, 0, TIDE, 4), "idea", "Say it slower.", form_id=uuid.uuid4())
     assert stands(note, second) == (Fate.REWORDED, TIDE, TIDE)
     assert stands(note, third)[1:] == (TIDE, TIDE)
+
+
+def test_scene_numbers_alone_make_no_note_reworded_from_draft_to_draft(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    on_heading, on_scene = make_note(crew, draft, HEADING), leave(crew, draft, TIDE, subject=Subject.SCENE)
+    for heading in ("INT. BOATHOUSE - NIGHT #1#", "INT. BOATHOUSE - NIGHT #1A#"):
+        later = publish(writer, SCRIPT.replace("INT. BOATHOUSE - NIGHT", heading))
+        assert [stands(note, later)[0] for note in (on_heading, on_scene)] == [Fate.KEPT] * 2
 
 
 def test_a_line_cut_in_one_draft_and_back_in_the_next_is_as_it_was(writer: Member, crew: Member, draft: Draft) -> None:

@@ -69,6 +69,15 @@ def test_a_stretch_that_did_not_change_is_kept_wherever_its_lines_are_now() -> N
     assert carried("second buoy.\nNot with", new) == ("kept", "second buoy.\nNot with")
 
 
+def test_a_heading_with_a_scene_number_put_in_is_kept_and_with_other_words_is_reworded() -> None:
+    numbered = FERRY.replace("NIGHT", "NIGHT #12#")
+
+    assert carried("INT. FERRY - NIGHT", numbered) == ("kept", "INT. FERRY - NIGHT #12#")
+    assert carried("FERRY - NIGHT\n\nMara", numbered) == ("kept", "FERRY - NIGHT #12#\n\nMara")
+    assert carried("INT. FERRY - NIGHT #12#", FERRY, numbered) == ("kept", "INT. FERRY - NIGHT")
+    assert carried("INT. FERRY - NIGHT", numbered.replace("NIGHT", "DAWN"))[0] == "reworded"
+
+
 def test_a_stretch_of_a_line_that_moved_within_its_scene_has_moved() -> None:
     engine = "The engine coughs twice and dies.\n"
     new = FERRY.replace("\n" + engine, "").replace("Mara kneels", engine + "\nMara kneels")

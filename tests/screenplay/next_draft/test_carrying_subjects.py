@@ -16,6 +16,7 @@ from tests.screenplay.comparing.test_comparison_laws import two_drafts
 from tests.screenplay.next_draft.test_carrying import any_span, span_of, words_in
 
 if TYPE_CHECKING:
+    from screenplay import Screenplay
     from screenplay.comparing import Comparison
 
 QUAY = """\
@@ -74,6 +75,21 @@ def test_a_scene_put_elsewhere_has_moved() -> None:
     new = QUAY.replace(ferry + "\n\n", "") + "\n" + ferry + "\n"
 
     assert followed("INT. FERRY", new) == ("moved", ferry)
+
+
+def test_a_scene_whose_number_alone_came_or_is_another_is_as_it_was() -> None:
+    numbered = QUAY.replace("QUAY - DAY", "QUAY - DAY #12#")
+    otherwise = QUAY.replace("QUAY - DAY", "QUAY - DAY #A14#")
+
+    assert followed("EXT. QUAY", numbered) == ("kept", scene_of(numbered, "EXT. QUAY"))
+    assert followed("EXT. QUAY", otherwise, numbered) == ("kept", scene_of(otherwise, "EXT. QUAY"))
+    assert followed("EXT. QUAY", QUAY, otherwise) == ("kept", scene_of(QUAY, "EXT. QUAY"))
+
+    ferry = scene_of(QUAY, "INT. FERRY")
+    numbered_elsewhere = ferry.replace("NIGHT", "NIGHT #4#")
+    moved = QUAY.replace(ferry + "\n\n", "") + "\n" + numbered_elsewhere + "\n"
+    assert followed("INT. FERRY", moved) == ("moved", numbered_elsewhere)
+    assert carry(span_of(QUAY, "INT. FERRY - NIGHT"), compare(QUAY, moved)).fate is SpanFateKind.MOVED
 
 
 @pytest.mark.parametrize(
@@ -188,10 +204,8 @@ def test_the_first_cue_of_someone_who_never_speaks_is_nowhere() -> None:
 
 OWN = ["You said noon. I waited until four."]
 SAME, NEAR, FAR = Span(1, 0, 1, 35), Span(2, 0, 2, 35), Span(3, 0, 3, 35)
-SOURCE = (
-    "You said noon. I waited until four.\n",
-    "You said noon. I stayed until five.\n",
-    "He said never. I waited for nothing.\n",
+SCRIPT = parse(
+    "You said noon. I waited until four.\nYou said noon. I stayed until five.\nHe said never. I waited for nothing.\n"
 )
 KEPT, MOVED, REWORDED, GONE = SpanFateKind
 
@@ -212,11 +226,11 @@ KEPT, MOVED, REWORDED, GONE = SpanFateKind
 def test_the_same_words_beat_others_others_beat_none_and_nearer_ones_win(
     chain: SpanFate, direct: SpanFate, best: SpanFate
 ) -> None:
-    assert better_span(chain, direct, OWN, SOURCE) == best
+    assert better_span(chain, direct, OWN, SCRIPT) == best
 
 
 def test_of_two_places_as_good_it_is_the_one_by_the_chain() -> None:
-    twice = (SOURCE[0], SOURCE[0])
+    twice = parse(SCRIPT.source[0] * 2)
     one, other = SpanFate(KEPT, Span(1, 0, 1, 35)), SpanFate(MOVED, Span(2, 0, 2, 35))
 
     assert better_span(one, other, OWN, twice) == one
@@ -226,17 +240,17 @@ def test_of_two_places_as_good_it_is_the_one_by_the_chain() -> None:
 def test_where_it_is_known_to_be_it_is_whatever_is_more_like_it() -> None:
     guessed, known = SpanFate(KEPT, SAME), SpanFate(REWORDED, FAR, is_known=True)
 
-    assert better_span(known, guessed, OWN, SOURCE) == known
-    assert better_span(guessed, known, OWN, SOURCE) == known
+    assert better_span(known, guessed, OWN, SCRIPT) == known
+    assert better_span(guessed, known, OWN, SCRIPT) == known
 
 
 often = settings(max_examples=50)
 
 
-def rank(placement: SpanFate, own: list[str], source: tuple[str, ...]) -> int:
+def rank(placement: SpanFate, own: list[str], script: Screenplay) -> int:
     if placement.span is None:
         return 0
-    return 2 if chosen_words(source, placement.span) == own else 1
+    return 2 if chosen_words(script, placement.span) == own else 1
 
 
 @often
@@ -247,14 +261,14 @@ def test_the_better_of_two_ways_is_never_worse_than_either(
     first, second, third = parse(drafts[0]), parse(drafts[1]), parse(others[0])
     assume(first.source)
     span = any_span(data, first.source)
-    own = chosen_words(first.source, span)
+    own = chosen_words(first, span)
     direct, on = carry(span, compare(first, third)), carry(span, compare(first, second))
     chain = carry(on.span, compare(second, third)) if on.span else direct
-    best = better_span(chain, direct, own, third.source)
+    best = better_span(chain, direct, own, third)
 
     assert best.span in (chain.span, direct.span)
-    assert rank(best, own, third.source) == max(rank(way, own, third.source) for way in (chain, direct))
-    assert (best.fate in {KEPT, MOVED}) == (rank(best, own, third.source) == 2)
+    assert rank(best, own, third) == max(rank(way, own, third) for way in (chain, direct))
+    assert (best.fate in {KEPT, MOVED}) == (rank(best, own, third) == 2)
     assert (best.fate is GONE) == (best.span is None)
 
 
