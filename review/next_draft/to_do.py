@@ -31,8 +31,8 @@ class ToDo:
 
     @property
     def is_changed(self) -> bool:
-        """Whether its lines read otherwise than in the current draft."""
-        return self.accepted.has_changed
+        """Whether its lines read otherwise than in the current draft: names and numbers alone are no answer."""
+        return self.accepted.has_changed and not self.accepted.is_renamed_alone
 
     @property
     def is_gone(self) -> bool:

@@ -32,14 +32,20 @@ class WholeLines:
     last_line: int
     lines: str
 
+    @property
+    def filled(self) -> dict[int, str]:
+        """Those that are not blank, by their numbers."""
+        numbered = enumerate(self.lines.split("\n"), self.first_line)
+        return {number: text for number, text in numbered if text.strip()}
+
 
 @dataclass(frozen=True, slots=True)
 class ThenAndNow:
     """A note's lines in the current draft and in the text, None where it has none there; `has_changed` tells whether
     their words differ, or those of its whole scene, or all that its character says; `is_renamed` that they do in names
-    alone which changed throughout. `reads_as_proposed` says that its
-    own wording was put into the text: then it stands on these words, and on none where it proposed to cut the lines;
-    `beside` is the line of the text that comes before where these were.
+    alone which changed throughout, or in the numbers of scenes. `reads_as_proposed` says that its own wording was put
+    into the text: then it stands on these words, and on none where it proposed to cut the lines; `beside` is the line
+    of the text that comes before where these were.
     """
 
     then: WholeLines | None
@@ -96,22 +102,22 @@ def _then_and_now(note: Note, placement: Placement | None, draft: Draft, compari
     found = carried(Trail(note.subject, position, position), {draft.pk: comparison})
     then = _whole_lines(comparison.old, position.span)
     now = _whole_lines(comparison.new, found.span) if found.span else None
-    if note.subject == Subject.CHARACTER:
-        changed = _says(comparison.old, position.character) != _says(comparison.new, found.character)
-    else:
-        changed = now is None or then.lines.split() != now.lines.split()
-    return ThenAndNow(then, now, changed, is_renamed=changed and _differ_in_names(then, now, comparison))
-
-
-def _differ_in_names(then: WholeLines, now: WholeLines | None, comparison: Comparison) -> bool:
-    """Whether each of the lines is one of those now, with the same words but for names that changed throughout."""
     if now is None:
-        return False
-    lines = range(then.first_line, then.last_line + 1)
-    fates = [comparison.by_old[line] for line in lines if line in comparison.by_old]
-    on = [line for fate in fates for line in fate.new]
-    there = [number for number, text in enumerate(now.lines.split("\n"), now.first_line) if text.strip()]
-    return all(map(comparison.keeps_words, fates)) and sorted(on) == there
+        return ThenAndNow(then, None, has_changed=True)
+    if note.subject == Subject.CHARACTER:
+        was, reads = _said_by(position.character, comparison.old), _said_by(found.character, comparison.new)
+        changed = list(was.values()) != list(reads.values())
+    else:
+        was, reads = then.filled, now.filled
+        changed = then.lines.split() != now.lines.split()
+    return ThenAndNow(then, now, changed, is_renamed=changed and _differ_in_names(list(was), list(reads), comparison))
+
+
+def _differ_in_names(was: Sequence[int], reads: Sequence[int], comparison: Comparison) -> bool:
+    """Whether lines, by their numbers, are these lines of the text, in that order and with the same words, but for
+    names that changed throughout and numbers of scenes."""
+    fates = [comparison.by_old[line] for line in was]
+    return all(map(comparison.keeps_words, fates)) and [line for fate in fates for line in fate.new] == reads
 
 
 def _line_before(lines: WholeLines | None, comparison: Comparison) -> int:
@@ -126,7 +132,8 @@ def _whole_lines(script: Screenplay, span: Span) -> WholeLines:
     return WholeLines(span.first_line, span.last_line, whole_lines(script.text, span.first_line, span.last_line))
 
 
-def _says(script: Screenplay, name: str) -> list[str]:
-    """Every line a character speaks, in order."""
+def _said_by(name: str, script: Screenplay) -> dict[int, str]:
+    """Every line a character speaks that is not blank, in order, by its number."""
     speeches = (element for element in script.elements if isinstance(element, Speech))
-    return [line.text for speech in speeches if same_name(speech.name) == same_name(name) for line in speech.lines]
+    theirs = (speech for speech in speeches if same_name(speech.name) == same_name(name))
+    return {line.line: line.text for speech in theirs for line in speech.lines if line.text.strip()}

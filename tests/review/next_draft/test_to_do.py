@@ -11,12 +11,15 @@ from django.urls import reverse
 from review.cards.accepted import count_accepted
 from review.decisions.acts import decide
 from review.next_draft.to_do import to_do
+from review.notes.acts import leave_note
+from review.notes.models import Subject
 from review.notes.then_and_now import NextText
 from review.publishing.acts import publish_draft
 from review.publishing.answers import preset_answers
 from review.rewriting.acts import begin_working
 from review.rewriting.current_text import current_text
 from review.rewriting.scene_acts import save_scene
+from screenplay import Span
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note
 
@@ -80,6 +83,25 @@ def test_with_a_working_draft_each_leads_to_its_scene_at_its_lines_and_says_what
     assert link is not None
     assert str(link["href"]).endswith("?line=6")
     assert "He didn't wait." in BeautifulSoup(client.get(str(link["href"])).text, "html.parser").text
+
+
+def test_what_a_rename_alone_changed_is_still_to_write_in(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    on_lines = accept(writer, make_note(crew, draft, 6))
+    for subject, character in ((Subject.SCENE, ""), (Subject.CHARACTER, "NELL")):
+        line, key = Span(9, 0, 9, 0), uuid.uuid4()
+        note = leave_note(crew, draft, line, "idea", "Hm.", subject=subject, character=character, form_id=key)
+        accept(writer, note)
+    for before, after in (("NELL mends", "ADA mends"), ("\nNELL\nTide", "\nADA\nTide"), ("\nNELL\nHe", "\nADA\nHe")):
+        write(writer, draft, before, after)
+    client = signed_in(writer)
+    found = {str(item["id"]): item.text for item in items(client, writer)}
+    assert [text.count("Changed") for text in found.values()] == [0, 0, 0]
+    assert "ADA mends a net" in found[f"to-do-{on_lines.public_id}"]
+
+    write(writer, draft, "Tide turns at four.", "The tide turns at five.")
+    assert sorted(item.text.count("Changed") for item in items(client, writer)) == [0, 1, 1]
 
 
 def test_a_note_whose_lines_are_cut_stays_at_the_end(
