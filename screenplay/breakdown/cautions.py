@@ -10,8 +10,9 @@ import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
+from screenplay.breakdown.ages import grown_up
 from screenplay.breakdown.caution_lists import Tag, WordRole, caution_lists
-from screenplay.breakdown.children import children_in
+from screenplay.breakdown.children import children_in, grown_kin
 from screenplay.breakdown.found_words import FoundWords, text_of
 from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.scene_lines import scene_lines
@@ -45,10 +46,10 @@ class Find(NamedTuple):
 def cautions_of(script: Screenplay) -> list[tuple[Find, ...]]:
     """The finds of each scene by its ordinal, at 0 of what stands before the first heading; by line in each."""
     scenes = scene_lines(script)
-    names = frozenset(_names(scenes))
+    names, grown = frozenset(_names(scenes)), grown_kin(scenes)
     found: list[tuple[Find, ...]] = []
     for scene, children in zip(scenes, children_in(scenes), strict=True):
-        finds = [*_Search(scene, names).finds(), *(Find(CHILDREN, child.words, child.line) for child in children)]
+        finds = [*_Search(scene, names, grown).finds(), *(Find(CHILDREN, one.words, one.line) for one in children)]
         found.append(tuple(dict.fromkeys(sorted(finds, key=lambda find: find.line))))
     return found
 
@@ -88,11 +89,13 @@ def each_once(words: Iterable[str]) -> tuple[str, ...]:
 
 
 class _Search:
-    """The search of one scene; `names` are the words in the names of those in the script."""
+    """The search of one scene; `names` are the words in the names of those in the script, `grown` the words that
+    it has for somebody who is no child any more."""
 
-    def __init__(self, scene: SceneLines, names: Collection[str]) -> None:
+    def __init__(self, scene: SceneLines, names: Collection[str], grown: Collection[str]) -> None:
         self.scene = scene
         self.names = names
+        self.grown = grown
         self.met: set[str] = set()
         self.pictured: set[str] = set()
         self.waiting: dict[Tag, dict[str, Find]] = defaultdict(dict)
@@ -107,7 +110,8 @@ class _Search:
     def _in_sentence(self, told: Told) -> Iterator[Find]:
         matches: dict[str, dict[Tag, list[Match]]] = defaultdict(lambda: defaultdict(list))
         for tag, match in caution_lists().matches(told.sentence):
-            matches[tag.key][tag].append(match)
+            if tag.key != CHILDREN or not self._is_grown(told.sentence, match):
+                matches[tag.key][tag].append(match)
         for key, by_tag in matches.items():
             far_too = key in caution_lists().far_too
             words = FoundWords(told, by_tag, self.names, self.pictured, far_too=far_too)
@@ -115,6 +119,11 @@ class _Search:
             for tag, text in words.waiting():
                 self.waiting[tag].setdefault(text, Find(key, text, told.line))
         self._remember(told)
+
+    def _is_grown(self, sentence: Sentence, match: Match) -> bool:
+        """Whether an age decides that a word for a child means none."""
+        is_grown = grown_up(sentence, match.start, match.end)
+        return sentence.words[match.end - 1] in self.grown if is_grown is None else is_grown
 
     def _remember(self, told: Told) -> None:
         """What was first met as a picture or a likeness stays one."""

@@ -13,7 +13,8 @@ import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown.list_files import list_file, plain_words
+from screenplay.breakdown.ages import KIN, OF_AGE, WORDS, age_after, grown_up, years_of
+from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.sentences import plain_word
 
 if TYPE_CHECKING:
@@ -23,17 +24,10 @@ if TYPE_CHECKING:
     from screenplay.breakdown.sentences import Sentence
 
 _Name = tuple[str, ...]  # its words, in small letters
-OF_AGE = 18  # years
-_WORDS = plain_words("grammar", "children", "words")
-_BEFORE_AGE = plain_words("grammar", "children", "before_age")
-_AFTER_AGE = plain_words("grammar", "children", "after_age")
 _AFTER_WORD = plain_words("grammar", "children", "after_word")
 _NO_LONGER = plain_words("grammar", "children", "no_longer")
 _CALLED = plain_words("grammar", "children", "called")
-_KIN = plain_words("grammar", "children", "kin")
 _NO_NAME = plain_words("grammar", "children", "no_name")
-_NUMBERS = {word: number for number, word in enumerate(list_file("grammar")["numbers"]["to_twenty"].split())}
-_YEARS_OLD = re.compile(r"([^\W_]+)-(?:year|month|week)s?-olds?")
 _LONGEST_APPOSITION = 6  # words
 _LONGEST_NAME = 5  # words
 _AWAY = re.compile(r"V\.? ?O|PHONE|RADIO|TELEPHONE|TELEVISION|\bTV\b|FILTER|PRE-?LAP|RECORDING|INTERCOM", re.IGNORECASE)
@@ -65,6 +59,18 @@ def children_in(scenes: Sequence[SceneLines]) -> list[list[ChildInScene]]:
         if said.words:
             found[said.scene].add(ChildInScene(said.words, said.line))
     return [sorted(standing, key=lambda one: (one.line, one.words)) for standing in found]
+
+
+def grown_kin(scenes: Sequence[SceneLines]) -> frozenset[str]:
+    """The words such as "stepson" that a script has for somebody who is grown up by an age said once, and for no
+    child."""
+    said: dict[str, set[bool | None]] = defaultdict(set)
+    for scene in scenes:
+        for told in scene.action:
+            for at, word in enumerate(told.sentence.words):
+                if word in KIN:
+                    said[word].add(grown_up(told.sentence, at, at + 1))
+    return frozenset(word for word, ages in said.items() if True in ages and False not in ages)
 
 
 def _introductions(scenes: Sequence[SceneLines], cued: frozenset[str]) -> dict[_Name, list[_Introduction]]:
@@ -99,7 +105,7 @@ def _name_end(sentence: Sentence, start: int, cued: frozenset[str]) -> int:
         if sentence.stops_after(end - 1):
             break
     if end == start and (
-        sentence.words[start] in _KIN or (sentence.is_capital(start) and sentence.words[start] in cued)
+        sentence.words[start] in KIN or (sentence.is_capital(start) and sentence.words[start] in cued)
     ):
         return start + 1
     return end
@@ -107,32 +113,12 @@ def _name_end(sentence: Sentence, start: int, cued: frozenset[str]) -> int:
 
 def _said_of(sentence: Sentence, start: int, end: int) -> str | None:
     name = " ".join(sentence.texts[start:end])
-    age = _age_after(sentence, end)
+    age = age_after(sentence, end)
     if age is not None:
         return f"{name}, {age}" if age < OF_AGE else ""
     if word := _apposition(sentence, end) or _leading(sentence, start):
         return f"{name}, {word}"
-    return name if sentence.words[end - 1] in _WORDS else None
-
-
-def _age_after(sentence: Sentence, end: int) -> int | None:
-    """The age after a name and a comma or a parenthesis, None where none is."""
-    if end >= len(sentence.words) or not sentence.stops_after(end - 1):
-        return None
-    at = end
-    while at < len(sentence.words) - 1 and sentence.words[at] in _BEFORE_AGE:
-        at += 1
-    if years := _YEARS_OLD.fullmatch(sentence.words[at]):
-        return _number(years[1])
-    follows = at + 1 < len(sentence.words) and not sentence.stops_after(at)
-    if follows and sentence.words[at + 1] not in _AFTER_AGE:
-        return None
-    return _number(sentence.words[at])
-
-
-def _number(word: str) -> int | None:
-    digits = re.match(r"\d{1,3}(?!\d)", word)
-    return int(digits[0]) if digits else _NUMBERS.get(word)
+    return name if sentence.words[end - 1] in WORDS else None
 
 
 def _apposition(sentence: Sentence, end: int) -> str:
@@ -141,7 +127,7 @@ def _apposition(sentence: Sentence, end: int) -> str:
         return ""
     for at in range(end, min(end + _LONGEST_APPOSITION, len(sentence.words))):
         word, last = sentence.words[at], at + 1 == len(sentence.words) or sentence.stops_after(at)
-        if word in _WORDS and (last or sentence.words[at + 1] in _AFTER_WORD):
+        if word in WORDS and (last or sentence.words[at + 1] in _AFTER_WORD):
             return word
         if last or word in _NO_LONGER:
             return ""
@@ -151,12 +137,11 @@ def _apposition(sentence: Sentence, end: int) -> str:
 def _leading(sentence: Sentence, start: int) -> str:
     """A word for a child or years just before a name: a small boy, TUCK; their nine-year-old daughter, MAX."""
     before = start - 2 if start > 1 and sentence.words[start - 1] in _CALLED else start - 1
-    if before >= 0 and sentence.words[before] in _WORDS:
+    if before >= 0 and sentence.words[before] in WORDS:
         return sentence.words[before]
     for at in range(start - 1, max(start - 4, -1), -1):
-        if years := _YEARS_OLD.fullmatch(sentence.words[at]):
-            number = _number(years[1])
-            return sentence.words[at] if number is not None and number < OF_AGE else ""
+        if (years := years_of(sentence.words[at])) is not None:
+            return sentence.words[at] if years < OF_AGE else ""
     return ""
 
 
@@ -169,15 +154,15 @@ def _names(
     for name in {*introduced, *cued}:
         for part in _parts(name):
             parts[part].add(name)
-    found = {name: said for name, said in introduced.items() if any(one.words for one in said) and name[0] not in _KIN}
+    found = {name: said for name, said in introduced.items() if any(one.words for one in said) and name[0] not in KIN}
     for name, said in list(found.items()):
-        own = name[0] not in _NO_NAME and name[0] not in _WORDS
+        own = name[0] not in _NO_NAME and name[0] not in WORDS
         for short in (part for part in _parts(name) if part in cued or (own and part == name[:1])):
             if short not in introduced and not _is_anothers(short, name, parts[short] - {name}, cued):
                 found.setdefault(short, said)
     for cue, words in cues.items():
         last = next((word for word in reversed(words) if not word.strip("#").isdigit()), "")
-        if last in _WORDS and words not in introduced:
+        if last in WORDS and words not in introduced:
             found.setdefault(words, (_Introduction(0, 0, cue),))
     return found
 
@@ -199,10 +184,10 @@ def _of_an_age(scene: SceneLines) -> Iterator[ChildInScene]:
     for told in scene.action:
         words = told.sentence.words
         for at, word in enumerate(words):
-            years = _YEARS_OLD.fullmatch(word)
-            if years and at not in told.seeming.unreal and (_number(years[1]) or OF_AGE) < OF_AGE:
+            years = years_of(word)
+            if years and at not in told.seeming.unreal and years < OF_AGE:
                 is_noun = word.endswith("olds") or at + 1 == len(words) or told.sentence.stops_after(at)
-                if is_noun or words[at + 1] in _AFTER_WORD or words[at + 1] in _WORDS | _KIN:
+                if is_noun or words[at + 1] in _AFTER_WORD or words[at + 1] in WORDS | KIN:
                     yield ChildInScene(word, told.line)
 
 

@@ -59,6 +59,34 @@ def test_an_adult_or_another_number_is_none(action: str) -> None:
     assert introduced(action) == []
 
 
+@pytest.mark.parametrize(
+    ("adult", "child"),
+    [
+        ("Her stepson, 40, waits.", "Her stepson, 9, waits."),
+        ("Her stepson (40) waits.", "Her stepson (9) waits."),
+        ("Their daughter, 35, looks up.", "Their daughter, 5, looks up."),
+        ("Her stepson MARTIN, 40, waits.", "Her stepson MARTIN, 9, waits."),
+        ("MARTIN, 40, her stepson, waits.", "MARTIN, 9, her stepson, waits."),
+        ("MARTIN (40), Ida's stepson, waits.", "MARTIN, 40, holds his stepson's hand."),
+        ("Her forty-year-old stepson waits.", "The forty-year-old and her stepson wait."),
+        ("Her stepdaughter, in her thirties, waits.", "Her stepdaughter, in her pyjamas, waits."),
+        ("Her stepson, a man of forty, waits.", "Her stepson, a man beside him, waits."),
+        ("A girl of twenty-two laughs.", "A girl of twelve laughs."),
+        ("Her baby brother, 28, laughs.", "Her baby brother, 28 months, laughs."),
+        ("Two girls, both 19, laugh.", "Two girls, both 9, laugh."),
+    ],
+)
+def test_an_age_beside_a_word_for_a_child_decides(adult: str, child: str) -> None:
+    assert introduced(adult) == []
+    assert introduced(child)
+
+
+def test_a_stepson_who_is_grown_up_once_is_so_throughout() -> None:
+    assert children("INT. A - DAY\n\nHer stepson, 40.\n\nINT. B - DAY\n\nThe stepson waits.\n") == [[], []]
+    two = "INT. A - DAY\n\nHer stepson, 40.\n\nINT. B - DAY\n\nHis stepson, 9.\n\nINT. C - DAY\n\nA stepson waits.\n"
+    assert children(two) == [[], ["stepson", "stepson, 9"], ["stepson"]]
+
+
 def test_a_child_is_one_wherever_they_speak_or_stand() -> None:
     text = (
         "EXT. DECK - DAY\n\nKIT PELL, 15, and ABEL PELL, 71.\n\nKIT\nNine.\n\n"

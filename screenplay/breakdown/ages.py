@@ -1,0 +1,132 @@
+"""What a sentence says of somebody's age: in years, or that somebody whom it calls a stepson or a girl is grown up."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from screenplay.breakdown.list_files import list_file, plain_words
+
+if TYPE_CHECKING:
+    from screenplay.breakdown.sentences import Sentence
+
+OF_AGE = 18  # years: who is younger is a child
+_SO_OLD = re.compile(r"([^\W_]+(?:-[^\W_]+)?)-(year|month|week)s?-olds?")
+WORDS = plain_words("grammar", "children", "words")
+KIN = plain_words("grammar", "children", "kin")
+_BEFORE_AGE = plain_words("grammar", "children", "before_age")
+_AFTER_AGE = plain_words("grammar", "children", "after_age")
+_BOTH = plain_words("grammar", "children", "both")
+_GROWN = plain_words("grammar", "children", "grown")
+_NOT_THE_SAME = plain_words("grammar", "children", "not_the_same")
+_UNDER_TWENTY = {word: number for number, word in enumerate(list_file("grammar")["numbers"]["to_twenty"].split())}
+_TENS = {word: 10 * tens for tens, word in enumerate(list_file("grammar")["numbers"]["others"].split()[:7], start=3)}
+_TENS["twenty"] = _UNDER_TWENTY["twenty"]
+_IN_A_YEAR = {"month": 12, "week": 52}
+_DECADE = re.compile(r"(?:early-|mid-|late-)?(?:[2-9]0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)")
+_HIS = frozenset({"his", "her", "their"})
+_MAN_OF = (("man", "of"), ("woman", "of"))
+_LONGEST_APPOSITION = 6  # words
+_LONGEST_NAME = 5
+
+
+def number_of(word: str) -> int | None:
+    """How many a word says, below a thousand in digits and below a hundred in letters: 40, forty, forty-two."""
+    if digits := re.match(r"\d{1,3}(?!\d)", word):
+        return int(digits[0])
+    tens, dash, ones = word.partition("-")
+    if dash:
+        one = _UNDER_TWENTY.get(ones, 0)
+        return _TENS[tens] + one if tens in _TENS and 0 < one < 10 else None
+    return _UNDER_TWENTY.get(word, _TENS.get(word))
+
+
+def years_of(word: str) -> int | None:
+    """The years in "nine-year-old", whole ones in "twenty-month-old"; None in any other word."""
+    told = _SO_OLD.fullmatch(word)
+    return _in_years(number_of(told[1]), told[2]) if told else None
+
+
+def _in_years(number: int | None, unit: str) -> int | None:
+    return number // _IN_A_YEAR.get(unit, 1) if number is not None else None
+
+
+def age_after(sentence: Sentence, end: int) -> int | None:
+    """The age in years after a name and a comma or a parenthesis, None where none is."""
+    if end >= len(sentence.words) or not sentence.stops_after(end - 1):
+        return None
+    at = end
+    while at < len(sentence.words) - 1 and sentence.words[at] in _BEFORE_AGE:
+        at += 1
+    if (years := years_of(sentence.words[at])) is not None:
+        return years
+    follows = at + 1 < len(sentence.words) and not sentence.stops_after(at)
+    unit = sentence.words[at + 1] if follows else ""
+    if unit and unit not in _AFTER_AGE:
+        return None
+    return _in_years(number_of(sentence.words[at]), unit.removesuffix("s"))
+
+
+def grown_up(sentence: Sentence, start: int, end: int) -> bool | None:
+    """Whether an age beside a word for a child says that it is none any more: her stepson, 40; a girl of twenty-two.
+    None where no age is said."""
+    words = sentence.words
+    if end < len(words) and words[end] in KIN and not sentence.stops_after(end - 1):
+        end += 1
+    if words[end - 1] not in WORDS | KIN:
+        return None
+    if words[end - 1].endswith("s") or words[end - 1] == "children":
+        age = age_after(sentence, end) if end < len(words) and words[end] in _BOTH else None
+        return None if age is None else age >= OF_AGE
+    age = _age_behind(sentence, end)
+    if age is None:
+        age = _age_before(sentence, start, end)
+    return None if age is None else age >= OF_AGE
+
+
+def _age_behind(sentence: Sentence, end: int) -> int | None:
+    """The age after "stepson", or after the name that follows it."""
+    words = sentence.words
+    name_end = end
+    while name_end < min(len(words), end + _LONGEST_NAME) and sentence.is_capital(name_end):
+        name_end += 1
+        if sentence.stops_after(name_end - 1):
+            break
+    for at in (end, name_end):
+        if (age := age_after(sentence, at)) is not None:
+            return age
+    if end + 1 < len(words) and not sentence.stops_after(end - 1) and words[end] in ("of", "aged"):
+        return number_of(words[end + 1])
+    return _age_told(sentence, end)
+
+
+def _age_told(sentence: Sentence, end: int) -> int | None:
+    """An age told in other words: in her thirties, a man of forty, a grown man."""
+    words = sentence.words
+    for at in range(end, min(end + _LONGEST_APPOSITION, len(words))):
+        if words[at] in _NOT_THE_SAME:
+            return None
+        if words[at] in _GROWN or (_DECADE.fullmatch(words[at]) and not _HIS.isdisjoint(words[at - 2 : at])):
+            return OF_AGE
+        if words[at : at + 2] in _MAN_OF and at + 2 < len(words):
+            return number_of(words[at + 2])
+        if sentence.stops_after(at):
+            return None
+    return None
+
+
+def _age_before(sentence: Sentence, start: int, end: int) -> int | None:
+    """The age in "her forty-year-old stepson", and in "MARTIN, 40, her stepson"."""
+    words = sentence.words
+    at = start
+    while at > max(0, start - 3) and not sentence.stops_after(at - 1):
+        at -= 1
+        if words[at] in _NOT_THE_SAME:
+            return None
+        if (years := years_of(words[at])) is not None:
+            return years
+    belongs = words[at] in _HIS or sentence.is_possessive(at)
+    is_apposition = 2 <= at < start and belongs and sentence.stops_after(at - 1) and words[end : end + 1] != ("and",)
+    if is_apposition and sentence.stops_after(at - 2) and sentence.is_capital(at - 2):
+        return number_of(words[at - 1])
+    return None
