@@ -24,6 +24,7 @@ class WordRole(StrEnum):
     THINGS = "things"
     DOINGS = "doings"
     TO_SOMEONE = "to_someone"
+    BY_SOMEONE = "by_someone"
     OUTDOORS = "outdoors"
     FAINT = "faint"
     NEVER = "never"
@@ -39,6 +40,7 @@ class WordRole(StrEnum):
     BESIDE = "beside"
     THEN = "then"
     SOMEWHERE = "somewhere"
+    SOMEONE_SOMEWHERE = "someone_somewhere"
     NOT_THESE = "not_these"
     NOT_BESIDE = "not_beside"
 
@@ -72,11 +74,13 @@ _FORMS: dict[WordRole, Callable[[str], frozenset[str]]] = {
     WordRole.THINGS: noun_forms,
     WordRole.DOINGS: verb_forms,
     WordRole.TO_SOMEONE: verb_forms,
+    WordRole.BY_SOMEONE: verb_forms,
     WordRole.OUTDOORS: noun_forms,
     WordRole.THESE: noun_forms,
     WordRole.BESIDE: verb_forms,
     WordRole.THEN: verb_forms,
     WordRole.SOMEWHERE: verb_forms,
+    WordRole.SOMEONE_SOMEWHERE: verb_forms,
     WordRole.PLACES: noun_forms,
     WordRole.OUTDOOR_PLACES: noun_forms,
     WordRole.INDOOR_PLACES: noun_forms,
@@ -87,6 +91,7 @@ _PAIRS: dict[str, dict[str, WordRole]] = {
         "beside": WordRole.BESIDE,
         "then": WordRole.THEN,
         "somewhere": WordRole.SOMEWHERE,
+        "someone_somewhere": WordRole.SOMEONE_SOMEWHERE,
     },
     "not_together": {"these": WordRole.NOT_THESE, "beside": WordRole.NOT_BESIDE},
 }

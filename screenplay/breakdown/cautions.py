@@ -33,6 +33,7 @@ _PLACE_PARTS = re.compile(
     rf" [{DASHES}]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
 )
 _LISTED = frozenset({WordRole.THINGS, WordRole.DOINGS, WordRole.OUTDOORS})
+_SOMEWHERE = frozenset({WordRole.SOMEWHERE, WordRole.SOMEONE_SOMEWHERE})
 
 
 class Find(NamedTuple):
@@ -103,7 +104,9 @@ class _Search:
     def finds(self) -> Iterator[Find]:
         """What is found, in no order; some of it more than once."""
         found = [find for told in self.scene.action for find in self._in_sentence(told)]
-        found += [*self._in_heading(), *self._somewhere(), *self._faint(), *self._in_the_wet()]
+        found += self._in_heading()
+        found += [find for find in self._somewhere() if not any(_is_within(find, other) for other in found)]
+        found += [*self._faint(), *self._in_the_wet()]
         by_night = caution_lists().by_night
         return (find for find in found if self.scene.light == "night" or find.key not in by_night)
 
@@ -140,8 +143,13 @@ class _Search:
         for part in _PLACE_PARTS.split(" ".join(heading.place.split())):
             for place in sentences_of(part):
                 for tag, match in caution_lists().matches(place):
-                    if self._holds(tag, unless) and _is_place(place, match):
-                        yield Find(tag.key, text_of(place, match), heading.first_line)
+                    if not _is_place(place, match):
+                        continue
+                    find = Find(tag.key, text_of(place, match), heading.first_line)
+                    if tag.role is WordRole.THESE:
+                        self.waiting[tag].setdefault(find.words, find)
+                    elif self._holds(tag, unless):
+                        yield find
 
     def _holds(self, tag: Tag, unless: Collection[str]) -> bool:
         """Whether a listed place counts for the scene's setting."""
@@ -153,7 +161,7 @@ class _Search:
         """Things that count where something is done anywhere in the scene."""
         for tag, done in self.waiting.items():
             these = self.waiting.get(tag._replace(role=WordRole.THESE))
-            if tag.role is WordRole.SOMEWHERE and these:
+            if tag.role in _SOMEWHERE and these:
                 yield from (*these.values(), *done.values())
 
     def _faint(self) -> Iterator[Find]:
@@ -179,6 +187,12 @@ class _Search:
 
     def _waiting(self, role: WordRole) -> list[Find]:
         return [find for tag, found in self.waiting.items() if tag.role is role for find in found.values()]
+
+
+def _is_within(find: Find, other: Find) -> bool:
+    """Whether what is found is part of longer words of its line that are found for the same caution."""
+    same = (find.key, find.line) == (other.key, other.line)
+    return same and find.words != other.words and f" {find.words} " in f" {other.words} "
 
 
 def _is_place(place: Sentence, match: Match) -> bool:

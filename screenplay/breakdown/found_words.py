@@ -19,22 +19,29 @@ if TYPE_CHECKING:
 _NEAR = 9  # words, either way
 _SOON = 6  # words, after
 _REACH_OF_NOT_AFTER = 4  # words
+_FIRST_WORDS = 3  # of a sentence, among which stands who does what comes behind "and"
 _REACH_OF_BEFORE_SOMEONE = 3  # words
-_COUNT = frozenset({WordRole.THINGS, WordRole.OUTDOORS, WordRole.DOINGS, WordRole.TO_SOMEONE})
+_COUNT = frozenset({WordRole.THINGS, WordRole.OUTDOORS, WordRole.DOINGS, WordRole.TO_SOMEONE, WordRole.BY_SOMEONE})
 _WAIT = frozenset(
     {
-        *(WordRole.FAINT, WordRole.THESE, WordRole.SOMEWHERE, WordRole.INDOOR_PLACES_UNLESS),
+        *(WordRole.FAINT, WordRole.THESE, WordRole.SOMEWHERE, WordRole.SOMEONE_SOMEWHERE),
+        WordRole.INDOOR_PLACES_UNLESS,
         *(WordRole.WET, WordRole.WET_OUTDOORS, WordRole.IN_THE_WET),
     }
 )
 _THINGS = frozenset({WordRole.THINGS, WordRole.OUTDOORS, WordRole.THESE})
+_BY_SOMEONE = frozenset({WordRole.BY_SOMEONE, WordRole.SOMEONE_SOMEWHERE})
 _DOINGS = frozenset({WordRole.DOINGS, WordRole.TO_SOMEONE, WordRole.SOMEWHERE})
 _DOERS = plain_words("grammar", "uses", "doers")
 _OTHERS = plain_words("grammar", "someone", "others")
 _AFTER_HER = plain_words("grammar", "someone", "after_her")
 _BETWEEN = plain_words("grammar", "someone", "between")
 _BEFORE_SOMEONE = plain_words("grammar", "someone", "before_someone")
-_SOMEONE = plain_words("grammar", "someone", "people") | plain_words("grammar", "someone", "body")
+_PEOPLE = plain_words("grammar", "someone", "people") | plain_words("grammar", "children", "words")
+_SOMEONE = _PEOPLE | plain_words("grammar", "someone", "body")
+_SOMEBODY = plain_words("grammar", "someone", "somebody")
+_ARTICLES = frozenset({"the", "a", "an"})
+_BEFORE_DOING = plain_words("grammar", "someone", "before_doing")
 
 
 class FoundWords:
@@ -80,6 +87,8 @@ class FoundWords:
     def _holds(self, role: WordRole, match: Match) -> bool:
         if role in _THINGS:
             return self._is_thing(match)
+        if role in _BY_SOMEONE:
+            return self._is_not_undone(match) and self._is_by_someone(match.start)
         if role in _DOINGS:
             return self._is_doing(match) and (role is not WordRole.TO_SOMEONE or self._is_someone(match.end))
         return self._is_real(match)
@@ -113,9 +122,12 @@ class FoundWords:
         return not match.entry.is_single or may_be_thing(self._sentence, match.start, self._names)
 
     def _is_doing(self, match: Match) -> bool:
-        if not self._is_real(match) or match.start in self._seeming.undone:
+        if not self._is_not_undone(match):
             return False
         return not match.entry.is_single or may_be_doing(self._sentence, match.start)
+
+    def _is_not_undone(self, match: Match) -> bool:
+        return self._is_real(match) and match.start not in self._seeming.undone
 
     def _together(self) -> Iterator[tuple[Match, Match]]:
         """Words that count with others, in their order."""
@@ -171,6 +183,30 @@ class FoundWords:
         if word in _BEFORE_SOMEONE or self._sentence.is_possessive(at):
             return not _SOMEONE.isdisjoint(after[:_REACH_OF_BEFORE_SOMEONE])
         return word in self._names or (self._sentence.is_capital(at) and word not in _DOERS)
+
+    def _is_by_someone(self, at: int) -> bool:
+        """Whether somebody does what a word says: she falls, Nell slips and falls, or in a line cut short, Falls."""
+        words = self._sentence.words
+        before = at - 1
+        while before >= 0 and not self._sentence.stops_after(before) and words[before] in _BEFORE_DOING:
+            before -= 1
+        if before < 0:
+            return words[at].endswith("s")
+        goes_on = words[before] == "and" or words[before + 1] == "then"
+        if goes_on and any(map(self._does, range(min(_FIRST_WORDS, before)))):
+            return True
+        return not self._sentence.stops_after(before) and self._does(before)
+
+    def _does(self, at: int) -> bool:
+        """Whether somebody stands at a word who may do what follows: she, Nell, the boy; not The Patience."""
+        word = self._sentence.words[at]
+        if self._sentence.is_possessive(at):
+            return False
+        if word in _SOMEBODY or word in _PEOPLE:
+            return True
+        named = word in self._names and self._sentence.is_capital(at)
+        article = at > 0 and not self._sentence.stops_after(at - 1) and self._sentence.words[at - 1] in _ARTICLES
+        return self._sentence.is_all_capitals(at) or (named and not article)
 
 
 def _is_longer(match: Match, other: Match) -> bool:

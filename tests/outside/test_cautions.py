@@ -34,8 +34,12 @@ DEMO = Path(demo.__file__).parent
 SENTENCES = tomllib.loads((JUDGED / "sentences.toml").read_text("utf-8"))
 NINE_IN_TEN = 0.9
 SENTENCES_RECALL = 0.8
-# The scripts were judged when there were thirteen kinds of caution: nobody looked in them for these.
-JUDGED_LATER = frozenset({"glass", "machinery", "confined", "gas", "crowds", "weather"})
+# The scripts were judged when there were thirteen kinds of caution. In the demo's drafts these were looked for later
+# and judged before the lists were run on them: of machinery two of eight were found in the first draft, two of nine in
+# the second, of weather none of three; what the lists have for a cable that hums and for rain was made then. Nobody has
+# looked for them in the other scripts.
+CAME_LATER = frozenset({"glass", "machinery", "confined", "gas", "crowds", "weather"})
+JUDGED_FOR_ALL = frozenset({"demo-first.toml", "demo-second.toml"})
 # Precision and recall that each script has to reach. "Twenty Minutes, She Said" was at 0.36 and 0.50 when it was first
 # run, on lists of bare words that nobody had made for it, and the lists of today were made after it had been read. The
 # script held out was read by nobody who worked on the lists, and run once when they were done: 0.875 and 0.808. When
@@ -90,11 +94,12 @@ def kinds_found(text: str) -> list[set[str]]:
 
 def score_of(script: Path, judgement: str) -> Score:
     found = kinds_found(script.read_text(encoding="utf-8"))
+    unjudged = frozenset() if judgement in JUDGED_FOR_ALL else CAME_LATER
     score = Score()
     for kinds, scene in zip(found, tomllib.loads((JUDGED / judgement).read_text("utf-8"))["scene"], strict=True):
         cautions = scene["cautions"]
         sure = [caution["kind"] for caution in cautions if caution["sure"]]
-        score.add(kinds - JUDGED_LATER, sure, (caution["kind"] for caution in cautions if not caution["sure"]))
+        score.add(kinds - unjudged, sure, (caution["kind"] for caution in cautions if not caution["sure"]))
     return score
 
 

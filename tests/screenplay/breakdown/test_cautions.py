@@ -226,10 +226,37 @@ def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
     assert "water" in found("She wades in to the waist.", ROOM)
 
 
-def test_rain_on_open_electrics_is_a_caution_of_both() -> None:
-    assert found("Rain. A grey box, its cover off, one large switch.") == {"electricity": ["switch"], "water": ["rain"]}
+@pytest.mark.parametrize("action", ["She falls.", "NELL falls.", "The boy slips and falls.", "She slips. Falls."])
+def test_a_fall_counts_where_somebody_falls(action: str) -> None:
+    assert "heights" in found(action)
+
+
+@pytest.mark.parametrize("action", ["Night falls.", "She falls silent.", "The prices fall.", "His voice falls."])
+def test_a_fall_of_nobody_is_none(action: str) -> None:
+    assert found(action) == {}
+
+
+def test_somebody_who_is_named_falls_too() -> None:
+    text = "EXT. FIELD - DAY\n\nNell falls.\n\nNELL\nOh.\n\nEXT. FIELD - DAY\n\nThe Nell falls back on her cable.\n"
+    assert [{find.key for find in finds} for finds in cautions_of(screenplay.parse(text))[1:]] == [{"heights"}, set()]
+
+
+def test_a_jump_counts_in_a_scene_with_a_height_or_a_quay() -> None:
+    """What a stunt coordinator would want to be asked; a jump by itself may be a start at a noise."""
+    assert found("He jumps.") == {}
+    assert found("He jumps.", "EXT. BRIDGE - DAY") == {"heights": ["bridge", "jumps"]}
+    assert "heights" in found("She is on the quay. Boats. She jumps.")
+    assert found("He jumps at the sound.", "EXT. BRIDGE - DAY") == {}
+    assert found("He jumps.", "EXT. BRIDGE STREET - DAY") == {}
+    assert found("He jumps from the bridge.") == {"heights": ["jumps … bridge"]}
+
+
+def test_rain_on_open_electrics_is_a_caution_of_electricity_and_water_and_weather() -> None:
+    both = {"electricity": ["switch"], "water": ["rain"]}
+    assert found("Rain. A grey box, its cover off, one large switch.") == {**both, "weather": ["rain"]}
     assert found("Rain on the window. He throws the switch.", ROOM) == {}
-    assert found("Rain.") == {}
+    assert found("Rain.") == {"weather": ["rain"]}
+    assert found("Rain.", ROOM) == {}
     assert found("He throws the switch.") == {}
 
 
