@@ -76,7 +76,7 @@ class DraftForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 12, "spellcheck": "false", "autocomplete": "off"}),
     )
     as_it_stands = forms.BooleanField(required=False, widget=forms.HiddenInput)
-    came_as = forms.CharField(required=False, max_length=MOST_FILENAME, widget=forms.HiddenInput)
+    came_as = forms.CharField(required=False, max_length=MOST_FILENAME, widget=forms.HiddenInput({"data-kept": "text"}))
 
     def __init__(
         self,

@@ -59,7 +59,7 @@ class AskForm(forms.Form):
     until = forms.DateField(
         label="Until",
         initial=_until_default,
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        widget=forms.DateInput(attrs={"type": "date", "data-kept": ""}, format="%Y-%m-%d"),
         error_messages={"required": "Say until when you would like it read."},
         help_text="The end of that day. The reading stays open until you close it, so that nobody is cut off.",
     )
@@ -139,7 +139,7 @@ class ReadingForm(AskForm, ReadersField):
         label="Notes and marks of other readers",
         choices=BLIND,
         initial="yes",
-        widget=forms.RadioSelect,
+        widget=forms.RadioSelect({"data-kept": ""}),
         help_text="This holds as long as the reading lasts. You see everything from the start.",
     )
 

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 LENGTHS = [(30, "Half an hour"), (60, "An hour"), (90, "An hour and a half"), (120, "Two hours"), (180, "Three hours")]
 USUAL_TIME = time(18)
+KEPT = {"data-kept": ""}  # on the device, with the words that are half typed
 OTHER_LINES = "These are lines of another scene. Choose them again."
 
 
@@ -38,26 +39,28 @@ class TalkForm(ReadersField):
     asked_before: frozenset[str] | None = None
 
     form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
-    seen = forms.IntegerField(widget=forms.HiddenInput, initial=0, min_value=0)
+    seen = forms.IntegerField(widget=forms.HiddenInput(KEPT), initial=0, min_value=0)
     day = forms.DateField(
         label="Day",
         initial=_tomorrow,
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        widget=forms.DateInput(attrs={"type": "date", **KEPT}, format="%Y-%m-%d"),
         error_messages={"required": "Say on which day.", "invalid": "Give the day as year, month and day."},
     )
     time = forms.TimeField(
         label="From",
         initial=USUAL_TIME,
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        widget=forms.TimeInput(attrs={"type": "time", **KEPT}, format="%H:%M"),
         error_messages={"required": "Say when it begins.", "invalid": "Give the time as hours and minutes."},
     )
-    minutes = forms.TypedChoiceField(label="It lasts", choices=LENGTHS, coerce=int, initial=60)
+    minutes = forms.TypedChoiceField(
+        label="It lasts", choices=LENGTHS, coerce=int, initial=60, widget=forms.Select(KEPT)
+    )
     place = forms.CharField(
         label="Where",
         required=False,
         max_length=MOST_PLACE,
         help_text="A room, an address, or the address of a call.",
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"autocomplete": "off", "data-words": ""}),
     )
 
     @classmethod
@@ -99,7 +102,12 @@ class TalkForm(ReadersField):
 
 def _one_of_its_lines(label: str) -> forms.TypedChoiceField:
     return forms.TypedChoiceField(
-        label=label, coerce=int, required=False, empty_value=None, error_messages={"invalid_choice": OTHER_LINES}
+        label=label,
+        coerce=int,
+        required=False,
+        empty_value=None,
+        widget=forms.Select(KEPT),
+        error_messages={"invalid_choice": OTHER_LINES},
     )
 
 
@@ -107,10 +115,17 @@ class TakeDownForm(forms.Form):
     """What somebody says in a talk, on a scene, or on lines of it: of those that it is given, by their numbers."""
 
     form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
-    scene = forms.TypedChoiceField(label="On", coerce=int, error_messages={"required": "Say which scene it is about."})
+    scene = forms.TypedChoiceField(
+        label="On",
+        coerce=int,
+        widget=forms.Select(KEPT),
+        error_messages={"required": "Say which scene it is about."},
+    )
     first = _one_of_its_lines("From its line")
     last = _one_of_its_lines("to its line")
-    who = forms.ChoiceField(label="Who says it", error_messages={"required": "Say whose words these are."})
+    who = forms.ChoiceField(
+        label="Who says it", widget=forms.Select(KEPT), error_messages={"required": "Say whose words these are."}
+    )
     kind = forms.ChoiceField(label="What it is", choices=NoteKind.choices, initial=NoteKind.PROBLEM)
     body = TypedText(
         label="What they say",

@@ -1,8 +1,7 @@
 // Lets a file be dropped anywhere on the drop zone, and says which one is there.
 
-const zone = document.querySelector("[data-drop]");
-
-if (zone) {
+/** @param {HTMLElement} zone */
+function bindZone(zone) {
   const input = /** @type {HTMLInputElement} */ (zone.querySelector('input[type="file"]'));
   const said = zone.querySelector("[data-drop-said]");
 
@@ -47,3 +46,15 @@ function inWords(bytes) {
   const kib = bytes / 1024;
   return kib < 1024 ? `${Math.round(kib)} KiB` : `${(kib / 1024).toFixed(1)} MiB`;
 }
+
+const boundZones = new WeakSet();
+
+function bindZones() {
+  for (const zone of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-drop]"))) {
+    if (!boundZones.has(zone)) bindZone(zone);
+    boundZones.add(zone);
+  }
+}
+
+document.addEventListener("htmx:load", bindZones); // a form that came back has another zone
+bindZones();

@@ -3,17 +3,18 @@
 import { forget, keep, kept } from "./kept-text.js";
 import { sendWaiting, waitToBeSent } from "./waiting-forms.js";
 
-// Beside the words, which stand in text areas: fields that are kept in every form. Others say so by `data-kept`; where
-// that names a text area, what they say is of its words, and goes with them. What is told apart by another field, which
-// `data-kept-by` names, is put back only where that one still says the same.
+// Words stand in text areas, and in fields of one line that say so by `data-words`. Beside them: fields that are kept in
+// every form. Others say so by `data-kept`; where that names a text area, what they say is of its words, and goes with
+// them. What is told apart by another field, which `data-kept-by` names, is put back only where that one still says the
+// same.
 const FIELDS = ["form_id", "about", "kind", "audience", "outcome", "chosen", "from", "to", "from_char", "to_char"];
 const PAUSE_MS = 250;
 
 const beginnings = new WeakMap();
 const pauses = new WeakMap();
 
-/** @returns {HTMLTextAreaElement[]} */
-const areas = (form) => [...form.querySelectorAll("textarea[name]")];
+/** @returns {(HTMLTextAreaElement | HTMLInputElement)[]} */
+const areas = (form) => [...form.querySelectorAll("textarea[name], input[data-words]")];
 
 /** @returns {HTMLInputElement[]} */
 const markedKept = (form) => [...form.querySelectorAll("[data-kept]")];
@@ -22,7 +23,7 @@ const markedKept = (form) => [...form.querySelectorAll("[data-kept]")];
 const isBox = ({ type }) => type === "checkbox";
 
 /** Whether a text area holds words that it was not handed out with.
- * @param {HTMLTextAreaElement} area */
+ * @param {HTMLTextAreaElement | HTMLInputElement} area */
 const isOwn = (area) => area.value.trim() !== (beginnings.get(area.form)?.[area.name] ?? "").trim();
 
 /** What is kept of a form: its fields, and of its text areas those that are told.
@@ -90,6 +91,7 @@ function fill(form, fields) {
     if (field && field.value !== field.defaultValue) details.open = true;
   }
   for (let around = form.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+  form.dispatchEvent(new CustomEvent("kept:filled"));
 }
 
 function putBack(form) {
@@ -109,7 +111,7 @@ function putBack(form) {
     forget(form.dataset.keep);
     say(form, "");
     notice.hidden = true;
-    form.querySelector("textarea").focus();
+    areas(form)[0].focus();
   });
   const outdated = markedKept(form).some((field) => isOutdated(field, fields));
   const moved = outdated ? "What they were on has changed since: choose it again. " : "";
@@ -129,6 +131,7 @@ export function bind(root = document) {
     const begun = (area) => area.dataset.begin ?? ("fresh" in form.dataset ? area.defaultValue : "");
     beginnings.set(form, Object.fromEntries(areas(form).map((area) => [area.name, begun(area)])));
     form.addEventListener("input", () => keepSoon(form));
+    if ("instead" in form.dataset) forget(form.dataset.keep);
     putBack(form);
     if (hasOwnWords(form)) keepNow(form);
   }
@@ -217,11 +220,16 @@ function isElsewhere({ xhr, requestConfig }) {
   return xhr.status < 400 && landed !== new URL(requestConfig.path, location.href).pathname;
 }
 
+// Refused before any view saw it: the answer is a sentence, and no form to stand in the place of this one.
+const UNSEEN = [400, 413];
+
 document.addEventListener("htmx:beforeSwap", (event) => {
   const form = keptFormOf(event);
-  if (!form || !isElsewhere(event.detail)) return;
+  const { xhr, requestConfig } = event.detail;
+  if (!form || !(isElsewhere(event.detail) || UNSEEN.includes(xhr.status))) return;
   event.detail.shouldSwap = false;
-  notSent(form, "you are signed out. Sign in in another tab first", event.detail.requestConfig);
+  const isUnseen = UNSEEN.includes(xhr.status);
+  notSent(form, isUnseen ? reason(xhr) : "you are signed out. Sign in in another tab first", requestConfig);
 });
 
 // What has arrived is kept no longer, be it answered with something to show or with another page to go to.

@@ -4,9 +4,14 @@
 import { forget, keep, kept, ownNames } from "./kept-text.js";
 
 /** Keep a form's words so that what was to be sent is sent by itself, until somebody types in the form again.
- * False where the browser keeps nothing. */
+ * False where the browser keeps nothing, and with a file, which none keeps.
+ * @param {FormData} sent */
 export function waitToBeSent(name, fields, form, sent) {
-  return keep(name, { ...fields, waits: form.getAttribute("action"), sent: new URLSearchParams(sent).toString() });
+  const files = [...sent].filter(([, value]) => value instanceof File);
+  if (files.some(([, file]) => /** @type {File} */ (file).name)) return false;
+  const words = new URLSearchParams();
+  for (const [field, value] of sent) if (typeof value === "string") words.append(field, value);
+  return keep(name, { ...fields, waits: form.getAttribute("action"), sent: words.toString() });
 }
 
 const waiting = () => ownNames()

@@ -1,6 +1,7 @@
 // Whom a form asks: all or none of them at one press, a department whole as long as all of it is chosen, and how many are.
 
-for (const who of document.querySelectorAll("[data-who]")) {
+/** @param {HTMLElement} who */
+function bindChoice(who) {
   const form = who.closest("form");
   const people = /** @type {NodeListOf<HTMLInputElement>} */ (who.querySelectorAll("[name=members]"));
   const said = form.querySelector("[data-who-chosen]");
@@ -29,6 +30,19 @@ for (const who of document.querySelectorAll("[data-who]")) {
   for (const button of who.querySelectorAll("[data-choose]")) {
     button.addEventListener("click", () => choose(people, button.dataset.choose === "all"));
   }
+  form.addEventListener("kept:filled", tell);
   addEventListener("pageshow", tell); // with what the browser put back into the form
   tell();
 }
+
+const boundChoices = new WeakSet();
+
+function bindChoices() {
+  for (const who of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-who]"))) {
+    if (!boundChoices.has(who)) bindChoice(who);
+    boundChoices.add(who);
+  }
+}
+
+document.addEventListener("htmx:load", bindChoices); // a form that came back has its people anew
+bindChoices();

@@ -1,15 +1,20 @@
-"""What is half typed on the script screen is kept: over reloads, lost connections, lost answers and sign-outs."""
+"""What is half typed is kept: over reloads, lost connections, lost answers and sign-outs, on any screen."""
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.notes.models import Note, Reply
+from review.readers.models import Reading
+from review.talks.models import Talk
+from screenplay import paginate, parse
+from screenplay.printing import print_pages
 from tests.browser.script_steps import form_of, keeps_nothing, open_form_on_line, script_of, write
-from tests.factories import make_note
+from tests.factories import SCRIPT, make_note
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -229,4 +234,69 @@ def test_notes_written_without_a_connection_are_sent_once_and_in_order_when_it_i
         ("The first", 6, "NELL mends a net by one lamp."),
         ("The second", 17, "Mist. The skiff is gone."),
     ]
+    keeps_nothing(page)
+
+
+def test_what_is_pasted_asked_and_taken_down_is_kept_until_it_is_sent(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    upload, ask, call = (
+        reverse(name, args=[draft.production.public_id]) for name in ("draft-upload", "reading-new", "talk-new")
+    )
+    kept, back = "Kept on this device", "Your words from before are back."
+    page = visit(writer, upload)
+    pasted = page.get_by_label("Or pasted text")
+    pasted.fill(print_pages(paginate(parse(SCRIPT.replace("at four", "at five")))))
+    page.goto(ask)
+    page.get_by_label("What to look for").fill("Does it hold?")
+    page.get_by_label("Let everybody read everything").check()
+    page.get_by_label(crew.name).uncheck()
+    page.goto(call)
+    page.get_by_role("textbox", name="Where").fill("Net loft")
+    page.get_by_label("It lasts").select_option("Two hours")
+    expect(page.get_by_text(kept)).to_be_visible()
+
+    page.goto(ask)
+    expect(page.get_by_text(back)).to_be_visible()
+    expect(page.get_by_label("Let everybody read everything")).to_be_checked()
+    expect(page.locator("[data-who-chosen]")).to_have_text("Nobody chosen yet")
+    page.get_by_role("button", name="Open the reading").click()
+    expect(page.get_by_text("Choose at least one person or department.")).to_be_visible()
+    page.get_by_label(crew.name).check()
+    expect(page.locator("[data-who-chosen]")).to_have_text("1 of 1 chosen")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Open the reading").click()
+    expect(page.get_by_text("They are sent by themselves once it is back.")).to_be_visible()
+    page.context.set_offline(False)
+    expect(page.get_by_text("The reading is open.")).to_be_visible()
+    assert Reading.objects.get().look_for == "Does it hold?"
+
+    page.goto(call)
+    expect(page.get_by_label("It lasts")).to_have_value("120")
+    page.get_by_role("button", name="Call it").click()
+    expect(page.get_by_text("The talk is called.")).to_be_visible()
+    assert Talk.objects.get().place == "Net loft"
+    page.get_by_label("What they say").fill("Tide first.")
+    page.get_by_label("Who says it").select_option(crew.name)
+    page.get_by_label("On", exact=True).select_option(index=1)
+    page.reload()
+    expect(page.get_by_text(back)).to_be_visible()
+    page.get_by_role("button", name="Choose its lines").click()
+    page.get_by_label("From its line").select_option(index=2)
+    page.get_by_role("button", name="Write it down").click()
+    expect(page.get_by_text(f"Written down in the name of {crew.name}")).to_be_visible()
+    assert Note.objects.get().body == "Tide first."
+
+    page.goto(upload)
+    expect(page.get_by_text(back)).to_be_visible()
+    see = page.get_by_role("button", name="See it as it will be")
+    page.route("**/drafts/new/", lambda route: route.fulfill(status=413, body="<p>Too large.</p>"), times=1)
+    see.click()
+    expect(page.get_by_text("Not sent: it is too long to send. Your words are kept on this device.")).to_be_visible()
+    see.click()
+    expect(page.get_by_role("alert").filter(has_text="Nothing is up yet.")).to_be_visible()
+    read = page.get_by_label("The script, as Fountain")
+    expect(read).to_have_value(re.compile(r"^NELL\nTide turns at five\.", re.MULTILINE))  # and not in columns again
+    see.click()
+    expect(page.get_by_role("heading", name="before it goes up")).to_be_visible()
     keeps_nothing(page)

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.core.exceptions import RequestDataTooBig
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.notes.forms import kept_key
 from review.people.guard import members_who_may
 from review.publishing.acts import hold_draft
 from review.publishing.forms import DraftForm, OnlyAsMuchAsIsRead
 from review.publishing.models import HeldDraft
-from review.requests import INVALID
+from review.requests import INVALID, lead_on
 
 if TYPE_CHECKING:
-    from django.http import HttpRequest, HttpResponse
+    from django.http import HttpResponse
 
     from review.people.models import Member
+    from review.requests import Request
 
 VERY_TEXT = "This is the very text of draft {}, so nothing new was stored."
 DRAINED_BYTES = 64 * 1024
@@ -33,7 +37,7 @@ TOO_LARGE = (
 @csrf_exempt  # the guard stands at `_draft_upload`: it reads the form, and a form too large to read is answered before
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.PUBLISH)
-def draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
+def draft_upload(request: Request, member: Member) -> HttpResponse:
     request.upload_handlers.insert(0, OnlyAsMuchAsIsRead(request))
     try:
         request.POST  # noqa: B018 - asking for it reads the form
@@ -43,7 +47,7 @@ def draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
 
 
 @csrf_protect
-def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
+def _draft_upload(request: Request, member: Member) -> HttpResponse:
     if request.method != "POST":
         return _show(request, member, _to_correct(request, member) or DraftForm())
     form = DraftForm(request.POST, request.FILES)
@@ -53,30 +57,34 @@ def _draft_upload(request: HttpRequest, member: Member) -> HttpResponse:
     current = member.production.drafts.current()
     if current is not None and member.production.drafts.standing().with_text(intake.text) == current:
         messages.info(request, VERY_TEXT.format(current.number))
-        return redirect("draft-report", member.production.public_id, current.number)
+        return lead_on(request, reverse("draft-report", args=[member.production.public_id, current.number]))
     held = hold_draft(member, intake, form.filename)
-    return redirect("draft-held", member.production.public_id, held.public_id)
+    return lead_on(request, reverse("draft-held", args=[member.production.public_id, held.public_id]))
 
 
-def _to_correct(request: HttpRequest, member: Member) -> DraftForm | None:
+def _to_correct(request: Request, member: Member) -> DraftForm | None:
     """The form with the text that the address names, while it is held for this writer."""
     named = request.GET.get("correct", "")
     held = HeldDraft.objects.of(member).waiting().filter(public_id=named).first() if named else None
     return DraftForm.to_correct(held) if held else None
 
 
-def _too_large(request: HttpRequest, member: Member) -> HttpResponse:
-    """The form again, empty, for a post larger than the server takes in; the rest of it is received and dropped."""
+def _too_large(request: Request, member: Member) -> HttpResponse:
+    """The form again, empty, for a post larger than the server takes in; the rest of it is received and dropped. What
+    a script sent keeps its form, with what was pasted in it, and says by the status what is wrong."""
     while request.read(DRAINED_BYTES):
         pass
-    return _show(request, member, DraftForm(), status=INVALID, sentence=TOO_LARGE)
+    status = HTTPStatus.REQUEST_ENTITY_TOO_LARGE if request.htmx else INVALID
+    return _show(request, member, DraftForm(), status=status, sentence=TOO_LARGE)
 
 
-def _show(request: HttpRequest, member: Member, form: DraftForm, status: int = 200, sentence: str = "") -> HttpResponse:
+def _show(request: Request, member: Member, form: DraftForm, status: int = 200, sentence: str = "") -> HttpResponse:
     latest = member.production.drafts.current()
     file = form.files.get("file")
     context = {
         "member": member,
+        "address": request.get_full_path(),
+        "kept_key": kept_key(member, "upload", request.GET.get("correct", "")),
         "form": form,
         "sentence": sentence,
         "chosen": file.name if file else "",

@@ -5,15 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from review.access import Deed
+from review.notes.forms import kept_key
 from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readings import acts
 from review.readings.forms import ReadingForm
-from review.requests import INVALID
+from review.requests import INVALID, lead_on
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -42,9 +44,9 @@ def reading_new(request: Request, member: Member) -> HttpResponse:
         form.add_error(None, str(refusal))
         return _show(request, member, draft, form, INVALID)
     messages.success(request, "The reading is open. Each of them finds it first thing when they come in.")
-    return redirect("reading-readers", member.production.public_id, reading.public_id)
+    return lead_on(request, reverse("reading-readers", args=[member.production.public_id, reading.public_id]))
 
 
 def _show(request: Request, member: Member, draft: Draft | None, form: ReadingForm, status: int = 200) -> HttpResponse:
-    context = {"member": member, "draft": draft, "form": form}
+    context = {"member": member, "draft": draft, "form": form, "kept_key": kept_key(member, "reading", "new")}
     return render(request, "readings/reading_new.html", context, status=status)

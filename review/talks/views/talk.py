@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST, require_safe
 
@@ -15,13 +15,14 @@ from review.downloads import PDF, download, file_name
 from review.drafts.scripts import read_script
 from review.mail.site import mail_is_on
 from review.making.apart import Wanted, made_apart
+from review.notes.forms import kept_key
 from review.notes.lines import whole_span
 from review.notes.models import Subject
 from review.notes.pace import TooFast
 from review.notes.taking_down import take_down
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
-from review.requests import INVALID, TOO_MANY
+from review.requests import INVALID, TOO_MANY, lead_on
 from review.talks.agenda import CardsApart, agenda, said_in
 from review.talks.agenda_pdf import print_agenda
 from review.talks.calendars import PUBLISH, calendar_of
@@ -71,7 +72,7 @@ def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpRes
         form.add_error(None, str(refusal))
         return _show(request, member, found, TOO_MANY, form)
     messages.success(request, f"Written down in the name of {form.author.name}, who can correct it.")
-    return redirect("talk", member.production.public_id, found.public_id)
+    return lead_on(request, reverse("talk", args=[member.production.public_id, found.public_id]))
 
 
 @require_safe
@@ -143,6 +144,7 @@ def _show(
         "draft": found.draft,
         "agenda": told,
         "said": CardsApart.of(said_in(member, found, told)),
+        "kept_key": kept_key(member, "taken-down", found.public_id),
         "form": form or (_empty_form(request, member, found.draft) if is_led else None),
         "is_mailed": mail_is_on(),
         "by_hand": _by_hand(request, member, found) if is_led and not mail_is_on() and not found.is_past else None,

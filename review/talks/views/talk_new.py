@@ -6,13 +6,15 @@ from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from review.access import Deed
 from review.mail.site import mail_is_on
+from review.notes.forms import kept_key
 from review.people.acts import Refused
 from review.people.guard import members_who_may
-from review.requests import CONFLICT, INVALID
+from review.requests import CONFLICT, INVALID, lead_on
 from review.talks import acts
 from review.talks.finding import talk_or_404
 from review.talks.forms import TalkForm
@@ -50,7 +52,7 @@ def talk_new(request: Request, member: Member) -> HttpResponse:
         form.add_error(None, str(refusal))
         return _show(request, member, draft, form, INVALID)
     messages.success(request, f"The talk is called. {_told()}")
-    return redirect("talk", member.production.public_id, talk.public_id)
+    return lead_on(request, _address(talk))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -75,7 +77,7 @@ def talk_change(request: Request, member: Member, public_id: str) -> HttpRespons
         form.add_error(None, str(refusal))
         return _show(request, member, talk.draft, form, INVALID, talk)
     messages.success(request, f"Changed. {_told()}{_not_asked_now(were, form)}" if changed else "Nothing has changed.")
-    return redirect("talk", member.production.public_id, talk.public_id)
+    return lead_on(request, _address(talk))
 
 
 @require_POST
@@ -84,7 +86,11 @@ def talk_call_off(request: Request, member: Member, public_id: str) -> HttpRespo
     talk = talk_or_404(member, public_id)
     off = acts.call_off(member, talk)
     messages.success(request, f"The talk is called off. {_told()}" if off else "It was called off already.")
-    return redirect("talk", member.production.public_id, talk.public_id)
+    return redirect(_address(talk))
+
+
+def _address(talk: Talk) -> str:
+    return reverse("talk", args=[talk.production.public_id, talk.public_id])
 
 
 def _told() -> str:
@@ -111,5 +117,12 @@ def _show(
     status: int = 200,
     talk: Talk | None = None,
 ) -> HttpResponse:
-    context = {"member": member, "draft": draft, "form": form, "talk": talk}
+    context = {
+        "member": member,
+        "draft": draft,
+        "form": form,
+        "talk": talk,
+        "address": request.path,
+        "kept_key": kept_key(member, "talk", talk.public_id if talk else "new"),
+    }
     return render(request, "talks/talk_new.html", context, status=status)

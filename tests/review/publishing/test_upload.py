@@ -181,9 +181,12 @@ def test_a_paste_larger_than_the_server_takes_in_gets_a_sentence_too(
     writer: Member, signed_in: SignIn, settings: Any
 ) -> None:
     settings.DATA_UPLOAD_MAX_MEMORY_SIZE = 2000
-    response = put_up(signed_in(writer), writer, text="x" * 3000)
+    client = signed_in(writer)
+    response = put_up(client, writer, text="x" * 3000)
     assert response.status_code == 422
     assert "4 MiB" in wrong(response)
+    by_script = client.post(response.request["PATH_INFO"], {"text": "x" * 3000}, headers={"HX-Request": "true"})
+    assert by_script.status_code == 413  # its form stays on the page as it is, with what was pasted
 
 
 def test_an_unknown_colour_is_refused(writer: Member, signed_in: SignIn) -> None:
