@@ -87,7 +87,7 @@ def _database() -> dict[str, Any]:
 
 def _address_by_name(name: str) -> str:
     """Where the server is opened as far as its name tells: with HTTPS in front at its usual port, else at `serve`'s."""
-    return f"https://{name}" if name and _switch("BEHIND_HTTPS") else f"http://{name or '127.0.0.1'}:8000"
+    return f"https://{name}" if name and _switch("BEHIND_HTTPS") else f"http://{name or '127.0.0.1'}:{PORT}"
 
 
 SECRET_KEY = _secret_key()
@@ -95,6 +95,7 @@ DEBUG = _switch("DEBUG")
 ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *_words("ALLOWED_HOSTS")]
 CSRF_TRUSTED_ORIGINS = _origins("CSRF_TRUSTED_ORIGINS")
 BEHIND_HTTPS = _switch("BEHIND_HTTPS")
+PORT = _port("PORT", 8000)
 
 INSTALLED_APPS = [
     "django.contrib.auth",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import runpy
 import subprocess
 import sys
 import uuid
@@ -11,6 +12,7 @@ from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Any
 
 import psycopg
+import pytest
 import yaml
 from psycopg import sql
 
@@ -54,6 +56,33 @@ def test_every_setting_of_the_app_is_one_that_the_settings_read() -> None:
         assert f'"{name}"' in settings, name
 
 
+@pytest.mark.parametrize(
+    ("told", "published", "address"),
+    [
+        ({}, "127.0.0.1:8000:8000", "http://films.example.org:8000"),
+        ({"PORT": "9000"}, "127.0.0.1:9000:9000", "http://films.example.org:9000"),
+        ({"PORT": "9000", "PUBLISH_AT": "192.0.2.7"}, "192.0.2.7:9000:9000", "http://films.example.org:9000"),
+        ({"PORT": "9000", "BEHIND_HTTPS": "1"}, "127.0.0.1:9000:9000", "https://films.example.org"),
+    ],
+)
+def test_another_port_is_published_and_is_where_letters_lead(
+    monkeypatch: pytest.MonkeyPatch, told: dict[str, str], published: str, address: str
+) -> None:
+    """The image serves at the port that its environment names; variables stand in the file as the Compose Specification
+    has it: `${NAME:-usual}`, and `${NAME:?sentence}` for what has to be there."""
+    env = {"POSTGRES_PASSWORD": "p", "SECRET_KEY": "k" * 50, "ALLOWED_HOSTS": "films.example.org"} | told
+    app = COMPOSE["services"]["app"]
+    assert [with_variables(each, env) for each in app["ports"]] == [published]
+    assert "--port" not in image_command()
+    for name, value in app["environment"].items():
+        monkeypatch.setenv(name, with_variables(value, env))
+    assert runpy.run_path(str(ROOT / "project" / "settings.py"))["SITE_ADDRESS"] == address
+
+
+def with_variables(text: str, env: dict[str, str]) -> str:
+    return re.sub(r"\$\{(\w+):[-?]([^}]*)\}", lambda found: env.get(found[1]) or found[2], text)
+
+
 def test_what_the_container_file_copies_exists() -> None:
     for copied in re.findall(r"^COPY (.+)$", CONTAINERFILE, re.MULTILINE):
         *sources, _ = copied.split()
@@ -75,8 +104,8 @@ def test_the_images_own_command_serves_on_postgresql_and_its_health_check_passes
     assert (python, serve) == ("python", "serve")
     name = f"image_{uuid.uuid4().hex[:8]}"
     port = free_port()
-    arguments[arguments.index("--port") + 1] = str(port)
     env = {
+        "PORT": str(port),
         "DATABASE_URL": database_of(postgres_url, name),
         "SECRET_KEY": "k" * 50,
         "ALLOWED_HOSTS": "films.example.org",
@@ -87,7 +116,7 @@ def test_the_images_own_command_serves_on_postgresql_and_its_health_check_passes
             server.wait_until_it_answers()
             python, manage, *check = COMPOSE["services"]["app"]["healthcheck"]["test"][1:]
             healthy = subprocess.run(
-                [sys.executable, str(ROOT / manage), *check, "--port", str(port)],
+                [sys.executable, str(ROOT / manage), *check],
                 env=environment(tmp_path / "data", **env),
                 capture_output=True,
                 text=True,

@@ -20,7 +20,7 @@ SETTINGS = Path(__file__).resolve().parents[2] / "project" / "settings.py"
 
 @pytest.fixture(autouse=True)
 def told_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    for name in ("ALLOWED_HOSTS", "BEHIND_HTTPS", "SITE_ADDRESS"):
+    for name in ("ALLOWED_HOSTS", "BEHIND_HTTPS", "PORT", "SITE_ADDRESS"):
         monkeypatch.delenv(name, raising=False)
 
 
@@ -35,6 +35,7 @@ def told(monkeypatch: pytest.MonkeyPatch, **environment: str) -> dict[str, Any]:
     [
         ("EMAIL_PORT", "abc"),
         ("EMAIL_PORT", "70000"),
+        ("PORT", "0"),
         ("TZ", "Nowhere/Land"),
         ("TZ", "../etc/passwd"),
         ("DATABASE_URL", "foo"),
@@ -74,13 +75,20 @@ def test_letters_lead_to_where_the_server_is_opened(
     assert told(monkeypatch, **environment)["SITE_ADDRESS"] == address
 
 
-@pytest.mark.parametrize(("name", "host"), [("", "192.0.2.7"), ("script.example.org", "script.example.org")])
+@pytest.mark.parametrize(
+    ("name", "arguments", "address"),
+    [
+        ("", ["--port", "70000"], "http://192.0.2.7:70000"),
+        ("script.example.org", ["--port", "70000"], "http://script.example.org:70000"),
+        ("script.example.org", [], "http://script.example.org:80000"),
+    ],
+)
 def test_serve_leads_letters_to_its_own_port(
-    monkeypatch: pytest.MonkeyPatch, settings: Settings, name: str, host: str
+    monkeypatch: pytest.MonkeyPatch, settings: Settings, name: str, arguments: list[str], address: str
 ) -> None:
     monkeypatch.setenv("SITE_ADDRESS", "")
-    settings.SITE_NAME, settings.SITE_ADDRESS = name, ""
+    settings.SITE_NAME, settings.SITE_ADDRESS, settings.PORT = name, "", 80_000
     with pytest.raises(SystemExit):  # there is no such port, and it ends there
-        Command().run_from_argv(["manage.py", "serve", "--host", "192.0.2.7", "--port", "70000"])
+        Command().run_from_argv(["manage.py", "serve", "--host", "192.0.2.7", *arguments])
     leads_to = settings.SITE_ADDRESS
-    assert leads_to == f"http://{host}:70000"
+    assert leads_to == address

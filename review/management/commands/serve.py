@@ -50,7 +50,7 @@ class Command(PlainCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--host", default="127.0.0.1", help="address to listen on (127.0.0.1: this machine alone)")
-        parser.add_argument("--port", type=int, default=8000, help="port to listen on (8000)")
+        parser.add_argument("--port", type=int, default=settings.PORT, help=f"port to listen on ({settings.PORT})")
         parser.add_argument("--demo", action="store_true", help="load the demo, if the database is empty")
 
     def handle(self, *, host: str, port: int, demo: bool, **options: Any) -> None:
