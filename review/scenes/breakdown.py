@@ -15,6 +15,7 @@ from review.drafts.scripts import laid_out
 from review.kept import kept
 from review.notes.models import Note, Placement
 from review.people.models import Department
+from review.scenes.intercuts import intercuts_with
 from review.scenes.said_of_scenes import places_marked, set_days
 from screenplay.breakdown import caution_names, story_days
 from screenplay.fountain import same_name
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from review.changes.concerned import ConcernedDepartment
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
+    from review.scenes.intercuts import IntercutWith
     from screenplay.breakdown import MarkedPlace, SceneNeeds
 
 BYTES_A_SCENE, BYTES_A_FIND = 3_000, 300  # of what is kept, as measured and more
@@ -43,7 +45,8 @@ class FoundCaution:
 class BreakdownRow:
     """A scene of the breakdown, with the day of the story that it is on and how many open notes stand in it.
 
-    `light_from` is what the scene is called whose heading says when it is; empty where its own does.
+    `light_from` is what the scene is called whose heading says when it is; empty where its own does. `intercuts` are as
+    its INTERCUT lines have them.
     """
 
     needs: SceneNeeds
@@ -51,6 +54,7 @@ class BreakdownRow:
     open_notes: int
     marked: tuple[MarkedPlace, ...] = ()
     light_from: str = ""
+    intercuts: tuple[IntercutWith, ...] = ()
 
     @property
     def number(self) -> str:
@@ -65,6 +69,11 @@ class BreakdownRow:
     def place(self) -> str:
         """The whole place, as typed."""
         return self.needs.place_typed
+
+    @property
+    def cast_at_every_end(self) -> tuple[str, ...]:
+        """Everybody in it, and in what it is intercut with."""
+        return tuple(dict.fromkeys((*self.needs.cast, *(name for one in self.intercuts for name in one.cast))))
 
     @property
     def minutes(self) -> str:
@@ -157,6 +166,11 @@ class Breakdown:
         return any(row.marked for row in self.rows)
 
     @property
+    def has_intercuts(self) -> bool:
+        """Whether any of the rows is cut together with another scene."""
+        return any(row.intercuts for row in self.rows)
+
+    @property
     def is_narrowed(self) -> bool:
         return any(choice.chosen for choice in self.choices)
 
@@ -191,7 +205,12 @@ def scene_rows(member: Member, draft: Draft) -> list[BreakdownRow]:
     called = {scene.ordinal: _called(scene) for scene in scenes}
     return [
         BreakdownRow(
-            scene, day, notes[scene.ordinal], tuple(marked[scene.ordinal]), called.get(scene.light_from or 0, "")
+            scene,
+            day,
+            notes[scene.ordinal],
+            tuple(marked[scene.ordinal]),
+            called.get(scene.light_from or 0, ""),
+            intercuts_with(scene, scenes, called),
         )
         for scene, day in zip(scenes, days, strict=True)
     ]
@@ -234,7 +253,7 @@ def _passes(row: BreakdownRow, choice: Narrowing) -> bool:
     of_row: dict[str, Iterable[str]] = {
         "place": (place.key for place in row.needs.places),
         "light": (row.needs.light or "none",),
-        "cast": map(same_name, row.needs.cast),
+        "cast": map(same_name, row.cast_at_every_end),
         "caution": (find.key for find in row.needs.cautions),
         "department": (one.department for one in row.concerned),
     }

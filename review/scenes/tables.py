@@ -37,6 +37,7 @@ HEADS = (
     "Speaking",
     "Named in action",
     "Voice alone",
+    "Intercut",
     "Words of dialogue",
     "Words of action",
     "Marked",
@@ -44,7 +45,7 @@ HEADS = (
     "Concerned",
     "Open notes",
 )
-WIDTHS = (8, 9, 26, 20, 14, 13, 18, 10, 7, 8, 8, 16, 34, 24, 20, 10, 10, 40, 60, 60, 11)
+WIDTHS = (8, 9, 26, 20, 14, 13, 18, 10, 7, 8, 8, 16, 34, 24, 20, 28, 10, 10, 40, 60, 60, 11)
 
 
 def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
@@ -67,6 +68,7 @@ def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
         ", ".join(needs.speaking_there),
         ", ".join(needs.mentioned),
         ", ".join(needs.heard),
+        "; ".join(one.told for one in row.intercuts),
         needs.dialogue_words,
         needs.action_words,
         "; ".join(f"{label}: {', '.join(place.mark.words for place in places)}" for label, places in row.marks),

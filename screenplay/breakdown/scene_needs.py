@@ -3,6 +3,7 @@ is said and told, and the cautions found in it."""
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections import defaultdict
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown.cautions import cautions_of
 from screenplay.breakdown.department_words import department_words
+from screenplay.breakdown.intercuts import intercuts_of
 from screenplay.breakdown.light import lights_with_origins
 from screenplay.fountain import DASHES, plain, setting_places
 from screenplay.model import Block, Kind, Speech
@@ -17,9 +19,10 @@ from screenplay.script import block_words, named_by_scene, speech_words
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from screenplay.breakdown.cautions import Find
+    from screenplay.breakdown.intercuts import Intercut
     from screenplay.breakdown.light import Light
     from screenplay.model import Screenplay
     from screenplay.script import LaidOut, Scene
@@ -55,7 +58,8 @@ class SceneNeeds:
     does. `eighths` of a page are its length and `seconds` an estimate, by
     TIME_RULE. `speaking` are those with a speech in it, `heard` those of them who are a voice alone: each speech of
     theirs is a voice over, and no action names them. `mentioned` are the others of the cast whom its action names, in
-    the order in which they first do. `dialogue_words` are said or sung, under a cue or not; `action_words` are those of
+    the order in which they first do. `intercuts` say with which scenes it is cut together, as far as its INTERCUT lines
+    do. `dialogue_words` are said or sung, under a cue or not; `action_words` are those of
     action and
     parentheticals. `cautions` are found by a list of words: no assessment of risk. `department_words` are found by the
     departments' lists, each under its department's.
@@ -82,6 +86,7 @@ class SceneNeeds:
     speaking: tuple[str, ...]
     heard: tuple[str, ...]
     mentioned: tuple[str, ...]
+    intercuts: tuple[Intercut, ...]
     dialogue_words: int
     action_words: int
     cautions: tuple[Find, ...]
@@ -120,15 +125,20 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     """What each scene of a script needs, in order. What stands before the first heading is in none."""
     script = pages.script
     cautions, listed = cautions_of(script), department_words(script)
-    named = named_by_scene(script, [one.name for one in pages.characters])
+    names = [one.name for one in pages.characters]
+    named = named_by_scene(script, names)
+    places = [tuple(map(_place, setting_places(scene.place))) for scene in pages.scenes]
+    intercuts = intercuts_of(script, _told_apart(places), names)
     dialogue, action = _word_counts(script)
     voices_alone = _over_alone(script)
     return tuple(
         _needs(
             scene,
+            places[scene.ordinal - 1],
             light,
             named.get(scene.ordinal, ()),
             voices_alone[scene.ordinal],
+            intercuts.get(scene.ordinal, ()),
             dialogue[scene.ordinal],
             action[scene.ordinal],
             cautions,
@@ -140,15 +150,17 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
 
 def _needs(
     scene: Scene,
+    places: tuple[Place, ...],
     when: Light,
     named: tuple[str, ...],
     over_alone: frozenset[str],
+    intercuts: tuple[Intercut, ...],
     dialogue_words: int,
     action_words: int,
     cautions: list[tuple[Find, ...]],
     listed: list[tuple[Find, ...]],
 ) -> SceneNeeds:
-    place, *also_at = map(_place, setting_places(scene.place))
+    place, *also_at = places
     return SceneNeeds(
         ordinal=scene.ordinal,
         number=scene.number,
@@ -171,6 +183,7 @@ def _needs(
         speaking=scene.characters,
         heard=tuple(name for name in scene.characters if name in over_alone and name not in named),
         mentioned=tuple(name for name in named if name not in scene.characters),
+        intercuts=intercuts,
         dialogue_words=dialogue_words,
         action_words=action_words,
         cautions=cautions[scene.ordinal],
@@ -180,7 +193,19 @@ def _needs(
 
 def _place(place: str) -> Place:
     name, *within = _WITHIN.split(place)
-    return Place(name, " - ".join(part for part in within if part.upper() != _INTERCUT))
+    return Place(name, " - ".join(part for part in within if not part.upper().startswith(_INTERCUT)))
+
+
+def _told_apart(places: Sequence[tuple[Place, ...]]) -> list[tuple[str, ...]]:
+    """What the places of each scene may be called: by the first part, and by the rest where no other place has one of
+    that name."""
+    of_room: dict[str, set[str]] = defaultdict(set)
+    for place in itertools.chain.from_iterable(places):
+        of_room[place.within.casefold()].add(place.key)
+    return [
+        (*(one.name for one in there), *(one.within for one in there if len(of_room[one.within.casefold()]) == 1))
+        for there in places
+    ]
 
 
 def _over_alone(script: Screenplay) -> Mapping[int, frozenset[str]]:

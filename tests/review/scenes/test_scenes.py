@@ -119,6 +119,31 @@ def test_a_scene_of_two_settings_is_found_at_each_and_stands_as_typed(writer: Me
     assert typed in order
 
 
+def test_who_is_at_the_other_end_of_an_intercut_is_told_of_each_scene(writer: Member, signed_in: SignIn) -> None:
+    """Both ends of an intercut telephone call are shot (common practice)."""
+    kitchen = "INT. KITCHEN - NIGHT #4#\n\nMara, with the phone.\n\nINTERCUT WITH:\n\n"
+    make_draft(writer, f"{kitchen}INT. OFFICE - NIGHT\n\nJOREN\nHello?\n\nMARA (V.O.)\nYes.\n")
+    client = signed_in(writer)
+    page = client.get(address(writer)).text
+    assert [row[6] for row in rows_of(page)] == [
+        "(MARA) Intercut with 2: JOREN",
+        "JOREN; voice alone: MARA Intercut with 4: MARA",
+    ]
+    assert "Calls without such a line are not found" in page
+    links = BeautifulSoup(page, "html.parser").select(".needs-intercut a")
+    assert [str(link["href"]).rpartition("#")[2] for link in links] == ["L5", "L5"]
+    assert len(rows_of(client.get(address(writer, asked="?cast=joren")).text)) == 2
+    assert "intercut with 2: JOREN" in client.get(address(writer, "scenes-order")).text
+    records = csv.DictReader(StringIO(client.get(address(writer, "scenes-file", "csv")).text.lstrip("\ufeff")))
+    assert [record["Intercut"] for record in records] == ["with 2: JOREN", "with 4: MARA"]
+
+
+def test_an_intercut_with_nothing_said_of_it_is_told_as_that(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, "INT. OFFICE - NIGHT\n\nINTERCUT PHONE CALL\n\nJOREN\nHello?\n")
+    (row,) = rows_of(signed_in(writer).get(address(writer)).text)
+    assert row[6] == "JOREN Intercut with a scene that is not said"
+
+
 def test_open_notes_are_counted_where_they_stand_for_those_who_may_read_them(
     writer: Member, crew: Member, cast: Member, signed_in: SignIn
 ) -> None:

@@ -1,0 +1,84 @@
+"""Which scenes an INTERCUT line cuts together. Its forms are common practice; the trade has no single one."""
+
+from __future__ import annotations
+
+import pytest
+
+from screenplay import lay_out, parse
+from screenplay.breakdown import break_down
+
+KITCHEN = "INT. MARA'S KITCHEN - DAY\n\nMara, the phone in her hand.\n\n"
+OFFICE = "INT. OFFICE - DAY\n\nJon.\n\n"
+YARD = "EXT. YARD - DAY\n\nRain.\n\n"
+CALL = "JON\nHello?\n\nMARA\nHello.\n\n"
+
+
+def together(text: str) -> dict[int, list[tuple[int, ...]]]:
+    """With which scenes each scene is cut together that is with any, () where nothing says which."""
+    scenes = break_down(lay_out(parse(text)))
+    return {scene.ordinal: [one.scenes for one in scene.intercuts] for scene in scenes if scene.intercuts}
+
+
+@pytest.mark.parametrize(
+    "line", ["INTERCUT WITH:", "> INTERCUT TO:", "INTERCUT WITH JON", "INTERCUT:", "Intercut with:"]
+)
+def test_a_line_that_ends_a_scene_leads_into_the_next(line: str) -> None:
+    assert together(f"{YARD}{KITCHEN}{line}\n\n{OFFICE}{CALL}{YARD}") == {2: [(3,)], 3: [(2,)]}
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "INTERCUT WITH THE OFFICE",
+        "INTERCUT - MARA’S KITCHEN / OFFICE",
+        "INTERCUT BETWEEN MARA'S KITCHEN AND THE OFFICE:",
+        "PHONE CALL - INTERCUT OFFICE/MARA'S KITCHEN",
+        "Intercut with Jon in the office. Then the yard.",
+    ],
+)
+def test_a_line_that_names_places_means_the_scenes_nearest_to_it(line: str) -> None:
+    assert together(f"{OFFICE}{YARD}{OFFICE}{KITCHEN}{line}\n\n{CALL}{YARD}") == {3: [(4,)], 4: [(3,)]}
+
+
+def test_of_two_scenes_as_near_it_means_the_one_that_it_leads_into() -> None:
+    assert together(f"{OFFICE}{KITCHEN}INTERCUT WITH OFFICE:\n\n{OFFICE}{CALL}") == {2: [(3,)], 3: [(2,)]}
+
+
+def test_a_line_before_two_headings_is_between_these() -> None:
+    assert together(f"{YARD}INTERCUT BETWEEN:\n\n{KITCHEN}{OFFICE}{CALL}") == {2: [(3,)], 3: [(2,)]}
+
+
+def test_a_room_is_a_place_where_no_other_place_has_one_of_that_name() -> None:
+    house = "INT. HOUSE - LOFT - DAY\n\nMara.\n\n"
+    assert together(f"{house}{OFFICE}INTERCUT WITH THE LOFT\n\n{CALL}") == {1: [(2,)], 2: [(1,)]}
+    flat = "INT. FLAT - LOFT - DAY\n\nJon.\n\n"
+    assert together(f"{house}{flat}{OFFICE}INTERCUT WITH THE LOFT\n\n{CALL}") == {3: [()]}
+
+
+@pytest.mark.parametrize(
+    ("line", "named"),
+    [("INTERCUT PHONE CALL", ()), ("INTERCUT AS NEEDED.", ()), ("INTERCUT BETWEEN MARA AND JON", ("JON", "MARA"))],
+)
+def test_a_line_that_names_no_place_says_no_scene(line: str, named: tuple[str, ...]) -> None:
+    scenes = break_down(lay_out(parse(f"{KITCHEN}{OFFICE}{line}\n\n{CALL}{YARD}")))
+    assert [[(one.scenes, one.named, one.line) for one in scene.intercuts] for scene in scenes] == [
+        [],
+        [((), named, 9)],
+        [],
+    ]
+
+
+def test_a_heading_says_it_too() -> None:
+    text = f"{KITCHEN}INT. OFFICE - INTERCUT WITH MARA'S KITCHEN - DAY\n\n{CALL}"
+    assert together(text) == {1: [(2,)], 2: [(1,)]}
+    both = ".INTERCUT - MARA'S KITCHEN / OFFICE - DAY\n\n"
+    assert together(f"{KITCHEN}{OFFICE}{both}{CALL}") == {1: [(2, 3)], 2: [(1, 3)], 3: [(1, 2)]}
+    assert together(f"{KITCHEN}INT. OFFICE - DAY - INTERCUT\n\n{CALL}") == {2: [()]}
+    assert break_down(lay_out(parse(text)))[1].place_within == ""
+
+
+@pytest.mark.parametrize(
+    "line", ["END INTERCUT", "END OF INTERCUT.", "INTERCUT ENDS", "The intercut footage runs.", "He likes an intercut."]
+)
+def test_the_end_of_one_and_a_word_in_a_sentence_are_none(line: str) -> None:
+    assert together(f"{KITCHEN}{line}\n\n{OFFICE}") == {}
