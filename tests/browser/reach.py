@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from weakref import WeakKeyDictionary
 
 import axe_playwright_python
 import pytest
@@ -13,7 +14,9 @@ from django.templatetags.static import static
 from tests.browser.conftest import DESK, TOUCH
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from collections.abc import Iterable, Iterator
+
+    from playwright.sync_api import CDPSession, Page
 
 SIZES: dict[str, dict[str, Any]] = {"desk": {"viewport": DESK}, "phone": TOUCH}
 # The policy of the pages is off, as it refuses the styles by which axe-core measures.
@@ -21,6 +24,11 @@ LOOKS = {
     f"{size}-{scheme}": {**SIZES[size], "color_scheme": scheme, "bypass_csp": True}
     for size, scheme in product(SIZES, ("light", "dark"))
 }
+LOOKED_AT = LOOKS["desk-light"]  # how a page is opened that will be shown in other looks
+# Both sizes and both schemes are in two looks, and no screen needs all four.
+DESK_BY_DAY_PHONE_BY_NIGHT = ("desk-light", "phone-dark")
+DESK_BY_NIGHT_PHONE_BY_DAY = ("desk-dark", "phone-light")
+DEVICES: WeakKeyDictionary[Page, CDPSession] = WeakKeyDictionary()
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 OPTIONS = {"preload": False, "resultTypes": ["violations"]}
 # Each rule that is broken, its impact, and where. Where takes long to work out, so that is done only once there is
@@ -56,13 +64,28 @@ FINDING = """async (options) => {
 
 
 def in_looks(*names: str) -> pytest.MarkDecorator:
-    """A test of each of these: both sizes and both schemes are in two looks, and no screen needs all four."""
+    """A test of each of these, for what is done there too and not looked at alone."""
     return pytest.mark.parametrize("look", [LOOKS[name] for name in names], ids=names)
 
 
-desk_by_day_phone_by_night = in_looks("desk-light", "phone-dark")
-desk_by_night_phone_by_day = in_looks("desk-dark", "phone-light")
-in_every_look = in_looks(*LOOKS)
+def resize(page: Page, width: int, height: int, *, is_phone: bool = False) -> None:
+    """Show a page on another device, as it stands: what has to come and to open for it comes and opens once."""
+    device = DEVICES.get(page) or DEVICES.setdefault(page, page.context.new_cdp_session(page))
+    size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": is_phone}
+    device.send("Emulation.setDeviceMetricsOverride", size)
+    device.send("Emulation.setTouchEmulationEnabled", {"enabled": is_phone})
+
+
+def shown_in(page: Page, looks: Iterable[str]) -> Iterator[str]:
+    """A page in one of these looks after another, and by day at the desk again when they have been seen."""
+    for look in looks:
+        size, _, scheme = look.partition("-")
+        viewport: dict[str, int] = SIZES[size]["viewport"]
+        resize(page, viewport["width"], viewport["height"], is_phone=size == "phone")
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # one of those that there are
+        yield look
+    resize(page, DESK["width"], DESK["height"])
+    page.emulate_media(color_scheme="light")
 
 
 def what_shuts_out(page: Page) -> str:
@@ -77,6 +100,8 @@ def what_shuts_out(page: Page) -> str:
     return "\n".join([page.url, *found]) if found else ""
 
 
-def shuts_nobody_out(page: Page) -> None:
-    found = what_shuts_out(page)
+def shuts_nobody_out(page: Page, looks: Iterable[str] = ()) -> None:
+    """In each of these looks, or as it is shown."""
+    seen = [(look, what_shuts_out(page)) for look in shown_in(page, looks)] if looks else [("", what_shuts_out(page))]
+    found = "\n".join(f"{look} {said}" for look, said in seen if said)
     assert not found, found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from django.urls import reverse
@@ -13,7 +13,7 @@ from review.drafts.models import Draft
 from screenplay import lay_out, parse
 from screenplay.printing import typeset
 from tests.browser.conftest import PHONE
-from tests.browser.reach import desk_by_night_phone_by_day, shuts_nobody_out
+from tests.browser.reach import DESK_BY_NIGHT_PHONE_BY_DAY, LOOKED_AT, shuts_nobody_out
 from tests.factories import SCRIPT
 
 if TYPE_CHECKING:
@@ -62,11 +62,10 @@ def test_a_pdf_is_shown_corrected_looked_at_again_and_put_up(writer: Member, vis
     assert draft.filename == "slack.pdf"
 
 
-@desk_by_night_phone_by_day
-def test_what_was_read_is_legible_and_fits(writer: Member, visit: Visit, pdf: Path, look: dict[str, Any]) -> None:
-    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), **look)
+def test_what_was_read_is_legible_and_fits(writer: Member, visit: Visit, pdf: Path) -> None:
+    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), **LOOKED_AT)
     choose(page, pdf)
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
 
 
 def test_a_long_list_of_warnings_says_how_many_there_are_and_opens(writer: Member, visit: Visit, pdf: Path) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from django.urls import reverse
 from playwright.sync_api import expect
@@ -13,7 +13,7 @@ from review.drafts.models import Draft
 from review.publishing.acts import hold_draft, publish_draft
 from screenplay.intake import read_text
 from tests.browser.conftest import PHONE
-from tests.browser.reach import desk_by_night_phone_by_day, shuts_nobody_out
+from tests.browser.reach import DESK_BY_NIGHT_PHONE_BY_DAY, LOOKED_AT, shuts_nobody_out
 from tests.factories import SCRIPT, make_note
 
 if TYPE_CHECKING:
@@ -157,22 +157,21 @@ NUMBERS: dict[str, list[int | str]] = {
 }
 
 
-@desk_by_night_phone_by_day
-def test_nothing_stands_in_a_readers_way(writer: Member, crew: Member, visit: Visit, look: dict[str, Any]) -> None:
+def test_nothing_stands_in_a_readers_way(writer: Member, crew: Member, visit: Visit) -> None:
     [first] = publish(writer, SCRIPT)
     make_note(crew, first, 9)
     publish(writer, NEXT + "\nAn [[unclosed thought.\n")
-    page = visit(writer, address(writer, "drafts"), **look)
+    page = visit(writer, address(writer, "drafts"), **LOOKED_AT)
     for screen in SCREENS:
         page.goto(address(writer, screen, *NUMBERS.get(screen, [])))
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
     held = hold_draft(writer, read_text(NEXT + "\nAn [[unclosed thought, longer.\n"))
     page.goto(address(writer, "draft-held", held.public_id))
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
     withdraw_draft(writer, writer.production.drafts.get(number=2), "The wrong file.")
     for at in (address(writer, "drafts"), address(writer, "draft-withdraw", 2)):
         page.goto(at)
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
 
 
 def test_an_unchanged_stretch_comes_when_it_is_opened(writer: Member, crew: Member, visit: Visit) -> None:

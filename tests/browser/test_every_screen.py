@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
 
-from tests.browser.conftest import DESK, PHONE
-from tests.browser.reach import what_shuts_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, DESK_BY_NIGHT_PHONE_BY_DAY, resize, shown_in, what_shuts_out
 from tests.review.house import build_house
 from tests.review.who_gets_what import EVERYBODY, EXPECTED, OPEN, PARTS
 
@@ -21,10 +20,7 @@ if TYPE_CHECKING:
 
     from tests.review.house import House
 
-LOOKS: tuple[tuple[tuple[dict[str, int], str], ...], ...] = (
-    ((DESK, "light"), (PHONE, "dark")),
-    ((DESK, "dark"), (PHONE, "light")),
-)
+LOOKS = (DESK_BY_DAY_PHONE_BY_NIGHT, DESK_BY_NIGHT_PHONE_BY_DAY)
 # WCAG 2.2, 1.4.10 (reflow at 320 CSS pixels) and 1.4.4 (text at 200 %).
 NARROW = ((320, "100%"), (390, "200%"))
 MORE = {"script-find": "?word=lamp", "note-new": "?from=6&to=6"}
@@ -60,13 +56,11 @@ def test_no_screen_shuts_anybody_out_at_a_desk_or_on_a_phone_by_day_or_by_night(
         if session := house.client(who).cookies.get("sessionid"):
             context.add_cookies([{"name": "sessionid", "value": session.value, "url": live_server.url}])
         page.goto(address)
-        for viewport, scheme in LOOKS[ordinal % 2] if is_first else LOOKS[ordinal % 2][ordinal // 2 % 2 :][:1]:
-            page.set_viewport_size(viewport)  # type: ignore[arg-type]
-            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
-            if found := what_shuts_out(page):
-                wrong.append(f"{who}, {scheme}, {viewport['width']} pixels: {found}")
+        looks = LOOKS[ordinal % 2]
+        seen = shown_in(page, looks if is_first else looks[ordinal // 2 % 2 :][:1])
+        wrong += [f"{who}, {look}: {found}" for look in seen if (found := what_shuts_out(page))]
         for width, text in NARROW if is_first else ():
-            page.set_viewport_size({"width": width, "height": 844})
+            resize(page, width, 844)
             page.evaluate("(text) => { document.documentElement.style.fontSize = text }", text)
             if (needed := page.evaluate("document.documentElement.scrollWidth")) > width:
                 wrong.append(f"{who}, {width} pixels, text at {text}: {page.url} is {needed} wide")

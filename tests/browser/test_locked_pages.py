@@ -9,7 +9,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.drafts.numbering import lock_numbers
-from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, in_looks, shuts_nobody_out
 from tests.pdf import page_labels
 from tests.review.locked_film import GROWN, WHOLE, put_up
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     Visit = Callable[..., Page]
 
 
-@desk_by_day_phone_by_night
+@in_looks(*DESK_BY_DAY_PHONE_BY_NIGHT)
 def test_pages_are_locked_and_the_changed_ones_taken_and_it_shuts_nobody_out(
     writer: Member, visit: Visit, look: dict[str, Any]
 ) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from django.http import HttpResponse
@@ -12,7 +12,7 @@ from playwright.sync_api import expect
 from review.access import Deed
 from review.making.acts import begin_making, keep_answer, say_it_was_given_up
 from review.making.progress import making_of, tell
-from tests.browser.reach import in_every_look, shuts_nobody_out
+from tests.browser.reach import LOOKED_AT, LOOKS, shuts_nobody_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -45,12 +45,11 @@ def test_a_page_that_waits_goes_on_to_what_was_made(visit: Visit, writer: Member
     expect(page.get_by_role("heading", name="Here it is")).to_be_visible()
 
 
-@in_every_look
-def test_every_state_is_accessible_and_fits(visit: Visit, writer: Member, making: Making, look: dict[str, Any]) -> None:
+def test_every_state_is_accessible_and_fits(visit: Visit, writer: Member, making: Making) -> None:
     with making_of(making):
         tell("Its pages are set", 40, 120)
-    page = visit(writer, place_of(making), **look)
-    shuts_nobody_out(page)
+    page = visit(writer, place_of(making), **LOOKED_AT)
+    shuts_nobody_out(page, LOOKS)
     say_it_was_given_up(making)
     expect(page.get_by_role("alert")).to_contain_text("it was given up")
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, LOOKS)

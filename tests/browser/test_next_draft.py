@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from django.urls import reverse
@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 
 from review.decisions.acts import decide
 from review.rewriting.wording_models import WrittenIn
-from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, shuts_nobody_out
 from tests.factories import make_note
 
 if TYPE_CHECKING:
@@ -144,25 +144,19 @@ def test_a_wording_is_taken_in_and_out_without_javascript(visit: Visit, writer: 
     expect(card).to_contain_text("Opened again by Ada Wren")
 
 
-@desk_by_day_phone_by_night
 def test_the_screens_fit_and_can_be_used_by_everyone(
-    visit: Visit,
-    writer: Member,
-    crew: Member,
-    draft: Draft,
-    note: Note,
-    look: dict[str, Any],
+    visit: Visit, writer: Member, crew: Member, draft: Draft, note: Note
 ) -> None:
     overtaken = make_note(crew, draft, 9, wording="Our tide turns at four.", kind="safety")
     scene = make_note(crew, draft, 15, 20, subject="scene")
     decide(writer, make_note(crew, draft, 9, wording="A tide turns."), "accepted", "", 0, uuid.uuid4())
     take(writer, note)
     decide(writer, scene, "accepted", "Of *course*.", 0, uuid.uuid4())
-    page = visit(writer, address(writer, "notes", "?state=all"), **look)
+    page = visit(writer, address(writer, "notes", "?state=all"), **LOOKED_AT)
     card = page.locator(f"#note-{overtaken.public_id}")
     card.get_by_text("Accept", exact=True).click()
     expect(card.get_by_text("Overtaken by")).to_be_visible()
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     for name in ("to-do", "working-publish", "home"):
         page.goto(address(writer, name))
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import uuid
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from django.urls import reverse
@@ -17,7 +17,7 @@ from review.notes_screen.looks import choose_look
 from review.notes_screen.models import Look
 from review.people.models import Department
 from tests.browser.conftest import PHONE
-from tests.browser.reach import desk_by_night_phone_by_day, shuts_nobody_out
+from tests.browser.reach import DESK_BY_NIGHT_PHONE_BY_DAY, LOOKED_AT, shuts_nobody_out
 from tests.factories import SCRIPT, make_draft, make_member, make_note
 
 if TYPE_CHECKING:
@@ -227,20 +227,14 @@ def test_everything_works_without_javascript(visit: Visit, writer: Member, draft
     assert notes[0].decisions.get().outcome == "accepted"
 
 
-@desk_by_night_phone_by_day
 def test_the_screens_fit_and_can_be_used_by_everyone(
-    visit: Visit,
-    writer: Member,
-    crew: Member,
-    draft: Draft,
-    notes: list[Note],
-    look: dict[str, Any],
+    visit: Visit, writer: Member, crew: Member, draft: Draft, notes: list[Note]
 ) -> None:
     decide(writer, notes[0], "declined", "Not *this* film.", 0, uuid.uuid4())
     make_note(crew, draft, 9, 13, kind="safety", wording="NELL\nThe tide turns at four.")
     carry_notes(make_draft(writer, SCRIPT.replace("Mist. The skiff is gone.", "Rain."), number=2))
     place = reverse("place", args=[writer.production.public_id, notes[2].public_id])
-    page = visit(writer, notes_address(writer), **look)
+    page = visit(writer, notes_address(writer), **LOOKED_AT)
     for address in (
         notes_address(writer, "?state=all&meet=yes"),
         notes_address(writer, "?state=all"),
@@ -251,9 +245,9 @@ def test_the_screens_fit_and_can_be_used_by_everyone(
         choices = page.get_by_text("Accept", exact=True).locator("visible=true")
         if choices.count():
             choices.first.click()
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
     choose_look(writer, Look.COMPACT)
     page.goto(notes_address(writer, "?state=all&group=kind"))
     page.locator(".row-head").first.click()
-    shuts_nobody_out(page)
-    shuts_nobody_out(visit(crew, notes_address(crew), **look))
+    shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
+    shuts_nobody_out(visit(crew, notes_address(crew), **LOOKED_AT), DESK_BY_NIGHT_PHONE_BY_DAY)

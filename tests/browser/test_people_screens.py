@@ -18,7 +18,7 @@ from review.people import acts
 from review.people.models import Invitation, Person
 from review.productions.models import Production
 from tests.browser.conftest import DESK, TOUCH
-from tests.browser.reach import LOOKS, desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, LOOKS, in_looks, shuts_nobody_out
 from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -67,25 +67,22 @@ def refuse(page: Page) -> None:
     expect(page.locator(".field-errors").first).to_be_visible()
 
 
-@desk_by_day_phone_by_night
-def test_the_ways_in_shut_nobody_out(
-    stranger: Callable[..., Page], writer: Member, crew: Member, look: dict[str, Any]
-) -> None:
-    page = stranger(invitation_from(writer), **look)
-    shuts_nobody_out(page)
+def test_the_ways_in_shut_nobody_out(stranger: Callable[..., Page], writer: Member, crew: Member) -> None:
+    page = stranger(invitation_from(writer), **LOOKED_AT)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     refuse(page)
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.goto(reverse("sign-in-link", args=[acts.make_sign_in_link(writer, crew)]))
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     for address in ("/join/nonsense/", "/nowhere/", "/account/sign-in/", "/account/password/forgotten/"):
         page.goto(address)
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.goto("/account/sign-in/")
     refuse(page)
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
 
 
-@desk_by_day_phone_by_night
+@in_looks(*DESK_BY_DAY_PHONE_BY_NIGHT)
 def test_the_setup_shuts_nobody_out_and_sets_up(
     transactional_db: None, stranger: Callable[..., Page], look: dict[str, Any]
 ) -> None:
@@ -104,36 +101,33 @@ def test_the_setup_shuts_nobody_out_and_sets_up(
     assert Production.objects.get().name == "Slack Water"
 
 
-@desk_by_day_phone_by_night
-def test_the_writer_s_screens_shut_nobody_out(visit: Visit, writer: Member, crew: Member, look: dict[str, Any]) -> None:
+def test_the_writer_s_screens_shut_nobody_out(visit: Visit, writer: Member, crew: Member) -> None:
     Person.objects.filter(pk=writer.person.pk).update(starts_productions=True)
     home = reverse("home", args=[writer.production.public_id])
-    page = visit(writer, home, **look)
-    shuts_nobody_out(page)
+    page = visit(writer, home, **LOOKED_AT)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     for address in ("/", "/productions/new/", "/account/password/choose/", "/account/sign-out/", people_of(writer)):
         page.goto(address)
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.locator(".people-more summary").first.click()
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.get_by_role("button", name="Make a sign-in link").click()
     expect(page.get_by_role("textbox", name="Link for Bo Finch")).to_be_visible()
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
 
 
-@desk_by_day_phone_by_night
-def test_a_home_with_much_to_do_shuts_nobody_out(
-    visit: Visit, writer: Member, crew: Member, draft: Draft, look: dict[str, Any]
-) -> None:
+def test_a_home_with_much_to_do_shuts_nobody_out(visit: Visit, writer: Member, crew: Member, draft: Draft) -> None:
     for kind in NoteKind:
         make_note(crew, draft, kind=kind)
     for outcome in ("accepted", "declined", "parked"):
         decide(writer, make_note(crew, draft, 9), outcome, "Because.", 0, uuid.uuid4())
     for member in (writer, crew):
-        shuts_nobody_out(visit(member, reverse("home", args=[writer.production.public_id]), **look))
-    page = visit(crew, people_of(crew), **look)
-    shuts_nobody_out(page)
+        page = visit(member, reverse("home", args=[writer.production.public_id]), **LOOKED_AT)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
+    page = visit(crew, people_of(crew), **LOOKED_AT)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.goto(reverse("draft-upload", args=[writer.production.public_id]))  # forbidden
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
 
 
 def test_an_invitation_made_by_keyboard_is_copied_by_keyboard(visit: Visit, writer: Member) -> None:

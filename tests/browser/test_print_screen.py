@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from tests.browser.reach import desk_by_day_phone_by_night, desk_by_night_phone_by_day, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, DESK_BY_NIGHT_PHONE_BY_DAY, LOOKED_AT, shuts_nobody_out
 from tests.pdf import sheets
 
 if TYPE_CHECKING:
@@ -41,25 +41,23 @@ def test_the_pdf_and_the_sides_are_downloaded_from_the_drafts_screen(draft: Draf
     assert sheets(Path(waiting.value.path()).read_bytes())[0].head[0] == "Sides: TOBIAS"
 
 
-@desk_by_night_phone_by_day
 @pytest.mark.usefixtures("draft")
-def test_the_page_that_asks_how_is_accessible_and_fits(crew: Member, visit: Visit, look: dict[str, Any]) -> None:
-    page = visit(crew, reverse("draft-print", args=[crew.production.public_id, 1]), **look)
+def test_the_page_that_asks_how_is_accessible_and_fits(crew: Member, visit: Visit) -> None:
+    page = visit(crew, reverse("draft-print", args=[crew.production.public_id, 1]), **LOOKED_AT)
     expect(page.get_by_role("button", name="Download the PDF")).to_be_visible()
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
 
 
-@desk_by_day_phone_by_night
 @pytest.mark.usefixtures("draft")
 def test_a_writer_s_copies_are_accessible_and_fit_and_so_is_the_html_itself(
-    writer: Member, visit: Visit, tmp_path: Path, look: dict[str, Any]
+    writer: Member, visit: Visit, tmp_path: Path
 ) -> None:
-    page = visit(writer, reverse("draft-print", args=[writer.production.public_id, 1]), **look)
-    shuts_nobody_out(page)
+    page = visit(writer, reverse("draft-print", args=[writer.production.public_id, 1]), **LOOKED_AT)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     with page.expect_download() as waiting:
         page.get_by_role("button", name="Download the HTML").click()
     taken = tmp_path / waiting.value.suggested_filename
     waiting.value.save_as(taken)
     page.goto(taken.as_uri())
     expect(page.get_by_role("heading", name="INT. BOATHOUSE - NIGHT")).to_be_visible()
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)

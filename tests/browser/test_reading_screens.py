@@ -17,7 +17,7 @@ from review.readings.models import SceneRead
 from review.readings.question_acts import Asking, answer_questions, ask
 from review.readings.reader_acts import mark_scene
 from review.talks.acts import When, call_talk
-from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, shuts_nobody_out
 from tests.browser.script_steps import script_of
 from tests.factories import make_member, make_note, make_reading
 
@@ -103,31 +103,28 @@ def test_what_could_not_be_sent_is_said_to_be_kept_only_where_it_is(
     assert not reading.readers.filter(finished_at__isnull=False).exists()
 
 
-@desk_by_day_phone_by_night
-def test_every_state_is_accessible_and_fits(
-    writer: Member, crew: Member, draft: Draft, visit: Visit, look: dict[str, Any]
-) -> None:
+def test_every_state_is_accessible_and_fits(writer: Member, crew: Member, draft: Draft, visit: Visit) -> None:
     reading = make_reading(writer, draft, crew)
     question = ask(writer, reading, Asking("Whose lamp?", answered_by="scale", intended="4"), uuid.uuid4())
     mark_scene(crew, reading, 1, "lost", "whose lamp is it")
     answer_questions(crew, reading, {question.public_id: "2"})
-    page = visit(crew, script_of(draft), **look)
+    page = visit(crew, script_of(draft), **LOOKED_AT)
     expect(page.locator(".scene-end")).to_have_count(2)
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     for name, more in (("reading-scene", (2,)), ("reading-finish", ())):
         page.goto(at(reading, name, *more))
-        shuts_nobody_out(page)
-    page = visit(writer, at(reading, "reading-learned"), **look)
-    shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
+    page = visit(writer, at(reading, "reading-learned"), **LOOKED_AT)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     for name in ("reading-questions", "reading-readers"):
         page.goto(at(reading, name))
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     make_note(crew, draft, 6)
     make_note(crew, draft, 17)
     talk = call_talk(writer, draft, [crew], When(timezone.now() + timedelta(days=1), 60, "Net loft"), uuid.uuid4())
     page.goto(reverse("talk", args=[writer.production.public_id, talk.public_id]))
     expect(page.get_by_role("button", name="Copy the message")).to_be_visible()
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     decided, following = page.locator("[data-decided-in-turn] .note").all()
     decided.get_by_text("Park").click()
     decided.get_by_role("button", name="Decide").click()

@@ -16,7 +16,7 @@ from review.drafts.visits import be_at
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note
 from review.scenes.acts import set_story_days
-from tests.browser.reach import desk_by_night_phone_by_day, in_every_look, shuts_nobody_out
+from tests.browser.reach import DESK_BY_NIGHT_PHONE_BY_DAY, LOOKED_AT, LOOKS, in_looks, shuts_nobody_out
 from tests.browser.script_steps import open_form_on_line, script_of, words_box
 from tests.factories import SCRIPT, make_draft, make_note
 
@@ -112,7 +112,7 @@ def test_a_desk_shows_every_row_where_the_layout_put_it(visit: Visit, crew: Memb
     assert (left[8] - left[6]) / column == pytest.approx(22, abs=0.05)
 
 
-@in_every_look
+@in_looks(*LOOKS)
 def test_nobody_is_shut_out(visit: Visit, crew: Member, writer: Member, draft: Draft, look: dict[str, Any]) -> None:
     """On the screen with notes of every fate, and with its form open."""
     make_note(crew, draft, 6, kind="safety", wording="NELL mends a sail.")
@@ -129,17 +129,14 @@ def test_nobody_is_shut_out(visit: Visit, crew: Member, writer: Member, draft: D
     shuts_nobody_out(page)
 
 
-@desk_by_night_phone_by_day
-def test_nobody_is_shut_out_of_the_form_s_own_page_nor_a_note_s(
-    visit: Visit, crew: Member, draft: Draft, look: dict[str, Any]
-) -> None:
+def test_nobody_is_shut_out_of_the_form_s_own_page_nor_a_note_s(visit: Visit, crew: Member, draft: Draft) -> None:
     """The same on the pages that work without JavaScript."""
     note = make_note(crew, draft, 6, kind="safety", wording="NELL mends a sail.")
     key = draft.production.public_id
-    page = visit(crew, reverse("note-new", args=[key, 1]) + "?from=6&to=99", **look)
-    shuts_nobody_out(page)
+    page = visit(crew, reverse("note-new", args=[key, 1]) + "?from=6&to=99", **LOOKED_AT)
+    shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
     page.goto(reverse("note", args=[key, note.public_id]))
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_NIGHT_PHONE_BY_DAY)
 
 
 def test_a_withdrawn_note_is_gone_at_once_and_can_be_put_back(visit: Visit, crew: Member, draft: Draft) -> None:

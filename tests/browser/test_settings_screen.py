@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.productions.models import Production
-from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, shuts_nobody_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -40,16 +40,15 @@ def test_they_are_found_set_and_followed_by_the_pages(draft: Draft, writer: Memb
     expect(page.get_by_label("Grey")).to_be_checked()
 
 
-@desk_by_day_phone_by_night
-def test_every_state_is_accessible_and_fits(writer: Member, visit: Visit, look: dict[str, Any]) -> None:
-    page = visit(writer, address(writer), **look)
-    shuts_nobody_out(page)
+def test_every_state_is_accessible_and_fits(writer: Member, visit: Visit) -> None:
+    page = visit(writer, address(writer), **LOOKED_AT)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.get_by_label("Language").fill("mostly English")
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_text("is not a language tag")).to_be_visible()
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.get_by_label("Language").fill("en")
     Production.objects.update(paper="a4", revision_colours=["White", "Grey"])
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("alert")).to_contain_text("saved other settings")
-    shuts_nobody_out(page)
+    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)

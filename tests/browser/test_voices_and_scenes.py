@@ -18,7 +18,7 @@ from review.scenes.acts import mark_word
 from review.scenes.models import DepartmentMark
 from screenplay.speech import RuleKind, VoiceRule
 from tests.browser.conftest import TOUCH
-from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, shuts_nobody_out
 from tests.browser.script_steps import script_of
 from tests.factories import make_draft
 
@@ -137,10 +137,7 @@ def assert_told_apart(page: Page, signs: Locator, look: dict[str, Any]) -> None:
         assert sum(apart[40:]) >= 10, look
 
 
-@desk_by_day_phone_by_night
-def test_every_screen_of_them_is_accessible_and_fits(
-    writer: Member, crew: Member, visit: Visit, look: dict[str, Any]
-) -> None:
+def test_every_screen_of_them_is_accessible_and_fits(writer: Member, crew: Member, visit: Visit) -> None:
     draft = make_draft(writer, SCRIPT)
     make_draft(writer, SCRIPT.replace("on a nail", "on a hook"), 2)
     make_rule(writer, draft, VoiceRule("NELL", RuleKind.NO_CONTRACTIONS), uuid.uuid4())
@@ -156,8 +153,8 @@ def test_every_screen_of_them_is_accessible_and_fits(
         at(writer, "scenes-marked-words", 2),
         at(writer, "scenes-days", 2),
     ]
-    page = visit(writer, screens[0], **look)
+    page = visit(writer, screens[0], **LOOKED_AT)
     for screen in screens:
         page.goto(screen)
         page.locator("details").evaluate_all("all => all.forEach(each => { each.open = true; })")
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from django.urls import reverse
@@ -13,7 +13,7 @@ from review.access import Role
 from review.people.models import Department
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
-from tests.browser.reach import desk_by_day_phone_by_night, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, shuts_nobody_out
 from tests.factories import make_draft, make_member, make_note
 
 if TYPE_CHECKING:
@@ -260,21 +260,20 @@ def test_a_blank_line_at_the_top_is_not_lost_on_the_way(visit: Visit, writer: Me
     assert (lead.text, lead.version) == ("\n\nOver black.\n\n", 1)
 
 
-@desk_by_day_phone_by_night
 def test_the_screens_fit_and_can_be_used_by_everyone(
-    visit: Visit, writer: Member, crew: Member, scene: WorkingScene, look: dict[str, Any]
+    visit: Visit, writer: Member, crew: Member, scene: WorkingScene
 ) -> None:
     make_note(crew, scene.working.base, 3, body="How thick is it?")
     production = scene.working.production.public_id
     addresses = [address(scene)]
     addresses += [reverse(name, args=[production]) for name in ("working", "working-put-back")]
     addresses += [reverse("draft-restore", args=[production, 1])]
-    page = visit(writer, reverse("home", args=[production]), **look)
+    page = visit(writer, reverse("home", args=[production]), **LOOKED_AT)
     for one in addresses:
         page.goto(one)
         for arrange in page.locator(".working-more summary").all()[:2]:
             arrange.click()
-        shuts_nobody_out(page)
+        shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
 
 
 def test_the_page_beside_follows_the_typing_before_anything_is_saved(
