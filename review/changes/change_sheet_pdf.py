@@ -15,6 +15,8 @@ from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_draft
 from review.changes.scene_changes import ChangeRow, RowMark
 from review.drafts.list_language import language_sense
 from review.drafts.on_paper import name_across
+from review.drafts.page_words import pages_in_words
+from review.drafts.scripts import laid_out
 from screenplay.printing import SheetLine, SheetMention, SheetScene, SheetTitle, change_sheet_pdf
 
 if TYPE_CHECKING:
@@ -25,7 +27,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
 
-LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all
+LINES_PRINTED = 14  # of a scene that is wholly new or cut: the script has them all, on the pages that are told
 WORDS_NEAR, FEWEST_ELIDED = 6, 4
 BEFORE, AFTER = "was", "now"
 _WORD_OF = {
@@ -54,7 +56,7 @@ def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft, *, for
     )
     data = change_sheet_pdf(
         title,
-        [_scene(entry) for entry in sheet.close],
+        [_scene(entry, old, new) for entry in sheet.close],
         [SheetMention(_name(entry), entry.page_words, entry.brief) for entry in sheet.others],
         paper=new.page_setting.paper,
         language=settings.LANGUAGE_CODE,
@@ -65,18 +67,28 @@ def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft, *, for
     return data
 
 
-def _scene(entry: SheetEntry) -> SheetScene:
-    lines = [line for row in entry.rows for line in _lines(row)]
-    left_out = len(lines) - LINES_PRINTED if entry.is_whole else 0
-    if left_out > 0:
-        lines = [*lines[:LINES_PRINTED], SheetLine("", f"and {left_out} more lines.")]
+def _scene(entry: SheetEntry, old: Draft, new: Draft) -> SheetScene:
+    lines = [(line, row) for row in entry.rows for line in _lines(row)]
+    printed, left_out = (lines[:LINES_PRINTED], lines[LINES_PRINTED:]) if entry.is_whole else (lines, [])
     return SheetScene(
         name=_name(entry),
         pages=entry.page_words,
         reasons=entry.reasons,
-        lines=tuple(lines),
+        lines=(*(line for line, _ in printed), *_where_the_rest_is([row for _, row in left_out], old, new)),
         notes=tuple(_note(note) for note in entry.notes),
     )
+
+
+def _where_the_rest_is(rows: Sequence[ChangeRow], old: Draft, new: Draft) -> Iterator[SheetLine]:
+    """How many lines of a scene that is wholly new, or cut, are not printed, and on which pages of which draft."""
+    if not rows:
+        return
+    draft, lines = (new, [row.new for row in rows]) if rows[0].new else (old, [row.old for row in rows])
+    layout = laid_out(draft).layout
+    labels = dict.fromkeys(layout.label_at(line) for each in lines for line in each)
+    pages = pages_in_words(list(filter(None, labels)), layout)
+    more = f"and {len(rows)} more line{'' if len(rows) == 1 else 's'}"
+    yield SheetLine("", f"{more}, on {pages} of draft {draft.number}." if pages else f"{more}.")
 
 
 def _name(entry: SheetEntry) -> str:

@@ -6,6 +6,7 @@ import io
 from typing import TYPE_CHECKING
 
 import pdfplumber
+from django.urls import reverse
 
 from review.log import Act
 from tests.review.changes.boathouse import NEW, OLD, address, publish, read_pdf
@@ -50,6 +51,32 @@ def test_the_pdf_shows_the_words_near_a_change_alone(writer: Member, signed_in: 
     text = read_pdf(signed_in(writer).get(address(writer, "editing", "change-sheet-pdf")).content)
     assert "was … down to the water. A bell rings." in text
     assert "now … down to the water. A gong rings." in text
+
+
+def test_the_pdf_says_how_many_lines_of_a_new_scene_it_leaves_out_and_where_they_are(
+    writer: Member, signed_in: SignIn
+) -> None:
+    told = [f"Step {step} of the long way up." for step in range(1, 41)]
+    whole = "\n\n".join(["\nEXT. STEPS - DAY", *told]) + "\n"
+    publish(writer, OLD, OLD + whole, OLD)
+    client = signed_in(writer)
+    new = read_pdf(client.get(address(writer, "editing", "change-sheet-pdf")).content)
+    assert "new Step 13 of the long way up." in new  # the heading is the first of fourteen
+    assert "Step 14 of" not in new
+    assert "and 27 more lines, on pages 1 and 2 of draft 2." in new
+    cut = reverse("change-sheet-pdf", args=[writer.production.public_id, 2, 3, "editing"])
+    assert "and 27 more lines, on pages 1 and 2 of draft 2." in read_pdf(client.get(cut).content)
+
+
+def test_the_pdf_has_all_of_a_new_scene_of_fourteen_lines_and_says_where_a_fifteenth_is(
+    writer: Member, signed_in: SignIn
+) -> None:
+    told = "\n\n".join(["\nEXT. STEPS - DAY", *(f"Step {step}." for step in range(1, 14))]) + "\n"
+    publish(writer, OLD, OLD + told, OLD + told.replace("STEPS", "STAIRS") + "\nStep 14.\n", OLD)
+    client = signed_in(writer)
+    assert "more line" not in read_pdf(client.get(address(writer, "editing", "change-sheet-pdf")).content)
+    cut = reverse("change-sheet-pdf", args=[writer.production.public_id, 3, 4, "editing"])
+    assert "and 1 more line, on page 1 of draft 3." in read_pdf(client.get(cut).content)
 
 
 def test_asking_for_headers_takes_no_copy(writer: Member, signed_in: SignIn) -> None:
