@@ -23,6 +23,8 @@ class SaidRecord(PostedRecord):
     and its words are nobody's to change.
     """
 
+    author: models.ForeignKey[Member, Member]  # each of the two has its own, by which their author finds it
+    author_id: int
     iri = models.CharField(max_length=MOST_IRI, blank=True)
     said_by = models.CharField(max_length=MOST_SAID_BY, blank=True)
     said_at = models.DateTimeField(null=True, blank=True)
@@ -35,16 +37,14 @@ class SaidRecord(PostedRecord):
 
     def is_of(self, member: Member) -> bool:
         """Whether the member said it, and did not only bring it in for somebody who is none."""
-        author_id: int = self.author_id  # type: ignore[attr-defined]  # each has an author of its own
-        return author_id == member.pk and not self.said_by
+        return self.author_id == member.pk and not self.said_by
 
     @property
     def author_name(self) -> str:
         """Who said it."""
-        name: str = self.said_by or self.author.name  # type: ignore[attr-defined]  # each has an author of its own
-        return name
+        return self.said_by or self.author.name
 
     @property
     def author_department(self) -> str:
         """The department of whoever said it; empty where they are no member."""
-        return "" if self.said_by else str(self.author.get_department_display())  # type: ignore[attr-defined]
+        return "" if self.said_by else str(self.author.get_department_display())

@@ -43,7 +43,7 @@ class SignIn(OurWords, account.LoginForm):  # type: ignore[misc]  # the library 
     words: ClassVar = {"login": ("Your e-mail address", ""), "password": ("Your password", "")}
 
 
-class ChangePassword(OurWords, account.ChangePasswordForm):  # type: ignore[misc]
+class ChangePassword(OurWords, account.ChangePasswordForm):  # type: ignore[misc]  # the same
     words: ClassVar = {
         "oldpassword": ("Your password now", ""),
         "password1": ("The new one", LENGTH),
@@ -61,11 +61,11 @@ class ChangePassword(OurWords, account.ChangePasswordForm):  # type: ignore[misc
         return password
 
 
-class ChoosePassword(OurWords, account.SetPasswordForm):  # type: ignore[misc]
+class ChoosePassword(OurWords, account.SetPasswordForm):  # type: ignore[misc]  # the same
     words: ClassVar = {"password1": ("A password", LENGTH), "password2": ("The same again", "")}
 
 
-class ForgottenPassword(OurWords, account.ResetPasswordForm):  # type: ignore[misc]
+class ForgottenPassword(OurWords, account.ResetPasswordForm):  # type: ignore[misc]  # the same
     """Whether the address is anybody's is looked up, and the mail sent, once the answer is on its way: so the answer
     takes as long for one as for the other.
 
@@ -92,5 +92,5 @@ def _print_link(request: HttpRequest, email: str) -> None:
     request_password_reset(request, email, users, account.default_token_generator)
 
 
-class ChooseNewPassword(OurWords, account.ResetPasswordKeyForm):  # type: ignore[misc]
+class ChooseNewPassword(OurWords, account.ResetPasswordKeyForm):  # type: ignore[misc]  # the same
     words: ClassVar = {"password1": ("A new password", LENGTH), "password2": ("The same again", "")}
