@@ -37,7 +37,7 @@ FATES = {
 }
 
 
-def in_words(count: int, filters: Mapping[str, Filter]) -> str:
+def notes_in_words(count: int, filters: Mapping[str, Filter]) -> str:
     """So many notes that filters left, such as: 3 undecided problems, from Camera, left on draft 2."""
     return f"{count:,} {sort_in_words(filters, is_one=count == 1)}"
 

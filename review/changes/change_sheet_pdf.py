@@ -39,7 +39,9 @@ _WORD_OF = {
 }
 
 
-def print_sheet(member: Member, whose: Recipient, old: Draft, new: Draft, *, for_writers_too: bool = False) -> bytes:
+def print_change_sheet(
+    member: Member, whose: Recipient, old: Draft, new: Draft, *, for_writers_too: bool = False
+) -> bytes:
     """Somebody's change sheet as a PDF for this member, with the notes that the member may read; `for_writers_too`
     takes in those for the writer's eyes only."""
     refuse_unless(member, Deed.READ)

@@ -15,7 +15,7 @@ SAME_LINES_SHOWN = 2  # unchanged lines left in view on either side of a change
 FEWEST_FOLDED = 3
 
 
-def fold(rows: Sequence[ChangeRow]) -> Iterable[RowGroup]:
+def fold_unchanged(rows: Sequence[ChangeRow]) -> Iterable[RowGroup]:
     """Rows in row_groups, the unchanged ones folded but for a few on either side of a change."""
     in_view = _rows_in_view(rows)
     for is_near, indexes in groupby(range(len(rows)), key=in_view.__contains__):

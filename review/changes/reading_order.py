@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from review.changes.change_rows import ChangeRows
-from review.changes.folding import fold, gather_unchanged
+from review.changes.folding import fold_unchanged, gather_unchanged
 from review.changes.paired_drafts import PairedDrafts
 from review.changes.scene_changes import (
     LEAD_IN,
@@ -117,7 +117,7 @@ class _SettingOut:
             old,
             self.paired.new_scene(ordinal),
             heading,
-            tuple(fold(lines)),
+            tuple(fold_unchanged(lines)),
             is_changed,
             stood_after,
             self.share(fate, ordinal),

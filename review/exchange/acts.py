@@ -11,7 +11,7 @@ from review import log
 from review.access import Deed, may, refuse_elsewhere, refuse_unless
 from review.exchange.annotations import as_json_ld
 from review.exchange.bringing import coming_in
-from review.exchange.note_table import as_csv
+from review.exchange.note_table import notes_as_csv
 from review.exchange.noted_source import as_fountain
 from review.exchange.printed_notes import as_pdf
 from review.exchange.taken_notes import taken_notes
@@ -38,7 +38,7 @@ def take_notes(member: Member, draft: Draft, form: str, choice: WhichNotes) -> b
     refuse_elsewhere(member, draft)
     taken = taken_notes(member, draft, choice)
     if form == CSV:
-        file = as_csv(taken)
+        file = notes_as_csv(taken)
     elif form == FOUNTAIN:
         file = as_fountain(taken)
     elif form == PDF:

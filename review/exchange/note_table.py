@@ -45,7 +45,7 @@ HEADS = (
 NOTE, FOR = HEADS.index("Note"), HEADS.index("For")
 
 
-def as_csv(taken: TakenNotes) -> bytes:
+def notes_as_csv(taken: TakenNotes) -> bytes:
     """The notes as a table. Its head says which they are, where they are not all, and whether those for the writer's
     eyes only are in it."""
     pages = laid_out(taken.draft)

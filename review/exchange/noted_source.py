@@ -22,7 +22,7 @@ def as_fountain(taken: TakenNotes) -> bytes:
     """The draft's text, every line of it as it is, with each note behind the last of its lines, a scene's behind the
     heading; those whose lines are gone stand at the end, and a last one says which they are. UTF-8, with
     the mark that the draft came with."""
-    told = [(_behind(card), in_words(card)) for card in taken.cards]
+    told = [(_behind(card), note_in_words(card)) for card in taken.cards]
     text = with_notes(taken.draft.text, [*told, (AT_THE_END, f"{taken.which} {taken.sense}")])
     return text.encode("utf-8-sig" if taken.draft.bom else "utf-8")
 
@@ -31,7 +31,7 @@ def _behind(card: NoteCard) -> int:
     return card.stands.at.last_line if card.stands.at else AT_THE_END
 
 
-def in_words(card: NoteCard) -> str:
+def note_in_words(card: NoteCard) -> str:
     """A note as text: who says it, what became of it, what it says and offers, and what was said under it."""
     return "\n".join(_paragraphs(card))
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from review.cards.filters import narrow
-from review.cards.filters_in_words import in_words
+from review.cards.filters_in_words import notes_in_words
 from review.cards.meeting import meeting_notes
 from review.cards.note_cards import note_cards
 from review.cards.note_rows import note_rows
@@ -64,7 +64,7 @@ def taken_notes(member: Member, draft: Draft, choice: WhichNotes) -> TakenNotes:
         draft,
         cards,
         narrowed is not None,
-        f"On draft {draft.number}: {in_words(len(cards), narrowed.filters if narrowed else {})}.",
+        f"On draft {draft.number}: {notes_in_words(len(cards), narrowed.filters if narrowed else {})}.",
         sense_of_audiences(audiences, for_writers_too=choice.for_writers_too),
     )
 

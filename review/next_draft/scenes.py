@@ -87,7 +87,7 @@ class SceneRow:
         return max(len(self.scenes) - 1, 0)
 
 
-def scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneRow]:
+def working_scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> list[SceneRow]:
     """Every scene of a working draft, cut ones too, in order; `draft` is the current one, which the notes stand in.
 
     As many queries, however many scenes and notes there are.

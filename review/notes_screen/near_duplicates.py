@@ -10,7 +10,7 @@ from review.decisions.states import UNDECIDED
 from review.drafts.models import Draft
 from review.notes.lines import whole_lines
 from review.notes.models import Note
-from review.notes_screen.saying_alike import Saying, saying_alike, words_of
+from review.notes_screen.saying_alike import Saying, saying_alike, words_that_count
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -60,7 +60,7 @@ def _sayings(member: Member, draft: Draft, rows: Sequence[NoteRow]) -> Iterator[
                 on=(row.subject, row.character),
                 first_line=row.first_line,
                 last_line=row.last_line,
-                words=words_of(note.body, note.wording, _lines(note, texts)),
+                words=words_that_count(note.body, note.wording, _lines(note, texts)),
                 apart=(note.audience, accepting(row.kind, has_wording=note.wording is not None).state),
                 offers=note.wording,
             )

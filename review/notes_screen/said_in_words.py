@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from review.cards.filters_in_words import in_words
+from review.cards.filters_in_words import notes_in_words
 from review.notes_screen.arrangement import Grouping, NoteOrder
 
 if TYPE_CHECKING:
@@ -27,5 +27,5 @@ ORDERED = {
 
 def said_in_words(filtered: FilteredNotes, how: Arrangement) -> str:
     """A sentence such as: 3 undecided problems from Camera, left on draft 2; by scene, the newest first."""
-    counted = in_words(len(filtered.rows), filtered.filters)
+    counted = notes_in_words(len(filtered.rows), filtered.filters)
     return f"{counted}; {GROUPED[how.grouping]}, {ORDERED[how.order]}."

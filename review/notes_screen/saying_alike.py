@@ -32,7 +32,7 @@ class Saying:
     offers: str | None = None
 
 
-def words_of(body: str, wording: str | None, lines: str = "") -> frozenset[str]:
+def words_that_count(body: str, wording: str | None, lines: str = "") -> frozenset[str]:
     """The words that count for a note: of what it says, and of what its wording would change of the lines that it is
     for. What both leave as it is says nothing of either: of these are the words it brings in, or where it brings none
     those that it cuts, each marked as cut."""

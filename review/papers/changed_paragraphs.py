@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
-from review.papers.following import changes_between
+from review.papers.following import paragraph_changes
 from review.papers.markdown import paragraphs_of, render_paragraph
 from screenplay.comparing import word_changes
 
@@ -36,7 +36,7 @@ def changed_paragraphs(old: str, new: str, pictures: Mapping[str, str]) -> tuple
     """The paragraphs of a version beside the one before, in its order; those that are gone stand where they stood."""
     return tuple(
         _shown(change.what, change.old, change.new, pictures)
-        for change in changes_between(paragraphs_of(old), paragraphs_of(new))
+        for change in paragraph_changes(paragraphs_of(old), paragraphs_of(new))
     )
 
 

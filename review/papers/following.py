@@ -81,7 +81,7 @@ def _likeness(some: str, other: str) -> float:
     return LIKE if is_within else 0
 
 
-def changes_between(old: Sequence[str], new: Sequence[str]) -> tuple[ChangedParagraph, ...]:
+def paragraph_changes(old: Sequence[str], new: Sequence[str]) -> tuple[ChangedParagraph, ...]:
     """The paragraphs of a version as they changed, in its order; those that are gone stand where they stood."""
     followed = follow(old, new)
     came_from = {one.to: (at, one.fate) for at, one in enumerate(followed) if one.to is not None}

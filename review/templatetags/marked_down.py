@@ -21,6 +21,6 @@ def marked_down(text: str) -> SafeString:
 
 
 @register.filter
-def unmarked(text: str) -> str:
+def without_marks(text: str) -> str:
     """The words of it alone, on one line, for a message in plain text."""
     return without_markdown(text)

@@ -202,13 +202,13 @@ def _begins_anew(before: TypedLine, after: TypedLine, habits: Habits) -> bool:
     return not _is_full(before, after, habits) and _begins_with_capital(after)
 
 
-def text_of(lines: Sequence[TypedLine], habits: Habits) -> str:
+def joined_text(lines: Sequence[TypedLine], habits: Habits) -> str:
     """Lines as one: a space where each was broken, none after a dash that the break came after, nor in East Asian
     text."""
-    return "".join(" " * word.gap + word.text for word in words_of(lines, habits))
+    return "".join(" " * word.gap + word.text for word in joined_words(lines, habits))
 
 
-def words_of(lines: Sequence[TypedLine], habits: Habits) -> list[TypedWord]:
+def joined_words(lines: Sequence[TypedLine], habits: Habits) -> list[TypedWord]:
     """The words of lines as those of one, `gap` being the number of spaces before each."""
     words = list(lines[0].words)
     for before, line in pairwise(lines):

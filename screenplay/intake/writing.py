@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.intake import forcing, styles
-from screenplay.intake.rejoining import is_song, rejoined, text_of, words_of
+from screenplay.intake.rejoining import is_song, joined_text, joined_words, rejoined
 from screenplay.model import Kind
 
 if TYPE_CHECKING:
@@ -106,12 +106,12 @@ def _texts(lines: Sequence[TypedLine], habits: Habits) -> list[str]:
 
 
 def _literal(lines: Sequence[TypedLine], habits: Habits) -> str:
-    return forcing.literal(text_of(lines, habits))
+    return forcing.literal(joined_text(lines, habits))
 
 
 def _marked(lines: Sequence[TypedLine], habits: Habits) -> str:
     """Lines as one of Fountain, with the emphasis that they were set with."""
-    return styles.marked(words_of(lines, habits))
+    return styles.marked(joined_words(lines, habits))
 
 
 def _parenthetical(lines: Sequence[TypedLine], habits: Habits) -> str:

@@ -43,7 +43,7 @@ class Agreement:
         """A sentence for the writer; empty where nothing can be said."""
         if self.is_whole:
             return f"All {self.raters} say the same throughout."
-        return "" if self.kappa is None else f"They agree {in_words(self.kappa)}."
+        return "" if self.kappa is None else f"They agree {agreement_in_words(self.kappa)}."
 
 
 def fleiss_kappa(counts: Sequence[Sequence[int]]) -> float | None:
@@ -64,7 +64,7 @@ def fleiss_kappa(counts: Sequence[Sequence[int]]) -> float | None:
     return (observed - by_chance) / (1 - by_chance)
 
 
-def in_words(kappa: float) -> str:
+def agreement_in_words(kappa: float) -> str:
     """What a kappa means, as it goes on after "They agree"."""
     return next(words for most, words in BANDS if kappa <= most or most == 1.0)
 

@@ -13,7 +13,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
 from review.access import Deed
-from review.changes.change_sheet_pdf import print_sheet
+from review.changes.change_sheet_pdf import print_change_sheet
 from review.changes.change_sheets import are_worked_out, change_sheet, everyone, whose_of
 from review.changes.notes_at_changes import notes_across_drafts
 from review.downloads import PDF, download, file_name
@@ -103,7 +103,7 @@ def _wanted(request: HttpRequest, member: Member, old: int, new: int, whose: str
 def sheet_pdf(request: HttpRequest, member: Member, old: int, new: int, whose: str) -> HttpResponse:
     before, after = _drafts_or_404(member, old, new)
     of = _whose_or_404(everyone(before, after), whose)
-    data = print_sheet(member, of, before, after, for_writers_too=_for_writers_too(request))
+    data = print_change_sheet(member, of, before, after, for_writers_too=_for_writers_too(request))
     words = f"{member.production.name} changes {before.number} to {after.number} {of.name}"
     return download(data, file_name(words, "pdf"), PDF)
 

@@ -14,7 +14,7 @@ from review.access import Deed, may
 from review.cards.accepted import count_accepted
 from review.next_draft.addressed import closed, form_id_of, open_or_404, scene_or_404
 from review.next_draft.forms import AddForm
-from review.next_draft.scenes import FIRST, scene_called, scene_rows
+from review.next_draft.scenes import FIRST, scene_called, working_scene_rows
 from review.people.guard import members_who_may
 from review.rewriting import acts, scene_acts
 from review.rewriting.models import WorkingDraft, WorkingIsClosed, WorkingScene
@@ -49,7 +49,7 @@ def working(request: Request, member: Member) -> HttpResponse:
         context["number"] = member.production.drafts.next_number()
         return render(request, "next_draft/working_none.html", context)
     pages = WorkingPages(found, list(found.scenes.order_by("position", "pk")))
-    rows = scene_rows(member, pages, draft)
+    rows = working_scene_rows(member, pages, draft)
     context |= {
         "working": found,
         "rows": rows,
@@ -167,7 +167,7 @@ def _called(member: Member, working: WorkingDraft, label: str) -> WorkingScene |
     draft = member.production.drafts.current()
     if draft is None or label.strip() == BEGINNING:
         return None
-    return scene_called(scene_rows(member, WorkingPages(working, list(working.scenes.all())), draft), label)
+    return scene_called(working_scene_rows(member, WorkingPages(working, list(working.scenes.all())), draft), label)
 
 
 def heading_text(heading: str) -> str:

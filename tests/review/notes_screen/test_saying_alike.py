@@ -5,11 +5,11 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from review.notes_screen.saying_alike import Saying, are_alike, likeness, saying_alike, words_of
+from review.notes_screen.saying_alike import Saying, are_alike, likeness, saying_alike, words_that_count
 
 
 def on_line(note: int, said: str, line: int = 9, **fields: object) -> Saying:
-    told = {"on": ("lines",), "first_line": line, "last_line": line, "words": words_of(said, None)}
+    told = {"on": ("lines",), "first_line": line, "last_line": line, "words": words_that_count(said, None)}
     return Saying(note, **(told | fields))  # type: ignore[arg-type]
 
 
@@ -56,7 +56,7 @@ def test_a_note_is_in_one_group_at_most_with_notes_that_are_each_like_it(sayings
 
 def test_a_worked_example_of_the_index() -> None:
     """Counted by hand: of lamp, smokes, much and lamp, smokes, badly, two of four are shared."""
-    assert likeness(words_of("The lamp smokes much.", None), words_of("LAMP smokes badly", None)) == 0.5
+    assert likeness(words_that_count("The lamp smokes much.", None), words_that_count("LAMP smokes badly", None)) == 0.5
 
 
 def test_notes_that_ask_the_same_of_the_same_line_are_one_group() -> None:
@@ -83,14 +83,14 @@ def test_those_that_would_be_read_by_others_or_accepted_otherwise_stay_apart() -
 
 
 def test_the_wording_they_offer_counts_too() -> None:
-    assert words_of("", "Ebb at four.") == words_of("ebb four", None) == {"ebb", "four"}
+    assert words_that_count("", "Ebb at four.") == words_that_count("ebb four", None) == {"ebb", "four"}
 
 
 CHIMNEYS = "Three chimneys smoke. The fourth is being swept: a rope, a boy-sized brush, Nils forty feet up, one arm."
 
 
 def offering(note: int, wording: str, body: str = "") -> Saying:
-    return on_line(note, "", words=words_of(body, wording, CHIMNEYS), offers=wording)
+    return on_line(note, "", words=words_that_count(body, wording, CHIMNEYS), offers=wording)
 
 
 def test_what_two_wordings_leave_as_it_is_says_nothing_of_either() -> None:
@@ -108,4 +108,4 @@ def test_the_very_same_wording_is_the_same_whatever_is_said_with_it() -> None:
     same = CHIMNEYS.replace("rope", "harness")
     assert saying_alike([offering(1, same, "A rope kills."), offering(2, same, "Ask the stunts first.")]) == [(1, 2)]
     assert saying_alike([offering(1, "", "Cut it."), offering(2, "")]) == [(1, 2)]
-    assert words_of("", "", "A rope.") == {"-rope"}
+    assert words_that_count("", "", "A rope.") == {"-rope"}

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from review.papers.following import changes_between, follow, place_in_each
+from review.papers.following import follow, paragraph_changes, place_in_each
 
 SONG = ("The bell rang once.", "The ferry came slow over water.", "Nobody stood on the slip.", "So it went back.")
 TEXTS = st.lists(st.sampled_from([*SONG, "The ferry came slow over the black water.", "Rain."]), max_size=6)
@@ -35,7 +35,7 @@ def test_each_paragraph_is_found_again_by_its_words(new: tuple[str, ...], fates:
 def test_none_of_the_new_is_two_of_the_old_and_both_versions_can_be_read_off(old: list[str], new: list[str]) -> None:
     to = [one.to for one in follow(old, new) if one.to is not None]
     assert len(to) == len(set(to))
-    changes = changes_between(old, new)
+    changes = paragraph_changes(old, new)
     assert [change.new for change in changes if change.what != "gone"] == new
     assert sorted(change.old for change in changes if change.what != "added") == sorted(old)
 

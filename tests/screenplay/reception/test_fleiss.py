@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay.reception.fleiss import agreement, fleiss_kappa, in_words
+from screenplay.reception.fleiss import agreement, agreement_in_words, fleiss_kappa
 
 tables = st.integers(2, 6).flatmap(
     lambda raters: st.lists(st.lists(st.integers(0, 3), min_size=raters, max_size=raters), min_size=2, max_size=8)
@@ -69,4 +69,4 @@ def test_where_all_say_the_same_throughout_it_says_so_in_place_of_a_figure() -> 
 )
 def test_it_is_told_in_words(kappa: float, words: str) -> None:
     """The bands of Landis and Koch 1977, Biometrics 33, table on page 165; the words are ours."""
-    assert in_words(kappa) == words
+    assert agreement_in_words(kappa) == words
