@@ -24,6 +24,7 @@ _TENS = {word: 10 * tens for tens, word in enumerate(list_file("grammar")["numbe
 _TENS["twenty"] = _UNDER_TWENTY["twenty"]
 _IN_A_YEAR = {"month": 12, "week": 52}
 _DECADE = re.compile(r"(?:early-|mid-|late-)?(?:[2-9]0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)")
+_AGE_FOLLOWS = re.compile(r"[\s\"“”'’*_]*[,(–—:-][\s\"“”'’*_,(–—:-]*")  # after TAXI #3# or KITCHEN / 3 none does
 _HIS = frozenset({"his", "her", "their"})
 _MAN_OF = (("man", "of"), ("woman", "of"))
 _LONGEST_APPOSITION = 6  # words
@@ -52,8 +53,8 @@ def _in_years(number: int | None, unit: str) -> int | None:
 
 
 def age_after(sentence: Sentence, end: int) -> int | None:
-    """The age in years after a name and a comma or a parenthesis, None where none is."""
-    if end >= len(sentence.words) or not sentence.stops_after(end - 1):
+    """The age in years after a name and a comma, a dash or a parenthesis, None where none is."""
+    if end >= len(sentence.words) or not _AGE_FOLLOWS.fullmatch(sentence.gaps[end - 1]):
         return None
     at = end
     while at < len(sentence.words) - 1 and sentence.words[at] in _BEFORE_AGE:

@@ -53,6 +53,10 @@ def test_an_age_under_eighteen_or_a_word_beside_a_name_is_a_child(action: str, w
         "ROOM 12, and NUMBER 9 opposite.",
         "The SIGN, four feet across.",
         "A ten-year-old Volvo, and a twenty-year-old at the wheel.",
+        "INTERCUT - STATION / TAXI #3#",
+        "MONTAGE - THE CROSSING #5#",
+        "NELL waits on PLATFORM #9.",
+        "KITCHEN / 3",
     ],
 )
 def test_an_adult_or_another_number_is_none(action: str) -> None:
