@@ -7,7 +7,7 @@ from itertools import chain, pairwise, zip_longest
 from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import is_upper, name_and_extensions
-from screenplay.fountain.headings import SETTING, may_be_meant_as_a_heading
+from screenplay.fountain.headings import SETTING, may_be_meant_as_a_heading, without_number
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.spellings import Spellings
 from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS
@@ -42,6 +42,7 @@ def warnings_about(
         _about_cues(speeches, lines),
         _about_said(speeches, spellings),
         _about_action(elements, spellings, lines),
+        _about_numbered_lines(elements, lines),
         _about_marks_in_paragraphs(elements, lines),
         _about_spellings(speeches, spellings, around),
     )
@@ -238,6 +239,28 @@ def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Ite
         near = f"{_quoted(name)} is one letter from {_quoted(known)}"
         sentence = f"{near} and reads as action: if it is a cue, mend the name, and {mend}."
         yield Warning(line.line, Rule.CHARACTER, sentence)
+
+
+def _about_numbered_lines(elements: Sequence[Element], lines: SourceLines) -> Iterator[Warning]:
+    """About action and cues that end as a heading with a scene number does: `INTERCUT - CAUSEWAY / KITCHEN #3#`."""
+    for element in elements:
+        for line in _action_or_cue(element):
+            text = line.text.strip()
+            if without_number(text)[1] is None or lines.stripped[lines.position_of(line.line)][0] in "!@":
+                continue
+            if not _looks_like_a_heading(text):  # whose own warning says what would mend it
+                sentence = "This line ends in a scene number but is no scene heading: put a dot before it if it is one."
+                yield Warning(line.line, Rule.SCENE_NUMBER, sentence)
+
+
+def _action_or_cue(element: Element) -> tuple[Printed, ...]:
+    match element:
+        case Speech():
+            return (element.cue,)
+        case Block(kind=Kind.ACTION):
+            return element.lines
+        case _:
+            return ()
 
 
 def _about_marks_in_paragraphs(elements: Sequence[Element], lines: SourceLines) -> Iterator[Warning]:

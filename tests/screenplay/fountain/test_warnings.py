@@ -27,6 +27,19 @@ def test_an_empty_text_has_no_warnings() -> None:
     [
         ("INT. FERRY - NIGHT\nMara waits.\n", 1, "F2", "no blank line under it: put one there"),
         ("INT. FERRY\n\nMara waits.\n", 1, "F2", "no time of day: add one after a dash"),
+        (
+            HEADING + "INTERCUT - CAUSEWAY / KITCHEN #3#\n\nRain.\n",
+            3,
+            "F4",
+            "no scene heading: put a dot before it if it is",
+        ),
+        (
+            HEADING + "Rain.\nMONTAGE #4A#\nMara packs.\n",
+            4,
+            "F4",
+            "This line ends in a scene number but is no scene heading",
+        ),
+        (HEADING + "MONTAGE - THE CROSSING #5#\nMara packs.\n", 3, "F4", "put a dot before it if it is one"),
         (HEADING + "Mara waits.\nEXT. QUAY - DAY\n", 4, "F2", "reads as action: put a blank line above it"),
         (HEADING + "MARA\nYes.\nEXT. QUAY - DAY\n", 5, "F2", "reads as MARA's words: put a blank line above it"),
         ("INT. A - DAY #7#\n\nEXT. B - DAY #7#\n", 3, "F4", "number 7 is taken by the scene on line 1"),
@@ -53,6 +66,11 @@ def test_an_empty_text_has_no_warnings() -> None:
 )
 def test_a_warning_says_where_and_what_would_mend_it(text: str, line: int, rule: str, words: str) -> None:
     assert [(line, rule)] == [(number, name) for number, name, sentence in said(text) if words in sentence]
+
+
+def test_nothing_is_said_of_a_number_that_a_mark_in_front_makes_words_or_a_headings() -> None:
+    script = ".INTERCUT - CAUSEWAY / KITCHEN #3#\n\nRain.\n\n!MONTAGE #4#\n\nThe # of #12 and ##.\n\n@Mara #2#\nYes.\n"
+    assert said(HEADING + script) == []
 
 
 def test_of_two_spellings_the_rarer_is_the_one_to_mend() -> None:
