@@ -39,7 +39,7 @@ class SceneLinks:
         self.all = self._links()
         self.of_old: Mapping[int, list[int]] = _grouped(self.all)
         self.of_new: Mapping[int, list[int]] = _grouped([(after, before) for before, after in self.all])
-        self.moved = _out_of_order(self._whole(), self.shared)
+        self.moved = _out_of_order(self.all, self._whole(), self.shared)
 
     def _links(self) -> list[Pair]:
         """The scenes with one heading; else those with most lines in common both ways; and what is part of them."""
@@ -93,8 +93,15 @@ def _line_counts(draft: DraftLines) -> dict[int, int]:
     return {scene: count for scene, count in Counter(draft.scenes).items() if scene}
 
 
-def _out_of_order(pairs: Sequence[Pair], lines: Counter[Pair]) -> set[Pair]:
-    """The scenes, fewest first and then those with the fewest lines, without which the rest keep their order."""
-    more_than_any = 1 + sum(lines[pair] for pair in pairs)
-    chain = in_order([after for _, after in pairs], [more_than_any + lines[pair] for pair in pairs])
-    return set(pairs).difference([pairs[at] for at in chain])
+def _out_of_order(links: Sequence[Pair], whole: Sequence[Pair], lines: Counter[Pair]) -> set[Pair]:
+    """Of the `whole` scenes the fewest without which the rest keep their order.
+
+    Of as few, those that leave most of the other links in that order too, for a part that was split off shows where its
+    scene stood; and then those with the fewest lines.
+    """
+    part = 1 + sum(lines[pair] for pair in links)
+    scene = 1 + part * (1 + len(links))
+    ones = set(whole)
+    weights = [lines[pair] + (scene if pair in ones else part) for pair in links]
+    chain = in_order([after for _, after in links], weights, may_share=True)
+    return ones.difference([links[at] for at in chain])

@@ -173,6 +173,28 @@ def test_scenes_are_cut_and_moved(new: list[int], expected: list[tuple[int | Non
     assert told_scenes(comparison) == expected
 
 
+def test_the_scene_put_between_the_parts_of_a_split_one_moved_and_not_the_one_it_passed() -> None:
+    """However long it is: the part split off and what follows it stand in their order still."""
+    mill, quay, ferry, slip = (
+        [
+            f"The {who} counts the {what} without a word."
+            for what in ("crates", "lamps", "ropes", "nets", "oars", "bells")[:count]
+        ]
+        for who, count in (("miller", 6), ("harbour master", 2), ("pilot", 5), ("gull", 2))
+    )
+    before = [("INT. MILL", mill), ("EXT. QUAY", quay), ("INT. FERRY", ferry), ("EXT. SLIP", slip)]
+    after = [("INT. MILL", mill[:3]), before[2], ("INT. LOFT", mill[3:]), before[1], before[3]]
+    old, new = (
+        "\n\n".join(line for heading, lines in scenes for line in [f"{heading} - DAY", *lines]) + "\n"
+        for scenes in (before, after)
+    )
+
+    fates = [(1, 1, "split"), (3, 2, "moved"), (1, 3, "split"), (2, 4, "kept"), (4, 5, "kept")]
+    assert told_scenes(compare(old, new)) == fates
+    back = [(new, old, "merged" if fate == "split" else fate) for old, new, fate in fates]
+    assert set(told_scenes(compare(new, old))) == set(back)
+
+
 def test_a_scene_is_added() -> None:
     first, *rest = scenes_of(FERRY)
     added = "\nINT. CHAPEL - DAY\n\nA bell nobody rings is polished by a woman nobody knows.\n"
