@@ -69,8 +69,8 @@ def carry_scene(span: Span, comparison: Comparison) -> SpanFate:
     """Follow the scene of the old draft that a stretch begins in, and give all the lines of the scene it is now.
 
     Of the parts of a split scene, the one that has most of its lines is it, the first of equals; a scene merged into
-    another is that one. It is kept or moved when its words are as they were; gone when it was cut, and where the
-    stretch begins in no scene.
+    another is that one. It is kept or moved when its words are as they were; moved too where another, with the same
+    words, is the one that stands there. It is gone when it was cut, and where the stretch begins in no scene.
     """
     scene_of = comparison.old.scene_of
     scene = scene_of[min(max(span.first_line, 1), len(scene_of)) - 1] if scene_of else 0
@@ -83,7 +83,10 @@ def carry_scene(span: Span, comparison: Comparison) -> SpanFate:
     if chosen_words(comparison.old, before) != chosen_words(comparison.new, now):
         fate = SpanFateKind.REWORDED
     else:
-        fate = SpanFateKind.MOVED if followed.fate is SceneFateKind.MOVED else SpanFateKind.KEPT
+        same = [fate.old or 0 for fate in comparison.scenes if fate.new == followed.new]
+        first = max(same, key=lambda old: (shared.get((old, followed.new or 0), 0), -old))
+        stands = followed.fate is not SceneFateKind.MOVED and first == scene
+        fate = SpanFateKind.KEPT if stands else SpanFateKind.MOVED
     return SpanFate(fate, now, is_known=before.first_line in comparison.known)
 
 

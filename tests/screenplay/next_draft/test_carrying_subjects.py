@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import Span, carry, carry_character, carry_scene, compare, parse
@@ -272,8 +272,14 @@ def test_the_better_of_two_ways_is_never_worse_than_either(
     assert (best.fate is GONE) == (best.span is None)
 
 
+HEADINGS = "INT. FERRY - NIGHT\n"
+SAID_TWICE = f"MARA\nYes.\n\n{HEADINGS * 4}EXT. QUAY - DAY #12A#\n\v\n\nMARA\nYes.\n\n[[a\n  \nb]]\n"
+LAST_SAID = f"{HEADINGS * 19}\nMARA\nYes.\n\nJOREN ^\nNo.\n\nJOREN ^\n"
+
+
 @settings(max_examples=100)
 @given(two_drafts())
+@example((f"{SAID_TWICE}{HEADINGS * 5}{SAID_TWICE}{LAST_SAID}", f"{SAID_TWICE}{LAST_SAID}"))
 def test_scenes_and_characters_are_carried_by_the_laws(drafts: tuple[str, str]) -> None:
     old, new = map(parse, drafts)
     there, back = compare(old, new), compare(new, old)
