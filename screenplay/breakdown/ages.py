@@ -107,7 +107,8 @@ def _age_told(sentence: Sentence, end: int) -> int | None:
     for at in range(end, min(end + _LONGEST_APPOSITION, len(words))):
         if words[at] in _NOT_THE_SAME:
             return None
-        if words[at] in _GROWN or (_DECADE.fullmatch(words[at]) and not _HIS.isdisjoint(words[at - 2 : at])):
+        is_theirs = not _HIS.isdisjoint(words[at - 2 : at]) or (at == end and sentence.stops_after(end - 1))
+        if words[at] in _GROWN or (is_theirs and _DECADE.fullmatch(words[at])):
             return OF_AGE
         if words[at : at + 2] in _MAN_OF and at + 2 < len(words):
             return number_of(words[at + 2])

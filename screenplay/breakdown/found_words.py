@@ -185,14 +185,16 @@ class FoundWords:
         return word in self._names or (self._sentence.is_capital(at) and word not in _DOERS)
 
     def _is_by_someone(self, at: int) -> bool:
-        """Whether somebody does what a word says: she falls, Nell slips and falls, or in a line cut short, Falls."""
+        """Whether somebody does what a word says: she falls, Nell slips and falls, she slips, falls, or in a line cut
+        short, Falls."""
         words = self._sentence.words
         before = at - 1
         while before >= 0 and not self._sentence.stops_after(before) and words[before] in _BEFORE_DOING:
             before -= 1
         if before < 0:
             return words[at].endswith("s")
-        goes_on = words[before] == "and" or words[before + 1] == "then"
+        listed = self._sentence.stops_after(before) and not self._sentence.breaks_after(before)
+        goes_on = listed or words[before] == "and" or words[before + 1] == "then"
         if goes_on and any(map(self._does, range(min(_FIRST_WORDS, before)))):
             return True
         return not self._sentence.stops_after(before) and self._does(before)
@@ -204,7 +206,7 @@ class FoundWords:
             return False
         if word in _SOMEBODY or word in _PEOPLE:
             return True
-        named = word in self._names and self._sentence.is_capital(at)
+        named = self._sentence.is_capital(at) and (word in self._names or at > 0)
         article = at > 0 and not self._sentence.stops_after(at - 1) and self._sentence.words[at - 1] in _ARTICLES
         return self._sentence.is_all_capitals(at) or (named and not article)
 

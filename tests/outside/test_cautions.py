@@ -34,12 +34,13 @@ DEMO = Path(demo.__file__).parent
 SENTENCES = tomllib.loads((JUDGED / "sentences.toml").read_text("utf-8"))
 NINE_IN_TEN = 0.9
 SENTENCES_RECALL = 0.8
-# The scripts were judged when there were thirteen kinds of caution. In the demo's drafts these were looked for later
-# and judged before the lists were run on them: of machinery two of eight were found in the first draft, two of nine in
-# the second, of weather none of three; what the lists have for a cable that hums and for rain was made then. Nobody has
-# looked for them in the other scripts.
+# The scripts were judged when there were thirteen kinds of caution. These six were looked for later, in all but the
+# script held out, and judged before the lists were run on a script for them. Of what is sure, four of seventeen
+# cautions of machinery and none of three of weather were found in the demo's drafts; when the lists had been mended by
+# that, five of fifteen in the other three scripts, and one falsely, judged by somebody who knew the lists. They were
+# mended by these too. A new script may well have three times as many as are found.
 CAME_LATER = frozenset({"glass", "machinery", "confined", "gas", "crowds", "weather"})
-JUDGED_FOR_ALL = frozenset({"demo-first.toml", "demo-second.toml"})
+NOT_JUDGED_FOR_THESE = frozenset({"held-out.toml"})
 # Precision and recall that each script has to reach. "Twenty Minutes, She Said" was at 0.36 and 0.50 when it was first
 # run, on lists of bare words that nobody had made for it, and the lists of today were made after it had been read. The
 # script held out was read by nobody who worked on the lists, and run once when they were done: 0.875 and 0.808. When
@@ -94,7 +95,7 @@ def kinds_found(text: str) -> list[set[str]]:
 
 def score_of(script: Path, judgement: str) -> Score:
     found = kinds_found(script.read_text(encoding="utf-8"))
-    unjudged = frozenset() if judgement in JUDGED_FOR_ALL else CAME_LATER
+    unjudged = CAME_LATER if judgement in NOT_JUDGED_FOR_THESE else frozenset()
     score = Score()
     for kinds, scene in zip(found, tomllib.loads((JUDGED / judgement).read_text("utf-8"))["scene"], strict=True):
         cautions = scene["cautions"]

@@ -226,12 +226,31 @@ def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
     assert "water" in found("She wades in to the waist.", ROOM)
 
 
-@pytest.mark.parametrize("action", ["She falls.", "NELL falls.", "The boy slips and falls.", "She slips. Falls."])
+@pytest.mark.parametrize(
+    "action",
+    [
+        "She falls.",
+        "NELL falls.",
+        "The boy slips and falls.",
+        "She slips, falls.",
+        "She slips. Falls.",
+        "Then Sister Agnes falls.",
+    ],
+)
 def test_a_fall_counts_where_somebody_falls(action: str) -> None:
     assert "heights" in found(action)
 
 
-@pytest.mark.parametrize("action", ["Night falls.", "She falls silent.", "The prices fall.", "His voice falls."])
+@pytest.mark.parametrize(
+    "action",
+    [
+        "Night falls.",
+        "She falls silent.",
+        "The prices fall.",
+        "This year Easter falls on a Sunday.",
+        "His voice falls.",
+    ],
+)
 def test_a_fall_of_nobody_is_none(action: str) -> None:
     assert found(action) == {}
 
