@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, may_change, may_join_thread, may_withdraw, refuse_elsewhere, refuse_unless
+from review.access import Deed, may_change, refuse_elsewhere, refuse_unless
 from review.findable.indexing import index_note, index_reply
 from review.mail.acts import tell_by_mail
 from review.mail.models import Occasion
@@ -19,14 +19,7 @@ from review.notes.lines import check, quote, whole_lines
 from review.notes.models import Audience, EarlierText, Note, Reply, Subject
 from review.notes.pace import refuse_haste
 from review.notes.subjects import whole_subject
-from review.notes.threads import (
-    NOT_TO_ANSWER,
-    NOT_YOURS,
-    NOT_YOURS_TO_PUT_BACK,
-    READS_ALONE,
-    others_in_thread,
-    take_back,
-)
+from review.notes.threads import NOT_YOURS, note_to_answer, others_in_thread, put_back, take_back
 from review.productions.models import lock_for
 
 if TYPE_CHECKING:
@@ -206,12 +199,8 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
     TooFast where one member writes faster than anybody can.
     """
     lock_for(author, Deed.NOTE)
-    standing = Note.objects.visible_to(author).not_withdrawn().telling_who_reads_alone()
-    found = standing.select_for_update(no_key=True, of=("self",)).filter(pk=note.pk).first()
-    if found is None:
-        raise PermissionDenied(NOT_TO_ANSWER)
-    if not may_join_thread(author, found):
-        raise PermissionDenied(READS_ALONE)
+    standing = Note.objects.visible_to(author).not_withdrawn()
+    found = note_to_answer(author, note, standing.select_for_update(no_key=True, of=("self",)))
     before = Reply.objects.filter(form_id=form_id, author=author).first()
     if before is not None:
         return before
@@ -235,13 +224,7 @@ def withdraw_note(by: Member, note: Note) -> None:
 @transaction.atomic
 def put_note_back(by: Member, note: Note) -> None:
     """Put one's own note back after withdrawing it: it stands as before. Doing it again changes nothing."""
-    lock_for(by, Deed.NOTE)
-    refuse_elsewhere(by, note)
-    if not may_withdraw(by, note):
-        raise PermissionDenied(NOT_YOURS_TO_PUT_BACK)
-    if Note.objects.filter(pk=note.pk, withdrawn_at__isnull=False).update(withdrawn_at=None):
-        log.record(by.person, log.Act.Verb.PUT_NOTE_BACK, by.production, note.public_id)
-    note.refresh_from_db(fields=["withdrawn_at"])
+    put_back(by, note, Note.objects.all(), log.Act.Verb.PUT_NOTE_BACK)
 
 
 @transaction.atomic

@@ -51,8 +51,13 @@ class OpenReplies(models.QuerySet[R]):
         return self.filter(Q(own, self.said_here) | ~Exists(Reader.objects.alone_as(member)))
 
 
-class OfReaderAlone:
+class OfReaderAlone(models.Model):
     """A note that can tell whether its author reads alone."""
+
+    author_id: int
+
+    class Meta:
+        abstract = True
 
     @property
     def author_reads_alone(self) -> bool:

@@ -12,7 +12,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, may_join_thread, may_withdraw
+from review.access import Deed, may_withdraw
 from review.decisions.acts import NeedsReason
 from review.findable.indexing import index_paper_note, index_paper_reply
 from review.mail.acts import tell_by_mail
@@ -22,9 +22,9 @@ from review.notes.pace import refuse_haste
 from review.notes.threads import (
     NOT_TO_ANSWER,
     NOT_YOURS,
-    NOT_YOURS_TO_PUT_BACK,
-    READS_ALONE,
+    note_to_answer,
     others_in_thread,
+    put_back,
     take_back,
 )
 from review.papers.following import place_in_each
@@ -105,12 +105,7 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
     """Reply to a note; the same form sent again finds the reply it made. Raises PermissionDenied where the author may
     not read the note, or it was withdrawn, or whoever wrote it reads alone; and TooFast."""
     production = lock_for(author, Deed.NOTE)
-    standing = PaperNote.objects.visible_to(author).standing().on_standing_papers()
-    found = standing.telling_who_reads_alone().filter(pk=note.pk).first()
-    if found is None:
-        raise PermissionDenied(NOT_TO_ANSWER)
-    if not may_join_thread(author, found):
-        raise PermissionDenied(READS_ALONE)
+    found = note_to_answer(author, note, PaperNote.objects.visible_to(author).standing().on_standing_papers())
     before = PaperReply.objects.filter(form_id=form_id, author=author).first()
     if before is not None:
         return before
@@ -172,12 +167,7 @@ def put_paper_note_back(by: Member, note: PaperNote) -> None:
 
     Raises PermissionDenied for whoever did not write it, or may not read its paper by now.
     """
-    production = lock_for(by, Deed.NOTE)
-    found = PaperNote.objects.visible_to(by).on_standing_papers().filter(pk=note.pk).first()
-    if found is None or not may_withdraw(by, found):
-        raise PermissionDenied(NOT_YOURS_TO_PUT_BACK)
-    if PaperNote.objects.filter(pk=found.pk, withdrawn_at__isnull=False).update(withdrawn_at=None):
-        log.record(by.person, Verb.PUT_PAPER_NOTE_BACK, production, found.public_id)
+    put_back(by, note, PaperNote.objects.visible_to(by).on_standing_papers(), Verb.PUT_PAPER_NOTE_BACK)
 
 
 @transaction.atomic
