@@ -1,5 +1,7 @@
 // A form that is on its way is not sent a second time by a second click; the answer to the first is the one shown.
 
+import "./sent-forms.js";
+
 const sent = new WeakSet();
 
 document.addEventListener("submit", (event) => {

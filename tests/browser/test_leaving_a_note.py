@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.notes.models import Note
@@ -108,6 +109,26 @@ def test_without_javascript_a_page_s_link_leads_to_a_form_that_works(visit: Visi
     expect(page.get_by_role("article")).to_contain_text("Cut the cue")
     note = Note.objects.get()
     assert (note.first_line, note.last_line) == (6, 8)
+
+
+def test_a_note_that_is_sent_again_after_going_back_counts_once(visit: Visit, crew: Member, draft: Draft) -> None:
+    """Other words are another note's. What the browser puts back comes a moment after the page."""
+    address = reverse("note-new", args=[draft.production.public_id, draft.number])
+    page = visit(crew, f"{address}?from=6&to=6", for_good=True)
+    page.get_by_role("radio", name="Idea").check()
+    page.get_by_label("Your note").fill("Cut the cue")
+    sent = page.locator("[name=form_id]").input_value()
+    page.get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_be_visible()
+    page.go_back()
+    expect(page.get_by_label("Your note")).to_have_value("Cut the cue")
+    expect(page.locator("[name=form_id]")).to_have_value(sent)
+    page.get_by_label("Your note").press_sequentially("!")
+    expect(page.locator("[name=form_id]")).not_to_have_value(sent)
+    page.get_by_label("Your note").press("Backspace")
+    page.get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_be_visible()
+    assert Note.objects.count() == 1
 
 
 def test_a_form_that_does_not_come_leaves_the_lines_chosen(visit: Visit, crew: Member, draft: Draft) -> None:
