@@ -55,6 +55,8 @@ The JSON is one object:
                     seconds                 an estimate, by time_rule
                     speaking, mentioned     who speaks, and whom of the others the action names
                     heard                   those of speaking who are a voice alone
+                    intercuts               line, the ordinals of the scenes that it is cut together with by that
+                                            line, and, where the line says none, whom it has named
                     dialogue_words, action_words    words said, and told
                     cautions                key, words and line of each found; cautions_sense says what they are worth
                     department_words        key, words and line of each word that a department's list has
