@@ -1,7 +1,8 @@
 """Places the lines of one draft on those of another: sure ones first, then what lies between them, then what moved.
 
 1. Lines that each draft has once, and their neighbours as far as they agree, are sure (`sure_lines`).
-2. From them follow which scene is which and which names changed throughout.
+2. From them follow which scene is which and which names changed throughout; and where a heading of its words stands for
+   a line, or a line for a heading (`made_headings`).
 3. What is left between sure lines is placed in order, by likeness (`gaps`); stretches too long for that by the longest
    common subsequence and by rare words first (`long_gaps`).
 4. What is left anywhere is placed where its text, too long to be chance, is found again (`moved_lines`).
@@ -19,6 +20,7 @@ from screenplay.comparing.draft_lines import FREE
 from screenplay.comparing.gaps import PRIOR, PRIOR_ONE_END, Gaps
 from screenplay.comparing.likeness import Likeness
 from screenplay.comparing.long_gaps import thin_out
+from screenplay.comparing.made_headings import place_made_headings
 from screenplay.comparing.moved_lines import place_moved_lines, place_short_moved_lines
 from screenplay.comparing.renames import Rename, renamed_characters, renamed_places, with_names_alike
 from screenplay.comparing.replaced_lines import replaced_lines
@@ -80,6 +82,7 @@ class _Aligner:
         self._find_renames()
         self._pair_headings()
         self.gaps = Gaps(self.drafts, self._learn_likeness())
+        place_made_headings(self.drafts, self.gaps.likeness)
         self._fill_gaps()
         place_moved_lines(self.drafts, self.gaps, self.scenes, stand_alone)
         place_equal_neighbours(self.drafts)
