@@ -77,7 +77,9 @@ def grown_up(sentence: Sentence, start: int, end: int) -> bool | None:
     if words[end - 1] not in WORDS | KIN:
         return None
     if words[end - 1].endswith("s") or words[end - 1] == "children":
-        age = age_after(sentence, end) if end < len(words) and words[end] in _BOTH else None
+        of_all = end < len(words) and words[end] in _BOTH
+        age = age_after(sentence, end) if of_all else None
+        age = _age_told(sentence, end) if age is None else age
         return None if age is None else age >= OF_AGE
     age = _age_behind(sentence, end)
     if age is None:

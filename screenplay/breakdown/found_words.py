@@ -40,6 +40,8 @@ _BEFORE_SOMEONE = plain_words("grammar", "someone", "before_someone")
 _PEOPLE = plain_words("grammar", "someone", "people") | plain_words("grammar", "children", "words")
 _SOMEONE = _PEOPLE | plain_words("grammar", "someone", "body")
 _SOMEBODY = plain_words("grammar", "someone", "somebody")
+_BEFORE_THINGS = plain_words("grammar", "uses", "before_things")
+_NO_ARTICLE = plain_words("grammar", "someone", "no_article")
 _ARTICLES = frozenset({"the", "a", "an"})
 _BEFORE_DOING = plain_words("grammar", "someone", "before_doing")
 
@@ -195,16 +197,26 @@ class FoundWords:
             return words[at].endswith("s")
         listed = self._sentence.stops_after(before) and not self._sentence.breaks_after(before)
         goes_on = listed or words[before] == "and" or words[before + 1] == "then"
-        if goes_on and any(map(self._does, range(min(_FIRST_WORDS, before)))):
+        if goes_on and (any(map(self._does, range(min(_FIRST_WORDS, before)))) or self._begins_with_a_name(1)):
             return True
-        return not self._sentence.stops_after(before) and self._does(before)
+        if self._sentence.stops_after(before):
+            return False
+        return self._does(before) or (before == 0 and self._begins_with_a_name(at))
+
+    def _begins_with_a_name(self, at: int) -> bool:
+        """Whether the sentence begins with somebody's name: with a word that has no article, before what one alone
+        does, and none such as "night" that never has one."""
+        words = self._sentence.words
+        if at >= len(words) or not words[at].endswith("s") or self._sentence.stops_after(0):
+            return False
+        return words[0] not in _NO_ARTICLE and words[0] not in _BEFORE_THINGS
 
     def _does(self, at: int) -> bool:
         """Whether somebody stands at a word who may do what follows: she, Nell, the boy; not The Patience."""
         word = self._sentence.words[at]
         if self._sentence.is_possessive(at):
             return False
-        if word in _SOMEBODY or word in _PEOPLE:
+        if word in _SOMEBODY or word in _PEOPLE or word.endswith(("man", "men", "woman", "women")):
             return True
         named = self._sentence.is_capital(at) and (word in self._names or at > 0)
         article = at > 0 and not self._sentence.stops_after(at - 1) and self._sentence.words[at - 1] in _ARTICLES

@@ -77,6 +77,7 @@ def test_an_adult_or_another_number_is_none(action: str) -> None:
         ("Her stepson, a man of forty, waits.", "Her stepson, a man beside him, waits."),
         ("A girl of twenty-two laughs.", "A girl of twelve laughs."),
         ("Her baby brother, 28, laughs.", "Her baby brother, 28 months, laughs."),
+        ("Two stepsons, in their fifties, wait.", "Two stepsons, in their blazers, wait."),
         ("Two girls, both 19, laugh.", "Two girls, both 9, laugh."),
     ],
 )
