@@ -57,10 +57,25 @@ function inWords() {
   return sentences.join(". ");
 }
 
+/** Show the line, or put it away. The style sheets are told how high it stands, so that what else is at the foot of the
+ * screen stands above it; and a field that somebody is typing in stays in view. */
+function tellApart(isTold) {
+  place.classList.toggle("news-told", isTold);
+  measure();
+  const field = document.activeElement;
+  if (!isTold || !field?.matches("textarea")) return;
+  const { top, bottom } = field.getBoundingClientRect();
+  if (bottom > 0 && top < innerHeight) field.scrollIntoView({ block: "nearest" });
+}
+
+function measure() {
+  const height = place.classList.contains("news-told") ? place.offsetHeight : 0;
+  document.documentElement.style.setProperty("--news-room", `${height}px`);
+}
+
 function tell() {
   const words = inWords();
   if (said.textContent !== words) said.textContent = words;
-  place.classList.toggle("news-told", Boolean(words));
   const hasNotes = isMore || Object.values(counted).some(Boolean);
   show.hidden = !step || !hasNotes;
   if (!draft) draftLink.remove();
@@ -68,9 +83,11 @@ function tell() {
     draftLink.href = place.dataset.newsScript.replace("/0/", `/${draft}/`);
     show.after(draftLink);
   }
+  tellApart(Boolean(words));
 }
 
 if (place) {
+  addEventListener("resize", measure);
   show.addEventListener("click", () => step?.());
   place.querySelector("[data-news-away]").addEventListener("click", putAway);
   onNews(({ happened, isFirst }) => {
@@ -78,8 +95,8 @@ if (place) {
   });
   document.addEventListener("news:over", () => {
     said.textContent = "This page is no longer kept up to date";
-    place.classList.add("news-told");
     showBy(() => location.reload(), "Load it again");
     show.hidden = false;
+    tellApart(true);
   });
 }

@@ -16,6 +16,7 @@ from review.publishing.acts import publish_draft
 from review.readings.reader_acts import finish_reading
 from screenplay import Span
 from screenplay.intake import Intake
+from tests.browser.conftest import PHONE
 from tests.browser.script_steps import form_of, open_form_on_line, script_of, write
 from tests.factories import SCRIPT, make_draft, make_note, make_reading
 
@@ -190,3 +191,26 @@ def test_home_and_a_reading_s_progress_are_brought_up_to_date(
     ask_at_once(progress)
     expect(home.get_by_text("1 of 1 has finished")).to_be_visible()
     expect(progress.get_by_text("Finished", exact=True)).to_be_visible()
+
+
+def test_the_line_stands_below_the_bar_of_the_notes_and_over_no_field_that_is_typed_in(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    notes = [make_note(crew, draft, line) for line in (6, 9, 17)]
+    address = reverse("notes", args=[writer.production.public_id])
+    page = visit(writer, f"{address}?state=undecided", viewport=PHONE, for_good=True)
+    begin_to_ask(page)
+    card = page.locator(f"#note-{notes[1].public_id}")
+    card.get_by_text("Accept", exact=True).click()
+    card.get_by_label("Reason").click()
+    reply(crew, notes[0], "The lamp is *ours*.", uuid.uuid4())
+    ask_at_once(page)
+    expect(page.get_by_role("status").filter(has_text="One new reply")).to_be_visible()
+    places = (".notes-bar", ".news", "textarea:focus")
+    bar, line, field = (page.locator(each).bounding_box() for each in places)
+    assert bar
+    assert line
+    assert field
+    assert field["y"] + field["height"] <= bar["y"]
+    assert bar["y"] + bar["height"] <= line["y"] + 1
+    assert line["y"] + line["height"] <= PHONE["height"]
