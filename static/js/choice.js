@@ -30,8 +30,8 @@ export function choose(span) {
   for (const element of elements) element.classList.add("chosen");
   words.textContent = namesOf(span);
   sceneButton.hidden = span.from !== span.to || !isHeading(elements[0]);
+  document.dispatchEvent(new CustomEvent("lines:chosen", { detail: { span } })); // others have buttons in the bar too
   placeBar(elements[elements.length - 1]);
-  document.dispatchEvent(new CustomEvent("lines:chosen", { detail: { span } }));
 }
 
 /** Level with the end of the choice, at the paper's edge; a phone's style sheet keeps it at the foot of the screen. */
@@ -42,6 +42,7 @@ function placeBar(last) {
   const around = bar.offsetParent?.getBoundingClientRect() ?? { top: 0, left: 0 };
   bar.style.setProperty("--choice-top", `${box.bottom - around.top}px`);
   bar.style.setProperty("--choice-left", `${paper.right - around.left}px`);
+  bar.style.setProperty("--choice-width", `${bar.offsetWidth}px`);
 }
 
 // Dragging over text, with a mouse or a finger's long press

@@ -40,6 +40,16 @@ def test_arrows_choose_words_in_a_line_and_shift_takes_in_more(visit: Visit, cre
     assert (note.first_line, note.first_char, note.last_char, note.quoted) == (6, 5, 12, "mends a")
 
 
+def test_what_is_offered_for_a_word_of_a_heading_stands_whole_on_the_screen(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    page = visit(crew, script_of(draft))
+    page.locator("#L4").focus()
+    page.keyboard.press("ArrowRight")
+    for offered in ("Leave a note", "Note on this scene", "Mark words", "Clear"):
+        expect(page.get_by_role("button", name=offered, exact=True)).to_be_in_viewport(ratio=1)
+
+
 def test_a_word_of_which_a_part_is_slanted_is_one_word_and_the_last_comes_first_from_behind(
     visit: Visit, crew: Member, writer: Member
 ) -> None:

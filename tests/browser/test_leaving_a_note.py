@@ -153,7 +153,7 @@ def test_someone_signed_out_is_led_by_the_sign_in_page_to_the_form(visit: Visit,
 def test_a_heading_offers_a_note_on_its_scene_to_mouse_and_keyboard(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft))
     page.locator("#L4").hover()
-    page.get_by_text("On the scene", exact=True).click()
+    page.get_by_text("Scene", exact=True).click()
     expect(form_of(page).get_by_role("radio", name="The scene")).to_be_checked()
     page.keyboard.press("Escape")
     page.locator("#L15").focus()
