@@ -1,4 +1,4 @@
-"""Which scene of a later draft one of an earlier is, and the purposes of scenes, which follow them."""
+"""Which scene of a later draft one of an earlier is, or which are its parts; and the purposes of scenes."""
 
 from __future__ import annotations
 
@@ -26,6 +26,15 @@ def scenes_followed(old: Draft, new: Draft) -> dict[int, int]:
         if span is not None:
             found[ordinal] = comparison.new.scene_of[span.first_line - 1]
     return found
+
+
+def parts_followed(old: Draft, new: Draft) -> dict[int, tuple[int, ...]]:
+    """The scenes of a later draft that each scene of an earlier one is in, by ordinals, rising: several where it was
+    split, none where it was cut."""
+    if old.pk == new.pk:
+        return {ordinal: (ordinal,) for ordinal in range(1, len(headings_of(read_script(old))) + 1)}
+    fates = compare_drafts(old, new).by_old_scene
+    return {scene: tuple(sorted(fate.new for fate in found if fate.new)) for scene, found in fates.items()}
 
 
 def purposes_in(draft: Draft) -> dict[int, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from screenplay.reception.scene_marks import Clarity
@@ -12,12 +13,15 @@ if TYPE_CHECKING:
 
     from screenplay.reception.scene_marks import SceneMark
 
+_WORST = (Clarity.LOST, Clarity.SLOW, Clarity.CLEAR)
+
 
 @dataclass(frozen=True, slots=True)
 class SceneHold:
     """Of a scene that was marked in two readings: how many of how many it held, then and now. `same` are the readers
     of both who were lost or found it slow then, with whether it holds them now; `fresh` counts those who read only the
-    second, and how many of them it holds. `is_cut` says that the second has no such scene."""
+    second, and how many of them it holds. `is_cut` says that the second has no such scene, `is_new` that the first had
+    none."""
 
     was_held: int
     was_marked: int
@@ -27,12 +31,15 @@ class SceneHold:
     fresh_held: int
     fresh_marked: int
     is_cut: bool = False
+    is_new: bool = False
 
     @property
     def verdict(self) -> str:
         """Whether it holds, in a word or a few."""
         if self.is_cut:
             return "cut"
+        if self.is_new:
+            return "new"
         if not self.was_marked or not self.is_marked:
             return "not read in both"
         then, now = self.was_held / self.was_marked, self.is_held / self.is_marked
@@ -41,7 +48,20 @@ class SceneHold:
         return "holds better" if now > then else "loses more"
 
 
-def scene_hold(then: Iterable[SceneMark], now: Iterable[SceneMark], *, is_cut: bool = False) -> SceneHold:
+def over_parts(parts: Iterable[Iterable[SceneMark]]) -> list[SceneMark]:
+    """What each reader said of a scene that is several now: of its parts, the one they were lost in counts before one
+    that was slow for them, and either before one that was clear."""
+    found: dict[str, SceneMark] = {}
+    for said in chain.from_iterable(parts):
+        worst = found.setdefault(said.reader, said)
+        if _WORST.index(said.mark) < _WORST.index(worst.mark):
+            found[said.reader] = said
+    return list(found.values())
+
+
+def scene_hold(
+    then: Iterable[SceneMark], now: Iterable[SceneMark], *, is_cut: bool = False, is_new: bool = False
+) -> SceneHold:
     """How a scene held its readers in one reading and in the next."""
     earlier = {each.reader: each.mark == Clarity.CLEAR for each in then}
     after = {each.reader: each.mark == Clarity.CLEAR for each in now}
@@ -56,6 +76,7 @@ def scene_hold(then: Iterable[SceneMark], now: Iterable[SceneMark], *, is_cut: b
         sum(fresh),
         len(fresh),
         is_cut,
+        is_new,
     )
 
 

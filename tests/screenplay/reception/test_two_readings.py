@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.reception import Clarity, SceneMark, hold_summary, scene_hold
+from screenplay.reception import Clarity, SceneMark, hold_summary, over_parts, scene_hold
 
 CLEAR, LOST, SLOW = Clarity.CLEAR, Clarity.LOST, Clarity.SLOW
 
@@ -37,3 +37,16 @@ def test_those_that_lose_readers_only_now_are_counted() -> None:
     assert hold_summary(lost, 1) == "Of the one scene that lost readers, 1 holds better. 1 other loses them now."
     assert hold_summary(lost, 3).endswith("holds better. 3 others lose them now.")
     assert hold_summary([], 2) == "No scene lost two readers or more in the first of the two. 2 lose them now."
+
+
+def test_a_scene_that_is_several_now_holds_those_alone_whom_all_its_parts_hold() -> None:
+    then = marks(Noor=SLOW, Wick=LOST, Pim=SLOW)
+    now = over_parts([marks(Noor=CLEAR, Wick=CLEAR, Pim=LOST), marks(Noor=SLOW, Wick=CLEAR, Pim=SLOW)])
+    found = scene_hold(then, now)
+    assert found.same == (("Noor", False), ("Pim", False), ("Wick", True))
+    assert (found.is_held, found.is_marked) == (1, 3)
+    assert {each.reader: each.mark for each in now} == {"Noor": SLOW, "Wick": CLEAR, "Pim": LOST}
+
+
+def test_a_scene_that_the_first_had_not_is_new() -> None:
+    assert scene_hold((), marks(Noor=CLEAR), is_new=True).verdict == "new"
