@@ -140,7 +140,7 @@ def test_the_worst_script_there_may_be_holds_no_reader_up_for_more_than_a_second
         assert house.puts_up(WORST).address.endswith("/report/")
         assert len(house.writer.opens(f"{house.production}script/").page) < MOST_OF_A_PAGE
 
-    usual = house.waits_meanwhile(lambda: time.sleep(10))
+    usual = house.waits_meanwhile(lambda: time.sleep(5))
     waits = house.waits_meanwhile(put_up_and_open)
     assert len(waits) > 5
     assert max(waits) < max(usual) + 1.0
