@@ -19,7 +19,7 @@ from screenplay.script import block_words, named_by_scene, speech_words
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from screenplay.breakdown.cautions import Find
     from screenplay.breakdown.intercuts import Intercut
@@ -51,8 +51,8 @@ class SceneNeeds:
     """One scene of the breakdown.
 
     `place` is the first part of the heading's place and `place_within` the rest: FERRY and ENGINE ROOM; of a heading
-    with several settings, those of the first, and `also_at` has the places of the others; `place_typed` is the whole as
-    typed. `time` is as
+    with several settings, those of the first, and `also_at` has the places of the others, as it has where a heading is
+    an INTERCUT of several scenes; `place_typed` is the whole as typed. `time` is as
     typed, `light` is day, night, dawn, dusk or "" for not said; where the heading takes it from a scene before, as with
     CONTINUOUS, `light_from` is that scene's ordinal. `remark` is what the heading says behind the time, as FLASHBACK
     does. `eighths` of a page are its length and `seconds` an estimate, by
@@ -134,7 +134,7 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     return tuple(
         _needs(
             scene,
-            places[scene.ordinal - 1],
+            _places(scene, places, intercuts.get(scene.ordinal, ())),
             light,
             named.get(scene.ordinal, ()),
             voices_alone[scene.ordinal],
@@ -194,6 +194,16 @@ def _needs(
 def _place(place: str) -> Place:
     name, *within = _WITHIN.split(place)
     return Place(name, " - ".join(part for part in within if not part.upper().startswith(_INTERCUT)))
+
+
+def _places(scene: Scene, places: Sequence[tuple[Place, ...]], intercuts: Iterable[Intercut]) -> tuple[Place, ...]:
+    """The places of a scene's heading; of one that says INTERCUT and no setting those of the scenes it cuts together,
+    as far as it says which."""
+    own = places[scene.ordinal - 1]
+    if scene.setting or not own[0].name.upper().startswith(_INTERCUT):
+        return own
+    together = [other for one in intercuts if one.line == scene.first_line for other in one.scenes]
+    return tuple(dict.fromkeys(place for other in together for place in places[other - 1])) or own
 
 
 def _told_apart(places: Sequence[tuple[Place, ...]]) -> list[tuple[str, ...]]:

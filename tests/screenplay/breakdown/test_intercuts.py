@@ -77,6 +77,13 @@ def test_a_heading_says_it_too() -> None:
     assert break_down(lay_out(parse(text)))[1].place_within == ""
 
 
+def test_a_heading_that_says_it_and_no_setting_is_at_the_places_it_cuts_together() -> None:
+    text = f"{KITCHEN}{OFFICE}.INTERCUT - MARA'S KITCHEN / OFFICE - DAY\n\n{CALL}"
+    assert [place.name for place in break_down(lay_out(parse(text)))[2].places] == ["MARA'S KITCHEN", "OFFICE"]
+    nowhere = f"{KITCHEN}.INTERCUT - THE CALL\n\n{CALL}"
+    assert [place.name for place in break_down(lay_out(parse(nowhere)))[1].places] == ["INTERCUT"]
+
+
 @pytest.mark.parametrize(
     "line", ["END INTERCUT", "END OF INTERCUT.", "INTERCUT ENDS", "The intercut footage runs.", "He likes an intercut."]
 )
