@@ -196,8 +196,9 @@ function keptFormOf(event) {
   return form && beginnings.has(form) ? form : null;
 }
 
-function isLook(event) {
-  return event.detail.requestConfig?.parameters?.look !== undefined;
+/** Whether what was sent to be looked at comes back in a form, which is kept by its own name from then on. */
+function comesBack({ detail: { xhr, requestConfig } }) {
+  return xhr.status === 422 && requestConfig.parameters.look !== undefined;
 }
 
 document.addEventListener("htmx:beforeRequest", (event) => {
@@ -238,7 +239,7 @@ document.addEventListener("htmx:beforeSwap", (event) => {
 document.addEventListener("htmx:beforeOnLoad", (event) => {
   const form = keptFormOf(event);
   if (!form || isElsewhere(event.detail)) return;
-  if (event.detail.xhr.status < 300 || isLook(event)) {
+  if (event.detail.xhr.status < 300 || comesBack(event)) {
     clearTimeout(pauses.get(form));
     beginnings.delete(form);
     forget(form.dataset.keep);

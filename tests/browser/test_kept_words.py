@@ -9,6 +9,8 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from review.notes.models import Note, Reply
+from review.notes_screen.looks import choose_look
+from review.notes_screen.models import Look
 from review.readers.models import Reading
 from review.talks.models import Talk
 from screenplay import paginate, parse
@@ -122,6 +124,24 @@ def test_a_server_in_trouble_leaves_the_words_where_they_are(visit: Visit, crew:
     form_of(page).get_by_role("button", name="Leave the note").click()
     expect(form_of(page).get_by_text("Not sent: the server had trouble.")).to_be_visible()
     expect(form_of(page).get_by_label("Your note")).to_have_value("Still here")
+
+
+def test_a_server_in_trouble_leaves_half_a_reason_kept_where_the_notes_are_seen_closely(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    make_note(crew, draft, 6)
+    choose_look(writer, Look.COMPACT)
+    page = visit(writer, reverse("notes", args=[draft.production.public_id]))
+    row = page.get_by_role("article")
+    reason = row.locator("[name=reason]")
+    row.locator(".row-fold > summary").click()
+    row.locator(".decide-declined").click()
+    reason.fill("The lamp stays")
+    page.route("**/decision/", lambda route: route.fulfill(status=500, body="<h1>Oh</h1>"), times=1)
+    row.get_by_role("button", name="Decide").click()
+    expect(row.get_by_text("Not sent: the server had trouble. Your words are kept on this device.")).to_be_visible()
+    page.reload()
+    expect(reason).to_have_value("The lamp stays")
 
 
 def test_someone_signed_out_meanwhile_keeps_their_words(visit: Visit, crew: Member, draft: Draft) -> None:
