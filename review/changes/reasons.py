@@ -139,7 +139,12 @@ def _place(concerns: SceneConcerns) -> Iterator[str]:
 def _setting(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:
     if concerns.setting and scene.old and scene.new:
         before, after = (setting or "no setting" for setting in concerns.setting)
-        yield f"It was {before} and is {after}"
+        yield _ended(f"It was {before} and is {after}")
+
+
+def _ended(sentence: str) -> str:
+    """A setting ends in a full stop of its own."""
+    return sentence if sentence.endswith(".") else f"{sentence}."
 
 
 def _light(concerns: SceneConcerns) -> Iterator[str]:
@@ -159,7 +164,7 @@ def _places_along(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:
             still = "where other scenes still are" if each.place_stays else "where no scene is any more"
             yield f"{which} was played at {each.place[0]}, {still}."
         if each.setting:
-            yield f"{which} was {each.setting[0] or 'of no setting'} and is {each.setting[1] or 'of none'}"
+            yield _ended(f"{which} was {each.setting[0] or 'of no setting'} and is {each.setting[1] or 'of none'}")
 
 
 def _light_along(scene: SceneChange, concerns: SceneConcerns) -> Iterator[str]:

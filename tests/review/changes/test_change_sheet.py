@@ -56,6 +56,16 @@ def test_a_sheet_says_why_each_scene_is_on_it_and_what_changed(writer: Member, s
     assert "It was dawn and is night." in words_of(sheet_of(signed_in(writer), writer, "lighting"))
 
 
+def test_a_scene_outside_now_and_one_that_says_no_setting_are_told_in_whole_sentences(
+    writer: Member, signed_in: SignIn
+) -> None:
+    new = OLD.replace("INT. BOATHOUSE", "EXT. BOATHOUSE").replace("EXT. MEADOW", ".MEADOW")
+    publish(writer, OLD, new)
+    page = words_of(sheet_of(signed_in(writer), writer, "production"))
+    assert "It was INT. and is EXT. " in page
+    assert "It was EXT. and is no setting. " in page
+
+
 def test_changed_action_that_names_a_character_is_what_changed_for_them(writer: Member, signed_in: SignIn) -> None:
     publish(writer, OLD, OLD.replace("Rain. The gate is open.", "Rain. The gate hangs from one hinge."))
     client = signed_in(writer)
