@@ -1,7 +1,7 @@
 // The cards: they come for the pages near the eye, and stand level with their lines.
 
 import { isShown, markOf, marksOn, near } from "./marks.js";
-import { elementsOf, leafOf, lineElement, pages } from "./script-lines.js";
+import { elementsOf, leafOf, lineElement, numberOf, pages } from "./script-lines.js";
 import { askForKept } from "./asked-forms.js";
 import { bind } from "./keep-forms.js";
 import { styled } from "./late-sheets.js";
@@ -208,6 +208,19 @@ function open(card) {
 pages.addEventListener("focusin", (event) => open(/** @type {Element} */ (event.target).closest("[data-note]")));
 pages.addEventListener("click", (event) => open(/** @type {Element} */ (event.target).closest("[data-note]")));
 
+// From a card the keyboard goes back to the line that it stands beside.
+
+pages.addEventListener("keydown", (event) => {
+  const target = /** @type {HTMLElement} */ (event.target);
+  const card = target.closest("[data-note]");
+  if (event.key !== "Escape" || !card || target.matches("textarea, input, select")) return;
+  const line = lineBeside(card, leafOf(card));
+  if (!line) return;
+  event.preventDefault();
+  lineElement(numberOf(line)).focus({ preventScroll: true });
+  line.scrollIntoView({ block: "nearest" });
+});
+
 // Level with their lines where there is room, else right below the card before, on the next page too
 
 /** @type {WeakMap<Element, number>} */
@@ -262,6 +275,13 @@ let stacking = 0;
 function restack() {
   cancelAnimationFrame(stacking);
   stacking = requestAnimationFrame(stack);
+}
+
+/** Bring a card into view where it comes to stand, without waiting for the next frame. */
+export function bringIntoView(card) {
+  cancelAnimationFrame(stacking);
+  stack();
+  card.scrollIntoView({ block: "nearest" });
 }
 
 /** Put the cards of a page in the order of their lines. */

@@ -3,7 +3,7 @@
 import { choose, focusLine, onLeave, say } from "./choice.js";
 import { onGoOn, showKept } from "./kept-notes.js";
 import { bind, keepAll } from "./keep-forms.js";
-import { crowd, isWide, sortMargin, watch } from "./margin.js";
+import { bringIntoView, crowd, isWide, sortMargin, watch } from "./margin.js";
 import { prepareWording } from "./wording.js";
 import { markerOf, noticeCard } from "./marks.js";
 import { addressFor, askFor, blankForm, formFor } from "./note-forms.js";
@@ -198,7 +198,8 @@ dialog.addEventListener("htmx:load", () => {
 document.addEventListener("noteLeft", (event) => {
   const card = document.getElementById(`note-${event.detail.note}`);
   dialog.close();
-  if (history.state?.noteForm) history.back();
+  const goesBack = Boolean(history.state?.noteForm);
+  if (goesBack) history.back();
   body.replaceChildren();
   document.getSelection().removeAllRanges();
   choose(null);
@@ -214,7 +215,9 @@ document.addEventListener("noteLeft", (event) => {
     return;
   }
   card.focus({ preventScroll: true });
-  card.scrollIntoView({ block: "nearest" });
+  bringIntoView(card);
+  // A browser that goes back scrolls to where the page was, once it is there.
+  if (goesBack) addEventListener("popstate", () => requestAnimationFrame(() => bringIntoView(card)), { once: true });
 });
 
 // What waited for the connection has been sent: its card is put in its place.

@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 
 from review.notes.models import Note
 from tests.browser.script_steps import drag_over, form_of, open_form_on_line, script_of, write
-from tests.factories import make_draft
+from tests.factories import make_draft, make_note
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -73,6 +73,22 @@ def test_the_keyboard_alone_chooses_lines_and_leaves_a_note(visit: Visit, crew: 
     expect(page.get_by_role("article")).to_be_focused()
     note = Note.objects.get()
     assert (note.first_line, note.last_line) == (9, 12)
+
+
+def test_a_note_left_below_others_on_its_line_is_in_view_and_escape_leads_back(
+    visit: Visit, crew: Member, draft: Draft
+) -> None:
+    for _ in range(4):
+        make_note(crew, draft, 6, body="Who holds the lamp, and from where? " * 9)
+    page = visit(crew, script_of(draft), viewport={"width": 1440, "height": 600})
+    expect(page.get_by_role("article")).to_have_count(4)
+    write(open_form_on_line(page, 6), "And who trims it?")
+    page.keyboard.press("Control+Enter")
+    card = page.get_by_role("article").filter(has_text="And who trims it?")
+    expect(card).to_be_focused()
+    expect(card).to_be_in_viewport(ratio=1)
+    page.keyboard.press("Escape")
+    expect(page.locator("#L6")).to_be_focused()
 
 
 def test_escape_lets_the_choice_go_and_closes_the_form(visit: Visit, crew: Member, draft: Draft) -> None:
