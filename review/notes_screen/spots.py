@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import TYPE_CHECKING
 
@@ -57,11 +57,13 @@ class AlikeNotes:
 @dataclass(frozen=True, slots=True)
 class Spot:
     """Notes that are shown at one place: those that say much the same, set by set, and the others. `beside` are the
-    lines they are on, None where these are gone or not asked for."""
+    lines they are on, None where these are gone or not asked for. `elsewhere` are those on the same lines that are
+    shown at another place, as safety comes first."""
 
     alike: tuple[AlikeNotes, ...]
     others: tuple[NoteCard, ...]
     beside: SharedLines | None
+    elsewhere: tuple[NoteRow, ...] = ()
 
     @property
     def cards(self) -> tuple[NoteCard, ...]:
@@ -104,22 +106,36 @@ def spots_of(
     cards: Mapping[int, NoteCard],
     alike: Mapping[int, tuple[int, ...]],
     *,
-    meets_lines: bool,
+    meeting: Sequence[Sequence[NoteRow]] | None,
     beside: Screenplay | None,
 ) -> list[NoteGroup]:
     """The notes of each group at their spots. `cards` holds each note's card by its key, those too that are of no group
     here and say much the same as one that is; `alike` has by a note's key the keys of all that do.
 
-    `meets_lines` sets those with lines in common at one spot; without it each is at its own, but for what says much the
-    same. What does is proposed where the first of it comes, once. `beside` is the script whose lines are shown next to
-    them, None for a list without.
+    `meeting` are all notes with lines in common, on other pages too: those of a group are set at one spot, and of the
+    others it is said there. With None each is at its own, but for what says much the same. What does is proposed where
+    the first of it comes, once. `beside` is the script whose lines are shown next to them, None for a list without.
     """
+    at_lines = {row.pk: rows for rows in meeting or () for row in rows}
     lines = LinesBeside(beside) if beside is not None else None
     proposed: set[tuple[int, ...]] = set()
+    follows = meeting is not None
     return [
-        NoteGroup(group.name, tuple(_spots(group, cards, lines, alike, proposed, meets_lines=meets_lines)))
+        NoteGroup(
+            group.name,
+            tuple(
+                replace(spot, elsewhere=_elsewhere(spot, at_lines))
+                for spot in _spots(group, cards, lines, alike, proposed, meets_lines=follows)
+            ),
+        )
         for group in groups
     ]
+
+
+def _elsewhere(spot: Spot, at_lines: Mapping[int, Sequence[NoteRow]]) -> tuple[NoteRow, ...]:
+    here = [card.note.pk for card in spot.cards]
+    meeting = {row.pk: row for key in here for row in at_lines.get(key, ())}
+    return tuple(row for key, row in meeting.items() if key not in here)
 
 
 def _spots(

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 from review.access import Deed, may
 from review.cards.came_to import CameTo, what_they_came_to
 from review.cards.filters import filter_notes
-from review.cards.meeting import meeting_notes
+from review.cards.meeting import meeting_notes, sharing_lines
 from review.cards.note_cards import note_cards
 from review.cards.note_rows import note_rows
 from review.decisions.states import UNDECIDED
@@ -105,13 +105,14 @@ def _shown(
     wanted = Note.objects.visible_to(member).filter(pk__in=keys)
     cards = {card.note.pk: card for card in note_cards(member, wanted, draft)}
     beside = read_script(draft) if look == Look.PAGES else None
+    meeting = sharing_lines(filtered.rows) if how.meets_lines else None
     return {
         "page": page.rows,
         "pages": pages,
         "looks": Look.choices,
         "groupings": GROUPINGS,
         "orders": ORDERS,
-        "groups": spots_of(page.groups, cards, alike, meets_lines=how.meets_lines, beside=beside),
+        "groups": spots_of(page.groups, cards, alike, meeting=meeting, beside=beside),
         "last_came_to": CameTo(last, cards[last.note_id].overtaken).words if last else "",
         "gone": sum(row.first_line is None for row in page.rows),
     }

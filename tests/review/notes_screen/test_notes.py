@@ -98,6 +98,23 @@ def test_notes_stand_in_script_order_under_their_scenes(
     ]
 
 
+def test_a_note_on_safety_and_one_on_the_same_lines_each_tell_of_the_other(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
+) -> None:
+    risk = make_note(crew, draft, 9, kind="safety", wording="Tide turns.")
+    idea = make_note(cast, draft, 9, kind="idea", wording="It turns at five.")
+    make_note(crew, draft, 17)
+    page = screen(signed_in(writer), writer.production)
+    assert shown(page)[:2] == [risk.public_id, idea.public_id]
+    told = [[link["href"] for link in place.select(".place-meeting a")] for place in page.select(".place")]
+    assert told == [
+        [f"?at={idea.public_id}#note-{idea.public_id}"],
+        [f"?at={risk.public_id}#note-{risk.public_id}"],
+        [],
+    ]
+    assert page.get_text().count("a person competent in the work must assess it") == 1
+
+
 def test_notes_on_the_same_lines_are_shown_together(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft
 ) -> None:
