@@ -12,7 +12,7 @@ from review.access import READS_ALONE, Role
 from review.records import PostedRecord, Record
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date, datetime
 
     from review.people.models import Member
 
@@ -93,6 +93,13 @@ class ReaderQuerySet(models.QuerySet["Reader"]):
         """The member's place in the reading that keeps the words of others from them for now, of several in the one
         that ends first, with its reading and draft."""
         return self.alone_as(member).select_related("reading__draft").order_by("reading__until", "reading__id").first()
+
+    def stand_open(self, at: datetime) -> None:
+        """Say of those whose reading is over for them that the words of others stand open to them from now on, unless
+        they did before: not where another reading keeps them from the same member."""
+        goes_on = models.Q(finished_at=None, taken_off_at=None, reading__closed_at=None)
+        alone = Reader.objects.reading_alone().values("member")
+        self.filter(~goes_on, others_open_at=None).exclude(member__in=alone).update(others_open_at=at)
 
     def heard_others(self, member: Member, before: Reading) -> bool:
         """Whether the words of others on a reading's draft stood open to a member in a reading before it."""

@@ -24,7 +24,7 @@ from review.readings.locked_reading import lock_reading
 if TYPE_CHECKING:
     import uuid
     from collections.abc import Iterable, Sequence
-    from datetime import date, datetime
+    from datetime import date
 
     from review.drafts.models import Draft
 
@@ -152,10 +152,10 @@ def add_readers(by: Member, reading: Reading, members: Iterable[Member]) -> list
     wanted = {member.pk: member for member in _those_who_read(members)}
     known = {reader.member_id: reader for reader in found.readers.filter(member__in=wanted).select_related("member")}
     back = [reader for reader in known.values() if reader.taken_off_at is not None]
+    Reader.objects.filter(pk__in=[reader.pk for reader in back]).stand_open(timezone.now())  # they could read meanwhile
     for reader in back:
         reader.taken_off_at = None
-        reader.others_open_at = reader.others_open_at or timezone.now()  # they could read on their own meanwhile
-        reader.save(update_fields=["taken_off_at", "others_open_at"])
+        reader.save(update_fields=["taken_off_at"])
     new = [member for pk, member in wanted.items() if pk not in known]
     _bring_in(found, new, came_late=True)
     added = new + [wanted[reader.member_id] for reader in back]
@@ -181,8 +181,8 @@ def take_off(by: Member, reader: Reader) -> bool:
     if found.taken_off_at is not None:
         return False
     found.taken_off_at = timezone.now()
-    found.others_open_at = found.others_open_at or found.taken_off_at
-    found.save(update_fields=["taken_off_at", "others_open_at"])
+    found.save(update_fields=["taken_off_at"])
+    Reader.objects.filter(member=found.member_id).stand_open(found.taken_off_at)
     told = {"reading": reader.reading.public_id, "name": found.name}
     log.record(by.person, Verb.TOOK_OFF_READER, by.production, found.member.public_id, **told)
     return True
@@ -213,22 +213,18 @@ def unfinished(reading: Reading) -> list[Reader]:
 
 @transaction.atomic
 def close_reading(by: Member, reading: Reading) -> bool:
-    """End the reading; whether it was open until now. Whoever has not finished may read the others from now on: what
-    they said so far counts."""
+    """End the reading; whether it was open until now. Whoever has not finished may read the others from now on, if no
+    other reading keeps these from them: what they said so far counts."""
     found = lock_reading(by, reading)
     if found.closed_at is not None:
         return False
     found.closed_at = timezone.now()
     found.save(update_fields=["closed_at"])
-    _open_others(found, found.closed_at)
+    Reader.objects.filter(member__in=found.readers.values("member")).stand_open(found.closed_at)
     log.record(by.person, Verb.CLOSED_READING, by.production, found.public_id, draft=found.draft.number)
     readers = found.readers.in_it().select_related("member")
     tell_by_mail([reader.member for reader in readers], Occasion.READING_CLOSED, found.public_id)
     return True
-
-
-def _open_others(reading: Reading, at: datetime) -> None:
-    reading.readers.filter(others_open_at=None).update(others_open_at=at)
 
 
 @transaction.atomic
@@ -239,6 +235,7 @@ def reopen_reading(by: Member, reading: Reading, until: date) -> bool:
     found = lock_reading(by, reading)
     if found.closed_at is None:
         return False
+    found.readers.stand_open(timezone.now())
     found.closed_at, found.until = None, until
     found.save(update_fields=["closed_at", "until"])
     told = {"draft": found.draft.number, "until": until.isoformat()}

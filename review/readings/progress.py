@@ -112,12 +112,14 @@ def _places(readers: list[Reader]) -> list[ReaderPlace]:
 
 @dataclass(frozen=True, slots=True)
 class ReaderRow:
-    """A reader as the writer sees them: how many scenes they have read and marked, of how many."""
+    """A reader as the writer sees them: how many scenes they have read and marked, of how many. `kept_by` is another
+    reading, which keeps the words of others here from them though this one is over for them."""
 
     reader: Reader
     read: int
     marked: int
     total: int
+    kept_by: Reading | None
 
     @property
     def share(self) -> int:
@@ -143,13 +145,25 @@ class ReaderRow:
 
 
 def reader_rows(reading: Reading) -> list[ReaderRow]:
-    """Every reader of a reading, those who have finished first, then by how far they are; three queries."""
+    """Every reader of a reading, those who have finished first, then by how far they are; four queries."""
     total = scene_count(reading.draft)
     readers = list(reading.readers.in_it().select_related("member__person"))
     read = Counter(SceneRead.objects.filter(reader__in=readers).exclude(read_at=None).values_list("reader", flat=True))
     marked = Counter(ClarityMark.objects.standing().filter(reader__in=readers).values_list("reader", flat=True))
-    rows = [ReaderRow(reader, read[reader.pk], marked[reader.pk], total) for reader in readers]
+    kept_by = _kept_elsewhere(reading, readers)
+    rows = [
+        ReaderRow(reader, read[reader.pk], marked[reader.pk], total, kept_by.get(reader.member_id))
+        for reader in readers
+    ]
     return sorted(rows, key=lambda row: (row.reader.finished_at is None, -row.read, row.reader.name))
+
+
+def _kept_elsewhere(reading: Reading, readers: Sequence[Reader]) -> dict[int, Reading]:
+    """By member, for whom this reading is over, the one that keeps the words of others from them: it ends first."""
+    over = [reader.member_id for reader in readers if reader.finished_at or not reading.is_open]
+    alone = Reader.objects.reading_alone().filter(member__in=over).exclude(reading=reading)
+    ordered = alone.select_related("reading__draft").order_by("-reading__until", "-reading__id")
+    return {reader.member_id: reader.reading for reader in ordered}
 
 
 @dataclass(frozen=True, slots=True)

@@ -151,8 +151,9 @@ def share_time(by: Member, reading: Reading, *, shares: bool) -> bool:
 
 @transaction.atomic
 def finish_reading(by: Member, reading: Reading) -> bool:
-    """Finish a reading; whether it was not finished until now. From now on others' words are open to the reader, and
-    what they said themselves stays as it is. Raises Refused where the reading is closed."""
+    """Finish a reading; whether it was not finished until now. From now on others' words are open to the reader, if no
+    other reading keeps these from them, and what they said themselves stays as it is. Raises Refused where the reading
+    is closed."""
     reader = lock_place(by, reading)
     if reader.finished_at is not None:
         return False
@@ -160,8 +161,8 @@ def finish_reading(by: Member, reading: Reading) -> bool:
         raise Refused(CLOSED)
     now = timezone.now()
     reader.begun_at, reader.finished_at = reader.begun_at or now, now
-    reader.others_open_at = reader.others_open_at or now
-    reader.save(update_fields=["begun_at", "finished_at", "others_open_at"])
+    reader.save(update_fields=["begun_at", "finished_at"])
+    Reader.objects.filter(member=by).stand_open(now)
     log.record(by.person, Verb.FINISHED_READING, by.production, reading.public_id)
     return True
 

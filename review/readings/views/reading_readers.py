@@ -35,6 +35,10 @@ CHANGED = (
     "Another writer has changed this meanwhile: what stands is shown here. Yours is in the form, and not kept "
     "yet. Keep it in the place of theirs if you like."
 )
+KEPT_FROM_SOME = (
+    "What its readers said is open to them now, but not yet to those who read on their own in another reading and have "
+    "not finished that one: {}."
+)
 
 
 @require_safe
@@ -117,7 +121,10 @@ def reading_remind(request: Request, member: Member, public_id: str) -> HttpResp
 def reading_close(request: Request, member: Member, public_id: str) -> HttpResponse:
     reading = reading_or_404(member, public_id)
     acts.close_reading(member, reading)
-    messages.success(request, "The reading is closed. What its readers said is open to all of them now.")
+    closed = reading_or_404(member, public_id)
+    kept = sorted(row.reader.name for row in reader_rows(closed) if row.kept_by)
+    opens = KEPT_FROM_SOME.format(", ".join(kept)) if kept else "What its readers said is open to all of them now."
+    messages.success(request, f"The reading is closed. {opens}")
     return _back(member, reading)
 
 
