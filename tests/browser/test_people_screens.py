@@ -103,6 +103,7 @@ def test_the_setup_shuts_nobody_out_and_sets_up(
 
 def test_the_writer_s_screens_shut_nobody_out(visit: Visit, writer: Member, crew: Member) -> None:
     Person.objects.filter(pk=writer.person.pk).update(starts_productions=True)
+    invitation_from(writer, "Sunnivagrey" * 7)
     home = reverse("home", args=[writer.production.public_id])
     page = visit(writer, home, **LOOKED_AT)
     shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
