@@ -23,7 +23,7 @@ from review.readings.models import ClarityWord
 from review.readings.progress import reader_place
 from review.readings.scene_ends import scene_ends
 from review.readings.scene_pages import scene_pages
-from review.requests import INVALID
+from review.requests import CONFLICT, INVALID
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -55,10 +55,14 @@ def reading_scene(request: Request, member: Member, public_id: str, ordinal: int
     if not form.is_valid():
         return _show(request, member, place, line, form, INVALID)
     said = form.cleaned_data
-    act = partial(reader_acts.mark_scene, member, place.reading, ordinal, said["mark"], said["why"])
+    try:
+        reader_acts.mark_scene(member, place.reading, ordinal, said["mark"], said["why"])
+    except Refused as refusal:
+        return _not_kept(request, member, public_id, ordinal, said["why"], str(refusal))
     if request.htmx:
-        return _marked_in_script(request, member, public_id, ordinal, act)
-    return _done(request, place, ordinal, act, leads_on=True)
+        return _marked_in_script(request, member, public_id, ordinal)
+    address = (member.production.public_id, public_id)
+    return redirect("reading-scene", *address, ordinal + 1) if ordinal < place.total else redirect("reading", *address)
 
 
 @require_safe
@@ -69,16 +73,22 @@ def reading_ends(request: Request, member: Member, public_id: str) -> HttpRespon
     return _show_ends(request, member, place, scene_ends(place) if place.is_open else [])
 
 
-def _marked_in_script(
-    request: Request, member: Member, public_id: str, ordinal: int, act: Callable[[], object]
-) -> HttpResponse:
-    """The end of a scene on the script, with the mark that was given there just now."""
-    try:
-        act()
-    except Refused as refusal:
-        messages.error(request, str(refusal))
+def _not_kept(request: Request, member: Member, public_id: str, ordinal: int, why: str, sentence: str) -> HttpResponse:
+    """Why a mark was refused, with the words that came with it, which can be left as a note."""
+    if not why:
+        messages.error(request, sentence)
         address = reverse("reading", args=[member.production.public_id, public_id])
-        return HttpResponseClientRedirect(address)
+        return HttpResponseClientRedirect(address) if request.htmx else redirect(address)
+    place = reader_place(reader_or_404(member, public_id))
+    line = place.scenes[ordinal - 1]
+    if not request.htmx:
+        return _show(request, member, place, line, status=CONFLICT, not_kept=why, sentence=sentence)
+    context = {"member": member, "draft": place.reading.draft, "line": line, "not_kept": why, "sentence": sentence}
+    return render(request, "readings/mark_not_kept.html", context, status=CONFLICT)
+
+
+def _marked_in_script(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
+    """The end of a scene on the script, with the mark that was given there just now."""
     place = reader_place(reader_or_404(member, public_id))
     return _show_ends(request, member, place, [scene_ends(place)[ordinal - 1]])
 
@@ -117,10 +127,9 @@ def _done(
     ordinal: int,
     act: Callable[[], object],
     *,
-    leads_on: bool = False,
     is_list: bool = False,
 ) -> HttpResponse:
-    """Do it, or say why it was not done; then on to the next scene, back to the list, or back to the scene."""
+    """Do it, or say why it was not done; then back to the list, or back to the scene."""
     address = (place.reader.member.production.public_id, place.reading.public_id)
     try:
         act()
@@ -129,9 +138,7 @@ def _done(
         return redirect("reading", *address)
     if is_list:
         return redirect(f"{reverse('reading', args=address)}#scene-{ordinal}")
-    if not leads_on:
-        return redirect("reading-scene", *address, ordinal)
-    return redirect("reading-scene", *address, ordinal + 1) if ordinal < place.total else redirect("reading", *address)
+    return redirect("reading-scene", *address, ordinal)
 
 
 def _seconds(said: str) -> dict[int, int]:
@@ -156,6 +163,8 @@ def _show(
     line: SceneLine,
     form: ClarityForm | None = None,
     status: int = 200,
+    not_kept: str = "",
+    sentence: str = "",
 ) -> HttpResponse:
     ordinal = line.scene.ordinal
     context = {
@@ -170,5 +179,7 @@ def _show(
         "marks": [(mark, mark.label, MEANINGS[mark]) for mark in ClarityWord],
         "before": place.scenes[ordinal - 2] if ordinal > 1 else None,
         "after": place.scenes[ordinal] if ordinal < place.total else None,
+        "not_kept": not_kept,
+        "sentence": sentence,
     }
     return render(request, "readings/reading_scene.html", context, status=status)

@@ -15,6 +15,7 @@ from review.log import Act
 from review.people.acts import Refused
 from review.people.models import Member
 from review.readers.models import Reader
+from review.readings.acts import close_reading
 from review.readings.locked_reading import NoSuchScene
 from review.readings.models import MOST_WHY, ClarityMark, SceneRead
 from review.readings.reader_acts import (
@@ -208,3 +209,24 @@ def test_on_the_script_each_scene_has_its_end_with_the_mark_it_was_given(
     finish_reading(crew, reading)
     assert "data-reading-here" not in client.get(script).text
     assert "scene-end" not in client.get(at(reading, "reading-ends")).text
+
+
+@pytest.mark.parametrize("headers", [{}, {"HX-Request": "true"}])
+def test_words_that_came_after_it_was_closed_are_shown_and_can_be_left_as_a_note(
+    signed_in: SignIn, writer: Member, crew: Member, reading: Reading, headers: dict[str, str]
+) -> None:
+    client = signed_in(crew)
+    close_reading(writer, reading)
+    told = client.post(at(reading, "reading-scene", 2), {"mark": "lost", "why": "whose skiff?"}, headers=headers)
+    assert told.status_code == 409
+    form = BeautifulSoup(told.text, "html.parser").select_one(".mark-not-kept")
+    assert form is not None
+    assert "This reading was closed meanwhile." in form.get_text()
+    assert "Not kept: “whose skiff?”" in form.get_text()
+    fields = {str(field["name"]): str(field["value"]) for field in form.select("input, button")}
+    note = BeautifulSoup(client.post(str(form["action"]), fields).text, "html.parser")
+    assert note.select_one("textarea[name=body]").get_text(strip=True) == "whose skiff?"  # type: ignore[union-attr]
+    assert note.select_one("[name=about][value=scene]").has_attr("checked")  # type: ignore[union-attr]
+    assert note.select_one("[name=audience][value=everyone]").has_attr("checked")  # type: ignore[union-attr]
+    assert marks(crew) == []
+    assert client.post(at(reading, "reading-scene", 2), {"mark": "lost"}).headers["Location"] == at(reading, "reading")
