@@ -20,6 +20,7 @@ from review.downloads import PDF, download, file_name
 from review.drafts.at_address import no_such_draft
 from review.drafts.list_language import language_sense
 from review.making.apart import Wanted, made_apart
+from review.notes.models import Audience
 from review.people.guard import members_who_may
 from screenplay.printing import CAUTION_SENSE
 
@@ -73,14 +74,16 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
     found = everyone(before, after)
     of = _whose_or_404(found, whose)
     for_writers_too = _for_writers_too(request)
-    notes = notes_across_drafts(member, before, after, for_writers_too=for_writers_too)
-    told = change_sheet(of, before, after, notes, reader=member)
+    notes = notes_across_drafts(member, before, after)
+    for_everyone = [each for each in notes if each.note.audience != Audience.WRITER]
+    told = change_sheet(of, before, after, notes if for_writers_too else for_everyone, reader=member)
     context = {
         "member": member,
         "before": before,
         "after": after,
         "sheet": told,
         "for_writers_too": for_writers_too,
+        "may_choose_audience": for_writers_too or len(for_everyone) < len(notes),
         "notes_sense": told.sense_of_audiences(for_writers_too=for_writers_too),
         "departments": [each for each in found if each.department],
         "characters": [each for each in found if not each.department],

@@ -97,7 +97,9 @@ def test_a_note_for_the_writer_is_on_nobody_else_s_sheet(
             assert ["He cannot act." in text for text in (told, printed)] == [seen, seen], (member, whose)
         with_them = sheet_of(client, member, "camera", for_writers_too="on")
         assert ("3 EXT. CHURCH - DAY" in scenes_of(with_them)) == seen
-        assert "3 EXT. CHURCH - DAY" not in scenes_of(sheet_of(client, member, "camera"))
+        without = sheet_of(client, member, "camera")
+        assert "3 EXT. CHURCH - DAY" not in scenes_of(without)
+        assert ("Take them in" in words_of(without)) == seen
 
 
 def test_it_takes_as_many_queries_for_fifty_notes_as_for_five(writer: Member, crew: Member, signed_in: SignIn) -> None:
