@@ -90,5 +90,6 @@ def _join_newly(request: HttpRequest, invitation: Invitation, token: str) -> Htt
 
 
 def _welcome(request: HttpRequest, member: Member) -> HttpResponse:
-    messages.success(request, f"You are in, {member.name}. Start with the script.")
+    begin = " Start with the script." if member.production.drafts.current() else ""
+    messages.success(request, f"You are in, {member.name}.{begin}")
     return redirect("home", member.production.public_id)

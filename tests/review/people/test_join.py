@@ -21,7 +21,7 @@ from review.log import Act
 from review.masking import PlainLines
 from review.people import acts
 from review.people.models import Department, Invitation, Member, Person, SignInLink
-from tests.factories import make_member, make_person, make_production
+from tests.factories import make_draft, make_member, make_person, make_production
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -64,7 +64,9 @@ def test_a_new_person_says_who_they_are_and_is_in(client: Client, token: str, wr
     assert not member.person.starts_productions
     home = reverse("home", args=[writer.production.public_id])
     assert response.headers["Location"] == home
-    assert "You are in, Sunniva Grey." in client.get(home).text
+    welcome = client.get(home).text
+    assert "You are in, Sunniva Grey." in welcome
+    assert "Start with the script." not in welcome  # there is none yet
     act = Act.objects.get(verb=Act.Verb.JOINED)
     assert (act.person, act.production) == (member.person, writer.production)
 
@@ -156,6 +158,11 @@ def test_someone_signed_in_can_say_they_are_someone_else(signed_in: SignIn, toke
     assert "_auth_user_id" not in client.session
     assert "id_email" in client.get(address(token)).text
     assert Invitation.objects.get().state == "open"
+
+
+def test_where_a_draft_is_up_a_new_person_is_led_to_it(client: Client, token: str, writer: Member) -> None:
+    make_draft(writer)
+    assert "You are in, Sunniva Grey. Start with the script." in client.post(address(token), who(), follow=True).text
 
 
 @pytest.mark.parametrize("method", ["get", "post"])
