@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from django.utils.text import Truncator
 
 from review.drafts.drawn_pages import draw_pages
-from review.notes.lines import source_lines
+from review.drafts.printed_lines import lines_as_read, printed_quote
+from review.drafts.scripts import read_script
 from review.script.leaves import TITLE
 
 if TYPE_CHECKING:
@@ -46,10 +47,17 @@ def offered_lines(draft: Draft, span: Span | None, page: str) -> list[OfferedPag
         places = [drawn.page_of[drawn.printed[0]] if place is None else place]
     beside = 1 if span else 0
     wanted = range(max(places[0] - beside, 0), min(places[-1] + beside + 1, len(drawn.pages)))
-    source = source_lines(draft.text)
+    read = _lines_as_read(draft)
     lines: dict[int, list[OfferedLine]] = {place: [] for place in wanted}
     for line in drawn.printed:
         if drawn.page_of[line] in lines:
-            words = Truncator(" ".join(source[line - 1].split())).chars(MOST_CHARACTERS)
+            words = Truncator(" ".join(read[line - 1].split())).chars(MOST_CHARACTERS)
             lines[drawn.page_of[line]].append(OfferedLine(line, words))
     return [OfferedPage(drawn.pages[place].name, lines[place]) for place in wanted if lines[place]]
+
+
+def _lines_as_read(draft: Draft) -> tuple[str, ...]:
+    """The draft's lines as they are printed, those of the title page too."""
+    script = read_script(draft)
+    titles = script.elements[0].first_line - 1 if script.elements else len(script.source)
+    return (*map(printed_quote, script.source[:titles]), *lines_as_read(script)[titles:])

@@ -169,6 +169,17 @@ def test_a_wording_left_as_the_lines_were_is_none(signed_in: SignedIn, crew: Mem
     assert Note.objects.get().wording is None
 
 
+def test_lines_to_choose_from_are_told_as_they_are_printed(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
+    text = "Title: **Slack Water**\n\nINT. BOATHOUSE - NIGHT\n\nNELL *mends* a net.\n"
+    marked = make_draft(draft.uploaded_by, text, number=2)
+    pages = [signed_in(crew).get(address(marked, f"?page={name}")).content for name in ("title", "1")]
+    first = [BeautifulSoup(page, "html.parser").select("[name=from] option") for page in pages]
+    assert [[option.text for option in options] for options in first] == [
+        ["Title: Slack Water"],
+        ["INT. BOATHOUSE - NIGHT", "NELL mends a net."],
+    ]
+
+
 def test_a_wording_emptied_offers_a_cut(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     signed_in(crew).post(address(draft), form(wording=""))
     assert Note.objects.get().wording == ""
