@@ -131,6 +131,7 @@ def test_the_picture_has_a_column_for_each_scene_as_wide_as_it_is_long_and_the_t
     rows = [" ".join(row.get_text(" ").split()) for row in page.select(".learned-table tbody tr")]
     assert rows[0].endswith("Lost me – not read – not read")
     assert rows[1].endswith("– not read Clear – not read")
+    assert page.select_one(".table-hint-phone + .table-scroll .learned-table")
     assert page.select_one(f'.learned-table td a[href="{script}#L4"]')
     assert not page.select("[style]")
     widths = [str(column["width"]) for column in page.select(".glance-column")]
