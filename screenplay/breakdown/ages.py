@@ -25,6 +25,9 @@ _TENS["twenty"] = _UNDER_TWENTY["twenty"]
 _IN_A_YEAR = {"month": 12, "week": 52}
 _DECADE = re.compile(r"(?:early-|mid-|late-)?(?:[2-9]0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)")
 _AGE_FOLLOWS = re.compile(r"[\s\"“”'’*_]*[,(–—:-][\s\"“”'’*_,(–—:-]*")  # after TAXI #3# or KITCHEN / 3 none does
+_UNITS = frozenset({"year", "years", "month", "months", "week", "weeks"})
+_MEASURES = tuple("'’:%\"”′″/")  # of 7:30, 10%, 6' and the like: what they end is no age
+_BEFORE_GROWN = frozenset({"a", "an", "now", "already", "fully", "quite", "almost"})
 _HIS = frozenset({"his", "her", "their"})
 _MAN_OF = (("man", "of"), ("woman", "of"))
 _LONGEST_APPOSITION = 6  # words
@@ -33,8 +36,8 @@ _LONGEST_NAME = 5
 
 def number_of(word: str) -> int | None:
     """How many a word says, below a thousand in digits and below a hundred in letters: 40, forty, forty-two."""
-    if digits := re.match(r"\d{1,3}(?!\d)", word):
-        return int(digits[0])
+    if digits := re.fullmatch(r"(\d{1,3})(?:ish)?", word):
+        return int(digits[1])
     tens, dash, ones = word.partition("-")
     if dash:
         one = _UNDER_TWENTY.get(ones, 0)
@@ -61,11 +64,19 @@ def age_after(sentence: Sentence, end: int) -> int | None:
         at += 1
     if (years := years_of(sentence.words[at])) is not None:
         return years
+    if sentence.gaps[at][:1] in _MEASURES:
+        return None
     follows = at + 1 < len(sentence.words) and not sentence.stops_after(at)
     unit = sentence.words[at + 1] if follows else ""
-    if unit and unit not in _AFTER_AGE:
+    if (unit and unit not in _AFTER_AGE) or (unit in _UNITS and _goes_on(sentence, at + 1)):
         return None
     return _in_years(number_of(sentence.words[at]), unit.removesuffix("s"))
+
+
+def _goes_on(sentence: Sentence, unit: int) -> bool:
+    """Whether years are no age for what follows them: eight months pregnant, ten years older, twelve years ago."""
+    is_last = unit + 1 == len(sentence.words) or sentence.stops_after(unit)
+    return not is_last and sentence.words[unit + 1] not in ("old", "of", "and")
 
 
 def grown_up(sentence: Sentence, start: int, end: int) -> bool | None:
@@ -104,19 +115,20 @@ def _age_behind(sentence: Sentence, end: int) -> int | None:
 
 
 def _age_told(sentence: Sentence, end: int) -> int | None:
-    """An age told in other words: in her thirties, a man of forty, a grown man."""
-    words = sentence.words
-    for at in range(end, min(end + _LONGEST_APPOSITION, len(words))):
-        if words[at] in _NOT_THE_SAME:
-            return None
-        is_theirs = not _HIS.isdisjoint(words[at - 2 : at]) or (at == end and sentence.stops_after(end - 1))
-        if words[at] in _GROWN or (is_theirs and _DECADE.fullmatch(words[at])):
+    """An age told in other words, right behind: her stepson in his thirties; her stepson, a man of forty, a grown man.
+
+    Farther on the sentence may be about anybody: the boy helps an elderly woman.
+    """
+    words, at = sentence.words, end
+    if sentence.stops_after(end - 1):
+        while at < len(words) - 1 and words[at] in _BEFORE_GROWN and not sentence.stops_after(at):
+            at += 1
+        if at < len(words) and (words[at] in _GROWN or _DECADE.fullmatch(words[at])):
             return OF_AGE
         if words[at : at + 2] in _MAN_OF and at + 2 < len(words):
             return number_of(words[at + 2])
-        if sentence.stops_after(at):
-            return None
-    return None
+    in_theirs = words[at : at + 1] == ("in",) and not _HIS.isdisjoint(words[at + 1 : at + 2])
+    return OF_AGE if in_theirs and at + 2 < len(words) and _DECADE.fullmatch(words[at + 2]) else None
 
 
 def _age_before(sentence: Sentence, start: int, end: int) -> int | None:
@@ -130,7 +142,10 @@ def _age_before(sentence: Sentence, start: int, end: int) -> int | None:
         if (years := years_of(words[at])) is not None:
             return years
     belongs = words[at] in _HIS or sentence.is_possessive(at)
-    is_apposition = 2 <= at < start and belongs and sentence.stops_after(at - 1) and words[end : end + 1] != ("and",)
+    ends = end == len(words) or (
+        sentence.stops_after(end - 1) and words[end] != "and"
+    )  # "her baby in her arms" goes on
+    is_apposition = 2 <= at < start and belongs and sentence.stops_after(at - 1) and ends and words[end - 1] in KIN
     if is_apposition and sentence.stops_after(at - 2) and sentence.is_capital(at - 2):
         return number_of(words[at - 1])
     return None

@@ -104,11 +104,18 @@ def _name_end(sentence: Sentence, start: int, cued: frozenset[str]) -> int:
         end += 1
         if sentence.stops_after(end - 1):
             break
-    if end == start and (
-        sentence.words[start] in KIN or (sentence.is_capital(start) and sentence.words[start] in cued)
-    ):
+    if end == start and sentence.words[start] in KIN:
+        return start + 1 + _is_name_behind(sentence, start + 1, cued)
+    if end == start and sentence.is_capital(start) and sentence.words[start] in cued:
         return start + 1
     return end
+
+
+def _is_name_behind(sentence: Sentence, at: int, cued: frozenset[str]) -> bool:
+    """Whether "her son" goes on with a name by which nobody is met elsewhere: her son Milo, 6."""
+    if at >= len(sentence.words) or sentence.stops_after(at - 1) or not sentence.is_capital(at):
+        return False
+    return not sentence.is_all_capitals(at) and sentence.words[at] not in cued
 
 
 def _said_of(sentence: Sentence, start: int, end: int) -> str | None:

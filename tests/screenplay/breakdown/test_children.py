@@ -86,6 +86,50 @@ def test_an_age_beside_a_word_for_a_child_decides(adult: str, child: str) -> Non
     assert introduced(child)
 
 
+@pytest.mark.parametrize(
+    "action",
+    [
+        "The boy helps an elderly woman.",
+        "The child hides behind a grown man.",
+        "A toddler clings to a man of sixty.",
+        "The children follow an elderly teacher.",
+        "A girl watches a man in his forties light a stove.",
+        "The boy has grown tired.",
+        "Her stepson hands a parcel to an elderly neighbour.",
+        "The boy, afraid of a grown man, hides.",
+        "AGNES, 40, her baby in her arms, waits.",
+        "AGNES (40), her boy beside her, waits.",
+        "TOM, 40, his boy at his side, walks in.",
+        "Agnes, 40, her stepson on her hip, sways.",
+        "Her sister, 8 months, waits.",
+        "Her son Milo, 6, hides.",
+        "Her nephew Milo (6) hides.",
+    ],
+)
+def test_a_child_beside_an_adult_is_one_all_the_same(action: str) -> None:
+    assert introduced(action)
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "Her sister, 8 months pregnant, waits.",
+        "Her sister, ten years older, waits.",
+        "His sister, six years his junior, smiles.",
+        "Her brother, twelve years ago.",
+        "Her brother, 7:30, waits.",
+        "Her brother, 9th in the queue, waits.",
+        "Her sister, 10%, frowns.",
+        "Her brother, 6'2\", stoops.",
+        "Her brother, 6ft, stoops.",
+        "Her brother Milo, 36, hides.",
+        "Her brother Milo, two bags in hand, hides.",
+    ],
+)
+def test_what_is_counted_of_a_sister_is_not_always_her_age(action: str) -> None:
+    assert introduced(action) == []
+
+
 def test_a_stepson_who_is_grown_up_once_is_so_throughout() -> None:
     assert children("INT. A - DAY\n\nHer stepson, 40.\n\nINT. B - DAY\n\nThe stepson waits.\n") == [[], []]
     two = "INT. A - DAY\n\nHer stepson, 40.\n\nINT. B - DAY\n\nHis stepson, 9.\n\nINT. C - DAY\n\nA stepson waits.\n"
