@@ -242,15 +242,17 @@ def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Ite
 
 
 def _about_numbered_lines(elements: Sequence[Element], lines: SourceLines) -> Iterator[Warning]:
-    """About action and cues that end as a heading with a scene number does: `INTERCUT - CAUSEWAY / KITCHEN #3#`."""
-    for element in elements:
-        for line in _action_or_cue(element):
-            text = line.text.strip()
-            if without_number(text)[1] is None or lines.stripped[lines.position_of(line.line)][0] in "!@":
-                continue
-            if not _looks_like_a_heading(text):  # whose own warning says what would mend it
-                sentence = "This line ends in a scene number but is no scene heading: put a dot before it if it is one."
-                yield Warning(line.line, Rule.SCENE_NUMBER, sentence)
+    """About action and cues in capitals that end as a heading with a scene number does, with one:
+    `INTERCUT - CAUSEWAY / KITCHEN #3#`. In small letters it is a hashtag, or what somebody dials."""
+    for line in chain.from_iterable(map(_action_or_cue, elements)):
+        text = line.text.strip()
+        says, number = without_number(text)
+        if number is None or lines.stripped[lines.position_of(line.line)][0] in "!@":
+            continue
+        is_numbered = any(map(str.isdecimal, number)) and says.isupper() and not says.endswith(":")
+        if is_numbered and not _looks_like_a_heading(text):  # whose own warning says what would mend it
+            sentence = "This line ends in a scene number but is no scene heading: put a dot before it if it is one."
+            yield Warning(line.line, Rule.SCENE_NUMBER, sentence)
 
 
 def _action_or_cue(element: Element) -> tuple[Printed, ...]:

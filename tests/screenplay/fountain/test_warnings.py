@@ -73,6 +73,21 @@ def test_nothing_is_said_of_a_number_that_a_mark_in_front_makes_words_or_a_headi
     assert said(HEADING + script) == []
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Apartment #3#",
+        "He dials #31#",
+        "The tag reads #BLESSED#",
+        "HASHTAG #BLESSED#",
+        "A sign: ROOM #7#",
+        "CUT TO: #3#",
+    ],
+)
+def test_nothing_is_said_of_what_only_ends_as_a_scene_number_does(line: str) -> None:
+    assert [warning for warning in parse(f"{HEADING}They wait.\n{line}\n").warnings if warning.rule == "F4"] == []
+
+
 def test_of_two_spellings_the_rarer_is_the_one_to_mend() -> None:
     speech = "MARRA\nYes.\n\n"
 
