@@ -13,6 +13,7 @@ interface HtmxDetail {
   xhr: XMLHttpRequest;
   requestConfig?: RequestConfig;
   shouldSwap?: boolean;
+  serverResponse?: string;
 }
 
 interface ConfigDetail {

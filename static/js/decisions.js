@@ -47,6 +47,18 @@ document.addEventListener("htmx:configRequest", ({ detail }) => {
   if (next && detail.elt.matches(".decide-together")) detail.parameters.then = next.id.replace("note-", "");
 });
 
+// An answer brings the wordings beside the one that was decided too: those whose cards are not on this page are left out.
+
+document.addEventListener("htmx:beforeSwap", ({ detail }) => {
+  if (!detail.serverResponse?.includes("hx-swap-oob")) return;
+  const answer = document.createElement("template");
+  answer.innerHTML = detail.serverResponse;
+  for (const part of answer.content.querySelectorAll("[id][hx-swap-oob='true']")) {
+    if (!document.getElementById(part.id)) part.remove();
+  }
+  detail.serverResponse = answer.innerHTML;
+});
+
 // A page that was led back to at a note begins there.
 
 const begun = document.getElementById(location.hash.slice(1));

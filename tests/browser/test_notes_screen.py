@@ -100,6 +100,24 @@ def test_five_notes_at_least_are_in_view_in_the_list(visit: Visit, writer: Membe
     assert page.get_by_role("article").evaluate_all(whole) >= 5
 
 
+def test_a_wording_that_is_taken_asks_for_no_card_that_is_filtered_away(
+    visit: Visit, writer: Member, crew: Member, draft: Draft
+) -> None:
+    cast = make_member(writer.production, Role.CAST, Department.CAST, "Di Plover")
+    taken, overtaken = (
+        make_note(by, draft, 6, wording=f"NELL mends {what}.") for by, what in ((crew, "it"), (cast, "a sail"))
+    )
+    page = visit(writer, notes_address(writer, f"?author={crew.public_id}&state=all"), for_good=True)
+    told: list[str] = []
+    page.on("console", lambda said: told.append(said.text))
+    card = page.locator(f"#note-{taken.public_id}")
+    card.get_by_text("Accept", exact=True).click()
+    card.get_by_role("button", name="Decide").click()
+    expect(card.get_by_text("Accepted", exact=True)).to_be_visible()
+    expect(page.locator(f"#note-{overtaken.public_id}")).to_have_count(0)
+    assert [each for each in told if "oobErrorNoTarget" in each] == []
+
+
 def test_what_a_key_opens_stands_whole_above_the_bar(visit: Visit, writer: Member, notes: list[Note]) -> None:
     choose_look(writer, Look.COMPACT)
     page = visit(writer, notes_address(writer), viewport={"width": 1440, "height": 650})
