@@ -186,13 +186,25 @@ function clip({ node, start, end }, from, to) {
 }
 
 /** The ranges on the page that show a span of the source, one for each stretch of text. */
-export function rangesOf({ from, fromChar, to, toChar }) {
-  return elementsOf(from, to).flatMap((element) => {
-    const number = numberOf(element);
-    const start = number === from ? (fromChar ?? 0) : 0;
-    const end = number === to ? (toChar ?? Infinity) : Infinity;
-    return pieces(element).map((piece) => clip(piece, start, end)).filter(Boolean);
-  });
+export function rangesOf(span) {
+  return elementsOf(span.from, span.to).flatMap((element) => rangesIn(element, span));
+}
+
+function rangesIn(element, { from, fromChar, to, toChar }) {
+  const number = numberOf(element);
+  const start = number === from ? (fromChar ?? 0) : 0;
+  const end = number === to ? (toChar ?? Infinity) : Infinity;
+  return pieces(element).map((piece) => clip(piece, start, end)).filter(Boolean);
+}
+
+/** On how many rows of the paper the words of a span stand that are in one element. */
+function rowsIn(element, span) {
+  const [first, last] = [0, -1].map((at) => rangesIn(element, span).at(at));
+  if (!first) return 1;
+  const within = document.createRange();
+  within.setStart(first.startContainer, first.startOffset);
+  within.setEnd(last.endContainer, last.endOffset);
+  return 1 + within.cloneContents().querySelectorAll("br").length;
 }
 
 /** Where a word stands in a line, capitals or not. */
@@ -245,9 +257,9 @@ export function pagesOf({ from, to }) {
   return first === last ? `page ${first}` : `pages ${first} to ${last}`;
 }
 
-/** "1 line on page 3", or "4 lines on pages 3 to 4"; lines that do not print are not counted. */
+/** "1 line on page 3", or "4 lines on pages 3 to 4", as they stand on paper; lines that do not print are not counted. */
 export function namesOf(span) {
-  const count = new Set(elementsOf(span.from, span.to).map(numberOf)).size;
+  const count = elementsOf(span.from, span.to).reduce((sum, element) => sum + rowsIn(element, span), 0);
   const page = pagesOf(span);
   return `${count} ${count === 1 ? "line" : "lines"}${page ? ` on ${page}` : ""}`;
 }

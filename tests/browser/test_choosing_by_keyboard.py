@@ -65,6 +65,18 @@ def test_a_word_of_which_a_part_is_slanted_is_one_word_and_the_last_comes_first_
     expect(page.locator(".chosen")).to_have_count(0)
 
 
+def test_lines_are_counted_as_they_stand_on_the_page(visit: Visit, crew: Member, writer: Member) -> None:
+    draft = make_draft(writer, f"INT. A - DAY\n\n{'The boats lie still. ' * 7}\n\nRain.\n")
+    page = visit(crew, script_of(draft))
+    page.locator("#L3").focus()
+    page.keyboard.press("Shift+ArrowDown")
+    expect(page.get_by_text("4 lines on page 1", exact=True)).to_be_visible()
+    page.keyboard.press("Escape")
+    page.locator("#L3").focus()
+    page.keyboard.press("ArrowRight")
+    expect(page.get_by_text("1 line on page 1", exact=True)).to_be_visible()
+
+
 @pytest.mark.parametrize("screen", [{"viewport": {"width": 1440, "height": 900}}, ABOVE_ITS_KEYBOARD])
 def test_the_form_opens_with_the_cursor_where_one_writes_and_all_one_needs_in_view(
     visit: Visit, crew: Member, draft: Draft, screen: dict[str, Any]
