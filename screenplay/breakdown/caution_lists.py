@@ -38,6 +38,7 @@ class WordRole(StrEnum):
     INDOOR_PLACES_UNLESS = "indoor_places_unless"
     THESE = "these"
     BESIDE = "beside"
+    BESIDE_BY_SOMEONE = "beside_by_someone"
     THEN = "then"
     SOMEWHERE = "somewhere"
     SOMEONE_SOMEWHERE = "someone_somewhere"
@@ -78,6 +79,7 @@ _FORMS: dict[WordRole, Callable[[str], frozenset[str]]] = {
     WordRole.OUTDOORS: noun_forms,
     WordRole.THESE: noun_forms,
     WordRole.BESIDE: verb_forms,
+    WordRole.BESIDE_BY_SOMEONE: verb_forms,
     WordRole.THEN: verb_forms,
     WordRole.SOMEWHERE: verb_forms,
     WordRole.SOMEONE_SOMEWHERE: verb_forms,
@@ -89,6 +91,7 @@ _PAIRS: dict[str, dict[str, WordRole]] = {
     "together": {
         "these": WordRole.THESE,
         "beside": WordRole.BESIDE,
+        "by_someone": WordRole.BESIDE_BY_SOMEONE,
         "then": WordRole.THEN,
         "somewhere": WordRole.SOMEWHERE,
         "someone_somewhere": WordRole.SOMEONE_SOMEWHERE,

@@ -32,6 +32,7 @@ _BUILDINGS = plain_words("grammar", "places", "buildings")
 _PLACE_PARTS = re.compile(
     rf" [{DASHES}]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
 )
+_BEHIND_A_NAME = frozenset({",", "("})  # at an introduction
 _LISTED = frozenset({WordRole.THINGS, WordRole.DOINGS, WordRole.OUTDOORS})
 _SOMEWHERE = frozenset({WordRole.SOMEWHERE, WordRole.SOMEONE_SOMEWHERE})
 
@@ -56,20 +57,22 @@ def cautions_of(script: Screenplay) -> list[tuple[Find, ...]]:
 
 
 def _names(scenes: Iterable[SceneLines]) -> Iterator[str]:
-    """The words in the names of those who speak, and of those who never do: who is introduced in capitals with an age,
-    NED, 30, and what has a capital within a sentence, for the first word of one always has."""
+    """The words in the names of those who speak, and of those who never do: who is introduced in capitals, NED, 30, or
+    NED, a porter, and what has a capital within a sentence, for the first word of one always has."""
     for scene in scenes:
         for speech in scene.speeches:
             yield from speech.name.casefold().split()
         for _, sentence, _ in scene.action:
             for at, word in enumerate(sentence.words):
-                if sentence.is_capital(at) and (_has_age(sentence, at) or _is_called(sentence, at)):
+                if sentence.is_capital(at) and (_is_introduced(sentence, at) or _is_called(sentence, at)):
                     yield word
 
 
-def _has_age(sentence: Sentence, at: int) -> bool:
+def _is_introduced(sentence: Sentence, at: int) -> bool:
     after = at + 1
-    return sentence.is_all_capitals(at) and after < len(sentence.words) and sentence.words[after].isdigit()
+    if not sentence.is_all_capitals(at) or after == len(sentence.words):
+        return False
+    return sentence.words[after].isdigit() or sentence.gaps[at].strip() in _BEHIND_A_NAME
 
 
 def _is_called(sentence: Sentence, at: int) -> bool:

@@ -40,6 +40,11 @@ class Entry(NamedTuple):
     def is_single(self) -> bool:
         return len(self.words) == 1
 
+    @property
+    def length_before_gap(self) -> int:
+        """How many of its words stand before any gap."""
+        return self.words.index(None) if None in self.words else len(self.words)
+
 
 class Match(NamedTuple):
     """Where an entry stands in a sentence: from the word `start` to before the word `end`."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from screenplay.breakdown.caution_lists import WordRole
+from screenplay.breakdown.doers import PEOPLE, is_by_someone
 from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.sentences import may_be_doing, may_be_thing
 
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
 _NEAR = 9  # words, either way
 _SOON = 6  # words, after
 _REACH_OF_NOT_AFTER = 4  # words
-_FIRST_WORDS = 3  # of a sentence, among which stands who does what comes behind "and"
 _REACH_OF_BEFORE_SOMEONE = 3  # words
 _COUNT = frozenset({WordRole.THINGS, WordRole.OUTDOORS, WordRole.DOINGS, WordRole.TO_SOMEONE, WordRole.BY_SOMEONE})
 _WAIT = frozenset(
@@ -30,20 +30,15 @@ _WAIT = frozenset(
     }
 )
 _THINGS = frozenset({WordRole.THINGS, WordRole.OUTDOORS, WordRole.THESE})
-_BY_SOMEONE = frozenset({WordRole.BY_SOMEONE, WordRole.SOMEONE_SOMEWHERE})
+_BY_SOMEONE = frozenset({WordRole.BY_SOMEONE, WordRole.BESIDE_BY_SOMEONE, WordRole.SOMEONE_SOMEWHERE})
 _DOINGS = frozenset({WordRole.DOINGS, WordRole.TO_SOMEONE, WordRole.SOMEWHERE})
 _DOERS = plain_words("grammar", "uses", "doers")
 _OTHERS = plain_words("grammar", "someone", "others")
 _AFTER_HER = plain_words("grammar", "someone", "after_her")
 _BETWEEN = plain_words("grammar", "someone", "between")
 _BEFORE_SOMEONE = plain_words("grammar", "someone", "before_someone")
-_PEOPLE = plain_words("grammar", "someone", "people") | plain_words("grammar", "children", "words")
-_SOMEONE = _PEOPLE | plain_words("grammar", "someone", "body")
-_SOMEBODY = plain_words("grammar", "someone", "somebody")
-_BEFORE_THINGS = plain_words("grammar", "uses", "before_things")
-_NO_ARTICLE = plain_words("grammar", "someone", "no_article")
-_ARTICLES = frozenset({"the", "a", "an"})
-_BEFORE_DOING = plain_words("grammar", "someone", "before_doing")
+_OBJECTS = plain_words("grammar", "uses", "objects")
+_SOMEONE = PEOPLE | plain_words("grammar", "someone", "body")
 
 
 class FoundWords:
@@ -90,7 +85,9 @@ class FoundWords:
         if role in _THINGS:
             return self._is_thing(match)
         if role in _BY_SOMEONE:
-            return self._is_not_undone(match) and self._is_by_someone(match.start)
+            if role is WordRole.SOMEONE_SOMEWHERE and self._has_object(match):
+                return False
+            return self._is_not_undone(match) and is_by_someone(self._sentence, match.start, self._names)
         if role in _DOINGS:
             return self._is_doing(match) and (role is not WordRole.TO_SOMEONE or self._is_someone(match.end))
         return self._is_real(match)
@@ -136,16 +133,27 @@ class FoundWords:
         for tag, matches in self._by_tag.items():
             if tag.role is not WordRole.THESE:
                 continue
-            beside = self._doings(tag._replace(role=WordRole.BESIDE))
-            then = self._doings(tag._replace(role=WordRole.THEN))
+            beside = [*self._doings(tag, WordRole.BESIDE), *self._doings(tag, WordRole.BESIDE_BY_SOMEONE)]
+            then = self._doings(tag, WordRole.THEN)
             for these in filter(self._is_thing, matches):
                 near = (doing for doing in beside if self._is_near(these, doing))
                 soon = (doing for doing in then if self._is_soon(these, doing))
                 for doing in (*near, *soon):
                     yield (these, doing) if these.start < doing.start else (doing, these)
 
-    def _doings(self, tag: Tag) -> list[Match]:
-        return [match for match in self._by_tag.get(tag, ()) if self._is_doing(match)]
+    def _doings(self, these: Tag, role: WordRole) -> list[Match]:
+        """What is done in the same pair of lists as some things, and holds."""
+        matches = self._by_tag.get(these._replace(role=role), ())
+        return [
+            match
+            for match in matches
+            if self._is_doing(match) and (role not in _BY_SOMEONE or self._holds(role, match))
+        ]
+
+    def _has_object(self, match: Match) -> bool:
+        """Whether it is done to what stands behind it: "jumps the turnstile" is no jump from where somebody stands."""
+        words = self._sentence.words
+        return match.end < len(words) and not self._sentence.stops_after(match.end - 1) and words[match.end] in _OBJECTS
 
     def _is_near(self, one: Match, other: Match) -> bool:
         first, second = (one, other) if one.start < other.start else (other, one)
@@ -186,45 +194,12 @@ class FoundWords:
             return not _SOMEONE.isdisjoint(after[:_REACH_OF_BEFORE_SOMEONE])
         return word in self._names or (self._sentence.is_capital(at) and word not in _DOERS)
 
-    def _is_by_someone(self, at: int) -> bool:
-        """Whether somebody does what a word says: she falls, Nell slips and falls, she slips, falls, or in a line cut
-        short, Falls."""
-        words = self._sentence.words
-        before = at - 1
-        while before >= 0 and not self._sentence.stops_after(before) and words[before] in _BEFORE_DOING:
-            before -= 1
-        if before < 0:
-            return words[at].endswith("s")
-        listed = self._sentence.stops_after(before) and not self._sentence.breaks_after(before)
-        goes_on = listed or words[before] == "and" or words[before + 1] == "then"
-        if goes_on and (any(map(self._does, range(min(_FIRST_WORDS, before)))) or self._begins_with_a_name(1)):
-            return True
-        if self._sentence.stops_after(before):
-            return False
-        return self._does(before) or (before == 0 and self._begins_with_a_name(at))
-
-    def _begins_with_a_name(self, at: int) -> bool:
-        """Whether the sentence begins with somebody's name: with a word that has no article, before what one alone
-        does, and none such as "night" that never has one."""
-        words = self._sentence.words
-        if at >= len(words) or not words[at].endswith("s") or self._sentence.stops_after(0):
-            return False
-        return words[0] not in _NO_ARTICLE and words[0] not in _BEFORE_THINGS
-
-    def _does(self, at: int) -> bool:
-        """Whether somebody stands at a word who may do what follows: she, Nell, the boy; not The Patience."""
-        word = self._sentence.words[at]
-        if self._sentence.is_possessive(at):
-            return False
-        if word in _SOMEBODY or word in _PEOPLE or word.endswith(("man", "men", "woman", "women")):
-            return True
-        named = self._sentence.is_capital(at) and (word in self._names or at > 0)
-        article = at > 0 and not self._sentence.stops_after(at - 1) and self._sentence.words[at - 1] in _ARTICLES
-        return self._sentence.is_all_capitals(at) or (named and not article)
-
 
 def _is_longer(match: Match, other: Match) -> bool:
-    """Whether it has all of another's words, and more."""
+    """Whether it has all of another's words, and more: "falls … stairs" is no longer than "falls behind", of which the
+    second word stands in its gap."""
+    if match.start == other.start and other.end > other.start + match.entry.length_before_gap:
+        return False
     return match.start <= other.start and other.end <= match.end and match.end - match.start > other.end - other.start
 
 

@@ -235,6 +235,11 @@ def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
         "She slips, falls.",
         "She slips. Falls.",
         "Then Sister Agnes falls.",
+        "The baker falls.",
+        "The stuntman drops from the crane.",
+        "A boy on the quay falls.",
+        "He turns as she slips and falls.",
+        "Falling, she grabs the gutter.",
     ],
 )
 def test_a_fall_counts_where_somebody_falls(action: str) -> None:
@@ -253,10 +258,42 @@ def test_a_fall_counts_where_somebody_falls(action: str) -> None:
         "Hope rises and falls.",
         "This year Easter falls on a Sunday.",
         "His voice falls.",
+        "Laughter falls.",
+        "Music swells and falls.",
+        "Smoke rises, falls.",
+        "Ivy falls over the arch.",
+        "She looks up as the lamp wobbles and falls.",
+        "She sees the vase tip and fall.",
+        "The light on Ada falls.",
+        "A coin falls into the well.",
+        "A shadow falls across the stairs.",
+        "The ball falls down the steps.",
+        "He falls behind on the stairs.",
+        "Dust falls from the rafters.",
+        "RAIN falls.",
+        "The LAMP falls.",
     ],
 )
 def test_a_fall_of_nobody_is_none(action: str) -> None:
-    assert found(action) == {}
+    assert "heights" not in found(action)
+
+
+def test_rain_into_a_river_is_water_and_no_height() -> None:
+    assert list(found("Leaves fall into the river.")) == ["water"]
+    assert list(found("She falls into the river.")) == ["heights", "water"]
+
+
+@pytest.mark.parametrize(
+    ("action", "words"),
+    [
+        ("Milo falls.", []),
+        ("MILO, a thin porter, waits. Milo falls.", ["falls"]),
+        ("MILO (thin) waits. Milo slips off his hat, falls.", ["falls"]),
+        ("They wait for Milo. Milo falls.", ["falls"]),
+    ],
+)
+def test_a_sentence_begins_with_a_name_where_the_script_knows_it(action: str, words: list[str]) -> None:
+    assert found(action).get("heights", []) == words
 
 
 def test_somebody_who_is_named_falls_too() -> None:
@@ -272,6 +309,15 @@ def test_a_jump_counts_in_a_scene_with_a_height_or_a_quay() -> None:
     assert found("He jumps at the sound.", "EXT. BRIDGE - DAY") == {}
     assert found("He jumps.", "EXT. BRIDGE STREET - DAY") == {}
     assert found("He jumps from the bridge.") == {"heights": ["jumps … bridge"]}
+
+
+@pytest.mark.parametrize(
+    "action",
+    ["He jumps, startled.", "He jumps when the dog barks.", "He jumps to a decision.", "He jumps the turnstile."],
+)
+def test_a_start_or_a_jump_over_something_is_no_jump_from_a_height(action: str) -> None:
+    assert "heights" not in found(action, "EXT. PIER - DAY")
+    assert "heights" in found("He jumps.", "EXT. PIER - DAY")
 
 
 def test_rain_on_open_electrics_is_a_caution_of_electricity_and_water_and_weather() -> None:
