@@ -13,7 +13,7 @@ from granian.constants import HTTPModes, Interfaces
 from granian.http import HTTP1Settings
 from granian.log import LogLevels
 
-from review.serving.loading import load_application
+from review.serving.loading import load_worker
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -74,7 +74,7 @@ def serve(host: str, port: int) -> None:
         backpressure=CONNECTIONS,
         log_level=LogLevels.error,  # its warnings are for those who choose its settings
         log_access=False,  # addresses may hold a sign-in link's token
-    ).serve(target_loader=load_application)
+    ).serve(target_loader=load_worker)
 
 
 def answer_signals_as_ever() -> None:
