@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 SECONDS_AN_EIGHTH = 7.5  # a minute a page: a rough guide, and shown as one (C)
 TIME_RULE = "about a minute a page"
 _VOICE_OVER = re.compile(r"\bV[./]? ?O\b|\bVOICE[- ]?OVER\b", re.IGNORECASE)
-_INTERCUT = "INTERCUT"  # how scenes are cut together, and no room
+_INTERCUT = re.compile(r"INTERCUT(?:S|TING)?\b", re.IGNORECASE)  # how scenes are cut together, and no place
 _WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
 
 
@@ -44,6 +44,9 @@ class Place(NamedTuple):
     def key(self) -> str:
         """What two spellings of one place share."""
         return " ".join(self.name.casefold().replace("’", "'").split())
+
+
+_NOWHERE = Place("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,9 +131,10 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     names = [one.name for one in pages.characters]
     named = named_by_scene(script, names)
     places = [tuple(map(_place, setting_places(scene.place))) for scene in pages.scenes]
-    intercuts = intercuts_of(script, _told_apart(places), names)
-    dialogue, action = _word_counts(script)
     voices_alone = _over_alone(script)
+    speaking = [set(scene.characters) - voices_alone[scene.ordinal] for scene in pages.scenes]
+    intercuts = intercuts_of(script, _told_apart(places), names, speaking, named)
+    dialogue, action = _word_counts(script)
     return tuple(
         _needs(
             scene,
@@ -193,17 +197,18 @@ def _needs(
 
 def _place(place: str) -> Place:
     name, *within = _WITHIN.split(place)
-    return Place(name, " - ".join(part for part in within if not part.upper().startswith(_INTERCUT)))
+    return Place(name, " - ".join(part for part in within if not _INTERCUT.match(part)))
 
 
 def _places(scene: Scene, places: Sequence[tuple[Place, ...]], intercuts: Iterable[Intercut]) -> tuple[Place, ...]:
     """The places of a scene's heading; of one that says INTERCUT and no setting those of the scenes it cuts together,
-    as far as it says which."""
+    in the order in which it names them, and none where it does not say which."""
     own = places[scene.ordinal - 1]
-    if scene.setting or not own[0].name.upper().startswith(_INTERCUT):
+    if scene.setting or not _INTERCUT.match(own[0].name):
         return own
     together = [other for one in intercuts if one.line == scene.first_line for other in one.scenes]
-    return tuple(dict.fromkeys(place for other in together for place in places[other - 1])) or own
+    there = (place for other in together for place in places[other - 1] if not _INTERCUT.match(place.name))
+    return tuple(dict.fromkeys(there)) or (_NOWHERE,)
 
 
 def _told_apart(places: Sequence[tuple[Place, ...]]) -> list[tuple[str, ...]]:

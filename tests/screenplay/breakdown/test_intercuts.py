@@ -81,7 +81,7 @@ def test_a_heading_that_says_it_and_no_setting_is_at_the_places_it_cuts_together
     text = f"{KITCHEN}{OFFICE}.INTERCUT - MARA'S KITCHEN / OFFICE - DAY\n\n{CALL}"
     assert [place.name for place in break_down(lay_out(parse(text)))[2].places] == ["MARA'S KITCHEN", "OFFICE"]
     nowhere = f"{KITCHEN}.INTERCUT - THE CALL\n\n{CALL}"
-    assert [place.name for place in break_down(lay_out(parse(nowhere)))[1].places] == ["INTERCUT"]
+    assert [place.name for place in break_down(lay_out(parse(nowhere)))[1].places] == [""]
 
 
 @pytest.mark.parametrize(
@@ -89,3 +89,66 @@ def test_a_heading_that_says_it_and_no_setting_is_at_the_places_it_cuts_together
 )
 def test_the_end_of_one_and_a_word_in_a_sentence_are_none(line: str) -> None:
     assert together(f"{KITCHEN}{line}\n\n{OFFICE}") == {}
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["NO MORE INTERCUTTING.", "Intercutting is her job.", "Intercutting is Mara's job.", "Intercut shots of the sea."],
+)
+def test_nor_is_a_sentence_about_something_else(line: str) -> None:
+    assert together(f"{KITCHEN}{CALL}{line}\n\n{OFFICE}{CALL}") == {}
+
+
+@pytest.mark.parametrize(
+    "line", ["Intercut the two:", "Intercut Mara's kitchen and the office.", "Intercut the office."]
+)
+def test_a_sentence_may_be_about_the_cut(line: str) -> None:
+    assert together(f"{KITCHEN}{line}\n\n{OFFICE}") == {1: [(2,)], 2: [(1,)]}
+
+
+ADA, MILO = "INT. KITCHEN - NIGHT\n\nADA\nHello?\n\n", "EXT. CAUSEWAY - NIGHT\n\nMILO\nHello.\n\n"
+ROSA = "INT. GARAGE - DAY\n\nROSA\nSo.\n\n"
+
+
+@pytest.mark.parametrize("line", ["INTERCUT ADA / MILO", "INTERCUT WITH MILO", "Intercut Ada and Milo."])
+def test_a_line_that_names_people_means_the_nearest_scene_of_those_who_are_elsewhere(line: str) -> None:
+    met = "INT. KITCHEN - NIGHT\n\nAda, the phone in her hand.\n\n"
+    for here in (ADA, met):
+        assert together(f"{ADA}{MILO}{here}{line}\n\n{ROSA}") == {2: [(3,)], 3: [(2,)]}
+        assert together(f"{MILO}{here}{line}\n\n{MILO}{ROSA}{ADA}") == {2: [(3,)], 3: [(2,)]}
+        named = "EXT. CAUSEWAY - NIGHT\n\nMilo waits.\n\n"
+        assert together(f"{MILO}{here}{line}\n\n{named}{ROSA}{ADA}") == {2: [(3,)], 3: [(2,)]}
+
+
+def test_of_people_who_are_nowhere_else_the_names_are_told() -> None:
+    voice = "MILO (V.O.)\nHello.\n\n"
+    scenes = break_down(lay_out(parse(f"{ADA}{voice}INTERCUT WITH MILO\n\n{ROSA}")))
+    assert [[(one.scenes, one.named) for one in scene.intercuts] for scene in scenes] == [[((), ("MILO",))], []]
+
+
+@pytest.mark.parametrize(
+    "heading",
+    ["INT. KITCHEN / EXT. CAUSEWAY - INTERCUT - NIGHT", ".INTERCUT - INT. KITCHEN / EXT. CAUSEWAY - NIGHT"],
+)
+def test_a_heading_of_several_settings_means_the_scenes_nearest_to_it(heading: str) -> None:
+    assert together(f"{ADA}{MILO}{heading}\n\nRain.\n\n{ROSA}") == {1: [(2, 3)], 2: [(1, 3)], 3: [(1, 2)]}
+
+
+@pytest.mark.parametrize("heading", [".INTERCUT - ADA AND MILO", ".INTERCUT SC. 4 AND 4A", ".INTERCUT - SCENES 4/4A"])
+def test_a_heading_that_names_people_or_numbers_is_at_the_places_of_their_scenes(heading: str) -> None:
+    kitchen, causeway = ADA.replace("\n", " #4#\n", 1), MILO.replace("\n", " #4A#\n", 1)
+    text = f"{kitchen}{causeway}{ROSA}{heading}\n\nADA\nMilo?\n\nMILO\nAda?\n"
+    assert together(text) == {1: [(2, 4)], 2: [(1, 4)], 4: [(1, 2)]}
+    assert [place.name for place in break_down(lay_out(parse(text)))[3].places] == ["KITCHEN", "CAUSEWAY"]
+
+
+@pytest.mark.parametrize("line", ["INTERCUT SCENES 1 AND 2", "Intercut scenes 1 and 2.", "INTERCUT SC. 1 / SC. 2"])
+def test_a_line_may_name_scenes_by_number(line: str) -> None:
+    kitchen, causeway = ADA.replace("\n", " #1#\n", 1), MILO.replace("\n", " #2#\n", 1)
+    assert together(f"{kitchen}{ROSA}{causeway}{line}\n\n{ROSA}") == {1: [(3,)], 3: [(1,)]}
+    assert together(f"{ADA}{MILO}{line}\n\n{ROSA}") == {2: [()]}
+
+
+def test_places_are_in_the_order_of_the_heading() -> None:
+    (*_, scene) = break_down(lay_out(parse(f"{ADA}{MILO}.INTERCUT - CAUSEWAY / KITCHEN - NIGHT\n\nRain.\n")))
+    assert [place.name for place in scene.places] == ["CAUSEWAY", "KITCHEN"]

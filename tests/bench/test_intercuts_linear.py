@@ -1,0 +1,31 @@
+"""A breakdown takes time in proportion to a script's length, though each of its scenes is cut together with another: a
+scene of a long script takes at most twice as long as one of a short.
+
+Processor time of the breakdown alone.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from screenplay import lay_out, parse
+from screenplay.breakdown import break_down
+from tests.bench.stopwatch import least_growth
+
+SHORT, LONGER = 100, 6  # scenes; times
+MOST = 2.0
+
+
+@pytest.mark.parametrize("says", ["WITH ROOM {other}", "P{scene} / P{other}", "ROOM 7 / ROOM {other}", "WITH P7"])
+def test_time_is_in_proportion_to_length(says: str) -> None:
+    def script(scenes: int) -> str:
+        lines = (says.format(scene=scene, other=scene * 7 % scenes) for scene in range(scenes))
+        return "".join(
+            f"INT. ROOM {scene} - DAY\n\nP{scene}\nHello?\n\nINTERCUT {line}\n\n" for scene, line in enumerate(lines)
+        )
+
+    short, long = lay_out(parse(script(SHORT))), lay_out(parse(script(SHORT * LONGER)))
+    break_down(short)
+
+    growth = least_growth(lambda: break_down(long), lambda: break_down(short), longer=LONGER, enough=MOST)
+    assert growth <= MOST
