@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 PEOPLE = plain_words("grammar", "someone", "people") | plain_words("grammar", "children", "words")
 _FIRST_WORDS = 3  # of a clause, among which stands who does what comes behind "and"
-_TRADES = plain_words("grammar", "someone", "trades")
+_PERSONS = PEOPLE | plain_words("grammar", "someone", "trades")
 _PRONOUNS = plain_words("grammar", "someone", "somebody")
 _ONE_ALONE = frozenset({"he", "she"})
 _NO_ARTICLE = plain_words("grammar", "someone", "no_article")
@@ -92,7 +92,7 @@ def _is_somebody(sentence: Sentence, at: int, names: Collection[str]) -> bool:
     word = sentence.words[at]
     if sentence.is_possessive(at):
         return False
-    if word in _PRONOUNS or word in PEOPLE or not _TRADES.isdisjoint({word, word.removesuffix("s")}):
+    if word in _PRONOUNS or not _PERSONS.isdisjoint({word, word.removesuffix("s")}):
         return True
     if word.endswith(("man", "men", "woman", "women")):
         return True

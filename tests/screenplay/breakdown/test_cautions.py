@@ -238,6 +238,7 @@ def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
         "The baker falls.",
         "The stuntman drops from the crane.",
         "A boy on the quay falls.",
+        "Two roofers fall.",
         "He turns as she slips and falls.",
         "Falling, she grabs the gutter.",
     ],
@@ -306,6 +307,8 @@ def test_a_jump_counts_in_a_scene_with_a_height_or_a_quay() -> None:
     assert found("He jumps.") == {}
     assert found("He jumps.", "EXT. BRIDGE - DAY") == {"heights": ["bridge", "jumps"]}
     assert "heights" in found("She is on the quay. Boats. She jumps.")
+    assert found("A hiker loses her balance.") == {}
+    assert found("A hiker loses her balance.", "EXT. GORGE - DAY") == {"heights": ["gorge", "loses her balance"]}
     assert found("He jumps at the sound.", "EXT. BRIDGE - DAY") == {}
     assert found("He jumps.", "EXT. BRIDGE STREET - DAY") == {}
     assert found("He jumps from the bridge.") == {"heights": ["jumps … bridge"]}
