@@ -16,6 +16,8 @@ from review.access import Role
 from review.decisions.acts import decide
 from review.notes.carrying import carry_notes
 from review.notes.models import Audience, Note, NoteKind
+from review.notes_screen.looks import choose_look
+from review.notes_screen.models import Look
 from review.notes_screen.note_pages import NOTES_A_PAGE
 from review.people.models import Department, Member
 from review.rewriting.wording_models import WrittenIn
@@ -112,7 +114,11 @@ def test_a_note_on_safety_and_one_on_the_same_lines_each_tell_of_the_other(
         [f"?at={risk.public_id}#note-{risk.public_id}"],
         [],
     ]
-    assert page.get_text().count("a person competent in the work must assess it") == 1
+    for look in (Look.PAGES, Look.COMPACT):
+        choose_look(writer, look)
+        page = screen(signed_in(writer), writer.production)
+        senses = page.select(".safety-sense")
+        assert [each.parent and each.parent.name for each in senses] == ["header"]
 
 
 def test_notes_on_the_same_lines_are_shown_together(
