@@ -229,7 +229,7 @@ def _choices(rows: Sequence[BreakdownRow], asked: Mapping[str, str]) -> list[Nar
     places: dict[str, str] = {}
     for row in rows:
         for place in row.needs.places:
-            places.setdefault(place.key, place.name)
+            places.setdefault(place.key or "none", place.name or "No place said")
     met = {row.needs.light for row in rows}
     cast = Counter(name for row in rows for name in row.needs.cast)
     keys = {find.key for row in rows for find in row.needs.cautions}
@@ -251,7 +251,7 @@ def _passes(row: BreakdownRow, choice: Narrowing) -> bool:
     if not choice.chosen:
         return True
     of_row: dict[str, Iterable[str]] = {
-        "place": (place.key for place in row.needs.places),
+        "place": (place.key or "none" for place in row.needs.places),
         "light": (row.needs.light or "none",),
         "cast": map(same_name, row.cast_at_every_end),
         "caution": (find.key for find in row.needs.cautions),

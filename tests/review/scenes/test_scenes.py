@@ -144,6 +144,17 @@ def test_an_intercut_with_nothing_said_of_it_is_told_as_that(writer: Member, sig
     assert row[6] == "JOREN Intercut with a scene that is not said"
 
 
+def test_a_scene_whose_heading_says_no_place_is_found_as_that(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, "INT. OFFICE - NIGHT\n\nRain.\n\n.INTERCUT - THE CALL\n\nJOREN\nHello?\n")
+    client = signed_in(writer)
+    page = client.get(address(writer, asked="?place=none")).text
+    assert [row[0] for row in rows_of(page)] == ["2. INTERCUT - THE CALL"]
+    assert "No place said" in [
+        option.text for option in BeautifulSoup(page, "html.parser").select("[name=place] option")
+    ]
+    assert "INTERCUT - THE CALL" in client.get(address(writer, "scenes-order")).text
+
+
 def test_open_notes_are_counted_where_they_stand_for_those_who_may_read_them(
     writer: Member, crew: Member, cast: Member, signed_in: SignIn
 ) -> None:
