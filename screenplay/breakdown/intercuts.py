@@ -57,8 +57,8 @@ class Intercut(NamedTuple):
 
 class _Line(NamedTuple):
     """A line that says INTERCUT: the ordinal of its scene, the source line, and in capitals the rest of what it says;
-    whether it stands last in its scene, is its heading, or is that and has no place of its own or several; and whether
-    it is a sentence that may be about something else."""
+    whether it stands last in its scene, is its heading, is that and has no place of its own or several, or has several,
+    so that both ends may be in the one scene; and whether it is a sentence that may be about something else."""
 
     scene: int
     line: int
@@ -66,6 +66,7 @@ class _Line(NamedTuple):
     is_last: bool = False
     is_heading: bool = False
     is_nowhere: bool = False
+    has_both: bool = False
     is_doubtful: bool = False
 
 
@@ -132,7 +133,7 @@ def intercuts_of(
         for scene in together:
             others = tuple(other for other in together if other != scene)
             sure[scene].setdefault(frozenset(others), Intercut(one.line, others))
-        if not together and not one.is_doubtful:
+        if not together and not (one.is_doubtful or one.has_both):
             named = tuple(name for words, name in called.items() if words in people)
             unsaid.setdefault(one.scene, Intercut(one.line, named=named))
     alone = {scene: (one,) for scene, one in unsaid.items() if scene not in sure}
@@ -149,7 +150,7 @@ def _lines(script: Screenplay) -> Iterator[_Line]:
                 several = len(setting_places(element.place)) > 1
                 is_nowhere = several or (not element.setting and bool(_INTERCUT.match(element.place)))
                 says = _folded(text) if several else says
-                yield _Line(scene, element.first_line, says, is_heading=True, is_nowhere=is_nowhere)
+                yield _Line(scene, element.first_line, says, is_heading=True, is_nowhere=is_nowhere, has_both=several)
         elif isinstance(element, Block) and scene and element.kind in {Kind.ACTION, Kind.TRANSITION}:
             for line in element.lines:
                 text = plain(line)
@@ -239,6 +240,7 @@ def _together(line: _Line, known: _Known) -> tuple[tuple[int, ...], tuple[tuple[
     found |= dict.fromkeys(known.numbers[number] for number in numbers if number in known.numbers)
     at_people = list(known.people.standing_in(words))
     people = tuple(dict.fromkeys(name for _, name in at_people))
+    owners = {name for at, name in at_people if words[at + len(name) : at + len(name) + 2] == ["'", "S"]}
     begins = min([begins, *(at for at, _ in at_people)])
     if line.is_doubtful and not {*filter(str.isalnum, words[:begins])} <= _BEFORE_A_NAME:
         return (), people
@@ -249,7 +251,7 @@ def _together(line: _Line, known: _Known) -> tuple[tuple[int, ...], tuple[tuple[
     if numbers:
         return (), people
     if people:
-        return _where_people_are(line, people, known), people
+        return _where_people_are(line, people, owners, known), people
     if not line.is_last or line.is_doubtful or line.scene == known.last:
         return (), people
     between = _OF_WHAT_FOLLOWS.search(line.says) and line.scene + 1 < known.last
@@ -262,9 +264,12 @@ def _numbers(says: str) -> list[str]:
     return [number.rstrip(".-") for number in _NUMBER.findall(says, found.end())] if found else []
 
 
-def _where_people_are(line: _Line, people: Sequence[tuple[str, ...]], known: _Known) -> tuple[int, ...]:
+def _where_people_are(
+    line: _Line, people: Sequence[tuple[str, ...]], owners: Collection[tuple[str, ...]], known: _Known
+) -> tuple[int, ...]:
     """The scenes cut together by a line that ends its scene, or is a heading, and names people: for each of them who is
-    not in its own, the next scene if they are in that, or else the nearest in which they speak, or are named."""
+    not in its own, the next scene if they are in that, or else the nearest in which they speak, or are named. Of the
+    owners of what it names, a place of which no heading tells, the nearest is not it."""
     if not line.is_last and not line.is_heading:
         return ()
     here = {name for name in people if not line.is_nowhere and _has(known.people.scenes[name], line.scene)}
@@ -275,7 +280,7 @@ def _where_people_are(line: _Line, people: Sequence[tuple[str, ...]], known: _Kn
         speaks, is_named = known.people.scenes[name], known.mentioned.scenes.get(name, [])
         if _has(speaks, follows) or _has(is_named, follows):
             found[follows] = None
-        elif name not in here and (near := _elsewhere(speaks, line) or _elsewhere(is_named, line)):
+        elif not (name in here or name in owners) and (near := _elsewhere(speaks, line) or _elsewhere(is_named, line)):
             found[near] = None
     if here or len(found) == 1 or line.is_heading:
         found[line.scene] = None

@@ -132,6 +132,15 @@ def test_of_people_who_are_nowhere_else_the_names_are_told() -> None:
 )
 def test_a_heading_of_several_settings_means_the_scenes_nearest_to_it(heading: str) -> None:
     assert together(f"{ADA}{MILO}{heading}\n\nRain.\n\n{ROSA}") == {1: [(2, 3)], 2: [(1, 3)], 3: [(1, 2)]}
+    assert together(f"{heading}\n\nRain.\n\n{ROSA}") == {}
+
+
+def test_what_somebody_owns_is_not_where_they_are() -> None:
+    line = "INTERCUT WITH MILO'S FLAT"
+    assert together(f"{MILO}{ADA}{line}\n\n{ROSA}") == {2: [()]}
+    assert together(f"{ADA}{line}\n\n{MILO}") == {1: [(2,)], 2: [(1,)]}
+    scenes = break_down(lay_out(parse(f"{ADA}{MILO}.INTERCUT - ADA'S CAR / MILO'S FLAT\n\nADA\nSo.\n")))
+    assert (scenes[2].place, [one.scenes for one in scenes[2].intercuts]) == ("", [()])
 
 
 @pytest.mark.parametrize("heading", [".INTERCUT - ADA AND MILO", ".INTERCUT SC. 4 AND 4A", ".INTERCUT - SCENES 4/4A"])
