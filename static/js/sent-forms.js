@@ -1,7 +1,7 @@
 // A form that was sent and comes back when the browser goes back: made anew by the server, with the words put back by the
-// browser. As long as they say what was sent, it is sent in the form they were sent in, and so counts once.
+// browser. As long as it says just what was sent, it is sent in the form it was sent in, and so counts once.
 
-const MOST_CHARACTERS = 100_000; // an entry of the browser's history holds little
+const APART = ["csrfmiddlewaretoken", "form_id"]; // what is another's each time it is handed out
 
 /** @param {HTMLFormElement} form */
 const idOf = (form) => /** @type {HTMLInputElement | null} */ (form.querySelector("input[type=hidden][name=form_id]"));
@@ -9,39 +9,48 @@ const idOf = (form) => /** @type {HTMLInputElement | null} */ (form.querySelecto
 /** @param {HTMLFormElement} form */
 const whereTo = (form) => form.getAttribute("action") ?? "";
 
-/** The words somebody put into a form. @param {HTMLFormElement} form */
-function typed(form) {
+const handedOut = new WeakMap([...document.forms].map((form) => [form, idOf(form)?.value]));
+
+/** Whether somebody put words into a form. @param {HTMLFormElement} form */
+function hasWords(form) {
   const fields = /** @type {NodeListOf<HTMLInputElement>} */ (
     form.querySelectorAll("textarea[name], input[name]:not([type=hidden], [type=radio], [type=checkbox], [type=file])")
   );
-  return [...fields].filter(({ value, defaultValue }) => value !== defaultValue).map(({ name, value }) => [name, value]);
+  return [...fields].some(({ value, defaultValue }) => value !== defaultValue);
 }
 
-/** These, and what was chosen beside them. @param {HTMLFormElement} form */
+/** All that a form says, in a number: the words themselves stay in no history of the browser. FNV-1a, twice 32 bits.
+ * @param {HTMLFormElement} form */
 function said(form) {
-  const fields = /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll("select[name], input[name]:checked"));
-  return [...typed(form), ...[...fields].map(({ name, value }) => [name, value])].map((field) => JSON.stringify(field));
+  const fields = [...new FormData(form)].filter(([name]) => !APART.includes(name));
+  const told = fields.map(([name, value]) => [name, value instanceof File ? `${value.name} ${value.size}` : value]);
+  let [one, other] = [0x811c9dc5, 0xc59d1c81];
+  for (const letter of JSON.stringify(told)) {
+    one = Math.imul(one ^ letter.codePointAt(0), 0x01000193);
+    other = Math.imul(other ^ letter.codePointAt(0), 0x01000193);
+  }
+  return `${one},${other}`;
 }
 
 document.addEventListener("submit", ({ target, defaultPrevented }) => {
   const form = /** @type {HTMLFormElement} */ (target);
   const id = idOf(form)?.value;
   if (!id || (defaultPrevented && !form.hasAttribute("hx-post"))) return;
-  const words = said(form);
-  if (words.join("").length > MOST_CHARACTERS) return;
-  history.replaceState({ ...history.state, sent: { ...history.state?.sent, [whereTo(form)]: { id, words } } }, "");
+  const sent = { ...history.state?.sent, [whereTo(form)]: { id, said: said(form) } };
+  history.replaceState({ ...history.state, sent }, "");
 });
 
 /** @param {HTMLFormElement} form */
 function goOnAsSent(form) {
   const before = history.state?.sent?.[whereTo(form)];
   const field = idOf(form);
-  if (!before || !field || !typed(form).length) return;
-  const own = field.value;
+  const own = handedOut.get(form);
+  if (!before || !field || !own) return;
   const choose = () => {
-    field.value = said(form).every((each) => before.words.includes(each)) ? before.id : own;
+    if (hasWords(form) && said(form) === before.said) field.value = before.id;
+    else if (field.value === before.id) field.value = own;
   };
-  form.addEventListener("input", choose);
+  for (const change of ["input", "change", "kept:filled"]) form.addEventListener(change, choose);
   choose();
 }
 

@@ -142,9 +142,20 @@ def test_a_note_that_is_sent_again_after_going_back_counts_once(visit: Visit, cr
     page.get_by_label("Your note").press_sequentially("!")
     expect(page.locator("[name=form_id]")).not_to_have_value(sent)
     page.get_by_label("Your note").press("Backspace")
+    expect(page.locator("[name=form_id]")).to_have_value(sent)
+    page.get_by_role("radio", name="Problem").check()
+    expect(page.locator("[name=form_id]")).not_to_have_value(sent)
+    page.get_by_role("radio", name="Idea").check()
+    assert "Cut the cue" not in page.evaluate("() => JSON.stringify(history.state)")
     page.get_by_role("button", name="Leave the note").click()
     expect(page.get_by_role("article")).to_be_visible()
     assert Note.objects.count() == 1
+    page.go_back()
+    expect(page.locator("[name=form_id]")).to_have_value(sent)
+    page.get_by_label("Your note").fill("Cut the net")
+    page.get_by_role("button", name="Leave the note").click()
+    expect(page.get_by_role("article")).to_have_count(2)
+    assert sorted(note.body for note in Note.objects.all()) == ["Cut the cue", "Cut the net"]
 
 
 def test_a_form_that_does_not_come_leaves_the_lines_chosen(visit: Visit, crew: Member, draft: Draft) -> None:
