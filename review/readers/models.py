@@ -95,9 +95,9 @@ class ReaderQuerySet(models.QuerySet["Reader"]):
         return self.alone_as(member).select_related("reading__draft").order_by("reading__until", "reading__id").first()
 
     def stand_open(self, at: datetime) -> None:
-        """Say of those whose reading is over for them that the words of others stand open to them from now on, unless
-        they did before: not where another reading keeps them from the same member."""
-        goes_on = models.Q(finished_at=None, taken_off_at=None, reading__closed_at=None)
+        """Say of those whose reading is over for them, or keeps nothing from anybody, that the words of others stand
+        open to them from now on, unless they did before: not where another reading keeps them from the same member."""
+        goes_on = models.Q(reading__is_blind=True, finished_at=None, taken_off_at=None, reading__closed_at=None)
         alone = Reader.objects.reading_alone().values("member")
         self.filter(~goes_on, others_open_at=None).exclude(member__in=alone).update(others_open_at=at)
 

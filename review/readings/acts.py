@@ -98,18 +98,25 @@ def _those_who_read(members: Sequence[Member]) -> list[Member]:
 
 
 def _bring_in(reading: Reading, members: Sequence[Member], *, came_late: bool) -> None:
-    """Make the members readers. To whom others' words on the draft stood open before, they count as open since now."""
+    """Make the members readers. To whom others' words on the draft stood open before, they count as open since now;
+    not to whoever reads alone in another reading, unless they had heard them before that."""
     now = timezone.now()
     notes = Note.objects.filter(draft=reading.draft).not_withdrawn().for_everyone()
     wrote = set(notes.values_list("author", flat=True))
     heard = Reader.objects.filter(reading__draft=reading.draft).exclude(others_open_at=None)
     has_heard = set(heard.values_list("member", flat=True))
+    alone = set(Reader.objects.reading_alone().values_list("member", flat=True))
+
+    def stand_open_to(member: Member) -> bool:
+        could_hear = not reading.is_blind or bool(wrote - {member.pk})
+        return member.pk in has_heard or (could_hear and member.pk not in alone)
+
     Reader.objects.bulk_create(
         Reader(
             reading=reading,
             member=member,
             came_late=came_late,
-            others_open_at=now if not reading.is_blind or wrote - {member.pk} or member.pk in has_heard else None,
+            others_open_at=now if stand_open_to(member) else None,
         )
         for member in members
     )

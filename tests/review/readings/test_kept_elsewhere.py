@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import TYPE_CHECKING
 
 import pytest
@@ -11,7 +12,7 @@ from django.urls import reverse
 from review.notes.models import Note
 from review.publishing.acts import publish_draft
 from review.readers.models import Reader
-from review.readings.acts import close_reading, reopen_reading, take_off
+from review.readings.acts import Asked, close_reading, open_reading, reopen_reading, take_off
 from review.readings.reader_acts import finish_reading
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_note, make_reading
@@ -83,6 +84,18 @@ def test_whatever_ends_the_last_that_keeps_them_opens_the_words_of_all(
     take_off(writer, Reader.objects.get(member=crew, reading=second))
     assert opened_to(crew, first)
     assert opened_to(crew, second)
+
+
+def test_one_that_keeps_nothing_says_so_of_whom_another_keeps_nothing_from(
+    writer: Member, crew: Member, cast: Member, first: Reading
+) -> None:
+    finish_reading(cast, first)
+    draft, _ = publish_draft(writer, read_text(SCRIPT.replace("Mist.", "Fog.")))
+    asked = Asked(first.until, "")
+    together = open_reading(writer, draft, [crew, cast], asked, uuid.uuid4(), is_blind=False)
+    assert [opened_to(member, together) for member in (crew, cast)] == [False, True]
+    finish_reading(crew, first)
+    assert opened_to(crew, together)
 
 
 def test_one_opened_again_says_of_nobody_that_they_could_read_what_was_kept(
