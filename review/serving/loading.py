@@ -36,7 +36,11 @@ def load_application(named: str) -> Any:
 def load_worker(named: str) -> Any:
     """What a worker serves, in the process that is to be one: having finished what it had begun, it leaves at once."""
     atexit.register(_leave)  # before the application registers anything, and so called after all that is its own
-    return load_application(named)
+    try:
+        return load_application(named)
+    except BaseException:
+        atexit.unregister(_leave)  # it ends as a process that failed
+        raise
 
 
 def _leave() -> None:
