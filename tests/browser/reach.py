@@ -48,8 +48,9 @@ FINDING = """async (options) => {
         const { color, fontSize, fontWeight } = getComputedStyle(element);
         return [color, fontSize, fontWeight, ground(element)].join();
     };
-    const isRead = (element) => element.checkVisibility() && (element.matches("input, select, textarea")
-        || [...element.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.data.trim()));
+    const isRead = (element) => element.checkVisibility() && !element.matches("option, :disabled, :disabled *")
+        && (element.matches("input, select, textarea")
+            || [...element.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.data.trim()));
     const read = [...document.body.querySelectorAll("*")].filter(isRead);
     const one = new Set(new Map(read.map((element) => [setting(element), element])).values());
     for (const element of read) element.toggleAttribute("data-one-of-its-setting", one.has(element));
