@@ -150,7 +150,7 @@ const REASONS = {
   400: "there is a character in it that is no letter. Type that line again first",
   403: "this page is older than your last sign-in. Reload the page first",
   404: "this page is no longer open to you",
-  413: "it is too long to send",
+  413: "it is larger than this server takes. See whether something else came along",
 };
 
 function reason(xhr) {

@@ -312,7 +312,8 @@ def test_what_is_pasted_asked_and_taken_down_is_kept_until_it_is_sent(
     see = page.get_by_role("button", name="See it as it will be")
     page.route("**/drafts/new/", lambda route: route.fulfill(status=413, body="<p>Too large.</p>"), times=1)
     see.click()
-    expect(page.get_by_text("Not sent: it is too long to send. Your words are kept on this device.")).to_be_visible()
+    refused = "Not sent: it is larger than this server takes. See whether something else came along."
+    expect(page.get_by_text(f"{refused} Your words are kept on this device.")).to_be_visible()
     see.click()
     expect(page.get_by_role("alert").filter(has_text="Nothing is up yet.")).to_be_visible()
     read = page.get_by_label("The script, as Fountain")
