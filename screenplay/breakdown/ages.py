@@ -23,6 +23,7 @@ _UNDER_TWENTY = {word: number for number, word in enumerate(list_file("grammar")
 _TENS = {word: 10 * tens for tens, word in enumerate(list_file("grammar")["numbers"]["others"].split()[:7], start=3)}
 _TENS["twenty"] = _UNDER_TWENTY["twenty"]
 _IN_A_YEAR = {"month": 12, "week": 52}
+LONGEST_NAME = 5  # words
 _DECADE = re.compile(r"(?:early-|mid-|late-)?(?:[2-9]0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)")
 _AGE_FOLLOWS = re.compile(r"[\s\"“”'’*_]*[,(–—:-][\s\"“”'’*_,(–—:-]*")  # after TAXI #3# or KITCHEN / 3 none does
 _UNITS = frozenset({"year", "years", "month", "months", "week", "weeks"})
@@ -30,8 +31,6 @@ _MEASURES = tuple("'’:%\"”′″/")  # of 7:30, 10%, 6' and the like: what t
 _BEFORE_GROWN = frozenset({"a", "an", "now", "already", "fully", "quite", "almost"})
 _HIS = frozenset({"his", "her", "their"})
 _MAN_OF = (("man", "of"), ("woman", "of"))
-_LONGEST_APPOSITION = 6  # words
-_LONGEST_NAME = 5
 
 
 def number_of(word: str) -> int | None:
@@ -102,7 +101,7 @@ def _age_behind(sentence: Sentence, end: int) -> int | None:
     """The age after "stepson", or after the name that follows it."""
     words = sentence.words
     name_end = end
-    while name_end < min(len(words), end + _LONGEST_NAME) and sentence.is_capital(name_end):
+    while name_end < min(len(words), end + LONGEST_NAME) and sentence.is_capital(name_end):
         name_end += 1
         if sentence.stops_after(name_end - 1):
             break
@@ -142,9 +141,8 @@ def _age_before(sentence: Sentence, start: int, end: int) -> int | None:
         if (years := years_of(words[at])) is not None:
             return years
     belongs = words[at] in _HIS or sentence.is_possessive(at)
-    ends = end == len(words) or (
-        sentence.stops_after(end - 1) and words[end] != "and"
-    )  # "her baby in her arms" goes on
+    # "Her stepson on her hip" is of somebody else than AGNES, 40.
+    ends = end == len(words) or (sentence.stops_after(end - 1) and words[end] != "and")
     is_apposition = 2 <= at < start and belongs and sentence.stops_after(at - 1) and ends and words[end - 1] in KIN
     if is_apposition and sentence.stops_after(at - 2) and sentence.is_capital(at - 2):
         return number_of(words[at - 1])

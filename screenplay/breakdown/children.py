@@ -13,7 +13,7 @@ import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown.ages import KIN, OF_AGE, WORDS, age_after, grown_up, years_of
+from screenplay.breakdown.ages import KIN, LONGEST_NAME, OF_AGE, WORDS, age_after, grown_up, years_of
 from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.sentences import plain_word
 
@@ -29,7 +29,6 @@ _NO_LONGER = plain_words("grammar", "children", "no_longer")
 _CALLED = plain_words("grammar", "children", "called")
 _NO_NAME = plain_words("grammar", "children", "no_name")
 _LONGEST_APPOSITION = 6  # words
-_LONGEST_NAME = 5  # words
 _AWAY = re.compile(r"V\.? ?O|PHONE|RADIO|TELEPHONE|TELEVISION|\bTV\b|FILTER|PRE-?LAP|RECORDING|INTERCOM", re.IGNORECASE)
 
 
@@ -100,7 +99,7 @@ def _introduced(told: Told, cued: frozenset[str]) -> Iterator[tuple[_Name, str |
 def _name_end(sentence: Sentence, start: int, cued: frozenset[str]) -> int:
     """Where a name ends that starts at a word; that word itself where none does."""
     end = start
-    while end < min(len(sentence.words), start + _LONGEST_NAME) and sentence.is_all_capitals(end):
+    while end < min(len(sentence.words), start + LONGEST_NAME) and sentence.is_all_capitals(end):
         end += 1
         if sentence.stops_after(end - 1):
             break
@@ -216,7 +215,7 @@ def _named(told: Told, names: Mapping[_Name, Sequence[_Introduction]]) -> Iterat
     words = told.sentence.words
     for at in range(len(words)):
         if told.sentence.is_capital(at) and at not in told.seeming.unreal - told.seeming.named:
-            lengths = range(min(_LONGEST_NAME, len(words) - at), 0, -1)
+            lengths = range(min(LONGEST_NAME, len(words) - at), 0, -1)
             yield from itertools.islice((words[at : at + n] for n in lengths if words[at : at + n] in names), 1)
 
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Screenplay
 
-_INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
+INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
 _BEGINS = re.compile(r"\W*(?:we )?intercut(?:ting|s)?\b", re.IGNORECASE)
 _ENDS = re.compile(
     r"\b(?:END|STOP|OUT)\b(?: OF)?\W*(?:THE )?INTERCUT|\bINTERCUT\W+(?:ENDS?|ENDED|STOPS?|IS OVER)\W*$"
@@ -148,7 +148,7 @@ def _lines(script: Screenplay) -> Iterator[_Line]:
             text = plain(element.printed)
             if says := _says(text, anywhere=True):
                 several = len(setting_places(element.place)) > 1
-                is_nowhere = several or (not element.setting and bool(_INTERCUT.match(element.place)))
+                is_nowhere = several or (not element.setting and bool(INTERCUT.match(element.place)))
                 says = _folded(text) if several else says
                 yield _Line(scene, element.first_line, says, is_heading=True, is_nowhere=is_nowhere, has_both=several)
         elif isinstance(element, Block) and scene and element.kind in {Kind.ACTION, Kind.TRANSITION}:
@@ -171,7 +171,7 @@ def _last_lines(script: Screenplay) -> Mapping[int, int]:
 
 def _says(text: str, *, anywhere: bool) -> str:
     """What a line says from INTERCUT on, to the end of the sentence, in capitals; "" where it is none, or ends one."""
-    found = _INTERCUT.search(text) if anywhere else _BEGINS.match(text)
+    found = INTERCUT.search(text) if anywhere else _BEGINS.match(text)
     if not found:
         return ""
     says = _folded(text[found.start() :])

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown.cautions import cautions_of
 from screenplay.breakdown.department_words import department_words
-from screenplay.breakdown.intercuts import intercuts_of
+from screenplay.breakdown.intercuts import INTERCUT, intercuts_of
 from screenplay.breakdown.light import lights_with_origins
 from screenplay.fountain import DASHES, plain, setting_places
 from screenplay.model import Block, Kind, Speech
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
 SECONDS_AN_EIGHTH = 7.5  # a minute a page: a rough guide, and shown as one (C)
 TIME_RULE = "about a minute a page"
 _VOICE_OVER = re.compile(r"\bV[./]? ?O\b|\bVOICE[- ]?OVER\b", re.IGNORECASE)
-_INTERCUT = re.compile(r"INTERCUT(?:S|TING)?\b", re.IGNORECASE)  # how scenes are cut together, and no place
 _WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
 
 
@@ -197,17 +196,17 @@ def _needs(
 
 def _place(place: str) -> Place:
     name, *within = _WITHIN.split(place)
-    return Place(name, " - ".join(part for part in within if not _INTERCUT.match(part)))
+    return Place(name, " - ".join(part for part in within if not INTERCUT.match(part)))
 
 
 def _places(scene: Scene, places: Sequence[tuple[Place, ...]], intercuts: Iterable[Intercut]) -> tuple[Place, ...]:
     """The places of a scene's heading; of one that says INTERCUT and no setting those of the scenes it cuts together,
     in the order in which it names them, and none where it does not say which."""
     own = places[scene.ordinal - 1]
-    if scene.setting or not _INTERCUT.match(own[0].name):
+    if scene.setting or not INTERCUT.match(own[0].name):
         return own
     together = [other for one in intercuts if one.line == scene.first_line for other in one.scenes]
-    there = (place for other in together for place in places[other - 1] if not _INTERCUT.match(place.name))
+    there = (place for other in together for place in places[other - 1] if not INTERCUT.match(place.name))
     return tuple(dict.fromkeys(there)) or (_NOWHERE,)
 
 
