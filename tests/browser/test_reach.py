@@ -15,7 +15,9 @@ if TYPE_CHECKING:
 
 PAGE = """<!doctype html><html lang="en"><title>Slack Water</title><main><h1>Slack Water</h1>
 <p>Tide turns at four.</p><p>Then we go at three.</p><p id="pale" style="color: #bbb">He didn't wait.</p>
-<div style="background: #444"><p id="lost">Mist.</p></div></main></html>"""
+<div style="background: #444"><p id="lost">Mist.</p></div>
+<label for="which">Which</label>
+<select id="which" size="2" style="color: #ccc; background: #fff"><option>One</option></select></main></html>"""
 WIDE = """<!doctype html><html lang="en"><title>Slack Water</title><main><h1>Slack Water</h1>
 <button style="width: 2000px"></button></main></html>"""
 
@@ -25,7 +27,7 @@ def test_every_text_is_held_against_its_own_ground(crew: Member, visit: Callable
     page.set_content(PAGE)
     _, found = what_shuts_out(page).splitlines()
     assert found.startswith("color-contrast (serious)")
-    assert found.endswith(": #pale; #lost")
+    assert found.endswith(": #pale; #lost; #which")
 
 
 def test_what_has_no_name_and_what_is_too_wide_is_told(crew: Member, visit: Callable[..., Page]) -> None:
