@@ -94,12 +94,18 @@ def test_a_note_whose_wording_was_overtaken_is_not_taken_for_answered(
     assert answers[overtaken.decisions.get().pk], "for a file reads as it was offered"
 
 
+def begin_with_one_accepted(writer: Member, crew: Member, draft: Draft, line: int) -> Note:
+    """A note on a line that asks for something, and a working draft in which nothing was done about it."""
+    note = make_note(crew, draft, line)
+    decide(writer, note, "accepted", "", 0, uuid.uuid4())
+    begin_working(writer, draft, uuid.uuid4())
+    return note
+
+
 def test_a_rename_alone_is_told_and_answers_nothing_by_itself(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    note = make_note(crew, draft, 6)
-    decide(writer, note, "accepted", "", 0, uuid.uuid4())
-    begin_working(writer, draft, uuid.uuid4())
+    note = begin_with_one_accepted(writer, crew, draft, 6)
     for before, after in (("NELL mends", "ADA mends"), ("\nNELL\nTide", "\nADA\nTide"), ("\nNELL\nHe", "\nADA\nHe")):
         write(writer, before, after)
     renamed = signed_in(writer).get(address(writer)).text
@@ -115,9 +121,7 @@ def test_a_rename_alone_is_told_and_answers_nothing_by_itself(
 def test_a_scene_number_alone_answers_nothing_by_itself(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    note = make_note(crew, draft, 4)
-    decide(writer, note, "accepted", "", 0, uuid.uuid4())
-    begin_working(writer, draft, uuid.uuid4())
+    note = begin_with_one_accepted(writer, crew, draft, 4)
     write(writer, "INT. BOATHOUSE - NIGHT", "INT. BOATHOUSE - NIGHT #12#")
     page = signed_in(writer).get(address(writer)).text
     assert "Renamed or numbered" in page
