@@ -45,8 +45,8 @@ class FoundCaution:
 class BreakdownRow:
     """A scene of the breakdown, with the day of the story that it is on and how many open notes stand in it.
 
-    `light_from` is what the scene is called whose heading says when it is; empty where its own does. `intercuts` are as
-    its INTERCUT lines have them.
+    `light_from` is what the scenes are called whose headings say when it is; empty where its own does. `intercuts` are
+    as its INTERCUT lines have them.
     """
 
     needs: SceneNeeds
@@ -63,7 +63,8 @@ class BreakdownRow:
 
     @property
     def light(self) -> str:
-        return LIGHTS[self.needs.light]
+        """Day, night or both, in words."""
+        return " and ".join(LIGHTS[light].lower() for light in self.needs.lights).capitalize()
 
     @property
     def place(self) -> str:
@@ -209,7 +210,7 @@ def scene_rows(member: Member, draft: Draft) -> list[BreakdownRow]:
             day,
             notes[scene.ordinal],
             tuple(marked[scene.ordinal]),
-            called.get(scene.light_from or 0, ""),
+            " and ".join(dict.fromkeys(called[place.light_from] for place in scene.places if place.light_from)),
             intercuts_with(scene, scenes, called),
         )
         for scene, day in zip(scenes, days, strict=True)
@@ -230,7 +231,7 @@ def _choices(rows: Sequence[BreakdownRow], asked: Mapping[str, str]) -> list[Nar
     for row in rows:
         for place in row.needs.places:
             places.setdefault(place.key or "none", place.name or "No place said")
-    met = {row.needs.light for row in rows}
+    met = {light for row in rows for light in row.needs.lights}
     cast = Counter(name for row in rows for name in row.needs.cast)
     keys = {find.key for row in rows for find in row.needs.cautions}
     departments = {one.department for row in rows for one in row.concerned}
@@ -252,7 +253,7 @@ def _passes(row: BreakdownRow, choice: Narrowing) -> bool:
         return True
     of_row: dict[str, Iterable[str]] = {
         "place": (place.key or "none" for place in row.needs.places),
-        "light": (row.needs.light or "none",),
+        "light": (light or "none" for light in row.needs.lights),
         "cast": map(same_name, row.cast_at_every_end),
         "caution": (find.key for find in row.needs.cautions),
         "department": (one.department for one in row.concerned),

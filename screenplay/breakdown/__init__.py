@@ -9,10 +9,10 @@ from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
 from screenplay.breakdown.department_words import LYRICS, MUSIC, searched_texts
 from screenplay.breakdown.english import reads_as_english
-from screenplay.breakdown.light import lights
 from screenplay.breakdown.marked_words import MarkedPlace, MarkedWord, Suggestion, marked_places, suggestions
 from screenplay.breakdown.scene_groups import SceneGroup, by_cast, by_light, by_place
 from screenplay.breakdown.scene_needs import TIME_RULE, SceneNeeds, break_down
+from screenplay.breakdown.scene_places import lights
 from screenplay.breakdown.shooting_order import ORDER_RULE, moves_of, propose_order
 from screenplay.breakdown.trade_words import ListedWords, trade_words_in
 

@@ -111,7 +111,7 @@ class _Search:
         found += [find for find in self._somewhere() if not any(_is_within(find, other) for other in found)]
         found += [*self._faint(), *self._in_the_wet()]
         by_night = caution_lists().by_night
-        return (find for find in found if self.scene.light == "night" or find.key not in by_night)
+        return (find for find in found if self.scene.is_by_night or find.key not in by_night)
 
     def _in_sentence(self, told: Told) -> Iterator[Find]:
         matches: dict[str, dict[Tag, list[Match]]] = defaultdict(lambda: defaultdict(list))

@@ -16,15 +16,15 @@ _COURSE = {"dawn": 0, "day": 1, "dusk": 2, "night": 3}
 def story_days(scenes: Sequence[SceneNeeds], set_days: Mapping[int, int] | None = None) -> tuple[int, ...]:
     """The day of each scene, counted from 1.
 
-    A new day is proposed where the time of day goes back: after night comes day. A scene that follows on, or says no
-    time, is on the day of the one before. `set_days` has the days that a writer set, by ordinal, and the scenes behind
+    A new day is proposed where the time of day goes back: after night comes day. A scene that says no time of its own
+    is on the day of the one before. `set_days` has the days that a writer set, by ordinal, and the scenes behind
     them go on from there. Headings cannot tell a memory, or two days that begin and end alike: those a writer sets.
     """
     days: list[int] = []
     day, course = 1, 0
     for scene in scenes:
-        now = _COURSE.get(scene.light, course)
-        if scene.light_from is None and now < course:
+        now = _COURSE.get(scene.light, course) if scene.light_from is None else course
+        if now < course:
             day += 1
         if set_days and scene.ordinal in set_days:
             day = set_days[scene.ordinal]

@@ -1,7 +1,6 @@
 """Which scenes a script cuts together by its INTERCUT lines, as for a telephone call of which both ends are shot.
 
-Read are the lines alone, never what a call is about: a line that begins so, or is in capitals and has the word, and a
-heading with it (common practice has no single form). A line may name places, which are found in the headings nearest to
+Read are the lines alone, never what a call is about. A line may name places, which are found in the headings nearest to
 it; or scenes by number; or people; or stand last in its scene, so that it leads into the next. One that does none of it
 says only that its scene is intercut.
 """
@@ -13,61 +12,35 @@ from bisect import bisect_left
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain import plain, setting_places
-from screenplay.model import Block, Heading, Kind, Speech
+from screenplay.breakdown.intercut_lines import folded, intercut_lines, scene_numbers
+from screenplay.breakdown.places import names_of_places
+from screenplay.fountain import plain
+from screenplay.model import Block, Kind
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
+    from screenplay.breakdown.cast_by_scene import CastByScene
+    from screenplay.breakdown.intercut_lines import IntercutLine
     from screenplay.model import Screenplay
 
-INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
-_BEGINS = re.compile(r"\W*(?:we )?intercut(?:ting|s)?\b", re.IGNORECASE)
-_ENDS = re.compile(
-    r"\b(?:END|STOP|OUT)\b(?: OF)?\W*(?:THE )?INTERCUT|\bINTERCUT\W+(?:ENDS?|ENDED|STOPS?|IS OVER)\W*$"
-    r"|\b(?:NO|NOT|NEVER|WITHOUT)(?: (?:ANY|FURTHER|LONGER|MORE))* INTERCUT"
-)
-_SENTENCE_END = re.compile(
-    r"(?<!\bINT)(?<!\bEXT)(?<!\bEST)(?<!\bMR)(?<!\bMRS)(?<!\bMS)(?<!\bDR)(?<!\bST)(?<!\bSC)(?<!\bSCS)[.!?](?:\s|$)"
-)
 _OF_WHAT_FOLLOWS = re.compile(r"\bBETWEEN\W*$")
-# What follows the word where a sentence is one about the cut; "intercut shots" is not, nor is "intercutting is".
-_OF_THE_CUT = re.compile(
-    r"INTERCUT(?:S|TING)?\s*(?:$|[^\w\s]|(?:(?:THE|THIS|THEIR|A) )?(?:WITH|BETWEEN|TO|BACK|AND|AS|FROM|HERE|THROUGHOUT"
-    r"|SCENES?|SCS?|PHONE|TELEPHONE|CALLS?|TWO|BOTH|THEM|CONVERSATIONS?)\b)"
-)
-_SCENES = re.compile(r"\b(?:SCENES?|SCS?)\b[\s.:#]*(?=[A-Z]{0,2}\d)")
-_NUMBER = re.compile(r"\b[A-Z]{0,2}\d[\w.-]*")
 _WORD = re.compile(r"\w+|[^\w\s]")
 _BEFORE_A_NAME = frozenset({"WE", "INTERCUT", "INTERCUTS", "INTERCUTTING", "THE"})
 _MOST_WORDS = 24  # of a name that a line is searched for
-_ON_THE_PAGE = frozenset({Kind.ACTION, Kind.LYRIC, Kind.CENTERED})
+_MOST_SCENES = 30  # from one to another
 
 
 class Intercut(NamedTuple):
     """That a scene is cut together with others, by the source line that says so. `scenes` are the ordinals of these
     others, in the order in which the line names them; where nothing says which they are, `named` are the characters
-    whom the line names."""
+    whom the line names. `missing` are the numbers that it names and no scene has."""
 
     line: int
     scenes: tuple[int, ...] = ()
     named: tuple[str, ...] = ()
-
-
-class _Line(NamedTuple):
-    """A line that says INTERCUT: the ordinal of its scene, the source line, and in capitals the rest of what it says;
-    whether it stands last in its scene, is its heading, is that and has no place of its own or several, or has several,
-    so that both ends may be in the one scene; and whether it is a sentence that may be about something else."""
-
-    scene: int
-    line: int
-    says: str
-    is_last: bool = False
-    is_heading: bool = False
-    is_nowhere: bool = False
-    has_both: bool = False
-    is_doubtful: bool = False
+    missing: tuple[str, ...] = ()
 
 
 class _Names:
@@ -114,106 +87,59 @@ class _Known(NamedTuple):
 
 
 def intercuts_of(
-    script: Screenplay,
-    places: Sequence[Iterable[str]],
-    names: Sequence[str],
-    speaking: Sequence[Collection[str]],
-    mentioned: Mapping[int, Collection[str]],
+    script: Screenplay, cast: CastByScene, numbers: Sequence[str | None] | None = None
 ) -> Mapping[int, tuple[Intercut, ...]]:
-    """The intercuts of each scene that has any, by its ordinal. `places` are what the place of each scene may be
-    called, in order; `names` those of the characters; `speaking` are those who speak in each scene and are no voice
-    alone, and `mentioned` those whom its action names."""
-    lines = list(_lines(script))
-    known = _known(script, lines, places, names, speaking, mentioned)
-    called = {tuple(_words(name)): name for name in names}
+    """The intercuts of each scene that has any, by its ordinal. `numbers` are those of the scenes, in order, where they
+    are not those in the headings."""
+    lines = list(intercut_lines(script))
+    if not lines:
+        return {}
+    known = _known(script, lines, cast, numbers)
+    called = {tuple(_words(name)): name for name in cast.names}
     sure: dict[int, dict[frozenset[int], Intercut]] = defaultdict(dict)
     unsaid: dict[int, Intercut] = {}
     for one in lines:
-        together, people = _together(one, known)
+        numbered = scene_numbers(one.says, known.numbers)
+        together, people = _together(one, known, numbered)
+        missing = tuple(dict.fromkeys(each for pair in numbered for each in pair if each not in known.numbers))
         for scene in together:
             others = tuple(other for other in together if other != scene)
-            sure[scene].setdefault(frozenset(others), Intercut(one.line, others))
+            sure[scene].setdefault(frozenset(others), Intercut(one.line, others, missing=missing))
         if not together and not (one.is_doubtful or one.has_both):
             named = tuple(name for words, name in called.items() if words in people)
-            unsaid.setdefault(one.scene, Intercut(one.line, named=named))
+            unsaid.setdefault(one.scene, Intercut(one.line, named=named, missing=missing))
     alone = {scene: (one,) for scene, one in unsaid.items() if scene not in sure}
     return {scene: tuple(found.values()) for scene, found in sure.items()} | alone
 
 
-def _lines(script: Screenplay) -> Iterator[_Line]:
-    last = _last_lines(script)
-    for element in script.elements:
-        scene = script.scene_of[element.first_line - 1]
-        if isinstance(element, Heading):
-            text = plain(element.printed)
-            if says := _says(text, anywhere=True):
-                several = len(setting_places(element.place)) > 1
-                is_nowhere = several or (not element.setting and bool(INTERCUT.match(element.place)))
-                says = _folded(text) if several else says
-                yield _Line(scene, element.first_line, says, is_heading=True, is_nowhere=is_nowhere, has_both=several)
-        elif isinstance(element, Block) and scene and element.kind in {Kind.ACTION, Kind.TRANSITION}:
-            for line in element.lines:
-                text = plain(line)
-                if says := _says(text, anywhere=text.isupper()):
-                    is_doubtful = not text.isupper() and not _OF_THE_CUT.search(says)
-                    is_last = line.line >= last[scene]
-                    yield _Line(scene, line.line, says, is_last=is_last, is_doubtful=is_doubtful)
-
-
-def _last_lines(script: Screenplay) -> Mapping[int, int]:
-    """The last source line of each scene that has something to be shot, transitions not counted."""
-    last: dict[int, int] = defaultdict(int)
-    for element in script.elements:
-        if isinstance(element, Speech) or (isinstance(element, Block) and element.kind in _ON_THE_PAGE):
-            last[script.scene_of[element.first_line - 1]] = element.last_line
-    return last
-
-
-def _says(text: str, *, anywhere: bool) -> str:
-    """What a line says from INTERCUT on, to the end of the sentence, in capitals; "" where it is none, or ends one."""
-    found = INTERCUT.search(text) if anywhere else _BEGINS.match(text)
-    if not found:
-        return ""
-    says = _folded(text[found.start() :])
-    end = _SENTENCE_END.search(says)
-    return "" if _ENDS.search(text.upper()) else says[: end.start()] if end else says
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.upper().replace("’", "'").split())
-
-
 def _words(text: str) -> list[str]:
-    return _WORD.findall(_folded(text))
+    return _WORD.findall(folded(text))
 
 
 def _known(
-    script: Screenplay,
-    lines: Sequence[_Line],
-    places: Sequence[Iterable[str]],
-    names: Sequence[str],
-    speaking: Sequence[Collection[str]],
-    mentioned: Mapping[int, Collection[str]],
+    script: Screenplay, lines: Sequence[IntercutLine], cast: CastByScene, numbers: Sequence[str | None] | None
 ) -> _Known:
+    headings = headings_of(script)
     nowhere = {line.scene for line in lines if line.is_nowhere}
     at_places, at_people, at_mentioned = _Names(), _Names(), _Names()
-    for name in names:
+    for name in cast.names:
         at_people.add(name)
-    for scene, (called, present) in enumerate(zip(places, speaking, strict=True), start=1):
+    for scene, called in enumerate(names_of_places(headings), start=1):
         if scene in nowhere:
             continue
-        told = dict.fromkeys(map(_folded, called))
-        for these, found in ((told, at_places), (present, at_people), (mentioned.get(scene, ()), at_mentioned)):
+        told = dict.fromkeys(map(folded, called))
+        speaking, mentioned = cast.speaking_there(scene), cast.named.get(scene, ())
+        for these, found in ((told, at_places), (speaking, at_people), (mentioned, at_mentioned)):
             for name in these:
                 found.add(name).append(scene)
-    numbers: dict[str, int] = {}
-    for scene, heading in enumerate(headings_of(script), start=1):
-        if heading.number:
-            numbers.setdefault(heading.number.upper().rstrip(".-"), scene)
-    return _Known(at_places, at_people, at_mentioned, _met(script, lines, at_people), numbers, len(places))
+    numbered: dict[str, int] = {}
+    for scene, number in enumerate(numbers or [heading.number for heading in headings], start=1):
+        if number:
+            numbered.setdefault(number.upper().rstrip(".-"), scene)
+    return _Known(at_places, at_people, at_mentioned, _met(script, lines, at_people), numbered, len(headings))
 
 
-def _met(script: Screenplay, lines: Iterable[_Line], people: _Names) -> Mapping[int, set[tuple[str, ...]]]:
+def _met(script: Screenplay, lines: Iterable[IntercutLine], people: _Names) -> Mapping[int, set[tuple[str, ...]]]:
     ended = {line.scene for line in lines if line.is_last}
     said = {line.line for line in lines}
     found: dict[int, set[tuple[str, ...]]] = defaultdict(set)
@@ -226,7 +152,9 @@ def _met(script: Screenplay, lines: Iterable[_Line], people: _Names) -> Mapping[
     return found
 
 
-def _together(line: _Line, known: _Known) -> tuple[tuple[int, ...], tuple[tuple[str, ...], ...]]:
+def _together(
+    line: IntercutLine, known: _Known, numbers: Sequence[tuple[str, str]]
+) -> tuple[tuple[int, ...], tuple[tuple[str, ...], ...]]:
     """The scenes that a line cuts together, none where it does not say which; and the people whom it names."""
     words = _words(line.says)
     found: dict[int, None] = {}
@@ -236,8 +164,7 @@ def _together(line: _Line, known: _Known) -> tuple[tuple[int, ...], tuple[tuple[
             found[near] = None
             begins = min(begins, at)
         words[at : at + len(name)] = ["·"] * len(name)
-    numbers = _numbers(line.says)
-    found |= dict.fromkeys(known.numbers[number] for number in numbers if number in known.numbers)
+    found |= dict.fromkeys(scene for first, last in numbers for scene in _from_to(first, last, known.numbers))
     at_people = list(known.people.standing_in(words))
     people = tuple(dict.fromkeys(name for _, name in at_people))
     owners = {name for at, name in at_people if words[at + len(name) : at + len(name) + 2] == ["'", "S"]}
@@ -258,14 +185,16 @@ def _together(line: _Line, known: _Known) -> tuple[tuple[int, ...], tuple[tuple[
     return ((line.scene + 1, line.scene + 2) if between else (line.scene, line.scene + 1)), people
 
 
-def _numbers(says: str) -> list[str]:
-    """The numbers of scenes that a line says."""
-    found = _SCENES.search(says)
-    return [number.rstrip(".-") for number in _NUMBER.findall(says, found.end())] if found else []
+def _from_to(first: str, last: str, numbers: Mapping[str, int]) -> list[int]:
+    """The numbered scenes that stand from one to another; where there are too many to be intercut, or one of the two is
+    not there, only those of the two that are."""
+    ends = [numbers[number] for number in dict.fromkeys((first, last)) if number in numbers]
+    within = [scene for scene in numbers.values() if min(ends) <= scene <= max(ends)] if len(ends) > 1 else ends
+    return within if len(within) <= _MOST_SCENES else ends
 
 
 def _where_people_are(
-    line: _Line, people: Sequence[tuple[str, ...]], owners: Collection[tuple[str, ...]], known: _Known
+    line: IntercutLine, people: Sequence[tuple[str, ...]], owners: Collection[tuple[str, ...]], known: _Known
 ) -> tuple[int, ...]:
     """The scenes cut together by a line that ends its scene, or is a heading, and names people: for each of them who is
     not in its own, the next scene if they are in that, or else the nearest in which they speak, or are named. Of the
@@ -292,12 +221,12 @@ def _has(scenes: Sequence[int], scene: int) -> bool:
     return at < len(scenes) and scenes[at] == scene
 
 
-def _nearest(scenes: Sequence[int], line: _Line) -> int | None:
+def _nearest(scenes: Sequence[int], line: IntercutLine) -> int | None:
     """Of scenes in order the one nearest to a line; of two as near, that to which the line leads."""
     return line.scene if _has(scenes, line.scene) else _elsewhere(scenes, line)
 
 
-def _elsewhere(scenes: Sequence[int], line: _Line) -> int | None:
+def _elsewhere(scenes: Sequence[int], line: IntercutLine) -> int | None:
     """The same, but for the line's own."""
     at = bisect_left(scenes, line.scene)
     after = at + _has(scenes, line.scene)

@@ -5,35 +5,38 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import FOLLOWS_ON, light_of
-from screenplay.script import headings_of
 
 if TYPE_CHECKING:
-    from screenplay.model import Screenplay
+    from collections.abc import Iterable, Mapping
+
+    from screenplay.model import Heading
 
 
 class Light(NamedTuple):
-    """When it is in a scene: day, night, dawn, dusk, or "" for not said; and the ordinal of the scene before whose
-    heading says so, None where its own does or none."""
+    """When it is in a scene: day, night, dawn, dusk, or "" for not said; and the ordinal of the scene whose heading
+    says so, None where its own does or none."""
 
     light: str
     taken_from: int | None
 
 
-def lights(script: Screenplay) -> tuple[str, ...]:
-    """When it is in each scene, by its heading: day, night, dawn, dusk, or "" for not said. CONTINUOUS, LATER and SAME
-    take it from the scene before (common practice)."""
-    return tuple(found.light for found in lights_with_origins(script))
+def says_its_light(time: str) -> bool:
+    """Whether a heading's time of day says by itself when it is, as NIGHT does, and CONTINUOUS does not."""
+    return light_of(time) not in {"", FOLLOWS_ON}
 
 
-def lights_with_origins(script: Screenplay) -> tuple[Light, ...]:
-    """The same, each with where it comes from."""
+def lights_by_heading(headings: Iterable[Heading], known: Mapping[int, Light]) -> list[Light]:
+    """When it is in each scene. CONTINUOUS, LATER and SAME take it from the scene before (common practice). `known` has
+    those of scenes, by ordinal, of which their headings are not asked."""
     found: list[Light] = []
-    for ordinal, heading in enumerate(headings_of(script), start=1):
+    for ordinal, heading in enumerate(headings, start=1):
         light = light_of(heading.time)
-        if light != FOLLOWS_ON:
+        if ordinal in known:
+            found.append(known[ordinal])
+        elif light != FOLLOWS_ON:
             found.append(Light(light, None))
         else:
             before = found[-1] if found else Light("", None)
             origin = ordinal - 1 if before.taken_from is None and before.light else before.taken_from
             found.append(Light(before.light, origin))
-    return tuple(found)
+    return found

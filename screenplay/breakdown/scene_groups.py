@@ -55,8 +55,10 @@ def by_cast(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
 
 
 def by_light(scenes: Sequence[SceneNeeds]) -> tuple[SceneGroup, ...]:
-    """Day, night, dawn, dusk and what nobody says, as far as there are scenes of each."""
-    found = {group.name: group for group in _longest_first((scene.light, scene.light, scene) for scene in scenes)}
+    """Day, night, dawn, dusk and what nobody says, as far as there are scenes of each; a scene that is at one place by
+    day and at another by night is in both."""
+    told = ((light, light, scene) for scene in scenes for light in scene.lights)
+    found = {group.name: group for group in _longest_first(told)}
     return tuple(found[light] for light in LIGHTS if light in found)
 
 

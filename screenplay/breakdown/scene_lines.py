@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown.light import lights
+from screenplay.breakdown.scene_places import scene_places
 from screenplay.breakdown.sentences import sentences_of
 from screenplay.breakdown.unreal import seeming
 from screenplay.fountain import plain
@@ -35,11 +35,11 @@ class Told(NamedTuple):
 
 @dataclass(slots=True)
 class SceneLines:
-    """What a scene is searched by. `heading` is None for what stands before the first. `light` is day, night, dawn,
-    dusk or "" for not said."""
+    """What a scene is searched by. `heading` is None for what stands before the first. `is_by_night` says that it is
+    night at one of its places."""
 
     heading: Heading | None = None
-    light: str = ""
+    is_by_night: bool = False
     action: list[Told] = field(default_factory=list)
     spoken: list[Printed] = field(default_factory=list)
     speeches: list[Speech] = field(default_factory=list)
@@ -62,10 +62,10 @@ class SceneLines:
 def scene_lines(script: Screenplay) -> list[SceneLines]:
     """Every scene, in order, after what stands before the first."""
     found = [SceneLines()]
-    light = iter(lights(script))
+    places = iter(scene_places(script))
     for element in script.elements:
         if isinstance(element, Heading):
-            found.append(SceneLines(element, next(light)))
+            found.append(SceneLines(element, any(place.light == "night" for place in next(places))))
         elif isinstance(element, Speech):
             found[-1].speeches.append(element)
             for line in element.lines:

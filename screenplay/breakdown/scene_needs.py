@@ -3,49 +3,32 @@ is said and told, and the cautions found in it."""
 
 from __future__ import annotations
 
-import itertools
-import re
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from screenplay.breakdown.cast_by_scene import cast_by_scene
 from screenplay.breakdown.cautions import cautions_of
 from screenplay.breakdown.department_words import department_words
-from screenplay.breakdown.intercuts import INTERCUT, intercuts_of
-from screenplay.breakdown.light import lights_with_origins
-from screenplay.fountain import DASHES, plain, setting_places
+from screenplay.breakdown.intercuts import intercuts_of
+from screenplay.breakdown.places import Place
+from screenplay.breakdown.scene_places import scene_places
+from screenplay.fountain import plain
 from screenplay.model import Block, Kind, Speech
-from screenplay.script import block_words, named_by_scene, speech_words
+from screenplay.script import block_words, speech_words
 from screenplay.words import count_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping
 
+    from screenplay.breakdown.cast_by_scene import CastByScene
     from screenplay.breakdown.cautions import Find
     from screenplay.breakdown.intercuts import Intercut
-    from screenplay.breakdown.light import Light
     from screenplay.model import Screenplay
     from screenplay.script import LaidOut, Scene
 
 SECONDS_AN_EIGHTH = 7.5  # a minute a page: a rough guide, and shown as one (C)
 TIME_RULE = "about a minute a page"
-_VOICE_OVER = re.compile(r"\bV[./]? ?O\b|\bVOICE[- ]?OVER\b", re.IGNORECASE)
-_WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
-
-
-class Place(NamedTuple):
-    """A place: `name` is the first part of it as a heading has it, and `within` the rest: FERRY and ENGINE ROOM."""
-
-    name: str
-    within: str
-
-    @property
-    def key(self) -> str:
-        """What two spellings of one place share."""
-        return " ".join(self.name.casefold().replace("’", "'").split())
-
-
-_NOWHERE = Place("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +37,15 @@ class SceneNeeds:
 
     `place` is the first part of the heading's place and `place_within` the rest: FERRY and ENGINE ROOM; of a heading
     with several settings, those of the first, and `also_at` has the places of the others, as it has where a heading is
-    an INTERCUT of several scenes; `place_typed` is the whole as typed. `time` is as
-    typed, `light` is day, night, dawn, dusk or "" for not said; where the heading takes it from a scene before, as with
+    an INTERCUT of several scenes; `place_typed` is the whole as typed. `time` is as typed, `light` is when it is at the
+    first place: day, night, dawn, dusk or "" for not said; where the heading takes it from another scene, as with
     CONTINUOUS, `light_from` is that scene's ordinal. `remark` is what the heading says behind the time, as FLASHBACK
-    does. `eighths` of a page are its length and `seconds` an estimate, by
-    TIME_RULE. `speaking` are those with a speech in it, `heard` those of them who are a voice alone: each speech of
-    theirs is a voice over, and no action names them. `mentioned` are the others of the cast whom its action names, in
-    the order in which they first do. `intercuts` say with which scenes it is cut together, as far as its INTERCUT lines
-    do. `dialogue_words` are said or sung, under a cue or not; `action_words` are those of
-    action and
-    parentheticals. `cautions` are found by a list of words: no assessment of risk. `department_words` are found by the
-    departments' lists, each under its department's.
+    does. `eighths` of a page are its length and `seconds` an estimate, by TIME_RULE. `speaking` are those with a speech
+    in it, `heard` those of them who are a voice alone: each speech of theirs is a voice over, and no action names them.
+    `mentioned` are the others of the cast whom its action names, in the order in which they first do. `intercuts` say
+    with which scenes it is cut together, as far as its INTERCUT lines do. `dialogue_words` are said or sung, under a
+    cue or not; `action_words` are those of action and parentheticals. `cautions` are found by a list of words: no
+    assessment of risk. `department_words` are found by the departments' lists, each under its department's.
     """
 
     ordinal: int
@@ -97,15 +78,25 @@ class SceneNeeds:
     @property
     def place_key(self) -> str:
         """What two spellings of its first place share."""
-        return Place(self.place, self.place_within).key
+        return self._first_place.key
 
     @property
     def places(self) -> tuple[Place, ...]:
         """Every place that it is at, each once, however many rooms of it."""
         found: dict[str, Place] = {}
-        for place in (Place(self.place, self.place_within), *self.also_at):
+        for place in (self._first_place, *self.also_at):
             found.setdefault(place.key, place)
         return tuple(found.values())
+
+    @property
+    def lights(self) -> tuple[str, ...]:
+        """When it is in it, at one place and another, each once: "" alone where nobody says."""
+        said = dict.fromkeys(place.light for place in (self._first_place, *self.also_at))
+        return tuple(filter(None, said)) or ("",)
+
+    @property
+    def _first_place(self) -> Place:
+        return Place(self.place, self.place_within, self.light, self.light_from)
 
     @property
     def cast(self) -> tuple[str, ...]:
@@ -127,36 +118,28 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     """What each scene of a script needs, in order. What stands before the first heading is in none."""
     script = pages.script
     cautions, listed = cautions_of(script), department_words(script)
-    names = [one.name for one in pages.characters]
-    named = named_by_scene(script, names)
-    places = [tuple(map(_place, setting_places(scene.place))) for scene in pages.scenes]
-    voices_alone = _over_alone(script)
-    speaking = [set(scene.characters) - voices_alone[scene.ordinal] for scene in pages.scenes]
-    intercuts = intercuts_of(script, _told_apart(places), names, speaking, named)
+    cast = cast_by_scene(script, [one.name for one in pages.characters])
+    intercuts = intercuts_of(script, cast, [scene.number for scene in pages.scenes])
     dialogue, action = _word_counts(script)
     return tuple(
         _needs(
             scene,
-            _places(scene, places, intercuts.get(scene.ordinal, ())),
-            light,
-            named.get(scene.ordinal, ()),
-            voices_alone[scene.ordinal],
+            places,
+            cast,
             intercuts.get(scene.ordinal, ()),
             dialogue[scene.ordinal],
             action[scene.ordinal],
             cautions,
             listed,
         )
-        for scene, light in zip(pages.scenes, lights_with_origins(script), strict=True)
+        for scene, places in zip(pages.scenes, scene_places(script, intercuts), strict=True)
     )
 
 
 def _needs(
     scene: Scene,
     places: tuple[Place, ...],
-    when: Light,
-    named: tuple[str, ...],
-    over_alone: frozenset[str],
+    cast: CastByScene,
     intercuts: tuple[Intercut, ...],
     dialogue_words: int,
     action_words: int,
@@ -164,6 +147,8 @@ def _needs(
     listed: list[tuple[Find, ...]],
 ) -> SceneNeeds:
     place, *also_at = places
+    named = cast.named.get(scene.ordinal, ())
+    over_alone = cast.over_alone.get(scene.ordinal, frozenset())
     return SceneNeeds(
         ordinal=scene.ordinal,
         number=scene.number,
@@ -174,8 +159,8 @@ def _needs(
         also_at=tuple(also_at),
         place_typed=scene.place,
         time=scene.time,
-        light=when.light,
-        light_from=when.taken_from,
+        light=place.light,
+        light_from=place.light_from,
         remark=scene.remark,
         eighths=scene.eighths,
         seconds=round(scene.eighths * SECONDS_AN_EIGHTH),
@@ -192,45 +177,6 @@ def _needs(
         cautions=cautions[scene.ordinal],
         department_words=listed[scene.ordinal],
     )
-
-
-def _place(place: str) -> Place:
-    name, *within = _WITHIN.split(place)
-    return Place(name, " - ".join(part for part in within if not INTERCUT.match(part)))
-
-
-def _places(scene: Scene, places: Sequence[tuple[Place, ...]], intercuts: Iterable[Intercut]) -> tuple[Place, ...]:
-    """The places of a scene's heading; of one that says INTERCUT and no setting those of the scenes it cuts together,
-    in the order in which it names them, and none where it does not say which."""
-    own = places[scene.ordinal - 1]
-    if scene.setting or not INTERCUT.match(own[0].name):
-        return own
-    together = [other for one in intercuts if one.line == scene.first_line for other in one.scenes]
-    there = (place for other in together for place in places[other - 1] if not INTERCUT.match(place.name))
-    return tuple(dict.fromkeys(there)) or (_NOWHERE,)
-
-
-def _told_apart(places: Sequence[tuple[Place, ...]]) -> list[tuple[str, ...]]:
-    """What the places of each scene may be called: by the first part, and by the rest where no other place has one of
-    that name."""
-    of_room: dict[str, set[str]] = defaultdict(set)
-    for place in itertools.chain.from_iterable(places):
-        of_room[place.within.casefold()].add(place.key)
-    return [
-        (*(one.name for one in there), *(one.within for one in there if len(of_room[one.within.casefold()]) == 1))
-        for there in places
-    ]
-
-
-def _over_alone(script: Screenplay) -> Mapping[int, frozenset[str]]:
-    """Those of whom every speech in a scene is a voice over, by the scene's ordinal."""
-    over: dict[int, set[str]] = defaultdict(set)
-    there: dict[int, set[str]] = defaultdict(set)
-    for element in script.elements:
-        if isinstance(element, Speech) and element.lines:
-            found = over if any(map(_VOICE_OVER.search, element.extensions)) else there
-            found[script.scene_of[element.first_line - 1]].add(element.name)
-    return defaultdict(frozenset, {scene: frozenset(names - there[scene]) for scene, names in over.items()})
 
 
 def _word_counts(script: Screenplay) -> tuple[Mapping[int, int], Mapping[int, int]]:

@@ -28,7 +28,7 @@ _IN_PARENTHESES = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]$")
 
 
 _NEXT_SETTING = re.compile(
-    rf"(?:\s*(?:[/&+]|[{DASHES}]|\b(?ai:AND|INTERCUT|WITH)\b))+\s*(?=(?ai:INT|EXT|EST|I/E)[. /])"
+    rf"(?:\s*(?:[/&+,:]|[{DASHES}]|\b(?ai:AND|INTERCUT|BETWEEN|WITH)\b))+\s*(?=(?ai:INT|EXT|EST|I/E)[. /])"
 )  # PHONE BOX / INT. COTTAGE, PHONE BOX - INTERCUT WITH INT. COTTAGE (common practice)
 
 
@@ -52,13 +52,20 @@ def heading_parts(text: str) -> HeadingParts:
     return HeadingParts(setting, *_time_apart(rest.strip().strip("/").strip()))
 
 
+def setting_parts(place: str) -> list[HeadingParts]:
+    """A heading's place taken apart by its settings: `PHONE BOX - DAY / INT. COTTAGE` has PHONE BOX by DAY, and COTTAGE
+    in INT. Of one with no other setting in it all is the place."""
+    first, *more = _NEXT_SETTING.split(place)
+    if not more:
+        return [HeadingParts("", place, "", "")]
+    found = map(heading_parts, (f"INT. {first}", *more))
+    return [parts for parts in found if parts.place]
+
+
 def setting_places(place: str) -> list[str]:
     """The places of a heading's place, of which there are several where it has several settings: PHONE BOX and COTTAGE
     of `PHONE BOX / INT. COTTAGE`. Times of day within are left out."""
-    first, *more = _NEXT_SETTING.split(place)
-    if not more:
-        return [place]
-    return [found for each in (f"INT. {first}", *more) if (found := heading_parts(each).place)]
+    return [parts.place for parts in setting_parts(place)]
 
 
 def _time_apart(rest: str) -> tuple[str, str, str]:

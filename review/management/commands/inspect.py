@@ -48,15 +48,16 @@ The JSON is one object:
                 scenes      one for every scene: ordinal, number, heading, setting, time, remark, eighths, page,
                             page_label, first_line and last_line as above, and
                     place, place_within     the first part of the place, and the rest
-                    also_at                 name and within of the places of a heading's other settings
+                    also_at                 the places of a heading's other settings: name, within, light, light_from
                     place_typed             the whole place, as the heading has it
                     light, light_from       day, night, dawn, dusk or empty; the ordinal of the scene whose heading says
-                                            so where its own has CONTINUOUS or the like
+                                            so where its own has CONTINUOUS or the like, or is an INTERCUT with it
                     seconds                 an estimate, by time_rule
                     speaking, mentioned     who speaks, and whom of the others the action names
                     heard                   those of speaking who are a voice alone
                     intercuts               line, the ordinals of the scenes that it is cut together with by that
-                                            line, and, where the line says none, whom it has named
+                                            line, and, where the line says none, whom it has named; and missing,
+                                            the numbers in it that no scene has
                     dialogue_words, action_words    words said, and told
                     cautions                key, words and line of each found; cautions_sense says what they are worth
                     department_words        key, words and line of each word that a department's list has

@@ -87,11 +87,12 @@ SHAPE = object_of(
         scenes=many(
             object_of(
                 ordinal=ORDINAL, number={"type": ["string", "null"]}, heading=TEXT, setting=TEXT, place=TEXT,
-                place_within=TEXT, also_at=many(object_of(name=TEXT, within=TEXT)), place_typed=TEXT, time=TEXT,
+                place_within=TEXT, place_typed=TEXT, time=TEXT,
+                also_at=many(object_of(name=TEXT, within=TEXT, light=TEXT, light_from=ORDINAL_OR_NONE)),
                 light=TEXT, light_from=ORDINAL_OR_NONE, remark=TEXT, eighths=COUNT, seconds=COUNT,
                 page=ORDINAL_OR_NONE, page_label=TEXT, first_line=ORDINAL, last_line=ORDINAL, speaking=many(TEXT),
                 heard=many(TEXT), mentioned=many(TEXT),
-                intercuts=many(object_of(line=ORDINAL, scenes=many(ORDINAL), named=many(TEXT))),
+                intercuts=many(object_of(line=ORDINAL, scenes=many(ORDINAL), named=many(TEXT), missing=many(TEXT))),
                 dialogue_words=COUNT, action_words=COUNT,
                 cautions=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)), story_day=ORDINAL,
                 department_words=many(object_of(key=TEXT, words=TEXT, line=ORDINAL)),

@@ -144,6 +144,20 @@ def test_an_intercut_with_nothing_said_of_it_is_told_as_that(writer: Member, sig
     assert row[6] == "JOREN Intercut with a scene that is not said"
 
 
+def test_an_intercut_by_day_and_night_is_told_as_both_and_a_number_that_is_not_there(
+    writer: Member, signed_in: SignIn
+) -> None:
+    ends = "INT. OFFICE - NIGHT #4#\n\nRain.\n\nEXT. YARD - DAY #5#\n\nSun.\n\n"
+    make_draft(writer, f"{ends}.INTERCUT - OFFICE / YARD\n\nJOREN\nHello?\n\nINTERCUT SCENES 5-7\n")
+    client = signed_in(writer)
+    page = client.get(address(writer)).text
+    assert [row[1] for row in rows_of(page)] == ["Night", "Day", "Night and day from 4 and 5"]
+    assert "no scene has the number 7" in rows_of(page)[2][6]
+    for light, called in (("night", ["4", "3"]), ("day", ["5", "3"])):
+        rows = rows_of(client.get(address(writer, asked=f"?light={light}")).text)
+        assert [row[0].partition(".")[0] for row in rows] == called
+
+
 def test_a_scene_whose_heading_says_no_place_is_found_as_that(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, "INT. OFFICE - NIGHT\n\nRain.\n\n.INTERCUT - THE CALL\n\nJOREN\nHello?\n")
     client = signed_in(writer)

@@ -6,6 +6,7 @@ import pytest
 
 from screenplay import lay_out, parse
 from screenplay.breakdown import break_down
+from screenplay.page import PageSetting, SceneNumber
 
 KITCHEN = "INT. MARA'S KITCHEN - DAY\n\nMara, the phone in her hand.\n\n"
 OFFICE = "INT. OFFICE - DAY\n\nJon.\n\n"
@@ -161,3 +162,57 @@ def test_a_line_may_name_scenes_by_number(line: str) -> None:
 def test_places_are_in_the_order_of_the_heading() -> None:
     (*_, scene) = break_down(lay_out(parse(f"{ADA}{MILO}.INTERCUT - CAUSEWAY / KITCHEN - NIGHT\n\nRain.\n")))
     assert [place.name for place in scene.places] == ["CAUSEWAY", "KITCHEN"]
+
+
+def numbered(*numbers: str) -> str:
+    """Scenes of these numbers, in their order; "" for one without."""
+    return "".join(
+        f"INT. ROOM {at} - DAY{f' #{number}#' if number else ''}\n\nP{at}\nSo.\n\n"
+        for at, number in enumerate(numbers, start=1)
+    )
+
+
+@pytest.mark.parametrize(
+    "says",
+    [
+        *("SCENES 12-14", "SCENES 12 - 14", "SCENES 12–14", "SCENES 12 TO 14", "SCENES 12 THROUGH 14"),
+        *("SCS. 12, 13, AND 14", "SCENES #12#-#14#", "SCENES FROM 12 TO 13 AND 14", "SCENE 12 WITH SCENES 13/14"),
+    ],
+)
+def test_numbers_may_be_told_by_the_first_and_the_last(says: str) -> None:
+    text = numbered("11", "12", "13", "", "14", "15")
+    assert together(f"{text}INTERCUT {says}\n") == {2: [(3, 5)], 3: [(2, 5)], 5: [(2, 3)]}
+    assert together(f"{text}.INTERCUT {says} - NIGHT\n\nRain.\n")[7] == [(2, 3, 5)]
+
+
+def test_what_stands_between_two_numbers_goes_by_the_script() -> None:
+    text = numbered("12", "12A", "A13", "12B", "12C", "13")
+    assert together(f"{text}INTERCUT SCENES 12A-12C\n")[2] == [(3, 4, 5)]
+    assert together(f"{text}INTERCUT SCENES 12C TO 12B\n") == {4: [(5,)], 5: [(4,)]}
+    assert together(f"{numbered('1', '1-2', '2', '3')}INTERCUT SCENES 1-2 AND 3\n") == {2: [(4,)], 4: [(2,)]}
+
+
+@pytest.mark.parametrize(
+    ("says", "missing", "scenes"),
+    [
+        ("SCENES 12-19", ("19",), (1,)),
+        ("SCENES 12, 13 AND 19", ("19",), ()),
+        ("SCENES 18 TO 19", ("18", "19"), ()),
+        ("SCENES 12 AND 13 AT 9 P.M.", (), ()),
+        ("SCENE 12 - 9 P.M.", (), (1,)),
+    ],
+)
+def test_a_number_that_no_scene_has_is_told(says: str, missing: tuple[str, ...], scenes: tuple[int, ...]) -> None:
+    found = break_down(lay_out(parse(f"{numbered('12', '13')}INT. BARN - DAY\n\nINTERCUT {says}\n")))
+    assert {one.missing for scene in found for one in scene.intercuts} == {missing}
+    assert tuple(at for one in found[2].intercuts for at in one.scenes) == scenes
+
+
+def test_numbers_that_are_locked_are_those_that_a_line_names() -> None:
+    script = parse(f"{ADA}{MILO}{ROSA}INTERCUT SCENES 7-9\n")
+    locked = PageSetting(scene_numbers=(SceneNumber("7", 1), SceneNumber("8", 2), SceneNumber("9", 3)))
+    assert [one.intercuts[0].scenes for one in break_down(lay_out(script, locked))] == [(2, 3), (1, 3), (1, 2)]
+
+
+def test_from_one_end_of_a_script_to_the_other_is_no_intercut_of_all() -> None:
+    assert together(f"{numbered(*map(str, range(1, 60)))}INTERCUT SCENES 1-59\n") == {1: [(59,)], 59: [(1,)]}

@@ -82,7 +82,7 @@ def test_one_place_in_two_spellings_is_one() -> None:
 )
 def test_a_heading_of_several_settings_has_a_place_for_each(heading: str, places: list[tuple[str, str]]) -> None:
     (scene,) = needs_of(f"{heading}\n\nRain.\n")
-    assert [tuple(place) for place in scene.places] == places
+    assert [(place.name, place.within) for place in scene.places] == places
     assert {group.name for group in by_place([scene])} == {name for name, _ in places}
 
 

@@ -1,0 +1,64 @@
+"""The places that a scene's heading names, and what each may be called elsewhere."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections import defaultdict
+from typing import TYPE_CHECKING, NamedTuple
+
+from screenplay.fountain import DASHES, setting_places
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from screenplay.model import Heading
+
+INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
+_WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
+
+
+class Place(NamedTuple):
+    """A place of a scene: `name` is the first part of it as a heading has it, and `within` the rest: FERRY and ENGINE
+    ROOM. `light` is when it is there: day, night, dawn, dusk or "" for not said; where that is taken from another
+    scene, `light_from` is the ordinal of the one whose heading says it."""
+
+    name: str
+    within: str
+    light: str = ""
+    light_from: int | None = None
+
+    @property
+    def key(self) -> str:
+        """What two spellings of one place share."""
+        return " ".join(self.name.casefold().replace("’", "'").split())
+
+
+def place_of(told: str) -> Place:
+    """A place as a heading has it, taken apart; that it is intercut is no part of it."""
+    name, *within = _WITHIN.split(told)
+    return Place(name, " - ".join(part for part in within if not INTERCUT.match(part)))
+
+
+def is_nowhere(heading: Heading) -> bool:
+    """Whether a heading says INTERCUT and no place of its own, but only those of other scenes, if any."""
+    return not heading.setting and INTERCUT.match(heading.place) is not None
+
+
+def names_of_places(headings: Iterable[Heading]) -> list[tuple[str, ...]]:
+    """What the places of each heading may be called: by the first part, and by the rest where no other place has one of
+    that name."""
+    places = [tuple(map(place_of, setting_places(heading.place))) for heading in headings]
+    of_room = _places_with(places)
+    return [
+        (*(one.name for one in there), *(one.within for one in there if len(of_room[one.within.casefold()]) == 1))
+        for there in places
+    ]
+
+
+def _places_with(places: Iterable[Sequence[Place]]) -> dict[str, set[str]]:
+    """The places that have a room of each name."""
+    found: dict[str, set[str]] = defaultdict(set)
+    for place in itertools.chain.from_iterable(places):
+        found[place.within.casefold()].add(place.key)
+    return found

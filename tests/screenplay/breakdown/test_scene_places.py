@@ -1,0 +1,76 @@
+"""Where a scene is, and when it is there, by an INTERCUT in its heading (common practice: both ends of a call are
+shot, each where and when it is)."""
+
+from __future__ import annotations
+
+import pytest
+
+from screenplay import lay_out, parse
+from screenplay.breakdown import SceneNeeds, break_down, by_light, lights, story_days
+
+ENDS = "INT. KITCHEN - DAY\n\nAda.\n\nEXT. STREET - NIGHT\n\nMilo.\n\n"
+
+
+def third(heading: str) -> SceneNeeds:
+    """The scene of a heading, after a kitchen by day and a street by night."""
+    return break_down(lay_out(parse(f"{ENDS}{heading}\n\nRain.\n")))[2]
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        ".INTERCUT - INT. KITCHEN / EXT. STREET - NIGHT",
+        ".INTERCUT - KITCHEN / STREET - NIGHT",
+        "INT. KITCHEN / EXT. STREET - INTERCUT - NIGHT",
+        ".INTERCUT: INT. KITCHEN, EXT. STREET (NIGHT)",
+        ".INTERCUT BETWEEN INT. KITCHEN AND EXT. STREET - NIGHT",
+    ],
+)
+def test_the_light_behind_the_places_of_an_intercut_is_that_of_each(heading: str) -> None:
+    scene = third(heading)
+    assert [tuple(place) for place in scene.places] == [("KITCHEN", "", "night", None), ("STREET", "", "night", None)]
+    assert (scene.light, scene.light_from, scene.lights) == ("night", None, ("night",))
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        ".INTERCUT - INT. KITCHEN / EXT. STREET",
+        ".INTERCUT KITCHEN / STREET",
+        ".INTERCUT - KITCHEN / STREET - SAME",
+        "INT. KITCHEN / EXT. STREET - INTERCUT",
+        ".INTERCUT - KITCHEN - DAY / STREET - NIGHT",
+    ],
+)
+def test_where_it_says_none_it_is_when_it_is_in_the_scenes_of_its_ends(heading: str) -> None:
+    scene = third(heading)
+    assert [tuple(place) for place in scene.places] == [("KITCHEN", "", "day", 1), ("STREET", "", "night", 2)]
+    assert (scene.light, scene.light_from, scene.lights) == ("day", 1, ("day", "night"))
+
+
+def test_a_place_with_a_light_of_its_own_keeps_it() -> None:
+    scene = third("INT. KITCHEN - DUSK / INT. CAR - DAWN")
+    assert [(place.name, place.light) for place in scene.places] == [("KITCHEN", "dusk"), ("CAR", "dawn")]
+    assert third("INT. CAR - INTERCUT WITH STREET").lights == ("",)
+
+
+def test_places_that_no_other_scene_has_are_those_of_the_heading() -> None:
+    (scene,) = break_down(lay_out(parse(".INTERCUT - INT. BARN / EXT. LANE - NIGHT\n\nRain.\n")))
+    assert [(place.name, place.light) for place in scene.places] == [("BARN", "night"), ("LANE", "night")]
+
+
+def test_a_scene_by_day_and_night_is_in_both_groups_and_begins_no_day() -> None:
+    text = (
+        f"{ENDS}.INTERCUT - KITCHEN / STREET\n\nRain.\n\nINT. BARN - CONTINUOUS\n\nRain.\n\nINT. BARN - DAY\n\nSun.\n"
+    )
+    scenes = break_down(lay_out(parse(text)))
+    assert {group.name: group.scenes for group in by_light(scenes)} == {"day": (1, 3, 4, 5), "night": (2, 3)}
+    assert story_days(scenes) == (1, 1, 1, 1, 2)
+    assert lights(parse(text)) == ("day", "night", "day", "day", "day")
+
+
+def test_work_near_a_road_is_by_night_where_one_end_is() -> None:
+    road = "A car passes close to the crew on the road.\n"
+    keys = {find.key for find in third(f".INTERCUT - KITCHEN / STREET\n\n{road}").cautions}
+    assert "night_roads" in keys
+    assert "night_roads" not in {find.key for find in third(f".INTERCUT - KITCHEN / STREET - DAY\n\n{road}").cautions}
