@@ -64,7 +64,7 @@ def leave_note(
     form_id: uuid.UUID,
 ) -> Note:
     """Leave a note on a draft's lines, or on the scene that they begin in, or on a character; the same form sent again
-    finds the note it made.
+    finds the note it made, and the same words of the same lines in another form find the note that says them.
 
     `wording` replaces exactly the span's lines, whole; one that equals them is no wording, and only a note on lines has
     one. Raises NoSuchLines when the draft does not have the span, no scene there, or nobody called `character`, and
@@ -103,15 +103,18 @@ def standing_on(draft: Draft, span: Span) -> dict[str, Any]:
 
 @transaction.atomic
 def store_note(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_down_by: Member | None = None) -> Note:
-    """Keep a note of these fields, which were looked at before; the same form sent again finds the note it made."""
+    """Keep a note of these fields, which were looked at before; the same form sent again finds the note it made. So
+    does one made anew that says the very same: without scripts, a browser that goes back has such a form."""
     if taken_down_by is not None:
         lock_for(taken_down_by, Deed.TALK)
     lock_for(author, Deed.NOTE)
     said["draft"].refresh_from_db(fields=["withdrawn_at"])
     if said["draft"].withdrawn_at is not None:
         raise PermissionDenied(WITHDRAWN)
-    before = Note.objects.filter(form_id=form_id, author=author).first()
+    same_form = Note.objects.filter(form_id=form_id, author=author)
+    before = same_form.first() or Note.objects.of(author).not_withdrawn().filter(**said).first()
     if before is not None:
+        before.came_again = True
         return before
     note = Note.objects.create(form_id=Note.unused(form_id), author=author, **said)
     refuse_haste(author)

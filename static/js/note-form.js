@@ -196,7 +196,9 @@ dialog.addEventListener("htmx:load", () => {
 });
 
 document.addEventListener("noteLeft", (event) => {
-  const card = document.getElementById(`note-${event.detail.note}`);
+  const { note, cameAgain } = event.detail;
+  const [card, ...before] = [...document.querySelectorAll(`[id="note-${note}"]`)].reverse();
+  for (const older of before) older.remove();
   dialog.close();
   const goesBack = Boolean(history.state?.noteForm);
   if (goesBack) history.back();
@@ -209,7 +211,9 @@ document.addEventListener("noteLeft", (event) => {
   crowd(card.closest(".margin"));
   noticeCard(card);
   watch();
-  say("Your note is left.");
+  const words = cameAgain ? "You left this note already" : "Your note is left";
+  left.querySelector("span").textContent = words;
+  say(`${words}.`);
   if (!isWide()) {
     showLeft(card);
     return;

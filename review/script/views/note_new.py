@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from django.contrib import messages
+from django.contrib.messages import get_messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import HttpResponseClientRedirect, reswap, retarget, trigger_client_event
@@ -30,6 +32,9 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.requests import Request
+
+LEFT_ALREADY = "You left this note already. Here it is: it counts once."
+WITHDRAWN_SINCE = "You left this note already, and have withdrawn it since."
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -101,7 +106,10 @@ def _leave(member: Member, draft: Draft, form: NoteForm) -> Note:
 
 
 def _answer_new_note(request: Request, member: Member, draft: Draft, left: Note) -> HttpResponse:
-    """The new card for its margin on the script screen; for the form's own page, the note's place on that screen."""
+    """The new card for its margin on the script screen; for the form's own page, the note's place on that screen. Of
+    one that was there, its card says so."""
+    if left.came_again:
+        messages.info(request, LEFT_ALREADY if left.withdrawn_at is None else WITHDRAWN_SINCE)
     if not request.htmx:
         return redirect(script_address(member, draft, left))
     card = card_of(member, left, draft)
@@ -109,10 +117,12 @@ def _answer_new_note(request: Request, member: Member, draft: Draft, left: Note)
     if "beside" not in request.POST or margin is None:
         return HttpResponseClientRedirect(script_address(member, draft, left))
     context = {"member": member, "card": card, "draft": draft, "forms_asked_for": True}
+    context["told_here"] = get_messages(request) if left.came_again else []
     response = render(request, "cards/card.html", context)
     retarget(response, f"#{margin}")
     reswap(response, "beforeend")
-    return trigger_client_event(response, "noteLeft", {"note": left.public_id}, after="settle")
+    told = {"note": left.public_id, "cameAgain": left.came_again}
+    return trigger_client_event(response, "noteLeft", told, after="settle")
 
 
 def _margin_of(draft: Draft, card: NoteCard) -> str | None:

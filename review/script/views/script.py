@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
+from django.contrib.messages import get_messages
 from django.http import HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import redirect, render
@@ -61,8 +62,9 @@ def script_current(request: Request, member: Member) -> HttpResponse:
 def script(request: Request, member: Member, number: int) -> HttpResponse:
     """One draft's pages, and where the notes stand that this member may read on it.
 
-    `notes` says which of them are shown at first; `note` names one whose card is there from the start. `size` and
-    `leading` are how the reader wants it to look from now on.
+    `notes` says which of them are shown at first; `note` names one whose card is there from the start, and has what the
+    reader is to be told: the page opens on it, and not at its head. `size` and `leading` are how the reader wants it to
+    look from now on.
     """
     if "size" in request.GET:
         return _look_so(request)
@@ -73,7 +75,9 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
     since = new_since(visits, timezone.now())
     marks = note_marks(member, draft, drawn, since)
     token = get_token(request)
-    given = _asked_for(request.GET.get("note", ""), member, draft, marks, {"csrf_token": token, "new_since": since})
+    told = list(get_messages(request))
+    more = {"csrf_token": token, "new_since": since, "told_here": told}
+    given = _asked_for(request.GET.get("note", ""), member, draft, marks, more)
     context = {
         "member": member,
         "draft": draft,
@@ -102,6 +106,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
         "blank_form": NoteForm(author=member, draft=draft) if may(member, Deed.NOTE) else None,
         "kept_beginning": kept_key(member, draft.number, "note", ""),
         "csrf_token": token,
+        "messages": [] if given else told,
     }
     response = render(request, "script/script.html", context)
     response["Kept-For"] = member.person.public_id

@@ -17,7 +17,7 @@ from review import log
 from review.decisions.acts import decide, place_note, record_decision
 from review.decisions.states import URGENCY
 from review.notes.acts import leave_note, reply
-from review.notes.models import Audience, Fate, NoteKind, Reply
+from review.notes.models import Audience, Fate, Note, NoteKind, Reply
 from review.people import acts
 from review.publishing.acts import publish_draft
 from review.readings.acts import Asked, open_reading
@@ -32,7 +32,6 @@ if TYPE_CHECKING:
     from django.test import Client
 
     from review.drafts.models import Draft
-    from review.notes.models import Note
     from review.people.models import Member
 
     SignIn = Callable[[Member], Client]
@@ -43,7 +42,9 @@ pytestmark = pytest.mark.django_db
 
 
 def leave(author: Member, draft: Draft, audience: str = Audience.EVERYONE, kind: str = NoteKind.QUESTION) -> Note:
-    return leave_note(author, draft, Span(6, 0, 6, 4), kind, "Why?", audience=audience, form_id=uuid.uuid4())
+    """A note on line 6, unlike those that are there."""
+    body = f"Why? {Note.objects.count()}"
+    return leave_note(author, draft, Span(6, 0, 6, 4), kind, body, audience=audience, form_id=uuid.uuid4())
 
 
 class Home:

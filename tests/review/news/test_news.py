@@ -26,7 +26,7 @@ from review.news import forms, happened, short_way
 from review.news.happened import MOST, news_for
 from review.news.known_acts import acts_known_to
 from review.notes.acts import NoteWords, change_note, leave_note, reply, withdraw_note, withdraw_reply
-from review.notes.models import Audience
+from review.notes.models import Audience, Note
 from review.people.acts import make_sign_in_link, remove_member
 from review.people.models import Department, Member, SignInLink
 from review.publishing.acts import publish_draft
@@ -40,7 +40,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from review.drafts.models import Draft
-    from review.notes.models import Note
     from review.productions.models import Production
 
     SignIn = Callable[[Member], Client]
@@ -102,7 +101,9 @@ def opened(signed_in: SignIn) -> Callable[..., OpenPage]:
 
 
 def note_by(author: Member, draft: Draft, audience: str = Audience.EVERYONE) -> Note:
-    return leave_note(author, draft, Span(9, 0, 9, 4), "idea", "Louder.", audience=audience, form_id=uuid.uuid4())
+    """A note on line 9, unlike those that are there."""
+    body = f"Louder. {Note.objects.count()}"
+    return leave_note(author, draft, Span(9, 0, 9, 4), "idea", body, audience=audience, form_id=uuid.uuid4())
 
 
 def taken(ask: Callable[[], object]) -> int:

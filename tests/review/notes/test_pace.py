@@ -53,7 +53,7 @@ def wrote(author: Member, times: int, ago: timedelta = timedelta()) -> None:
 
 def test_six_hundred_notes_in_a_row_are_slowed_with_a_sentence(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     client = signed_in(crew)
-    statuses = [leave(client, draft).status_code for _ in range(MOST + 3)]
+    statuses = [leave(client, draft, f"Why {once}?").status_code for once in range(MOST + 3)]
     assert statuses == [302] * MOST + [TOO_MANY] * 3
     assert Note.objects.count() == Act.objects.filter(verb=Act.Verb.LEFT_NOTE).count() == MOST
 

@@ -11,7 +11,9 @@ from django.urls import reverse
 
 from review.access import Role
 from review.log import Act
+from review.notes.acts import withdraw_note
 from review.notes.models import Audience, Note
+from review.script.views.note_new import LEFT_ALREADY, WITHDRAWN_SINCE
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -104,6 +106,35 @@ def test_the_same_form_sent_twice_leaves_one_note(signed_in: SignedIn, crew: Mem
     assert client.post(address(draft), fields).status_code == 302
     assert Note.objects.count() == 1
     assert Act.objects.filter(verb=Act.Verb.LEFT_NOTE).count() == 1
+
+
+def test_the_same_words_in_a_form_made_anew_find_the_note_and_its_card_says_so(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    """As a browser without scripts sends them that went back. The page opens on the card, and not at its head."""
+    client = signed_in(crew)
+    client.post(address(draft), form())
+    response = client.post(address(draft), form(), follow=True)
+    note = Note.objects.get()
+    assert [told.get_text(strip=True) for told in page_of(response).select(".message")] == [LEFT_ALREADY]
+    assert page_of(response).select_one(f"#note-{note.public_id} > .message")
+    assert not page_of(client.get(response.request["PATH_INFO"])).select(".message")
+    for others in ({"kind": "idea"}, {"audience": "writer"}, {"to": 9, "chosen": "6-9"}, {"body": "Why not?"}):
+        client.post(address(draft), form(**others))
+    assert Note.objects.count() == 5
+
+
+def test_the_same_words_say_it_beside_the_page_too_and_anew_once_they_were_withdrawn(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    client, fields = signed_in(crew), form(beside="script")
+    for _ in range(2):
+        response = client.post(address(draft), fields, headers=HTMX)
+    assert LEFT_ALREADY in page_of(response).get_text()
+    withdraw_note(crew, Note.objects.get())
+    assert WITHDRAWN_SINCE in page_of(client.post(address(draft), fields, headers=HTMX)).get_text()
+    client.post(address(draft), form())
+    assert Note.objects.not_withdrawn().count() == 1
 
 
 def test_words_changed_after_they_had_arrived_are_kept_and_can_be_sent_as_well(

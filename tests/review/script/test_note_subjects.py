@@ -242,7 +242,7 @@ def test_what_is_gone_keeps_standing_on_the_script_with_its_lines(
 def test_what_is_gone_is_folded_once_it_is_decided_and_comes_after_what_is_open(
     signed_in: SignedIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    decided, waiting = (leave(crew, draft, SLIPWAY, Subject.SCENE) for _ in range(2))
+    decided, waiting = (leave(crew, draft, SLIPWAY, Subject.SCENE, body=body) for body in ("Long.", "Late."))
     second = make_next_draft(writer, WITHOUT_SLIPWAY)
     decide(writer, decided, "declined", "The scene went.", 0, uuid.uuid4())
     gone = script_cards(signed_in(writer), second).select("[data-margin=gone-cards]")[0]
@@ -284,8 +284,8 @@ def test_notes_can_be_narrowed_to_what_they_are_about(
     make_note(crew, draft, TIDE)
     for line in (TIDE, SLIPWAY):
         leave(crew, draft, line, Subject.SCENE)
-    for name in ("NELL", "NELL", "TOBIAS"):
-        leave(crew, draft, TIDE, Subject.CHARACTER, name)
+    for name, body in (("NELL", "Who?"), ("NELL", "Why?"), ("TOBIAS", "Who?")):
+        leave(crew, draft, TIDE, Subject.CHARACTER, name, body)
     page = notes_page(signed_in(crew), draft, f"?state=all&author=all&about={about}")
     assert len(page.select("[data-note]")) == count
 
