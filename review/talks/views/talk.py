@@ -6,6 +6,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
+from django.contrib.messages import get_messages
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST, require_safe
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from review.talks.models import Talk
 
 CALENDAR = "text/calendar; charset=utf-8"
+AT_THE_FORM = "at-the-form"  # of a message: it is told where the reader is, and not at the head of the page
 
 
 @require_safe
@@ -67,12 +69,16 @@ def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpRes
     if form.lines:
         subject, span = Subject.LINES, whole_span(found.draft.text, *form.lines)
     try:
-        take_down(member, form.author, found.draft, span, *words, subject=subject, form_id=said["form_id"], talk=found)
+        note = take_down(
+            member, form.author, found.draft, span, *words, subject=subject, form_id=said["form_id"], talk=found
+        )
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, found, TOO_MANY, form)
-    messages.success(request, f"Written down in the name of {form.author.name}, who can correct it.")
-    return lead_on(request, reverse("talk", args=[member.production.public_id, found.public_id]))
+    done = "That was written down already" if note.came_again else "Written down"
+    told = f"{done} in the name of {form.author.name}, who can correct it."
+    messages.success(request, told, extra_tags=AT_THE_FORM)
+    return lead_on(request, reverse("talk", args=[member.production.public_id, found.public_id]) + "#take-down")
 
 
 @require_safe
@@ -138,7 +144,10 @@ def _show(
     told = agenda(member, found) if is_led else None
     if told and request.htmx and request.htmx.target == "talk-sum":
         return render(request, "talks/sum.html", {"member": member, "talk": found, "agenda": told})
+    waiting = list(get_messages(request))
     context = {
+        "messages": [each for each in waiting if each.extra_tags != AT_THE_FORM],
+        "told_at_the_form": [each for each in waiting if each.extra_tags == AT_THE_FORM],
         "member": member,
         "talk": found,
         "draft": found.draft,

@@ -57,8 +57,19 @@ def test_what_is_said_is_taken_down_in_the_name_of_whoever_says_it(
     talk: Talk, writer: Member, crew: Member, signed_in: SignIn
 ) -> None:
     form = said_by(crew, "No fog machine.")
-    for _ in range(2):
-        page = signed_in(writer).post(address("talk-taken-down", talk), form, follow=True).text
+    pages = []
+    for by in ({}, {"HX-Request": "true", "HX-Current-URL": f"http://testserver{address('talk', talk)}"}, {}):
+        response = signed_in(writer).post(address("talk-taken-down", talk), form, headers=by, follow=True)
+        pages.append(BeautifulSoup(response.text, "html.parser").select_one("#take-down > .message"))
+        leads_to = response["HX-Redirect"] if by else response.redirect_chain[0][0]
+        assert leads_to == f"{address('talk', talk)}#take-down"
+    first, by_script, again = pages
+    assert first is not None
+    assert first.text == "Written down in the name of Bo Finch, who can correct it."
+    assert by_script is None
+    assert again is not None
+    assert again.text == "That was written down already in the name of Bo Finch, who can correct it."
+    page = response.text
     note = Note.objects.get(body="No fog machine.")
     assert (note.author, note.taken_down_by, note.subject) == (crew, writer, Subject.SCENE)
     assert "Taken down by Ada Wren" in page
