@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 import re
-from itertools import chain, pairwise, zip_longest
+from itertools import chain, zip_longest
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.cues import is_upper, name_and_extensions
-from screenplay.fountain.headings import SETTING, may_be_meant_as_a_heading, without_number
+from screenplay.fountain.misread_lines import quoted, warnings_about_misread
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.spellings import Spellings
 from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS
-from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004 - the word the JSON uses
+from screenplay.model import Heading, Kind, Speech, Warning  # noqa: A004 - the word the JSON uses
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from screenplay.fountain.excerpts import AroundExcerpt
     from screenplay.fountain.source_lines import SourceLines
-    from screenplay.model import Element, Printed, TitleEntry
+    from screenplay.model import Element, TitleEntry
 
 _ASIDES = (Kind.NOTE, Kind.BONEYARD)
-_MADE_A_HEADING = "begin it with INT. or EXT., or with a dot, if it is a scene heading"
 _NO_NUMBER = re.compile(r"#[^#]*#$")  # at a heading's end, where a number would have been taken off
 
 
@@ -40,10 +38,7 @@ def warnings_about(
         _about_scene_numbers(headings, around),
         _about_asides(lines),
         _about_cues(speeches, lines),
-        _about_said(speeches, spellings),
-        _about_action(elements, spellings, lines),
-        _about_numbered_lines(elements, lines),
-        _about_marks_in_paragraphs(elements, lines),
+        warnings_about_misread(elements, spellings, lines),
         _about_spellings(speeches, spellings, around),
     )
     return tuple(sorted(found, key=lambda warning: warning.line))
@@ -59,7 +54,7 @@ def _about_the_title_page(
             1, Rule.TITLE_PAGE, "There is only a title page: put a blank line under it, and begin the script there."
         )
     if not any(entry.key.lower() in KNOWN_TITLE_KEYS for entry in title_page):
-        first = _quoted(f"{title_page[0].key}:")
+        first = quoted(f"{title_page[0].key}:")
         yield Warning(
             1,
             Rule.TITLE_PAGE,
@@ -155,17 +150,11 @@ def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warn
     for speech, following in zip_longest(speeches, speeches[1:]):
         text = speech.cue.text
         if not speech.lines:
-            sentence = f"{_quoted(speech.name)} has nothing to say: put the words on the next line, right under it."
+            sentence = f"{quoted(speech.name)} has nothing to say: put the words on the next line, right under it."
             yield Warning(speech.first_line, Rule.FORCED_CHARACTER, sentence)
         if "(" in speech.name and text.count("(") > text.count(")"):
             sentence = "The parenthesis after the name is not closed, and so is part of the name: close it."
             yield Warning(speech.first_line, Rule.EXTENSION, sentence)
-        if may_be_meant_as_a_heading(text) and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
-            sentence = f"{_quoted(text)} reads as a character's name: {_MADE_A_HEADING}."
-            yield Warning(speech.first_line, Rule.SCENE_HEADING, sentence)
-        if text.endswith(":") and lines.stripped[lines.position_of(speech.first_line)][0] != "@":
-            sentence = f"{_quoted(text)} reads as a character's name: put a blank line under it if it is a transition."
-            yield Warning(speech.first_line, Rule.TRANSITION, sentence)
         is_paired = speech.dual or (following is not None and following.dual)
         if not is_paired and _ends_in_caret(lines, speech.first_line):
             sentence = "There is no speech before this one to stand beside: take the ^ away, or put it on a second cue."
@@ -176,143 +165,13 @@ def _ends_in_caret(lines: SourceLines, line: int) -> bool:
     return "^" in lines.source[line - 1] and lines.stripped[lines.position_of(line)][-1] == "^"
 
 
-def _about_said(speeches: Sequence[Speech], spellings: Spellings) -> Iterator[Warning]:
-    for speech in speeches:
-        before = speech.cue
-        for line in speech.lines:
-            if line.text.isupper() and line.kind is Kind.DIALOGUE:
-                yield from _about_said_line(speech, before, line, spellings)
-            before = line
-
-
-def _about_said_line(speech: Speech, before: Printed, line: Printed, spellings: Spellings) -> Iterator[Warning]:
-    if not before.text:
-        mend = "the blank line above it has spaces in it, so take them out"
-    else:
-        mend = "put a blank line above it"
-    if _looks_like_a_heading(line.text):
-        sentence = f"This scene heading reads as {speech.name}'s words: {mend}."
-        yield Warning(line.line, Rule.DIALOGUE if not before.text else Rule.SCENE_HEADING, sentence)
-    elif (name := name_and_extensions(line.text)[0]) in spellings and line is not speech.lines[-1]:
-        sentence = (
-            f"{_quoted(name)} speaks elsewhere, but this line reads as {speech.name}'s words: {mend} if it is a cue."
-        )
-        yield Warning(line.line, Rule.DIALOGUE if not before.text else Rule.CHARACTER, sentence)
-
-
-def _about_action(elements: Sequence[Element], spellings: Spellings, lines: SourceLines) -> Iterator[Warning]:
-    for element in elements:
-        if isinstance(element, Block) and element.kind is Kind.ACTION:
-            for line in element.lines:
-                if _is_unforced_upper(line, lines):
-                    yield from _about_action_line(element, line, spellings)
-
-
-def _is_unforced_upper(line: Printed, lines: SourceLines) -> bool:
-    return is_upper(line.text) and lines.stripped[lines.position_of(line.line)][0] != "!"
-
-
-def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Iterator[Warning]:
-    stands_alone = line is block.lines[0] and line is block.lines[-1]
-    text = line.text.strip()
-    if _looks_like_a_heading(text):
-        yield Warning(line.line, Rule.SCENE_HEADING, "This scene heading reads as action: put a blank line above it.")
-        return
-    if stands_alone and may_be_meant_as_a_heading(text):
-        sentence = f"This line reads as action: {_MADE_A_HEADING}."
-        yield Warning(line.line, Rule.SCENE_HEADING, sentence)
-        return
-    if stands_alone:
-        mend = "put the words on the next line, right under it"
-    elif line is block.lines[-1]:
-        mend = "put a blank line above it, and the words under it"
-    else:
-        mend = "put a blank line above it, and none under it"
-    name = name_and_extensions(text.removesuffix("^").rstrip())[0]
-    if name in spellings:
-        yield Warning(
-            line.line,
-            Rule.CHARACTER,
-            f"{_quoted(name)} speaks elsewhere, but this line reads as action: {mend} if it is a cue.",
-        )
-    elif known := spellings.one_letter_from(name):
-        near = f"{_quoted(name)} is one letter from {_quoted(known)}"
-        sentence = f"{near} and reads as action: if it is a cue, mend the name, and {mend}."
-        yield Warning(line.line, Rule.CHARACTER, sentence)
-
-
-def _about_numbered_lines(elements: Sequence[Element], lines: SourceLines) -> Iterator[Warning]:
-    """About action and cues in capitals that end as a heading with a scene number does, with one:
-    `INTERCUT - CAUSEWAY / KITCHEN #3#`. In small letters it is a hashtag, or what somebody dials."""
-    for line in chain.from_iterable(map(_action_or_cue, elements)):
-        text = line.text.strip()
-        says, number = without_number(text)
-        if number is None or lines.stripped[lines.position_of(line.line)][0] in "!@":
-            continue
-        is_numbered = any(map(str.isdecimal, number)) and says.isupper() and not says.endswith(":")
-        if is_numbered and not _looks_like_a_heading(text):  # whose own warning says what would mend it
-            sentence = "This line ends in a scene number but is no scene heading: put a dot before it if it is one."
-            yield Warning(line.line, Rule.SCENE_NUMBER, sentence)
-
-
-def _action_or_cue(element: Element) -> tuple[Printed, ...]:
-    match element:
-        case Speech():
-            return (element.cue,)
-        case Block(kind=Kind.ACTION):
-            return element.lines
-        case _:
-            return ()
-
-
-def _about_marks_in_paragraphs(elements: Sequence[Element], lines: SourceLines) -> Iterator[Warning]:
-    """About lines right under action that a mark takes away from it, which may have been meant as words of it."""
-    for before, element in pairwise(elements):
-        if not (isinstance(before, Block) and before.kind is Kind.ACTION):
-            continue
-        position = lines.position_of(element.first_line)
-        if not lines.stripped[position - 1]:
-            continue
-        mark = lines.stripped[position][0]
-        if found := _MARKED.get((mark, _kind_of(element))):
-            rule, what = found
-            sentence = f"The {mark} at its beginning makes this line {what}: put a blank line above it if it is meant"
-            yield Warning(element.first_line, rule, f"{sentence}, or ! before it if it is action.")
-
-
-def _kind_of(element: Element) -> Kind:
-    match element:
-        case Heading():
-            return Kind.SCENE_HEADING
-        case Speech():
-            return Kind.CHARACTER
-        case Block():
-            return element.kind
-
-
-_MARKED = {
-    ("#", Kind.SECTION): (Rule.SECTION, "a section, which is not printed"),
-    ("=", Kind.SYNOPSIS): (Rule.SYNOPSIS, "a synopsis, which is not printed"),
-    (".", Kind.SCENE_HEADING): (Rule.FORCED_HEADING, "a scene heading"),
-    ("@", Kind.CHARACTER): (Rule.FORCED_CHARACTER, "a character’s name"),
-}
-
-
-def _looks_like_a_heading(text: str) -> bool:
-    return text[:1] in "IEie" and SETTING.match(text) is not None
-
-
 def _about_spellings(speeches: Sequence[Speech], spellings: Spellings, around: AroundExcerpt) -> Iterator[Warning]:
     """About each name where it stands first, if that is here."""
     first: dict[str, int] = {}
     for speech in speeches:
         first.setdefault(speech.name, speech.first_line)
     for rare, usual in spellings.likely_slips():
-        pair = f"{_quoted(rare)} may be {_quoted(usual)} under another spelling"
+        pair = f"{quoted(rare)} may be {quoted(usual)} under another spelling"
         sentence = f"{pair}: give both one name if they are one person."
         if rare in first and rare not in around.before.cued:
             yield Warning(first[rare], Rule.CHARACTER, sentence)
-
-
-def _quoted(text: str, most: int = 40) -> str:
-    return f"“{text}”" if len(text) <= most else f"“{text[: most - 1]}…”"
