@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from review.scenes.breakdown import BreakdownRow
 
 HEIGHT, FOOT, HEAD = 150, 20, 4
-LEAST_WIDTH, LEAST_STEP, MOST_STEP = 720, 14, 72
+USUAL_WIDTH, LEAST_STEP, MOST_STEP = 720, 14, 72
 NUMBER_ROOM = 28  # how far apart the numbers stand at least
 AROUND = 2  # scenes on either side of one whose mean length is its pace
 
@@ -43,14 +43,14 @@ def draw_lengths(rows: Sequence[BreakdownRow], script: str) -> LengthsDrawn | No
     if not longest:
         return None
     scenes = tuple(SceneLength(row, _pace(rows, at)) for at, row in enumerate(rows))
-    step = min(max(LEAST_WIDTH / len(rows), LEAST_STEP), MOST_STEP)
-    width = max(round(step * len(rows)), LEAST_WIDTH)
+    step = min(max(USUAL_WIDTH / len(rows), LEAST_STEP), MOST_STEP)
     pace = tuple((step * at + step / 2, _up(one.pace, longest)) for at, one in enumerate(scenes))
     marks = [mark for at, one in enumerate(scenes) for mark in _marks(one, at, step, longest, script)]
     if len(scenes) > 1:
         marks.append(DrawnMark((Stroke(pace, Tone.INK, 1.5),)))
     label = "A bar for each scene, as high as it is long, and a line for the mean of five scenes"
-    return LengthsDrawn(Picture("lengths", label, width, HEAD + HEIGHT + FOOT, marks), scenes, longest)
+    picture = Picture("lengths", label, round(step * len(rows)), HEAD + HEIGHT + FOOT, marks)
+    return LengthsDrawn(picture, scenes, longest)
 
 
 def _pace(rows: Sequence[BreakdownRow], at: int) -> float:

@@ -17,7 +17,7 @@ from review.characters.acts import make_rule
 from review.scenes.acts import mark_word
 from review.scenes.models import DepartmentMark
 from screenplay.speech import RuleKind, VoiceRule
-from tests.browser.conftest import TOUCH
+from tests.browser.conftest import PHONE, TOUCH
 from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, shuts_nobody_out
 from tests.browser.script_steps import script_of
 from tests.factories import make_draft
@@ -97,6 +97,21 @@ def test_words_are_marked_where_they_stand(crew: Member, writer: Member, visit: 
     page.get_by_role("button", name="Close").click()
     mark = DepartmentMark.objects.get()
     assert (mark.words, mark.department, mark.made_by) == ("LANTERN", "props", crew)
+
+
+@pytest.mark.parametrize(
+    ("hand", "said"),
+    [
+        ({"viewport": PHONE}, "The table goes on to the right."),
+        (TOUCH, "The table goes on to the right: swipe it sideways."),
+    ],
+)
+def test_only_a_finger_is_told_to_swipe(
+    crew: Member, writer: Member, visit: Visit, hand: dict[str, Any], said: str
+) -> None:
+    draft = make_draft(writer, SCRIPT)
+    page = visit(crew, reverse("voices", args=[draft.production.public_id, 1]), **hand)
+    assert page.locator(".table-hint").inner_text() == said
 
 
 SEEN_AS = [{"type": sight} for sight in ("achromatopsia", "deuteranopia", "protanopia", "tritanopia")]

@@ -50,7 +50,18 @@ def test_a_picture_that_is_cut_on_a_phone_says_that_it_goes_on(writer: Member, s
     page = BeautifulSoup(signed_in(writer).get(address(writer)).text, "html.parser")
     wide = [svg.find_parent(class_="picture") for svg in page.select(".picture svg") if int(str(svg["width"])) > 420]
     assert wide
-    assert all(picture and "swipe it sideways" in picture.get_text() for picture in wide)
+    assert all(picture and "goes on to the right" in picture.get_text() for picture in wide)
+
+
+def test_a_picture_of_few_scenes_is_no_wider_than_its_bars_and_its_frame_fits_it(
+    writer: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, SCRIPT)
+    page = BeautifulSoup(signed_in(writer).get(address(writer)).text, "html.parser")
+    (lengths,) = page.select(".picture-small > svg.lengths")
+    reach = max(float(str(bar["x"])) + float(str(bar["width"])) for bar in lengths.select("rect"))
+    assert float(str(lengths["width"])) * 0.9 < reach <= float(str(lengths["width"]))
+    assert not page.select(".picture-small > svg.presence")
 
 
 def test_a_voice_alone_is_told_apart_and_counts_in_no_scene(writer: Member, signed_in: SignIn) -> None:
