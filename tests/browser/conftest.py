@@ -16,6 +16,7 @@ from playwright.sync_api import Error, expect, sync_playwright
 from review.access import Role
 from review.people.models import Department
 from tests.browser.pages import KeptPages
+from tests.browser.under_way import RequestsUnderWay
 from tests.factories import make_draft, make_member, make_production
 
 if TYPE_CHECKING:
@@ -110,9 +111,19 @@ def kept_pages(browser: Browser) -> Iterator[KeptPages]:
     pages.close()
 
 
+@pytest.fixture(scope="session")
+def under_way() -> Iterator[RequestsUnderWay]:
+    requests = RequestsUnderWay()
+    yield requests
+    requests.close()
+
+
 @pytest.fixture
 def visit(
-    kept_pages: KeptPages, live_server: LiveServer, sign_in: Callable[[BrowserContext, Member], None]
+    kept_pages: KeptPages,
+    under_way: RequestsUnderWay,
+    live_server: LiveServer,
+    sign_in: Callable[[BrowserContext, Member], None],
 ) -> Iterator[Callable[..., Page]]:
     """Opens an address of the server as a member, in a context of their own; a script's error fails the test.
 
@@ -135,7 +146,8 @@ def visit(
     yield visit
     for page, wanted, for_good in shown:
         if for_good or page.is_closed():
-            page.context.close()
+            kept_pages.end(page)
         else:
             kept_pages.put_back(page, wanted)
+    assert under_way.wait(PATIENCE_MS / 1000)
     assert not kept_pages.errors

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from django.templatetags.static import static
@@ -51,6 +52,12 @@ class KeptPages:
             context.close()
         else:
             self._waiting[_named(options)].append(page)
+
+    def end(self, page: Page) -> None:
+        """Signed out first, as above."""
+        with suppress(Error):  # one that its test has closed itself
+            page.context.clear_cookies()
+        page.context.close()
 
     def close(self) -> None:
         for waiting in self._waiting.values():
