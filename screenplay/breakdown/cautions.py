@@ -14,6 +14,7 @@ from screenplay.breakdown.ages import grown_up
 from screenplay.breakdown.caution_lists import Tag, WordRole, caution_lists
 from screenplay.breakdown.children import children_in, grown_kin
 from screenplay.breakdown.found_words import FoundWords, text_of
+from screenplay.breakdown.known_people import known_people
 from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.scene_lines import scene_lines
 from screenplay.breakdown.sentences import sentences_of
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator
 
     from screenplay.breakdown.entries import Match
+    from screenplay.breakdown.known_people import KnownPeople
     from screenplay.breakdown.scene_lines import SceneLines, Told
     from screenplay.breakdown.sentences import Sentence
     from screenplay.model import Screenplay
@@ -32,7 +34,6 @@ _BUILDINGS = plain_words("grammar", "places", "buildings")
 _PLACE_PARTS = re.compile(
     rf" [{DASHES}]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
 )
-_BEHIND_A_NAME = frozenset({",", "("})  # at an introduction
 _LISTED = frozenset({WordRole.THINGS, WordRole.DOINGS, WordRole.OUTDOORS})
 _SOMEWHERE = frozenset({WordRole.SOMEWHERE, WordRole.SOMEONE_SOMEWHERE})
 
@@ -48,36 +49,12 @@ class Find(NamedTuple):
 def cautions_of(script: Screenplay) -> list[tuple[Find, ...]]:
     """The finds of each scene by its ordinal, at 0 of what stands before the first heading; by line in each."""
     scenes = scene_lines(script)
-    names, grown = frozenset(_names(scenes)), grown_kin(scenes)
+    people, grown = known_people(scenes), grown_kin(scenes)
     found: list[tuple[Find, ...]] = []
     for scene, children in zip(scenes, children_in(scenes), strict=True):
-        finds = [*_Search(scene, names, grown).finds(), *(Find(CHILDREN, one.words, one.line) for one in children)]
+        finds = [*_Search(scene, people, grown).finds(), *(Find(CHILDREN, one.words, one.line) for one in children)]
         found.append(tuple(dict.fromkeys(sorted(finds, key=lambda find: find.line))))
     return found
-
-
-def _names(scenes: Iterable[SceneLines]) -> Iterator[str]:
-    """The words in the names of those who speak, and of those who never do: who is introduced in capitals, NED, 30, or
-    NED, a porter, and what has a capital within a sentence, for the first word of one always has."""
-    for scene in scenes:
-        for speech in scene.speeches:
-            yield from speech.name.casefold().split()
-        for _, sentence, _ in scene.action:
-            for at, word in enumerate(sentence.words):
-                if sentence.is_capital(at) and (_is_introduced(sentence, at) or _is_called(sentence, at)):
-                    yield word
-
-
-def _is_introduced(sentence: Sentence, at: int) -> bool:
-    after = at + 1
-    if not sentence.is_all_capitals(at) or after == len(sentence.words):
-        return False
-    return sentence.words[after].isdigit() or sentence.gaps[at].strip() in _BEHIND_A_NAME
-
-
-def _is_called(sentence: Sentence, at: int) -> bool:
-    within = at > 0 and not sentence.stops_after(at - 1) and not sentence.is_capital(at - 1)
-    return within and not sentence.is_all_capitals(at)
 
 
 def each_once(words: Iterable[str]) -> tuple[str, ...]:
@@ -93,12 +70,12 @@ def each_once(words: Iterable[str]) -> tuple[str, ...]:
 
 
 class _Search:
-    """The search of one scene; `names` are the words in the names of those in the script, `grown` the words that
-    it has for somebody who is no child any more."""
+    """The search of one scene; `people` are those whom the script has, `grown` the words that it has for somebody who
+    is no child any more."""
 
-    def __init__(self, scene: SceneLines, names: Collection[str], grown: Collection[str]) -> None:
+    def __init__(self, scene: SceneLines, people: KnownPeople, grown: Collection[str]) -> None:
         self.scene = scene
-        self.names = names
+        self.people = people
         self.grown = grown
         self.met: set[str] = set()
         self.pictured: set[str] = set()
@@ -120,7 +97,7 @@ class _Search:
                 matches[tag.key][tag].append(match)
         for key, by_tag in matches.items():
             far_too = key in caution_lists().far_too
-            words = FoundWords(told, by_tag, self.names, self.pictured, far_too=far_too)
+            words = FoundWords(told, by_tag, self.people, self.pictured, far_too=far_too)
             yield from (Find(key, text, told.line) for text in words.counting(outdoors=self.scene.is_outdoors))
             for tag, text in words.waiting():
                 self.waiting[tag].setdefault(text, Find(key, text, told.line))

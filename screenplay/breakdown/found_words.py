@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from screenplay.breakdown.caution_lists import WordRole
-from screenplay.breakdown.doers import PEOPLE, is_by_someone
+from screenplay.breakdown.doers import is_by_someone
 from screenplay.breakdown.list_files import plain_words
+from screenplay.breakdown.person_words import PEOPLE
 from screenplay.breakdown.sentences import may_be_doing, may_be_thing
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
     from screenplay.breakdown.caution_lists import Tag
     from screenplay.breakdown.entries import Match
+    from screenplay.breakdown.known_people import KnownPeople
     from screenplay.breakdown.scene_lines import Told
     from screenplay.breakdown.sentences import Sentence
 
@@ -42,14 +44,14 @@ _SOMEONE = PEOPLE | plain_words("grammar", "someone", "body")
 
 
 class FoundWords:
-    """One caution's words in a sentence. `names` are the words in the names of those who speak in the script,
+    """One caution's words in a sentence. `people` are those whom the script has,
     `pictured` those that were first met in the scene as a picture or a likeness. With `far_too` they count far off."""
 
     def __init__(
         self,
         told: Told,
         by_tag: Mapping[Tag, Sequence[Match]],
-        names: Collection[str],
+        people: KnownPeople,
         pictured: Collection[str],
         *,
         far_too: bool = False,
@@ -58,7 +60,8 @@ class FoundWords:
         self._seeming = told.seeming
         self._unreal = told.seeming.unreal - told.seeming.far if far_too else told.seeming.unreal
         self._by_tag = by_tag
-        self._names = names
+        self._people = people
+        self._names = people.names
         self._pictured = pictured
         self._never = [match for tag, each in by_tag.items() if tag.role is WordRole.NEVER for match in each]
         self._cancelled = frozenset(self._cancels())
@@ -87,7 +90,7 @@ class FoundWords:
         if role in _BY_SOMEONE:
             if role is WordRole.SOMEONE_SOMEWHERE and self._has_object(match):
                 return False
-            return self._is_not_undone(match) and is_by_someone(self._sentence, match.start, self._names)
+            return self._is_not_undone(match) and is_by_someone(self._sentence, match.start, self._people)
         if role in _DOINGS:
             return self._is_doing(match) and (role is not WordRole.TO_SOMEONE or self._is_someone(match.end))
         return self._is_real(match)
@@ -96,7 +99,7 @@ class FoundWords:
         """The words of one match or of two, without the 's of a possessive at their end."""
         first, last = matches[0], matches[-1]
         if first.end == last.start:
-            told = _as_written(self._sentence, first.start, last.end)
+            told = self._sentence.as_written(first.start, last.end)
         else:
             told = " … ".join(text_of(self._sentence, match) for match in matches)
         return told.removesuffix("'s").removesuffix("’s")
@@ -214,9 +217,4 @@ def _outermost(spans: Iterable[tuple[int, int]]) -> Iterator[tuple[int, int]]:
 
 def text_of(sentence: Sentence, match: Match) -> str:
     """The words of a match as they stand, in small letters."""
-    return _as_written(sentence, match.start, match.end)
-
-
-def _as_written(sentence: Sentence, start: int, end: int) -> str:
-    written = [part for at in range(start, end - 1) for part in (sentence.texts[at], sentence.gaps[at])]
-    return " ".join("".join((*written, sentence.texts[end - 1])).lower().split())
+    return sentence.as_written(match.start, match.end)

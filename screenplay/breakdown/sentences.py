@@ -16,7 +16,9 @@ from screenplay.breakdown.list_files import plain_words
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
-_WORD = re.compile(r"\b[Oo]n to\b|[^\W_]+(?:['’\-‐‑][^\W_]+)*")
+# An age is one word however it is typed: nine-year-old, nine year old, 9-year old.
+_SO_OLD = r" (?=[ymwo])(?:(?:year|month|week)[ -]olds?\b|(?:(?<=-year )|(?<=-month )|(?<=-week ))olds?\b)"
+_WORD = re.compile(rf"\b[Oo]n to\b|[^\W_]+(?:['’\-‐‑][^\W_]+)*(?i:{_SO_OLD})?")
 _ENDS = re.compile(r"[.!?…]")
 _LONGEST = 120  # words: what goes on for longer is cut, so that no line takes long
 _QUOTES = re.compile(r"[\"“”]")
@@ -55,6 +57,11 @@ class Sentence:
         """Whether it is somebody's: a word that ends in 's."""
         return self.texts[at].endswith(("'s", "’s"))
 
+    def as_written(self, start: int, end: int) -> str:
+        """Some of its words as they stand, in small letters."""
+        written = [part for at in range(start, end - 1) for part in (self.texts[at], self.gaps[at])]
+        return " ".join("".join((*written, self.texts[end - 1])).lower().split())
+
     def is_all_capitals(self, at: int) -> bool:
         return self.texts[at].isupper() and len(self.texts[at]) > 1
 
@@ -86,9 +93,11 @@ def _sentence(text: str, found: list[re.Match[str]], quoted: list[bool], last_ga
 
 
 def plain_word(word: str) -> str:
-    """A word in small letters, without the 's of a possessive; on to is onto."""
+    """A word in small letters, without the 's of a possessive; on to is onto, and nine year old is nine-year-old."""
     plain = word.casefold().replace("’", "'").removesuffix("'s")
-    return "onto" if plain == "on to" else plain
+    if " " in plain:
+        return "onto" if plain == "on to" else plain.replace(" ", "-")
+    return plain if plain.isascii() else plain.replace("‐", "-").replace("‑", "-")
 
 
 def is_number(word: str) -> bool:

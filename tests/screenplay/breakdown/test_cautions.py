@@ -241,6 +241,12 @@ def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
         "Two roofers fall.",
         "He turns as she slips and falls.",
         "Falling, she grabs the gutter.",
+        "The verger falls from the ladder.",
+        "A croupier falls off the balcony.",
+        "The old organist slips, falls.",
+        "Our understudy falls down the stairs.",
+        "The VERGER falls.",
+        "The ghillie nods. The ghillie falls.",
     ],
 )
 def test_a_fall_counts_where_somebody_falls(action: str) -> None:
@@ -273,6 +279,10 @@ def test_a_fall_counts_where_somebody_falls(action: str) -> None:
         "Dust falls from the rafters.",
         "RAIN falls.",
         "The LAMP falls.",
+        "The shutter falls from the tower.",
+        "The newspaper falls down the stairs.",
+        "A gargoyle falls from the roof.",
+        "The Tanner falls back on her cable.",
     ],
 )
 def test_a_fall_of_nobody_is_none(action: str) -> None:
@@ -316,11 +326,27 @@ def test_a_jump_counts_in_a_scene_with_a_height_or_a_quay() -> None:
 
 @pytest.mark.parametrize(
     "action",
-    ["He jumps, startled.", "He jumps when the dog barks.", "He jumps to a decision.", "He jumps the turnstile."],
+    [
+        *("He jumps, startled.", "He jumps when the dog barks.", "He jumps to a decision.", "Priya jumps the rope."),
+        *("He jumps the queue.", "He jumps a claim.", "He jumps the gun.", "He jumps at the chance.", "He jumps bail."),
+        *("She jumps up and down.", "She jumps to conclusions.", "The girls jump over the rope."),
+    ],
 )
-def test_a_start_or_a_jump_over_something_is_no_jump_from_a_height(action: str) -> None:
-    assert "heights" not in found(action, "EXT. PIER - DAY")
+def test_a_start_and_a_way_of_speaking_are_no_jump(action: str) -> None:
+    assert not {"heights", "weapons"} & found(action, "EXT. PIER - DAY").keys()
     assert "heights" in found("He jumps.", "EXT. PIER - DAY")
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        *("Priya jumps the fence.", "She jumps the wall.", "He jumps the gap.", "He jumps the turnstile."),
+        *("She jumps off the pier.", "He vaults the barrier.", "She hurdles the hedge."),
+    ],
+)
+def test_a_jump_over_an_obstacle_or_off_a_height_is_one(action: str) -> None:
+    """What a stunt coordinator would want to be asked (common practice)."""
+    assert "heights" in found(action)
 
 
 def test_rain_on_open_electrics_is_a_caution_of_electricity_and_water_and_weather() -> None:
