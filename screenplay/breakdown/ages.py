@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from screenplay.breakdown.list_files import list_file, plain_words
+from screenplay.breakdown.person_words import is_person
 
 if TYPE_CHECKING:
     from screenplay.breakdown.sentences import Sentence
@@ -18,6 +19,10 @@ _BEFORE_AGE = plain_words("grammar", "children", "before_age")
 _AFTER_AGE = plain_words("grammar", "children", "after_age")
 _BOTH = plain_words("grammar", "children", "both")
 _GROWN = plain_words("grammar", "children", "grown")
+_AFTER_SO_OLD = plain_words("grammar", "children", "after_so_old") | plain_words("grammar", "someone", "where")
+_THINGS_IN_ING = plain_words("grammar", "children", "things_in_ing")
+_NO_VERB = ("ss", "us", "is")
+_LONGEST_DESCRIPTION = 3  # words behind an age: "a ten-year-old red-haired girl"
 _NOT_THE_SAME = plain_words("grammar", "children", "not_the_same")
 _UNDER_TWENTY = {word: number for number, word in enumerate(list_file("grammar")["numbers"]["to_twenty"].split())}
 _TENS = {word: 10 * tens for tens, word in enumerate(list_file("grammar")["numbers"]["others"].split()[:7], start=3)}
@@ -52,6 +57,31 @@ def years_of(word: str) -> int | None:
 
 def _in_years(number: int | None, unit: str) -> int | None:
     return number // _IN_A_YEAR.get(unit, 1) if number is not None else None
+
+
+def is_somebody_so_old(sentence: Sentence, at: int) -> bool:
+    """Whether an age such as "nine-year-old" is that of somebody: it stands alone, as what does or is something, or
+    before a word for a person; a nine-year-old car, and a twelve-year-old scar, are none."""
+    if sentence.words[at].endswith("olds") or sentence.is_possessive(at):
+        return True
+    for after in range(at + 1, min(at + 1 + _LONGEST_DESCRIPTION, len(sentence.words))):
+        if sentence.stops_after(after - 1):
+            break
+        if is_person(sentence.words[after]):
+            return True
+        if sentence.words[after] in _AFTER_SO_OLD or _is_done(sentence, after):
+            return after == at + 1 or sentence.words[after - 1].endswith("ly")
+    return at + 1 == len(sentence.words) or sentence.stops_after(at)
+
+
+def _is_done(sentence: Sentence, at: int) -> bool:
+    """Whether a word behind an age may say what somebody does: cries, clutching a doll, dressed as a pirate."""
+    word = sentence.words[at]
+    if word.endswith("s"):
+        return not word.endswith(_NO_VERB)
+    is_last = at + 1 == len(sentence.words) or sentence.stops_after(at)
+    goes_on = is_last or sentence.words[at + 1] in _AFTER_SO_OLD
+    return goes_on and word.endswith(("ed", "ing")) and word not in _THINGS_IN_ING
 
 
 def age_after(sentence: Sentence, end: int) -> int | None:

@@ -9,11 +9,20 @@ their name, unless that is somebody else's: YOUNG TADEUSZ, 9, makes no child of 
 from __future__ import annotations
 
 import itertools
-import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown.ages import KIN, LONGEST_NAME, OF_AGE, WORDS, age_after, grown_up, years_of
+from screenplay.breakdown.ages import (
+    KIN,
+    LONGEST_NAME,
+    OF_AGE,
+    WORDS,
+    age_after,
+    grown_up,
+    is_somebody_so_old,
+    years_of,
+)
+from screenplay.breakdown.known_people import AWAY
 from screenplay.breakdown.list_files import plain_words
 from screenplay.breakdown.sentences import plain_word
 
@@ -28,8 +37,8 @@ _AFTER_WORD = plain_words("grammar", "children", "after_word")
 _NO_LONGER = plain_words("grammar", "children", "no_longer")
 _CALLED = plain_words("grammar", "children", "called")
 _NO_NAME = plain_words("grammar", "children", "no_name")
+_NUMBERED = plain_words("grammar", "children", "numbered")
 _LONGEST_APPOSITION = 6  # words
-_AWAY = re.compile(r"V\.? ?O|PHONE|RADIO|TELEPHONE|TELEVISION|\bTV\b|FILTER|PRE-?LAP|RECORDING|INTERCOM", re.IGNORECASE)
 
 
 class ChildInScene(NamedTuple):
@@ -89,7 +98,7 @@ def _introduced(told: Told, cued: frozenset[str]) -> Iterator[tuple[_Name, str |
     at = 0
     while at < len(sentence.words):
         end = _name_end(sentence, at, cued)
-        if end == at or at in told.seeming.unreal:
+        if end == at or at in told.seeming.unreal - told.seeming.named:
             at += 1
             continue
         yield sentence.words[at:end], _said_of(sentence, at, end)
@@ -105,9 +114,28 @@ def _name_end(sentence: Sentence, start: int, cued: frozenset[str]) -> int:
             break
     if end == start and sentence.words[start] in KIN:
         return start + 1 + _is_name_behind(sentence, start + 1, cued)
-    if end == start and sentence.is_capital(start) and sentence.words[start] in cued:
-        return start + 1
+    if end == start and sentence.is_capital(start):
+        return start + 1 if sentence.words[start] in cued else _end_at_an_age(sentence, start)
     return end
+
+
+def _end_at_an_age(sentence: Sentence, start: int) -> int:
+    """Where a name ends in small letters by which an age stands as it only does by names: Priya Nair (9); Priya, aged
+    9. Not of what has a number, Platform (9), or is several things, Chairs (4)."""
+    end = start + 1
+    while end < min(len(sentence.words), start + LONGEST_NAME) and not sentence.stops_after(end - 1):
+        if not sentence.is_capital(end):
+            return start
+        end += 1
+    if end == len(sentence.words) or not _NUMBERED.isdisjoint(sentence.words[start:end]):
+        return start
+    if sentence.words[end] == "aged":
+        return end
+    in_parentheses = "(" in sentence.gaps[end - 1] and sentence.gaps[end].startswith(")")
+    is_several = sentence.words[end - 1].endswith("s") and not any(
+        word.endswith("s") for word in sentence.words[end + 1 : end + 2]
+    )
+    return end if in_parentheses and not is_several else start
 
 
 def _is_name_behind(sentence: Sentence, at: int, cued: frozenset[str]) -> bool:
@@ -188,13 +216,11 @@ def _is_anothers(short: _Name, name: _Name, others: Collection[_Name], cued: Col
 def _of_an_age(scene: SceneLines) -> Iterator[ChildInScene]:
     """Who has no name but an age: a nine-year-old on a bicycle."""
     for told in scene.action:
-        words = told.sentence.words
-        for at, word in enumerate(words):
+        for at, word in enumerate(told.sentence.words):
             years = years_of(word)
-            if years and at not in told.seeming.unreal and years < OF_AGE:
-                is_noun = word.endswith("olds") or at + 1 == len(words) or told.sentence.stops_after(at)
-                if is_noun or words[at + 1] in _AFTER_WORD or words[at + 1] in WORDS | KIN:
-                    yield ChildInScene(word, told.line)
+            if years and years < OF_AGE and at not in told.seeming.unreal and is_somebody_so_old(told.sentence, at):
+                age = told.sentence.as_written(at, at + 1)
+                yield ChildInScene(age.removesuffix("'s").removesuffix("’s"), told.line)
 
 
 def _standing(
@@ -202,7 +228,7 @@ def _standing(
 ) -> Iterator[ChildInScene]:
     for speech in scene.speeches:
         said = names.get(cues[speech.name])
-        if said and not any(map(_AWAY.search, speech.extensions)) and (words := _words_in(ordinal, said)):
+        if said and not any(map(AWAY.search, speech.extensions)) and (words := _words_in(ordinal, said)):
             yield ChildInScene(words, speech.cue.line)
     for told in scene.action:
         for name in _named(told, names):
