@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-Cell = str | int | float
+CellValue = str | int | float
 CSV = "text/csv; charset=utf-8; header=present"
 # What a spreadsheet takes for the beginning of a formula (common practice): in either width, with or without white
 # space before it.
@@ -17,7 +17,7 @@ BEGINS_A_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
 UNSEEN = ("\t", "\r", "\n")
 
 
-def comma_separated(heads: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+def comma_separated(heads: Sequence[str], rows: Iterable[Sequence[CellValue]]) -> bytes:
     """The rows as RFC 4180 has it: a header, CRLF at each end, quotes around every text, so that no other separator
     parts one; UTF-8, with the mark by which spreadsheets know it. A text that one would work out as a formula has an
     apostrophe in front."""
@@ -28,7 +28,7 @@ def comma_separated(heads: Sequence[str], rows: Iterable[Sequence[Cell]]) -> byt
     return written.getvalue().encode("utf-8-sig")
 
 
-def _harmless(cell: Cell) -> Cell:
+def _harmless(cell: CellValue) -> CellValue:
     if not isinstance(cell, str):
         return cell
     runs = cell.startswith(UNSEEN) or cell.lstrip().startswith(BEGINS_A_FORMULA)

@@ -12,10 +12,10 @@ if TYPE_CHECKING:
     from screenplay import PageSetting
     from screenplay.page import Layout
 
-Kept = dict[str, Any]
+KeptPages = dict[str, Any]
 
 
-def kept_pages(layout: Layout) -> Kept:
+def kept_pages(layout: Layout) -> KeptPages:
     """The pages of a layout as JSON: `paper`, `blank_lines_before_heading`, and the fields of each of its `pages` as a
     LockedPage."""
     return {
@@ -25,7 +25,7 @@ def kept_pages(layout: Layout) -> Kept:
     }
 
 
-def with_kept_pages(setting: PageSetting, kept: Kept) -> PageSetting:
+def with_kept_pages(setting: PageSetting, kept: KeptPages) -> PageSetting:
     """A setting with the pages that are kept, on the paper and with the blank lines that they were locked with."""
     return replace(
         setting,

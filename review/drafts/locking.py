@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
 
-    Act = Callable[[Member, int], bool]
+    LockAct = Callable[[Member, int], bool]
 
 MEANWHILE = "Another draft came up while you looked at this. Nothing has changed: here is how it stands now."
 
@@ -30,7 +30,12 @@ class LockRefused(NamedTuple):
 
 
 def lock_or_unlock(
-    request: HttpRequest, member: Member, what: str, lock: Act, unlock: Act, refusals: Mapping[type[Exception], str]
+    request: HttpRequest,
+    member: Member,
+    what: str,
+    lock: LockAct,
+    unlock: LockAct,
+    refusals: Mapping[type[Exception], str],
 ) -> LockRefused | None:
     """Do what the form asks, and tell the member; or why it is refused. `what` are the scene numbers or the pages, and
     `refusals` the sentences for what else the acts may raise."""

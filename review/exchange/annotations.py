@@ -41,7 +41,7 @@ MOTIVATIONS = {
 SCENE = "scene"
 FOR_WRITERS = "writers"
 MARKDOWN = "text/markdown"
-Told = dict[str, Any]
+JsonLd = dict[str, Any]
 Texts = dict[int, SelectedText]  # of drafts, by their keys
 
 
@@ -69,7 +69,7 @@ def as_json_ld(taken: TakenNotes, *, shows_all: bool) -> bytes:
     return json.dumps(told, ensure_ascii=False, indent=1).encode()
 
 
-def _of_note(card: NoteCard, texts: Texts, *, shows_all: bool) -> Iterator[Told]:
+def _of_note(card: NoteCard, texts: Texts, *, shows_all: bool) -> Iterator[JsonLd]:
     """A note, its replies and its decision, each an annotation."""
     note, iri = card.note, iri_of_said(card.note)
     motivations = [MOTIVATIONS[NoteKind(note.kind)]] + ["editing"] * (note.wording is not None)
@@ -94,7 +94,7 @@ def _of_note(card: NoteCard, texts: Texts, *, shows_all: bool) -> Iterator[Told]
         yield told | {"body": bodies, "target": iri}
 
 
-def _annotation(iri: str, motivations: list[str], creator: Told, created: str) -> Told:
+def _annotation(iri: str, motivations: list[str], creator: JsonLd, created: str) -> JsonLd:
     return {
         "id": iri,
         "type": "Annotation",
@@ -104,16 +104,16 @@ def _annotation(iri: str, motivations: list[str], creator: Told, created: str) -
     }
 
 
-def _who(member: Member) -> Told:
+def _who(member: Member) -> JsonLd:
     return {"id": iri_of(member.person), "type": "Person", "name": member.name}
 
 
-def _who_said(said: Note | Reply) -> Told:
+def _who_said(said: Note | Reply) -> JsonLd:
     """Whoever said it; by their name alone where they are no member."""
     return {"type": "Person", "name": said.said_by} if said.said_by else _who(said.author)
 
 
-def _bodies(card: NoteCard) -> Iterator[Told]:
+def _bodies(card: NoteCard) -> Iterator[JsonLd]:
     note = card.note
     if note.body:
         yield _body("commenting", note.body, MARKDOWN)
@@ -126,11 +126,11 @@ def _bodies(card: NoteCard) -> Iterator[Told]:
         yield _body("identifying", note.character)
 
 
-def _body(purpose: str, value: str, form: str = "text/plain") -> Told:
+def _body(purpose: str, value: str, form: str = "text/plain") -> JsonLd:
     return {"type": "TextualBody", "purpose": purpose, "value": value, "format": form}
 
 
-def _target(card: NoteCard, texts: Texts, *, shows_all: bool) -> Told:
+def _target(card: NoteCard, texts: Texts, *, shows_all: bool) -> JsonLd:
     """The lines of a note in the draft that it is shown on; in the draft it was left on where they are gone there."""
     draft = card.shown_or_own_draft
     return {
@@ -140,7 +140,7 @@ def _target(card: NoteCard, texts: Texts, *, shows_all: bool) -> Told:
     }
 
 
-def _source(draft: Draft) -> Told:
+def _source(draft: Draft) -> JsonLd:
     return {
         "id": iri_of(draft),
         "type": "Text",

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from review.cards.note_card import NoteCard
-    from review.comma_separated import Cell
+    from review.comma_separated import CellValue
     from review.exchange.taken_notes import TakenNotes
     from screenplay import LaidOut
 
@@ -54,7 +54,7 @@ def notes_as_csv(taken: TakenNotes) -> bytes:
     return comma_separated(heads, [cells_of(card, pages) for card in taken.cards])
 
 
-def cells_of(card: NoteCard, pages: LaidOut) -> tuple[Cell, ...]:
+def cells_of(card: NoteCard, pages: LaidOut) -> tuple[CellValue, ...]:
     """A note's cells, in the order of HEADS; its place is that on the draft of the pages."""
     note, span, decision = card.note, card.stands.span, card.decision
     is_of_lines = card.subject == Subject.LINES

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
 Verb = Act.Verb
-Words = tuple[str, str]  # of an act done once, and of one done several times
+OnceOrOften = tuple[str, str]  # of an act done once, and of one done several times
 MOST_READ = 120  # entries of the log that are looked at
 MOST_SHOWN = 8
 
@@ -84,13 +84,13 @@ def _whose_notes(member: Member, acts: Sequence[Act]) -> dict[str, str]:
     return {each.public_id: "yours" if each == member else f"{each.name}’s" for each in authors}
 
 
-def _sort(told: tuple[Act, Words]) -> tuple[int, Words]:
+def _sort(told: tuple[Act, OnceOrOften]) -> tuple[int, OnceOrOften]:
     """Acts of one person and one sort in a row are told as one."""
     act, words = told
     return act.person_id, words
 
 
-def _in_words(act: Act, whose: Mapping[str, str]) -> Words:
+def _in_words(act: Act, whose: Mapping[str, str]) -> OnceOrOften:
     if act.verb == Verb.LEFT_NOTE and (author := whose.get(act.details.get("in_name_of", ""))):
         return f"took down a note of {author}", f"took down {{n}} notes of {author}"
     if act.verb == Verb.DECIDED and "undoes" in act.details:
@@ -102,7 +102,7 @@ def _in_words(act: Act, whose: Mapping[str, str]) -> Words:
     return IN_WORDS[act.verb]
 
 
-def _together(known: PlacesKnown, told: Sequence[tuple[Act, Words]]) -> Happening:
+def _together(known: PlacesKnown, told: Sequence[tuple[Act, OnceOrOften]]) -> Happening:
     (latest, (once, often)), *earlier = told
     what = often.replace("{n}", str(len(earlier) + 1), 1) if earlier else once
     if latest.verb in WITH_NUMBER and not earlier:

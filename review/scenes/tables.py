@@ -14,7 +14,7 @@ from screenplay.page import in_pages
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from review.comma_separated import Cell
+    from review.comma_separated import CellValue
     from review.scenes.breakdown import BreakdownRow
 
 SENSE = (
@@ -48,7 +48,7 @@ HEADS = (
 WIDTHS = (8, 9, 26, 20, 14, 13, 18, 10, 7, 8, 8, 16, 34, 24, 20, 28, 10, 10, 40, 60, 60, 11)
 
 
-def cells_of(row: BreakdownRow) -> tuple[Cell, ...]:
+def cells_of(row: BreakdownRow) -> tuple[CellValue, ...]:
     """A scene's cells, in the order of HEADS."""
     needs = row.needs
     cautions = "; ".join(f"{one.name}: {', '.join(each_once(word for word, _ in one.words))}" for one in row.cautions)

@@ -18,6 +18,8 @@ from rapidfuzz.distance import Indel, LCSseq
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from screenplay.comparing.word_diff import CommonRun
+
 # The share of its words that a reworded line keeps: a Beta distribution with its mean at two thirds.
 KEPT_ALPHA, KEPT_BETA = 3.0, 1.5
 SHORTEST_BUCKET = 8
@@ -32,7 +34,6 @@ RAREST = 7.0
 LAST_CHARACTER = 0x10FFF0  # those behind it are no word's
 LIKELIEST = 0.5  # chance of a word: what nearly every line has tells nothing by being left out
 MOST_WITH_A_RARE_WORD = 16  # lines, of both drafts
-Run = tuple[int, int, int]  # where words in a row start in one line and in another, and how many they are
 _WORD = re.compile(r"\w+(?:['’]\w+)*")  # that a word is the same in both drafts is all that matters here
 
 
@@ -186,7 +187,7 @@ class Likeness:
         part, whole = sorted((self.words_in_order(before), self.words_in_order(after)), key=len)
         return self.told_by_runs(part, whole, self.runs_in_common(part, whole))
 
-    def runs_in_common(self, one: str, other: str) -> list[Run]:
+    def runs_in_common(self, one: str, other: str) -> list[CommonRun]:
         """Words in a row, in order, that two lines of words have in common, where they are more than chance."""
         if not one or not other:
             return []
@@ -199,7 +200,7 @@ class Likeness:
         runs = [(block.a, block.b, block.size) for block in blocks]
         return [run for run in runs if self.told_by(one[run[0] : run[0] + run[2]], places) > 0]
 
-    def told_by_runs(self, part: str, whole: str, runs: Sequence[Run]) -> float:
+    def told_by_runs(self, part: str, whole: str, runs: Sequence[CommonRun]) -> float:
         """Nats for one line of words to be a part of another, by the runs that they have in common."""
         covered = sum(length for _, _, length in runs)
         places = len(whole) - len(part) + 1 if covered == len(part) else len(whole)

@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from screenplay.comparing.gaps import Gaps
-    from screenplay.comparing.likeness import Run
+    from screenplay.comparing.word_diff import CommonRun
 
-    Finding = Callable[[LineWords, LineWords, int, int, bool], list[Run]]
+    Finding = Callable[[LineWords, LineWords, int, int, bool], list[CommonRun]]
     Having = dict[str, list[int]]
 
 FEWEST, LEAST = 2, 1 / 3  # words, and of all words of a line, that have to be among what another line left
@@ -73,7 +73,7 @@ class _Sharing:
             self._share_anywhere()
         return sorted((i, j) for i, lines in self.old.further.items() for j in lines)
 
-    def _share(self, mine: LineWords, theirs: LineWords, at: int, to: int, runs: Sequence[Run]) -> None:
+    def _share(self, mine: LineWords, theirs: LineWords, at: int, to: int, runs: Sequence[CommonRun]) -> None:
         self._cover_partner(mine, theirs, at)
         self._cover_partner(theirs, mine, to)
         self._give_up_chance_partner(mine, theirs, at)
@@ -83,7 +83,7 @@ class _Sharing:
             mine.put_on(at, to)
             theirs.put_on(to, at)
 
-    def _cover(self, mine: LineWords, theirs: LineWords, at: int, to: int, runs: Sequence[Run]) -> None:
+    def _cover(self, mine: LineWords, theirs: LineWords, at: int, to: int, runs: Sequence[CommonRun]) -> None:
         for start, other, length in runs:
             mine.blot_out(at, start, length)
             theirs.blot_out(to, other, length)
@@ -143,7 +143,7 @@ class _Sharing:
         shared = len(words & self.likeness.words_of(theirs.draft.texts[to]))
         return shared >= min(FEWEST, len(words)) and theirs.may_share(to)
 
-    def _goes_on(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[Run]:
+    def _goes_on(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[CommonRun]:
         """Where a whole line stands word for word at an end of what is left, and that tells enough."""
         words = mine.all(at)
         if self.likeness.told_by(words, 1) < (BESIDE if is_next else FURTHER):
@@ -155,14 +155,16 @@ class _Sharing:
                 return [(0, start + len(segment) - len(words), len(words))]
         return []
 
-    def _is_what_is_left(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[Run]:
+    def _is_what_is_left(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[CommonRun]:
         words = mine.all(at)
         places = [start for start, segment in theirs.segments(to) if segment == words]
         return [(0, places[0], len(words))] if places and is_next else []
 
-    def _is_among_what_is_left(self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool) -> list[Run]:
+    def _is_among_what_is_left(
+        self, mine: LineWords, theirs: LineWords, at: int, to: int, is_next: bool
+    ) -> list[CommonRun]:
         words, best = mine.all(at), BESIDE if is_next else FURTHER
-        found: list[Run] = []
+        found: list[CommonRun] = []
         for offset, segment in theirs.segments(to):
             runs = self.likeness.runs_in_common(words, segment)
             score = self.likeness.told_by_runs(words, segment, runs)
@@ -247,7 +249,7 @@ class _Sharing:
 
     def _runs(
         self, mine: LineWords, theirs: LineWords, lines: Sequence[int], having: Having
-    ) -> Iterator[tuple[float, int, int, Run]]:
+    ) -> Iterator[tuple[float, int, int, CommonRun]]:
         """Runs of words that these lines and some of the other draft have left, with what each tells: two of the words
         are not common, nor the line's with its partner."""
         texts, words_of = mine.draft.texts, self.likeness.words_of
@@ -265,7 +267,7 @@ class _Sharing:
 
     def _run_through(
         self, mine: LineWords, theirs: LineWords, at: int, to: int, word: str
-    ) -> Iterator[tuple[float, int, int, Run]]:
+    ) -> Iterator[tuple[float, int, int, CommonRun]]:
         """The run of words with this one among them that two lines have left, if it is more than chance."""
         self._cover_partner(mine, theirs, at)
         self._cover_partner(theirs, mine, to)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 # A word with its inner apostrophes and hyphens, a run of white space, or one mark: joined, they are the text.
 _PIECE = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*|\s+|.", re.DOTALL)
 _PIECES_ALIGNED = 6000  # of both texts together; beyond it, what lies between the common ends counts as replaced
+CommonRun = tuple[int, int, int]  # where words in a row start in one text and in another, and how many they are
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +59,6 @@ def _steps(before: str, after: str) -> Iterator[Step]:
         yield "added", "".join(new[position_new:new_start])
         position_old, position_new = old_start + length, new_start + length
         yield "same", "".join(old[old_start:position_old])
-
-
-CommonRun = tuple[int, int, int]
 
 
 def _common(old: Sequence[str], new: Sequence[str]) -> list[CommonRun]:

@@ -50,7 +50,7 @@ class Reduction(NamedTuple):
 
 
 # What to do in a state with each symbol: go on to another state, which is its row of the table, or end a rule.
-Row = dict[str, "Row | Reduction"]
+TableRow = dict[str, "TableRow | Reduction"]
 
 
 class Grammar:
@@ -100,9 +100,9 @@ class End:
 _END = (End(),)
 
 
-def _rows(conf: Any, shapes: object) -> dict[int, Row]:
+def _rows(conf: Any, shapes: object) -> dict[int, TableRow]:
     """Lark's table, by its numbers for the states."""
-    rows: dict[int, Row] = {state: {} for state in conf.states}
+    rows: dict[int, TableRow] = {state: {} for state in conf.states}
     for state, actions in conf.states.items():
         for name, (kind, to) in actions.items():
             rows[state][str.__str__(name)] = rows[to] if kind is Shift else _reduction(to, shapes)
@@ -112,14 +112,14 @@ def _rows(conf: Any, shapes: object) -> dict[int, Row]:
     return rows
 
 
-def _past_choices(row: Row, action: Row | Reduction) -> Row | Reduction:
+def _past_choices(row: TableRow, action: TableRow | Reduction) -> TableRow | Reduction:
     """Where to go on when there is nothing to do but to end a choice: a TEXT under a cue is a `_said` at once."""
     while isinstance(action, dict) and (choice := _only_choice(action)):
         action = row[choice.origin]
     return action
 
 
-def _only_choice(row: Row) -> Reduction | None:
+def _only_choice(row: TableRow) -> Reduction | None:
     """The choice that ends in a state, where it is all that happens there, whatever comes."""
     first, *others = row.values() or (None,)
     if isinstance(first, Reduction) and first.is_choice and all(other == first for other in others):

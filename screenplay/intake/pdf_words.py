@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 # tilted, whether it is light, and its style: of these, those added up that it is in.
 WordFields = tuple[str, float, float, float, float, bool, bool, int]
 BOLD, ITALIC, UNDERLINED = 1, 2, 4
-Place = tuple[float, float]  # in points from the paper's lower left corner
-Letter = tuple[int, str]  # the index of a page's character, and what it is
+PaperPoint = tuple[float, float]  # in points from the paper's lower left corner
+PageCharacter = tuple[int, str]  # the index of a page's character, and what it is
 Edges = tuple[float, float, float, float]  # a ruled line's edges in points: left, low, right, high
 
 LOCKED, DAMAGED, TOO_MANY_PAGES = "locked", "damaged", "too many pages"
@@ -55,7 +55,7 @@ _APART, _WIDEST = 0.6, 2.0
 # In the same: how far from the one before a character may stand and be of one line, and of one word.
 _BESIDE, _TOUCHING = 0.3, 0.12
 _FARTHEST = 1e5  # points: nothing on paper is as far off
-_NOWHERE: Place = 0.0, 0.0
+_NOWHERE: PaperPoint = 0.0, 0.0
 _FAINT = 150  # of 255: less opaque than that
 # A page with fewer words is a picture where pictures cover so much of it; one without any, also where so much is drawn.
 _FEW_WORDS, _MOSTLY, _MUCH_DRAWN = 30, 0.5, 50
@@ -159,7 +159,7 @@ class _Characters:
         self._flags = ctypes.c_int()
         self._color = [ctypes.c_uint() for _ in range(4)]
 
-    def origin(self, index: int) -> Place | None:
+    def origin(self, index: int) -> PaperPoint | None:
         """Where it stands, in points."""
         if not pdfium.FPDFText_GetCharOrigin(self.text, index, self._x, self._y):
             return None
@@ -205,14 +205,14 @@ def _style_of_font(name: bytes, flags: int) -> int:
     return (BOLD if bold else 0) | (ITALIC if italic else 0)
 
 
-def _letters(characters: _Characters, count: int) -> Iterator[list[Letter]]:
+def _letters(characters: _Characters, count: int) -> Iterator[list[PageCharacter]]:
     """The letters of each word of a page that has so many characters.
 
     PDFium puts in a space or a line's end where it sees one. On a page with few words it may see one behind every
     letter; so those that touch are kept together.
     """
     text = characters.text
-    word: list[Letter] = []
+    word: list[PageCharacter] = []
     found = 0
     is_parted = False
     for index in range(count):
@@ -257,7 +257,7 @@ def _character(code: int) -> str:
     return chr(code)
 
 
-def _words(characters: _Characters, letters: list[Letter]) -> Iterator[WordFields]:
+def _words(characters: _Characters, letters: list[PageCharacter]) -> Iterator[WordFields]:
     """The letters as one word, or as several where PDFium has joined what stands apart.
 
     It joins a line's last word with the first one of the next line in type of a few points.
@@ -272,7 +272,7 @@ def _words(characters: _Characters, letters: list[Letter]) -> Iterator[WordField
         yield from _word(characters, part, characters.origin(index), characters.size(index))
 
 
-def _may_stand_apart(characters: _Characters, letters: list[Letter], origin: Place, size: float) -> bool:
+def _may_stand_apart(characters: _Characters, letters: list[PageCharacter], origin: PaperPoint, size: float) -> bool:
     """Whether a word's last character is not on the line of its first, or too far from it for so few characters."""
     if len(letters) == 1:
         return False
@@ -281,7 +281,7 @@ def _may_stand_apart(characters: _Characters, letters: list[Letter], origin: Pla
     return abs(height - baseline) > apart or abs(right - left) > _WIDEST * apart * len(letters)
 
 
-def _parted(characters: _Characters, letters: list[Letter], size: float) -> list[list[Letter]]:
+def _parted(characters: _Characters, letters: list[PageCharacter], size: float) -> list[list[PageCharacter]]:
     origins = [characters.origin(index) or _NOWHERE for index, _ in letters]
     apart = _APART * size
     cuts = [
@@ -292,7 +292,9 @@ def _parted(characters: _Characters, letters: list[Letter], size: float) -> list
     return [letters[start:end] for start, end in pairwise([0, *cuts, len(letters)])]
 
 
-def _word(characters: _Characters, letters: list[Letter], origin: Place | None, size: float) -> Iterator[WordFields]:
+def _word(
+    characters: _Characters, letters: list[PageCharacter], origin: PaperPoint | None, size: float
+) -> Iterator[WordFields]:
     if origin is None:
         return
     left, baseline = origin

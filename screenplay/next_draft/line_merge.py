@@ -21,7 +21,7 @@ from screenplay.fountain import split_lines
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    Pair = tuple[int, int]
+    LinePair = tuple[int, int]
 
 LARGEST_PRODUCT = 12_000**2  # lines of both texts between two that are known to be the same, for a subsequence of them
 NOWHERE = -1
@@ -57,8 +57,8 @@ class Versions(NamedTuple):
     base: Lines
     ours: Lines
     theirs: Lines
-    same_in_ours: Sequence[Pair] = ()
-    same_in_theirs: Sequence[Pair] = ()
+    same_in_ours: Sequence[LinePair] = ()
+    same_in_theirs: Sequence[LinePair] = ()
 
 
 def merge_lines(versions: Versions) -> Iterator[Lines | Clash]:
@@ -157,7 +157,7 @@ def _texts(lines: Iterable[TextLine]) -> list[str]:
 # -- lines that stayed
 
 
-def _places(base: Lines, version: Lines, known: Iterable[Pair]) -> list[int]:
+def _places(base: Lines, version: Lines, known: Iterable[LinePair]) -> list[int]:
     """Where each line of `base` stands in `version`, rising; NOWHERE for those that do not."""
     places = [NOWHERE] * len(base)
     for at, place in _with_those_between(_texts(base), _texts(version), _rising(known)):
@@ -166,13 +166,13 @@ def _places(base: Lines, version: Lines, known: Iterable[Pair]) -> list[int]:
     return places
 
 
-def _rising(known: Iterable[Pair]) -> list[Pair]:
+def _rising(known: Iterable[LinePair]) -> list[LinePair]:
     pairs = sorted(known)
     places = [place for _, place in pairs]
     return pairs if all(map(lt, places, places[1:])) else [pairs[at] for at in in_order(places)]
 
 
-def _with_those_between(base: Sequence[str], version: Sequence[str], known: Sequence[Pair]) -> Iterator[Pair]:
+def _with_those_between(base: Sequence[str], version: Sequence[str], known: Sequence[LinePair]) -> Iterator[LinePair]:
     """The pairs that are known, and in each gap between them the longest sequence of lines that both have."""
     start = place = 0
     for at, known_place in [*known, (len(base), len(version))]:

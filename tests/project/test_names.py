@@ -1,4 +1,4 @@
-"""One name, one thing: what a class is called says which one is meant."""
+"""One name, one thing: what a class or a type is called says which one is meant."""
 
 from __future__ import annotations
 
@@ -14,18 +14,52 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 ROOT = Path(__file__).resolve().parents[2]
+LOOKED_AT = ast.ClassDef | ast.ImportFrom | ast.Assign | ast.AnnAssign
 NAMED_BY_DJANGO = {"Command", "Meta", "Migration"}
 
 
-def test_each_class_name_is_defined_once() -> None:
+def test_each_name_of_a_class_or_a_type_is_defined_once() -> None:
     defined: dict[str, list[str]] = defaultdict(list)
     for room in ("review", "screenplay"):
         for module in sorted((ROOT / room).rglob("*.py")):
-            for node in _statements(module):
-                if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
-                    defined[node.name].append(module.relative_to(ROOT).as_posix())
+            statements = _statements(module)
+            classes = [node.name for node in statements if isinstance(node, ast.ClassDef)]
+            types = {name for node in statements if (name := _type_named(node))}  # once, for each branch of an `if`
+            for name in [*classes, *types]:
+                if not name.startswith("_"):
+                    defined[name].append(module.relative_to(ROOT).as_posix())
     assert defined.keys() > NAMED_BY_DJANGO
     assert {name: at for name, at in defined.items() if len(at) > 1 and name not in NAMED_BY_DJANGO} == {}
+
+
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        ("Lengths = dict[str, int]", "Lengths"),
+        ("Length = int | float", "Length"),
+        ("Length: TypeAlias = int", "Length"),
+        ("Length: typing.TypeAlias = int", "Length"),
+        ("LONGEST = LENGTHS[-1]", ""),
+        ("Kind = model.Kind", ""),
+        ("longest = lengths[0]", ""),
+        ("Lengths.longest = lengths[0]", ""),
+    ],
+)
+def test_a_type_that_is_given_a_name_is_seen(line: str, name: str) -> None:
+    assert _type_named(ast.parse(line).body[0]) == name
+
+
+def _type_named(node: ast.stmt) -> str:
+    """The name that a statement gives to a type which is put together from others, or that it says is a type's; empty
+    for any other statement. Another module's class under its own last name is no second one."""
+    match node:
+        case ast.Assign(targets=[ast.Name(id=name)], value=ast.Subscript() | ast.BinOp(op=ast.BitOr())):
+            return name if name[0].isupper() and not name.isupper() else ""
+        case ast.AnnAssign(
+            target=ast.Name(id=name), annotation=ast.Name(id="TypeAlias") | ast.Attribute(attr="TypeAlias")
+        ):
+            return name
+    return ""
 
 
 @pytest.mark.parametrize("room", ["fountain", "page", "speech", "breakdown", "comparing", "next_draft", "intake"])
@@ -53,12 +87,12 @@ def _imports(module: Path) -> dict[str, list[ast.alias]]:
 
 @cache
 def _statements(module: Path) -> tuple[ast.stmt, ...]:
-    """The classes and imports of a module, wherever in it they stand: read once for all these tests."""
+    """The classes, imports and names given of a module, wherever in it they stand: read once for all these tests."""
     tree = ast.parse(module.read_text(encoding="utf-8"))
-    return tuple(node for node in _within(tree) if isinstance(node, ast.ClassDef | ast.ImportFrom))
+    return tuple(node for node in _within(tree) if isinstance(node, LOOKED_AT))
 
 
-def _within(block: ast.AST) -> Iterator[ast.AST]:
+def _within(block: ast.AST) -> Iterator[ast.stmt]:
     """A block's statements and theirs in turn: neither a class nor an import stands in an expression."""
     for part in ("body", "handlers", "orelse", "finalbody", "cases"):
         for node in getattr(block, part, ()):
