@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from django.conf import settings
 from django.db import transaction
-from django.http import QueryDict
 from django.test import Client
 
 from review.access import Role
 from review.people.models import Department
 from tests.factories import make_draft, make_member, make_production
 from tests.mail_server import mail_server
+from tests.review.doors import looking
 from tests.review.house import build_house
 from tests.review.sessions import begin_session
 
@@ -95,20 +95,10 @@ def other_house(houses: tuple[House, House], db: None) -> House:
 
 
 @pytest.fixture
-def looked_for(monkeypatch: pytest.MonkeyPatch) -> set[str]:
+def looked_for() -> Iterator[set[str]]:
     """By which names pages have looked for something in their addresses and forms, until a test forgets them."""
-    names: set[str] = set()
-
-    def noting(look: Callable[..., Any]) -> Callable[..., Any]:
-        def noted(query: QueryDict, name: str, *default: Any) -> Any:
-            names.add(name)
-            return look(query, name, *default)
-
-        return noted
-
-    for way in ("get", "getlist", "__contains__"):
-        monkeypatch.setattr(QueryDict, way, noting(getattr(QueryDict, way)))
-    return names
+    with looking() as names:
+        yield names
 
 
 @pytest.fixture

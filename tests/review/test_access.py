@@ -2,30 +2,25 @@
 
 from __future__ import annotations
 
-import uuid
+from copy import deepcopy
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from review.decisions.acts import decide
-from review.drafts.acts import withdraw_draft
-from review.notes.acts import reply
 from review.notes.models import Audience
 from review.people.models import Member, Person
 from tests.factories import make_note, make_production
-from tests.review.house import is_taken_away, outcome_of
+from tests.review.doors import OF_THE_DRAFT, OF_THE_NOTE, OF_THE_WORKING_DRAFT, walk_as
 from tests.review.who_gets_what import (
     EVERYBODY,
     EXPECTED,
     FILES,
     FORBIDDEN,
     LEADS_ON,
-    MEMBERS,
     NOT_FOUND,
     OPEN,
-    OUTSIDERS,
     PARTS,
     READERS,
     SIGN_IN,
@@ -34,11 +29,14 @@ from tests.review.who_gets_what import (
 )
 
 if TYPE_CHECKING:
+    import uuid
+
+    from pytest_django import DjangoDbBlocker
+
+    from tests.review.doors import Walk
     from tests.review.house import House
 
 pytestmark = pytest.mark.django_db
-
-NARROWED = {"state": "all", "author": "all", "page": "1", "word": "lamp"}  # what shows the most of notes and lines
 
 # An open script goes on asking here when its draft was withdrawn, and is told so. It is what any page of the production
 # is told; that no note stands on such a draft is held in test_script_news.py.
@@ -49,12 +47,44 @@ def test_every_address_has_a_name_of_its_own_and_a_line_in_the_table() -> None:
     assert sorted(name for name, _ in every_address()) == sorted(EXPECTED)
 
 
-@pytest.mark.parametrize("name", EXPECTED)
-def test_the_door_opens_to_those_it_is_for(house: House, name: str) -> None:
-    address = reverse(name, kwargs=house.sample(name))
-    answers = {who: (house.tries(who, "GET", address), house.tries(who, "POST", address)) for who in EVERYBODY}
-    assert {who: (outcome_of(got), outcome_of(posted)) for who, (got, posted) in answers.items()} == EXPECTED[name]
-    assert any(is_taken_away(got) for got, _ in answers.values()) == (name in FILES)
+@pytest.fixture(scope="module", params=EVERYBODY)
+def walk(request: pytest.FixtureRequest, houses: tuple[House, House], once_a_module: DjangoDbBlocker) -> Walk:
+    """What somebody got at every address."""
+    with once_a_module.unblock():
+        return walk_as(request.param, deepcopy(houses[0]))
+
+
+def test_the_door_opens_to_those_it_is_for(walk: Walk) -> None:
+    """By GET and by an empty POST."""
+    found = [(name, (got.outcome, posted.outcome)) for name, (got, posted) in walk.doors.items()]
+    assert [(name, pair) for name, pair in found if pair != EXPECTED[name][walk.who]] == []
+    assert walk.doors.keys() == EXPECTED.keys()
+
+
+def test_what_a_browser_saves_is_a_file_to_all_whom_it_opens_to(walk: Walk) -> None:
+    files = {name for name, (got, _) in walk.doors.items() if got.is_file}
+    assert files == {name for name in FILES if EXPECTED[name][walk.who][0] == OPEN}
+
+
+def test_a_note_for_the_writer_alone_is_read_by_them_and_its_author_and_else_through_no_door(walk: Walk) -> None:
+    """Nor are its replies, its decision, and its reason, whatever a page is asked for that it looks for."""
+    read_at = walk.that_tell(OF_THE_NOTE | {walk.kept.note.encode()})
+    if walk.who in {"writer", "crew"}:
+        assert len(read_at) > 10
+    else:
+        assert read_at == []
+
+
+def test_a_withdrawn_draft_is_read_by_writers_and_else_through_no_door(walk: Walk) -> None:
+    """Nor is why it was withdrawn, nor the working draft."""
+    if walk.who == "writer":
+        assert walk.that_tell(OF_THE_DRAFT)
+        assert walk.that_tell(OF_THE_WORKING_DRAFT)
+    else:
+        assert walk.that_tell(OF_THE_DRAFT | OF_THE_WORKING_DRAFT) == []
+    below = [answer for answer in walk.withdrawn if answer.name != TOLD_WHATEVER_DRAFT]
+    assert (len(below) > 40) == (walk.who in READERS)
+    assert [answer for answer in below if answer.outcome not in {FORBIDDEN, NOT_FOUND}] == []
 
 
 @pytest.mark.parametrize("name", ["notes-in", "place", "paper-new", "paper-write", "draft-upload"])
@@ -90,33 +120,6 @@ def test_an_address_that_cannot_be_is_not_found(house: House, address: str) -> N
     assert response.status_code == NOT_FOUND
 
 
-@pytest.mark.parametrize("who", ["producer", "cast", *OUTSIDERS, "signed out"])
-def test_a_note_for_the_writer_alone_is_read_through_no_door(house: House, looked_for: set[str], who: str) -> None:
-    """Nor are its replies, its decision, and its reason, whatever a page is asked for that it looks for."""
-    crew = house.people["crew"].memberships.get(production=house.production)
-    writer = house.people["writer"].memberships.get(production=house.production)
-    note = make_note(crew, house.note.draft, 9, body="The lamp frightens me.", audience=Audience.WRITER)
-    reply(crew, note, "Truly frightens.", uuid.uuid4())
-    decide(writer, note, "accepted", "Then no lamp, frightful thing.", 0, uuid.uuid4())
-    client = house.client(who)
-    shut = {FORBIDDEN} | (set() if who in MEMBERS else {NOT_FOUND, SIGN_IN})
-    for name, parts in PARTS.items():
-        if EXPECTED[name][who][0] == WRONG_METHOD:
-            continue  # nobody gets as far as a view
-        kwargs = house.sample(name)
-        if parts >= {"production", "public_id"} and not name.startswith(("member", "inv")):
-            kwargs["public_id"] = note.public_id
-        if name in {"account_logout", "sign-in-link", "join"}:
-            continue  # doors to being someone else
-        for query in (NARROWED, {}):
-            looked_for.clear()
-            response = client.get(reverse(name, kwargs=kwargs), query)
-            assert b"frigh" not in response.content, name
-            assert note.public_id.encode() not in response.content, name
-            if EXPECTED[name][who][0] in shut or looked_for.isdisjoint(NARROWED):
-                break  # whatever is asked for there
-
-
 def test_the_writer_and_its_author_do_read_it(house: House) -> None:
     crew = house.people["crew"].memberships.get(production=house.production)
     note = make_note(crew, house.note.draft, 9, body="The lamp frightens me.", audience=Audience.WRITER)
@@ -134,25 +137,6 @@ def test_a_withdrawn_note_is_read_by_nobody_but_its_author(house: House) -> None
         for name in ("home", "notes", "script", "note", "drafts", "changes-between"):
             page = client.get(reverse(name, kwargs=house.sample(name)) + "?state=withdrawn&author=all")
             assert "unkind" not in page.text, (who, name)
-
-
-@pytest.mark.parametrize("who", READERS)
-def test_a_withdrawn_draft_is_read_through_no_door(house: House, who: str) -> None:
-    """Draft 2, the one with the fog; the working draft that was begun from it is the writers' alone."""
-    writer = house.people["writer"].memberships.get(production=house.production)
-    withdraw_draft(writer, house.production.drafts.get(number=2), "Frightful typing.")
-    client = house.client(who)
-    for name, parts in PARTS.items():
-        if name in {"account_logout", "sign-in-link", "join"}:
-            continue  # doors to being someone else
-        if EXPECTED[name][who][0] == WRONG_METHOD:
-            continue  # nobody gets as far as a view
-        kwargs = house.sample(name) | ({"number": 2} if "number" in parts else {})
-        response = client.get(reverse(name, kwargs=kwargs) + "?since=1&character=NELL&page=1")
-        assert b"Fog." not in response.content, name
-        assert b"Frightful" not in response.content, name
-        if parts & {"number", "new"} and name != TOLD_WHATEVER_DRAFT:
-            assert response.status_code in {FORBIDDEN, NOT_FOUND}, name
 
 
 def test_someone_removed_is_out_at_once_though_still_signed_in(house: House) -> None:
