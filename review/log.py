@@ -54,7 +54,7 @@ class Act(models.Model):
         JOINED = "joined", "joined"
         REMOVED_MEMBER = "removed member", "removed"
         LET_BACK_IN = "let back in", "was let back in at the server’s terminal"
-        CHANGED_PLACE = "changed place", "changed the place of"
+        CHANGED_ROLE = "changed place", "changed the place of"
         NAMED_CHARACTER = "named character", "said whom somebody plays:"
         MADE_SIGN_IN_LINK = "made sign-in link", "made a sign-in link for"
         USED_SIGN_IN_LINK = "used sign-in link", "signed in by a link"

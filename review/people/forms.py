@@ -12,7 +12,7 @@ from django.core.exceptions import ValidationError
 from review.access import Role
 from review.mail.acts import wants_no_mail
 from review.mail.site import mail_is_on
-from review.people.acts import PlaceInProduction
+from review.people.acts import RoleInProduction
 from review.people.models import Department
 from review.people.passwords import refuse_known_words
 
@@ -192,6 +192,6 @@ class MembershipForm(forms.Form):
         return " ".join(str(self.cleaned_data["character"]).split())
 
     @property
-    def place(self) -> PlaceInProduction:
+    def role_wanted(self) -> RoleInProduction:
         told = self.cleaned_data
-        return PlaceInProduction(told["role"], told["department"], told["character"])
+        return RoleInProduction(told["role"], told["department"], told["character"])

@@ -123,7 +123,7 @@ def _joined(act: Act) -> tuple[str, str]:
     return act.person.name, f"joined by invitation as {_as(act.details)}"
 
 
-def _changed_place(act: Act) -> tuple[str, str]:
+def _changed_role(act: Act) -> tuple[str, str]:
     changed: dict[str, list[str]] = act.details.get("changed", {})
     before, after = ({field: pair[nth] for field, pair in changed.items()} for nth in (0, 1))
     return act.person.name, f"made {act.details.get('name')} {_as({**after})}; before: {_as({**before})}"
@@ -176,7 +176,7 @@ IN_WORDS: dict[str, Callable[[Act], tuple[str, str]]] = {
     Verb.INVITED: _invited,
     Verb.JOINED: _joined,
     Verb.WITHDREW_INVITATION: _by("withdrew the invitation for {name}"),
-    Verb.CHANGED_PLACE: _changed_place,
+    Verb.CHANGED_ROLE: _changed_role,
     Verb.REMOVED_MEMBER: _by("removed {name}"),
     Verb.LET_BACK_IN: _by("was let back in at the server’s own terminal"),
     Verb.DOWNLOADED_DRAFT: _downloaded,

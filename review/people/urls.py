@@ -21,7 +21,7 @@ urlpatterns = [
         name="invitation-withdraw",
     ),
     path("p/<str:production>/people/<str:public_id>/remove/", people.remove_member, name="member-remove"),
-    path("p/<str:production>/people/<str:public_id>/place/", people.change_place, name="member-place"),
+    path("p/<str:production>/people/<str:public_id>/place/", people.change_role, name="member-role"),
     path(
         "p/<str:production>/people/<str:public_id>/sign-in-link/",
         people.make_sign_in_link,

@@ -111,11 +111,9 @@ FOR_WHOEVER_INVITES: dict[str, Callable[[Member, Member], object]] = {
     "invite": lambda by, other: people.invite(by, "Ida", "crew", "art", uuid.uuid4()),
     "withdraw an invitation": lambda by, other: people.withdraw_invitation(by, open_invitation(other)),
     "remove": people.remove_member,
-    "change a place": lambda by, other: people.change_place(
-        by, other, people.PlaceInProduction("writer", "writing", "")
-    ),
-    "name a character": lambda by, other: people.change_place(
-        by, other, people.PlaceInProduction("cast", "cast", "NELL")
+    "change a place": lambda by, other: people.change_role(by, other, people.RoleInProduction("writer", "writing", "")),
+    "name a character": lambda by, other: people.change_role(
+        by, other, people.RoleInProduction("cast", "cast", "NELL")
     ),
     "make a sign-in link": people.make_sign_in_link,
 }

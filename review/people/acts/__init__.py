@@ -12,11 +12,11 @@ from review.people.acts.invitations import (
     withdraw_invitation,
 )
 from review.people.acts.membership import (
-    PlaceInProduction,
-    change_place,
+    RoleInProduction,
+    change_role,
     let_back_in,
-    place_in_production,
     remove_member,
+    role_in_production,
 )
 from review.people.acts.new_passwords import new_password_path, send_new_password_link
 from review.people.acts.productions import start_production
@@ -39,12 +39,12 @@ __all__ = [
     "AlreadyMember",
     "CodeSpent",
     "LinkRefused",
-    "PlaceInProduction",
     "Refused",
+    "RoleInProduction",
     "accept_invitation",
     "acknowledge_links",
     "another_setup_code",
-    "change_place",
+    "change_role",
     "check_setup_code",
     "end_link_sessions",
     "find_invitation",
@@ -60,8 +60,8 @@ __all__ = [
     "members_to_make_links_for",
     "new_password_path",
     "new_setup_code",
-    "place_in_production",
     "remove_member",
+    "role_in_production",
     "send_new_password_link",
     "set_up_first_writer",
     "shut_links",

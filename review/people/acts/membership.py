@@ -27,7 +27,7 @@ LAST_WRITER = "A production keeps at least one writer. Invite another writer fir
 
 
 @dataclass(frozen=True, slots=True)
-class PlaceInProduction:
+class RoleInProduction:
     """What somebody is in a production. The fields are named as the record's; `character` is "" for nobody."""
 
     role: str
@@ -35,12 +35,12 @@ class PlaceInProduction:
     character: str
 
 
-def place_in_production(member: Member) -> PlaceInProduction:
-    return PlaceInProduction(member.role, member.department, member.character)
+def role_in_production(member: Member) -> RoleInProduction:
+    return RoleInProduction(member.role, member.department, member.character)
 
 
 @transaction.atomic
-def change_place(by: Member, member: Member, wanted: PlaceInProduction) -> bool:
+def change_role(by: Member, member: Member, wanted: RoleInProduction) -> bool:
     """Give a member another role, department or character; whether anything changed.
 
     Refused for whoever started the production, by others, and for the last writer, unless they stay writers. Who is no
@@ -50,7 +50,7 @@ def change_place(by: Member, member: Member, wanted: PlaceInProduction) -> bool:
     member = _member_of(production, member)
     if member.removed_at is not None:
         raise Refused(f"{member.name} was removed meanwhile. Invite them again.")
-    before = place_in_production(member)
+    before = role_in_production(member)
     if wanted == before:
         return False
     if wanted.role != before.role:
@@ -62,12 +62,12 @@ def change_place(by: Member, member: Member, wanted: PlaceInProduction) -> bool:
     return True
 
 
-def _record_change(by: Member, member: Member, before: PlaceInProduction, after: PlaceInProduction) -> None:
+def _record_change(by: Member, member: Member, before: RoleInProduction, after: RoleInProduction) -> None:
     told = {"name": member.name}
     if (before.role, before.department) != (after.role, after.department):
         stood, stands = asdict(before), asdict(after)
         changed = {name: [stood[name], stands[name]] for name in ("role", "department") if stood[name] != stands[name]}
-        log.record(by.person, Act.Verb.CHANGED_PLACE, by.production, member.public_id, **told, changed=changed)
+        log.record(by.person, Act.Verb.CHANGED_ROLE, by.production, member.public_id, **told, changed=changed)
     if before.character != after.character:
         told |= {"character": after.character, "before": before.character}
         log.record(by.person, Act.Verb.NAMED_CHARACTER, by.production, member.public_id, **told)

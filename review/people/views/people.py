@@ -85,7 +85,7 @@ def remove_member(request: HttpRequest, member: Member, public_id: str) -> HttpR
 
 @require_POST
 @members_who_may(Deed.INVITE)
-def change_place(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
+def change_role(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     other = get_object_or_404(Member, production=member.production, public_id=public_id, removed_at=None)
     form = MembershipForm(request.POST)
     if not form.is_valid():
@@ -93,18 +93,18 @@ def change_place(request: HttpRequest, member: Member, public_id: str) -> HttpRe
             messages.error(request, " ".join(map(str, sentences)))
         return redirect("people", member.production.public_id)
     try:
-        is_new = acts.change_place(member, other, form.place)
+        is_new = acts.change_role(member, other, form.role_wanted)
     except acts.Refused as refusal:
         messages.error(request, str(refusal))
     else:
-        messages.success(request, _in_words(other.name, form.place) if is_new else "Nothing has changed.")
+        messages.success(request, _in_words(other.name, form.role_wanted) if is_new else "Nothing has changed.")
     return redirect("people", member.production.public_id)
 
 
-def _in_words(name: str, place: acts.PlaceInProduction) -> str:
-    role, department = Role(place.role).label, Department(place.department).label
-    place_in_words = role if role == department else f"{role}, {department}"
-    return f"{name} is {place_in_words} now" + (f" and plays {place.character}." if place.character else ".")
+def _in_words(name: str, found: acts.RoleInProduction) -> str:
+    role, department = Role(found.role).label, Department(found.department).label
+    role_in_words = role if role == department else f"{role}, {department}"
+    return f"{name} is {role_in_words} now" + (f" and plays {found.character}." if found.character else ".")
 
 
 @require_POST

@@ -19,7 +19,7 @@ from review.making import models
 from review.making.acts import begin_making, keep_answer
 from review.making.models import Making
 from review.making.progress import making_of, tell
-from review.people.acts import change_place, place_in_production
+from review.people.acts import change_role, role_in_production
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
 from review.serving.gateway import GAVE_UP, HANDED_ON, HANDS_ON, MAKING
@@ -127,8 +127,8 @@ def test_whoever_may_not_do_it_any_more_is_not_told_what_came_of_it(writer: Memb
 
 
 def demote(writer: Member) -> None:
-    change_place(
-        make_member(writer.production, Role.WRITER), writer, replace(place_in_production(writer), role=Role.CREW)
+    change_role(
+        make_member(writer.production, Role.WRITER), writer, replace(role_in_production(writer), role=Role.CREW)
     )
 
 

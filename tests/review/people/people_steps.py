@@ -37,5 +37,5 @@ def fresh_link(page: str) -> str:
     return str(field["value"]) if field else ""
 
 
-def place(by: Member, other: Member) -> str:
-    return reverse("member-place", args=[by.production.public_id, other.public_id])
+def role_of(by: Member, other: Member) -> str:
+    return reverse("member-role", args=[by.production.public_id, other.public_id])

@@ -102,7 +102,7 @@ def test_it_is_over_once_the_person_signs_in_by_themselves(by_link: Client, crew
 
 
 def test_it_is_over_once_the_person_has_another_role(by_link: Client, writer: Member, crew: Member) -> None:
-    acts.change_place(writer, crew, acts.PlaceInProduction("writer", "writing", ""))
+    acts.change_role(writer, crew, acts.RoleInProduction("writer", "writing", ""))
     assert is_over(by_link, crew)
 
 

@@ -18,7 +18,7 @@ from review.log import Act
 from review.people import acts
 from review.people.models import Department, Invitation, Member, SignInLink
 from tests.factories import make_member, make_person, make_production
-from tests.review.people.people_steps import filled_in, fresh_link, invite_from, link_for, people_of, place, remove
+from tests.review.people.people_steps import filled_in, fresh_link, invite_from, link_for, people_of, remove, role_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -107,7 +107,7 @@ def test_a_writer_says_whom_one_of_the_cast_plays_and_it_is_logged_once(
     signed_in: SignIn, writer: Member, cast: Member
 ) -> None:
     for _ in range(2):
-        signed_in(writer).post(place(writer, cast), {"role": "cast", "department": "cast", "character": " TOBIAS "})
+        signed_in(writer).post(role_of(writer, cast), {"role": "cast", "department": "cast", "character": " TOBIAS "})
     cast.refresh_from_db()
     assert cast.character == "TOBIAS"
     assert [act.verb for act in Act.objects.filter(production=writer.production)] == [Act.Verb.NAMED_CHARACTER]
@@ -116,16 +116,16 @@ def test_a_writer_says_whom_one_of_the_cast_plays_and_it_is_logged_once(
 def test_whom_somebody_plays_is_called_as_the_script_has_it_however_it_was_typed(
     signed_in: SignIn, writer: Member, cast: Member, draft: Draft
 ) -> None:
-    signed_in(writer).post(place(writer, cast), {"role": "cast", "department": "cast", "character": "tobias"})
+    signed_in(writer).post(role_of(writer, cast), {"role": "cast", "department": "cast", "character": "tobias"})
     assert "plays TOBIAS" in signed_in(cast).get(people_of(cast)).text
     assert "plays TOBIAS" in signed_in(writer).get(reverse("reading-new", args=[writer.production.public_id])).text
-    signed_in(writer).post(place(writer, cast), {"role": "cast", "department": "cast", "character": "The ferryman"})
+    signed_in(writer).post(role_of(writer, cast), {"role": "cast", "department": "cast", "character": "The ferryman"})
     assert "plays The ferryman" in signed_in(cast).get(people_of(cast)).text
 
 
 def test_a_name_too_long_for_a_character_changes_nothing(signed_in: SignIn, writer: Member, cast: Member) -> None:
     fields = {"role": "cast", "department": "cast", "character": "N" * 121}
-    response = signed_in(writer).post(place(writer, cast), fields, follow=True)
+    response = signed_in(writer).post(role_of(writer, cast), fields, follow=True)
     assert "120 letters at most" in response.text
     cast.refresh_from_db()
     assert cast.character == ""
@@ -135,11 +135,11 @@ def test_a_writer_changes_a_role_and_a_department_and_it_is_logged_as_it_was_and
     signed_in: SignIn, writer: Member, crew: Member
 ) -> None:
     fields = {"role": "producer", "department": "production", "character": ""}
-    response = signed_in(writer).post(place(writer, crew), fields, follow=True)
+    response = signed_in(writer).post(role_of(writer, crew), fields, follow=True)
     assert "Bo Finch is Producer, Production now." in response.text
     crew.refresh_from_db()
     assert (crew.role, crew.department) == ("producer", "production")
-    act = Act.objects.get(verb=Act.Verb.CHANGED_PLACE)
+    act = Act.objects.get(verb=Act.Verb.CHANGED_ROLE)
     assert act.details["changed"] == {"role": ["crew", "producer"], "department": ["camera", "production"]}
     assert act.address == "127.0.0.1"
 
@@ -149,14 +149,14 @@ def test_a_place_that_there_is_not_is_given_to_nobody(
     signed_in: SignIn, writer: Member, crew: Member, field: str, value: str
 ) -> None:
     fields = {"role": "crew", "department": "art", "character": ""} | {field: value}
-    signed_in(writer).post(place(writer, crew), fields)
+    signed_in(writer).post(role_of(writer, crew), fields)
     crew.refresh_from_db()
     assert (crew.role, crew.department) == ("crew", "camera")
 
 
 def test_the_last_writer_stays_a_writer(signed_in: SignIn, writer: Member) -> None:
     fields = {"role": "crew", "department": "art", "character": ""}
-    response = signed_in(writer).post(place(writer, writer), fields, follow=True)
+    response = signed_in(writer).post(role_of(writer, writer), fields, follow=True)
     assert "keeps at least one writer" in response.text
     writer.refresh_from_db()
     assert writer.role == Role.WRITER
@@ -166,7 +166,7 @@ def test_whoever_started_the_production_stays_a_writer_whatever_others_say(
     signed_in: SignIn, writer: Member, founder: Member
 ) -> None:
     fields = {"role": "crew", "department": "art", "character": ""}
-    response = signed_in(writer).post(place(writer, founder), fields, follow=True)
+    response = signed_in(writer).post(role_of(writer, founder), fields, follow=True)
     assert f"{founder.name} started this production" in response.text
     founder.refresh_from_db()
     assert founder.role == Role.WRITER
@@ -174,7 +174,7 @@ def test_whoever_started_the_production_stays_a_writer_whatever_others_say(
 
 def test_whoever_becomes_a_writer_is_signed_in_by_nobody_s_link(writer: Member, crew: Member) -> None:
     link = acts.make_sign_in_link(writer, crew)
-    acts.change_place(writer, crew, acts.PlaceInProduction("writer", "writing", ""))
+    acts.change_role(writer, crew, acts.RoleInProduction("writer", "writing", ""))
     with pytest.raises(acts.LinkRefused, match="withdrawn"):
         acts.find_sign_in_link(link, from_this_machine=False)
 

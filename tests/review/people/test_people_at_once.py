@@ -133,6 +133,6 @@ def test_nobody_comes_in_by_an_invitation_while_its_writer_is_removed(writer: Me
 
 def test_of_two_writers_who_make_each_other_readers_one_stays(writer: Member) -> None:
     second = make_member(writer.production, Role.WRITER, Department.WRITING)
-    reader = acts.PlaceInProduction(Role.CREW, Department.ART, "")
-    at_once(lambda: acts.change_place(writer, second, reader), lambda: acts.change_place(second, writer, reader))
+    reader = acts.RoleInProduction(Role.CREW, Department.ART, "")
+    at_once(lambda: acts.change_role(writer, second, reader), lambda: acts.change_role(second, writer, reader))
     assert Member.objects.filter(role=Role.WRITER, removed_at=None).count() == 1

@@ -91,7 +91,7 @@ def test_whoever_started_the_production_may_go_themselves(signed_in: SignIn, wri
 def test_whoever_is_no_writer_any_more_has_nobody_come_in(writer: Member, second_writer: Member, crew: Member) -> None:
     _, invitation = acts.invite(second_writer, "Ida", "crew", "art", uuid.uuid4())
     link = acts.make_sign_in_link(second_writer, crew)
-    acts.change_place(writer, second_writer, acts.PlaceInProduction("crew", "art", ""))
+    acts.change_role(writer, second_writer, acts.RoleInProduction("crew", "art", ""))
     with pytest.raises(acts.LinkRefused, match="withdrawn"):
         acts.find_invitation(invitation or "")
     with pytest.raises(acts.LinkRefused, match="withdrawn"):

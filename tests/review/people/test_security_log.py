@@ -89,7 +89,7 @@ def test_it_says_who_was_invited_joined_was_changed_removed_and_whose_invitation
     form = {"name": "Ida Roe", "email": "ida@example.org", "password": ""}
     Client(REMOTE_ADDR=ELSEWHERE).post(reverse("join", args=[token]), form)
     ida = writer.production.members.get(person__email="ida@example.org")
-    acts.change_place(writer, ida, acts.PlaceInProduction("producer", "production", ""))
+    acts.change_role(writer, ida, acts.RoleInProduction("producer", "production", ""))
     acts.remove_member(writer, ida)
     assert read(signed_in, writer) == [
         "Ada Wren removed Ida Roe",
@@ -168,8 +168,8 @@ def test_it_tells_nothing_of_what_its_people_do_in_other_productions(
     other = make_member(make_production("Other Film"), Role.WRITER, Department.WRITING)
     acts.invite(other, "Secret Guest", "crew", "art", uuid.uuid4())
     make_member(other.production, person=crew.person)
-    acts.change_place(
-        other, other.production.members.get(person=crew.person), acts.PlaceInProduction("producer", "art", "")
+    acts.change_role(
+        other, other.production.members.get(person=crew.person), acts.RoleInProduction("producer", "art", "")
     )
     assert read(signed_in, writer) == []
 

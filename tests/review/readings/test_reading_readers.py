@@ -17,7 +17,7 @@ from django.utils import timezone
 from review.access import Role
 from review.drafts.acts import put_up_again, withdraw_draft
 from review.notes.models import Note
-from review.people.acts import Refused, change_place, place_in_production, remove_member
+from review.people.acts import Refused, change_role, remove_member, role_in_production
 from review.people.models import Department
 from review.publishing.acts import publish_draft
 from review.readers.models import Reader
@@ -265,7 +265,7 @@ def test_a_reader_who_becomes_a_writer_is_waited_for_no_longer(
     signed_in: SignIn, writer: Member, crew: Member, cast: Member, draft: Draft, reading: Reading
 ) -> None:
     note = make_note(cast, draft)
-    change_place(writer, crew, replace(place_in_production(crew), role=Role.WRITER))
+    change_role(writer, crew, replace(role_in_production(crew), role=Role.WRITER))
     crew.refresh_from_db()
     assert sees(crew, note)
     assert [reader.member for reader in remind(writer, reading)] == [cast]
