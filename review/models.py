@@ -23,7 +23,7 @@ from review.readings.models import ClarityMark, SceneRead
 from review.readings.question_models import BlindAnswer, BlindQuestion, ScenePurpose
 from review.rewriting.models import DownloadedText, SceneText, WorkingDraft, WorkingScene
 from review.rewriting.wording_models import TakenWording, WrittenIn
-from review.scenes.models import DepartmentMark, HandOrder, StoryDay
+from review.scenes.models import HandOrder, MarkedWord, StoryDay
 from review.talks.models import Talk
 
 __all__ = [
@@ -33,7 +33,6 @@ __all__ = [
     "CharacterRule",
     "ClarityMark",
     "Decision",
-    "DepartmentMark",
     "DownloadedText",
     "Draft",
     "EarlierPaperText",
@@ -45,6 +44,7 @@ __all__ = [
     "Letter",
     "MailWish",
     "Making",
+    "MarkedWord",
     "Member",
     "Note",
     "NotesLook",

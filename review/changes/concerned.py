@@ -60,7 +60,7 @@ def concerned_departments(scene: SceneNeeds, marked: Iterable[MarkedPlace] = ())
             department,
             tuple(find for find in scene.cautions if find.key in wanted),
             tuple(find for find in scene.department_words if find.key == TRADES.get(department)),
-            tuple(place for place in places if place.mark.department == department),
+            tuple(place for place in places if place.sought.department == department),
         )
         if one.cautions or one.words or one.marked:
             found.append(one)

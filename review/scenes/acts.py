@@ -14,7 +14,7 @@ from review.drafts.list_language import language_sense
 from review.people.models import Department
 from review.productions.models import lock_for
 from review.scenes.breakdown import needs_of, read_breakdown, scene_rows
-from review.scenes.models import LAST_DAY, MOST_MARKED, DepartmentMark, HandOrder, StoryDay
+from review.scenes.models import LAST_DAY, MOST_MARKED, HandOrder, MarkedWord, StoryDay
 from review.scenes.said_of_scenes import hand_order, set_days
 from review.scenes.tables import as_csv, as_spreadsheet
 from screenplay.breakdown import propose_order
@@ -66,39 +66,39 @@ def take_breakdown(member: Member, draft: Draft, asked: Mapping[str, str], endin
 
 
 @transaction.atomic
-def mark_word(by: Member, words: str, department: str, form_id: uuid.UUID) -> DepartmentMark:
-    """Mark words for a department. The same form sent again, and words that it has marked, find the mark that
-    stands. Raises NotToBeMarked."""
+def mark_word(by: Member, words: str, department: str, form_id: uuid.UUID) -> MarkedWord:
+    """Mark words for a department. The same form sent again, and words that it has marked, find what stands
+    marked. Raises NotToBeMarked."""
     production = lock_for(by, Deed.MARK)
     words = " ".join(words.split())
     if not words_in(words) or len(words) > MOST_MARKED or department not in Department.values:
         raise NotToBeMarked
-    before = DepartmentMark.objects.filter(form_id=form_id, made_by=by).first()
+    before = MarkedWord.objects.filter(form_id=form_id, made_by=by).first()
     if before is not None:
         return before
-    if same := production.marks.filter(words__iexact=words, department=department, withdrawn_at=None).first():
+    if same := production.marked_words.filter(words__iexact=words, department=department, withdrawn_at=None).first():
         return same
-    mark = DepartmentMark.objects.create(
-        form_id=DepartmentMark.unused(form_id),
+    marked = MarkedWord.objects.create(
+        form_id=MarkedWord.unused(form_id),
         production=production,
         made_by=by,
         words=words,
         department=department,
     )
-    log.record(by.person, Verb.MARKED_WORD, production, mark.public_id, words=words, department=department)
-    return mark
+    log.record(by.person, Verb.MARKED_WORD, production, marked.public_id, words=words, department=department)
+    return marked
 
 
 @transaction.atomic
-def withdraw_mark(by: Member, mark: DepartmentMark) -> None:
-    """Take a mark back; it is kept."""
+def unmark_word(by: Member, marked: MarkedWord) -> None:
+    """Mark a word no more; that it was is kept."""
     production = lock_for(by, Deed.MARK)
-    refuse_elsewhere(by, mark)
-    mark.refresh_from_db(fields=["withdrawn_at"])
-    if mark.withdrawn_at is None:
-        mark.withdrawn_at = timezone.now()
-        mark.save(update_fields=["withdrawn_at"])
-        log.record(by.person, Verb.WITHDREW_MARK, production, mark.public_id, words=mark.words)
+    refuse_elsewhere(by, marked)
+    marked.refresh_from_db(fields=["withdrawn_at"])
+    if marked.withdrawn_at is None:
+        marked.withdrawn_at = timezone.now()
+        marked.save(update_fields=["withdrawn_at"])
+        log.record(by.person, Verb.WITHDREW_MARK, production, marked.public_id, words=marked.words)
 
 
 @transaction.atomic

@@ -82,11 +82,11 @@ class BreakdownRow:
         return f"{self.needs.seconds // 60}:{self.needs.seconds % 60:02}"
 
     @property
-    def marks(self) -> list[tuple[str, list[MarkedPlace]]]:
+    def marked_words(self) -> list[tuple[str, list[MarkedPlace]]]:
         """The marked words in it, department by department, each word once."""
         found: dict[str, dict[str, MarkedPlace]] = {}
         for place in self.marked:
-            found.setdefault(place.mark.department, {}).setdefault(place.mark.words.casefold(), place)
+            found.setdefault(place.sought.department, {}).setdefault(place.sought.words.casefold(), place)
         return [(label, list(found[key].values())) for key, label in Department.choices if key in found]
 
     @property
@@ -162,7 +162,7 @@ class Breakdown:
         return round(sum(row.needs.seconds for row in self.rows) / 60)
 
     @property
-    def has_marks(self) -> bool:
+    def has_marked_words(self) -> bool:
         """Whether a marked word stands in any of the rows."""
         return any(row.marked for row in self.rows)
 

@@ -15,48 +15,48 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.scenes.breakdown import BreakdownRow
-    from review.scenes.models import DepartmentMark
-    from screenplay.breakdown import MarkedPlace, MarkedWord, Suggestion
+    from review.scenes.models import MarkedWord
+    from screenplay.breakdown import MarkedPlace, SoughtWord, Suggestion
     from screenplay.script import Scene
 
 
 @dataclass(frozen=True, slots=True)
-class StandingMark:
+class StandingWord:
     """A marked word, with each scene of the draft that it stands in, None before the first, and its first place in
     it."""
 
-    mark: DepartmentMark
+    marked: MarkedWord
     places: tuple[tuple[BreakdownRow | None, MarkedPlace], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class SuggestedMark:
+class SuggestedWord:
     """Words that may want a mark, and the scene that they first stand in, None before the first."""
 
     row: BreakdownRow | None
     suggestion: Suggestion
 
 
-def standing_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[StandingMark]:
+def standing_words(draft: Draft, rows: Sequence[BreakdownRow]) -> list[StandingWord]:
     """The marked words of the draft's production, with where they stand in its scenes, which are `rows`."""
     row_of = {row.needs.ordinal: row for row in rows}
-    places_of: dict[MarkedWord, dict[int, MarkedPlace]] = defaultdict(dict)
+    places_of: dict[SoughtWord, dict[int, MarkedPlace]] = defaultdict(dict)
     for place in places_marked(draft):
-        places_of[place.mark].setdefault(place.scene, place)
+        places_of[place.sought].setdefault(place.scene, place)
     return [
-        StandingMark(mark, tuple((row_of.get(scene), place) for scene, place in places_of[mark.as_word].items()))
-        for mark in draft.production.marks.filter(withdrawn_at=None)
+        StandingWord(word, tuple((row_of.get(scene), place) for scene, place in places_of[word.as_sought].items()))
+        for word in draft.production.marked_words.filter(withdrawn_at=None)
     ]
 
 
-def scenes_with(draft: Draft, mark: DepartmentMark) -> list[Scene]:
+def scenes_with(draft: Draft, marked: MarkedWord) -> list[Scene]:
     """The scenes of a draft that a marked word stands in."""
-    met = {place.scene for place in places_marked(draft) if place.mark == mark.as_word}
+    met = {place.scene for place in places_marked(draft) if place.sought == marked.as_sought}
     return [scene for scene in laid_out(draft).scenes if scene.ordinal in met]
 
 
-def suggested_marks(draft: Draft, rows: Sequence[BreakdownRow]) -> list[SuggestedMark]:
+def suggested_words(draft: Draft, rows: Sequence[BreakdownRow]) -> list[SuggestedWord]:
     """Words of the draft in capitals that nobody has marked."""
     row_of = {row.needs.ordinal: row for row in rows}
     found = suggestions(read_script(draft), marked_words_of(draft))
-    return [SuggestedMark(row_of.get(one.scene), one) for one in found]
+    return [SuggestedWord(row_of.get(one.scene), one) for one in found]

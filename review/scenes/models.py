@@ -7,17 +7,17 @@ from django.db import models
 
 from review.people.models import Department
 from review.records import PostedRecord, Record
-from screenplay.breakdown import MarkedWord
+from screenplay.breakdown import SoughtWord
 
 MOST_MARKED = 80  # characters
 LAST_DAY = 9_999  # of a story
 
 
-class DepartmentMark(PostedRecord):
-    """A word, or a few, that a department marked: known wherever it stands, in this draft and in later ones."""
+class MarkedWord(PostedRecord):
+    """A word, or a few, marked for a department: known wherever it stands, in this draft and in later ones."""
 
-    production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="marks")
-    made_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="marks_made")
+    production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="marked_words")
+    made_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="words_marked")
     words = models.CharField(max_length=MOST_MARKED)
     department = models.CharField(max_length=20, choices=Department)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
@@ -29,8 +29,8 @@ class DepartmentMark(PostedRecord):
         return f"{self.words}: {self.get_department_display()}"
 
     @property
-    def as_word(self) -> MarkedWord:
-        return MarkedWord(self.words, self.department)
+    def as_sought(self) -> SoughtWord:
+        return SoughtWord(self.words, self.department)
 
 
 class StoryDay(Record):

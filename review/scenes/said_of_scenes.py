@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import compare_drafts, read_script
-from screenplay.breakdown import MarkedWord, marked_places
+from screenplay.breakdown import SoughtWord, marked_places
 from screenplay.next_draft import carry_scene
 from screenplay.script import scene_span
 
@@ -48,10 +48,10 @@ def places_marked(draft: Draft) -> tuple[MarkedPlace, ...]:
     return marked_places(read_script(draft), marked_words_of(draft))
 
 
-def marked_words_of(draft: Draft) -> Sequence[MarkedWord]:
+def marked_words_of(draft: Draft) -> Sequence[SoughtWord]:
     """The words that departments of its production marked."""
-    standing = draft.production.marks.filter(withdrawn_at=None)
-    return [MarkedWord(words, department) for words, department in standing.values_list("words", "department")]
+    standing = draft.production.marked_words.filter(withdrawn_at=None)
+    return [SoughtWord(words, department) for words, department in standing.values_list("words", "department")]
 
 
 def _here(said_on: Draft, draft: Draft, scene: int) -> int | None:

@@ -71,7 +71,9 @@ def cells_of(row: BreakdownRow) -> tuple[CellValue, ...]:
         "; ".join(one.told for one in row.intercuts),
         needs.dialogue_words,
         needs.action_words,
-        "; ".join(f"{label}: {', '.join(place.mark.words for place in places)}" for label, places in row.marks),
+        "; ".join(
+            f"{label}: {', '.join(place.sought.words for place in places)}" for label, places in row.marked_words
+        ),
         cautions,
         "; ".join(f"{one.name}: {one.told}" for one in row.concerned),
         row.open_notes,

@@ -9,7 +9,7 @@ from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
 from screenplay.breakdown.department_words import LYRICS, MUSIC, searched_texts
 from screenplay.breakdown.english import reads_as_english
-from screenplay.breakdown.marked_words import MarkedPlace, MarkedWord, Suggestion, marked_places, suggestions
+from screenplay.breakdown.marked_words import MarkedPlace, SoughtWord, Suggestion, marked_places, suggestions
 from screenplay.breakdown.scene_groups import SceneGroup, by_cast, by_light, by_place
 from screenplay.breakdown.scene_needs import TIME_RULE, SceneNeeds, break_down
 from screenplay.breakdown.scene_places import lights
@@ -24,9 +24,9 @@ __all__ = [
     "Find",
     "ListedWords",
     "MarkedPlace",
-    "MarkedWord",
     "SceneGroup",
     "SceneNeeds",
+    "SoughtWord",
     "Suggestion",
     "break_down",
     "by_cast",

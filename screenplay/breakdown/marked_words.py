@@ -34,17 +34,17 @@ _MOST_IN_A_ROW = 4  # what goes on in capitals for longer is a notice that is re
 
 
 @dataclass(frozen=True, slots=True)
-class MarkedWord:
-    """A word, or a few, that a department marked, in any letters."""
+class SoughtWord:
+    """A word, or a few, that a department marked, in any letters: what is looked for in a script."""
 
     words: str
     department: str
 
 
 class MarkedPlace(NamedTuple):
-    """A marked word where it stands: the mark, the scene's ordinal, the source line, and the words there."""
+    """A marked word where it stands: what was looked for, the scene's ordinal, the source line, and the words there."""
 
-    mark: MarkedWord
+    sought: SoughtWord
     scene: int
     line: int
     words: str
@@ -59,22 +59,22 @@ class Suggestion(NamedTuple):
     departments: tuple[str, ...]
 
 
-def marked_places(script: Screenplay, marks: Sequence[MarkedWord]) -> tuple[MarkedPlace, ...]:
+def marked_places(script: Screenplay, marked: Sequence[SoughtWord]) -> tuple[MarkedPlace, ...]:
     """Where marked words stand in action, parentheticals and dialogue, in order."""
-    by_first: dict[str, list[tuple[MarkedWord, list[str]]]] = defaultdict(list)
-    for mark in marks:
-        sought = [_plain(word) for word in words(mark.words)]
-        if sought:
-            for form in _forms(sought[0]) if len(sought) == 1 else {sought[0]}:
-                by_first[form].append((mark, sought))
+    by_first: dict[str, list[tuple[SoughtWord, list[str]]]] = defaultdict(list)
+    for sought in marked:
+        its_words = [_plain(word) for word in words(sought.words)]
+        if its_words:
+            for form in _forms(its_words[0]) if len(its_words) == 1 else {its_words[0]}:
+                by_first[form].append((sought, its_words))
     return tuple(place for line in _lines(script) for place in _in_line(script, line, by_first)) if by_first else ()
 
 
-def suggestions(script: Screenplay, marks: Sequence[MarkedWord] = ()) -> tuple[Suggestion, ...]:
+def suggestions(script: Screenplay, marked: Sequence[SoughtWord] = ()) -> tuple[Suggestion, ...]:
     """Words in capitals in action that nobody marked yet and that are no name of the cast, each once, where they stand
     first."""
     cast = {_plain(word) for element in script.elements if isinstance(element, Speech) for word in words(element.name)}
-    known = {form for mark in marks for word in words(mark.words) for form in _forms(_plain(word))}
+    known = {form for sought in marked for word in words(sought.words) for form in _forms(_plain(word))}
     found: dict[str, Suggestion] = {}
     for element in script.elements:
         if isinstance(element, Block) and element.kind is Kind.ACTION:
@@ -94,17 +94,17 @@ def suggestions(script: Screenplay, marks: Sequence[MarkedWord] = ()) -> tuple[S
 
 
 def _in_line(
-    script: Screenplay, line: Printed, by_first: dict[str, list[tuple[MarkedWord, list[str]]]]
+    script: Screenplay, line: Printed, by_first: dict[str, list[tuple[SoughtWord, list[str]]]]
 ) -> Iterator[MarkedPlace]:
     text = plain(line)
     spans = word_spans(text)
     told = [_plain(text[start:end]) for start, end in spans]
     for at, word in enumerate(told):
-        for mark, sought in by_first.get(word, ()):
-            last = at + len(sought) - 1
-            if last < len(told) and told[at:last] == sought[:-1] and told[last] in _forms(sought[-1]):
+        for sought, its_words in by_first.get(word, ()):
+            last = at + len(its_words) - 1
+            if last < len(told) and told[at:last] == its_words[:-1] and told[last] in _forms(its_words[-1]):
                 words_there = text[spans[at][0] : spans[last][1]]
-                yield MarkedPlace(mark, script.scene_of[line.line - 1], line.line, words_there)
+                yield MarkedPlace(sought, script.scene_of[line.line - 1], line.line, words_there)
 
 
 def _lines(script: Screenplay) -> Iterator[Printed]:

@@ -15,7 +15,7 @@ from playwright.sync_api import expect
 
 from review.characters.acts import make_rule
 from review.scenes.acts import mark_word
-from review.scenes.models import DepartmentMark
+from review.scenes.models import MarkedWord
 from screenplay.speech import RuleKind, VoiceRule
 from tests.browser.conftest import PHONE, TOUCH
 from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, shuts_nobody_out
@@ -95,8 +95,8 @@ def test_words_are_marked_where_they_stand(crew: Member, writer: Member, visit: 
     form.get_by_role("button", name="Mark it").click()
     expect(page.get_by_role("dialog")).to_contain_text("Here it stands in scenes 1, 2.")
     page.get_by_role("button", name="Close").click()
-    mark = DepartmentMark.objects.get()
-    assert (mark.words, mark.department, mark.made_by) == ("LANTERN", "props", crew)
+    marked = MarkedWord.objects.get()
+    assert (marked.words, marked.department, marked.made_by) == ("LANTERN", "props", crew)
 
 
 @pytest.mark.parametrize(

@@ -48,7 +48,7 @@ if TYPE_CHECKING:
     from review.publishing.models import HeldDraft
     from review.readers.models import Reading
     from review.rewriting.models import WorkingDraft
-    from review.scenes.models import DepartmentMark
+    from review.scenes.models import MarkedWord
     from review.talks.models import Talk
 
 HANDLER = ClientHandler(enforce_csrf_checks=False)  # whose middleware is set up once, and not for each client
@@ -79,7 +79,7 @@ class House:
     held: HeldDraft
     making: Making
     rule: CharacterRule
-    mark: DepartmentMark
+    marked: MarkedWord
     paper: WorldPaper
     paper_note: PaperNote
     paper_reply: PaperReply
@@ -121,7 +121,7 @@ class House:
             return self.reading.questions.get().answers.get().public_id
         own: dict[str, str] = {
             "draft-held": self.held.public_id,
-            "scenes-marked-word-withdraw": self.mark.public_id,
+            "scenes-marked-word-withdraw": self.marked.public_id,
             "voice-rule-withdraw": self.rule.public_id,
             "mail-again": self.letter.public_id,
             "making": self.making.public_id,
@@ -196,7 +196,7 @@ def build_house(name: str = "Slack Water") -> House:
         paper=paper,
         paper_note=paper_note,
         paper_reply=reply_to_paper_note(crew, paper_note, "Or eleven.", uuid.uuid4()),
-        mark=mark_word(crew, "lamp", Department.PROPS, uuid.uuid4()),
+        marked=mark_word(crew, "lamp", Department.PROPS, uuid.uuid4()),
         rule=make_rule(writer, second, VoiceRule("NELL", RuleKind.NO_QUESTIONS), uuid.uuid4()),
         tokens={
             "join": join_token or "",

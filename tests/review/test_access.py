@@ -187,7 +187,7 @@ def test_a_form_id_that_somebody_else_has_used_says_nothing_and_breaks_nothing(
             "writer",
             reverse("scenes-marked-word-new", args=[production, 1]),
             {"words": "Mine", "department": "props"},
-            house.mark.form_id,
+            house.marked.form_id,
         ),
         "rule": (
             "writer",

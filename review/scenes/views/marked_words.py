@@ -13,10 +13,10 @@ from review.access import Deed, may
 from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.requests import INVALID
-from review.scenes.acts import mark_word, withdraw_mark
+from review.scenes.acts import mark_word, unmark_word
 from review.scenes.breakdown import scene_rows
 from review.scenes.forms import MarkedWordForm
-from review.scenes.marked import scenes_with, standing_marks, suggested_marks
+from review.scenes.marked import scenes_with, standing_words, suggested_words
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
@@ -45,11 +45,11 @@ def marked_word_new(request: Request, member: Member, number: int) -> HttpRespon
     if not form.is_valid():
         return show(request, member, draft, form, INVALID)
     said = form.cleaned_data
-    mark = mark_word(member, said["words"], said["department"], said["form_id"])
+    marked = mark_word(member, said["words"], said["department"], said["form_id"])
     if request.htmx:
-        context = {"member": member, "draft": draft, "mark": mark, "scenes": scenes_with(draft, mark)}
+        context = {"member": member, "draft": draft, "marked": marked, "scenes": scenes_with(draft, marked)}
         return render(request, "scenes/marked_word_form.html", context)
-    messages.success(request, f"“{mark.words}” is known from now on, wherever it stands.")
+    messages.success(request, f"“{marked.words}” is known from now on, wherever it stands.")
     return redirect("scenes-marked-words", member.production.public_id, number)
 
 
@@ -57,9 +57,9 @@ def marked_word_new(request: Request, member: Member, number: int) -> HttpRespon
 @members_who_may(Deed.MARK)
 def marked_word_withdraw(request: HttpRequest, member: Member, public_id: str) -> HttpResponse:
     """Take a marked word back."""
-    mark = get_object_or_404(member.production.marks, public_id=public_id)
-    withdraw_mark(member, mark)
-    messages.success(request, f"“{mark.words}” is marked no more.")
+    marked = get_object_or_404(member.production.marked_words, public_id=public_id)
+    unmark_word(member, marked)
+    messages.success(request, f"“{marked.words}” is marked no more.")
     current = member.production.drafts.current()
     if current is None:
         return redirect("scenes-current", member.production.public_id)
@@ -83,8 +83,8 @@ def _show(request: Request, member: Member, draft: Draft, form: MarkedWordForm, 
     context = {
         "member": member,
         "draft": draft,
-        "marks": standing_marks(draft, rows),
-        "suggestions": suggested_marks(draft, rows),
+        "words": standing_words(draft, rows),
+        "suggestions": suggested_words(draft, rows),
         "form": form,
         "may_mark": may(member, Deed.MARK),
     }

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from review.log import Act
 from review.scenes.acts import NotToBeMarked, mark_word
-from review.scenes.models import DepartmentMark
+from review.scenes.models import MarkedWord
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def test_the_cast_reads_marks_and_makes_none(writer: Member, cast: Member, signe
     assert "Mark it" not in client.get(address(cast)).text
     for words in ("rope", "..."):
         assert mark(client, cast, words).status_code == 403
-    assert not DepartmentMark.objects.exists()
+    assert not MarkedWord.objects.exists()
 
 
 def test_what_is_no_word_is_refused_with_a_sentence(writer: Member, signed_in: SignIn) -> None:
@@ -84,7 +84,7 @@ def test_a_mark_that_is_taken_back_is_kept(writer: Member, crew: Member, signed_
     client = signed_in(crew)
     mark(client, crew, "rope")
     mark(client, crew, "Rope")
-    (found,) = DepartmentMark.objects.all()
+    (found,) = MarkedWord.objects.all()
     client.post(reverse("scenes-marked-word-withdraw", args=[crew.production.public_id, found.public_id]))
     found.refresh_from_db()
     assert found.withdrawn_at
@@ -97,7 +97,7 @@ def test_a_mark_that_is_taken_back_is_kept(writer: Member, crew: Member, signed_
 def test_the_act_itself_refuses_what_is_no_mark(crew: Member, words: str, department: str) -> None:
     with pytest.raises(NotToBeMarked):
         mark_word(crew, words, department, uuid.uuid4())
-    assert not DepartmentMark.objects.exists()
+    assert not MarkedWord.objects.exists()
 
 
 def test_the_script_s_page_asks_for_the_form_alone_and_hears_where_the_words_stand(
@@ -119,7 +119,7 @@ def test_the_script_s_page_asks_for_the_form_alone_and_hears_where_the_words_sta
     done = client.post(address, told | {"words": "LANTERN"}, headers={"HX-Request": "true"})
     said = " ".join(BeautifulSoup(done.text, "html.parser").get_text().split())
     assert "“LANTERN” is marked for Props Here it stands in scenes 1, 2." in said
-    assert DepartmentMark.objects.get().made_by == crew
+    assert MarkedWord.objects.get().made_by == crew
 
 
 def test_without_scripts_an_address_brings_the_words_to_the_form(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from screenplay import parse
-from screenplay.breakdown import MarkedWord, Suggestion, marked_places, suggestions
+from screenplay.breakdown import SoughtWord, Suggestion, marked_places, suggestions
 
 SCRIPT = """FADE IN:
 
@@ -19,11 +19,11 @@ A LIFE JACKET hangs by the OLD WINCH. She reads: NO FERRY AFTER NINE TONIGHT PLE
 
 MARA'S BOAT. The torch again.
 """
-TORCH, JACKET = MarkedWord("Torch", "lighting"), MarkedWord("life jacket", "costume")
+TORCH, JACKET = SoughtWord("Torch", "lighting"), SoughtWord("life jacket", "costume")
 
 
 def test_a_marked_word_is_known_wherever_it_stands() -> None:
-    found = [(place.mark, place.line, place.words) for place in marked_places(parse(SCRIPT), [TORCH, JACKET])]
+    found = [(place.sought, place.line, place.words) for place in marked_places(parse(SCRIPT), [TORCH, JACKET])]
     assert found == [
         (TORCH, 5, "TORCH"),
         (TORCH, 5, "torches"),
@@ -37,7 +37,7 @@ def test_a_marked_word_is_known_wherever_it_stands() -> None:
 def test_it_says_in_which_scene() -> None:
     assert {place.scene for place in marked_places(parse(SCRIPT), [TORCH])} == {1}
     assert marked_places(parse(SCRIPT), []) == ()
-    assert marked_places(parse(SCRIPT), [MarkedWord("...", "props")]) == ()
+    assert marked_places(parse(SCRIPT), [SoughtWord("...", "props")]) == ()
 
 
 def test_capitals_in_action_are_suggested_once_but_for_names_notices_and_the_page_s_own() -> None:
