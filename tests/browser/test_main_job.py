@@ -267,7 +267,7 @@ def test_three_people_take_a_script_through_one_round(somebody: Callable[..., Pa
     expect(gone).to_contain_text("Whose kitchen is this?")
     expect(gone).to_contain_text("A kettle screams")
     writer.goto(re.sub(r"/p/([^/]+)/.*", r"/p/\1/notes/?state=all", writer.url))
-    writer.locator("#gone .place", has_text="Whose kitchen").get_by_role("link", name="Set its place").click()
+    writer.locator("#gone .on-lines", has_text="Whose kitchen").get_by_role("link", name="Set its place").click()
     rope = writer.locator(".script-line", has_text="Tobias buys rope on credit.")
     number = str(rope.get_attribute("data-line"))
     rope.get_by_role("link").click()

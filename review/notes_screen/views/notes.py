@@ -31,8 +31,8 @@ from review.notes_screen.looks import choose_look, look_of
 from review.notes_screen.models import Look
 from review.notes_screen.near_duplicates import near_duplicates
 from review.notes_screen.note_pages import note_pages
+from review.notes_screen.notes_on_lines import grouped_on_lines
 from review.notes_screen.said_in_words import said_in_words
-from review.notes_screen.spots import spots_of
 from review.people.guard import members_who_may
 from review.requests import page_asked_for
 
@@ -112,7 +112,7 @@ def _shown(
         "looks": Look.choices,
         "groupings": GROUPINGS,
         "orders": ORDERS,
-        "groups": spots_of(page.groups, cards, alike, meeting=meeting, beside=beside),
+        "groups": grouped_on_lines(page.groups, cards, alike, meeting=meeting, beside=beside),
         "last_came_to": CameTo(last, cards[last.note_id].overtaken).words if last else "",
         "gone": sum(row.first_line is None for row in page.rows),
     }

@@ -19,7 +19,7 @@ from review.decisions.together import NotTogether, decide_together
 from review.notes.acts import ChangedMeanwhile
 from review.notes.models import Note
 from review.notes_screen.forms import TogetherForm
-from review.notes_screen.spots import AlikeNotes
+from review.notes_screen.notes_on_lines import AlikeNotes
 from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID, page_asked_for
 

@@ -108,7 +108,7 @@ def test_a_note_on_safety_and_one_on_the_same_lines_each_tell_of_the_other(
     make_note(crew, draft, 17)
     page = screen(signed_in(writer), writer.production)
     assert shown(page)[:2] == [risk.public_id, idea.public_id]
-    told = [[link["href"] for link in place.select(".place-meeting a")] for place in page.select(".place")]
+    told = [[link["href"] for link in place.select(".notes-meeting a")] for place in page.select(".on-lines")]
     assert told == [
         [f"?at={idea.public_id}#note-{idea.public_id}"],
         [f"?at={risk.public_id}#note-{risk.public_id}"],
@@ -128,8 +128,8 @@ def test_notes_on_the_same_lines_are_shown_together(
     make_note(cast, draft, 9, 13)
     make_note(crew, draft, 17)
     page = screen(signed_in(writer), writer.production)
-    assert [len(place.select(".note")) for place in page.select(".place")] == [2, 1]
-    meeting = page.select_one(".place-meeting")
+    assert [len(place.select(".note")) for place in page.select(".on-lines")] == [2, 1]
+    meeting = page.select_one(".notes-meeting")
     assert meeting is not None
     assert meeting.text == "2 notes from 2 people meet here"
     assert len(shown(screen(signed_in(writer), writer.production, {"meet": "yes"}))) == 2

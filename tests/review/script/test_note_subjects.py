@@ -267,14 +267,14 @@ def test_the_notes_screen_has_characters_first_and_a_scene_s_note_at_its_head(
         "TOBIAS",
         "INT. BOATHOUSE - NIGHT",
     ]
-    scene_place = page.select(".place")[1]
+    scene_place = page.select(".on-lines")[1]
     assert [mark.get_text() for mark in scene_place.select("mark")] == ["INT. BOATHOUSE - NIGHT"]
 
 
 def test_a_scene_s_note_meets_none_on_lines_further_down(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
     make_note(crew, draft, TIDE)
     leave(crew, draft, TIDE, Subject.SCENE)
-    assert not notes_page(signed_in(crew), draft).select(".place-shared")
+    assert not notes_page(signed_in(crew), draft).select(".on-lines-shared")
 
 
 @pytest.mark.parametrize(("about", "count"), [("lines", 1), ("scene", 2), ("character", 3)])

@@ -55,10 +55,10 @@ class AlikeNotes:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
-    """Notes that are shown at one place: those that say much the same, set by set, and the others. `beside` are the
-    lines they are on, None where these are gone or not asked for. `elsewhere` are those on the same lines that are
-    shown at another place, as safety comes first."""
+class NotesOnLines:
+    """Notes that are shown beside the lines they are on: those that say much the same, set by set, and the others.
+    `beside` are these lines, None where they are gone or not asked for. `elsewhere` are notes on the same lines that
+    are shown in another group, as safety comes first."""
 
     alike: tuple[AlikeNotes, ...]
     others: tuple[NoteCard, ...]
@@ -83,14 +83,14 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class NoteGroup:
-    """Notes under one name, spot by spot."""
+    """Notes under one name, as they stand on lines, in order."""
 
     name: GroupName
-    spots: tuple[Spot, ...]
+    on_lines: tuple[NotesOnLines, ...]
 
     @property
     def cards(self) -> list[NoteCard]:
-        return [card for spot in self.spots for card in spot.cards]
+        return [card for each in self.on_lines for card in each.cards]
 
     @property
     def first_line(self) -> int | None:
@@ -101,7 +101,7 @@ class NoteGroup:
         return at.first_line if self.name.character and at else None
 
 
-def spots_of(
+def grouped_on_lines(
     groups: Iterable[GroupedRows],
     cards: Mapping[int, NoteCard],
     alike: Mapping[int, tuple[int, ...]],
@@ -109,11 +109,11 @@ def spots_of(
     meeting: Sequence[Sequence[NoteRow]] | None,
     beside: Screenplay | None,
 ) -> list[NoteGroup]:
-    """The notes of each group at their spots. `cards` holds each note's card by its key, those too that are of no group
+    """The notes of each group on their lines. `cards` holds each note's card by its key, those too that are of no group
     here and say much the same as one that is; `alike` has by a note's key the keys of all that do.
 
-    `meeting` are all notes with lines in common, on other pages too: those of a group are set at one spot, and of the
-    others it is said there. With None each is at its own, but for what says much the same. What does is proposed where
+    `meeting` are all notes with lines in common, on other pages too: those of a group are shown as one, and of the
+    others it is said there. With None each is by itself, but for what says much the same. What does is proposed where
     the first of it comes, once. `beside` is the script whose lines are shown next to them, None for a list without.
     """
     at_lines = {row.pk: rows for rows in meeting or () for row in rows}
@@ -124,21 +124,21 @@ def spots_of(
         NoteGroup(
             group.name,
             tuple(
-                replace(spot, elsewhere=_elsewhere(spot, at_lines))
-                for spot in _spots(group, cards, lines, alike, proposed, meets_lines=follows)
+                replace(each, elsewhere=_elsewhere(each, at_lines))
+                for each in _on_lines(group, cards, lines, alike, proposed, meets_lines=follows)
             ),
         )
         for group in groups
     ]
 
 
-def _elsewhere(spot: Spot, at_lines: Mapping[int, Sequence[NoteRow]]) -> tuple[NoteRow, ...]:
-    here = [card.note.pk for card in spot.cards]
+def _elsewhere(shown: NotesOnLines, at_lines: Mapping[int, Sequence[NoteRow]]) -> tuple[NoteRow, ...]:
+    here = [card.note.pk for card in shown.cards]
     meeting = {row.pk: row for key in here for row in at_lines.get(key, ())}
     return tuple(row for key, row in meeting.items() if key not in here)
 
 
-def _spots(
+def _on_lines(
     group: GroupedRows,
     cards: Mapping[int, NoteCard],
     lines: LinesBeside | None,
@@ -146,7 +146,7 @@ def _spots(
     proposed: set[tuple[int, ...]],
     *,
     meets_lines: bool,
-) -> Iterator[Spot]:
+) -> Iterator[NotesOnLines]:
     follows_script = meets_lines and not group.name.is_safety and not group.name.is_gone
     for keys in _meeting(group) if follows_script else _one_by_one(group.rows, alike):
         here = set(keys)
@@ -155,8 +155,8 @@ def _spots(
         grouped = here.intersection(chain.from_iterable(sets))
         others = tuple(cards[key] for key in keys if key not in grouped)
         shown = tuple(_alike_notes(each, cards, here) for each in sets)
-        on_lines = lines is not None and cards[keys[0]].stands.at is not None
-        yield Spot(shown, others, lines.of([cards[key] for key in keys]) if lines and on_lines else None)
+        has_lines = lines is not None and cards[keys[0]].stands.at is not None
+        yield NotesOnLines(shown, others, lines.of([cards[key] for key in keys]) if lines and has_lines else None)
 
 
 def _alike_notes(keys: Sequence[int], cards: Mapping[int, NoteCard], here: set[int]) -> AlikeNotes:
@@ -174,9 +174,9 @@ def _one_by_one(rows: Sequence[NoteRow], alike: Mapping[int, tuple[int, ...]]) -
     """Each by itself, or with those of the group that say much the same where the first of them comes."""
     of_group = {row.pk for row in rows}
     done: set[int] = set()
-    spots: list[list[int]] = []
+    together: list[list[int]] = []
     for row in rows:
         if row.pk not in done:
-            spots.append([key for key in alike.get(row.pk, (row.pk,)) if key in of_group])
-            done.update(spots[-1])
-    return spots
+            together.append([key for key in alike.get(row.pk, (row.pk,)) if key in of_group])
+            done.update(together[-1])
+    return together
