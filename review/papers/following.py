@@ -20,7 +20,7 @@ MOST_COMPARED = 250_000  # pairs: past that only paragraphs that stayed as they 
 
 
 @dataclass(frozen=True, slots=True)
-class Followed:
+class ParagraphFate:
     """What became of a paragraph: its fate, and the index in the next version that it has; None where it is gone."""
 
     fate: Fate
@@ -37,22 +37,22 @@ class ChangedParagraph:
     new: str
 
 
-def follow(old: Sequence[str], new: Sequence[str]) -> tuple[Followed, ...]:
+def follow(old: Sequence[str], new: Sequence[str]) -> tuple[ParagraphFate, ...]:
     """What became of each paragraph of a version in the next one. Each of the new is that of one of the old at most."""
-    found: dict[int, Followed] = {}
+    found: dict[int, ParagraphFate] = {}
     taken: set[int] = set()
     for first, second, size in SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks():
         for step in range(size):
-            found[first + step] = Followed(Fate.KEPT, second + step)
+            found[first + step] = ParagraphFate(Fate.KEPT, second + step)
             taken.add(second + step)
     left = [at for at in range(len(old)) if at not in found]
     free = [at for at in range(len(new)) if at not in taken]
     for likeness, _, at, to in sorted(_alike(old, new, left, free), reverse=True):
         if -at in found or -to in taken:
             continue
-        found[-at] = Followed(Fate.MOVED if likeness > _ALL else Fate.REWORDED, -to)
+        found[-at] = ParagraphFate(Fate.MOVED if likeness > _ALL else Fate.REWORDED, -to)
         taken.add(-to)
-    return tuple(found.get(at, Followed(Fate.GONE, None)) for at in range(len(old)))
+    return tuple(found.get(at, ParagraphFate(Fate.GONE, None)) for at in range(len(old)))
 
 
 def _alike(
@@ -103,13 +103,13 @@ def _gone(old: Sequence[str], which: Sequence[int]) -> list[ChangedParagraph]:
     return [ChangedParagraph("gone", old[at], "") for at in which]
 
 
-def place_in_each(versions: Mapping[int, Sequence[str]], number: int, at: int) -> dict[int, Followed]:
-    """Where a paragraph of a version stands in each version since, by their numbers."""
-    places: dict[int, Followed] = {}
+def fates_in_each(versions: Mapping[int, Sequence[str]], number: int, at: int) -> dict[int, ParagraphFate]:
+    """What became of a paragraph of a version in each version since, by their numbers."""
+    fates: dict[int, ParagraphFate] = {}
     last, index = number, at
     for following in sorted(each for each in versions if each > number):
         one = follow(versions[last], versions[following])[index]
-        places[following] = one
+        fates[following] = one
         if one.to is not None:
             last, index = following, one.to
-    return places
+    return fates

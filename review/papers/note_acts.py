@@ -27,7 +27,7 @@ from review.notes.threads import (
     put_back,
     take_back,
 )
-from review.papers.following import place_in_each
+from review.papers.following import fates_in_each
 from review.papers.markdown import paragraphs_of
 from review.papers.models import PaperVersion, WorldPaper
 from review.papers.note_models import EarlierPaperText, PaperDecision, PaperNote, PaperOutcome, PaperPlace, PaperReply
@@ -88,11 +88,9 @@ def leave_paper_note(
         body=body,
         audience=audience,
     )
-    places = place_in_each(texts, version.number, paragraph - 1)
-    numbers = {each.number: each for each in paper.versions.filter(number__in=places)}
-    PaperPlace.objects.bulk_create(
-        PaperPlace.of(note, numbers[number], followed) for number, followed in places.items()
-    )
+    fates = fates_in_each(texts, version.number, paragraph - 1)
+    numbers = {each.number: each for each in paper.versions.filter(number__in=fates)}
+    PaperPlace.objects.bulk_create(PaperPlace.of(note, numbers[number], fate) for number, fate in fates.items())
     refuse_haste(author)
     index_paper_note(production.pk, note.pk, body)
     told = {"title": paper.title, "paragraph": paragraph, "paper": paper.public_id}

@@ -14,7 +14,7 @@ from review.papers.models import PaperVersion, WorldPaper
 from review.records import PostedRecord
 
 if TYPE_CHECKING:
-    from review.papers.following import Followed
+    from review.papers.following import ParagraphFate
     from review.people.models import Member
 
 
@@ -108,10 +108,10 @@ class PaperPlace(models.Model):
         return f"{self.get_fate_display()} in version {self.version.number}"
 
     @classmethod
-    def of(cls, note: PaperNote, version: PaperVersion, followed: Followed) -> PaperPlace:
+    def of(cls, note: PaperNote, version: PaperVersion, fate: ParagraphFate) -> PaperPlace:
         """A place, not yet stored, of a note whose paragraph was followed into a version."""
-        paragraph = None if followed.to is None else followed.to + 1
-        return cls(note=note, version=version, fate=followed.fate, paragraph=paragraph)
+        paragraph = None if fate.to is None else fate.to + 1
+        return cls(note=note, version=version, fate=fate.fate, paragraph=paragraph)
 
 
 class PaperReplyQuerySet(OpenReplies["PaperReply"]):

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from review.papers.following import follow, paragraph_changes, place_in_each
+from review.papers.following import fates_in_each, follow, paragraph_changes
 
 SONG = ("The bell rang once.", "The ferry came slow over water.", "Nobody stood on the slip.", "So it went back.")
 TEXTS = st.lists(st.sampled_from([*SONG, "The ferry came slow over the black water.", "Rain."]), max_size=6)
@@ -42,4 +42,4 @@ def test_none_of_the_new_is_two_of_the_old_and_both_versions_can_be_read_off(old
 
 def test_a_paragraph_is_followed_through_versions_that_lack_it() -> None:
     versions = {1: SONG, 2: SONG[:1], 3: SONG}
-    assert {number: one.to for number, one in place_in_each(versions, 1, 2).items()} == {2: None, 3: 2}
+    assert {number: one.to for number, one in fates_in_each(versions, 1, 2).items()} == {2: None, 3: 2}
