@@ -19,7 +19,7 @@ from review.readers.models import Reading
 from review.readings.followed_scenes import purposes_in, scenes_followed
 from review.readings.locked_reading import lock_reading, refuse_no_scene
 from review.readings.question_models import AnsweredBy, AskedAbout, BlindAnswer, BlindQuestion, ScenePurpose
-from review.readings.reader_acts import finish_reading, goes_on, lock_place, lock_reader
+from review.readings.reader_acts import finish_reading, goes_on, lock_own_reader, lock_reader
 from screenplay.reception import Verdict
 
 if TYPE_CHECKING:
@@ -183,7 +183,7 @@ def answer_questions(by: Member, reading: Reading, given: Mapping[str, str]) -> 
 def answer_and_finish(by: Member, reading: Reading, given: Mapping[str, str]) -> bool:
     """Keep a reader's last answers and finish with them, both or neither; whether it was not finished until now. What
     is answered after that is left out. Raises Refused where the reading is closed."""
-    reader = lock_place(by, reading)
+    reader = lock_own_reader(by, reading)
     if goes_on(reader):
         _keep_answers(by, reader, given)
     return finish_reading(by, reading)

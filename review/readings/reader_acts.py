@@ -41,11 +41,11 @@ def report_progress(by: Member, reading: Reading, seconds: Mapping[int, int]) ->
     enough counts as read, and the last of them is where they left off.
 
     Scenes that the draft does not have are left out. Of a reading that is closed or finished nothing is kept. It comes
-    every few seconds from each reader, and locks their own place alone.
+    every few seconds from each reader, and locks their own record alone.
     """
     by.refresh_from_db(fields=["role", "removed_at"])
     refuse_unless(by, Deed.NOTE)
-    reader = _lock_own_place(by, reading)
+    reader = _lock_as_reader(by, reading)
     if not goes_on(reader):
         return
     eighths = {scene.ordinal: scene.eighths for scene in laid_out(reader.reading.draft).scenes}
@@ -140,7 +140,7 @@ def take_back_mark(by: Member, reading: Reading, ordinal: int) -> bool:
 @transaction.atomic
 def share_time(by: Member, reading: Reading, *, shares: bool) -> bool:
     """Let the writer see how long each scene took, or no longer; whether anything changed."""
-    reader = lock_place(by, reading)
+    reader = lock_own_reader(by, reading)
     if reader.shares_time == shares:
         return False
     reader.shares_time = shares
@@ -154,7 +154,7 @@ def finish_reading(by: Member, reading: Reading) -> bool:
     """Finish a reading; whether it was not finished until now. From now on others' words are open to the reader, if no
     other reading keeps these from them, and what they said themselves stays as it is. Raises Refused where the reading
     is closed."""
-    reader = lock_place(by, reading)
+    reader = lock_own_reader(by, reading)
     if reader.finished_at is not None:
         return False
     if not reader.reading.is_open:
@@ -167,14 +167,14 @@ def finish_reading(by: Member, reading: Reading) -> bool:
     return True
 
 
-def lock_place(by: Member, reading: Reading) -> Reader:
-    """The reader that a member is in a reading, as they stand now, their place locked besides the production. Raises
+def lock_own_reader(by: Member, reading: Reading) -> Reader:
+    """The reader that a member is in a reading, as they stand now, locked besides the production. Raises
     PermissionDenied where they are none."""
     lock_for(by, Deed.NOTE)
-    return _lock_own_place(by, reading)
+    return _lock_as_reader(by, reading)
 
 
-def _lock_own_place(by: Member, reading: Reading) -> Reader:
+def _lock_as_reader(by: Member, reading: Reading) -> Reader:
     refuse_elsewhere(by, reading)
     readers = Reader.objects.in_it().select_related("reading__draft__production", "member__person")
     standing = readers.filter(reading=reading, member=by, reading__draft__withdrawn_at=None)
@@ -191,7 +191,7 @@ def goes_on(reader: Reader) -> bool:
 
 def lock_reader(by: Member, reading: Reading) -> Reader:
     """The reader, as long as they can say anything more. Raises Refused where they cannot."""
-    reader = lock_place(by, reading)
+    reader = lock_own_reader(by, reading)
     if reader.finished_at is not None:
         raise Refused(FINISHED)
     if not reader.reading.is_open:
