@@ -7,7 +7,7 @@ from itertools import groupby, islice
 from typing import TYPE_CHECKING
 
 from review.decisions.models import Outcome
-from review.home.where import PlacesKnown, where_it_happened
+from review.home.where import LinksKnown, where_it_happened
 from review.log import Act
 from review.news.known_acts import acts_known_to
 from review.people.models import Member
@@ -71,7 +71,7 @@ class Happening:
 def recent_happenings(member: Member) -> list[Happening]:
     """The latest first. A note that the member may not read, its replies and decisions are not betrayed to them."""
     latest = list(acts_known_to(member, IN_WORDS).select_related("person").order_by("-at", "-id")[:MOST_READ])
-    known, whose = PlacesKnown(member), _whose_notes(member, latest)
+    known, whose = LinksKnown(member), _whose_notes(member, latest)
     told = [(act, _in_words(act, whose)) for act in latest]
     rows = (_together(known, list(group)) for _, group in groupby(told, key=_sort))
     return list(islice(rows, MOST_SHOWN))
@@ -102,7 +102,7 @@ def _in_words(act: Act, whose: Mapping[str, str]) -> OnceOrOften:
     return IN_WORDS[act.verb]
 
 
-def _together(known: PlacesKnown, told: Sequence[tuple[Act, OnceOrOften]]) -> Happening:
+def _together(known: LinksKnown, told: Sequence[tuple[Act, OnceOrOften]]) -> Happening:
     (latest, (once, often)), *earlier = told
     what = often.replace("{n}", str(len(earlier) + 1), 1) if earlier else once
     if latest.verb in WITH_NUMBER and not earlier:

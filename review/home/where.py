@@ -21,7 +21,7 @@ Verb = Act.Verb
 
 
 @dataclass(frozen=True)
-class PlacesKnown:
+class LinksKnown:
     """What there is for a member to be led to; one query each, for what is asked of it."""
 
     member: Member
@@ -40,59 +40,59 @@ class PlacesKnown:
         return reverse(name, args=[self.member.production.public_id, *parts])
 
 
-def where_it_happened(known: PlacesKnown, act: Act, times: int) -> str:
+def where_it_happened(known: LinksKnown, act: Act, times: int) -> str:
     """The address of the page where an act can be seen, or several of its sort of which it is the last; empty where
     there is none for this member."""
     tell = WHERE.get(act.verb)
     return tell(known, act, times) if tell else ""
 
 
-def _note(known: PlacesKnown, act: Act, times: int) -> str:
+def _note(known: LinksKnown, act: Act, times: int) -> str:
     """The note itself; several stand on the notes screen, where it is among them."""
     if times == 1:
         return known.address("note", act.about)
     return f"{known.address('notes')}?state=all&author=all&sort=newest&at={act.about}#note-{act.about}"
 
 
-def _reply(known: PlacesKnown, act: Act, times: int) -> str:
+def _reply(known: LinksKnown, act: Act, times: int) -> str:
     return f"{known.address('note', act.details['note'])}#reply-{act.about}" if "note" in act.details else ""
 
 
-def _written_in(known: PlacesKnown, act: Act, times: int) -> str:
+def _written_in(known: LinksKnown, act: Act, times: int) -> str:
     return known.address("note", act.about) if times == 1 else f"{known.address('notes')}?state=written&author=all"
 
 
-def _draft(known: PlacesKnown, act: Act, times: int) -> str:
+def _draft(known: LinksKnown, act: Act, times: int) -> str:
     number = act.details.get("number")
     return known.address("script", number) if times == 1 and number in known.drafts else known.address("drafts")
 
 
-def _reading(known: PlacesKnown, act: Act, times: int) -> str:
+def _reading(known: LinksKnown, act: Act, times: int) -> str:
     if times > 1 or act.about not in known.readings:
         return known.address("readings")
     return known.address("reading-readers" if known.member.is_writer else "reading", act.about)
 
 
-def _settings(known: PlacesKnown, act: Act, times: int) -> str:
+def _settings(known: LinksKnown, act: Act, times: int) -> str:
     return known.address("settings") if may(known.member, Deed.SET_UP) else ""
 
 
-def _paper(known: PlacesKnown, act: Act, times: int) -> str:
+def _paper(known: LinksKnown, act: Act, times: int) -> str:
     return known.address("paper", act.about) if times == 1 else known.address("papers")
 
 
-def _on_paper(known: PlacesKnown, act: Act, times: int) -> str:
+def _on_paper(known: LinksKnown, act: Act, times: int) -> str:
     """The paper, at the note where the log has both; else all papers."""
     if times > 1 or "paper" not in act.details:
         return known.address("papers")
     return f"{known.address('paper', act.details['paper'])}#note-{act.details.get('note', act.about)}"
 
 
-def _to(name: str) -> Callable[[PlacesKnown, Act, int], str]:
+def _to(name: str) -> Callable[[LinksKnown, Act, int], str]:
     return lambda known, act, times: known.address(name)
 
 
-WHERE: Mapping[str, Callable[[PlacesKnown, Act, int], str]] = {
+WHERE: Mapping[str, Callable[[LinksKnown, Act, int], str]] = {
     Verb.LOCKED_NUMBERS: _to("drafts"),
     Verb.UNLOCKED_NUMBERS: _to("drafts"),
     Verb.LOCKED_PAGES: _to("drafts"),

@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from review.access import Deed, refuse_unless
-from review.making.models import MOST_WORDS, Making, standing_of
+from review.making.models import MOST_WORDS, Making, sees_as
 
 if TYPE_CHECKING:
     from django.http import HttpResponseBase
@@ -31,7 +31,7 @@ def begin_making(by: Member, deed: Deed, address: str, what: str, back: str, *, 
     Making.objects.make_room()
     if found := _under_way(by, address):
         return found, False
-    told = {"deed": deed.name, "what": what[:MOST_WORDS], "back": back, "is_sent": is_sent, **standing_of(by)}
+    told = {"deed": deed.name, "what": what[:MOST_WORDS], "back": back, "is_sent": is_sent, **sees_as(by)}
     try:
         with transaction.atomic():
             return Making.objects.create(production=by.production, by=by, address=address, **told), True

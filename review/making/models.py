@@ -25,14 +25,14 @@ WAITS_FOR = timedelta(minutes=20)
 MOST_WORDS = 120  # characters
 
 
-class Standing(TypedDict):
+class SeesAs(TypedDict):
     """What decides whose words a member may read. The fields are named as the making's."""
 
     role: str
     reads_alone: bool
 
 
-def standing_of(member: Member) -> Standing:
+def sees_as(member: Member) -> SeesAs:
     return {"role": member.role, "reads_alone": Reader.objects.alone_as(member).exists()}
 
 
@@ -109,7 +109,7 @@ class Making(Record):
 
     def is_for(self, member: Member) -> bool:
         """Whether its owner may read what they might when work on it began, no less and no more."""
-        return standing_of(member) == {"role": self.role, "reads_alone": self.reads_alone}
+        return sees_as(member) == {"role": self.role, "reads_alone": self.reads_alone}
 
     @property
     def is_silent(self) -> bool:

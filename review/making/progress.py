@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from django.db import connection
 from django.utils import timezone
 
-from review.making.models import MOST_WORDS, Making, standing_of
+from review.making.models import MOST_WORDS, Making, sees_as
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -32,8 +32,8 @@ _current: ContextVar[_Told | None] = ContextVar("making", default=None)
 @contextmanager
 def making_of(making: Making) -> Iterator[None]:
     """What is told within is told of this one, and work on it begins: for its owner as they stand now."""
-    now, standing = timezone.now(), standing_of(making.by)
-    Making.objects.filter(pk=making.pk).update(begun_at=now, heard_at=now, **standing)
+    now, seen_as = timezone.now(), sees_as(making.by)
+    Making.objects.filter(pk=making.pk).update(begun_at=now, heard_at=now, **seen_as)
     token = _current.set(_Told(making))
     try:
         yield

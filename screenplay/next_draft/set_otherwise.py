@@ -14,7 +14,7 @@ from screenplay.comparing import SceneFateKind
 from screenplay.fountain import same_name
 from screenplay.model import Kind, Speech
 from screenplay.next_draft.what_prints import lines_that_print
-from screenplay.page import LinePlace, arrangement
+from screenplay.page import LineOnPaper, arrangement
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -57,18 +57,18 @@ class _LinesOf:
         self.script = script
         self.printed: Mapping[int, Printed] = lines_that_print(script)
         self.above = {line: above for above, line in pairwise(self.printed)}
-        self._places = arrangement(script)
+        self._on_paper = arrangement(script)
         self._said = dict(_said(script))
 
-    def place(self, line: int) -> LinePlace:
-        return self._places.get(line, LinePlace("", None))
+    def on_paper(self, line: int) -> LineOnPaper:
+        return self._on_paper.get(line, LineOnPaper("", None))
 
     def said(self, line: int) -> _Said:
         return self._said.get(line, _NOBODY)
 
     def begins(self, line: int) -> bool:
         """Whether a line begins a paragraph or a speech."""
-        return self.place(line).blank_rows is None
+        return self.on_paper(line).blank_rows is None
 
     def what(self, line: int) -> str:
         """What a line is, in words."""
@@ -117,7 +117,7 @@ class SetOtherwise:
 
     def is_on_another_side(self, line: int) -> bool:
         """Whether its speech stands beside another's where it stood by itself, or the other way round."""
-        return self.old.place(self._first(line)).side != self.new.place(line).side
+        return self.old.on_paper(self._first(line)).side != self.new.on_paper(line).side
 
     def stands_otherwise(self, line: int) -> bool:
         """Whether it was parted from the words before it, or stands nearer to the line above it, or further away, where
@@ -206,7 +206,7 @@ class SetOtherwise:
             return None
         if self.old.above.get(old) not in {fate.old for fate in self.sources.get(above, ())}:
             return None
-        before, after = self.old.place(old).blank_rows, self.new.place(line).blank_rows
+        before, after = self.old.on_paper(old).blank_rows, self.new.on_paper(line).blank_rows
         return (before, after) if before != after else None
 
     def _is_given_away(self, line: int, *, alone: bool = False) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from screenplay.page.excerpts import PAGES_BEGIN, end_of_pages, numbers_before, numbers_from, paginate_excerpt
 from screenplay.page.filling import RowPosition
 from screenplay.page.layout import in_pages, paginate
-from screenplay.page.line_places import LinePlace, arrangement
+from screenplay.page.lines_on_paper import LineOnPaper, arrangement
 from screenplay.page.locked_pages import (
     TITLE_PAGE,
     PageSwap,
@@ -50,7 +50,7 @@ __all__ = [
     "USUAL_SETTING",
     "Cell",
     "Layout",
-    "LinePlace",
+    "LineOnPaper",
     "LockedPage",
     "Page",
     "PageSetting",

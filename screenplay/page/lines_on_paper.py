@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from screenplay.page.passages import Passage
 
 
-class LinePlace(NamedTuple):
+class LineOnPaper(NamedTuple):
     """How a printed source line stands: `side` is "left" or "right" for one of two speeches side by side, "" for all
     else; `blank_rows` are those between it and the line above it in its paragraph or speech, None where it begins
     one."""
@@ -21,19 +21,19 @@ class LinePlace(NamedTuple):
     blank_rows: int | None
 
 
-def arrangement(screenplay: Screenplay) -> dict[int, LinePlace]:
+def arrangement(screenplay: Screenplay) -> dict[int, LineOnPaper]:
     """How each source line that prints something stands."""
-    places: dict[int, LinePlace] = {}
+    found: dict[int, LineOnPaper] = {}
     for passage in passages(screenplay.elements, USUAL_SETTING):
-        _arrange(passage, places)
-    return places
+        _arrange(passage, found)
+    return found
 
 
-def _arrange(passage: Passage, places: dict[int, LinePlace]) -> None:
+def _arrange(passage: Passage, found: dict[int, LineOnPaper]) -> None:
     last: dict[str, int] = {}  # the row of each side that was printed last
     for at, row in enumerate(passage.rows):
         for cell in row.cells:
-            if cell.line is not None and cell.line not in places:
+            if cell.line is not None and cell.line not in found:
                 above = last.get(cell.side)
-                places[cell.line] = LinePlace(cell.side, None if above is None else at - above - 1)
+                found[cell.line] = LineOnPaper(cell.side, None if above is None else at - above - 1)
             last[cell.side] = at
