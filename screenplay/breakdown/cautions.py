@@ -6,6 +6,7 @@ found has to say so.
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
@@ -34,6 +35,8 @@ _BUILDINGS = plain_words("grammar", "places", "buildings")
 _PLACE_PARTS = re.compile(
     rf" [{DASHES}]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
 )
+_ANY = frozenset({"a", "an", "some"})
+_OF_SOMEBODY_THERE = plain_words("grammar", "someone", "body") | plain_words("grammar", "someone", "of_a_body")
 _LISTED = frozenset({WordRole.THINGS, WordRole.DOINGS, WordRole.OUTDOORS})
 _SOMEWHERE = frozenset({WordRole.SOMEWHERE, WordRole.SOMEONE_SOMEWHERE})
 
@@ -93,7 +96,7 @@ class _Search:
     def _in_sentence(self, told: Told) -> Iterator[Find]:
         matches: dict[str, dict[Tag, list[Match]]] = defaultdict(lambda: defaultdict(list))
         for tag, match in caution_lists().matches(told.sentence):
-            if tag.key != CHILDREN or not self._is_grown(told.sentence, match):
+            if tag.key != CHILDREN or not self._is_no_child(told.sentence, match):
                 matches[tag.key][tag].append(match)
         for key, by_tag in matches.items():
             far_too = key in caution_lists().far_too
@@ -103,8 +106,10 @@ class _Search:
                 self.waiting[tag].setdefault(text, Find(key, text, told.line))
         self._remember(told)
 
-    def _is_grown(self, sentence: Sentence, match: Match) -> bool:
-        """Whether an age decides that a word for a child means none."""
+    def _is_no_child(self, sentence: Sentence, match: Match) -> bool:
+        """Whether a word for a child means none, by an age, or as it only says for whom something is made."""
+        if _is_for_children(sentence, match):
+            return True
         is_grown = grown_up(sentence, match.start, match.end)
         return sentence.words[match.end - 1] in self.grown if is_grown is None else is_grown
 
@@ -167,6 +172,18 @@ class _Search:
 
     def _waiting(self, role: WordRole) -> list[Find]:
         return [find for tag, found in self.waiting.items() if tag.role is role for find in found.values()]
+
+
+def _is_for_children(sentence: Sentence, match: Match) -> bool:
+    """Whether a thing is of the kind that children have, and none of them need be there: a child's shoe, but not the
+    child's shoe, nor a child's face."""
+    if not sentence.is_possessive(match.end - 1) or match.end == len(sentence.words):
+        return False
+    if sentence.words[match.end] in _OF_SOMEBODY_THERE:
+        return False
+    before = range(match.start - 1, max(match.start - 3, -1), -1)
+    near = itertools.takewhile(lambda at: not sentence.stops_after(at), before)
+    return any(sentence.words[at] in _ANY for at in near)
 
 
 def _is_within(find: Find, other: Find) -> bool:

@@ -8,7 +8,7 @@ from screenplay.breakdown.list_files import plain_words
 
 PEOPLE = plain_words("grammar", "someone", "people") | plain_words("grammar", "children", "words")
 _LISTED = PEOPLE | plain_words("grammar", "someone", "trades") | plain_words("grammar", "children", "kin")
-_MAN = ("man", "men", "woman", "women")
+_MAN = ("man", "men", "woman", "women", "maid")
 _OF_A_TRADE = ("er", "or", "ist", "eer")
 _NOT_OF_A_TRADE = plain_words("grammar", "someone", "no_trades")
 _SHORTEST_TRADE = 5  # letters: usher

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from screenplay.model import Heading
 
 INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
-_WITHIN = re.compile(rf"\s+[{DASHES}]+\s+")
+# A dash parts them, and so does a parenthesis, within which none does: CANAL (FLASHBACK - 1974).
+_WITHIN = re.compile(rf"\s+[{DASHES}]+\s+(?![^()]*\))|\s+(?=\()")
 
 
 class Place(NamedTuple):

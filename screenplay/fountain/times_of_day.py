@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from functools import lru_cache
+from itertools import pairwise
 
 from screenplay.fountain.clock_times import AT_NIGHT, AT_SOME_HOUR, BY_DAY, HOUR_WORDS, with_clock_times
 from screenplay.fountain.dashes import DASHES
@@ -146,9 +147,12 @@ def is_plainly_a_time_of_day(word: str) -> bool:
 
 def light_of(time: str) -> str:
     """When it is light, by a heading's time of day: day, night, dawn, dusk, FOLLOWS_ON where it takes that from the
-    scene before (C), or "" where it does not say."""
-    lights = [_LIGHT[word] for word in _words(time) if word in _LIGHT]
+    scene before (C), or "" where it does not say. Of `DAY 3 - NIGHT` the first is a day of the story (C)."""
+    words = _words(time)
+    lights = [_LIGHT[word] for word in words if word in _LIGHT]
     said = [light for light in lights if light != FOLLOWS_ON]
+    if any(_LIGHT.get(word) == "day" and after.isdecimal() for word, after in pairwise(words)):
+        said = [light for light in said if light not in {"day", ""}] or said
     return next(filter(None, said), "") if said or not lights else FOLLOWS_ON
 
 

@@ -44,7 +44,8 @@ NOT_JUDGED_FOR_THESE = frozenset({"held-out.toml"})
 # Precision and recall that each script has to reach. "Twenty Minutes, She Said" was at 0.36 and 0.50 when it was first
 # run, on lists of bare words that nobody had made for it, and the lists of today were made after it had been read. The
 # script held out was read by nobody who worked on the lists, and run once when they were done: 0.875 and 0.808. When
-# they were worked on again it stayed unread, but for the words that were found in it, and is where it was. Who
+# they were worked on again it stayed unread, but for the words that were found in it, and was where it had been; when
+# they were a third time, by scenes of no judged script, it stayed unread, and is at 0.88 and 0.846. Who
 # works on them again has to hold it out still, or to say so here.
 SCRIPTS = {
     "the demo's first draft": (DEMO / "first-draft.fountain", "demo-first.toml", NINE_IN_TEN, NINE_IN_TEN),

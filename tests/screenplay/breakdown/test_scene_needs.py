@@ -86,6 +86,15 @@ def test_a_heading_of_several_settings_has_a_place_for_each(heading: str, places
     assert {group.name for group in by_place([scene])} == {name for name, _ in places}
 
 
+@pytest.mark.parametrize(
+    ("typed", "within"),
+    [("FERRY (FLASHBACK - 1974)", "(FLASHBACK - 1974)"), ("FERRY (MOVING) - HOLD", "(MOVING) - HOLD"), ("FERRY", "")],
+)
+def test_what_stands_in_parentheses_is_no_part_of_a_place_s_name(typed: str, within: str) -> None:
+    (scene,) = needs_of(f"EXT. {typed} - DAY\n\nRain.\n")
+    assert (scene.place, scene.place_within, scene.place_typed) == ("FERRY", within, typed)
+
+
 def test_cast_and_light_have_their_scenes_and_lengths() -> None:
     scenes = needs_of()
     assert {group.name: group.scenes for group in by_cast(scenes)} == {"MARA": (1,), "JOREN": (1, 2)}
