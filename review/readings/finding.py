@@ -20,7 +20,7 @@ def reading_or_404(member: Member, public_id: str) -> Reading:
 
 
 def reader_or_404(member: Member, public_id: str) -> Reader:
-    """The member's own place in a reading."""
+    """The reader that the member is in a reading."""
     found = Reader.objects.in_it().filter(reading__in=Reading.objects.known_to(member))
     own = found.select_related("reading__draft__production", "reading__opened_by__person", "member__person")
     try:

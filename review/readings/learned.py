@@ -57,7 +57,7 @@ class MarkCell:
 
 
 @dataclass(frozen=True, slots=True)
-class HotPlace:
+class QuotedHotLines:
     """Hot lines, and what they read, as many as show which they are."""
 
     lines: HotLines
@@ -72,7 +72,7 @@ class LearnedScene:
     scene: Scene
     cells: tuple[MarkCell, ...]
     marks: SceneMarks
-    hot: tuple[HotPlace, ...]
+    hot: tuple[QuotedHotLines, ...]
     missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
     kinds: tuple[tuple[NoteKind, int], ...]
     long_for: tuple[tuple[str, float], ...]
@@ -186,11 +186,11 @@ def _scenes(
     kinds: dict[int, Counter[str]] = defaultdict(Counter)
     for note in notes:
         kinds[scene_of[note.first_line - 1]][note.kind] += 1
-    hot: dict[int, list[HotPlace]] = defaultdict(list)
-    for place in _hot(notes):
-        last = min(place.last_line, place.first_line + MOST_QUOTED_LINES - 1)
-        quoted = printed_words(script, whole_span(draft.text, place.first_line, last))
-        hot[scene_of[place.first_line - 1]].append(HotPlace(place, quoted))
+    hot: dict[int, list[QuotedHotLines]] = defaultdict(list)
+    for found in _hot(notes):
+        last = min(found.last_line, found.first_line + MOST_QUOTED_LINES - 1)
+        quoted = printed_words(script, whole_span(draft.text, found.first_line, last))
+        hot[scene_of[found.first_line - 1]].append(QuotedHotLines(found, quoted))
     times = _times(member, reading, readers)
     return tuple(
         LearnedScene(
@@ -224,7 +224,7 @@ def _hot(notes: Sequence[Note]) -> tuple[HotLines, ...]:
     on_lines = [note for note in notes if note.subject == Subject.LINES]
     names = {str(note.author_id): note.author_name for note in on_lines}
     found = hot_lines(LinesRead(str(note.author_id), note.first_line, note.last_line) for note in on_lines)
-    return tuple(replace(place, readers=tuple(sorted(names[key] for key in place.readers))) for place in found)
+    return tuple(replace(each, readers=tuple(sorted(names[key] for key in each.readers))) for each in found)
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,7 @@ def scene_name(scene: Scene) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class ReaderPlace:
+class ReaderProgress:
     """Where a reader is in a reading. `go_on` is the scene to go on with, by its ordinal; None where all are read."""
 
     reader: Reader
@@ -78,20 +78,20 @@ class ReaderPlace:
         return next((line for line in onward if not line.is_read), None)
 
 
-def reader_places(member: Member) -> list[ReaderPlace]:
+def open_progress(member: Member) -> list[ReaderProgress]:
     """Where a member is in each open reading that waits for them, the one that ends first coming first; four queries at
     most."""
     readers = Reader.objects.waited_for().filter(member=member, reading__in=Reading.objects.open())
     found = readers.select_related("reading__draft__production", "reading__opened_by__person")
-    return _places(list(found.order_by("reading__until", "reading__id")))
+    return _progress(list(found.order_by("reading__until", "reading__id")))
 
 
-def reader_place(reader: Reader) -> ReaderPlace:
+def reader_progress(reader: Reader) -> ReaderProgress:
     """Where one reader is; two queries."""
-    return _places([reader])[0]
+    return _progress([reader])[0]
 
 
-def _places(readers: list[Reader]) -> list[ReaderPlace]:
+def _progress(readers: list[Reader]) -> list[ReaderProgress]:
     if not readers:
         return []
     keys = [reader.pk for reader in readers]
@@ -99,7 +99,7 @@ def _places(readers: list[Reader]) -> list[ReaderPlace]:
     seen = SceneRead.objects.filter(reader__in=keys).exclude(read_at=None)
     read = set(seen.values_list("reader", "scene"))
     return [
-        ReaderPlace(
+        ReaderProgress(
             reader,
             tuple(
                 SceneLine(scene, (reader.pk, scene.ordinal) in read, marks.get((reader.pk, scene.ordinal)))
@@ -168,7 +168,8 @@ def _kept_elsewhere(reading: Reading, readers: Sequence[Reader]) -> dict[int, Re
 
 @dataclass(frozen=True, slots=True)
 class ReadingRow:
-    """A reading with how many have finished it, of how many; `own` is the member's place in it, None for a writer."""
+    """A reading with how many have finished it, of how many; `own` is the reader that the member is in it, None for
+    a writer."""
 
     reading: Reading
     finished: int

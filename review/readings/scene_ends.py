@@ -10,7 +10,7 @@ from review.drafts.drawn_pages import draw_pages
 
 if TYPE_CHECKING:
     from review.readings.models import ClarityMark
-    from review.readings.progress import ReaderPlace, SceneLine
+    from review.readings.progress import ReaderProgress, SceneLine
     from screenplay.script import Scene
 
 
@@ -34,10 +34,10 @@ class SceneEnd:
         return self.line.mark
 
 
-def scene_ends(place: ReaderPlace) -> list[SceneEnd]:
+def scene_ends(progress: ReaderProgress) -> list[SceneEnd]:
     """The scenes of a reading's draft, each with its end."""
-    printed = draw_pages(place.reading.draft).printed
-    return [SceneEnd(line, _last_printed(printed, line.scene)) for line in place.scenes]
+    printed = draw_pages(progress.reading.draft).printed
+    return [SceneEnd(line, _last_printed(printed, line.scene)) for line in progress.scenes]
 
 
 def _last_printed(printed: tuple[int, ...], scene: Scene) -> int:

@@ -13,7 +13,7 @@ from review.home.recent import recent_happenings
 from review.home.waiting import waiting_for_reader, waiting_for_writer
 from review.people.guard import members_who_may
 from review.readers.models import Reading
-from review.readings.progress import reader_places, reading_rows
+from review.readings.progress import open_progress, reading_rows
 from review.talks.models import Talk
 from screenplay.fountain import same_name
 from screenplay.script import characters_of
@@ -39,7 +39,7 @@ def home(request: HttpRequest, member: Member) -> HttpResponse:
         "may_publish": may(member, Deed.PUBLISH),
         "for_writer": waiting_for_writer(member, draft) if may(member, Deed.DECIDE) else None,
         "for_reader": waiting_for_reader(member, draft),
-        "places": [] if member.is_writer else reader_places(member),
+        "own_progress": [] if member.is_writer else open_progress(member),
         "open_readings": reading_rows(member, Reading.objects.known_to(member).open()) if member.is_writer else [],
         "part": _part(member, draft) if draft else "",
         "coming_talks": _coming_talks(member),

@@ -11,7 +11,7 @@ from review.access import Deed
 from review.people.guard import members_who_may
 from review.readers.models import Reader
 from review.readings.finding import reader_or_404, reading_or_404
-from review.readings.progress import reader_place
+from review.readings.progress import reader_progress
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -27,17 +27,17 @@ def reading(request: Request, member: Member, public_id: str) -> HttpResponse:
     found = reading_or_404(member, public_id)
     if member.is_writer:
         return redirect("reading-readers", member.production.public_id, found.public_id)
-    place = reader_place(reader_or_404(member, public_id))
+    progress = reader_progress(reader_or_404(member, public_id))
     current = member.production.drafts.current()
     alone = Reader.objects.keeping_from(member)
     context = {
         "member": member,
-        "reading": place.reading,
-        "place": place,
+        "reading": progress.reading,
+        "progress": progress,
         "draft": found.draft,
         "may_hear": alone is None,
-        "kept_by": alone.reading if alone and alone.reading_id != place.reading.pk else None,
-        "has_heard": Reader.objects.heard_others(member, place.reading),
+        "kept_by": alone.reading if alone and alone.reading_id != progress.reading.pk else None,
+        "has_heard": Reader.objects.heard_others(member, progress.reading),
         "later": current if current and current.number > found.draft.number else None,
     }
     return render(request, "readings/reading.html", context)

@@ -17,7 +17,7 @@ from review.readers.models import Reader
 from review.readings import reader_acts
 from review.readings.answers_heard import about_in_words
 from review.readings.finding import reader_or_404
-from review.readings.progress import reader_place
+from review.readings.progress import reader_progress
 from review.readings.question_acts import answer_and_finish, answer_questions
 from review.readings.question_models import MOST_ANSWER
 from review.requests import INVALID, lead_on
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from django.http import HttpResponse
 
     from review.people.models import Member
-    from review.readings.progress import ReaderPlace
+    from review.readings.progress import ReaderProgress
     from review.readings.question_models import BlindAnswer
     from review.requests import Request
 
@@ -39,23 +39,23 @@ TOO_LONG = f"An answer has {MOST_ANSWER} characters at most. Nothing is kept yet
 @members_who_may(Deed.NOTE)
 def reading_finish(request: Request, member: Member, public_id: str) -> HttpResponse:
     """The questions, and the end. What is sent is kept; without `keep` the reading is finished with it."""
-    place = reader_place(reader_or_404(member, public_id))
+    progress = reader_progress(reader_or_404(member, public_id))
     if request.method != "POST":
-        return _show(request, member, place)
+        return _show(request, member, progress)
     given = {
         name.removeprefix("answer-"): line_feeds(str(text))
         for name, text in request.POST.items()
         if name.startswith("answer-")
     }
     if any(len(text) > MOST_ANSWER for text in given.values()):
-        return _show(request, member, place, given, INVALID, TOO_LONG)
+        return _show(request, member, progress, given, INVALID, TOO_LONG)
     try:
         if "keep" in request.POST:
-            answer_questions(member, place.reading, given)
+            answer_questions(member, progress.reading, given)
             messages.success(request, "Kept. You can go on any time, on any device.")
-            ids = [member.production.public_id, place.reading.public_id]
+            ids = [member.production.public_id, progress.reading.public_id]
             return lead_on(request, reverse("reading-finish", args=ids))
-        is_new = answer_and_finish(member, place.reading, given)
+        is_new = answer_and_finish(member, progress.reading, given)
     except Refused as refusal:
         messages.error(request, str(refusal))
     else:
@@ -65,24 +65,24 @@ def reading_finish(request: Request, member: Member, public_id: str) -> HttpResp
                 "now" if kept_by is None else f"once you have finished reading draft {kept_by.reading.draft.number} too"
             )
             messages.success(request, f"Thank you: you have finished. What the others said is open to you {opens}.")
-    return lead_on(request, reverse("reading", args=[member.production.public_id, place.reading.public_id]))
+    return lead_on(request, reverse("reading", args=[member.production.public_id, progress.reading.public_id]))
 
 
 def _show(
     request: Request,
     member: Member,
-    place: ReaderPlace,
+    progress: ReaderProgress,
     said: Mapping[str, str] | None = None,
     status: int = 200,
     sentence: str = "",
 ) -> HttpResponse:
-    given = {answer.question.public_id: answer.text for answer in _own_answers(place)} | dict(said or {})
-    reading = place.reading
-    elsewhere = Reader.objects.exclude(pk=place.reader.pk).keeping_from(place.reader.member)
+    given = {answer.question.public_id: answer.text for answer in _own_answers(progress)} | dict(said or {})
+    reading = progress.reading
+    elsewhere = Reader.objects.exclude(pk=progress.reader.pk).keeping_from(progress.reader.member)
     context = {
         "member": member,
         "reading": reading,
-        "place": place,
+        "progress": progress,
         "draft": reading.draft,
         "kept_by": elsewhere.reading if elsewhere else None,
         "questions": [
@@ -96,8 +96,8 @@ def _show(
     return render(request, "readings/reading_finish.html", context, status=status)
 
 
-def _own_answers(place: ReaderPlace) -> Iterable[BlindAnswer]:
-    return place.reader.answers.standing().select_related("question")
+def _own_answers(progress: ReaderProgress) -> Iterable[BlindAnswer]:
+    return progress.reader.answers.standing().select_related("question")
 
 
 @require_POST

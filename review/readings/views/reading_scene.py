@@ -20,7 +20,7 @@ from review.readings import reader_acts
 from review.readings.finding import reader_or_404
 from review.readings.forms import ClarityForm
 from review.readings.models import ClarityWord
-from review.readings.progress import reader_place
+from review.readings.progress import reader_progress
 from review.readings.scene_ends import scene_ends
 from review.readings.scene_pages import scene_pages
 from review.requests import CONFLICT, INVALID
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from review.people.models import Member
-    from review.readings.progress import ReaderPlace, SceneLine
+    from review.readings.progress import ReaderProgress, SceneLine
     from review.readings.scene_ends import SceneEnd
     from review.requests import Request
 
@@ -45,32 +45,34 @@ MEANINGS = {
 @members_who_may(Deed.NOTE)
 def reading_scene(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
     """A scene's pages, and the mark that its form gives, which leads on to the next scene."""
-    place = reader_place(reader_or_404(member, public_id))
-    line = _scene_or_404(place, ordinal)
+    progress = reader_progress(reader_or_404(member, public_id))
+    line = _scene_or_404(progress, ordinal)
     if request.method != "POST":
-        return _show(request, member, place, line)
+        return _show(request, member, progress, line)
     if "take_back" in request.POST:
-        return _done(request, place, ordinal, partial(reader_acts.take_back_mark, member, place.reading, ordinal))
+        return _done(request, progress, ordinal, partial(reader_acts.take_back_mark, member, progress.reading, ordinal))
     form = ClarityForm(request.POST)
     if not form.is_valid():
-        return _show(request, member, place, line, form, INVALID)
+        return _show(request, member, progress, line, form, INVALID)
     said = form.cleaned_data
     try:
-        reader_acts.mark_scene(member, place.reading, ordinal, said["mark"], said["why"])
+        reader_acts.mark_scene(member, progress.reading, ordinal, said["mark"], said["why"])
     except Refused as refusal:
         return _not_kept(request, member, public_id, ordinal, said["why"], str(refusal))
     if request.htmx:
         return _marked_in_script(request, member, public_id, ordinal)
     address = (member.production.public_id, public_id)
-    return redirect("reading-scene", *address, ordinal + 1) if ordinal < place.total else redirect("reading", *address)
+    return (
+        redirect("reading-scene", *address, ordinal + 1) if ordinal < progress.total else redirect("reading", *address)
+    )
 
 
 @require_safe
 @members_who_may(Deed.NOTE)
 def reading_ends(request: Request, member: Member, public_id: str) -> HttpResponse:
     """The ends of all scenes, which the script asks for and puts where they belong; none where nothing more is said."""
-    place = reader_place(reader_or_404(member, public_id))
-    return _show_ends(request, member, place, scene_ends(place) if place.is_open else [])
+    progress = reader_progress(reader_or_404(member, public_id))
+    return _show_ends(request, member, progress, scene_ends(progress) if progress.is_open else [])
 
 
 def _not_kept(request: Request, member: Member, public_id: str, ordinal: int, why: str, sentence: str) -> HttpResponse:
@@ -79,22 +81,22 @@ def _not_kept(request: Request, member: Member, public_id: str, ordinal: int, wh
         messages.error(request, sentence)
         address = reverse("reading", args=[member.production.public_id, public_id])
         return HttpResponseClientRedirect(address) if request.htmx else redirect(address)
-    place = reader_place(reader_or_404(member, public_id))
-    line = place.scenes[ordinal - 1]
+    progress = reader_progress(reader_or_404(member, public_id))
+    line = progress.scenes[ordinal - 1]
     if not request.htmx:
-        return _show(request, member, place, line, status=CONFLICT, not_kept=why, sentence=sentence)
-    context = {"member": member, "draft": place.reading.draft, "line": line, "not_kept": why, "sentence": sentence}
+        return _show(request, member, progress, line, status=CONFLICT, not_kept=why, sentence=sentence)
+    context = {"member": member, "draft": progress.reading.draft, "line": line, "not_kept": why, "sentence": sentence}
     return render(request, "readings/mark_not_kept.html", context, status=CONFLICT)
 
 
 def _marked_in_script(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
     """The end of a scene on the script, with the mark that was given there just now."""
-    place = reader_place(reader_or_404(member, public_id))
-    return _show_ends(request, member, place, [scene_ends(place)[ordinal - 1]])
+    progress = reader_progress(reader_or_404(member, public_id))
+    return _show_ends(request, member, progress, [scene_ends(progress)[ordinal - 1]])
 
 
-def _show_ends(request: Request, member: Member, place: ReaderPlace, ends: list[SceneEnd]) -> HttpResponse:
-    context = {"member": member, "reading": place.reading, "ends": ends, "marks": ClarityWord.choices}
+def _show_ends(request: Request, member: Member, progress: ReaderProgress, ends: list[SceneEnd]) -> HttpResponse:
+    context = {"member": member, "reading": progress.reading, "ends": ends, "marks": ClarityWord.choices}
     return render(request, "readings/scene_ends.html", context)
 
 
@@ -102,10 +104,10 @@ def _show_ends(request: Request, member: Member, place: ReaderPlace, ends: list[
 @members_who_may(Deed.NOTE)
 def reading_read(request: Request, member: Member, public_id: str, ordinal: int) -> HttpResponse:
     """Says by hand that a scene was read, or with `unread` that it was not."""
-    place = reader_place(reader_or_404(member, public_id))
-    _scene_or_404(place, ordinal)
-    act = partial(reader_acts.say_read, member, place.reading, ordinal, is_read="unread" not in request.POST)
-    return _done(request, place, ordinal, act, is_list=True)
+    progress = reader_progress(reader_or_404(member, public_id))
+    _scene_or_404(progress, ordinal)
+    act = partial(reader_acts.say_read, member, progress.reading, ordinal, is_read="unread" not in request.POST)
+    return _done(request, progress, ordinal, act, is_list=True)
 
 
 @require_POST
@@ -123,14 +125,14 @@ def reading_progress(request: Request, member: Member, public_id: str) -> HttpRe
 
 def _done(
     request: Request,
-    place: ReaderPlace,
+    progress: ReaderProgress,
     ordinal: int,
     act: Callable[[], object],
     *,
     is_list: bool = False,
 ) -> HttpResponse:
     """Do it, or say why it was not done; then back to the list, or back to the scene."""
-    address = (place.reader.member.production.public_id, place.reading.public_id)
+    address = (progress.reader.member.production.public_id, progress.reading.public_id)
     try:
         act()
     except Refused as refusal:
@@ -150,16 +152,16 @@ def _seconds(said: str) -> dict[int, int]:
     return {int(scene): took for scene, took in told.items()}
 
 
-def _scene_or_404(place: ReaderPlace, ordinal: int) -> SceneLine:
-    if not 1 <= ordinal <= place.total:
+def _scene_or_404(progress: ReaderProgress, ordinal: int) -> SceneLine:
+    if not 1 <= ordinal <= progress.total:
         raise Http404("No such scene")
-    return place.scenes[ordinal - 1]
+    return progress.scenes[ordinal - 1]
 
 
 def _show(
     request: Request,
     member: Member,
-    place: ReaderPlace,
+    progress: ReaderProgress,
     line: SceneLine,
     form: ClarityForm | None = None,
     status: int = 200,
@@ -169,16 +171,16 @@ def _show(
     ordinal = line.scene.ordinal
     context = {
         "member": member,
-        "reading": place.reading,
-        "place": place,
-        "draft": place.reading.draft,
+        "reading": progress.reading,
+        "progress": progress,
+        "draft": progress.reading.draft,
         "line": line,
-        "pages": scene_pages(place.reading.draft, line.scene),
+        "pages": scene_pages(progress.reading.draft, line.scene),
         "form": form or ClarityForm(),
         "why": form["why"].value() if form else line.mark.why if line.mark else "",
         "marks": [(mark, mark.label, MEANINGS[mark]) for mark in ClarityWord],
-        "before": place.scenes[ordinal - 2] if ordinal > 1 else None,
-        "after": place.scenes[ordinal] if ordinal < place.total else None,
+        "before": progress.scenes[ordinal - 2] if ordinal > 1 else None,
+        "after": progress.scenes[ordinal] if ordinal < progress.total else None,
         "not_kept": not_kept,
         "sentence": sentence,
     }
