@@ -42,7 +42,7 @@ def visits_of(member: Member) -> list[Visit]:
     return list(Visit.objects.filter(member=member).order_by("last_at"))
 
 
-def place_in(visits: Iterable[Visit], draft: Draft) -> int | None:
+def line_left_at(visits: Iterable[Visit], draft: Draft) -> int | None:
     """The line at which a member was in a draft; None where they never were."""
     return next((visit.line for visit in visits if visit.draft_id == draft.pk), None)
 

@@ -14,6 +14,6 @@ urlpatterns = [
     path("drafts/<int:number>/script/pages/<str:name>/", script_notes.script_page, name="script-page"),
     path("drafts/<int:number>/script/find/", script_find.script_find, name="script-find"),
     path("drafts/<int:number>/script/changed/", script_find.script_changed, name="script-changed"),
-    path("drafts/<int:number>/script/place/", script.script_place, name="script-place"),
+    path("drafts/<int:number>/script/place/", script.line_in_view, name="line-in-view"),
     path("drafts/<int:number>/notes/new/", note_new.note_new, name="note-new"),
 ]

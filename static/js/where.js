@@ -78,9 +78,9 @@ document.addEventListener("click", (event) => {
   if (link) leave();
 });
 
-// The place is told to the server while one reads, and when one goes
+// The line one is at is told to the server while one reads, and when one goes
 
-let told = pages.dataset.place ? Number(pages.dataset.place) : null;
+let told = pages.dataset.lineLeft ? Number(pages.dataset.lineLeft) : null;
 
 /** The page that the reader's line is on, by its first and its last line; null where there is none. */
 export function pageInView() {
@@ -97,7 +97,7 @@ function tell({ again = false } = {}) {
   told = number;
   const { "X-CSRFToken": token } = JSON.parse(document.body.getAttribute("hx-headers"));
   const body = new URLSearchParams({ line: String(number), csrfmiddlewaretoken: token });
-  fetch(pages.dataset.placeAddress, { method: "POST", body, keepalive: true }).catch(() => {
+  fetch(pages.dataset.lineAddress, { method: "POST", body, keepalive: true }).catch(() => {
     told = null;
   });
 }
@@ -115,5 +115,5 @@ setTimeout(tell, TELL_MS);
 // A page that is opened anew, at no place of its own, begins where one last was
 
 const [opened] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
-const place = pages.dataset.place && lineElement(pages.dataset.place);
-if (place && !location.hash && opened?.type === "navigate" && place !== lines[0]) leadTo(place);
+const left = pages.dataset.lineLeft && lineElement(pages.dataset.lineLeft);
+if (left && !location.hash && opened?.type === "navigate" && left !== lines[0]) leadTo(left);

@@ -153,7 +153,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "script-page": of_a_production(PAGE),
     "script-find": of_a_production(PAGE),
     "script-changed": of_a_production(PAGE),
-    "script-place": of_a_production((WRONG_METHOD, REFUSED_FORM)),
+    "line-in-view": of_a_production((WRONG_METHOD, REFUSED_FORM)),
     "note-new": of_a_production((OPEN, REFUSED_FORM)),
     "note": of_a_production(PAGE),
     # the sample reading is of the head of department alone: nobody else reads in it

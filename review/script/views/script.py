@@ -20,7 +20,7 @@ from review.cards.note_cards import note_cards
 from review.drafts.at_address import draft_or_404
 from review.drafts.drawn_pages import draw_pages
 from review.drafts.models import Draft
-from review.drafts.visits import be_at, new_since, place_in, visits_of
+from review.drafts.visits import be_at, line_left_at, new_since, visits_of
 from review.notes.forms import kept_key
 from review.notes.models import Note
 from review.people.guard import members_who_may
@@ -52,9 +52,9 @@ def script_current(request: Request, member: Member) -> HttpResponse:
     if draft is None:
         context = {"member": member, "may_publish": may(member, Deed.PUBLISH)}
         return render(request, "script/script_none.html", context)
-    place = place_in(visits_of(member), draft)
+    line = line_left_at(visits_of(member), draft)
     address = reverse("script", args=[member.production.public_id, draft.number])
-    return redirect(f"{address}#L{place}" if place else address)
+    return redirect(f"{address}#L{line}" if line else address)
 
 
 @require_safe
@@ -96,7 +96,7 @@ def script(request: Request, member: Member, number: int) -> HttpResponse:
             "open": sum(mark.is_open for mark in marks),
             "new": sum(mark.is_new for mark in marks),
         },
-        "place": place_in(visits, draft),
+        "line_left": line_left_at(visits, draft),
         "has_before": any(other.number < number for other in drafts),
         "characters": drawn.characters,
         "looks": Looks.asked_for(request),
@@ -129,7 +129,7 @@ def _look_so(request: Request) -> HttpResponse:
 
 @require_POST
 @members_who_may(Deed.READ)
-def script_place(request: Request, member: Member, number: int) -> HttpResponse:
+def line_in_view(request: Request, member: Member, number: int) -> HttpResponse:
     """Keep the line that the reader is at, for the next time, on whichever device."""
     draft = draft_or_404(member, number, with_text=False)
     form = LineInViewForm(request.POST)

@@ -29,12 +29,12 @@ if TYPE_CHECKING:
 
 
 def tell(client: Client, draft: Draft, line: str = "9") -> int:
-    place = reverse("script-place", args=[draft.production.public_id, draft.number])
-    return client.post(place, {"line": line}).status_code
+    there = reverse("line-in-view", args=[draft.production.public_id, draft.number])
+    return client.post(there, {"line": line}).status_code
 
 
 def went_away(member: Member, hours: int = 2) -> None:
-    """All that the member's pages said of their place was said so long ago."""
+    """All that the member's pages said of where they are was said so long ago."""
     Visit.objects.filter(member=member).update(last_at=timezone.now() - timedelta(hours=hours))
 
 
@@ -44,17 +44,17 @@ def test_the_script_opens_where_its_reader_last_was(signed_in: SignedIn, crew: M
     assert client.get(current).headers["Location"] == address(draft)
     assert tell(client, draft, "9") == tell(client, draft, "17") == 204
     assert client.get(current).headers["Location"] == address(draft) + "#L17"
-    assert look(client, draft).select("[data-place]")[0]["data-place"] == "17"
+    assert look(client, draft).select("[data-line-left]")[0]["data-line-left"] == "17"
 
 
-def test_each_reader_has_a_place_of_their_own_in_each_draft(
+def test_each_reader_is_where_they_left_each_draft(
     signed_in: SignedIn, crew: Member, writer: Member, draft: Draft
 ) -> None:
     second = make_draft(writer, number=2)
     be_at(crew, draft, 9)
     be_at(crew, second, 4)
     be_at(writer, draft, 17)
-    assert look(signed_in(crew), draft).select("[data-place]")[0]["data-place"] == "9"
+    assert look(signed_in(crew), draft).select("[data-line-left]")[0]["data-line-left"] == "9"
 
 
 @pytest.mark.parametrize("line", ["", "0", "-3", "nine", "9999999999"])
