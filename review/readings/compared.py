@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import laid_out
-from review.readings.followed_scenes import parts_followed
+from review.readings.followed_scenes import later_scenes
 from review.readings.models import ClarityMark
 from review.readings.progress import scene_name
-from screenplay.reception import Clarity, SceneMark, SceneMarks, hold_summary, over_parts, scene_hold
+from screenplay.reception import Clarity, SceneMark, SceneMarks, hold_summary, scene_hold, worst_of_each
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class ScenePart:
-    """A scene of the later draft that is all of an earlier one, or a part of it: how many of how many it holds."""
+class LaterScene:
+    """A scene of the later draft in which an earlier one is, whole or split: how many of how many it holds."""
 
     scene: Scene
     held: int
@@ -36,12 +36,12 @@ class ScenePart:
 
 @dataclass(frozen=True, slots=True)
 class ComparedScene:
-    """A scene in the earlier draft, None for a new one, with what it is in the later: several parts where it was split,
-    none where it was cut. `hold` says how it held its readers in both, all its parts together; `lost` that it lost
+    """A scene in the earlier draft, None for a new one, with those that it is in the later: several where it was split,
+    none where it was cut. `hold` says how it held its readers in both, all that it became together; `lost` that it lost
     readers in the earlier reading."""
 
     then: Scene | None
-    parts: tuple[ScenePart, ...]
+    now: tuple[LaterScene, ...]
     hold: SceneHold
     lost: bool = False
 
@@ -65,37 +65,37 @@ def compared(member: Member, earlier: Reading, later: Reading) -> Compared:
     """How the scenes of an earlier reading hold in a later one; two queries."""
     then, now = _marks(member, earlier), _marks(member, later)
     scenes_now = laid_out(later.draft).scenes
-    followed = parts_followed(earlier.draft, later.draft)
+    followed = later_scenes(earlier.draft, later.draft)
     found = []
     for scene in laid_out(earlier.draft).scenes:
         marks = then.get(scene.ordinal, ())
         if marks:
-            parts = followed[scene.ordinal]
-            after = over_parts(now.get(part, ()) for part in parts)
-            hold = scene_hold(marks, after, is_cut=not parts)
-            told = tuple(_part(scenes_now[part - 1], now) for part in parts)
+            became = followed[scene.ordinal]
+            after = worst_of_each(now.get(ordinal, ()) for ordinal in became)
+            hold = scene_hold(marks, after, is_cut=not became)
+            told = tuple(_later(scenes_now[ordinal - 1], now) for ordinal in became)
             found.append(ComparedScene(scene, told, hold, SceneMarks("", tuple(marks)).loses))
     lost = [each for each in found if each.lost]
-    known = {part.scene.ordinal for each in lost for part in each.parts}
+    known = {later.scene.ordinal for each in lost for later in each.now}
     losing = tuple(
         scene
         for scene in scenes_now
         if scene.ordinal not in known and SceneMarks("", tuple(now.get(scene.ordinal, ()))).loses
     )
     held = [each for each in found if not each.lost]
-    held.sort(key=lambda each: not any(part.scene in losing for part in each.parts))
-    came_from_one = {part for parts in followed.values() for part in parts}
+    held.sort(key=lambda each: not any(later.scene in losing for later in each.now))
+    came_from_one = {ordinal for became in followed.values() for ordinal in became}
     new = [
-        ComparedScene(None, (_part(scene, now),), scene_hold((), now[scene.ordinal], is_new=True))
+        ComparedScene(None, (_later(scene, now),), scene_hold((), now[scene.ordinal], is_new=True))
         for scene in scenes_now
         if scene.ordinal in now and scene.ordinal not in came_from_one
     ]
     return Compared((*lost, *held, *new), losing, hold_summary([each.hold for each in lost], len(losing)))
 
 
-def _part(scene: Scene, now: Mapping[int, Sequence[SceneMark]]) -> ScenePart:
+def _later(scene: Scene, now: Mapping[int, Sequence[SceneMark]]) -> LaterScene:
     marks = now.get(scene.ordinal, ())
-    return ScenePart(scene, sum(each.mark == Clarity.CLEAR for each in marks), len(marks))
+    return LaterScene(scene, sum(each.mark == Clarity.CLEAR for each in marks), len(marks))
 
 
 def _marks(member: Member, reading: Reading) -> dict[int, list[SceneMark]]:

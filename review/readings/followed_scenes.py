@@ -1,4 +1,4 @@
-"""Which scene of a later draft one of an earlier is, or which are its parts; and the purposes of scenes."""
+"""Which scene of a later draft one of an earlier is, or which it was split into; and the purposes of scenes."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def scenes_followed(old: Draft, new: Draft) -> dict[int, int]:
     return found
 
 
-def parts_followed(old: Draft, new: Draft) -> dict[int, tuple[int, ...]]:
+def later_scenes(old: Draft, new: Draft) -> dict[int, tuple[int, ...]]:
     """The scenes of a later draft that each scene of an earlier one is in, by ordinals, rising: several where it was
     split, none where it was cut."""
     if old.pk == new.pk:

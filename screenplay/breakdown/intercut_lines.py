@@ -10,7 +10,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown.places import INTERCUT, is_nowhere
-from screenplay.fountain import DASHES, plain, setting_parts
+from screenplay.fountain import DASHES, plain, setting_fields
 from screenplay.model import Block, Heading, Kind, Speech
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def intercut_lines(script: Screenplay) -> Iterator[IntercutLine]:
         if isinstance(element, Heading):
             text = plain(element.printed)
             if says := _says(text, anywhere=True):
-                several = len(setting_parts(element.place)) > 1
+                several = len(setting_fields(element.place)) > 1
                 says = folded(text) if several else says
                 found = IntercutLine(scene, element.first_line, says, is_heading=True, has_both=several)
                 yield found._replace(is_nowhere=several or is_nowhere(element))

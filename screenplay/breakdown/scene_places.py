@@ -9,7 +9,7 @@ from screenplay.breakdown.cast_by_scene import cast_by_scene
 from screenplay.breakdown.intercuts import intercuts_of
 from screenplay.breakdown.light import Light, lights_by_heading, says_its_light
 from screenplay.breakdown.places import INTERCUT, Place, is_nowhere, place_of
-from screenplay.fountain import heading_parts, light_of, setting_parts
+from screenplay.fountain import heading_fields, light_of, setting_fields
 from screenplay.script import characters_of, headings_of
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ def _by_heading(headings: Sequence[Heading], known: Mapping[int, Light]) -> list
 
 def _as_told(heading: Heading, when: Light) -> Iterator[Place]:
     """The places of a heading by itself."""
-    told = setting_parts(heading.place)
+    told = setting_fields(heading.place)
     if is_nowhere(heading) and len(told) == 1:
         yield Place("", "", *when)
         return
@@ -94,7 +94,7 @@ def _by_ends(heading: Heading, own: tuple[Place, ...], there: Sequence[Place]) -
     says_it = says_its_light(heading.time)
     if own[0].name:
         return own if says_it else tuple(_lit_by(there, place) for place in own)
-    if says_it and not heading_parts(heading.place).time:
+    if says_it and not heading_fields(heading.place).time:
         there = [Place(place.name, place.within, *own[0][2:]) for place in there]
     return tuple(dict.fromkeys(there)) or own
 

@@ -28,7 +28,7 @@ from screenplay.comparing.scene_pairs import ScenePairs, headings_that_stand
 from screenplay.comparing.shared_words import shared_words
 from screenplay.comparing.sure_lines import place_equal_neighbours, place_sure_lines
 from screenplay.comparing.two_drafts import TwoDrafts
-from screenplay.fountain import heading_parts, same_name, without_number
+from screenplay.fountain import heading_fields, same_name, without_number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -258,4 +258,4 @@ def _run_before(partners: Sequence[int], at: int) -> range:
 
 
 def _place(heading: str) -> str:
-    return heading_parts(without_number(heading)[0]).place.casefold()
+    return heading_fields(without_number(heading)[0]).place.casefold()

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from screenplay.comparing.draft_lines import DraftLines
     from screenplay.comparing.likeness import Likeness
 
-LINES_BETWEEN_PARTS = 12  # lines that may have come between two parts of one line
+LINES_BETWEEN = 12  # lines that may have come between two stretches of one line
 
 
 class LineWords:
@@ -68,11 +68,11 @@ class LineWords:
     def put_on(self, at: int, to: int) -> None:
         self.further.setdefault(at, []).append(to)
 
-    def nearest(self, at: int, step: int) -> int | None:
+    def line_beside(self, at: int, step: int) -> int | None:
         """The nearest line above (step -1) or below (1), in its scene, that is on a line of the other draft: no cue,
         which goes with what is said under it."""
         draft = self.draft
-        for beside in range(at + step, at + step * LINES_BETWEEN_PARTS, step):
+        for beside in range(at + step, at + step * LINES_BETWEEN, step):
             if not 0 <= beside < len(draft) or draft.scenes[beside] != draft.scenes[at] or draft.is_heading[beside]:
                 return None
             if (draft.partner[beside] != FREE or beside in self.further) and not draft.is_cue[beside]:

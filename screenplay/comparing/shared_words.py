@@ -124,7 +124,7 @@ class _Sharing:
 
     def _try_beside(self, mine: LineWords, theirs: LineWords, at: int, step: int, finding: Finding) -> bool:
         """Look for a line where its neighbour is; whether it is still to be found there."""
-        beside = mine.nearest(at, step)
+        beside = mine.line_beside(at, step)
         if beside is None or at in mine.further or not (beside in mine.changed or beside in mine.further):
             return False
         for to in mine.on(beside)[::-step]:

@@ -7,7 +7,7 @@ from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
 from screenplay.fountain.dashes import DASHES, HYPHENS, LONG_DASHES
 from screenplay.fountain.emphasis import plain, plain_lines, plain_text, runs
 from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
-from screenplay.fountain.headings import SETTING, heading_parts, setting_parts, setting_places, without_number
+from screenplay.fountain.headings import SETTING, heading_fields, setting_fields, setting_places, without_number
 from screenplay.fountain.noted_text import with_notes
 from screenplay.fountain.parsing import parse, parse_excerpt
 from screenplay.fountain.rules import Rule
@@ -29,7 +29,7 @@ __all__ = [
     "begins_a_scene",
     "ends_apart",
     "facts_of",
-    "heading_parts",
+    "heading_fields",
     "is_upper",
     "light_of",
     "name_and_extensions",
@@ -40,7 +40,7 @@ __all__ = [
     "plain_text",
     "runs",
     "same_name",
-    "setting_parts",
+    "setting_fields",
     "setting_places",
     "split_lines",
     "stretches",

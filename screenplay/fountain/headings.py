@@ -32,8 +32,8 @@ _NEXT_SETTING = re.compile(
 )  # PHONE BOX / INT. COTTAGE, PHONE BOX - INTERCUT WITH INT. COTTAGE (common practice)
 
 
-class HeadingParts(NamedTuple):
-    """The parts of a heading; a part it does not have is an empty string. `setting` is spelled INT., EXT., INT./EXT.,
+class HeadingFields(NamedTuple):
+    """What a heading says; a field it does not have is an empty string. `setting` is spelled INT., EXT., INT./EXT.,
     I/E. or EST. however it was typed; `place`, `time` and `remark`, which is what follows the time, are as typed."""
 
     setting: str
@@ -42,30 +42,30 @@ class HeadingParts(NamedTuple):
     remark: str
 
 
-def heading_parts(text: str) -> HeadingParts:
-    """`INT. FERRY - ENGINE ROOM - NIGHT - FLASHBACK` taken apart. Where no part is a time of day, all is the place."""
+def heading_fields(text: str) -> HeadingFields:
+    """`INT. FERRY - ENGINE ROOM - NIGHT - FLASHBACK` taken apart. With no time of day in it, all is the place."""
     match = SETTING.match(text) and (_BOTH.match(text) or SETTING.match(text))
     setting, rest = "", text
     if match:
         setting = _SPELLING["/".join(re.findall(r"[A-Z]+", match.group().upper()))]
         rest = text[match.end() :]
-    return HeadingParts(setting, *_time_apart(rest.strip().strip("/").strip()))
+    return HeadingFields(setting, *_time_apart(rest.strip().strip("/").strip()))
 
 
-def setting_parts(place: str) -> list[HeadingParts]:
+def setting_fields(place: str) -> list[HeadingFields]:
     """A heading's place taken apart by its settings: `PHONE BOX - DAY / INT. COTTAGE` has PHONE BOX by DAY, and COTTAGE
     in INT. Of one with no other setting in it all is the place."""
     first, *more = _NEXT_SETTING.split(place)
     if not more:
-        return [HeadingParts("", place, "", "")]
-    found = map(heading_parts, (f"INT. {first}", *more))
-    return [parts for parts in found if parts.place]
+        return [HeadingFields("", place, "", "")]
+    found = map(heading_fields, (f"INT. {first}", *more))
+    return [each for each in found if each.place]
 
 
 def setting_places(place: str) -> list[str]:
     """The places of a heading's place, of which there are several where it has several settings: PHONE BOX and COTTAGE
     of `PHONE BOX / INT. COTTAGE`. Times of day within are left out."""
-    return [parts.place for parts in setting_parts(place)]
+    return [each.place for each in setting_fields(place)]
 
 
 def _time_apart(rest: str) -> tuple[str, str, str]:
@@ -134,8 +134,8 @@ def may_be_meant_as_a_heading(text: str) -> bool:
     One with a colon, `CAPTION: BERGEN - NIGHT`, has to begin as a heading does."""
     if not (begins := _LIKE_A_SETTING.match(text)) and (":" in text or not _DASH_APART.search(text)):
         return False
-    parts = heading_parts(text[begins.end() :] if begins else text)
-    return bool(parts.place and parts.time)
+    fields = heading_fields(text[begins.end() :] if begins else text)
+    return bool(fields.place and fields.time)
 
 
 def without_number(text: str) -> tuple[str, str | None]:

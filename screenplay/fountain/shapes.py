@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.fountain.cues import name_and_extensions
 from screenplay.fountain.emphasis import plain, plain_text
-from screenplay.fountain.headings import heading_parts, without_number
+from screenplay.fountain.headings import heading_fields, without_number
 from screenplay.fountain.lines import LineToken
 from screenplay.model import Block, Element, Heading, Kind, Printed, Speech, TitleEntry
 
@@ -158,8 +158,8 @@ def _heading(token: LineToken) -> Heading:
     start, end = after_mark(line) if lines.stripped[position][0] == "." else _stripped(line)
     text, number = without_number(line[start:end])
     printed = lines.printed(position, Kind.SCENE_HEADING, start, start + len(text))
-    parts = heading_parts(plain(printed))
-    return Heading(printed, number, *parts, printed.line, printed.line)
+    fields = heading_fields(plain(printed))
+    return Heading(printed, number, *fields, printed.line, printed.line)
 
 
 def _title_entry(tokens: list[LineToken]) -> TitleEntry:

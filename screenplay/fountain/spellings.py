@@ -48,10 +48,10 @@ class Spellings:
         if name not in self._asked:
             if len(self._asked) >= _MOST_ASKED:
                 return None
-            self._asked[name] = self._nearest(name)
+            self._asked[name] = self._most_spoken(name)
         return self._asked[name]
 
-    def _nearest(self, name: str) -> str | None:
+    def _most_spoken(self, name: str) -> str | None:
         candidates = {other for shorter in _shorter(name) for other in self._by_shorter.get(shorter, ())}
         near = [other for other in candidates if one_letter_apart(name, other)]
         return max(near, key=lambda other: (self._speeches[other], other), default=None)

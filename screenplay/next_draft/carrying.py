@@ -12,7 +12,7 @@ from rapidfuzz.distance import LCSseq
 from screenplay.comparing import LineFateKind, SceneFateKind, with_names_of_now
 from screenplay.fountain import LINE_ENDS, same_name
 from screenplay.model import Span
-from screenplay.next_draft.offsets import PartPlace, through_parts
+from screenplay.next_draft.offsets import TextOffset, through_texts
 from screenplay.script import chosen_text, chosen_words, scene_span
 
 if TYPE_CHECKING:
@@ -224,9 +224,9 @@ class _Carrier:
         if [_text(self.old, fate.old)] == texts:
             return fate.new[0], char
         joined = self.comparison.by_new[fate.new[0]] if fate.fate is LineFateKind.JOINED else (fate.old,)
-        place = PartPlace(joined.index(fate.old), char)
-        found = through_parts([_text(self.old, line) for line in joined], texts, place, is_end=is_end)
-        return fate.new[found.part], found.char
+        offset = TextOffset(joined.index(fate.old), char)
+        found = through_texts([_text(self.old, line) for line in joined], texts, offset, is_end=is_end)
+        return fate.new[found.nth], found.char
 
     def _fate(self, span: Span, found: Span, fates: Sequence[LineFate]) -> SpanFateKind:
         if chosen_text(self.comparison.old, span) != chosen_text(self.comparison.new, found):

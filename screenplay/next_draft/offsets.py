@@ -1,4 +1,4 @@
-"""Where a place within a text, or within one of several, is in what these became, by the words that they share."""
+"""Where an offset in a text, or in one of several, is in what these became, by the words that they share."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-class PartPlace(NamedTuple):
-    """A place in one of several texts: which of them, from 0, and the offset in it."""
+class TextOffset(NamedTuple):
+    """An offset in one of several texts: which of them, from 0, and how many characters are before it."""
 
-    part: int
+    nth: int
     char: int
 
 
@@ -43,41 +43,41 @@ def through_words(before: str, after: str, char: int, *, is_end: bool) -> int:
     return in_new
 
 
-def through_parts(before: Sequence[str], after: Sequence[str], place: PartPlace, *, is_end: bool) -> PartPlace:
-    """The same of a place in one of several texts that became one, or in one that became several, in whatever order.
+def through_texts(before: Sequence[str], after: Sequence[str], given: TextOffset, *, is_end: bool) -> TextOffset:
+    """The same of an offset in one of several texts that became one, or in one that became several, in whatever order.
 
     Where one text begins and ends, what it became does.
     """
     old_order, new_order = _order_within(" ".join(after), before), _order_within(" ".join(before), after)
-    if len(before) == 1 and place.char == (len(before[0]) if is_end else 0):
-        part = new_order[-1 if is_end else 0]
-        return PartPlace(part, len(after[part]) if is_end else 0)
-    old, new = [before[part] for part in old_order], [after[part] for part in new_order]
-    ahead = sum(len(text) + 1 for text in old[: old_order.index(place.part)])
-    offset = through_words(" ".join(old), " ".join(new), ahead + place.char, is_end=is_end)
+    if len(before) == 1 and given.char == (len(before[0]) if is_end else 0):
+        nth = new_order[-1 if is_end else 0]
+        return TextOffset(nth, len(after[nth]) if is_end else 0)
+    old, new = [before[nth] for nth in old_order], [after[nth] for nth in new_order]
+    ahead = sum(len(text) + 1 for text in old[: old_order.index(given.nth)])
+    offset = through_words(" ".join(old), " ".join(new), ahead + given.char, is_end=is_end)
     at = 0
     while at < len(new) - 1 and offset > len(new[at]):
         offset -= len(new[at]) + 1
         at += 1
-    return PartPlace(new_order[at], offset)
+    return TextOffset(new_order[at], offset)
 
 
-def _order_within(whole: str, parts: Sequence[str]) -> list[int]:
-    """The order in which parts stand in a whole: theirs, unless more of their words stay in another."""
-    order = list(range(len(parts)))
-    if len(parts) == 1:
+def _order_within(whole: str, texts: Sequence[str]) -> list[int]:
+    """The order in which texts stand in a whole: theirs, unless more of their words stay in another."""
+    order = list(range(len(texts)))
+    if len(texts) == 1:
         return order
-    words, in_whole = [part.split() for part in parts], whole.split()
+    words, in_whole = [text.split() for text in texts], whole.split()
 
     def staying(order: Sequence[int]) -> int:
-        return LCSseq.similarity([word for part in order for word in words[part]], in_whole)
+        return LCSseq.similarity([word for nth in order for word in words[nth]], in_whole)
 
-    stay, most = staying(order), sum(staying([part]) for part in order)
-    for part in range(len(parts)):
+    stay, most = staying(order), sum(staying([nth]) for nth in order)
+    for nth in range(len(texts)):
         if stay == most:
             break
-        others = [other for other in order if other != part]
-        moved = [[*others[:at], part, *others[at:]] for at in range(len(parts))]
+        others = [other for other in order if other != nth]
+        moved = [[*others[:at], nth, *others[at:]] for at in range(len(texts))]
         order = max([order, *moved], key=staying)
         stay = staying(order)
     return order

@@ -13,7 +13,7 @@ from screenplay.reception.scene_marks import (
     lost_scenes,
     summary,
 )
-from screenplay.reception.two_readings import SceneHold, hold_summary, over_parts, scene_hold
+from screenplay.reception.two_readings import SceneHold, hold_summary, scene_hold, worst_of_each
 from screenplay.reception.verdicts import Verdict, verdict_of_choice, verdict_on_scale
 from screenplay.reception.words_that_tell import telling_words
 
@@ -32,11 +32,11 @@ __all__ = [
     "hold_summary",
     "hot_lines",
     "lost_scenes",
-    "over_parts",
     "scene_hold",
     "slow_factors",
     "summary",
     "telling_words",
     "verdict_of_choice",
     "verdict_on_scale",
+    "worst_of_each",
 ]

@@ -48,11 +48,11 @@ class SceneHold:
         return "holds better" if now > then else "loses more"
 
 
-def over_parts(parts: Iterable[Iterable[SceneMark]]) -> list[SceneMark]:
-    """What each reader said of a scene that is several now: of its parts, the one they were lost in counts before one
+def worst_of_each(scenes: Iterable[Iterable[SceneMark]]) -> list[SceneMark]:
+    """What each reader said of a scene that is several now: of these, the one they were lost in counts before one
     that was slow for them, and either before one that was clear."""
     found: dict[str, SceneMark] = {}
-    for said in chain.from_iterable(parts):
+    for said in chain.from_iterable(scenes):
         worst = found.setdefault(said.reader, said)
         if _WORST.index(said.mark) < _WORST.index(worst.mark):
             found[said.reader] = said

@@ -47,7 +47,7 @@ def test_every_part_of_a_scene_that_was_split_is_told_and_new_scenes_as_new(
     mark_scene(cast, again, 1, "clear")
 
     mill, chapel = compared(writer, first, again).scenes
-    assert [(part.scene.ordinal, part.held, part.marked) for part in mill.parts] == [(1, 2, 2), (2, 0, 1)]
+    assert [(later.scene.ordinal, later.held, later.marked) for later in mill.now] == [(1, 2, 2), (2, 0, 1)]
     assert mill.hold.same == (("Bo Finch", False), ("Cleo Marsh", True))
     assert (mill.hold.is_held, mill.hold.is_marked) == (1, 2)
     assert (chapel.then, chapel.hold.verdict) == (None, "new")

@@ -228,7 +228,7 @@ def test_two_readings_are_compared_by_the_same_readers_and_by_fresh_ones_whereve
         mark_scene(member, again, 2, "clear")
     found = compared(writer, reading, again)
     assert found.sentence == "Of 2 scenes that lost readers, 1 holds better, 1 is cut."
-    told = [(each.then and each.then.ordinal, *(part.scene.ordinal for part in each.parts)) for each in found.scenes]
+    told = [(each.then and each.then.ordinal, *(later.scene.ordinal for later in each.now)) for each in found.scenes]
     assert told == [(1,), (2, 2)]
     assert found.scenes[1].hold.same == (("Bo Finch", True),)
     assert (found.scenes[1].hold.fresh_held, found.scenes[1].hold.fresh_marked) == (1, 1)

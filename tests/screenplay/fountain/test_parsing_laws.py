@@ -9,7 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import parse
-from screenplay.fountain import heading_parts, runs
+from screenplay.fountain import heading_fields, runs
 from screenplay.fountain.emphasis import plain
 from screenplay.model import Block, Heading, Kind, Speech
 from tests.screenplay.scripts import any_text
@@ -128,7 +128,7 @@ HEADING_PIECES = st.sampled_from(
 @settings(max_examples=150)
 @given(st.lists(HEADING_PIECES, max_size=14).map("".join))
 def test_a_heading_has_its_parts_as_typed_and_apart(text: str) -> None:
-    place, time, remark = heading_parts(text)[1:]
+    place, time, remark = heading_fields(text)[1:]
 
     assert place in text
     assert remark in text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay.reception import Clarity, SceneMark, hold_summary, over_parts, scene_hold
+from screenplay.reception import Clarity, SceneMark, hold_summary, scene_hold, worst_of_each
 
 CLEAR, LOST, SLOW = Clarity.CLEAR, Clarity.LOST, Clarity.SLOW
 
@@ -41,7 +41,7 @@ def test_those_that_lose_readers_only_now_are_counted() -> None:
 
 def test_a_scene_that_is_several_now_holds_those_alone_whom_all_its_parts_hold() -> None:
     then = marks(Noor=SLOW, Wick=LOST, Pim=SLOW)
-    now = over_parts([marks(Noor=CLEAR, Wick=CLEAR, Pim=LOST), marks(Noor=SLOW, Wick=CLEAR, Pim=SLOW)])
+    now = worst_of_each([marks(Noor=CLEAR, Wick=CLEAR, Pim=LOST), marks(Noor=SLOW, Wick=CLEAR, Pim=SLOW)])
     found = scene_hold(then, now)
     assert found.same == (("Noor", False), ("Pim", False), ("Wick", True))
     assert (found.is_held, found.is_marked) == (1, 3)
