@@ -44,7 +44,7 @@ class SceneForm(forms.Form):
     together = PastedText(required=False, max_length=MOST_CHARACTERS)
 
 
-class TypedForm(forms.Form):
+class UnsavedSceneForm(forms.Form):
     """A scene's text on its way; `rests` comes once nothing is typed for a while."""
 
     text = PastedText(required=False, max_length=MOST_CHARACTERS)

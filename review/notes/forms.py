@@ -46,7 +46,7 @@ def line_feeds(text: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-class TypedText(forms.CharField):
+class WrittenText(forms.CharField):
     """Words that somebody typed, counted and kept with plain line feeds: a browser counts a line end once, and sends
     two characters for it."""
 

@@ -12,7 +12,7 @@ from review.notes.forms import (
     KIND_MEANINGS,
     MOST_CHARACTERS,
     MOST_WORDING_CHARACTERS,
-    TypedText,
+    WrittenText,
     kept_key,
     line_feeds,
 )
@@ -33,7 +33,7 @@ class CorrectNoteForm(forms.Form):
     """What a note says, and `version`, the text of it that its author was shown."""
 
     version = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
-    body = TypedText(
+    body = WrittenText(
         required=False,
         max_length=MOST_CHARACTERS,
         label="Your note",

@@ -13,7 +13,7 @@ from review.decisions.models import Outcome
 from review.decisions.states import ANSWERED
 from review.decisions.together import MOST_TOGETHER
 from review.drafts.scripts import read_script
-from review.notes.forms import MOST_CHARACTERS, SentOnceForm, TypedText
+from review.notes.forms import MOST_CHARACTERS, SentOnceForm, WrittenText
 from review.notes.lines import NoSuchLines, check, source_lines
 from review.notes.models import Note, Subject
 from screenplay import Span
@@ -37,7 +37,7 @@ class ReplyForm(SentOnceForm):
 
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
-    body = TypedText(
+    body = WrittenText(
         max_length=MOST_CHARACTERS,
         label="Your reply",
         widget=forms.Textarea(attrs={"rows": 3}),
@@ -59,7 +59,7 @@ class OutcomeForm(forms.Form):
         },
     )
     put_in = forms.BooleanField(required=False)
-    reason = TypedText(
+    reason = WrittenText(
         required=False,
         max_length=MOST_REASON_CHARACTERS,
         error_messages={

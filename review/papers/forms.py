@@ -8,7 +8,7 @@ from django import forms
 from django.core.validators import RegexValidator
 from django.http import QueryDict
 
-from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, OnceForm, TypedText, line_feeds
+from review.notes.forms import AUDIENCE_MEANINGS, MOST_CHARACTERS, OnceForm, WrittenText, line_feeds
 from review.notes.models import Audience, NoteKind
 from review.papers.acts import PaperAsked
 from review.papers.models import MOST_PICTURE_NAME, MOST_TEXT, MOST_TITLE
@@ -141,7 +141,7 @@ class PaperNoteForm(OnceForm):
     )
     version = forms.IntegerField(min_value=1, max_value=100_000, widget=forms.HiddenInput)
     kind = forms.ChoiceField(choices=NoteKind.choices, initial=NoteKind.QUESTION)
-    body = TypedText(
+    body = WrittenText(
         label="What you want to say",
         max_length=MOST_CHARACTERS,
         widget=forms.Textarea(attrs={"rows": 4}),
@@ -199,7 +199,7 @@ class PaperChangeForm(forms.Form):
 class PaperReplyForm(OnceForm):
     use_required_attribute = False
 
-    body = TypedText(
+    body = WrittenText(
         label="Your reply",
         max_length=MOST_CHARACTERS,
         widget=forms.Textarea(attrs={"rows": 3}),
@@ -214,5 +214,5 @@ class PaperDecisionForm(OnceForm):
     use_required_attribute = False
 
     outcome = forms.ChoiceField(choices=PaperOutcome.choices)
-    reason = TypedText(required=False, max_length=MOST_REASON, widget=forms.Textarea(attrs={"rows": 2}))
+    reason = WrittenText(required=False, max_length=MOST_REASON, widget=forms.Textarea(attrs={"rows": 2}))
     seen = forms.IntegerField(min_value=0, max_value=100_000, widget=forms.HiddenInput)

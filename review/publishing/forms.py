@@ -10,7 +10,7 @@ from django.core.files.uploadhandler import FileUploadHandler
 from review.drafts.colours import next_colour
 from review.drafts.fields import ColourField, PastedText
 from review.drafts.texts import hash_text
-from review.notes.forms import TypedText
+from review.notes.forms import WrittenText
 from review.publishing.acts import MOST_FILENAME
 from screenplay import parse
 from screenplay.intake import (
@@ -216,7 +216,7 @@ class WithdrawForm(forms.Form):
 
     use_required_attribute = False
 
-    reason = TypedText(
+    reason = WrittenText(
         label="Why",
         max_length=MOST_REASON,
         widget=forms.Textarea(attrs={"rows": 3}),

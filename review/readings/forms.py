@@ -12,7 +12,7 @@ from django import forms
 from django.utils import timezone
 
 from review.access import Role
-from review.notes.forms import TypedText
+from review.notes.forms import WrittenText
 from review.people.models import Department
 from review.readers.models import MOST_LOOK_FOR
 from review.readings.acts import Asked
@@ -63,7 +63,7 @@ class AskForm(forms.Form):
         error_messages={"required": "Say until when you would like it read."},
         help_text="The end of that day. The reading stays open until you close it, so that nobody is cut off.",
     )
-    look_for = TypedText(
+    look_for = WrittenText(
         label="What to look for",
         required=False,
         max_length=MOST_LOOK_FOR,

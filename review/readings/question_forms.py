@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 
 from review.drafts.scripts import laid_out
-from review.notes.forms import OnceForm, TypedText
+from review.notes.forms import OnceForm, WrittenText
 from review.readings.followed_scenes import purposes_in
 from review.readings.progress import scene_name
 from review.readings.question_acts import Asking
@@ -33,7 +33,7 @@ class QuestionForm(OnceForm):
         required=False,
         widget=forms.CheckboxInput({"data-kept": ""}),
     )
-    text = TypedText(
+    text = WrittenText(
         label="The question",
         required=False,
         max_length=MOST_QUESTION,
@@ -52,7 +52,7 @@ class QuestionForm(OnceForm):
         widget=forms.Textarea(attrs={"rows": 4}),
         help_text="One answer a line, for one of several. For a scale, if you like: what 1 means, then what 5 means.",
     )
-    intended = TypedText(
+    intended = WrittenText(
         label="What you mean the answer to be",
         required=False,
         max_length=MOST_PURPOSE,

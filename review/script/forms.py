@@ -14,7 +14,7 @@ from review.notes.forms import (
     MOST_CHARACTERS,
     MOST_WORDING_CHARACTERS,
     SentOnceForm,
-    TypedText,
+    WrittenText,
     kept_key,
     line_feeds,
 )
@@ -120,7 +120,7 @@ class NoteForm(SentOnceForm, LinesForm):
         widget=forms.RadioSelect,
         error_messages={"required": "Choose what kind of note this is."},
     )
-    body = TypedText(
+    body = WrittenText(
         required=False,
         max_length=MOST_CHARACTERS,
         label="Your note",

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.utils import timezone
 
-from review.notes.forms import MOST_CHARACTERS, TypedText
+from review.notes.forms import MOST_CHARACTERS, WrittenText
 from review.notes.models import NoteKind
 from review.readings.forms import ReadersField
 from review.talks.acts import When
@@ -127,7 +127,7 @@ class TakeDownForm(forms.Form):
         label="Who says it", widget=forms.Select(KEPT), error_messages={"required": "Say whose words these are."}
     )
     kind = forms.ChoiceField(label="What it is", choices=NoteKind.choices, initial=NoteKind.PROBLEM)
-    body = TypedText(
+    body = WrittenText(
         label="What they say",
         max_length=MOST_CHARACTERS,
         widget=forms.Textarea(attrs={"rows": 3}),

@@ -20,7 +20,7 @@ LETTERS, LETTERS_ABOVE = 18, 12
 
 
 @dataclass(frozen=True, slots=True)
-class Near:
+class OtherVoice:
     """One voice as another sees it: how far it is, and how near on a scale of LEVELS, 1 the farthest."""
 
     name: str
@@ -29,17 +29,17 @@ class Near:
 
 
 @dataclass(frozen=True, slots=True)
-class NearRow:
+class LikenessRow:
     """A voice, and each other one in the same order; itself is None."""
 
     name: str
-    others: tuple[Near | None, ...]
+    others: tuple[OtherVoice | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class LikenessDrawn:
     picture: Picture
-    rows: tuple[NearRow, ...]
+    rows: tuple[LikenessRow, ...]
 
 
 def draw_likeness(found: VoiceLikeness | None, voice_address: Callable[[str], str]) -> LikenessDrawn | None:
@@ -50,10 +50,10 @@ def draw_likeness(found: VoiceLikeness | None, voice_address: Callable[[str], st
     every = [delta for row in found.deltas for delta in row if delta]
     least, most = min(every, default=0.0), max(every, default=1.0)
     rows = tuple(
-        NearRow(
+        LikenessRow(
             name,
             tuple(
-                _near(other, delta, least, most) if other != name else None
+                _other_voice(other, delta, least, most) if other != name else None
                 for other, delta in zip(found.names, deltas, strict=True)
             ),
         )
@@ -69,12 +69,12 @@ def draw_likeness(found: VoiceLikeness | None, voice_address: Callable[[str], st
     return LikenessDrawn(picture, rows)
 
 
-def _near(name: str, delta: float, least: float, most: float) -> Near:
+def _other_voice(name: str, delta: float, least: float, most: float) -> OtherVoice:
     along = (delta - least) / (most - least) if most > least else 0.5
-    return Near(name, delta, min(int((1 - along) * LEVELS) + 1, LEVELS))
+    return OtherVoice(name, delta, min(int((1 - along) * LEVELS) + 1, LEVELS))
 
 
-def _marks(row: NearRow, at: int, most: float, address: str) -> Iterator[DrawnMark]:
+def _marks(row: LikenessRow, at: int, most: float, address: str) -> Iterator[DrawnMark]:
     y = ROW * at + ROW // 2
     yield DrawnMark((Stroke(((LABEL, y), (WIDTH, y)), Tone.MIDDLE), WrittenWords(0, y + 4, cut(row.name, LETTERS), 12)))
     for other in row.others:

@@ -1,4 +1,4 @@
-"""Locking a script's pages, and which sheets are swapped in a printed copy for those of another layout."""
+"""Locking a script's pages, and which pages are swapped in a printed copy for those of another layout."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def page_swap(old: Layout, new: Layout) -> PageSwap:
     It goes by what pages are called, so it holds for pages that are not locked too, of which most change after the
     first that does.
     """
-    before, after = _sheets(old), _sheets(new)
+    before, after = _printed_pages(old), _printed_pages(new)
     changed = {label for label in before.keys() & after.keys() if before[label] != after[label]}
     out = [label for label in before if label in changed or label not in after]
     into = [label for label in after if label in changed or label not in before]
@@ -56,8 +56,8 @@ def page_swap(old: Layout, new: Layout) -> PageSwap:
 def swap_from_first_change(old: Layout, new: Layout) -> PageSwap:
     """The same for pages that are not locked: all of them from the first that changes on, which is quicker said, and
     done, than which of them happen to be as they were. The title page is swapped by itself."""
-    before, after = _sheets(old), _sheets(new)
-    titles = [sheets.pop(TITLE_PAGE, None) for sheets in (before, after)]
+    before, after = _printed_pages(old), _printed_pages(new)
+    titles = [pages.pop(TITLE_PAGE, None) for pages in (before, after)]
     same = sum(1 for _ in takewhile(lambda both: both[0] == both[1], zip(before.items(), after.items(), strict=False)))
     title_out, title_into = ([TITLE_PAGE] if title and titles[0] != titles[1] else [] for title in titles)
     return PageSwap((*title_out, *list(before)[same:]), (*title_into, *list(after)[same:]))
@@ -93,7 +93,7 @@ def _beginning(page: Page, met: Collection[int]) -> LockedPage:
     return LockedPage(page.label)
 
 
-def _sheets(layout: Layout) -> dict[str, list[object]]:
+def _printed_pages(layout: Layout) -> dict[str, list[object]]:
     """All that each page prints under its head, wherever it comes from, by what it is called."""
     title = {TITLE_PAGE: _printed(layout.title_page)} if layout.title_page else {}
     return title | {page.label: _printed(page.rows) for page in layout.pages}

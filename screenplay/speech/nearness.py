@@ -66,7 +66,7 @@ class VoiceLikeness:
     names: tuple[str, ...]
     deltas: tuple[tuple[float, ...], ...]
 
-    def nearest(self, name: str) -> tuple[str, float] | None:
+    def most_like(self, name: str) -> tuple[str, float] | None:
         """The voice that is most like one, and how far it is; None where it was left out."""
         if name not in self.names:
             return None

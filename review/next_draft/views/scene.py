@@ -16,7 +16,7 @@ from review.access import Deed
 from review.characters.rules_in_force import breaches_as_typed
 from review.drafts.drawn_pages import draw_rows
 from review.next_draft.addressed import closed, not_open, scene_or_404
-from review.next_draft.forms import SceneForm, TypedForm
+from review.next_draft.forms import SceneForm, UnsavedSceneForm
 from review.next_draft.scenes import NotesOnScene, cards_on, name_of, notes_by_scene
 from review.notes.forms import kept_key
 from review.people.guard import members_who_may
@@ -100,7 +100,7 @@ def working_scene_typed(request: Request, member: Member, public_id: str) -> Htt
     """What a text that is being typed comes to, stored nowhere. One that `rests` is shown by all that stands around it
     by now, and not at all where that is as it was."""
     scene = scene_or_404(member, public_id)
-    form = TypedForm(request.POST)
+    form = UnsavedSceneForm(request.POST)
     if not form.is_valid() or not scene.working.is_open:
         return HttpResponse(status=INVALID)
     text = scene.working.as_stored(form.cleaned_data["text"], scene)

@@ -124,7 +124,7 @@ def _show(
         "of_model": f"?model={quote(model)}" if model else "",
         "distances": apart,
         "across": across,
-        "nearest": found.nearest(now.name) if (found := likeness(every)) else None,
+        "most_like": found.most_like(now.name) if (found := likeness(every)) else None,
         "fewest_words": FEWEST_WORDS,
         "commonest_words": COMMONEST_WORDS,
         "form": form or RuleForm(scenes=laid_out(draft).scenes, initial={"form_id": uuid.uuid4()}),

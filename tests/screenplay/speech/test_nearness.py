@@ -34,10 +34,10 @@ def test_two_words_by_hand() -> None:
     assert found is not None
     assert found.names == ("A", "B", "C")
     assert [list(row) for row in found.deltas] == [pytest.approx(row) for row in ([0, 1, 1], [1, 0, 2], [1, 2, 0])]
-    nearest = found.nearest("B")
-    assert nearest
-    assert nearest[0] == "A"
-    assert nearest[1] == pytest.approx(1)
+    most_like = found.most_like("B")
+    assert most_like
+    assert most_like[0] == "A"
+    assert most_like[1] == pytest.approx(1)
 
 
 def test_a_voice_of_299_words_is_told_no_likeness_but_helps_to_say_what_is_usual() -> None:
@@ -45,7 +45,7 @@ def test_a_voice_of_299_words_is_told_no_likeness_but_helps_to_say_what_is_usual
     found = likeness(voices)
     assert found is not None
     assert found.names == ("A", "B")
-    assert found.nearest("C") is None
+    assert found.most_like("C") is None
     measure = measure_of(voices)
     assert measure is not None
     assert measure.delta(voices[0], voices[2]) is None
