@@ -5,6 +5,7 @@ from __future__ import annotations
 import uuid
 from typing import TYPE_CHECKING
 
+from django.db import transaction
 from django.utils import timezone
 
 from review import log
@@ -44,6 +45,7 @@ class WrittenOver(Exception):
         self.taken = taken
 
 
+@transaction.atomic
 def take_wording(by: Member, note: Note, decision: Record, form_id: uuid.UUID) -> TakenWording:
     """Put a note's wording where its lines stand in the working draft, beginning one where none is open.
 
@@ -99,6 +101,7 @@ def _write_in(
     return scene, before, after, range(fit.line, fit.line + (fit.after.count("\n") + 1 if fit.after else 0))
 
 
+@transaction.atomic
 def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID, decision: Record | None = None) -> None:
     """Take a wording's words out of the working draft again, and leave whatever else was written since.
 
@@ -117,6 +120,7 @@ def take_out(by: Member, taken: TakenWording, form_id: uuid.UUID, decision: Reco
     _close(by, taken, decision, left=False)
 
 
+@transaction.atomic
 def leave_in(by: Member, taken: TakenWording, decision: Record | None = None) -> None:
     """Leave a wording's words in the working draft as the writer's own, whatever becomes of its note.
 
@@ -147,6 +151,7 @@ def taking_form(decision: PostedRecord) -> uuid.UUID:
     return uuid.uuid5(decision.form_id, "wording")
 
 
+@transaction.atomic
 def own_again(by: Member, taken: TakenWording) -> None:
     """Let words that were left in as the writer's own be the note's wording again, so that they can be taken out.
 
