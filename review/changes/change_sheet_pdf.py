@@ -9,7 +9,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.changes.change_sheets import SheetEntry, change_sheet
 from review.changes.notes_at_changes import NoteAcrossDrafts, notes_across_drafts
 from review.changes.scene_changes import ChangeRow, RowMark
@@ -45,6 +45,7 @@ def print_change_sheet(
     """Somebody's change sheet as a PDF for this member, with the notes that the member may read; `for_writers_too`
     takes in those for the writer's eyes only."""
     refuse_unless(member, Deed.READ)
+    refuse_elsewhere(member, old, new)
     sheet = change_sheet(whose, old, new, notes_across_drafts(member, old, new, for_writers_too=for_writers_too))
     title = SheetTitle(
         production=member.production.name,

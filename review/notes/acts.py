@@ -108,6 +108,7 @@ def store_note(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_d
     if taken_down_by is not None:
         lock_for(taken_down_by, Deed.TALK)
     lock_for(author, Deed.NOTE)
+    refuse_elsewhere(author, said["draft"])
     said["draft"].refresh_from_db(fields=["withdrawn_at"])
     if said["draft"].withdrawn_at is not None:
         raise PermissionDenied(WITHDRAWN)

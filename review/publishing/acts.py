@@ -126,6 +126,7 @@ def hold_draft(by: Member, intake: Intake, filename: str = "") -> HeldDraft:
 def let_go(by: Member, held: HeldDraft) -> bool:
     """Hold a text of one's own no longer; whether it was held until now. One that is up stays as it is."""
     lock_for(by, Deed.PUBLISH)
+    refuse_elsewhere(by, held.held_by)
     _, dropped = HeldDraft.objects.of(by).filter(pk=held.pk, published_as=None).delete()
     return bool(dropped)
 
@@ -147,6 +148,7 @@ def publish_held(
     is stored.
     """
     refuse_unless(by, Deed.PUBLISH)
+    refuse_elsewhere(by, held.held_by)
     compared_beforehand(NextText.of(by.production, held.text).draft)  # kept, so that the lock is held briefly
     tell(CARRIED)
     return _publish_held(by, held, label, colour, answers, seen, again=again)

@@ -12,7 +12,7 @@ from django.utils.html import strip_tags
 from django.utils.text import Truncator
 
 from review import log
-from review.access import Deed, refuse_unless
+from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.on_paper import name_across
 from review.drafts.printed_lines import printed_words
 from review.drafts.scripts import read_script
@@ -43,6 +43,7 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
     """The agenda as a PDF. It goes from hand to hand, so that what was meant by a question is not on it, nor notes for
     the writer's eyes only, unless `for_writers_too` takes these in."""
     refuse_unless(member, Deed.TALK)
+    refuse_elsewhere(member, talk)
     listed = agenda(member, talk)
     cards = [card for card in listed.every_card if for_writers_too or not card.is_hidden]
     shown = {card.note.pk for card in cards}

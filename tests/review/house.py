@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from copy import copy
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
     from review.notes.models import Note, Reply
     from review.papers.models import WorldPaper
     from review.papers.note_models import PaperNote, PaperReply
+    from review.people.models import Member
     from review.productions.models import Production
     from review.publishing.models import HeldDraft
     from review.readers.models import Reading
@@ -70,6 +72,7 @@ class House:
 
     production: Production
     people: dict[str, Person]
+    members: dict[str, Member]
     note: Note
     reply: Reply
     reading: Reading
@@ -87,6 +90,10 @@ class House:
     talk: Talk
     tokens: dict[str, str]
     sessions: dict[str, str]
+
+    def member(self, who: str) -> Member:
+        """Somebody as a member, as they stood when the house was built."""
+        return copy(self.members[who])
 
     def client(self, who: str) -> Client:
         client = Client()
@@ -167,8 +174,8 @@ def build_house(name: str = "Slack Water") -> House:
     SignInLink.objects.create(
         person=crew.person, token_hash=hash_token(f"link-{name}"), expires_at=timezone.now() + timedelta(hours=1)
     )
-    people = {"writer": writer, "producer": producer, "crew": crew, "cast": cast}
-    people |= {"removed": removed, "stranger": stranger}
+    members = {"writer": writer, "producer": producer, "crew": crew, "cast": cast}
+    members |= {"removed": removed, "stranger": stranger}
     making, _ = begin_making(writer, Deed.READ, "/somewhere/", "Draft 2 as a PDF", "/", is_sent=False)
     keep_answer(making, HttpResponse("%PDF"))
     earlier = make_reading(writer, first, crew, is_blind=False)
@@ -183,8 +190,9 @@ def build_house(name: str = "Slack Water") -> House:
         production=production,
         letter=letter,
         talk=talk,
-        people={who: member.person for who, member in people.items()},
-        sessions={who: begin_session(member.person) for who, member in people.items()},
+        people={who: member.person for who, member in members.items()},
+        members=members,
+        sessions={who: begin_session(member.person) for who, member in members.items()},
         note=note,
         reading=reading,
         making=making,

@@ -8,7 +8,7 @@ from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
 from review import log
-from review.access import Deed, may
+from review.access import Deed, may, refuse_elsewhere
 from review.log import Act
 from review.mail.acts import mail_invitation
 from review.people.acts.refusals import AddressTaken, AlreadyMember, LinkRefused
@@ -71,7 +71,8 @@ def make_mailed_link(invitation: Invitation) -> str | None:
 def withdraw_invitation(by: Member, invitation: Invitation) -> None:
     """Withdraw an open invitation; one that is used, withdrawn or expired stays as it is."""
     lock_for(by, Deed.INVITE)
-    withdraw_each(by, Invitation.objects.filter(pk=invitation.pk, production=by.production_id))
+    refuse_elsewhere(by, invitation)
+    withdraw_each(by, Invitation.objects.filter(pk=invitation.pk))
 
 
 def withdraw_each(by: Member, invitations: models.QuerySet[Invitation]) -> None:
