@@ -75,14 +75,16 @@ class _Names:
 
 class _Known(NamedTuple):
     """What a line may name: places; people, with the scenes in which they speak and are no voice alone, and in
-    `mentioned` those whose action names them; and scenes by number. `met` are the people whom the action of a scene
-    names but for its INTERCUT lines, of scenes that such a line ends. `last` is the last scene."""
+    `mentioned` those whose action names them; and scenes by number, of which `numbered` are all that have one, in
+    order. `met` are the people whom the action of a scene names but for its INTERCUT lines, of scenes that such a line
+    ends. `last` is the last scene."""
 
     places: _Names
     people: _Names
     mentioned: _Names
     met: Mapping[int, set[tuple[str, ...]]]
     numbers: Mapping[str, int]
+    numbered: Sequence[int]
     last: int
 
 
@@ -136,7 +138,8 @@ def _known(
     for scene, number in enumerate(numbers or [heading.number for heading in headings], start=1):
         if number:
             numbered.setdefault(number.upper().rstrip(".-"), scene)
-    return _Known(at_places, at_people, at_mentioned, _met(script, lines, at_people), numbered, len(headings))
+    met = _met(script, lines, at_people)
+    return _Known(at_places, at_people, at_mentioned, met, numbered, [*numbered.values()], len(headings))
 
 
 def _met(script: Screenplay, lines: Iterable[IntercutLine], people: _Names) -> Mapping[int, set[tuple[str, ...]]]:
@@ -164,7 +167,7 @@ def _together(
             found[near] = None
             begins = min(begins, at)
         words[at : at + len(name)] = ["·"] * len(name)
-    found |= dict.fromkeys(scene for first, last in numbers for scene in _from_to(first, last, known.numbers))
+    found |= dict.fromkeys(scene for first, last in numbers for scene in _from_to(first, last, known))
     at_people = list(known.people.standing_in(words))
     people = tuple(dict.fromkeys(name for _, name in at_people))
     owners = {name for at, name in at_people if words[at + len(name) : at + len(name) + 2] == ["'", "S"]}
@@ -185,12 +188,14 @@ def _together(
     return ((line.scene + 1, line.scene + 2) if between else (line.scene, line.scene + 1)), people
 
 
-def _from_to(first: str, last: str, numbers: Mapping[str, int]) -> list[int]:
+def _from_to(first: str, last: str, known: _Known) -> Sequence[int]:
     """The numbered scenes that stand from one to another; where there are too many to be intercut, or one of the two is
     not there, only those of the two that are."""
-    ends = [numbers[number] for number in dict.fromkeys((first, last)) if number in numbers]
-    within = [scene for scene in numbers.values() if min(ends) <= scene <= max(ends)] if len(ends) > 1 else ends
-    return within if len(within) <= _MOST_SCENES else ends
+    ends = [known.numbers[number] for number in dict.fromkeys((first, last)) if number in known.numbers]
+    if len(ends) < 2:
+        return ends
+    within = slice(bisect_left(known.numbered, min(ends)), bisect_left(known.numbered, max(ends)) + 1)
+    return known.numbered[within] if within.stop - within.start <= _MOST_SCENES else ends
 
 
 def _where_people_are(

@@ -16,12 +16,16 @@ SHORT, LONGER = 100, 6  # scenes; times
 MOST = 2.0
 
 
-@pytest.mark.parametrize("says", ["WITH ROOM {other}", "P{scene} / P{other}", "ROOM 7 / ROOM {other}", "WITH P7"])
+SAYS = ["WITH ROOM {other}", "P{scene} / P{other}", "ROOM 7 / ROOM {other}", "WITH P7", "SCENES {scene}-{other}"]
+
+
+@pytest.mark.parametrize("says", SAYS)
 def test_time_is_in_proportion_to_length(says: str) -> None:
     def script(scenes: int) -> str:
         lines = (says.format(scene=scene, other=scene * 7 % scenes) for scene in range(scenes))
         return "".join(
-            f"INT. ROOM {scene} - DAY\n\nP{scene}\nHello?\n\nINTERCUT {line}\n\n" for scene, line in enumerate(lines)
+            f"INT. ROOM {scene} - DAY #{scene}#\n\nP{scene}\nHello?\n\nINTERCUT {line}\n\n"
+            for scene, line in enumerate(lines)
         )
 
     short, long = lay_out(parse(script(SHORT))), lay_out(parse(script(SHORT * LONGER)))
