@@ -11,15 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from review.productions.models import Production
-
 ROUNDS = ("", "Double", "Triple", "Quadruple", "Quintuple")
-
-
-def next_colour(production: Production) -> str:
-    """The colour after that of the production's latest draft, in its order."""
-    used = production.drafts.order_by("-number").values_list("colour", flat=True)
-    return colour_after(used, production.revision_colours)
 
 
 def colour_after(used: Iterable[str], order: Sequence[str]) -> str:

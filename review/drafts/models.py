@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from django.db import models
 
 from review.downloads import file_name
+from review.drafts.colours import colour_after
 from review.drafts.kept_pages import with_kept_pages
 from review.drafts.texts import hash_text, hashes_of_the_same_text
 from review.productions.models import SIZE_OF
@@ -19,6 +20,8 @@ from screenplay.page import SceneNumber
 from screenplay.tints import paper_named
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from screenplay import PageSetting
 
 MOST_COLOUR = 60  # characters: a name of a production's order, and the word for its round
@@ -50,6 +53,10 @@ class DraftQuerySet(models.QuerySet["Draft"]):
     def next_number(self) -> int:
         """The number of the next one. Those of withdrawn drafts are not given again."""
         return (self.aggregate(latest=models.Max("number"))["latest"] or 0) + 1
+
+    def next_colour(self, order: Sequence[str]) -> str:
+        """The colour of the next one, in a production's order: the one after that of the latest, withdrawn or not."""
+        return colour_after(self.order_by("-number").values_list("colour", flat=True), order)
 
     def with_text(self, text: str) -> Draft | None:
         """The latest that has a text, whatever its line ends; None where none has it."""
@@ -109,6 +116,12 @@ class Draft(Record):
         return setting if self.locked_pages is None else with_kept_pages(setting, self.locked_pages)
 
     @property
+    def is_as_set_up(self) -> bool:
+        """Whether it is laid out on the paper, and with the blank lines, that its production has by now."""
+        own, now = self.page_setting, self.production.page_setting
+        return (own.paper, own.blank_lines_before_heading) == (now.paper, now.blank_lines_before_heading)
+
+    @property
     def paper_name(self) -> str:
         """What its paper is called."""
         return str(SIZE_OF[self.page_setting.paper].label)
@@ -149,6 +162,11 @@ class Draft(Record):
         windows = self.text.count("\r\n")
         counts = {"\n": self.text.count("\n") - windows, "\r\n": windows, "\r": self.text.count("\r") - windows}
         return max(counts, key=lambda end: counts[end])
+
+    @property
+    def document_title(self) -> str:
+        """What it is called as a document, printed or saved."""
+        return f"{self.production.name}: {self}"
 
     def file_name(self, ending: str, more: str = "") -> str:
         """What a file of it is called: by its production, its number, its label, and `more` of what is in it."""

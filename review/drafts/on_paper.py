@@ -1,4 +1,4 @@
-"""What stands on the paper of whatever is printed of a draft: its header, its title, the reader's name across it."""
+"""What stands on the paper of whatever is printed of a draft: its header, and the reader's name across it."""
 
 from __future__ import annotations
 
@@ -17,11 +17,6 @@ if TYPE_CHECKING:
 def header_of(draft: Draft) -> Header:
     """What stands at the head of its printed pages."""
     return Header(str(draft), draft.colour_name, timezone.localdate(draft.created_at))
-
-
-def title_of(draft: Draft) -> str:
-    """What a printed draft is called as a document."""
-    return f"{draft.production.name}: {draft}"
 
 
 def name_across(member: Member) -> str:

@@ -163,7 +163,7 @@ def lock_pages(by: Member, seen: int) -> bool:
     if draft.locked_pages is None:
         draft.locked_pages = kept_pages(laid_out(draft).layout)
         draft.save(update_fields=["locked_pages"])
-    elif not has_paper_of(draft, production):
+    elif not draft.is_as_set_up:
         raise LockedOtherwise
     production.pages_locked_at = timezone.now()
     production.save(update_fields=["pages_locked_at"])
@@ -181,12 +181,6 @@ def unlock_pages(by: Member, seen: int) -> bool:
     production.save(update_fields=["pages_locked_at"])
     _record(by, Verb.UNLOCKED_PAGES, production, draft)
     return True
-
-
-def has_paper_of(draft: Draft, production: Production) -> bool:
-    """Whether a draft is laid out on the paper, and with the blank lines, that its production has by now."""
-    own, now = draft.page_setting, production.page_setting
-    return (own.paper, own.blank_lines_before_heading) == (now.paper, now.blank_lines_before_heading)
 
 
 def _setting(

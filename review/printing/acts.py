@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
-from review.drafts.on_paper import header_of, name_across, title_of
+from review.drafts.on_paper import header_of, name_across
 from review.drafts.scripts import laid_out
 from review.making.progress import teller
 from review.printing.open_notes import open_notes
@@ -47,7 +47,7 @@ def print_draft(
         laid_out(draft, paper),
         header=header_of(draft),
         scene_numbers=scene_numbers,
-        title=title_of(draft),
+        title=draft.document_title,
         language=draft.production.script_language,
         name=name_across(member),
         notes=open_notes(member, draft, paper, for_writers_too=for_writers_too) if with_notes else None,
@@ -76,7 +76,7 @@ def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, s
         character,
         header=header_of(draft),
         scene_numbers=scene_numbers,
-        title=f"{title_of(draft)}, sides",
+        title=f"{draft.document_title}, sides",
         language=draft.production.script_language,
         name=name_across(member),
         turned=teller(PAGES),
@@ -105,7 +105,7 @@ def print_revision(member: Member, revised: Revised, *, scene_numbers: bool, cha
         header=replace(header, colour=""),
         revised_header=replace(header, start=start, label=draft.label),
         scene_numbers=scene_numbers,
-        title=f"{title_of(draft)}, revised since draft {since.number}",
+        title=f"{draft.document_title}, revised since draft {since.number}",
         language=draft.production.script_language,
         name=name_across(member),
         marks=revised.marks,
@@ -145,7 +145,7 @@ def take_web_page(by: Member, draft: Draft, *, scene_numbers: bool) -> bytes:
     _refuse_copy(by, draft)
     page = web_page(
         laid_out(draft),
-        title=title_of(draft),
+        title=draft.document_title,
         about=header_of(draft).text(MOST_ABOUT),
         language=draft.production.script_language,
         scene_numbers=scene_numbers,

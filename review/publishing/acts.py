@@ -8,7 +8,6 @@ from django.db import transaction
 
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
-from review.drafts.colours import next_colour
 from review.drafts.found_lines import index_draft
 from review.drafts.numbering import NewDraftMeanwhile
 from review.drafts.paging import carry_locks
@@ -99,7 +98,7 @@ def _publish(
     if earlier is not None and (earlier == latest or not again):
         return earlier, False
     draft.number = production.drafts.next_number()
-    draft.colour = draft.colour or next_colour(production)
+    draft.colour = draft.colour or production.drafts.next_colour(production.revision_colours)
     carry_locks(draft, latest, production)
     draft.save()
     index_draft(draft)

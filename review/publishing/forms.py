@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.core.files.uploadhandler import FileUploadHandler
 
-from review.drafts.colours import next_colour
 from review.drafts.fields import ColourField, PastedText
 from review.drafts.texts import hash_text
 from review.notes.forms import WrittenText
@@ -169,7 +168,7 @@ class LabelAndColour(forms.Form):
         super().__init__(data, initial=initial, label_suffix="")
         if production.drafts.exists():
             self.fields["colour"] = ColourField(
-                next_colour(production),
+                production.drafts.next_colour(production.revision_colours),
                 production.revision_colours,
                 label="Revision colour",
                 help_text="Preset to the next in this production’s order.",

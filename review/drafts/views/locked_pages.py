@@ -12,7 +12,6 @@ from review.drafts.locking import lock_or_unlock
 from review.drafts.paging import (
     LockedOtherwise,
     NumbersNotLocked,
-    has_paper_of,
     lock_pages,
     locked_and_free,
     unlock_pages,
@@ -51,7 +50,7 @@ def _show(request: HttpRequest, member: Member, sentence: str = "", status: int 
         "is_locked": production.pages_locked_at is not None,
         "has_numbers": production.scene_numbers_locked_at is not None,
         "was_locked": draft is not None and draft.locked_pages is not None,
-        "is_as_set_up": draft is None or has_paper_of(draft, production),
+        "is_as_set_up": draft is None or draft.is_as_set_up,
         "told": locked_and_free(draft) if draft else None,
     }
     return render(request, "drafts/locked_pages.html", context, status=status)
