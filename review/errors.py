@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 # Of a request whose body is not here, by why: the status, the page, and the part of a page.
 LEFT_OUT_AS = {
-    TOO_LARGE: (413, "errors/413.html", "parts/too_large.html"),
-    GIVEN_UP: (503, "errors/given_up.html", "parts/given_up.html"),
+    TOO_LARGE: (413, "errors/413.html", "shared/too_large.html"),
+    GIVEN_UP: (503, "errors/given_up.html", "shared/given_up.html"),
 }
 
 
@@ -87,8 +87,8 @@ def refuses_nul(respond: Callable[[HttpRequest], HttpResponse]) -> Callable[[Htt
         sent = [request.GET] if getattr(view, "csrf_exempt", False) else [request.GET, request.POST]
         if not any("\0" in text for fields in sent for _, texts in fields.lists() for text in texts):
             return None
-        part = request.headers.get("HX-Request")
-        return render(request, "parts/null_character.html" if part else "errors/null_character.html", status=400)
+        in_a_page = request.headers.get("HX-Request")
+        return render(request, "shared/null_character.html" if in_a_page else "errors/null_character.html", status=400)
 
     answer.process_view = process_view  # type: ignore[attr-defined]  # where Django looks for it
     return answer

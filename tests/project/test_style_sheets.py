@@ -128,6 +128,6 @@ def test_a_screen_that_sets_pages_asks_for_their_face_at_once() -> None:
     sheet = "css/screens/script.css"
     set_pages = {screen for screen in SCREENS if sheet in template(screen)}
     assert {"script/script_page.html", "readings/reading_scene.html", "next_draft/scene.html"} <= set_pages
-    asks = "parts/page_typeface.html"
+    asks = "shared/page_typeface.html"
     assert "courier-prime-latin-400-normal.woff2" in template(asks)
     assert {name for name in set_pages if f'include "{asks}"' not in template(name)} == set()
