@@ -27,6 +27,7 @@ _ARTICLES = frozenset({"the", "a", "an"})
 _BEFORE_A_NOUN = _ARTICLES | frozenset({"another", "his", "her", "their", "our", "my", "this", "that"})
 _BEFORE_DOING = plain_words("grammar", "someone", "before_doing")
 _OPENS_A_CLAUSE = plain_words("grammar", "someone", "opens_a_clause")
+_HOW_MANY = plain_words("grammar", "someone", "how_many")
 _WHERE = plain_words("grammar", "someone", "where")
 
 
@@ -73,12 +74,21 @@ def _goes_on(sentence: Sentence, before: int, at: int, people: KnownPeople) -> b
 
 
 def _head(sentence: Sentence, before: int) -> int:
-    """The word for who or what does it, of those that stand before it: "boy", of "the boy on the quay"."""
+    """The word for who or what does it, of those that stand before it: "boy", of "the boy on the quay", and "roofers",
+    of "two of the roofers on it"."""
     start = _clause_start(sentence, before, _OPENS_A_CLAUSE | {"and"})
     parted = [each for each in range(start, before) if sentence.stops_after(each)]
     start = parted[-1] + 1 if parted else start
+    if sentence.words[start] in _WHERE:
+        return before
     where = (each for each in range(start + 1, before) if sentence.words[each] in _WHERE)
-    return before if sentence.words[start] in _WHERE else next(where, before + 1) - 1
+    head = next(where, before + 1) - 1
+    is_some_of_them = sentence.words[head + 1] == "of" and _is_how_many(sentence.words[head])
+    return next(where, before + 1) - 1 if is_some_of_them else head
+
+
+def _is_how_many(word: str) -> bool:
+    return word in _HOW_MANY or is_number(word)
 
 
 def _clause_start(sentence: Sentence, before: int, openers: Container[str]) -> int:

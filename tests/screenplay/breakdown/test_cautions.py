@@ -247,6 +247,8 @@ def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
         "Our understudy falls down the stairs.",
         "The VERGER falls.",
         "The ghillie nods. The ghillie falls.",
+        "One of the roadies on the truss falls.",
+        "Two of the dancers fall.",
     ],
 )
 def test_a_fall_counts_where_somebody_falls(action: str) -> None:
@@ -283,6 +285,7 @@ def test_a_fall_counts_where_somebody_falls(action: str) -> None:
         "The newspaper falls down the stairs.",
         "A gargoyle falls from the roof.",
         "The Tanner falls back on her cable.",
+        "The last of the light falls.",
     ],
 )
 def test_a_fall_of_nobody_is_none(action: str) -> None:
