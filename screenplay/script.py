@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from screenplay.fountain import LINE_ENDS, plain, same_name, without_number
+from screenplay.fountain import LINE_ENDS, parse, plain, same_name, without_number
 from screenplay.model import Block, Heading, Kind, Screenplay, Span, Speech
 from screenplay.names import action_naming
 from screenplay.page import USUAL_SETTING, paginate
@@ -261,6 +261,19 @@ def chosen_words(script: Screenplay, span: Span) -> list[str]:
 def chosen_text(script: Screenplay, span: Span) -> str:
     """The words of a stretch in one line, however they are parted into lines and paragraphs."""
     return " ".join(chosen_words(script, span))
+
+
+def same_words(was: str, reads: str) -> bool:
+    """Whether two stretches of source say the same, each read by itself: however they are parted into lines, and
+    whatever numbers the scenes have that begin in them."""
+    if was.split() == reads.split():
+        return True
+    return "#" in was + reads and _words_of(was) == _words_of(reads)
+
+
+def _words_of(source: str) -> str:
+    script = parse(f"\n{source}")  # whose first line is no title page's
+    return chosen_text(script, Span(1, 0, len(script.source), len(script.source[-1])))
 
 
 def _without_scene_number(line: str, kind: Kind) -> str:

@@ -13,6 +13,7 @@ from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.wording_fit import FitState
 from screenplay.comparing import word_changes
 from screenplay.next_draft import SetOtherwise
+from screenplay.script import same_words
 
 if TYPE_CHECKING:
     from review.cards.note_card import NoteCard
@@ -66,7 +67,7 @@ class AcceptedNote:
         if offer is None or offer.fit is None or offer.fit.state is not FitState.OVERTAKEN:
             return False
         now = self.then_and_now.now.lines if self.then_and_now.now else ""
-        return now.split() != offer.words.split()
+        return not same_words(now, offer.words)
 
 
 def _first_lines(lines: str) -> str:

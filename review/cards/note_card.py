@@ -15,6 +15,7 @@ from review.drafts.list_language import language_sense
 from review.drafts.printed_lines import printed_quote
 from review.notes.forms import kept_key
 from review.notes.models import Audience, Fate, Note, NoteKind, Subject
+from screenplay.script import same_words
 
 if TYPE_CHECKING:
     from django.utils.safestring import SafeString
@@ -202,7 +203,7 @@ class NoteCard:
         if self.offer is None:
             return True
         replaced = "".join(change.text for change in self.offer.changes if change.op != "added")
-        return replaced.split() != self.note.quoted.split()
+        return not same_words(replaced, self.note.quoted)
 
     @property
     def reads_as_offered(self) -> bool:

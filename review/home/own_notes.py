@@ -18,6 +18,7 @@ from review.drafts.printed_lines import printed_quote
 from review.notes.lines import whole_lines
 from review.notes.models import Note, Subject
 from screenplay.comparing import word_changes
+from screenplay.script import same_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -49,7 +50,7 @@ class OwnNote:
 
     @property
     def has_changed(self) -> bool:
-        return self.after is not None and self.after.split() != self.before.split()
+        return self.after is not None and not same_words(self.before, self.after)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from review.notes.fates import fates_since_before
 from review.notes.lines import quote
 from review.notes.models import Fate, Note, NoteKind, Placement, Reply, Subject
 from review.people.models import Invitation, has_readers
+from screenplay.script import same_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -152,7 +153,7 @@ def _in_draft(came_to: CameTo, placement: Placement | None, draft: Draft | None)
     if placement.span is None:
         return Answered(came_to, "", is_gone=True)
     reads = quote(draft.text, placement.span)
-    return Answered(came_to, "" if reads.split() == note.quoted.split() else reads, is_gone=False)
+    return Answered(came_to, "" if same_words(note.quoted, reads) else reads, is_gone=False)
 
 
 def _became(standing: QuerySet[Decision], left: int) -> tuple[StateCount, ...]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from screenplay import lay_out, parse
-from screenplay.script import Line, characters_of, lines_of
+from screenplay.script import Line, characters_of, lines_of, same_words
 
 SCRIPT = """Title: The Last Crossing
 
@@ -103,3 +105,22 @@ def test_pages_and_eighths_are_the_layouts() -> None:
 
     assert pages.page_count == len(pages.layout.pages) == 3
     assert pages.eighths == sum(scene.eighths for scene in pages.scenes)
+
+
+@pytest.mark.parametrize(
+    ("was", "reads", "is_same"),
+    [
+        ("It is night. She waits.", "It is night.\n\nShe  waits.\n", True),
+        ("INT. FERRY - NIGHT\n\nRain.", "INT. FERRY - NIGHT #4#\n\nRain.", True),
+        ("INT. FERRY - NIGHT #4#\r\n", "INT. FERRY - NIGHT #4A#", True),
+        (".FERRY #4#", ".FERRY #A5#", True),
+        ("INT. FERRY - NIGHT", "INT. FERRY - DAY #4#", False),
+        ("The door reads #4#", "The door reads #5#", False),
+        ("", "#4#", False),
+        ("", " \n", True),
+    ],
+)
+def test_the_same_words_are_those_that_differ_in_nothing_but_lines_and_scene_numbers(
+    was: str, reads: str, *, is_same: bool
+) -> None:
+    assert same_words(was, reads) is same_words(reads, was) is is_same

@@ -255,16 +255,17 @@ def test_a_reader_sees_in_one_look_what_became_of_each_of_their_notes(
 def test_a_reader_sees_what_the_lines_of_a_decided_note_read_now(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    for line in (6, 9, 17):
+    for line in (4, 6, 9, 17):
         decide(writer, make_note(crew, draft, line), "accepted", "", 0, uuid.uuid4())
     text = SCRIPT.replace("Tide turns at four.", "The tide turns at five.").replace("Mist. The skiff is gone.\n", "")
-    make_next_draft(writer, text)
+    make_next_draft(writer, text.replace("BOATHOUSE - NIGHT", "BOATHOUSE - NIGHT #1#"))
     client = signed_in(crew)
     page = BeautifulSoup(client.get(reverse("home", args=[crew.production.public_id])).text, "html.parser")
     assert [" ".join(row.text.split()) for row in page.select(".home-answer")] == [
         "Accepted Mist. The skiff is gone. These lines are gone in draft 2.",
         "Accepted Tide turns at four. Now reads The tide turns at five.",
         "Accepted NELL mends a net by one lamp.",
+        "Accepted INT. BOATHOUSE - NIGHT",
     ]
 
 

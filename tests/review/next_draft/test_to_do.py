@@ -71,14 +71,16 @@ def test_they_stand_in_script_order_with_their_lines(
 def test_with_a_working_draft_each_leads_to_its_scene_at_its_lines_and_says_what_has_changed(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
-    changed, as_it_was = (accept(writer, make_note(crew, draft, line)) for line in (9, 20))
+    changed, as_it_was, numbered = (accept(writer, make_note(crew, draft, line)) for line in (9, 20, 4))
     write(writer, draft, "Tide turns at four.", "Hush.\n\nNELL\nThe tide turns at five.")
+    write(writer, draft, "BOATHOUSE - NIGHT", "BOATHOUSE - NIGHT #1#")
     client = signed_in(writer)
     found = {str(item["id"]): item for item in items(client, writer)}
     one, other = found[f"to-do-{changed.public_id}"], found[f"to-do-{as_it_was.public_id}"]
     assert "Changed" in one.text
     assert "The tide turns at five." in one.text
     assert "Changed" not in other.text
+    assert "Changed" not in found[f"to-do-{numbered.public_id}"].text
     link = other.select_one(".question-lines a")
     assert link is not None
     assert str(link["href"]).endswith("?line=6")
