@@ -15,7 +15,7 @@ from screenplay.breakdown import each_once
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from screenplay.breakdown import Find, MarkedPlace, SceneNeeds
+    from screenplay.breakdown import Find, FoundMarkedWord, SceneNeeds
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,32 +26,32 @@ class ConcernedDepartment:
     department: Department
     cautions: tuple[Find, ...]
     words: tuple[Find, ...]
-    marked: tuple[MarkedPlace, ...] = ()
+    marked: tuple[FoundMarkedWord, ...] = ()
 
     @property
     def name(self) -> str:
         return str(self.department.label)
 
     @property
-    def places(self) -> list[tuple[str, int]]:
+    def words_on_lines(self) -> list[tuple[str, int]]:
         """All the words with their lines, each once, in the order of the lines."""
         told = [(find.words, find.line) for find in (*self.cautions, *self.words)]
-        told += [(place.words, place.line) for place in self.marked]
+        told += [(each.words, each.line) for each in self.marked]
         first: dict[str, tuple[str, int]] = {}
-        for words, line in sorted(told, key=lambda place: place[1]):
+        for words, line in sorted(told, key=lambda each: each[1]):
             first.setdefault(words.casefold(), (words, line))
         return list(first.values())
 
     @property
     def told(self) -> str:
         """The words alone, in one line."""
-        return ", ".join(each_once(words for words, _ in self.places))
+        return ", ".join(each_once(words for words, _ in self.words_on_lines))
 
 
-def concerned_departments(scene: SceneNeeds, marked: Iterable[MarkedPlace] = ()) -> list[ConcernedDepartment]:
-    """Whom a scene concerns, in the order of the departments, by what stands in it; `marked` are the places in it of
+def concerned_departments(scene: SceneNeeds, marked: Iterable[FoundMarkedWord] = ()) -> list[ConcernedDepartment]:
+    """Whom a scene concerns, in the order of the departments, by what stands in it; `marked` are the finds in it of
     words that departments marked."""
-    places = list(marked)
+    marks = list(marked)
     keys = {find.key for find in scene.cautions}
     found: list[ConcernedDepartment] = []
     for department in Department:
@@ -60,7 +60,7 @@ def concerned_departments(scene: SceneNeeds, marked: Iterable[MarkedPlace] = ())
             department,
             tuple(find for find in scene.cautions if find.key in wanted),
             tuple(find for find in scene.department_words if find.key == TRADES.get(department)),
-            tuple(place for place in places if place.sought.department == department),
+            tuple(each for each in marks if each.sought.department == department),
         )
         if one.cautions or one.words or one.marked:
             found.append(one)

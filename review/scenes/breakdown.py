@@ -16,7 +16,7 @@ from review.kept import kept
 from review.notes.models import Note, Placement
 from review.people.models import Department
 from review.scenes.intercuts import intercuts_with
-from review.scenes.said_of_scenes import places_marked, set_days
+from review.scenes.said_of_scenes import marked_words_found, set_days
 from screenplay.breakdown import caution_names, story_days
 from screenplay.fountain import same_name
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
     from review.scenes.intercuts import IntercutWith
-    from screenplay.breakdown import MarkedPlace, SceneNeeds
+    from screenplay.breakdown import FoundMarkedWord, SceneNeeds
 
 BYTES_A_SCENE, BYTES_A_FIND = 3_000, 300  # of what is kept, as measured and more
 LIGHTS = {"day": "Day", "night": "Night", "dawn": "Dawn", "dusk": "Dusk", "": "Not said"}
@@ -52,7 +52,7 @@ class BreakdownRow:
     needs: SceneNeeds
     story_day: int
     open_notes: int
-    marked: tuple[MarkedPlace, ...] = ()
+    marked: tuple[FoundMarkedWord, ...] = ()
     light_from: str = ""
     intercuts: tuple[IntercutWith, ...] = ()
 
@@ -82,11 +82,11 @@ class BreakdownRow:
         return f"{self.needs.seconds // 60}:{self.needs.seconds % 60:02}"
 
     @property
-    def marked_words(self) -> list[tuple[str, list[MarkedPlace]]]:
+    def marked_words(self) -> list[tuple[str, list[FoundMarkedWord]]]:
         """The marked words in it, department by department, each word once."""
-        found: dict[str, dict[str, MarkedPlace]] = {}
-        for place in self.marked:
-            found.setdefault(place.sought.department, {}).setdefault(place.sought.words.casefold(), place)
+        found: dict[str, dict[str, FoundMarkedWord]] = {}
+        for each in self.marked:
+            found.setdefault(each.sought.department, {}).setdefault(each.sought.words.casefold(), each)
         return [(label, list(found[key].values())) for key, label in Department.choices if key in found]
 
     @property
@@ -200,9 +200,9 @@ def scene_rows(member: Member, draft: Draft) -> list[BreakdownRow]:
     scenes = needs_of(draft)
     notes = _open_notes(member, draft)
     days = days_of(draft)
-    marked: dict[int, list[MarkedPlace]] = defaultdict(list)
-    for place in places_marked(draft):
-        marked[place.scene].append(place)
+    marked: dict[int, list[FoundMarkedWord]] = defaultdict(list)
+    for each in marked_words_found(draft):
+        marked[each.scene].append(each)
     called = {scene.ordinal: _called(scene) for scene in scenes}
     return [
         BreakdownRow(

@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import compare_drafts, read_script
-from screenplay.breakdown import SoughtWord, marked_places
+from screenplay.breakdown import SoughtWord, find_marked_words
 from screenplay.next_draft import carry_scene
 from screenplay.script import scene_span
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from review.drafts.models import Draft
-    from screenplay.breakdown import MarkedPlace
+    from screenplay.breakdown import FoundMarkedWord
 
 
 def set_days(draft: Draft) -> dict[int, int]:
@@ -43,9 +43,9 @@ def hand_order(draft: Draft, count: int) -> tuple[int, ...] | None:
     return tuple(order)
 
 
-def places_marked(draft: Draft) -> tuple[MarkedPlace, ...]:
+def marked_words_found(draft: Draft) -> tuple[FoundMarkedWord, ...]:
     """Where the words that departments marked stand in a draft."""
-    return marked_places(read_script(draft), marked_words_of(draft))
+    return find_marked_words(read_script(draft), marked_words_of(draft))
 
 
 def marked_words_of(draft: Draft) -> Sequence[SoughtWord]:

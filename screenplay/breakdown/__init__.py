@@ -9,7 +9,7 @@ from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
 from screenplay.breakdown.department_words import LYRICS, MUSIC, searched_texts
 from screenplay.breakdown.english import reads_as_english
-from screenplay.breakdown.marked_words import MarkedPlace, SoughtWord, Suggestion, marked_places, suggestions
+from screenplay.breakdown.marked_words import FoundMarkedWord, SoughtWord, Suggestion, find_marked_words, suggestions
 from screenplay.breakdown.scene_groups import SceneGroup, by_cast, by_light, by_place
 from screenplay.breakdown.scene_needs import TIME_RULE, SceneNeeds, break_down
 from screenplay.breakdown.scene_places import lights
@@ -22,8 +22,8 @@ __all__ = [
     "ORDER_RULE",
     "TIME_RULE",
     "Find",
+    "FoundMarkedWord",
     "ListedWords",
-    "MarkedPlace",
     "SceneGroup",
     "SceneNeeds",
     "SoughtWord",
@@ -35,8 +35,8 @@ __all__ = [
     "caution_names",
     "cautions_of",
     "each_once",
+    "find_marked_words",
     "lights",
-    "marked_places",
     "moves_of",
     "needs_changes",
     "propose_order",

@@ -41,7 +41,7 @@ class SoughtWord:
     department: str
 
 
-class MarkedPlace(NamedTuple):
+class FoundMarkedWord(NamedTuple):
     """A marked word where it stands: what was looked for, the scene's ordinal, the source line, and the words there."""
 
     sought: SoughtWord
@@ -59,7 +59,7 @@ class Suggestion(NamedTuple):
     departments: tuple[str, ...]
 
 
-def marked_places(script: Screenplay, marked: Sequence[SoughtWord]) -> tuple[MarkedPlace, ...]:
+def find_marked_words(script: Screenplay, marked: Sequence[SoughtWord]) -> tuple[FoundMarkedWord, ...]:
     """Where marked words stand in action, parentheticals and dialogue, in order."""
     by_first: dict[str, list[tuple[SoughtWord, list[str]]]] = defaultdict(list)
     for sought in marked:
@@ -95,7 +95,7 @@ def suggestions(script: Screenplay, marked: Sequence[SoughtWord] = ()) -> tuple[
 
 def _in_line(
     script: Screenplay, line: Printed, by_first: dict[str, list[tuple[SoughtWord, list[str]]]]
-) -> Iterator[MarkedPlace]:
+) -> Iterator[FoundMarkedWord]:
     text = plain(line)
     spans = word_spans(text)
     told = [_plain(text[start:end]) for start, end in spans]
@@ -104,7 +104,7 @@ def _in_line(
             last = at + len(its_words) - 1
             if last < len(told) and told[at:last] == its_words[:-1] and told[last] in _forms(its_words[-1]):
                 words_there = text[spans[at][0] : spans[last][1]]
-                yield MarkedPlace(sought, script.scene_of[line.line - 1], line.line, words_there)
+                yield FoundMarkedWord(sought, script.scene_of[line.line - 1], line.line, words_there)
 
 
 def _lines(script: Screenplay) -> Iterator[Printed]:

@@ -19,7 +19,7 @@ INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
 _WITHIN = re.compile(rf"\s+[{DASHES}]+\s+(?![^()]*\))|\s+(?=\()")
 
 
-class Place(NamedTuple):
+class ScenePlace(NamedTuple):
     """A place of a scene: `name` is the first part of it as a heading has it, and `within` the rest: FERRY and ENGINE
     ROOM. `light` is when it is there: day, night, dawn, dusk or "" for not said; where that is taken from another
     scene, `light_from` is the ordinal of the one whose heading says it."""
@@ -35,10 +35,10 @@ class Place(NamedTuple):
         return " ".join(self.name.casefold().replace("’", "'").split())
 
 
-def place_of(told: str) -> Place:
+def place_of(told: str) -> ScenePlace:
     """A place as a heading has it, taken apart; that it is intercut is no part of it."""
     name, *within = _WITHIN.split(told)
-    return Place(name, " - ".join(part for part in within if not INTERCUT.match(part)))
+    return ScenePlace(name, " - ".join(part for part in within if not INTERCUT.match(part)))
 
 
 def is_nowhere(heading: Heading) -> bool:
@@ -57,7 +57,7 @@ def names_of_places(headings: Iterable[Heading]) -> list[tuple[str, ...]]:
     ]
 
 
-def _places_with(places: Iterable[Sequence[Place]]) -> dict[str, set[str]]:
+def _places_with(places: Iterable[Sequence[ScenePlace]]) -> dict[str, set[str]]:
     """The places that have a room of each name."""
     found: dict[str, set[str]] = defaultdict(set)
     for place in itertools.chain.from_iterable(places):

@@ -11,7 +11,7 @@ from screenplay.breakdown.cast_by_scene import cast_by_scene
 from screenplay.breakdown.cautions import cautions_of
 from screenplay.breakdown.department_words import department_words
 from screenplay.breakdown.intercuts import intercuts_of
-from screenplay.breakdown.places import Place
+from screenplay.breakdown.places import ScenePlace
 from screenplay.breakdown.scene_places import scene_places
 from screenplay.fountain import plain
 from screenplay.model import Block, Kind, Speech
@@ -54,7 +54,7 @@ class SceneNeeds:
     setting: str
     place: str
     place_within: str
-    also_at: tuple[Place, ...]
+    also_at: tuple[ScenePlace, ...]
     place_typed: str
     time: str
     light: str
@@ -81,9 +81,9 @@ class SceneNeeds:
         return self._first_place.key
 
     @property
-    def places(self) -> tuple[Place, ...]:
+    def places(self) -> tuple[ScenePlace, ...]:
         """Every place that it is at, each once, however many rooms of it."""
-        found: dict[str, Place] = {}
+        found: dict[str, ScenePlace] = {}
         for place in (self._first_place, *self.also_at):
             found.setdefault(place.key, place)
         return tuple(found.values())
@@ -95,8 +95,8 @@ class SceneNeeds:
         return tuple(filter(None, said)) or ("",)
 
     @property
-    def _first_place(self) -> Place:
-        return Place(self.place, self.place_within, self.light, self.light_from)
+    def _first_place(self) -> ScenePlace:
+        return ScenePlace(self.place, self.place_within, self.light, self.light_from)
 
     @property
     def cast(self) -> tuple[str, ...]:
@@ -138,7 +138,7 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
 
 def _needs(
     scene: Scene,
-    places: tuple[Place, ...],
+    places: tuple[ScenePlace, ...],
     cast: CastByScene,
     intercuts: tuple[Intercut, ...],
     dialogue_words: int,

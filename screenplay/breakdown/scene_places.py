@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from screenplay.breakdown.cast_by_scene import cast_by_scene
 from screenplay.breakdown.intercuts import intercuts_of
 from screenplay.breakdown.light import Light, lights_by_heading, says_its_light
-from screenplay.breakdown.places import INTERCUT, Place, is_nowhere, place_of
+from screenplay.breakdown.places import INTERCUT, ScenePlace, is_nowhere, place_of
 from screenplay.fountain import heading_fields, light_of, setting_fields
 from screenplay.script import characters_of, headings_of
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 def scene_places(
     script: Screenplay, intercuts: Mapping[int, Sequence[Intercut]] | None = None
-) -> list[tuple[Place, ...]]:
+) -> list[tuple[ScenePlace, ...]]:
     """The places of each scene, in order: one, or those of the settings in its heading. The heading of an INTERCUT that
     has none is at those of the scenes that it cuts together, in the order in which it names them; where it does not say
     which, its one place has no name.
@@ -46,16 +46,16 @@ def lights(script: Screenplay) -> tuple[str, ...]:
     return tuple(places[0].light for places in scene_places(script))
 
 
-def _by_heading(headings: Sequence[Heading], known: Mapping[int, Light]) -> list[tuple[Place, ...]]:
+def _by_heading(headings: Sequence[Heading], known: Mapping[int, Light]) -> list[tuple[ScenePlace, ...]]:
     lights = lights_by_heading(headings, known)
     return [tuple(_as_told(heading, light)) for heading, light in zip(headings, lights, strict=True)]
 
 
-def _as_told(heading: Heading, when: Light) -> Iterator[Place]:
+def _as_told(heading: Heading, when: Light) -> Iterator[ScenePlace]:
     """The places of a heading by itself."""
     told = setting_fields(heading.place)
     if is_nowhere(heading) and len(told) == 1:
-        yield Place("", "", *when)
+        yield ScenePlace("", "", *when)
         return
     for parts in told:
         light = Light(light_of(parts.time), None) if says_its_light(parts.time) else when
@@ -78,9 +78,9 @@ def _ends(
     }
 
 
-def _places_of_ends(ends: Sequence[int], places: Sequence[tuple[Place, ...]]) -> list[Place]:
+def _places_of_ends(ends: Sequence[int], places: Sequence[tuple[ScenePlace, ...]]) -> list[ScenePlace]:
     """The places of scenes that are cut together, with when it is there by their headings, each once."""
-    found: dict[tuple[str, str, str], Place] = {}
+    found: dict[tuple[str, str, str], ScenePlace] = {}
     for end in ends:
         for place in places[end - 1]:
             if place.name:
@@ -89,17 +89,17 @@ def _places_of_ends(ends: Sequence[int], places: Sequence[tuple[Place, ...]]) ->
     return list(found.values())
 
 
-def _by_ends(heading: Heading, own: tuple[Place, ...], there: Sequence[Place]) -> tuple[Place, ...]:
+def _by_ends(heading: Heading, own: tuple[ScenePlace, ...], there: Sequence[ScenePlace]) -> tuple[ScenePlace, ...]:
     """The places of a heading that cuts together scenes which are there."""
     says_it = says_its_light(heading.time)
     if own[0].name:
         return own if says_it else tuple(_lit_by(there, place) for place in own)
     if says_it and not heading_fields(heading.place).time:
-        there = [Place(place.name, place.within, *own[0][2:]) for place in there]
+        there = [ScenePlace(place.name, place.within, *own[0][2:]) for place in there]
     return tuple(dict.fromkeys(there)) or own
 
 
-def _lit_by(there: Sequence[Place], place: Place) -> Place:
+def _lit_by(there: Sequence[ScenePlace], place: ScenePlace) -> ScenePlace:
     """A place of a heading that says not when it is at all of them, by the same place elsewhere."""
     is_said = place.light and place.light_from is None
     return place if is_said else next((one for one in there if one[:2] == place[:2] and one.light), place)

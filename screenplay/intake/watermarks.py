@@ -25,7 +25,7 @@ _LEAST_SPACE, _MOST_SPACE = 1.0, 10.0  # points between two words of a line
 _GOES_ON = re.compile(r"(?i:.*(?:more|cont(?:inued|['’]?d|\.)).*)")
 
 
-WordPlace = tuple[str, int, int]  # a word and where it stands, to a point
+WordAtPoint = tuple[str, int, int]  # a word and where it stands, to a point
 
 
 class PdfWord(NamedTuple):
@@ -42,7 +42,7 @@ class PdfWord(NamedTuple):
     style: int = 0
 
     @property
-    def place(self) -> WordPlace:
+    def at_point(self) -> WordAtPoint:
         """The word and where it stands, to a point."""
         return self.text, round(self.left), round(self.baseline)
 
@@ -53,7 +53,7 @@ def without_watermarks(pages: Sequence[Sequence[PdfWord]]) -> list[list[PdfWord]
     mostly_light = sum(word.is_light for word in words) * 2 > len(words)
     upright = [[word for word in page if not word.is_tilted and (mostly_light or not word.is_light)] for page in pages]
     repeated = _repeated(upright)
-    own = [[word for word in page if word.place not in repeated] for page in upright] if repeated else upright
+    own = [[word for word in page if word.at_point not in repeated] for page in upright] if repeated else upright
     return [
         page if index == 0 and _has_a_title(page) else [word for word in page if word.size <= _LARGER]
         for index, page in enumerate(own)
@@ -67,10 +67,10 @@ def _has_a_title(page: Sequence[PdfWord]) -> bool:
     return not large or len(others) < _FULL_PAGE or max(large) >= max(others)
 
 
-def _repeated(pages: Sequence[Sequence[PdfWord]]) -> set[WordPlace]:
+def _repeated(pages: Sequence[Sequence[PdfWord]]) -> set[WordAtPoint]:
     """The words that stand at one place on most pages, in no line of the script there, nor as headers or footers."""
-    places = Counter(place for page in pages for place in {word.place for word in page if _may_be_repeated(word)})
-    large = {word.place for page in pages for word in page if word.size > _A_LITTLE_LARGER}
+    places = Counter(place for page in pages for place in {word.at_point for word in page if _may_be_repeated(word)})
+    large = {word.at_point for page in pages for word in page if word.size > _A_LITTLE_LARGER}
     share = _SHARE * len(pages)
     often = {
         place
@@ -87,17 +87,17 @@ def _may_be_repeated(word: PdfWord) -> bool:
     return any(map(str.isalnum, word.text)) and not _GOES_ON.fullmatch(word.text)
 
 
-def _across(page: Sequence[PdfWord], often: set[WordPlace]) -> set[WordPlace]:
+def _across(page: Sequence[PdfWord], often: set[WordAtPoint]) -> set[WordAtPoint]:
     """Those of the places with words of the page itself above and below them, and none right beside them."""
-    own = [word for word in page if word.place not in often]
+    own = [word for word in page if word.at_point not in often]
     if not own:
         return set()
     lowest, highest = min(word.baseline for word in own), max(word.baseline for word in own)
     starts, ends = _by_baseline(own, lambda word: word.left), _by_baseline(own, lambda word: word.right)
     return {
-        word.place
+        word.at_point
         for word in page
-        if word.place in often
+        if word.at_point in often
         and lowest < word.baseline < highest
         and not _has_between(starts[round(word.baseline)], word.right + _LEAST_SPACE, word.right + _MOST_SPACE)
         and not _has_between(ends[round(word.baseline)], word.left - _MOST_SPACE, word.left - _LEAST_SPACE)

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import plain
 from screenplay.names import action_naming
-from screenplay.speech.contractions import contraction_places, straight
+from screenplay.speech.contractions import contraction_spans, straight
 from screenplay.speech.habits import addressees
-from screenplay.speech.speeches import sentence_places, spoken_lines, spoken_parts
+from screenplay.speech.speeches import sentences_on_lines, spoken_lines, spoken_parts
 from screenplay.words import word_spans
 
 if TYPE_CHECKING:
@@ -82,7 +82,7 @@ def _longest(part: SpokenPart, _: str) -> Iterator[LineBehind]:
 def _ending(mark: str) -> Callable[[SpokenPart, str], Iterator[LineBehind]]:
     def found(part: SpokenPart, _: str) -> Iterator[LineBehind]:
         for said in part.said:
-            for sentence in sentence_places(said):
+            for sentence in sentences_on_lines(said):
                 if sentence.end == mark:
                     yield from (LineBehind(said.scene, *place) for place in sentence.lines)
 
@@ -90,7 +90,7 @@ def _ending(mark: str) -> Callable[[SpokenPart, str], Iterator[LineBehind]]:
 
 
 def _long_sentences(part: SpokenPart, _: str, most: int = 10) -> Iterator[LineBehind]:
-    found = [(said, sentence) for said in part.said for sentence in sentence_places(said)]
+    found = [(said, sentence) for said in part.said for sentence in sentences_on_lines(said)]
     least = sorted((sentence.words for _, sentence in found), reverse=True)[:most][-1:]
     for said, sentence in found:
         if least and sentence.words >= least[0]:
@@ -100,7 +100,7 @@ def _long_sentences(part: SpokenPart, _: str, most: int = 10) -> Iterator[LineBe
 def _contracting(is_contracted: bool) -> Callable[[SpokenPart, str], Iterator[LineBehind]]:
     def found(part: SpokenPart, _: str) -> Iterator[LineBehind]:
         for line in _speeches(part, ""):
-            for place in contraction_places(line.text):
+            for place in contraction_spans(line.text):
                 if place.is_contracted is is_contracted:
                     yield line._replace(start=place.start, end=place.end)
 

@@ -96,7 +96,7 @@ class Contractions(NamedTuple):
     uncontracted: int
 
 
-class ContractionPlace(NamedTuple):
+class ContractionSpan(NamedTuple):
     """A place in a line that is contracted, or could have been: from one character up to, and without, another."""
 
     start: int
@@ -118,16 +118,16 @@ def count_in(said: list[str], counts: Mapping[str, int], beside: Iterable[int]) 
     return Contractions(contracted + by_neighbours, len(found) - by_neighbours)
 
 
-def contraction_places(line: str) -> list[ContractionPlace]:
+def contraction_spans(line: str) -> list[ContractionSpan]:
     """Where a line contracts or could have, in order; of "I am" and "do not" the place is both words."""
     text = straight(line)
     spans = token_spans(text)
     said = words_and_stops(text)
-    found: list[ContractionPlace] = []
+    found: list[ContractionSpan] = []
     told = [at for at, word in enumerate(said) if "'" in word or word in _IT_FIRST or word in TOLD_BY_THEIR_NEIGHBOURS]
     for at, is_contracted in _places(said, told):
         first, last = (at, at) if is_contracted else _words_of(said, at)
-        found.append(ContractionPlace(spans[first][0], spans[last][1], is_contracted))
+        found.append(ContractionSpan(spans[first][0], spans[last][1], is_contracted))
     return found
 
 

@@ -23,7 +23,7 @@ _TRAILING = re.compile(r"(?:\.\.+|…+)(?=\s+\W*([^\W\d_]))?")
 _ABBREVIATED = frozenset(("mr", "mrs", "ms", "dr", "st", "prof", "capt", "sgt", "lt", "rev", "messrs", "mme", "mlle"))
 
 
-class SentencePlace(NamedTuple):
+class SentenceOnLines(NamedTuple):
     """A sentence: its words, the mark it ends with, and where it stands: lines by number, each with its text and what
     of it is the sentence, from one character up to, and without, another."""
 
@@ -163,7 +163,7 @@ def spoken_lines(speech: Speech) -> list[tuple[int, str]]:
     return [(line.line, plain(line)) for line in speech.lines if line.kind in SPOKEN]
 
 
-def sentence_places(said: Said) -> Iterator[SentencePlace]:
+def sentences_on_lines(said: Said) -> Iterator[SentenceOnLines]:
     """Where each sentence of a speech stands."""
     lines = spoken_lines(said.speech)
     starts = [0, *accumulate(len(text) + 1 for _, text in lines)]
@@ -177,7 +177,7 @@ def sentence_places(said: Said) -> Iterator[SentencePlace]:
             here += len(text[here:there]) - len(text[here:there].lstrip())
             if here < there:
                 places.append((number, text, here, there))
-        yield SentencePlace(words, end, places)
+        yield SentenceOnLines(words, end, places)
         first = stop
 
 

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import same_name
 from screenplay.speech.address import names_in_address
-from screenplay.speech.contractions import contraction_places, straight
-from screenplay.speech.speeches import sentence_places, speeches_of, spoken_lines, take_apart
+from screenplay.speech.contractions import contraction_spans, straight
+from screenplay.speech.speeches import sentences_on_lines, speeches_of, spoken_lines, take_apart
 from screenplay.words import word_spans, words
 
 if TYPE_CHECKING:
@@ -110,7 +110,7 @@ def _lines(said: Said) -> Iterator[Breach]:
 def _contracting(is_contracted: bool) -> Callable[[Screenplay, VoiceRule], Callable[[Said], Iterator[Breach]]]:
     def found(said: Said) -> Iterator[Breach]:
         for line in _lines(said):
-            for place in contraction_places(line.text):
+            for place in contraction_spans(line.text):
                 if place.is_contracted is is_contracted:
                     yield line._replace(start=place.start, end=place.end)
 
@@ -119,7 +119,7 @@ def _contracting(is_contracted: bool) -> Callable[[Screenplay, VoiceRule], Calla
 
 def _questions(_script: Screenplay, _rule: VoiceRule) -> Callable[[Said], Iterator[Breach]]:
     def found(said: Said) -> Iterator[Breach]:
-        for sentence in sentence_places(said):
+        for sentence in sentences_on_lines(said):
             if sentence.end == "?":
                 yield from (Breach(said.scene, *place) for place in sentence.lines)
 
@@ -128,7 +128,7 @@ def _questions(_script: Screenplay, _rule: VoiceRule) -> Callable[[Said], Iterat
 
 def _long_sentences(_script: Screenplay, rule: VoiceRule) -> Callable[[Said], Iterator[Breach]]:
     def found(said: Said) -> Iterator[Breach]:
-        for sentence in sentence_places(said):
+        for sentence in sentences_on_lines(said):
             if sentence.words > rule.most_words:
                 yield from (Breach(said.scene, *place) for place in sentence.lines)
 

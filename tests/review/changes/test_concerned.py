@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from review.changes.concerned import concerned_departments
 from screenplay import break_down, lay_out, parse
-from screenplay.breakdown import SoughtWord, marked_places
+from screenplay.breakdown import SoughtWord, find_marked_words
 
 SCRIPT = "EXT. YARD - NIGHT\n\nNell fires a pistol. He drops his suitcase.\n\nINT. HALL - DAY\n\nThey wait.\n"
 
@@ -13,7 +13,7 @@ def test_a_department_is_concerned_by_its_cautions_its_words_and_its_marks() -> 
     pages = lay_out(parse(SCRIPT))
     yard, hall = break_down(pages)
     marks = [SoughtWord("Nell", "costume"), SoughtWord("pistol", "production")]
-    places = marked_places(pages.script, marks)
+    places = find_marked_words(pages.script, marks)
     told = {str(one.department): one.told for one in concerned_departments(yard, places)}
 
     assert "pistol" in told["stunts"]
@@ -27,6 +27,6 @@ def test_a_department_is_concerned_by_its_cautions_its_words_and_its_marks() -> 
 
 def test_each_word_is_told_once_with_its_line() -> None:
     pages = lay_out(parse(SCRIPT))
-    places = marked_places(pages.script, [SoughtWord("pistol", "props")])
+    places = find_marked_words(pages.script, [SoughtWord("pistol", "props")])
     props = next(one for one in concerned_departments(break_down(pages)[0], places) if one.department == "props")
-    assert [place for place in props.places if place[0] == "pistol"] == [("pistol", 3)]
+    assert [each for each in props.words_on_lines if each[0] == "pistol"] == [("pistol", 3)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from screenplay import parse
-from screenplay.breakdown import SoughtWord, Suggestion, marked_places, suggestions
+from screenplay.breakdown import SoughtWord, Suggestion, find_marked_words, suggestions
 
 SCRIPT = """FADE IN:
 
@@ -23,7 +23,7 @@ TORCH, JACKET = SoughtWord("Torch", "lighting"), SoughtWord("life jacket", "cost
 
 
 def test_a_marked_word_is_known_wherever_it_stands() -> None:
-    found = [(place.sought, place.line, place.words) for place in marked_places(parse(SCRIPT), [TORCH, JACKET])]
+    found = [(place.sought, place.line, place.words) for place in find_marked_words(parse(SCRIPT), [TORCH, JACKET])]
     assert found == [
         (TORCH, 5, "TORCH"),
         (TORCH, 5, "torches"),
@@ -35,9 +35,9 @@ def test_a_marked_word_is_known_wherever_it_stands() -> None:
 
 
 def test_it_says_in_which_scene() -> None:
-    assert {place.scene for place in marked_places(parse(SCRIPT), [TORCH])} == {1}
-    assert marked_places(parse(SCRIPT), []) == ()
-    assert marked_places(parse(SCRIPT), [SoughtWord("...", "props")]) == ()
+    assert {place.scene for place in find_marked_words(parse(SCRIPT), [TORCH])} == {1}
+    assert find_marked_words(parse(SCRIPT), []) == ()
+    assert find_marked_words(parse(SCRIPT), [SoughtWord("...", "props")]) == ()
 
 
 def test_capitals_in_action_are_suggested_once_but_for_names_notices_and_the_page_s_own() -> None:

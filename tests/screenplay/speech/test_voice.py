@@ -15,7 +15,7 @@ from screenplay.fountain import runs
 from screenplay.model import Speech
 from screenplay.script import characters_of
 from screenplay.speech.habits import SpokenTo
-from screenplay.speech.speeches import sentence_places, take_apart
+from screenplay.speech.speeches import sentences_on_lines, take_apart
 from screenplay.speech.voice import Voice
 from screenplay.words import count_words, words
 
@@ -151,7 +151,7 @@ def test_the_sentences_of_a_speech(said: str, lengths: list[int]) -> None:
     assert isinstance(speech, Speech)
     apart = take_apart(speech, 0)
     assert apart.sentence_words == lengths
-    assert [sentence.words for sentence in sentence_places(apart)] == lengths
+    assert [sentence.words for sentence in sentences_on_lines(apart)] == lengths
 
 
 def test_a_script_without_speech_has_no_voices() -> None:
