@@ -9,7 +9,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.contracted_s import OF_SOMEBODY_THERE, follows_is_or_has
-from screenplay.fountain import plain, same_name
+from screenplay.fountain import JOINING_WORDS, plain, same_name
 from screenplay.model import Block, Kind, Screenplay, Speech
 from screenplay.words import STOPS, words_and_stops
 
@@ -22,7 +22,6 @@ _QUOTES = "'‘"
 _APOSTROPHE = re.compile(r"['’](?:s\b)?", re.IGNORECASE)
 _BESIDE = 3  # words: "Desmond's burnt left hand"
 _LONGEST_NAME = 6  # words
-_JOINT = frozenset({"and", "&", "+", "with", "et", "und", "y", "e", "og", "och", "en"})  # makes two of MARA AND ILSE
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +165,7 @@ def _longer_names(names: Iterable[str]) -> Mapping[str, Sequence[str]]:
     found: dict[str, list[str]] = defaultdict(list)
     for longer in sorted(spelled):
         parts = [_POSSESSIVE.sub("", part) for part in longer.split()]
-        if not 1 < len(parts) <= _LONGEST_NAME or not _JOINT.isdisjoint(parts):
+        if not 1 < len(parts) <= _LONGEST_NAME or not JOINING_WORDS.isdisjoint(parts):
             continue
         shorter = (" ".join(parts[at:end]) for at in range(len(parts)) for end in range(at + 1, len(parts) + 1))
         within = [name for name in shorter if name in spelled and name != longer]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from screenplay.fountain.asides import stretches
-from screenplay.fountain.cues import is_upper, name_and_extensions, same_name
+from screenplay.fountain.cues import JOINING_WORDS, is_upper, name_and_extensions, same_name
 from screenplay.fountain.dashes import DASHES, HYPHENS, LONG_DASHES
 from screenplay.fountain.emphasis import plain, plain_lines, plain_text, runs
 from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
@@ -19,6 +19,7 @@ __all__ = [
     "DASHES",
     "FOLLOWS_ON",
     "HYPHENS",
+    "JOINING_WORDS",
     "KNOWN_TITLE_KEYS",
     "LINE_ENDS",
     "LONG_DASHES",

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
+
+# What makes two of MARA AND ILSE, in some languages.
+JOINING_WORDS = frozenset({"and", "&", "+", "with", "et", "und", "y", "e", "og", "och", "en"})
 
 
 def is_upper(text: str) -> bool:
@@ -68,6 +72,20 @@ def name_and_extensions(text: str) -> tuple[str, tuple[str, ...]]:
         while end and text[end - 1].isspace():
             end -= 1
     return " ".join(text[:end].split()), tuple(reversed(extensions))
+
+
+def names_of_several(name: str) -> tuple[str, ...]:
+    """The names in one that is of several people, `MARA, ILSE and TOM` or `MARA/ILSE`; of one, that name alone."""
+    names: list[list[str]] = [[]]
+    for word in _COMMAS.sub(" & ", name).split():
+        if word.casefold() in JOINING_WORDS:
+            names.append([])
+        else:
+            names[-1].append(word)
+    return tuple(" ".join(words) for words in names if words)
+
+
+_COMMAS = re.compile(r"[,/]")
 
 
 def same_name(name: str) -> str:

@@ -115,6 +115,25 @@ def mark_tokens(text: str) -> list[MarkToken]:
     return pairing.tokens
 
 
+def unclosed_mark(text: str) -> str:
+    """The first mark of a line that begins a word, finds no partner and so is printed; "" where there is none. One
+    before a digit is none: `*69` is a number to dial."""
+    if _has_no_marks(text):
+        return ""
+    for token in mark_tokens(text):
+        if token.type == "TEXT" and token.text in _SIGNS.values() and _begins_a_word(text, token.start):
+            return token.text
+    return ""
+
+
+def _begins_a_word(text: str, start: int) -> bool:
+    before, after = text[:start].rstrip("*_")[-1:], text[start:].lstrip("*_")
+    return not (before.isalnum() or before == "\\") and _FIRST_LETTER.match(after) is not None
+
+
+_FIRST_LETTER = re.compile(r"[^\w\s]*[^\W\d_]")
+
+
 class Pairing:
     """The tokens of a line so far, and the places in them of the marks that wait for a partner, outermost first."""
 

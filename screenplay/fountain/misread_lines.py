@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import chain, pairwise
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.cues import is_upper, name_and_extensions
+from screenplay.fountain.cues import is_upper, name_and_extensions, names_of_several
 from screenplay.fountain.headings import SETTING, may_be_meant_as_a_heading, without_number
 from screenplay.fountain.rules import Rule
 from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004 - the word the JSON uses
@@ -71,12 +71,45 @@ def _about_action(elements: Sequence[Element], spellings: Spellings, lines: Sour
     for element in elements:
         if isinstance(element, Block) and element.kind is Kind.ACTION:
             for line in element.lines:
-                if _is_unforced_upper(line, lines):
+                if lines.stripped[lines.position_of(line.line)][0] == "!":
+                    continue
+                if is_upper(line.text):
                     yield from _about_action_line(element, line, spellings)
+                elif line is element.lines[0] and _stands_as_a_cue_does(line, lines):
+                    yield from _about_small_letters(line, spellings)
 
 
-def _is_unforced_upper(line: Printed, lines: SourceLines) -> bool:
-    return is_upper(line.text) and lines.stripped[lines.position_of(line.line)][0] != "!"
+def _stands_as_a_cue_does(line: Printed, lines: SourceLines) -> bool:
+    """Whether a blank line is above the line, or nothing, and words are right under it."""
+    at = lines.position_of(line.line)
+    return not (at and lines.stripped[at - 1]) and "".join(lines.stripped[at + 1 : at + 2]) != ""
+
+
+def _about_small_letters(line: Printed, spellings: Spellings) -> Iterator[Warning]:
+    """About a line that would be a cue but for its small letters, and has nothing but the name of somebody who speaks,
+    or of several, or one that is in capitals but for its beginning, as DeWITT is."""
+    name = _name_in(line)
+    several = names_of_several(name)
+    if name in spellings:
+        what = f"{quoted(name)} speaks elsewhere, but this line reads as action"
+    elif len(several) > 1 and all(one in spellings for one in several):
+        what = f"{quoted(name)} speak elsewhere, but this line reads as action"
+    elif name[:1] != "(" and all(map(_is_in_capitals_at_its_end, name.split())):
+        what = f"{quoted(name)} has small letters, and so this line reads as action"
+    else:
+        return
+    mend = "put @ before it, or write it in capitals," if name.upper() != name.lower() else "put @ before it"
+    yield Warning(line.line, Rule.CHARACTER, f"{what}: {mend} if it is a cue.")
+
+
+def _is_in_capitals_at_its_end(word: str) -> bool:
+    """DeWITT and O'Neil-JONES are, and OTTO; PhD is not."""
+    letters = [character for character in word if character.isalpha()]
+    return bool(letters) and all(map(str.isupper, (letters[0], *letters[-2:])))
+
+
+def _name_in(line: Printed) -> str:
+    return name_and_extensions(line.text.strip().removesuffix("^").rstrip())[0]
 
 
 def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Iterator[Warning]:
@@ -95,7 +128,7 @@ def _about_action_line(block: Block, line: Printed, spellings: Spellings) -> Ite
         mend = "put a blank line above it, and the words under it"
     else:
         mend = "put a blank line above it, and none under it"
-    name = name_and_extensions(text.removesuffix("^").rstrip())[0]
+    name = _name_in(line)
     if name in spellings:
         yield Warning(
             line.line,

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import OSA
 
+from screenplay.fountain.cues import same_name
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
@@ -37,13 +39,15 @@ class Spellings:
                     if len(alike := self._by_shorter[shorter]) < _MOST_ALIKE:
                         alike.append(name)
         self._asked: dict[str, str | None] = {}
+        self._same = frozenset(map(same_name, speeches))
 
     def __contains__(self, name: str) -> bool:
-        return name in self._speeches
+        """Whether somebody of that name speaks, in whatever case it is spelled."""
+        return same_name(name) in self._same
 
     def one_letter_from(self, name: str) -> str | None:
         """The name that speaks most of those one letter away, None if there is none or this is one itself."""
-        if name in self._speeches or not _SHORTEST_NAME <= len(name) <= _LONGEST_NAME:
+        if name in self or not _SHORTEST_NAME <= len(name) <= _LONGEST_NAME:
             return None
         if name not in self._asked:
             if len(self._asked) >= _MOST_ASKED:

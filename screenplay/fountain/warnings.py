@@ -6,20 +6,22 @@ import re
 from itertools import chain, zip_longest
 from typing import TYPE_CHECKING
 
+from screenplay.fountain.emphasis import unclosed_mark
 from screenplay.fountain.misread_lines import quoted, warnings_about_misread
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.spellings import Spellings
 from screenplay.fountain.title_keys import KNOWN_TITLE_KEYS
-from screenplay.model import Heading, Kind, Speech, Warning  # noqa: A004 - the word the JSON uses
+from screenplay.model import Block, Heading, Kind, Speech, Warning  # noqa: A004 - the word the JSON uses
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from screenplay.fountain.excerpts import AroundExcerpt
     from screenplay.fountain.source_lines import SourceLines
-    from screenplay.model import Element, TitleEntry
+    from screenplay.model import Element, Printed, TitleEntry
 
 _ASIDES = (Kind.NOTE, Kind.BONEYARD)
+_NOT_PRINTED = (Kind.SECTION, Kind.SYNOPSIS, Kind.PAGE_BREAK)
 _NO_NUMBER = re.compile(r"#[^#]*#$")  # at a heading's end, where a number would have been taken off
 
 
@@ -38,6 +40,7 @@ def warnings_about(
         _about_scene_numbers(headings, around),
         _about_asides(lines),
         _about_cues(speeches, lines),
+        _about_unclosed_marks(elements),
         warnings_about_misread(elements, spellings, lines),
         _about_spellings(speeches, spellings, around),
     )
@@ -159,6 +162,27 @@ def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warn
         if not is_paired and _ends_in_caret(lines, speech.first_line):
             sentence = "There is no speech before this one to stand beside: take the ^ away, or put it on a second cue."
             yield Warning(speech.first_line, Rule.DUAL_DIALOGUE, sentence)
+
+
+def _about_unclosed_marks(elements: Sequence[Element]) -> Iterator[Warning]:
+    for line in chain.from_iterable(map(_printed_lines, elements)):
+        if mark := unclosed_mark(line.text):
+            sentence = f"This {mark} is never closed on this line, and so it prints"
+            yield Warning(
+                line.line,
+                Rule.EMPHASIS,
+                f"{sentence}: put {mark} where its words end, or \\ before it if it is to print.",
+            )
+
+
+def _printed_lines(element: Element) -> tuple[Printed, ...]:
+    match element:
+        case Heading():
+            return (element.printed,)
+        case Speech():
+            return (element.cue, *element.lines)
+        case Block():
+            return () if element.kind in _NOT_PRINTED else element.lines
 
 
 def _ends_in_caret(lines: SourceLines, line: int) -> bool:

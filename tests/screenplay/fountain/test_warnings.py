@@ -8,6 +8,7 @@ from screenplay import parse
 from screenplay.fountain.spellings import one_letter_apart
 
 HEADING = "INT. FERRY - NIGHT\n\n"
+SPOKEN = HEADING + "SIGNE\nNo.\n\nOTTO\nNo.\n\n@McALLISTER\nAnd my eels.\n\n"
 
 
 def said(text: str) -> list[tuple[int, str, str]]:
@@ -109,6 +110,90 @@ def test_forced_action_is_meant_and_not_warned_of() -> None:
 
 def test_a_million_unclosed_marks_are_said_once_a_paragraph() -> None:
     assert [rule for _, rule, _ in said(HEADING + "[[" * 1000)] == ["F19"]
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("McALLISTER", "“McALLISTER” speaks elsewhere, but this line reads as action: put @ before it"),
+        ("McAllister (O.S.)", "“McAllister” speaks elsewhere"),
+        ("Signe", "“Signe” speaks elsewhere, but this line reads as action: put @ before it, or write it in capitals"),
+        ("Signe ^", "“Signe” speaks elsewhere"),
+        ("SIGNE and OTTO", "“SIGNE and OTTO” speak elsewhere, but this line reads as action"),
+        ("OTTO, Signe & McALLISTER", "“OTTO, Signe & McALLISTER” speak elsewhere"),
+        ("DeWITT (O.S.)", "“DeWITT” has small letters, and so this line reads as action: put @ before it"),
+        ("VON DeWITT", "“VON DeWITT” has small letters"),
+    ],
+)
+def test_a_name_over_a_line_that_small_letters_make_action_is_told(line: str, words: str) -> None:
+    (warned,) = said(f"{SPOKEN}{line}\nI'll stand.\n")
+
+    assert warned[:2] == (SPOKEN.count("\n") + 1, "F7")
+    assert words in warned[2]
+    assert warned[2].endswith("if it is a cue.")
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "Signe looks up.\nShe waits.\n",
+        "Signe.\nOtto.\nNobody.\n",
+        "Rain.\nSigne\nand rain.\n",
+        "Signe\n\nShe waits.\n",
+        "!Signe\nwaits.\n",
+        "Signe and Bo\nwait.\n",
+        "Bo\nwaits.\n",
+        "and\nthen.\n",
+        "PhD\nstudents.\n",
+        "SIGNE sees OTTO\nat the gate.\n",
+        "A DOG\n\nbarks.\n",
+    ],
+)
+def test_action_that_only_begins_with_a_name_is_no_cue_gone_wrong(action: str) -> None:
+    assert [rule for _, rule, _ in said(SPOKEN + action)] == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "I have **never seen such.",
+        "It was *him, again.",
+        "“_Always, she says.",
+        "It **was *him.",
+        "_**Never*, she says.",
+    ],
+)
+def test_a_mark_that_begins_a_word_and_never_closes_is_told_once(line: str) -> None:
+    (warned,) = said(f"{HEADING}{line}\n\nMARA\nYes.\n")
+
+    assert warned[:2] == (3, "F17")
+    assert "is never closed on this line, and so it prints" in warned[2]
+
+
+def test_a_mark_that_would_close_on_the_next_line_is_told_and_so_is_one_in_a_speech() -> None:
+    script = HEADING + "It *was\nhim* again.\n\nMARA\n(*low)\nI have **never seen.\n"
+
+    assert [(line, rule) for line, rule, _ in said(script)] == [(3, "F17"), (7, "F17"), (8, "F17")]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "* A list.",
+        "2 * 3 * 4",
+        "He dials *69 and *23.",
+        "f**k and s***",
+        "A line to fill in: ____",
+        "\\*Not a mark.",
+        "snake_case and 5*x",
+        "*Whole*, **bold** and _under_.",
+        "***both** italic*",
+        "* * *",
+        "Ends with a star*",
+    ],
+)
+def test_a_lone_star_is_a_star(line: str) -> None:
+    assert said(f"{HEADING}Rain. {line}\n") == []
 
 
 @pytest.mark.parametrize(("one", "other"), [("MARA", "MARRA"), ("MARA", "MARK"), ("MARA", "AMRA")])
