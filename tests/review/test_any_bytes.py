@@ -18,13 +18,14 @@ from django.urls import resolve, reverse
 from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 
-from tests.review.test_every_page import walk
-from tests.review.who_gets_what import EXPECTED, WRONG_METHOD
+from tests.review.house import HANDLER
+from tests.review.test_every_page import LEFT_OUT, walk
+from tests.review.who_gets_what import EXPECTED, FILES, WRONG_METHOD
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
-    from bs4 import Tag
+    from lxml.html import HtmlElement
 
     from tests.review.house import House
     from tests.review.test_every_page import Page
@@ -85,6 +86,7 @@ class Everybody:
     def is_answered(self, asked: Asked, sent: bytes, content_type: str = URLENCODED) -> int:
         """The status of the answer."""
         client = Client(raise_request_exception=False)
+        client.handler = HANDLER
         client.cookies[project.SESSION_COOKIE_NAME] = self.sessions[asked.who]
         with transaction.atomic():
             if asked.method == "post":
@@ -105,7 +107,7 @@ def pages_of(house: House) -> Iterator[tuple[str, str, Page]]:
     doors = [reverse("account_login"), *(reverse(name, args=[token]) for name, token in house.tokens.items())]
     ways_in = [("writer", reverse("productions")), ("crew", reverse("productions"))]
     for who, start in [*ways_in, *(("signed out", door) for door in doors)]:
-        pages = walk(house.client(who), start, what_is_asked)
+        pages = walk(house.client(who), start, what_is_asked, LEFT_OUT | FILES)  # in which no form stands
         yield from ((who, address, page) for address, page in pages.items())
 
 
@@ -121,30 +123,31 @@ def all_that_is_asked(house: House) -> list[Asked]:
     for who, address, page in pages_of(house):
         link = urlsplit(address)
         met = [Asked(who, "get", link.path, tuple(parse_qsl(link.query)))]
-        for one in [*met, *(asked_by(form, who, address) for form in page.read.select("form"))]:
+        for one in [*met, *(asked_by(form, who, address) for form in page.read.iter("form"))]:
             kind = one.method, resolve(one.path).url_name
             found[kind] = max(found.get(kind, one), one, key=lambda asked: len(asked.fields))
     return [asked for asked in found.values() if asked.fields]
 
 
-def asked_by(form: Tag, who: str, address: str) -> Asked:
-    path = urlsplit(urljoin(address, str(form.get("action") or address))).path
-    return Asked(who, str(form.get("method", "get")).lower(), path, tuple(filled_in(form).items()))
+def asked_by(form: HtmlElement, who: str, address: str) -> Asked:
+    path = urlsplit(urljoin(address, form.get("action") or address)).path
+    return Asked(who, form.get("method", "get").lower(), path, tuple(filled_in(form).items()))
 
 
-def filled_in(form: Tag) -> dict[str, str]:
+def filled_in(form: HtmlElement) -> dict[str, str]:
     """The fields of a form as somebody in a hurry would send them, with its first button."""
     fields: dict[str, str] = {}
-    for field in form.select("input[name], select[name], textarea[name], button[name]"):
-        name, kind = str(field["name"]), field.get("type") if field.name == "input" else field.name
+    for field in form.xpath(".//*[self::input or self::select or self::textarea or self::button][@name]"):
+        name, kind = field.get("name"), field.get("type") if field.tag == "input" else field.tag
         if kind == "select":
-            chosen = field.select_one("option[selected]") or field.select_one("option")
-            fields[name] = str(chosen.get("value", chosen.get_text())) if chosen else ""
+            chosen = [*field.xpath(".//option[@selected]"), *field.iter("option")][:1]
+            fields[name] = next((option.get("value", option.text_content()) for option in chosen), "")
         elif kind in {"radio", "checkbox", "button"}:
-            if field.has_attr("checked") or name not in fields:
-                fields[name] = str(field.get("value", "on"))
+            if "checked" in field.attrib or name not in fields:
+                fields[name] = field.get("value", "on")
         else:
-            fields[name] = str(field.get("value") or field.get_text() or ("a@b.example" if kind == "email" else "Nell"))
+            written = field.get("value") or field.text_content().removeprefix("\n")  # which HTML leaves out
+            fields[name] = written or ("a@b.example" if kind == "email" else "Nell")
     return fields | {"shown": "1"}  # which a page asked for in passing sends along
 
 
