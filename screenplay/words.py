@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from itertools import groupby
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
 # What joins begins each choice, so that the ends of most words are told by one look at what follows them.
 _A_WORD = r"""[^\W_]+(?:(?:
@@ -30,9 +29,10 @@ STOPS = SENTENCE_ENDS | {STOP}
 _PLAIN_SIGNS = [
     code for code in range(128) if not chr(code).isalnum() and not chr(code).isspace() and chr(code) not in "'-.?!"
 ]
-_STOP_FOR_SIGN = dict.fromkeys([*_PLAIN_SIGNS, ord("\n")], STOP)
+_APART = "\x1e"  # the record separator of ASCII, which is white space in a text
+_BETWEEN_TEXTS = f" {_APART} "
+_STOP_FOR_SIGN = {**dict.fromkeys([*_PLAIN_SIGNS, ord("\n")], STOP), ord(_APART): TEXT_END}
 _END_FOR_SIGN = {"。": ".", "．": ".", "।": ".", "？": "?", "؟": "?", "！": "!", **{end: end for end in SENTENCE_ENDS}}
-_APART = "\x1e"  # the record separator of ASCII, which is white space to `split`
 _FIRST_MARK = "\u0300"
 
 
@@ -51,7 +51,7 @@ def words(text: str) -> list[str]:
 def words_and_stops(text: str) -> list[str]:
     """The words of `text` in order, with a stop for each other sign and each line feed between them: one of
     SENTENCE_ENDS where the sign ends a sentence, if it is no part of a number, and STOP for any other."""
-    if not text.isascii() or _has_joined(text):
+    if not text.isascii() or _APART in text or _has_joined(text):
         return [
             token if len(token) > 1 or token.isalnum() or _has_marks(token) else _END_FOR_SIGN.get(token, STOP)
             for token in _found(_TOKEN, text)
@@ -60,7 +60,8 @@ def words_and_stops(text: str) -> list[str]:
 
 
 def _spaced(text: str) -> str:
-    """A text of plain letters and signs with stops for its signs, and spaces around them."""
+    """A text of plain letters and signs, or several that are set apart, with stops for its signs, and spaces around
+    them."""
     for loose in _LOOSE:
         text = loose.sub(STOP, text)
     text = text.translate(_STOP_FOR_SIGN)
@@ -70,23 +71,16 @@ def _spaced(text: str) -> str:
     return text
 
 
-def words_and_stops_of(texts: Iterable[str]) -> list[str]:
-    """What `words_and_stops` has of some texts, one after the other, with TEXT_END behind each. Those of plain letters
-    and signs that follow each other are looked at together."""
-    found: list[str] = []
-    for is_plain, these in groupby(texts, key=_is_plain):
-        run = [*these, ""]
-        joined = _APART.join(run)
-        if is_plain and not _has_joined(joined):
-            found += _spaced(joined).replace(_APART, f" {TEXT_END} ").split()
-        else:
-            for text in run[:-1]:
-                found += (*words_and_stops(text), TEXT_END)
-    return found
-
-
-def _is_plain(text: str) -> bool:
-    return text.isascii() and _APART not in text
+def words_and_stops_of(texts: Sequence[str]) -> list[str]:
+    """What `words_and_stops` has of some texts, one after the other, with TEXT_END behind each. Where all are of plain
+    letters and signs they are looked at together, and else each half of them by itself."""
+    together = _BETWEEN_TEXTS.join([*texts, ""])
+    if together.isascii() and together.count(_APART) == len(texts) and not _has_joined(together):
+        return _spaced(together).split()
+    if len(texts) == 1:
+        return [*words_and_stops(texts[0]), TEXT_END]
+    half = len(texts) // 2
+    return words_and_stops_of(texts[:half]) + words_and_stops_of(texts[half:])
 
 
 def _has_joined(text: str) -> bool:

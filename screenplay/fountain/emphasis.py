@@ -18,7 +18,7 @@ from screenplay.fountain.grammars import Grammar
 from screenplay.model import Printed, Run
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator
 
 _MARK = re.compile(r"\\[*_\\]|\*+|_+")
 _STYLES = {"*": ("ITALIC",), "**": ("BOLD",), "***": ("BOLD", "ITALIC"), "_": ("UNDERLINE",)}
@@ -40,10 +40,9 @@ def plain(printed: Printed) -> str:
     return plain_text(printed.text)
 
 
-def plain_lines(lines: Sequence[Printed]) -> str:
-    """The text of printed lines without its marks, a line feed between two."""
-    text = "\n".join([line.text for line in lines])
-    return text if _has_no_marks(text) else "\n".join(map(plain, lines))
+def plain_lines(text: str) -> str:
+    """The text of printed lines, a line feed between two, without its marks, which are paired within a line."""
+    return text if _has_no_marks(text) else "\n".join(map(plain_text, text.split("\n")))
 
 
 def plain_text(text: str) -> str:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import combinations, repeat
-from math import sqrt
+from math import dist, sqrt
 from operator import add, sub
 from typing import TYPE_CHECKING, Protocol
 
@@ -84,12 +84,12 @@ def measure_of(voices: Sequence[Countable]) -> DeltaMeasure | None:
     together = added_up(voice.counts for voice in setting)
     fewest_times = sorted(together.values(), reverse=True)[:COMMONEST_WORDS][-1]
     often = [(-times, word) for word, times in together.items() if times >= fewest_times]
+    commonest = [word for _, word in sorted(often)[:COMMONEST_WORDS]]
+    rows = [[times / voice.words for times in map(voice.counts.get, commonest, repeat(0))] for voice in setting]
     found: list[tuple[str, float, float]] = []
-    said = [(voice.counts, voice.words) for voice in setting]
-    for _, word in sorted(often)[:COMMONEST_WORDS]:
-        shares = [counts.get(word, 0) / words for counts, words in said]
+    for word, shares in zip(commonest, zip(*rows, strict=True), strict=True):
         mean = sum(shares) / len(shares)
-        spread = sqrt(sum([(share - mean) ** 2 for share in shares]) / (len(shares) - 1))
+        spread = dist(shares, [mean] * len(shares)) / sqrt(len(shares) - 1)
         if spread > 0:
             found.append((word, mean, spread))
     words, means, spreads = zip(*found, strict=True) if found else ((), (), ())

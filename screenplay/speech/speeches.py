@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from itertools import accumulate, compress, count, filterfalse
+from itertools import accumulate, compress, count
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import plain, plain_lines
@@ -111,7 +111,7 @@ class _Counted:
 
     def __init__(self, apart: list[str]) -> None:
         self.apart = apart
-        self.words = list(filterfalse(_NO_WORDS.__contains__, apart))
+        self.words: list[str] = []
         self.speech_words: list[int] = []
         self.sentence_words: list[int] = []
         self.ends: list[str] = []
@@ -120,7 +120,8 @@ class _Counted:
         self._count()
 
     def _count(self) -> None:
-        apart, ends = self.apart, self.ends
+        apart, sentence_words, ends, stops = self.apart, self.sentence_words, self.ends, self.stops
+        is_word = [True] * len(apart)
         told = begun = 0  # words, up to the end of the sentence before, and of the speech before
         sentences = 0  # up to the end of the speech before
         signs = 0
@@ -129,20 +130,22 @@ class _Counted:
             if sign in TOLD_BY_THEIR_NEIGHBOURS:
                 self.beside.append(at)
                 continue
+            is_word[at] = False
             signs += 1
             if sign == STOP or (sign == "." and at and _is_abbreviated(apart[at - 1])):
                 continue
             so_far = at + 1 - signs
             if so_far > told:
-                self.sentence_words.append(so_far - told)
+                sentence_words.append(so_far - told)
                 ends.append(sign if sign != TEXT_END else "")
-                self.stops.append(at + 1 if sign != TEXT_END else at)
+                stops.append(at + 1 if sign != TEXT_END else at)
                 told = so_far
             elif sign != TEXT_END and len(ends) > sentences and _STRENGTH.index(sign) > _STRENGTH.index(ends[-1]):
-                ends[-1], self.stops[-1] = sign, at + 1
+                ends[-1], stops[-1] = sign, at + 1
             if sign == TEXT_END:
                 self.speech_words.append(so_far - begun)
                 begun, sentences = so_far, len(ends)
+        self.words = list(compress(apart, is_word))
 
 
 def _is_abbreviated(word: str) -> bool:
@@ -152,7 +155,7 @@ def _is_abbreviated(word: str) -> bool:
 def spoken_text(speech: Speech) -> str:
     """What is said and sung in a speech, a line a line, in small letters and with straight apostrophes, each character
     where it stands in the lines."""
-    text = plain_lines([line for line in speech.lines if line.kind in SPOKEN])
+    text = plain_lines("\n".join([line.text for line in speech.lines if line.kind in SPOKEN]))
     if ".." in text or "…" in text:
         text = _TRAILING.sub(_trailed_off, text)
     return straight(text)

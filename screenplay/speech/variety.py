@@ -28,22 +28,22 @@ def _factors(words: Sequence[str]) -> float:
     """How many stretches there are within which the share of different words falls to the factor size; what is left at
     the end counts for the part of the way that it has come.
 
-    The share is at the factor size or under it where 100 times the different words are FACTOR_SIZE times all words at
-    most: `over` is the second less the first, which a new word makes less, and any other word more.
+    Of the words of a stretch some are `seen` for the first time, and all others are there `again`: the share is at the
+    factor size or under it where the first are to the second as FACTOR_SIZE to what it lacks of 100, at most.
     """
-    factors = over = 0
+    of_seen, of_again = 100 - FACTOR_SIZE, FACTOR_SIZE
+    factors = again = 0
     seen: set[str] = set()
     add = seen.add
     for word in words:
         if word not in seen:
             add(word)
-            over -= 100 - FACTOR_SIZE
         else:
-            over += FACTOR_SIZE
-            if over >= 0:
+            again += 1
+            if again * of_again >= len(seen) * of_seen:
                 factors += 1
-                over = 0
+                again = 0
                 seen.clear()
-    length = (over + 100 * len(seen)) // FACTOR_SIZE
+    length = len(seen) + again
     left = (1 - len(seen) / length) / (1 - FACTOR_SIZE / 100) if length else 0.0
     return factors + left
