@@ -22,7 +22,7 @@ from itertools import repeat
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.contracted_s import follows_is_or_has, is_participle
-from screenplay.words import token_spans, words_and_stops
+from screenplay.words import token_spans, words_and_stops_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -79,13 +79,14 @@ _ASKING = _set("who what where when how why")
 _INDEFINITE = _set("anybody anyone anything everybody everyone everything nobody nothing somebody someone something")
 _END_OF_CLAUSE = _set("and or but than")
 
-_HOSTS = {verb: _set(hosts) for verb, _, hosts in _AFTER}
+_HOSTS = {**dict.fromkeys((*_NEGATED, "cannot"), _set("")), **{verb: _set(hosts) for verb, _, hosts in _AFTER}}
 _INDEFINITE_S = frozenset(f"{word}'s" for word in _INDEFINITE)
 _CONTRACTED = frozenset(
     {host + left for _, left, hosts in _AFTER for host in hosts.split()} | {*_NEGATED.values()} | _IT_FIRST | _ALONE
 )
-_VERBS = frozenset({*_HOSTS, *_NEGATED, "cannot"})
+_VERBS = frozenset(_HOSTS)
 TOLD_BY_THEIR_NEIGHBOURS = _VERBS | _INDEFINITE_S  # whether they contract, or could have, is
+_FOLLOWS_INDEFINITE = {"is": follows_is_or_has, "has": is_participle}
 _STRAIGHT = {ord(apostrophe): "'" for apostrophe in "’ʼ＇"}
 
 
@@ -105,7 +106,7 @@ class ContractionSpan(NamedTuple):
 
 
 def count_in(said: list[str], counts: Mapping[str, int], beside: Iterable[int]) -> Contractions:
-    """The contractions in the words of a text and the stops between, as `words_and_stops` has them of a text that
+    """The contractions in the words of texts and the stops between, as `words_and_stops_of` has them of texts that
     `straight` has been over. `counts` has how often each word comes in it, by which forms are counted that are
     contracted wherever they stand; `beside` are the positions of those that are TOLD_BY_THEIR_NEIGHBOURS."""
     contracted = sum(
@@ -122,7 +123,7 @@ def contraction_spans(line: str) -> list[ContractionSpan]:
     """Where a line contracts or could have, in order; of "I am" and "do not" the place is both words."""
     text = straight(line)
     spans = token_spans(text)
-    said = words_and_stops(text)
+    said = words_and_stops_of([text])
     found: list[ContractionSpan] = []
     told = [at for at, word in enumerate(said) if "'" in word or word in _IT_FIRST or word in TOLD_BY_THEIR_NEIGHBOURS]
     for at, is_contracted in _places(said, told):
@@ -170,19 +171,16 @@ def _contracted_in(word: str) -> int:
 
 def _could_contract(said: list[str], position: int) -> bool:
     """Whether the verb at `position` could contract with what stands before it, or with a "not" behind it."""
-    verb = said[position]
-    before = said[position - 1] if position else ""
-    after = said[position + 1] if position + 1 < len(said) else ""
+    before, verb, after = said[position - 1], said[position], said[position + 1]  # TEXT_END is before the first
     if "-" in before or "-" in after:
         before, after = before.rpartition("-")[2], after.partition("-")[0]
     if verb == "cannot" or (after == "not" and verb in _NEGATED):
         return True
-    if after in _SUBJECTS and said[position + 2 : position + 3] == ["not"] and (verb in _NEGATED or verb == "am"):
+    if after in _SUBJECTS and said[position + 2] == "not" and (verb in _NEGATED or verb == "am"):
         return True
     if before in _INDEFINITE:
-        follows = {"is": follows_is_or_has, "has": is_participle}.get(verb)
-        return follows is not None and follows(said, position + 1)
-    if before not in _HOSTS.get(verb, ()) or not after[:1].isalnum() or after in _END_OF_CLAUSE:
+        return verb in _FOLLOWS_INDEFINITE and _FOLLOWS_INDEFINITE[verb](said, position + 1)
+    if before not in _HOSTS[verb] or not after[:1].isalnum() or after in _END_OF_CLAUSE:
         return False
     if verb not in _AUXILIARY_ONLY or (verb == "had" and after == "better"):
         return True

@@ -32,15 +32,13 @@ class DistinctiveWord(NamedTuple):
 def distinctive_words(own: Mapping[str, int], all_counts: Mapping[str, int], total: int) -> tuple[DistinctiveWord, ...]:
     """The words that a voice says more than all others do, the most distinctive first.
 
-    `own` are its words with how often each comes, `all_counts` those of everybody, it included, and `total`
-    the words of all. Words said fewer than
-    FEWEST_TIMES times, and those with a z-score under LEAST_Z, are left out.
+    `own` are its words with how often each comes, `all_counts` those of everybody, it included, and `total` the words
+    of all. Words said fewer than FEWEST_TIMES times, and those with a z-score under LEAST_Z, are left out.
     """
     own_total = sum(own.values())
     found: list[DistinctiveWord] = []
-    for word, times in [(word, times) for word, times in own.items() if times >= FEWEST_TIMES]:
-        said = all_counts[word]
-        if times * total > said * own_total:
+    for word, times in own.items():
+        if times >= FEWEST_TIMES and times * total > (said := all_counts[word]) * own_total:
             z = weighted_log_odds(times, said - times, PRIOR_WORDS * said / total, own_total, total - own_total)
             if z >= LEAST_Z:
                 found.append(DistinctiveWord(word, times, said - times, z))

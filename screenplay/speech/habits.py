@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from itertools import accumulate
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from screenplay.speech.speeches import SpokenPart
+
+_Begin = TypeVar("_Begin", str, tuple[str, str])
 
 FEWEST_OPENINGS = 3
 MOST_OPENINGS = 5
@@ -37,17 +39,17 @@ def openings(part: SpokenPart) -> tuple[Opening, ...]:
         return ()
     words, lengths = part.words, part.speech_words
     begins = list(zip(accumulate(lengths, initial=0), lengths, strict=False))
-    ones = _often((words[at],) for at, length in begins if length)
-    twos = _often((words[at], words[at + 1]) for at, length in begins if length > 1)
+    ones = _often([words[at] for at, length in begins if length])
+    twos = _often([(words[at], words[at + 1]) for at, length in begins if length > 1 and words[at] in ones])
     found = [Opening(" ".join(two), times) for two, times in twos.items()]
     for one, times in ones.items():
-        if times > max((count for two, count in twos.items() if two[:1] == one), default=0):
-            found.append(Opening(one[0], times))
+        if times > max((count for (first, _), count in twos.items() if first == one), default=0):
+            found.append(Opening(one, times))
     return tuple(sorted(found, key=lambda opening: (-opening.times, opening.words))[:MOST_OPENINGS])
 
 
-def _often(begins: Iterable[tuple[str, ...]]) -> dict[tuple[str, ...], int]:
-    return {words: times for words, times in Counter(begins).items() if times >= FEWEST_OPENINGS}
+def _often(begins: Iterable[_Begin]) -> dict[_Begin, int]:
+    return {begin: times for begin, times in Counter(begins).items() if times >= FEWEST_OPENINGS}
 
 
 def addressees(parts: Mapping[str, SpokenPart]) -> dict[str, list[str]]:
@@ -84,10 +86,9 @@ def _to_whom(speakers: Sequence[str]) -> list[str]:
 
 def spoken_to(part: SpokenPart, to: Sequence[str]) -> tuple[SpokenTo, ...]:
     """To whom a character speaks, most words first; speeches to nobody left out."""
-    speeches: Counter[str] = Counter()
-    words: Counter[str] = Counter()
+    speeches = Counter(to)
+    words = dict.fromkeys(speeches, 0)
     for said, name in zip(part.speech_words, to, strict=True):
-        if name:
-            speeches[name] += 1
-            words[name] += said
-    return tuple(SpokenTo(name, speeches[name], words[name]) for name in sorted(words, key=lambda n: (-words[n], n)))
+        words[name] += said
+    found = [SpokenTo(name, speeches[name], words[name]) for name in speeches if name]
+    return tuple(sorted(found, key=lambda one: (-one.words, one.name)))

@@ -109,8 +109,7 @@ def _voice(
     lengths, sentence_lengths = part.speech_words, part.sentence_words
     words, longest = len(part.words), max(lengths)
     cues = [speech.first_line for _, speech in part.speeches]
-    on = [page for cue in cues if (page := pages.layout.page_of.get(cue)) is not None]
-    ends = Counter(part.ends)
+    page_of = pages.layout.page_of
     contracted, uncontracted = count_in(part.apart, counts, part.beside)
     places = contracted + uncontracted
     return Voice(
@@ -119,9 +118,9 @@ def _voice(
         words=words,
         share=words / all_words if all_words else 0.0,
         scenes=len({scene for scene, _ in part.speeches} - {0}),
-        pages=len(set(on)),
-        first_page=pages.layout.page_of.get(cues[0]),
-        last_page=pages.layout.page_of.get(cues[-1]),
+        pages=len({page_of[cue] for cue in cues if cue in page_of}),
+        first_page=page_of.get(cues[0]),
+        last_page=page_of.get(cues[-1]),
         longest_speech=longest,
         longest_speech_line=cues[lengths.index(longest)],
         words_a_speech=_mean(lengths),
@@ -129,8 +128,8 @@ def _voice(
         sentences=len(sentence_lengths),
         words_a_sentence=_mean(sentence_lengths),
         words_a_sentence_spread=_spread(sentence_lengths),
-        questions=ends["?"],
-        exclamations=ends["!"],
+        questions=part.ends.count("?"),
+        exclamations=part.ends.count("!"),
         contractions=contracted,
         not_contracted=uncontracted,
         contraction_rate=contracted / places if places else None,
