@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from review.changes.concerned import concerned_departments
 from review.drafts.list_language import NOT_READ
 from screenplay.breakdown import (
+    CAUTION_SENSE,
     ORDER_RULE,
     TIME_RULE,
     SceneNeeds,
@@ -31,11 +32,6 @@ if TYPE_CHECKING:
     from screenplay.breakdown import SceneGroup
     from screenplay.comparing import Comparison
     from screenplay.speech import VoiceLikeness
-
-CAUTIONS_SENSE = (
-    "Found by a list of English words; no assessment of risk, and it can miss things. Somebody competent must assess "
-    "the work; local law, codes, permits and licensed practice come first."
-)
 
 
 def voices_told(pages: LaidOut) -> list[dict[str, Any]]:
@@ -65,7 +61,7 @@ def breakdown_told(pages: LaidOut) -> dict[str, Any]:
     return {
         "scenes": [{**_needs(scene), "story_day": day} for scene, day in zip(scenes, story_days(scenes), strict=True)],
         "time_rule": TIME_RULE,
-        "cautions_sense": CAUTIONS_SENSE if reads_as_english(pages.script) else f"{CAUTIONS_SENSE} {NOT_READ}",
+        "cautions_sense": CAUTION_SENSE if reads_as_english(pages.script) else f"{CAUTION_SENSE} {NOT_READ}",
         "places": _groups(by_place(scenes)),
         "cast": [
             {**told, "named": list(group.named), "heard": list(group.heard)}

@@ -11,6 +11,7 @@ from django.utils import timezone
 from review.notes.brought_in import SaidRecord
 from review.notes.open_words import OfReaderAlone, OpenNotes, OpenReplies
 from screenplay import Span
+from screenplay.breakdown import ASSESS_FIRST
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -41,10 +42,7 @@ FOR_WRITERS_LEFT_OUT = "Notes for the writer’s eyes only are left out."
 FOR_WRITERS_TOO = "Notes for the writer’s eyes only are among these. Keep this copy to yourself."
 NONE_FOR_WRITERS = "No note for the writer’s eyes only is among these."
 # And where notes on safety stand on it.
-SAFETY_SENSE = (
-    "A safety note is a colleague’s remark, not a risk assessment. A competent person must assess the work; local law, "
-    "codes, permits and licensed practice come first."
-)
+SAFETY_SENSE = f"A safety note is a colleague’s remark, not a risk assessment. {ASSESS_FIRST}"
 
 
 def sense_of_audiences(asked_for: Iterable[str], *, for_writers_too: bool) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from xlsxwriter import Workbook
 
 from review.comma_separated import comma_separated
-from screenplay.breakdown import TIME_RULE, each_once
+from screenplay.breakdown import CAUTION_SENSE, TIME_RULE, each_once
 from screenplay.page import in_pages
 
 if TYPE_CHECKING:
@@ -17,10 +17,6 @@ if TYPE_CHECKING:
     from review.comma_separated import CellValue
     from review.scenes.breakdown import BreakdownRow
 
-SENSE = (
-    "Cautions are found by a list of words. This is not a risk assessment, and it can miss things. A competent person "
-    "must assess the work; local law, codes, permits and licensed practice come first."
-)
 HEADS = (
     "Scene",
     "Setting",
@@ -111,5 +107,5 @@ def as_spreadsheet(rows: Sequence[BreakdownRow], title: str, not_read: str = "")
         sheet.set_landscape()
         sheet.repeat_rows(0)
         sheet.fit_to_pages(1, 0)
-        book.add_worksheet("About cautions").write(0, 0, f"{SENSE} {not_read}".strip())
+        book.add_worksheet("About cautions").write(0, 0, f"{CAUTION_SENSE} {not_read}".strip())
     return written.getvalue()

@@ -4,6 +4,7 @@ place."""
 from __future__ import annotations
 
 from screenplay.breakdown.caution_lists import caution_names
+from screenplay.breakdown.caution_sense import ASSESS_FIRST, CAUTION_SENSE
 from screenplay.breakdown.cautions import Find, cautions_of, each_once
 from screenplay.breakdown.changed_needs import needs_changes
 from screenplay.breakdown.days import story_days
@@ -17,6 +18,8 @@ from screenplay.breakdown.shooting_order import ORDER_RULE, moves_of, propose_or
 from screenplay.breakdown.trade_words import ListedWords, trade_words_in
 
 __all__ = [
+    "ASSESS_FIRST",
+    "CAUTION_SENSE",
     "LYRICS",
     "MUSIC",
     "ORDER_RULE",

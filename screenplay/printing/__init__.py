@@ -4,7 +4,6 @@ page, and the rows of a page for the web."""
 from __future__ import annotations
 
 from screenplay.printing.change_sheet import (
-    CAUTION_SENSE,
     SheetMention,
     SheetTitle,
     change_sheet_pdf,
@@ -20,7 +19,6 @@ from screenplay.printing.typesetting import NotInScript, sides, typeset
 from screenplay.printing.web_rows import rows_as_html
 
 __all__ = [
-    "CAUTION_SENSE",
     "Header",
     "ListedNote",
     "ListedNotes",

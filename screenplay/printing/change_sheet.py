@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from screenplay.breakdown import CAUTION_SENSE
 from screenplay.page import BLANK_ROW, Paper, Row
 from screenplay.printing.sheet import BODY_COLUMN, SheetHead, SheetScene, print_sheet, text_rows
 
@@ -12,11 +13,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from datetime import date
 
-# What has to be said wherever words were taken for cautions.
-CAUTION_SENSE = (
-    "Cautions and words are found by a list of words. This is not a risk assessment, and it can miss things. A "
-    "competent person must assess the work; local law, codes, permits and licensed practice come first."
-)
 EVERYTHING_SENSE = "Every scene that changed is on this sheet."
 CONCERN_SENSE = (
     "On this sheet are the changed scenes that seem to concern its reader, each with the reason. Others may too: the "

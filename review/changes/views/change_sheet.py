@@ -22,7 +22,6 @@ from review.drafts.list_language import language_sense
 from review.making.apart import Wanted, made_apart
 from review.notes.models import Audience
 from review.people.guard import members_who_may
-from screenplay.printing import CAUTION_SENSE
 
 if TYPE_CHECKING:
     from django.http import HttpRequest
@@ -87,7 +86,6 @@ def sheet(request: HttpRequest, member: Member, old: int, new: int, whose: str) 
         "notes_sense": told.sense_of_audiences(for_writers_too=for_writers_too),
         "departments": [each for each in found if each.department],
         "characters": [each for each in found if not each.department],
-        "caution_sense": CAUTION_SENSE,
         "language_sense": language_sense(after),
         "is_own": of.slug == whose_of(member, before, after).slug,
     }

@@ -15,6 +15,7 @@ from django.core.management import call_command
 from jsonschema import Draft202012Validator
 
 from screenplay import lay_out, parse
+from screenplay.breakdown import CAUTION_SENSE
 from screenplay.model import Kind
 from screenplay.page.layout import in_pages
 from screenplay.script import lines_of
@@ -154,7 +155,7 @@ def test_the_json_has_the_fields_it_promises(path: Path) -> None:
     assert found["breakdown"]["shooting_order"]["scenes"] == [1, 2]
     stunts = next(one for one in wheelhouse["concerned"] + ferry["concerned"] if one["department"] == "stunts")
     assert (stunts["cautions"], stunts["words"]) == (["water"], [])
-    assert "no assessment of risk" in found["breakdown"]["cautions_sense"]
+    assert found["breakdown"]["cautions_sense"].startswith(CAUTION_SENSE)
 
 
 def test_the_json_says_what_the_objects_of_the_same_names_say(path: Path) -> None:

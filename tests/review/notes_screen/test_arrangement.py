@@ -15,6 +15,7 @@ from review.decisions.acts import decide
 from review.notes.acts import reply
 from review.notes.models import Note, NoteKind
 from review.notes_screen.looks import FEW
+from screenplay.breakdown import ASSESS_FIRST, CAUTION_SENSE
 from tests.factories import SCRIPT, make_draft, make_note
 
 if TYPE_CHECKING:
@@ -192,8 +193,7 @@ def test_declining_safety_needs_a_reason_and_shows_the_cautions_of_its_scene(
     draft = make_draft(writer, SCRIPT.replace("Mist. The skiff is gone.", "Nell sets fire to the boathouse."))
     caution = declined(signed_in(writer), make_note(crew, draft, 17, kind=NoteKind.SAFETY))
     assert "fire" in caution.select_one("li").text  # type: ignore[union-attr]
-    assert "no assessment of risk, and it can miss things" in caution.text
-    assert "local law, codes, permits and licensed practice come first" in caution.text
+    assert CAUTION_SENSE in caution.text
 
 
 def test_where_no_list_finds_anything_that_is_said_to_mean_nothing(
@@ -202,7 +202,7 @@ def test_where_no_list_finds_anything_that_is_said_to_mean_nothing(
     caution = declined(signed_in(writer), make_note(crew, draft, 6, kind=NoteKind.SAFETY))
     assert caution.select_one("li") is None
     assert "which says nothing of the risk" in caution.text
-    assert "local law, codes, permits and licensed practice come first" in caution.text
+    assert ASSESS_FIRST in caution.text
 
 
 def declined(client: Client, note: Note) -> Tag:

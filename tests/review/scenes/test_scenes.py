@@ -18,6 +18,7 @@ from review.notes.models import Audience
 from review.scenes.acts import mark_word, set_story_days
 from review.scenes.breakdown import scene_rows
 from review.scenes.tables import HEADS, as_csv
+from screenplay.breakdown import CAUTION_SENSE
 from tests.factories import make_draft, make_note
 
 if TYPE_CHECKING:
@@ -82,8 +83,7 @@ def test_what_a_heading_says_behind_the_time_is_told_of_the_scene(writer: Member
 def test_cautions_never_stand_without_what_they_are_worth(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SCRIPT)
     page = signed_in(writer).get(address(writer)).text
-    assert "no risk assessment" in page
-    assert "local law, codes, permits and licensed practice come first" in page
+    assert CAUTION_SENSE in page
 
 
 @pytest.mark.parametrize(
@@ -235,7 +235,7 @@ def test_the_spreadsheet_opens_elsewhere_with_the_same_rows(writer: Member, sign
     assert head == HEADS
     assert [record[0] for record in records] == ["4", "2"]
     assert records[0][HEADS.index("Eighths")] == 1
-    assert "not a risk assessment" in str(book["About cautions"]["A1"].value)
+    assert CAUTION_SENSE in str(book["About cautions"]["A1"].value)
 
 
 def test_no_other_file_is_there(writer: Member, signed_in: SignIn) -> None:

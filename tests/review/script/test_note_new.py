@@ -14,6 +14,7 @@ from review.log import Act
 from review.notes.acts import withdraw_note
 from review.notes.models import Audience, Note
 from review.script.views.note_new import LEFT_ALREADY, WITHDRAWN_SINCE
+from screenplay.breakdown import ASSESS_FIRST
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def test_the_form_shows_the_chosen_words_and_the_whole_lines_to_word_anew(
     assert [quoted.get_text() for quoted in page.select(".quoted")] == ["mends"]
     assert [wording.get_text() for wording in page.select("[name=wording]")] == [f"\n{LINE_6}"]
     assert len(page.select("[name=kind]")) == 7
-    assert "a person competent in the work must assess it" in page.get_text()
+    assert ASSESS_FIRST in page.get_text()
 
 
 def test_without_an_end_or_characters_it_is_about_one_whole_line(
