@@ -115,5 +115,5 @@ setTimeout(tell, TELL_MS);
 // A page that is opened anew, at no place of its own, begins where one last was
 
 const [opened] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
-const left = pages.dataset.lineLeft && lineElement(pages.dataset.lineLeft);
-if (left && !location.hash && opened?.type === "navigate" && left !== lines[0]) leadTo(left);
+const begun = pages.dataset.lineLeft && lineElement(pages.dataset.lineLeft);
+if (begun && !location.hash && opened?.type === "navigate" && begun !== lines[0]) leadTo(begun);
