@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections import OrderedDict
 from functools import wraps
 from threading import Lock
-from typing import TYPE_CHECKING, ParamSpec, Protocol, TypeVar
+from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable
 
 P = ParamSpec("P")
 R = TypeVar("R")
-R_co = TypeVar("R_co", covariant=True)
 
 MIB = 1024 * 1024
 MOST_BYTES = 128 * MIB  # in each process: two that serve, and one each that reads scripts for them
@@ -53,11 +52,11 @@ class Store:
             while self.bytes > self.most_bytes:
                 self._drop(next(iter(self._values)))
 
-    def forget(self, of: object) -> None:
-        """Let go of whatever was kept of a function."""
+    def clear(self) -> None:
+        """Let go of all of it, as in a process that was just begun."""
         with self._lock:
-            for key in [key for key in self._values if isinstance(key, tuple) and key[0] is of]:
-                self._drop(key)
+            self._values.clear()
+            self.bytes = 0
 
     def _drop(self, key: Hashable) -> None:
         if key in self._values:
@@ -67,23 +66,14 @@ class Store:
 STORE = Store()
 
 
-class Kept(Protocol[P, R_co]):
-    """A function whose values are kept."""
-
-    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R_co: ...
-
-    def forget(self) -> None:
-        """Let go of all of them."""
-
-
-def kept(weigh: Callable[[R], int], store: Store = STORE) -> Callable[[Callable[P, R]], Kept[P, R]]:
+def kept(weigh: Callable[[R], int], store: Store = STORE) -> Callable[[Callable[P, R]], Callable[P, R]]:
     """Keeps a function's values by its arguments, which are hashable and given by their places.
 
     `weigh` tells a value's bytes, with those of its arguments if they are kept along. Two who ask at the same moment
     may both work it out. A function of this kind never gives None.
     """
 
-    def decorate(function: Callable[P, R]) -> Kept[P, R]:
+    def decorate(function: Callable[P, R]) -> Callable[P, R]:
         @wraps(function)
         def keeping(*args: P.args, **kwargs: P.kwargs) -> R:
             key = (function, args, tuple(sorted(kwargs.items())))
@@ -94,7 +84,6 @@ def kept(weigh: Callable[[R], int], store: Store = STORE) -> Callable[[Callable[
                 return value
             return found  # type: ignore[return-value]  # what was kept under this key is what the function gave
 
-        keeping.forget = lambda: store.forget(function)  # type: ignore[attr-defined]
-        return keeping  # type: ignore[return-value]  # it has `forget` by now
+        return keeping
 
     return decorate

@@ -13,9 +13,9 @@ from django.test.utils import CaptureQueriesContext
 
 import screenplay
 from review.access import Role
-from review.drafts import scripts
 from review.drafts.found_lines import index_draft
 from review.drafts.scripts import read_script
+from review.kept import STORE
 from review.notes.models import Note, Placement, Subject
 from review.notes.subjects import whole_subject
 from review.people.models import Department
@@ -85,8 +85,7 @@ def test_publishing_with_two_thousand_notes_takes_at_most_two_and_a_half_times_i
     last = texts[-1]
 
     comparing = seconds(lambda: compare_all([screenplay.parse(text) for text in texts]))
-    for kept in (scripts._read, scripts._compare):  # noqa: SLF001 - as on a server that was just started
-        kept.forget()
+    STORE.clear()  # as on a server that was just started
     with CaptureQueriesContext(connection) as queries:
         publishing = seconds(lambda: publish(writer, last))
 

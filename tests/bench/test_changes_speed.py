@@ -39,11 +39,6 @@ urlpatterns = [path("bare/", bare), path("", include("project.urls"))]
 pytestmark = [pytest.mark.django_db, pytest.mark.urls(__name__)]
 
 
-def forget_what_this_process_keeps() -> None:
-    """As in one that was just started: something as heavy as all that may be kept takes its place."""
-    STORE.keep("all", "", STORE.most_bytes)
-
-
 def rewritten(text: str) -> str:
     lines = text.split("\n")
     for at in range(CHANGED_EVERY, len(lines), CHANGED_EVERY):
@@ -65,7 +60,7 @@ def test_the_changes_come_from_what_is_kept_and_the_unchanged_stays_away() -> No
     held_ready["page"] = client.get(address).content
 
     def anew() -> None:
-        forget_what_this_process_keeps()
+        STORE.clear()  # as in a process that was just started
         assert client.get(address).status_code == 200
 
     again = least_until(anew, enough=MOST_OF_THE_FIRST_TIME * first)

@@ -29,14 +29,17 @@ def test_what_was_worked_out_is_not_worked_out_again() -> None:
     def weigh(text: str) -> int:
         return len(text)
 
-    @kept(weigh, Store(100))
+    store = Store(100)
+
+    @kept(weigh, store)
     def spell(number: int) -> str:
         asked.append(number)
         return "x" * number
 
     assert [spell(3), spell(3), spell(4), spell(3)] == ["xxx", "xxx", "xxxx", "xxx"]
     assert asked == [3, 4]
-    spell.forget()
+    store.clear()
+    assert store.bytes == 0
     assert spell(3) == "xxx"
     assert asked == [3, 4, 3]
 

@@ -10,6 +10,7 @@ from django.core.cache import caches
 from review.drafts import drawn_pages
 from review.drafts.drawn_pages import draw_pages
 from review.drafts.models import Draft
+from review.kept import STORE
 from review.productions.models import Production
 from screenplay.printing import rows_as_html
 from tests.factories import SCRIPT, make_draft
@@ -56,7 +57,7 @@ def test_pages_are_drawn_once_for_a_text_and_found_again_by_another_process(
     draft = make_draft(writer, "INT. ONCE - DAY\n\nOnce only.\n")
     first = draw_pages(draft)
     assert draw_pages(Draft.objects.get(pk=draft.pk)) is first
-    drawn_pages._draw_pages.forget()  # noqa: SLF001 - as another process begins
+    STORE.clear()  # as another process begins
     assert draw_pages(draft) == first
     assert draw.call_count == 1
 
@@ -64,6 +65,6 @@ def test_pages_are_drawn_once_for_a_text_and_found_again_by_another_process(
 def test_pages_are_drawn_again_where_what_was_kept_is_deleted(writer: Member) -> None:
     draft = make_draft(writer, "INT. AGAIN - DAY\n\nOnce more.\n")
     first = draw_pages(draft)
-    drawn_pages._draw_pages.forget()  # noqa: SLF001
+    STORE.clear()
     caches["pages"].clear()
     assert draw_pages(draft) == first
