@@ -156,7 +156,7 @@ CACHES: dict[str, dict[str, Any]] = {
     "default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"},
     # Whatever is in this folder can be deleted at any time: it is made again from the drafts.
     "pages": {
-        "BACKEND": "review.drafts.page_files.PageFiles",
+        "BACKEND": "review.kept_files.KeptFiles",
         "LOCATION": DATA_DIR / "pages",
         "TIMEOUT": None,
         "OPTIONS": {"MOST_BYTES": 256 * 1024 * 1024},

@@ -1,11 +1,11 @@
-"""What was worked out is kept beyond the process too: in Django's cache of files, within bytes and safe to delete."""
+"""What was worked out is kept beyond the process too: in the files of `kept_files`, for all processes of a release."""
 
 from __future__ import annotations
 
 import hashlib
 from functools import cache, wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, ParamSpec, Protocol, TypeVar
+from typing import TYPE_CHECKING, Any, ParamSpec, Protocol, TypeVar
 
 from django.conf import settings
 from django.core.cache import caches
@@ -17,6 +17,7 @@ P = ParamSpec("P")
 R = TypeVar("R")
 R_co = TypeVar("R_co", covariant=True)
 
+FILES = "pages"  # the cache, by its name in the settings
 SOURCES = {"screenplay": ("*.py", "*.lark", "*.txt", "*.toml"), "review": ("*.py",), "templates": ("*.html",)}
 
 
@@ -37,19 +38,33 @@ def kept_beyond(function: Callable[P, R]) -> KeptBeyond[P, R]:
 
     def key(*args: P.args, **kwargs: P.kwargs) -> str:
         told = f"{function.__module__}.{function.__qualname__} {args!r} {sorted(kwargs.items())!r}"
-        return f"{release()}:{hashlib.sha256(told.encode()).hexdigest()}"
+        return hashlib.sha256(told.encode()).hexdigest()
 
     @wraps(function)
     def keeping(*args: P.args, **kwargs: P.kwargs) -> R:
         name = key(*args, **kwargs)
-        found: R | None = caches["pages"].get(name)
+        found: R | None = find(name)
         if found is None:
             found = function(*args, **kwargs)
-            caches["pages"].set(name, found)
+            keep(name, found)
         return found
 
-    keeping.is_kept = lambda *args, **kwargs: key(*args, **kwargs) in caches["pages"]  # type: ignore[attr-defined]
+    keeping.is_kept = lambda *args, **kwargs: _of_release(key(*args, **kwargs)) in caches[FILES]  # type: ignore[attr-defined]
     return keeping  # type: ignore[return-value]  # it has `is_kept` by now
+
+
+def find(name: str) -> Any:
+    """What this release keeps by a name; None where there is nothing."""
+    return caches[FILES].get(_of_release(name))
+
+
+def keep(name: str, value: object) -> None:
+    """Keep what pickles by a name, for every process of this release, in the place of what was kept by it."""
+    caches[FILES].set(_of_release(name), value)
+
+
+def _of_release(name: str) -> str:
+    return f"{release()}:{name}"
 
 
 @cache

@@ -11,9 +11,7 @@ import hashlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.core.cache import caches
-
-from review.kept_beyond import release
+from review.kept_beyond import find, keep
 from review.rewriting.working_pages import WorkingPages
 from screenplay.next_draft import AroundScene, SceneExcerpt, excerpt_alone, look_around
 
@@ -44,7 +42,7 @@ def excerpt_now(pages: WorkingPages, scene: WorkingScene) -> SceneExcerpt:
 
 def excerpt_as_typed(scene: WorkingScene, text: str) -> SceneExcerpt:
     """A scene that is being typed, with the text that it has come to, as it stands in what was around it lately."""
-    kept: _Kept | None = caches["pages"].get(_key(scene)) if scene.cut_at is None else None
+    kept: _Kept | None = find(_name(scene)) if scene.cut_at is None else None
     if kept and kept.around and (excerpt := excerpt_alone(text, kept.around)):
         return excerpt
     return excerpt_now(*_pages_with(scene, text))
@@ -54,7 +52,7 @@ def excerpt_as_it_rests(scene: WorkingScene, text: str) -> SceneExcerpt | None:
     """The same where the typing rests, as it stands in what is around it by now; None where that is what it was."""
     if scene.cut_at is not None:
         return None
-    kept: _Kept | None = caches["pages"].get(_key(scene))
+    kept: _Kept | None = find(_name(scene))
     pages, typed = _pages_with(scene, text)
     is_as_it_was = kept and kept.stamp == _kept_now(pages, typed).stamp
     return None if kept and kept.is_paged and is_as_it_was else excerpt_now(pages, typed)
@@ -70,12 +68,12 @@ def _pages_with(scene: WorkingScene, text: str) -> tuple[WorkingPages, WorkingSc
 
 def _kept_now(pages: WorkingPages, scene: WorkingScene) -> _Kept:
     """What is around a scene that is not cut, looked at anew only where that has changed."""
-    kept: _Kept | None = caches["pages"].get(_key(scene))
+    kept: _Kept | None = find(_name(scene))
     before, after = pages.around(scene)
     stamp = _stamp(pages, scene, before, after)
     if kept is None or kept.stamp != stamp:
         kept = _Kept(stamp, look_around(before, after, pages.setting))
-        caches["pages"].set(_key(scene), kept)
+        keep(_name(scene), kept)
     return kept
 
 
@@ -90,5 +88,5 @@ def _stamp(pages: WorkingPages, scene: WorkingScene, before: str, after: str) ->
     return hashlib.sha256("\0".join(told).encode()).hexdigest()
 
 
-def _key(scene: WorkingScene) -> str:
-    return f"{release()}:around-scene:{scene.public_id}"
+def _name(scene: WorkingScene) -> str:
+    return f"around-scene:{scene.public_id}"

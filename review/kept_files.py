@@ -1,4 +1,4 @@
-"""The files in which what follows from a draft is kept beyond a process: bounded in bytes, and safe to delete."""
+"""The files in which what was worked out is kept beyond a process: bounded in bytes, and safe to delete."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from django.core.cache.backends.filebased import FileBasedCache
 log = logging.getLogger(__name__)
 
 
-class PageFiles(FileBasedCache):
+class KeptFiles(FileBasedCache):
     """Django's cache of files, each readable for the server's own user alone, that never has more than `MOST_BYTES`
     for longer than it takes to write one; the oldest go first.
 
@@ -42,7 +42,7 @@ class PageFiles(FileBasedCache):
             super().set(key, value, None, version)
             self._make_room()
         except OSError as error:
-            log.warning("What was made of a draft could not be kept, and will be made again: %s", error)
+            log.warning("What was worked out could not be kept, and will be worked out again: %s", error)
 
     def _cull(self) -> None:
         """Room is made by bytes, once a file is written, and not by their number."""
