@@ -1,12 +1,12 @@
 // The quiet line at the foot of the screen: what is new, in words, and a way to it. It takes no focus and moves nothing.
 
-import { onNews, place } from "./news.js";
+import { onNews, newsBar } from "./news.js";
 
 const NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
 const NOUNS = { note: ["new note", "new notes"], reply: ["new reply", "new replies"], decision: ["new decision", "new decisions"] };
 
-const said = place?.querySelector("[data-news-said]");
-const show = /** @type {HTMLButtonElement} */ (place?.querySelector("[data-news-show]"));
+const said = newsBar?.querySelector("[data-news-said]");
+const show = /** @type {HTMLButtonElement} */ (newsBar?.querySelector("[data-news-show]"));
 const draftLink = document.createElement("a");
 draftLink.className = "news-act";
 draftLink.textContent = "Read it";
@@ -60,7 +60,7 @@ function inWords() {
 /** Show the line, or put it away. The style sheets are told how high it stands, so that what else is at the foot of the
  * screen stands above it; and a field that somebody is typing in stays in view. */
 function tellApart(isTold) {
-  place.classList.toggle("news-told", isTold);
+  newsBar.classList.toggle("news-told", isTold);
   measure();
   const field = document.activeElement;
   if (!isTold || !field?.matches("textarea")) return;
@@ -69,7 +69,7 @@ function tellApart(isTold) {
 }
 
 function measure() {
-  const height = place.classList.contains("news-told") ? place.offsetHeight : 0;
+  const height = newsBar.classList.contains("news-told") ? newsBar.offsetHeight : 0;
   document.documentElement.style.setProperty("--news-room", `${height}px`);
 }
 
@@ -80,16 +80,16 @@ function tell() {
   show.hidden = !step || !hasNotes;
   if (!draft) draftLink.remove();
   else {
-    draftLink.href = place.dataset.newsScript.replace("/0/", `/${draft}/`);
+    draftLink.href = newsBar.dataset.newsScript.replace("/0/", `/${draft}/`);
     show.after(draftLink);
   }
   tellApart(Boolean(words));
 }
 
-if (place) {
+if (newsBar) {
   addEventListener("resize", measure);
   show.addEventListener("click", () => step?.());
-  place.querySelector("[data-news-away]").addEventListener("click", putAway);
+  newsBar.querySelector("[data-news-away]").addEventListener("click", putAway);
   onNews(({ happened, isFirst }) => {
     if (!isFirst) say(happened.filter(({ is_own: isOwn, sort }) => !isOwn && sort.startsWith("draft")));
   });

@@ -27,7 +27,7 @@ const MET = 304;
  */
 
 /** @type {HTMLElement | null} */
-export const place = document.querySelector("[data-news]");
+export const newsBar = document.querySelector("[data-news]");
 
 /** @type {((news: News) => void)[]} */
 const listeners = [];
@@ -78,7 +78,7 @@ async function askOnce() {
   if (since) query.set("since", String(since));
   if (latest) query.set("after", latest);
   const headers = etag ? { "If-None-Match": etag } : {};
-  const answer = await fetch(`${place.dataset.news}?${query}`, { headers, cache: "no-store", redirect: "manual" });
+  const answer = await fetch(`${newsBar.dataset.news}?${query}`, { headers, cache: "no-store", redirect: "manual" });
   if (answer.status === MET) return;
   if (answer.type === "opaqueredirect" || (answer.status >= 400 && answer.status < 500)) {
     isOver = true;
@@ -124,7 +124,7 @@ function pause() {
   return isAttended(STILL_MS) ? OFTEN_MS : LEFT_OPEN_MS;
 }
 
-if (place) {
+if (newsBar) {
   timer = setTimeout(ask); // once every script of the page listens
   addEventListener("online", ask);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && ask());

@@ -5,7 +5,7 @@ import { leafOf, lineElement } from "./script-lines.js";
 import { goTo, leafInView, leave, leaves, lineOneIsAt } from "./where.js";
 
 const bar = document.querySelector("[data-reach]");
-const place = bar.querySelector("[data-reach-place]");
+const nameOfPage = bar.querySelector("[data-reach-page]");
 const scenes = /** @type {HTMLElement} */ (document.querySelector("[data-scenes]"));
 const last = leaves.at(-1)?.dataset.page;
 const pageCount = leaves.filter((leaf) => leaf.dataset.page !== "title").length; // with a page 2A, more than the last one's label
@@ -37,7 +37,7 @@ function tellPlace() {
   if (!leaf) return;
   const name = leaf.dataset.page;
   const here = sceneLinks[sceneInView(leaf)]; // read before anything is written: the page is then laid out once
-  if (name !== named) place.replaceChildren(name === "title" ? "Title page" : pageOf(name));
+  if (name !== named) nameOfPage.replaceChildren(name === "title" ? "Title page" : pageOf(name));
   named = name;
   if (!here || here.hasAttribute("aria-current")) return;
   for (const link of scenes.querySelectorAll("[aria-current]")) link.removeAttribute("aria-current");

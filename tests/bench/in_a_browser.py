@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from playwright.sync_api import Browser, Page, Playwright
 
-    from tests.bench.served_scripts import Place
+    from tests.bench.served_scripts import ServedScripts
 
 KILOBYTE = 1000
 LONG_FRAME_MS = 50
@@ -79,7 +79,7 @@ def main() -> None:
             say_lighthouse(playwright, shlex.split(options.lighthouse), place, options.tries)
 
 
-def measure_in_a_browser(playwright: Playwright, place: Place, tries: int) -> None:
+def measure_in_a_browser(playwright: Playwright, place: ServedScripts, tries: int) -> None:
     from tests.browser.conftest import QUIET, find_chromium
 
     browser = playwright.chromium.launch(executable_path=find_chromium(), args=list(QUIET))
@@ -102,7 +102,7 @@ def measure_in_a_browser(playwright: Playwright, place: Place, tries: int) -> No
 
 
 @contextmanager
-def signed_in(browser: Browser, place: Place) -> Iterator[Page]:
+def signed_in(browser: Browser, place: ServedScripts) -> Iterator[Page]:
     """A page of a phone's browser that has nothing yet."""
     context = browser.new_context(viewport=PHONE, is_mobile=True, has_touch=True, base_url=place.url)  # type: ignore[arg-type]
     context.add_cookies([place.signed_in])  # type: ignore[list-item]
@@ -110,7 +110,7 @@ def signed_in(browser: Browser, place: Place) -> Iterator[Page]:
     context.close()
 
 
-def bytes_travelled(browser: Browser, place: Place, address: str) -> tuple[float, float]:
+def bytes_travelled(browser: Browser, place: ServedScripts, address: str) -> tuple[float, float]:
     """The most that can have come by the first painting of the script's words, on the line that Lighthouse's phone
     profile has: whatever had begun to come by then counts whole. And what came in all."""
     with signed_in(browser, place) as page:
@@ -120,7 +120,9 @@ def bytes_travelled(browser: Browser, place: Place, address: str) -> tuple[float
         return sum(size for begun, size in came if begun <= painted), sum(size for _, size in came)
 
 
-def scroll(browser: Browser, place: Place, address: str) -> tuple[tuple[list[float], float], tuple[list[float], float]]:
+def scroll(
+    browser: Browser, place: ServedScripts, address: str
+) -> tuple[tuple[list[float], float], tuple[list[float], float]]:
     """The script scrolled through, and a bare page of its height: the times of the frames, and the longest task."""
     with signed_in(browser, place) as page:
         page.goto(f"{address}#page-1", wait_until="networkidle")
@@ -153,7 +155,7 @@ def traced(page: Page) -> tuple[list[float], float]:
     return frames, max(tasks) / 1000
 
 
-def times_to_form(browser: Browser, place: Place, address: str) -> tuple[float, float]:
+def times_to_form(browser: Browser, place: ServedScripts, address: str) -> tuple[float, float]:
     """From Enter to a form with the cursor in it, on a line of the script and on a bare page, in ms."""
     with signed_in(browser, place) as page:
         page.goto(address, wait_until="networkidle")
@@ -173,7 +175,7 @@ def time_to_form(page: Page) -> float:
     return float(page.evaluate("globalThis.ready - globalThis.pressed"))
 
 
-def say_lighthouse(playwright: Playwright, command: list[str], place: Place, tries: int) -> None:
+def say_lighthouse(playwright: Playwright, command: list[str], place: ServedScripts, tries: int) -> None:
     from tests.bench.lighthouse import best_run
     from tests.browser.conftest import QUIET, find_chromium
 

@@ -12,14 +12,20 @@ from tests.servers import free_port
 if TYPE_CHECKING:
     from playwright.sync_api import BrowserType
 
-    from tests.bench.served_scripts import Place
+    from tests.bench.served_scripts import ServedScripts
 
 CATEGORIES = ("performance", "accessibility", "best-practices")
 AUDITS = ("first-contentful-paint", "largest-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
 
 
 def best_run(
-    command: list[str], chromium: BrowserType, path: str, flags: list[str], place: Place, address: str, tries: int
+    command: list[str],
+    chromium: BrowserType,
+    path: str,
+    flags: list[str],
+    place: ServedScripts,
+    address: str,
+    tries: int,
 ) -> list[str]:
     """The scores out of 100 of the quietest of several runs, and what the performance is made of, line by line."""
     runs = [_run(command, chromium, path, flags, place, address) for _ in range(tries)]
@@ -33,7 +39,7 @@ def best_run(
 
 
 def _run(
-    command: list[str], chromium: BrowserType, path: str, flags: list[str], place: Place, address: str
+    command: list[str], chromium: BrowserType, path: str, flags: list[str], place: ServedScripts, address: str
 ) -> dict[str, Any]:
     """One run, in a browser that has nothing yet but the cookie: one sent as a header is not sent by the page's own
     scripts."""

@@ -15,7 +15,7 @@ DEMO, SOME_NOTES, MANY_NOTES = "the demo", "200 notes", "1000 notes"
 
 
 @dataclass(frozen=True)
-class Place:
+class ServedScripts:
     """A running server, the cookie of somebody who is signed in there, and the addresses of scripts by name."""
 
     url: str
@@ -29,7 +29,7 @@ class Place:
 
 
 @contextmanager
-def served(folder: Path) -> Iterator[Place]:
+def served(folder: Path) -> Iterator[ServedScripts]:
     from tests import servers
 
     servers.PATIENCE = 600  # seconds: the demo is put in, and a busy machine is waited for
@@ -38,7 +38,7 @@ def served(folder: Path) -> Iterator[Place]:
         server.wait_until_it_answers()
         os.environ["FAIRHAND_DATA"] = str(folder)
         cookie, scripts = put_in()
-        yield Place(f"http://127.0.0.1:{server.port}", cookie, scripts)
+        yield ServedScripts(f"http://127.0.0.1:{server.port}", cookie, scripts)
 
 
 def put_in() -> tuple[str, dict[str, str]]:

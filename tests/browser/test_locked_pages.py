@@ -39,7 +39,7 @@ def test_pages_are_locked_and_the_changed_ones_taken_and_it_shuts_nobody_out(
 
     page.goto(reverse("script", args=[writer.production.public_id, 2]))
     expect(page.get_by_text("4 pages", exact=True)).to_be_visible()
-    expect(page.locator("[data-reach-place]")).to_have_text("Page 1 of 4")  # 1, 2, 2A and 3
+    expect(page.locator("[data-reach-page]")).to_have_text("Page 1 of 4")  # 1, 2, 2A and 3
 
     page.goto(page.url.replace("script/", "revised-pages/"))
     expect(page.get_by_text("pages 2 and 2A", exact=True)).to_be_visible()

@@ -214,7 +214,7 @@ def test_the_script_opens_where_it_was_left_and_leads_to_any_page_and_note(
     page.get_by_role("button", name="Back to where I was").click()
     page.get_by_label("Page", exact=True).fill("2")
     page.get_by_role("button", name="Go", exact=True).click()
-    expect(page.locator("[data-reach-place]")).to_have_text("Page 2 of 6")
+    expect(page.locator("[data-reach-page]")).to_have_text("Page 2 of 6")
     next_note.dispatch_event("click")
     expect(page.get_by_role("article").filter(has_text="On this line")).to_be_focused()
     next_note.dispatch_event("click")
