@@ -16,15 +16,15 @@ from tests.plays import play_as_fountain
 if TYPE_CHECKING:
     from pytest_benchmark.fixture import BenchmarkFixture
 
-# Of Pythons that were built by what they were measured to do, as Debian's is: `re`, in C, gained more by it (12.5 to
-# 9 ms) than what is written in Python (38 to 33), so that three passes of one built without are three and a half there.
-MOST_PASSES = 4.0
+# Of a Python that was built by what it was measured to do, as Debian's is: 2.7 to 3.3 passes as measured on a machine
+# with other work. `re`, in C, gains more by it than what is written in Python.
+MOST_PASSES = 3.5
 # A word as the trade's definition has it (DEVELOPERS.md): letters and digits, inner apostrophes and hyphens kept.
 A_WORD = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*")
 MOST_OF_THE_PEER_S_TIME = 1.0
 
 
-def test_all_voices_with_their_likeness_take_at_most_four_passes_of_re_over_the_words(
+def test_all_voices_with_their_likeness_take_at_most_three_and_a_half_passes_of_re_over_the_words(
     benchmark: BenchmarkFixture,
 ) -> None:
     text = play_as_fountain("hamlet")
