@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).resolve().parents[2]
 LOOKED_AT = ast.ClassDef | ast.ImportFrom | ast.Assign | ast.AnnAssign
+ROOMS = sorted(path.parent.name for path in (ROOT / "screenplay").glob("*/__init__.py"))
 NAMED_BY_DJANGO = {"Command", "Meta", "Migration"}
 
 
@@ -74,6 +75,21 @@ def test_each_name_on_a_face_is_used_outside_its_room(room: str) -> None:
         for alias in _imports(path).get(f"screenplay.{room}", [])
     }
     assert on_face - used - {"annotations"} == set()
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_no_name_on_a_face_is_that_of_a_module_of_its_room(room: str) -> None:
+    """Whoever imports the one would be given the other, whichever was loaded last."""
+    home = ROOT / "screenplay" / room
+    on_face = {alias.name for found in _imports(home / "__init__.py").values() for alias in found}
+    assert on_face & {path.stem for path in home.iterdir()} == set()
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_each_test_of_the_page_is_named_after_a_module_of_its_room(room: str) -> None:
+    modules = [path.stem for path in (ROOT / "screenplay" / room).glob("*.py")]
+    tests = [path.stem.removeprefix("test_") for path in (ROOT / "tests/screenplay" / room).glob("test_*.py")]
+    assert [test for test in tests if not any(f"{test}_".startswith(f"{module}_") for module in modules)] == []
 
 
 def _imports(module: Path) -> dict[str, list[ast.alias]]:
