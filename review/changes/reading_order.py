@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from review.changes.change_rows import ChangeRows
 from review.changes.folding import fold_unchanged, gather_unchanged
+from review.changes.out_of_print import beside_the_pages
 from review.changes.paired_drafts import PairedDrafts
 from review.changes.scene_changes import (
     LEAD_IN,
@@ -56,14 +57,19 @@ def weigh_changes(changes: Changes) -> int:
 @kept_beyond
 def _changes_between(old: PagesKey, new: PagesKey, with_source: bool) -> Changes:
     scenes = laid_out(old.draft).scenes, laid_out(new.draft).scenes
-    return set_out(compare_drafts(old.draft, new.draft), *scenes, with_source=with_source)
+    on_paper = _changes_between(old, new, False) if with_source else None
+    return set_out(compare_drafts(old.draft, new.draft), *scenes, on_paper)
 
 
 def set_out(
-    comparison: Comparison, old_scenes: Sequence[Scene], new_scenes: Sequence[Scene], *, with_source: bool
+    comparison: Comparison, old_scenes: Sequence[Scene], new_scenes: Sequence[Scene], on_paper: Changes | None = None
 ) -> Changes:
-    """The changes between two drafts in reading order, for the screen that shows them; the scenes are all of theirs."""
-    return _SettingOut(PairedDrafts(comparison, old_scenes, new_scenes, with_source)).changes()
+    """The changes between two drafts in reading order, for the screen that shows them; the scenes are all of theirs.
+
+    What changed on the pages; and where that is given as `on_paper`, with the source about it, told beside the same
+    numbers."""
+    found = _SettingOut(PairedDrafts(comparison, old_scenes, new_scenes, on_paper is not None)).changes()
+    return found if on_paper is None else beside_the_pages(found, on_paper)
 
 
 @dataclass(frozen=True)
@@ -94,6 +100,7 @@ class _SettingOut:
             scenes=_count_scenes(blocks),
             lines=Counter(row.mark.value for row in shown),
             moved_with_scenes=len(moved - told_as_moved),
+            unprinted=0,
             changed_lines=frozenset(moved.union(*(row.old for row in shown if row.mark not in QUIET))),
             anchors=_anchors_of_old(shown),
             new_anchors={line: row.anchor for row in shown for line in row.new},

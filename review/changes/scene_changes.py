@@ -108,7 +108,8 @@ class RowGroup:
 class SceneChange:
     """A scene with its lines, `heading` first among them and None for what stands before the first heading.
 
-    `fate` is a scene's fate; "moved away" leaves word where a moved scene stood; "" is the lead-in.
+    `fate` is a scene's fate, kept where nothing that prints in it changed; "moved away" leaves word where a moved scene
+    stood; "" is the lead-in.
     `stood_after` is the old scene it came after, where it moved, and `stands_after` the new one it comes after now,
     where word was left; `share` is which part of a split scene it is, or of how many it was merged. `joined` are the
     old scenes that are part of it now beside its own, and `parts` the other new ones that its own is in.
@@ -171,8 +172,9 @@ class Unchanged:
 class Changes:
     """`changed_lines` are the old draft's lines that are not simply kept, those left out that a rename alone changed.
 
-    `scenes` and `lines` count, by fate and by mark, what the blocks show; `moved_with_scenes` are the lines that came
-    along with their whole scene, to another place or into another scene, which are not shown one by one. `anchors` has
+    `scenes` and `lines` count, by fate and by mark, what prints of what the blocks show; `moved_with_scenes` are the
+    lines that came along with their whole scene, to another place or into another scene, which are not shown one by
+    one; `unprinted` counts the shown changes of what never prints, which writers alone are told. `anchors` has
     the place on the screen of every old line, `new_anchors` of every new one, and `beside` the anchor of the group, or
     of the scene, that notes on a place stand beside. `folded` are the groups, by their anchors, whose lines come when
     they are opened.
@@ -183,6 +185,7 @@ class Changes:
     scenes: Counter[str]
     lines: Counter[str]
     moved_with_scenes: int
+    unprinted: int
     changed_lines: frozenset[int]
     anchors: Mapping[int, str]
     new_anchors: Mapping[int, str]

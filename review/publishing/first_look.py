@@ -63,7 +63,8 @@ def counted(told: FatesSinceBefore) -> FateCounts | None:
 class SinceCurrent:
     """What a text changes in the current draft, `before`: pages more or fewer; where pages are locked, those that come
     out of a printed copy and those that go in; scenes and lines as Changes will count them, each sort with how many,
-    and the lines that only moved with their scenes; and what becomes of the notes, None where there are none."""
+    the lines that only moved with their scenes and those that never print; and what becomes of the notes, None where
+    there are none."""
 
     before: Draft
     pages: int
@@ -72,6 +73,7 @@ class SinceCurrent:
     scenes: list[tuple[str, int]]
     lines: list[tuple[str, int]]
     moved_with_scenes: int
+    unprinted: int
     notes: FateCounts | None
 
     @property
@@ -122,5 +124,6 @@ def _since(by: Member, before: Draft, following: NextText, pages: LaidOut) -> Si
         scenes=[(word, count) for count, word in changes.scene_counts],
         lines=[(word, count) for count, word in changes.line_counts],
         moved_with_scenes=changes.moved_with_scenes,
+        unprinted=changes.unprinted,
         notes=counted(fates_to_come(notes, following)),
     )

@@ -18,6 +18,7 @@ from screenplay.comparing.word_diff import WordChange, word_changes
 from screenplay.fountain import parse, same_name, without_number
 from screenplay.model import Kind
 from screenplay.script import first_cues
+from screenplay.what_prints import are_one_but_for_notes, numbers_that_print
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -99,6 +100,22 @@ class Comparison:
     def keeps_words(self, fate: LineFate) -> bool:
         """Whether a line has the words that it had, but for names that changed throughout and its scene's number."""
         return fate.old in self.renamed or fate.fate in _WITH_ITS_WORDS
+
+    def is_out_of_sight(self, fate: LineFate) -> bool:
+        """Whether what became of a line is on no page: neither it nor what it is now prints, or all that is another in
+        it is a note within. A line that is kept is out of sight where it never prints."""
+        if fate.old not in self._printing[0] and self._printing[1].isdisjoint(fate.new):
+            return True
+        texts = self.old.source[fate.old - 1], *(self.new.source[line - 1] for line in fate.new)
+        return fate.fate is LineFateKind.REWORDED and are_one_but_for_notes(*texts)
+
+    def prints(self, added: int) -> bool:
+        """Whether a line of the new draft prints."""
+        return added in self._printing[1]
+
+    @cached_property
+    def _printing(self) -> tuple[frozenset[int], frozenset[int]]:
+        return numbers_that_print(self.old), numbers_that_print(self.new)
 
     @cached_property
     def by_new(self) -> Mapping[int, tuple[int, ...]]:
@@ -221,9 +238,11 @@ def _changes(alignment: Alignment) -> _Changes:
     renamed |= {(i, j) for i, j in headings if _are_one_but_for_number(old.texts[i], new.texts[j])}
     links = SceneLinks(old, new, alignment.targets)
     moved = _moved(alignment, links)
+    reworded = {(i, j) for i, j in changed - renamed if not are_one_but_for_notes(old.written[i], theirs[j])}
+    moved_on_paper = {(i, j) for i, j in moved if old.printed[i] or new.printed[j]}
     in_scenes = [
         {(old.scenes[i], new.scenes[j]) for i, j in pairs}
-        for pairs in (moved | changed - renamed - headings, headings - renamed)
+        for pairs in (moved_on_paper | reworded - headings, reworded & headings)
     ]
     return _Changes(moved, changed, renamed, numbered, scene_fates(links, *in_scenes))
 

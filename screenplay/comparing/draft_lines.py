@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Speech
+from screenplay.what_prints import lines_that_print
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,6 +31,7 @@ class DraftLines:
     """
 
     def __init__(self, script: Screenplay) -> None:
+        self._script = script
         stripped = [line.strip() for line in script.source]
         at = [position for position, text in enumerate(stripped) if text]
         self.numbers = [position + 1 for position in at]
@@ -51,6 +54,12 @@ class DraftLines:
         self.speakers = self._speakers(script, list(accumulate(map(bool, stripped), initial=0)))
         self.partner = [FREE] * len(at)
         self.headings = [position for position, heading in enumerate(self.is_heading) if heading]
+
+    @cached_property
+    def printed(self) -> list[str]:
+        """The text of each line as the pages of its scene have it, with single spaces; "" for one that is on none."""
+        printed = lines_that_print(self._script)
+        return [" ".join(printed[number].text.split()) if number in printed else "" for number in self.numbers]
 
     def __len__(self) -> int:
         return len(self.texts)

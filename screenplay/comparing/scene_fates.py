@@ -38,7 +38,8 @@ class SceneFate:
 
 
 def scene_fates(links: SceneLinks, changed: Collection[Pair], renamed: Collection[Pair]) -> tuple[SceneFate, ...]:
-    """Fates of all scenes of both drafts, from which is which, and which have a line or the heading changed.
+    """Fates of all scenes of both drafts, from which is which, and in which a line that prints, or the heading, came,
+    went or is another: what never prints is no change of a scene.
 
     In the new draft's order; a cut scene stands behind the one it stood behind in the old draft.
     """

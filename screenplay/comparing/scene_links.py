@@ -21,13 +21,21 @@ class SceneLinks:
     """Pairs of scenes, old and new, by ordinal: `all`, in order, with `moved` those out of the order of the rest.
 
     A heading that stands decides: the two scenes that have it are one, and they are `alone` or the ones that others
-    were merged into or parted from. `by_heading` are those, `shared` counts the lines that any two have in common.
+    were merged into or parted from. `by_heading` are those, `shared` counts the lines that any two have in common, of
+    those that print: sections, notes and the like make no scene a part of another.
     """
 
     def __init__(self, old: DraftLines, new: DraftLines, targets: Sequence[tuple[int, ...]]) -> None:
         self.old_lines, self.new_lines = _line_counts(old), _line_counts(new)
         theirs = new.scenes
-        in_scenes = [(scene, theirs[j]) for scene, on in zip(old.scenes, targets, strict=True) if scene for j in on]
+        printed = new.printed
+        in_scenes = [
+            (scene, theirs[j])
+            for scene, text, on in zip(old.scenes, old.printed, targets, strict=True)
+            if scene and text
+            for j in on
+            if printed[j]
+        ]
         self.shared = Counter([pair for pair in in_scenes if pair[1]])
         self.by_heading = {
             (old.scenes[i], theirs[j])
@@ -90,7 +98,12 @@ def _grouped(pairs: Sequence[Pair]) -> Mapping[int, list[int]]:
 
 
 def _line_counts(draft: DraftLines) -> dict[int, int]:
-    return {scene: count for scene, count in Counter(draft.scenes).items() if scene}
+    """How many lines of each scene print."""
+    counts = dict.fromkeys(filter(None, draft.scenes), 0)
+    for scene, text in zip(draft.scenes, draft.printed, strict=True):
+        if scene and text:
+            counts[scene] += 1
+    return counts
 
 
 def _out_of_order(links: Sequence[Pair], whole: Sequence[Pair], lines: Counter[Pair]) -> set[Pair]:

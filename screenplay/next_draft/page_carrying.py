@@ -17,9 +17,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from screenplay.comparing import in_order
 from screenplay.model import Kind
 from screenplay.next_draft.offsets import through_words
-from screenplay.next_draft.what_prints import lines_that_print
 from screenplay.page import LockedPage
 from screenplay.script import headings_of
+from screenplay.what_prints import lines_that_print
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

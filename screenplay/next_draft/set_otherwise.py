@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from screenplay.comparing import SceneFateKind
 from screenplay.fountain import same_name
 from screenplay.model import Kind, Speech
-from screenplay.next_draft.what_prints import lines_that_print
 from screenplay.page import LineOnPaper, arrangement
+from screenplay.what_prints import lines_that_print
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence

@@ -131,5 +131,5 @@ def test_a_weight_is_about_what_python_takes(text: str) -> None:
     compared, of_comparison = weight_of(lambda: screenplay.compare(script, other))
     assert is_about(weigh_comparison(compared), [of_comparison, of_script, of_script])
     other_scenes = with_scenes(other).scenes
-    changes, of_changes = weight_of(lambda: set_out(compared, pages.scenes, other_scenes, with_source=False))
+    changes, of_changes = weight_of(lambda: set_out(compared, pages.scenes, other_scenes))
     assert is_about(weigh_changes(changes), [of_changes])

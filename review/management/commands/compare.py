@@ -12,7 +12,8 @@ The JSON is one object:
     scenes      in the new draft's order, cut ones behind the scene they stood behind:
                 old, new    the scene's ordinal in each draft, null in the one that does not have it
                 fate        kept, reworded, moved, renamed, split, merged, cut or added; a scene that was split is there
-                            once for each of its parts, scenes that were merged once each
+                            once for each of its parts, scenes that were merged once each; one is kept if all that
+                            prints in it is
     renames     names that changed throughout:
                 old, new    the name in each draft
                 kind        character or place
@@ -48,6 +49,8 @@ if TYPE_CHECKING:
 WIDTH = 100
 STANDARD_INPUT = "-"
 UNTOLD = frozenset({LineFateKind.KEPT, LineFateKind.NUMBERED})  # the words are as they were
+RENAMED, ADDED = "renamed", "added"  # a line in which a name alone changed; one that no old line is on
+SORTS = (*LineFateKind, RENAMED, ADDED)
 LEAD_IN = 0  # the place in a report of lines before the first scene
 
 
@@ -100,10 +103,22 @@ def report(comparison: Comparison) -> str:
 
 
 def _counts(comparison: Comparison) -> str:
-    fates = Counter(line.fate for line in comparison.lines)
-    told = [f"{fates[fate]:,} {fate}" for fate in LineFateKind if fates[fate]]
-    lines = ", ".join([*told, *([f"{len(comparison.added):,} added"] if comparison.added else [])])
-    return f"Lines: {lines or 'none'}."
+    printed, unseen = Counter[str](), Counter[str]()
+    for line in comparison.lines:
+        if not comparison.is_out_of_sight(line):
+            is_renamed = line.fate is LineFateKind.REWORDED and line.old in comparison.renamed
+            printed[RENAMED if is_renamed else line.fate] += 1
+        elif line.fate not in UNTOLD:
+            unseen[line.fate] += 1
+            printed[LineFateKind.KEPT] += comparison.prints(line.new[0]) if line.new else 0
+    for number in comparison.added:
+        (printed if comparison.prints(number) else unseen)[ADDED] += 1
+    never = f" Of what never prints: {_sorts(unseen)}." if unseen else ""
+    return f"Lines: {_sorts(printed) or 'none'}.{never}"
+
+
+def _sorts(counted: Counter[str]) -> str:
+    return ", ".join(f"{counted[sort]:,} {sort}" for sort in SORTS if counted[sort])
 
 
 def _titled(title: str, rows: list[str]) -> list[str]:

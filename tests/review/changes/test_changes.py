@@ -285,8 +285,25 @@ def test_a_line_taken_out_of_the_pages_is_gone_for_a_reader(writer: Member, crew
 def test_what_changed_out_of_sight_is_no_change_to_a_reader(writer: Member, crew: Member, signed_in: SignIn) -> None:
     aside = OLD.replace("The lamp gutters.", "[[Too slow?]]\n\nThe lamp gutters.")
     publish(writer, OLD, aside)
-    assert rows(page_of(signed_in(writer), writer), "added") == ["Added [[Too slow?]]"]
+    page = page_of(signed_in(writer), writer)
+    assert rows(page, "added") == ["Added [[Too slow?]]"]
+    counts = words_of(page.select_one(".change-counts"))
+    assert counts == "Pages 1 as before Scenes as they were Lines as they were 1 that never prints"
+    assert "What prints is as it was" in words_of(page.select_one("#scene-1"))
     assert "Not a word has changed" in words_of(page_of(signed_in(crew), crew))
+
+
+def test_writers_and_readers_are_told_the_same_numbers_of_what_prints(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    unseen = "# Act two\n\n= She goes.\n\n[[Why?]]\n\n===\n\n"
+    new = NEW.replace("INT. BOATHOUSE - NIGHT", f"INT. BOATHOUSE - NIGHT [[a]]\n\n{unseen}")
+    publish(writer, OLD.replace("EXT. HARBOUR", f"{unseen}EXT. HARBOUR"), new + "\n[[The end?]]\n")
+    pages = [page_of(signed_in(member), member) for member in (writer, crew)]
+    counts, of_reader = (words_of(page.select_one(".change-counts")) for page in pages)
+    assert of_reader == "Pages 2 as before Scenes 2 reworded 1 cut Lines 1 reworded 1 added 5 gone"
+    assert counts == f"{of_reader} 6 that never print"
+    assert [words_of(page.select_one("#scene-3 header .tag")) for page in pages] == ["", ""]
 
 
 def test_marks_for_bold_italic_and_underline_are_styles(writer: Member, signed_in: SignIn) -> None:

@@ -40,8 +40,9 @@ def set_out_all(old: str, new: str, *, with_source: bool) -> Changes:
 
 
 def set_out_compared(comparison: Comparison, *, with_source: bool) -> Changes:
-    scenes = (screenplay.lay_out(draft).scenes for draft in (comparison.old, comparison.new))
-    return set_out(comparison, *scenes, with_source=with_source)
+    old, new = (screenplay.lay_out(draft).scenes for draft in (comparison.old, comparison.new))
+    on_paper = set_out(comparison, old, new)
+    return set_out(comparison, old, new, on_paper) if with_source else on_paper
 
 
 def scenes_of(changes: Changes) -> Iterator[SceneChange]:
@@ -194,12 +195,18 @@ def tags(changes: Changes) -> Counter[str]:
 
 
 def test_the_totals_are_those_of_the_scenes_and_lines_that_are_shown(pair: Pair) -> None:
-    for changes in (pair.changes, pair.readers):
-        assert changes.scenes == tags(changes)
-        marks = Counter(row.mark.value for row in rows_of(changes))
-        assert {word: count for count, word in changes.line_counts} == {
-            word: marks[mark] for mark, word in TOLD_MARKS if marks[mark]
-        }
+    writers, readers = ({mark: marks_of(each)[mark] for mark, _ in TOLD_MARKS} for each in (pair.changes, pair.readers))
+    assert pair.readers.scenes == tags(pair.readers)
+    assert {word: count for count, word in pair.readers.line_counts} == {
+        word: readers[mark] for mark, word in TOLD_MARKS if readers[mark]
+    }
+    assert pair.changes.scenes == Counter({fate: count for fate, count in tags(pair.changes).items() if fate != "kept"})
+    assert pair.changes.line_counts == pair.readers.line_counts
+    assert sum(writers.values()) == sum(readers.values()) + pair.changes.unprinted
+
+
+def marks_of(changes: Changes) -> Counter[str]:
+    return Counter(row.mark.value for row in rows_of(changes))
 
 
 def test_every_scene_that_is_shown_as_changed_is_in_a_total_but_what_stands_before_the_first(
@@ -207,7 +214,8 @@ def test_every_scene_that_is_shown_as_changed_is_in_a_total_but_what_stands_befo
 ) -> None:
     changes = pair.changes
     for block in changes.told_scenes:
-        assert (block.fate in changes.scenes) == (block.new is not None or block.old is not None)
+        is_scene = block.new is not None or block.old is not None
+        assert (block.fate in changes.scenes) == (is_scene and block.fate != "kept")
 
 
 def scenes(*names: str) -> str:

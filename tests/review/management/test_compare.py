@@ -70,6 +70,15 @@ def test_the_json_has_the_changes_in_voices_and_breakdown(tmp_path: Path, capsys
     }
 
 
+def test_the_report_counts_what_never_prints_and_names_that_changed_throughout_apart() -> None:
+    unseen = "# Act two\n\n[[Why?]]\n\n"
+    script = OLD + "\nMARA\nCome.\n\nMARA\nNow.\n"
+    told = report(compare(unseen + script, script.replace("MARA", "EDIE") + "\n[[Why?]]\n\nThe end.\n")).splitlines()
+
+    assert told[0] == "Lines: 6 kept, 3 renamed, 1 added. Of what never prints: 1 moved, 1 gone."
+    assert "     1    1  reworded  INT. HALL - DAY" in told
+
+
 def test_the_report_has_scenes_and_changed_lines_with_their_numbers() -> None:
     told = report(compare(OLD, NEW)).splitlines()
 

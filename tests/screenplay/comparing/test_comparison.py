@@ -265,6 +265,42 @@ def test_a_place_renamed_throughout_is_one_change() -> None:
     assert {scene.fate for scene in comparison.scenes} == {SceneFateKind.KEPT}
 
 
+UNSEEN = "# Act Two\n\n= They leave.\n\n[[Too long?]]\n\n===\n\n"
+QUAY = "EXT. QUAY - NIGHT\n\nThe slip is under water, and the lamps are on beneath it.\n\n"
+HUT = "INT. HUT - NIGHT\n\nNobody has lit the stove since the winter. A dog sleeps.\n"
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (QUAY + HUT, QUAY + UNSEEN + HUT),
+        (UNSEEN + QUAY + HUT, QUAY + UNSEEN + HUT),
+        (QUAY + HUT, (QUAY + HUT).replace("A dog", "[[Whose?]] A dog").replace("HUT - NIGHT", "HUT - NIGHT [[x]]")),
+        (QUAY + HUT, QUAY + "/*\nA gull.\n*/\n\n" + HUT),
+    ],
+)
+def test_a_scene_in_which_all_that_prints_is_as_it_was_is_kept(old: str, new: str) -> None:
+    for comparison in (compare(old, new), compare(new, old)):
+        assert [scene.fate for scene in comparison.scenes] == [SceneFateKind.KEPT] * 2
+
+
+def test_a_scene_is_reworded_by_a_line_that_prints_no_more() -> None:
+    for hidden in ("[[A dog sleeps.]]", "/* A dog sleeps. */", ""):
+        comparison = compare(QUAY + HUT, QUAY + HUT.replace("A dog sleeps.", hidden))
+        assert [scene.fate for scene in comparison.scenes] == [SceneFateKind.KEPT, SceneFateKind.REWORDED]
+
+
+def test_what_changed_in_a_line_out_of_sight_is_told_from_what_prints() -> None:
+    old = QUAY + UNSEEN + HUT
+    new = (QUAY + HUT + UNSEEN).replace("the lamps", "[[Which?]] the lamps").replace("A dog", "A cat")
+    comparison = compare(old, new)
+
+    told = {
+        comparison.old.source[fate.old - 1].strip() for fate in comparison.lines if comparison.is_out_of_sight(fate)
+    }
+    assert told == {*UNSEEN.split("\n\n")[:-1], QUAY.split("\n\n")[1]}
+
+
 def test_equal_lines_keep_their_order_around_what_changed() -> None:
     old = "Same.\n\n" * 30
     lines = ["Same."] * 28

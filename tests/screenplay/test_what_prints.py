@@ -6,8 +6,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import parse
-from screenplay.next_draft.what_prints import lines_that_print
 from screenplay.page import arrangement
+from screenplay.what_prints import lines_that_print
 from tests.screenplay.page.test_layout_laws import SCRIPTS
 from tests.screenplay.scripts import any_text
 
