@@ -206,6 +206,7 @@ DEFAULT_FROM_EMAIL = os.environ.get("DEFAULT_FROM_EMAIL", "fairhand@localhost")
 
 # Letters lead here: nobody asks for a page while they are sent.
 SITE_NAME = next((name.lstrip(".") for name in _words("ALLOWED_HOSTS") if name.strip(".*")), "")
+SITE_ADDRESS_IS_TOLD = bool(SITE_NAME or _origins("SITE_ADDRESS"))
 SITE_ADDRESS = next(iter(_origins("SITE_ADDRESS")), _address_by_name(SITE_NAME))
 
 LANGUAGE_CODE = "en-gb"

@@ -95,6 +95,12 @@ def test_a_first_start_makes_the_database_and_prints_a_setup_code(first_start: F
     assert (first_start.folder / "fairhand.sqlite3").exists()
 
 
+def test_once_the_server_has_stopped_the_file_of_the_database_has_all_that_is_in_it(first_start: FirstStart) -> None:
+    assert [path.name for path in first_start.folder.glob("fairhand.sqlite3*")] == ["fairhand.sqlite3"]
+    with closing(sqlite3.connect(first_start.folder / "fairhand.sqlite3")) as database:
+        assert database.execute("SELECT count(*) FROM review_setupcode").fetchone() == (1,)
+
+
 def test_the_files_of_a_first_start_are_their_owners_alone_whatever_the_shell_lets_others_do(
     first_start: FirstStart,
 ) -> None:
@@ -180,6 +186,12 @@ def test_a_taken_port_is_one_clear_sentence(tmp_path: Path) -> None:
 
 def test_a_port_that_is_none_is_one_clear_sentence(refused_at_once: Callable[..., str], tmp_path: Path) -> None:
     assert "There is no port 70000" in refused_at_once(tmp_path, "--port", "70000")
+
+
+def test_a_port_that_is_no_number_is_said_so(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        Command().run_from_argv(["manage.py", "serve", "--port", "abc"])
+    assert "“abc” is no port: give a number from 1 to 65535" in capsys.readouterr().err
 
 
 def test_an_address_of_no_machine_is_one_clear_sentence(refused_at_once: Callable[..., str], tmp_path: Path) -> None:

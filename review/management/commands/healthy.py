@@ -8,7 +8,7 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import CommandError, CommandParser
 
-from review.management.plain import PlainCommand
+from review.management.plain import PlainCommand, port_number
 
 SECONDS = 4
 
@@ -18,7 +18,7 @@ class Command(PlainCommand):
     requires_system_checks: list[str] = []  # it asks over the network and needs nothing of ours
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--port", type=int, default=settings.PORT)
+        parser.add_argument("--port", type=port_number, default=settings.PORT)
 
     def handle(self, *, port: int, **options: Any) -> None:
         server = http.client.HTTPConnection("127.0.0.1", port, timeout=SECONDS)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from review.management.plain import PlainCommand
+from review.management.on_database import DatabaseCommand
 from review.search.rebuilding import rebuild_index
 
 
-class Command(PlainCommand):
+class Command(DatabaseCommand):
     help = (
         "Make the index of the search anew, from all drafts, papers, notes and replies. It takes a while, and loses "
         "nothing."

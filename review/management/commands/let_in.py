@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from django.conf import settings
 from django.core.management.base import CommandError, CommandParser
 
 from review.access import Role
-from review.management.plain import PlainCommand
+from review.mail.site import opened_at
+from review.management.on_database import DatabaseCommand
 from review.people.acts import let_back_in, make_link_at_terminal
 from review.people.models import Person
 from review.productions.models import Production
@@ -16,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 
-class Command(PlainCommand):
+class Command(DatabaseCommand):
     help = (
         "Print a link that signs somebody in, once, within 24 hours; and with --production give them back the place "
         "from which they were removed."
@@ -33,10 +35,8 @@ class Command(PlainCommand):
             raise CommandError(f"Nobody here has the address {email}: see how it is written, or invite them.")
         if production:
             self.let_back(person, production, Role(role))
-        self.stdout.write(
-            f"Open this at the server's address; it signs {person.name} in, once, within 24 hours: "
-            f"/in/{make_link_at_terminal(person)}/"
-        )
+        path = f"/in/{make_link_at_terminal(person)}/"
+        self.stdout.write(f"This signs {person.name} in, once, within 24 hours. {how_to_open(path)}")
 
     def let_back(self, person: Person, title: str, role: Role) -> None:
         theirs = Production.objects.filter(members__person=person)
@@ -46,6 +46,13 @@ class Command(PlainCommand):
             raise CommandError(f"{person.name} is or was in {how_many} of the title {title}; in all: {_named(theirs)}.")
         member = let_back_in(person, found[0], role)
         self.stdout.write(f"{person.name} is in {found[0].name} again, as {member.get_role_display().lower()}.")
+
+
+def how_to_open(path: str) -> str:
+    """The whole link, where the environment says how the server is called; elsewhere what it lacks."""
+    if settings.SITE_ADDRESS_IS_TOLD:
+        return f"Open it:\n{opened_at(path)}"
+    return f"Put the server's address before it, such as {settings.SITE_ADDRESS}, and open it:\n{path}"
 
 
 def _named(productions: Iterable[Production]) -> str:

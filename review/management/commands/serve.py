@@ -12,8 +12,8 @@ from review.demo.load import demo_is_loaded, demo_links, load_demo
 from review.letters.composing import compose
 from review.mail.postman import mail_sent_meanwhile
 from review.mail.site import mail_is_on
-from review.management.database import DatabaseRefused, prepare_database
-from review.management.plain import PlainCommand
+from review.management.database import DatabaseRefused, fold_in_what_came_last, prepare_database
+from review.management.plain import PlainCommand, port_number
 from review.people.acts import new_setup_code
 from review.people.models import Person
 from review.serving.readiness import (
@@ -50,7 +50,9 @@ class Command(PlainCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--host", default="127.0.0.1", help="address to listen on (127.0.0.1: this machine alone)")
-        parser.add_argument("--port", type=int, default=settings.PORT, help=f"port to listen on ({settings.PORT})")
+        parser.add_argument(
+            "--port", type=port_number, default=settings.PORT, help=f"port to listen on ({settings.PORT})"
+        )
         parser.add_argument("--demo", action="store_true", help="load the demo, if the database is empty")
 
     def handle(self, *, host: str, port: int, demo: bool, **options: Any) -> None:
@@ -70,8 +72,11 @@ class Command(PlainCommand):
             self.prepare_demo()
         welcome = list(self.welcome(host, port, demo=demo, seems_behind_another=seems_behind_another))
         once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
-        with mail_sent_meanwhile(compose):
-            serve_until_stopped(host, port)
+        try:
+            with mail_sent_meanwhile(compose):
+                serve_until_stopped(host, port)
+        finally:
+            fold_in_what_came_last()
 
     def say(self, text: str) -> None:
         self.stdout.write(text)

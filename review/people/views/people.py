@@ -77,9 +77,10 @@ def remove_member(request: HttpRequest, member: Member, public_id: str) -> HttpR
     except acts.Refused as refusal:
         messages.error(request, str(refusal))
     else:
-        messages.success(request, f"{other.name} can no longer open this production. What they wrote stays.")
         if other == member:
+            messages.success(request, f"You have left {member.production.name}. What you wrote stays.")
             return redirect("productions")
+        messages.success(request, f"{other.name} can no longer open this production. What they wrote stays.")
     return redirect("people", member.production.public_id)
 
 

@@ -19,6 +19,8 @@ from review.people.models import Department, Person
 from tests.factories import make_member, make_person, make_production
 
 if TYPE_CHECKING:
+    from pytest_django import Settings
+
     from review.people.models import Member
 
 pytestmark = pytest.mark.django_db
@@ -54,6 +56,13 @@ def test_the_link_is_of_the_person_s_own_and_signs_in_once(crew: Member) -> None
     client.post(link)
     assert client.get(reverse("account_set_password")).status_code == 200
     assert Client().post(link).status_code == 410
+
+
+def test_the_whole_link_is_printed_where_the_server_s_address_is_told(crew: Member, settings: Settings) -> None:
+    settings.SITE_ADDRESS, settings.SITE_ADDRESS_IS_TOLD = "https://script.example.org/", True
+    assert "\nhttps://script.example.org/in/" in let_in(crew.person.email)
+    settings.SITE_ADDRESS_IS_TOLD = False
+    assert "Put the server's address before it" in let_in(crew.person.email)
 
 
 def test_somebody_comes_back_as_what_is_said(writer: Member, crew: Member) -> None:

@@ -172,6 +172,20 @@ def test_whoever_started_the_production_stays_a_writer_whatever_others_say(
     assert founder.role == Role.WRITER
 
 
+def test_whoever_began_as_the_writer_hands_that_over_beside_their_own_name(
+    signed_in: SignIn, writer: Member, founder: Member
+) -> None:
+    client = signed_in(founder)
+    page = BeautifulSoup(client.get(people_of(founder)).text, "html.parser")
+    own = page.find("form", action=role_of(founder, founder))
+    assert own is not None
+    assert "Another writer can make you one again" in own.text
+    assert page.find("form", action=remove(founder, founder)) is not None
+    client.post(role_of(founder, founder), {"role": "producer", "department": "production", "character": ""})
+    founder.refresh_from_db()
+    assert founder.role == Role.PRODUCER
+
+
 def test_whoever_becomes_a_writer_is_signed_in_by_nobody_s_link(writer: Member, crew: Member) -> None:
     link = acts.make_sign_in_link(writer, crew)
     acts.change_role(writer, crew, acts.RoleInProduction("writer", "writing", ""))
