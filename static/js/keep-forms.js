@@ -95,29 +95,59 @@ function fill(form, fields) {
   form.dispatchEvent(new CustomEvent("kept:filled"));
 }
 
+/** Say something of kept words, with a button.
+ * @param {HTMLElement | null} notice */
+function offer(notice, sentence, label, act) {
+  if (!notice) return;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "link-button";
+  button.textContent = label;
+  button.addEventListener("click", act);
+  notice.replaceChildren(`${sentence} `, button);
+  notice.hidden = false;
+}
+
 function putBack(form) {
   const fields = kept(form.dataset.keep);
   if (!fields) return;
   const now = values(form, areas(form));
   if (areas(form).every(({ name, value }) => (fields[name] ?? value) === value)) return;
+  giveBack(form, fields, now);
+  const given = areas(form).map(({ value }) => value);
+  form.addEventListener("change", ({ target }) => {
+    const isUntouched = areas(form).every(({ value }, at) => value === given[at]);
+    if (target.type === "file" && target.files.length && isUntouched) leaveOut(form, fields, now, target);
+  });
+}
+
+function giveBack(form, fields, now) {
   fill(form, fields);
   const notice = form.querySelector("[data-kept-words]");
-  if (!notice) return;
-  const discard = document.createElement("button");
-  discard.type = "button";
-  discard.className = "link-button";
-  discard.textContent = "Discard them";
-  discard.addEventListener("click", () => {
+  const outdated = markedKept(form).some((field) => isOutdated(field, fields));
+  const moved = outdated ? " What they were on has changed since: choose it again." : "";
+  offer(notice, `Your words from before are back.${moved}`, "Discard them", () => {
     fill(form, now);
     forget(form.dataset.keep);
     say(form, "");
     notice.hidden = true;
     areas(form)[0].focus();
   });
-  const outdated = markedKept(form).some((field) => isOutdated(field, fields));
-  const moved = outdated ? "What they were on has changed since: choose it again. " : "";
-  notice.replaceChildren(`Your words from before are back. ${moved}`, discard);
-  notice.hidden = false;
+}
+
+/** Whoever chooses a file means the file, not the words that were only brought back.
+ * @param {HTMLInputElement} file */
+function leaveOut(form, fields, now, file) {
+  fill(form, now);
+  keepNow(form);
+  const notice = form.querySelector("[data-kept-words]");
+  offer(notice, "You chose a file, so your words from before are left out.", "Take them instead", () => {
+    file.value = "";
+    file.dispatchEvent(new Event("change", { bubbles: true }));
+    giveBack(form, fields, now);
+    keepNow(form);
+    areas(form)[0].focus();
+  });
 }
 
 /**

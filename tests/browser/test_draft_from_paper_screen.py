@@ -62,6 +62,28 @@ def test_a_pdf_is_shown_corrected_looked_at_again_and_put_up(writer: Member, vis
     assert draft.filename == "slack.pdf"
 
 
+def test_another_file_chosen_wins_over_the_text_that_was_read_in_the_first(
+    writer: Member, visit: Visit, pdf: Path, tmp_path: Path
+) -> None:
+    page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]))
+    choose(page, pdf)
+    page.get_by_role("link", name="Choose another file").click()
+    text, words = page.get_by_label("Or pasted text"), page.locator("[data-kept-words]")
+    expect(text).to_have_value(re.compile("INT. BOATHOUSE - NIGHT"))
+    other = tmp_path / "other.fountain"
+    other.write_text("INT. MILL - DAY\n\nFlour falls.\n")
+    page.get_by_label("Choose a file").set_input_files(other)
+    expect(text).to_have_value("")
+    words.get_by_role("button", name="Take them instead").click()
+    expect(text).to_have_value(re.compile("INT. BOATHOUSE - NIGHT"))
+    expect(page.get_by_label("Choose a file")).to_have_value("")
+    page.get_by_label("Choose a file").set_input_files(other)
+    page.get_by_role("button", name="See it as it will be").click()
+    expect(page.get_by_role("heading", name="The first draft, before it goes up")).to_be_visible()
+    page.goto(page.url.partition("/drafts/")[0] + "/drafts/new/")
+    expect(text).to_have_value("")
+
+
 def test_what_was_read_is_legible_and_fits(writer: Member, visit: Visit, pdf: Path) -> None:
     page = visit(writer, reverse("draft-upload", args=[writer.production.public_id]), **LOOKED_AT)
     choose(page, pdf)
