@@ -35,9 +35,9 @@ def test_without_a_production_it_is_one_clear_sentence_and_nothing_is_left_behin
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("of", [let_in, index_words, send_mail])
-def test_every_command_that_needs_the_database_asks_for_it(of: type) -> None:
-    assert issubclass(of.Command, DatabaseCommand)
+@pytest.mark.parametrize("command", [let_in.Command, index_words.Command, send_mail.Command])
+def test_every_command_that_needs_the_database_asks_for_it(command: type) -> None:
+    assert issubclass(command, DatabaseCommand)
 
 
 @pytest.mark.django_db

@@ -123,6 +123,21 @@ def test_whom_somebody_plays_is_called_as_the_script_has_it_however_it_was_typed
     assert "plays The ferryman" in signed_in(cast).get(people_of(cast)).text
 
 
+def test_a_name_under_which_nobody_speaks_yet_stays_and_is_said_to_be_none(
+    signed_in: SignIn, writer: Member, cast: Member, draft: Draft
+) -> None:
+    sentence = "Nobody speaks under OTO in draft 1."
+    client = signed_in(writer)
+    told = filled_in(name="Oto's player", role="cast", department="cast", character="OTO")
+    assert sentence in client.post(invite_from(writer), told).text
+    acts.withdraw_invitation(writer, Invitation.objects.get())
+    client.post(role_of(writer, cast), {"role": "cast", "department": "cast", "character": "OTO"})
+    assert sentence in client.get(people_of(writer)).text
+    assert sentence in client.get(reverse("reading-new", args=[writer.production.public_id])).text
+    client.post(role_of(writer, cast), {"role": "cast", "department": "cast", "character": "tobias"})
+    assert "Nobody speaks under" not in client.get(people_of(writer)).text
+
+
 def test_a_name_too_long_for_a_character_changes_nothing(signed_in: SignIn, writer: Member, cast: Member) -> None:
     fields = {"role": "cast", "department": "cast", "character": "N" * 121}
     response = signed_in(writer).post(role_of(writer, cast), fields, follow=True)
