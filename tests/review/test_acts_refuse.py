@@ -1,4 +1,4 @@
-"""Every act asks for itself who may do it, whatever door it is called through."""
+"""Every act asks for itself who may do it, and is whole, whatever door it is called through."""
 
 from __future__ import annotations
 
@@ -63,16 +63,19 @@ def house(built: House, db: None) -> House:
 
 
 @contextmanager
-def what_it_sends() -> Iterator[list[str]]:
-    """The statements that go to the database, but for those around a transaction; whatever they did is undone."""
+def what_it_sends(*, in_transaction: bool = False) -> Iterator[list[str]]:
+    """The statements that go to the database, but for those around a transaction, and none of them outside one of its
+    own where it should have one; whatever they did is undone."""
     sent: list[str] = []
 
     def noted(execute: Callable[..., object], sql: str, *rest: object) -> object:
         if sql.startswith(("SELECT", *WRITES)):
             sent.append(sql)
+            assert len(connection.savepoint_ids) > depth or not in_transaction
         return execute(sql, *rest)
 
     with transaction.atomic():
+        depth = len(connection.savepoint_ids)
         with connection.execute_wrapper(noted):
             yield sent
         transaction.set_rollback(True)
@@ -83,9 +86,10 @@ def writes(sent: list[str]) -> list[str]:
 
 
 @pytest.mark.parametrize("act", TRIED, ids=lambda act: act.__name__)
-def test_who_may_not_is_refused_before_anything_is_written(house: House, act: Callable[..., object]) -> None:
-    """Whoever has not the role, or whose it is not, is in another production, or was removed: by then, or while the
-    page was open. Who may does the same, so that nothing else was in the way, and the production is locked first."""
+def test_who_may_not_is_refused_and_who_may_does_it_whole(house: House, act: Callable[..., object]) -> None:
+    """Whoever has not the role, or whose it is not, is in another production, or was removed, by then or while the page
+    was open, is refused before anything is written. Who may does the same, so that nothing else was in the way: in one
+    transaction, with the production locked first."""
     tried = TRIED[act]
     args, named = tried.given(house)
 
@@ -105,10 +109,11 @@ def test_who_may_not_is_refused_before_anything_is_written(house: House, act: Ca
         Member.objects.filter(pk=gone.pk).update(removed_at=now)
         is_refused(gone)
         transaction.set_rollback(True)
-    with what_it_sends() as sent:
+    is_whole = not tried.only_reads and act.__name__ not in LOCKS_LATER
+    with what_it_sends(in_transaction=is_whole) as sent:
         act(house.member(tried.by), *args, **named)
     assert writes(sent) != []
-    if not tried.only_reads and act.__name__ not in LOCKS_LATER:
+    if is_whole:
         assert sent[0].partition(" FROM ")[2].startswith('"review_production"')
         assert "FOR NO KEY UPDATE" in sent[0] or not connection.features.has_select_for_no_key_update
 
