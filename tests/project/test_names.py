@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections import defaultdict
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).resolve().parents[2]
 LOOKED_AT = ast.ClassDef | ast.ImportFrom | ast.Assign | ast.AnnAssign
+MAP = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 ROOMS = sorted(path.parent.name for path in (ROOT / "screenplay").glob("*/__init__.py"))
 NAMED_BY_DJANGO = {"Command", "Meta", "Migration"}
 
@@ -90,6 +92,28 @@ def test_each_test_of_the_page_is_named_after_a_module_of_its_room(room: str) ->
     modules = [path.stem for path in (ROOT / "screenplay" / room).glob("*.py")]
     tests = [path.stem.removeprefix("test_") for path in (ROOT / "tests/screenplay" / room).glob("test_*.py")]
     assert [test for test in tests if not any(f"{test}_".startswith(f"{module}_") for module in modules)] == []
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_the_map_names_each_module_of_the_page_and_no_other(room: str) -> None:
+    modules = {path.stem for path in (ROOT / "screenplay" / room).glob("*.py")} - {"__init__"}
+    rows = re.findall(rf"^\| `{room}/` \| (`.+) \|$", MAP, re.MULTILINE)
+    assert [set(re.findall(r"`([a-z_]+)`", row)) for row in rows] == [modules]
+
+
+def test_the_map_names_each_room_of_the_people() -> None:
+    floors = re.findall(
+        r"^\| (`[^|]+) \|", MAP.partition("| layer, lowest first |")[2].partition("\n\n")[0], re.MULTILINE
+    )
+    named = [name.rstrip("/") for floor in floors for name in re.findall(r"`([a-z_]+/?)`", floor)]
+    there = (path for path in (ROOT / "review").iterdir() if path.suffix == ".py" or (path / "__init__.py").exists())
+    assert sorted(named) == sorted({path.stem for path in there} - {"__init__"})
+
+
+def test_what_the_map_leads_to_is_there() -> None:
+    paths = re.findall(r"`((?:review|screenplay|tests|project|templates|static)/[\w./-]+)`", MAP)
+    assert len(paths) > 50
+    assert [path for path in paths if not (ROOT / path).exists()] == []
 
 
 def _imports(module: Path) -> dict[str, list[ast.alias]]:
