@@ -25,6 +25,7 @@ function focusOn(message) {
 /** To the next note that waits for a decision; from the last one it stays where it is. */
 function goOn(note, decision) {
   const next = note.querySelector(UNDECIDED) ? note : nextUndecided(note);
+  if (next && next !== note) document.dispatchEvent(new CustomEvent("notes:led-on", { detail: { next } }));
   (next ?? note).focus({ preventScroll: true });
   const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
   if (next) next.scrollIntoView({ block: next.matches(".row") ? "nearest" : "center", behavior: calm ? "auto" : "smooth" });

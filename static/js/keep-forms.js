@@ -1,5 +1,6 @@
 // Forms whose words survive a reload and a dropped connection: kept as they are typed, put back, and sent again.
 
+import "./sent-by-keys.js";
 import "./sent-forms.js";
 import { forget, keep, kept } from "./kept-text.js";
 import { sendWaiting, waitToBeSent } from "./waiting-forms.js";

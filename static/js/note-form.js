@@ -152,7 +152,7 @@ dialog.addEventListener("click", (event) => {
 // A button that was pressed and is disabled meanwhile lets the focus fall to the page: the keys are the form's still.
 document.addEventListener("keydown", (event) => {
   const from = document.activeElement;
-  if (!dialog.open || !(dialog.contains(from) || from === document.body)) return;
+  if (event.defaultPrevented || !dialog.open || !(dialog.contains(from) || from === document.body)) return;
   if (event.key === "Escape") {
     event.preventDefault();
     close();

@@ -7,6 +7,7 @@ const OUTCOMES = { a: "accepted", d: "declined", p: "parked" };
 const STORED = "fairhand:notes-keys";
 
 let current = null;
+let ledTo = null; // the note that a decision led on to, until somebody goes anywhere from there
 let keysAreOn = kept(STORED)?.keys !== "off";
 
 function showSwitch() {
@@ -40,10 +41,21 @@ function goTo(note) {
   note.scrollIntoView({ block: note.matches(".row") ? "nearest" : "center", behavior: calm ? "auto" : "smooth" });
 }
 
-function step(by) {
+/** To the note behind or before this one: where a decision has led on already, that is the next, and none is skipped. */
+function step(by, isLedHere = false) {
   const all = notes();
   const at = all.indexOf(currentNote());
-  goTo(at < 0 ? all[by > 0 ? 0 : all.length - 1] : all[at + by]);
+  if (at < 0) goTo(all[by > 0 ? 0 : all.length - 1]);
+  else if (isLedHere && by > 0) goTo(all[at]);
+  else if (by > 0 && at === all.length - 1) goRound(all);
+  else goTo(all[at + by]);
+}
+
+/** From the last note to the first that is left to decide; where none is on this page, to the link to the next page. */
+function goRound(all) {
+  const left = all.find((note) => note.querySelector("[data-undecided]") && !note.parentElement.closest("details:not([open])"));
+  if (left) goTo(left);
+  else /** @type {HTMLElement} */ (document.querySelector(".notes-pages [rel='next']"))?.focus();
 }
 
 /** Unfold whatever stands around something in a note. */
@@ -86,12 +98,14 @@ function undo() {
   /** @type {HTMLButtonElement} */ (document.querySelector("[data-undo]"))?.click();
 }
 
-const KEYS = { j: () => step(1), k: () => step(-1), r: reply, u: undo };
+const KEYS = { j: (isLedHere) => step(1, isLedHere), k: () => step(-1), r: reply, u: undo };
 
 function onPlainKey(event) {
   const key = event.key.toLowerCase();
+  const isLedHere = ledTo !== null && currentNote()?.id === ledTo;
+  ledTo = null;
   const fold = event.target.matches(".row") ? event.target.querySelector(".row-fold") : null;
-  if (KEYS[key]) KEYS[key]();
+  if (KEYS[key]) KEYS[key](isLedHere);
   else if (OUTCOMES[key]) decide(OUTCOMES[key]);
   else if (key === "enter" && fold) fold.open = !fold.open;
   else return;
@@ -101,14 +115,16 @@ function onPlainKey(event) {
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
   const form = /** @type {HTMLFormElement} */ (target.closest("form.decide, form.reply-form"));
-  if (form && event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
-    event.preventDefault();
-    form.requestSubmit();
-  } else if (form && event.key === "Escape") {
+  if (form && event.key === "Escape") {
     goTo(form.closest(".note") ?? form.closest(".alike")?.querySelector(".note"));
   } else if (keysAreOn && !isTyping(target) && !event.ctrlKey && !event.metaKey && !event.altKey) {
     onPlainKey(event);
   }
+});
+
+document.addEventListener("notes:led-on", (event) => {
+  const { next } = /** @type {CustomEvent} */ (event).detail;
+  ledTo = currentNote() === next ? null : next.id;
 });
 
 document.addEventListener("click", (event) => {

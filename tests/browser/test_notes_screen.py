@@ -54,8 +54,20 @@ def test_a_writer_decides_by_keyboard(visit: Visit, writer: Member, notes: list[
     expect(page.locator(".state-undecided")).to_contain_text("2")
     expect(page.locator(".state-declined")).to_contain_text("1")
     expect(page.locator(f"#note-{notes[2].public_id}")).to_be_focused()
+    page.keyboard.press("j")
+    expect(page.locator(f"#note-{notes[2].public_id}")).to_be_focused()
+    page.keyboard.press("j")
+    expect(page.locator(f"#note-{notes[0].public_id}")).to_be_focused()  # round to the first that is left
+    page.keyboard.press("j")
+    page.keyboard.press("j")
     page.keyboard.press("k")
     expect(card).to_be_focused()
+    page.goto(reverse("note", args=[writer.production.public_id, notes[0].public_id]))
+    page.get_by_text("Park", exact=False).first.click()
+    page.keyboard.press("Tab")
+    page.locator(f"#decide-{notes[0].public_id}-reason").fill("Later.")
+    page.keyboard.press("Control+Enter")
+    expect(page.locator(".decision-line")).to_contain_text("Parked by Ada Wren")
 
 
 def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
@@ -73,6 +85,8 @@ def test_in_the_list_a_key_decides_and_the_last_decision_is_taken_back(
     page.keyboard.press("p")
     expect(page.locator("#notes-said")).to_contain_text("Parked. 2 left to decide")
     expect(page.locator("#notes-in-words")).to_contain_text("2 undecided notes")
+    page.keyboard.press("j")
+    expect(page.locator(f"#note-{notes[2].public_id}")).to_be_focused()  # led there already: none is skipped
     page.keyboard.press("j")
     expect(page.locator("#notes-keys-accept")).to_have_text("answer")
     page.keyboard.press("a")
