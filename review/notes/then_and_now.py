@@ -13,7 +13,6 @@ from review.notes.lines import whole_lines
 from review.notes.models import Placement, Subject
 from screenplay.fountain import same_name
 from screenplay.model import Speech
-from screenplay.script import same_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -110,7 +109,7 @@ def _then_and_now(note: Note, placement: Placement | None, draft: Draft, compari
         changed = list(was.values()) != list(reads.values())
     else:
         was, reads = then.filled, now.filled
-        changed = not same_words(then.lines, now.lines)
+        changed = then.lines.split() != now.lines.split()  # a scene's number too, which is told as a name is
     return ThenAndNow(then, now, changed, is_renamed=changed and _differ_in_names(list(was), list(reads), comparison))
 
 
