@@ -148,7 +148,7 @@ class _WebPage:
         if len(speeches) == 1:
             yield from self._speech(speeches[0])
             return
-        yield '<div class="dual">'
+        yield '<div class="dual" role="group" aria-label="At the same time">'
         for speech in speeches:
             yield from self._speech(speech)
         yield "</div>"

@@ -9,7 +9,8 @@ style: it gives the offset, in characters of the source line, of its own first c
 
 `cN` is the column, in characters from the text's left edge, at which a line begins; `in cN` that by which a row is set
 in further than its line; `gN` the number of blank rows above. The element is named by the line's kind; a scene heading
-is an `h2`. What the layout added is `added`, OMITTED `omitted`.
+is an `h2`. Two speeches side by side, which are heard one after the other, are a group that says so. What the layout
+added is `added`, OMITTED `omitted`.
 """
 
 from __future__ import annotations
@@ -81,7 +82,8 @@ def _side_by_side(rows: Sequence[Row], gap: int, begun: Container[int], with_lin
                 lines.append([cell])
         sides.append("".join(_line(cells, 0, begun, with_lines, shift=shift) for cells in lines))
     gapped = f" g{gap}" if gap else ""
-    return f'<div class="dual{gapped}"><div class="side">{sides[0]}</div><div class="side">{sides[1]}</div></div>'
+    both = "".join(f'<div class="side">{side}</div>' for side in sides)
+    return f'<div class="dual{gapped}" role="group" aria-label="At the same time">{both}</div>'
 
 
 def _line(

@@ -13,7 +13,7 @@ from screenplay.speech.nearness import (
     likeness,
     measure_of,
 )
-from screenplay.speech.part import part_speeches
+from screenplay.speech.part import part_speeches, silent_scenes
 from screenplay.speech.voice import Voice, voices
 from screenplay.speech.voice_rules import SCRIPTS, Breach, RuleKind, VoiceRule, breaches
 
@@ -35,6 +35,7 @@ __all__ = [
     "lines_behind",
     "measure_of",
     "part_speeches",
+    "silent_scenes",
     "voice_changes",
     "voices",
 ]

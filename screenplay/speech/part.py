@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from screenplay.fountain import plain, same_name
 from screenplay.model import Block, Heading, Kind, Screenplay, Speech
+from screenplay.names import action_naming
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,13 +30,21 @@ class LineBefore:
 @dataclass(frozen=True, slots=True)
 class PartSpeech:
     """One speech of the part. `lines` are the kinds and texts of what stands under the cue, parentheticals included;
-    `before` is None where the speech follows its heading."""
+    `before` is None where the speech follows its heading; `at_once_with` is who speaks at the same time, or ""."""
 
     scene: int
     line: int
     extensions: tuple[str, ...]
     lines: tuple[tuple[Kind, str], ...]
     before: LineBefore | None
+    at_once_with: str = ""
+
+
+def silent_scenes(script: Screenplay, name: str) -> tuple[int, ...]:
+    """The ordinals of the scenes whose action names a character, as `action_naming` has it, who says nothing there."""
+    speaks_in = {speech.scene for speech in part_speeches(script, name)}
+    named_in = {script.scene_of[line - 1] for line in action_naming(script, [name])[name]}
+    return tuple(sorted(named_in - speaks_in - {0}))
 
 
 def part_speeches(script: Screenplay, name: str) -> tuple[PartSpeech, ...]:
@@ -45,10 +55,13 @@ def part_speeches(script: Screenplay, name: str) -> tuple[PartSpeech, ...]:
 
 def _found(script: Screenplay, name: str) -> Iterator[PartSpeech]:
     before: LineBefore | None = None
-    for element in script.elements:
+    beside: Speech | None = None
+    for element, following in zip_longest(script.elements, script.elements[1:]):
         if isinstance(element, Heading):
             before = None
         elif isinstance(element, Speech) and element.lines:
+            if not element.dual:
+                beside = following if isinstance(following, Speech) and following.dual else None
             if same_name(element.name) == name:
                 yield PartSpeech(
                     scene=script.scene_of[element.first_line - 1],
@@ -56,8 +69,12 @@ def _found(script: Screenplay, name: str) -> Iterator[PartSpeech]:
                     extensions=element.extensions,
                     lines=tuple((line.kind, plain(line)) for line in element.lines),
                     before=before,
+                    at_once_with=beside.name if beside else "",
                 )
-            before = _last_said(element) or before
+            if beside and not element.dual:
+                beside = element
+            else:
+                before = _last_said(element) or before
         elif isinstance(element, Block) and element.kind in _SHOWN:
             before = _last(element.lines, "") or before
 

@@ -40,3 +40,19 @@ def test_an_apostrophe_of_either_shape_leads_to_the_part(writer: Member, cast: M
     response = signed_in(cast).get(reverse("voice-part", args=[writer.production.public_id, 1, "O’Neil"]))
     assert response.status_code == 200
     assert BeautifulSoup(response.text, "html.parser").select_one("h1").text == "O'NEIL"  # type: ignore[union-attr]
+
+
+def test_scenes_without_words_stand_in_their_places_and_who_speaks_at_once_is_told(
+    writer: Member, cast: Member, signed_in: SignIn
+) -> None:
+    at_once = "INT. PIER - DAY\n\nNELL\nNo boat.\n\nMARA ^\nNone.\n\n"
+    make_draft(writer, f"{at_once}EXT. SEA - DAY\n\nNell rows.\n\nINT. INN - DAY\n\nNELL\nAle.\n")
+    response = signed_in(cast).get(reverse("voice-part", args=[writer.production.public_id, 1, "nell"]))
+    scenes = BeautifulSoup(response.text, "html.parser").select(".part-scene")
+    assert [scene.h2.text for scene in scenes if scene.h2] == [
+        "1. INT. PIER - DAY",
+        "2. EXT. SEA - DAY",
+        "3. INT. INN - DAY",
+    ]
+    assert ["Without words" in scene.text for scene in scenes] == [False, True, False]
+    assert "At the same time as MARA:" in scenes[0].text

@@ -135,6 +135,7 @@ def test_a_heading_is_one_and_its_number_is_heard_once() -> None:
 def test_two_speeches_side_by_side_have_a_side_each_which_begins_at_its_own_edge() -> None:
     html = drawn("INT. A - DAY\n\nNELL\nGo.\n\nTOBIAS ^\nStay.\n")
     left, right = BeautifulSoup(html, "html.parser").select(".dual > .side")
+    assert BeautifulSoup(html, "html.parser").select_one('.dual[role=group][aria-label="At the same time"]')
     assert [line["id"] for line in left.select("[id]")] == ["L3", "L4"]
     assert [line["id"] for line in right.select("[id]")] == ["L6", "L7"]
     assert "c8" in right.select("#L6")[0]["class"]
