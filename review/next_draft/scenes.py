@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 
 from review.cards.note_cards import note_cards
 from review.decisions.in_force import accepted_and_not_written_in, undecided
+from review.drafts.scripts import read_script
 from review.notes.models import Note
 from review.notes.then_and_now import lines_then_and_now
 from review.rewriting.models import SceneText
 from screenplay import parse
 from screenplay.fountain import plain, split_lines
+from screenplay.next_draft import texts_by_scene
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
@@ -47,9 +49,10 @@ class NotesOnScene:
 class SceneRow:
     """A working scene: `scenes` are those that its text holds, usually one, and `page` that on which it begins.
 
-    `state` is "cut", "new", "changed" or "", as it was in the text that the working draft began with. `omitted` is the
-    locked number that stays as OMITTED in the place of one that is cut. `up` and `down` are the scenes that it would
-    stand behind one place before and one after: `FIRST` for the beginning, "" for none.
+    `state` is "cut", "new", "changed" or "", as it was in the draft that this was begun from, and "gone" for one that
+    is cut and was not in it. `omitted` is the locked number that stays as OMITTED in the place of one that is cut. `up`
+    and `down` are the scenes that it would stand behind one place before and one after: `FIRST` for the beginning, ""
+    for none.
     """
 
     scene: WorkingScene
@@ -71,7 +74,17 @@ class SceneRow:
     @property
     def may_stand_before(self) -> bool:
         """Whether another scene can be put behind it by its name."""
-        return self.state != "cut" and not self.is_lead
+        return not self.is_cut and not self.is_lead
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether its words are not in the text, and can be put back."""
+        return self.scene.cut_at is not None
+
+    @property
+    def is_touched(self) -> bool:
+        """Whether it is a scene that is not as it was in the draft that this was begun from."""
+        return self.state not in {"", "gone"} and not self.is_lead
 
     @property
     def number(self) -> str:
@@ -93,7 +106,7 @@ def working_scene_rows(member: Member, pages: WorkingPages, draft: Draft) -> lis
     As many queries, however many scenes and notes there are.
     """
     on_scenes = notes_by_scene(member, pages, draft)
-    began_as = _texts_at_first(pages.scenes)
+    began_as = _texts_begun_with(pages)
     omitted = _omitted_numbers(pages, began_as)
     rows = [
         SceneRow(
@@ -158,6 +171,15 @@ def cards_on(member: Member, notes: NotesOnScene, draft: Draft) -> tuple[list[No
     return accepted, waiting
 
 
+def _texts_begun_with(pages: WorkingPages) -> dict[int, str]:
+    """What the scenes read in the draft that the working draft was begun from, by their keys; those that are not in it
+    and were saved since, what they read at first."""
+    texts = texts_by_scene(read_script(pages.working.begun_from))
+    there = {scene.pk: scene.ordinal for scene in pages.scenes if scene.ordinal is not None}
+    found = {key: texts[ordinal] for key, ordinal in there.items() if ordinal < len(texts)}
+    return found | _texts_at_first([scene for scene in pages.scenes if scene.pk not in found])
+
+
 def _texts_at_first(scenes: Sequence[WorkingScene]) -> dict[int, str]:
     """What the scenes that have been saved since read at first, by their keys."""
     saved = [scene.pk for scene in scenes if scene.version > 1]
@@ -179,7 +201,7 @@ def _omitted_numbers(pages: WorkingPages, began_as: Mapping[int, str]) -> dict[i
 
 def _state(scene: WorkingScene, began_as: Mapping[int, str]) -> str:
     if scene.cut_at is not None:
-        return "cut"
+        return "cut" if scene.ordinal is not None else "gone"
     if scene.ordinal is None:
         return "new"
     return "changed" if _as_typed(began_as.get(scene.pk, scene.text)) != _as_typed(scene.text) else ""

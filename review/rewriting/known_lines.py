@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import islice
 from typing import TYPE_CHECKING
 
 from review.drafts.known_origins import known_origins
 from review.drafts.scripts import compare_drafts, read_script
 from review.rewriting.models import SceneText, WorkingScene
+from screenplay import Kind
 from screenplay.comparing import LineOrigins
 from screenplay.fountain import split_lines
+from screenplay.next_draft import texts_by_scene
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from review.drafts.models import Draft
     from review.rewriting.models import WorkingDraft
+    from screenplay import Screenplay
 
 
 def origins_at_first(base: Draft, begun_from: Draft) -> LineOrigins:
@@ -44,6 +48,40 @@ def go_on_from(working: WorkingDraft, draft: Draft) -> None:
     SceneText.objects.filter(scene__working=working).update(origins=[])
     working.base = draft
     working.save(update_fields=["base"])
+
+
+def number_scenes(working: WorkingDraft) -> None:
+    """Let the scenes of a working draft that goes on from another draft have that one's ordinals: each the scene that
+    has its text; else that of which it is known to have the heading, or the most lines."""
+    script = read_script(working.base)
+    texts = [text.splitlines() for text in texts_by_scene(script)]
+    scenes = sorted(working.scenes.all(), key=lambda scene: (scene.cut_at is not None, scene.position, scene.pk))
+    free = set(range(1, len(texts)))
+    found = {scene.pk: 0 for scene in scenes if scene.ordinal == 0}
+    for scene in scenes:
+        lines = scene.text.splitlines()  # whatever line ends the other draft came with
+        same = (ordinal for ordinal in sorted(free) if texts[ordinal] == lines)
+        if scene.pk not in found and (ordinal := next(same, None)) is not None:
+            found[scene.pk] = ordinal
+            free.discard(ordinal)
+    for scene in scenes:
+        if scene.pk not in found and (ordinal := _scene_of(scene, script, free)) is not None:
+            found[scene.pk] = ordinal
+            free.discard(ordinal)
+    for scene in scenes:
+        scene.ordinal = found.get(scene.pk)
+    WorkingScene.objects.bulk_update(scenes, ["ordinal"])
+
+
+def _scene_of(scene: WorkingScene, script: Screenplay, free: Collection[int]) -> int | None:
+    lines = [line for lines in scene.line_origins.lines for line in lines if line > 0]
+    of = Counter(script.scene_of[line - 1] for line in lines)
+    of.update(dict.fromkeys((script.scene_of[line - 1] for line in lines if _heads(script, line)), len(lines)))
+    return next((ordinal for ordinal, _ in of.most_common() if ordinal in free), None)
+
+
+def _heads(script: Screenplay, line: int) -> bool:
+    return script.kinds[line - 1] is Kind.SCENE_HEADING
 
 
 def origins_in(draft: Draft, working: WorkingDraft, standing: Sequence[WorkingScene]) -> LineOrigins:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     import uuid
     from collections.abc import Iterable
 
+    from review.drafts.models import Draft
     from review.people.models import Member
 
 ONE_SITTING = timedelta(minutes=10)  # what somebody types on within is told, and logged, once
@@ -73,6 +74,11 @@ class WorkingDraft(PostedRecord):
         return f"Working draft from draft {self.base.number}"
 
     @property
+    def begun_from(self) -> Draft:
+        """The draft whose text it began with, or goes on from."""
+        return self.restored or self.base
+
+    @property
     def is_open(self) -> bool:
         return self.published_as_id is None and self.set_aside_at is None
 
@@ -120,8 +126,8 @@ class WorkingDraft(PostedRecord):
 class WorkingScene(Record):
     """A scene of a working draft, from its heading to the line before the next; what stands before the first heading
     (the title page with it) is one of its own. `text`, `origins` and `version` are those of its latest `SceneText`. A
-    scene that was cut keeps its place and its words. `ordinal` is its scene in the text that the draft began with, 0
-    for what stands before the first, None for one added since."""
+    scene that was cut keeps its place and its words. `ordinal` is its scene in the draft that this was begun from, 0
+    for what stands before the first, None for one that is not in it."""
 
     working = models.ForeignKey(WorkingDraft, on_delete=models.PROTECT, related_name="scenes")
     position = models.PositiveIntegerField()

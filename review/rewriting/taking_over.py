@@ -12,7 +12,7 @@ from django.utils import timezone
 from review import log
 from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.texts import hash_text
-from review.rewriting.known_lines import go_on_from
+from review.rewriting.known_lines import go_on_from, number_scenes
 from review.rewriting.models import WorkingScene
 from review.rewriting.scenes_apart import keep_apart, part_scene
 from review.rewriting.working_pages import WorkingPages
@@ -43,11 +43,13 @@ class ReadsOtherwise(Exception):
 @dataclass(slots=True)
 class TakenOver:
     """What became of how many scenes, each told once, as Changes tells it: of those that were split the old ones, of
-    those that were merged the one that they are now; what stands before the first is no scene."""
+    those that were merged the one that they are now; what stands before the first is no scene. `order` has the working
+    scenes in the new order, `parted` the key of each that another was parted from, by that other's."""
 
     scenes: Counter[str] = field(default_factory=Counter)
     before_the_first: bool = False
     order: list[WorkingScene] = field(default_factory=list)
+    parted: dict[int, int] = field(default_factory=dict)
 
     @property
     def in_words(self) -> str:
@@ -85,15 +87,21 @@ def _take_over(by: Member, working: WorkingDraft, beforehand: Comparison, seen: 
     if onto is not None:
         go_on_from(working, onto)
     told = TakenOver()
-    if text == stands:
-        return told
+    if text != stands:
+        _bring_in(by, working, beforehand, told)
+        log.record(by.person, log.Act.Verb.PUT_BACK_TEXT, by.production, working.public_id, **told.scenes)
+    if onto is not None and working.restored_id is None:
+        number_scenes(working)
+    return told
+
+
+def _bring_in(by: Member, working: WorkingDraft, beforehand: Comparison, told: TakenOver) -> None:
+    """Write what differs into the scenes, and put them in order."""
     pages = _pages_in_parts(by, working)
     comparison = beforehand if pages.script == beforehand.old else compare(pages.script, beforehand.new)
     _write(by, working, pages, comparison, told)
-    _order(pages.scenes, told.order)
+    _order(pages.scenes, told)
     keep_apart(by, working)
-    log.record(by.person, log.Act.Verb.PUT_BACK_TEXT, by.production, working.public_id, **told.scenes)
-    return told
 
 
 def _pages_in_parts(by: Member, working: WorkingDraft) -> WorkingPages:
@@ -112,13 +120,19 @@ def _write(by: Member, working: WorkingDraft, pages: WorkingPages, comparison: C
     came_from = {0: 0} | {after: before for before, after in comparison.successors.items()}
     before = texts_by_scene(old)
     changed: set[int] = set()
+    kept_by: dict[int, int] = {}
     for ordinal, text in enumerate(texts_by_scene(comparison.new)):
         origin = came_from.get(ordinal)
         held = holders.pop(origin, []) if origin is not None else []
         if not held:
-            told.order.append(_add(by, working, text))
+            added = _add(by, working, text)
+            told.order.append(added)
             changed.add(ordinal)
+            whole = comparison.origins.get(ordinal)
+            if whole is not None and whole in kept_by:
+                told.parted[added.pk] = kept_by[whole]
             continue
+        kept_by[origin or 0] = held[-1].pk
         told.order.extend(held)
         if text != before[origin or 0]:
             changed.add(ordinal)
@@ -168,14 +182,17 @@ def _add(by: Member, working: WorkingDraft, text: str) -> WorkingScene:
     return scene
 
 
-def _order(before: Sequence[WorkingScene], taken: Sequence[WorkingScene]) -> None:
-    """Put the scenes in the order of the new text; each that is out of it stays behind the one it stood behind."""
-    keys = {scene.pk for scene in taken}
-    order = list(taken)
+def _order(before: Sequence[WorkingScene], told: TakenOver) -> None:
+    """Put the scenes in the order of the new text; each that is out of it stays behind the one it stood behind, and
+    behind the parts that were parted from that one."""
+    keys = {scene.pk for scene in told.order}
+    order = list(told.order)
     for at, scene in enumerate(before):
         if scene.pk not in keys:
             behind = before[at - 1] if at else None
             place = order.index(behind) + 1 if behind in order else 0
+            while behind is not None and place < len(order) and told.parted.get(order[place].pk) == behind.pk:
+                place += 1
             order.insert(place, scene)
     for position, scene in enumerate(order):
         scene.position = position

@@ -161,7 +161,7 @@ def _origins(member: Member, working: WorkingDraft) -> list[Origin]:
     that the working draft was begun from."""
     downloads = working.downloads.select_related("taken_by__person")
     ordered = sorted(downloads, key=lambda download: download.taken_by_id != member.pk)
-    begun_from = working.restored or working.base
+    begun_from = working.begun_from
     taken = [Origin(download.public_id, _taken(member, download), download.text) for download in ordered]
     return [*taken, Origin(DRAFT, f"{begun_from}, as it was put up", begun_from.text)]
 

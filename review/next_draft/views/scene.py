@@ -184,7 +184,7 @@ def _beside(member: Member, scene: WorkingScene, excerpt: SceneExcerpt, text: st
 def _breaches(scene: WorkingScene, text: str) -> list[BrokenRule]:
     """Where the text of the scene breaks the rules of voices."""
     working = scene.working
-    return breaches_as_typed(working.production, working.restored or working.base, text, scene.ordinal)
+    return breaches_as_typed(working.production, working.begun_from, text, scene.ordinal)
 
 
 def _meanwhile(

@@ -55,7 +55,7 @@ def working(request: Request, member: Member) -> HttpResponse:
         "rows": rows,
         "pages": pages.laid_out,
         "to_do": count_accepted(member),
-        "changed": sum(row.state != "" and not row.is_lead for row in rows),
+        "changed": sum(row.is_touched for row in rows),
         "may_publish": may(member, Deed.PUBLISH),
     }
     return render(request, "next_draft/working.html", context)
