@@ -14,6 +14,7 @@ from review.drafts.scripts import laid_out, read_script
 from review.notes.models import Note, Subject
 from review.readings.learned import learned
 from review.readings.progress import scene_name
+from review.talks.marks_before import marks_before
 from screenplay.reception import Clarity
 
 if TYPE_CHECKING:
@@ -143,8 +144,9 @@ def _from_readings(
     member: Member, talk: Talk, departments: set[str]
 ) -> tuple[dict[int, list[MarkCell]], dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]]]:
     """Who lost the thread, by scene, with those for whom a scene was slow that loses readers by what came of the
-    reading; and the answers that missed, by the scene they were asked about."""
-    marks: dict[int, list[MarkCell]] = defaultdict(list)
+    reading, and what they said of it last in readings of earlier drafts; and the answers that missed, by the scene they
+    were asked about."""
+    marks = marks_before(member, talk.draft, departments)
     missed: dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]] = defaultdict(list)
     for reading in talk.draft.readings.standing():
         found = learned(member, reading)

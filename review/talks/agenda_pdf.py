@@ -82,15 +82,17 @@ def _scene(draft: Draft, each: AgendaScene, shown: set[int]) -> SheetScene:
     return SheetScene(
         name=each.name,
         pages=f"page {each.scene.page_label}" if each.scene.page_label else "",
-        reasons=tuple(f"{mark}: {', '.join(map(_who, cells))}." for mark, cells in each.not_held),
+        reasons=tuple(f"{mark}: {', '.join(_who(draft, cell) for cell in cells)}." for mark, cells in each.not_held),
         lines=(*_asked(each.missed), *_notes(draft, each.cards, shown)),
         notes=(),
     )
 
 
-def _who(cell: MarkCell) -> str:
-    """Who said it, and why if they said so."""
-    return f"{cell.reader.name} ({cell.mark.why})" if cell.mark and cell.mark.why else cell.reader.name
+def _who(draft: Draft, cell: MarkCell) -> str:
+    """Who said it, in which draft where that was an earlier one, and why if they said so."""
+    said_in = cell.reader.reading.draft
+    who = cell.reader.name if said_in == draft else f"{cell.reader.name} in draft {said_in.number}"
+    return f"{who} ({cell.mark.why})" if cell.mark and cell.mark.why else who
 
 
 def _asked(missed: Iterable[tuple[HeardQuestion, HeardAnswer]]) -> Iterator[SheetLine]:

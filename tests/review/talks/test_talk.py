@@ -20,7 +20,7 @@ from review.people.models import Member
 from review.readings.reader_acts import mark_scene
 from review.talks.acts import When, call_talk
 from review.talks.models import Talk
-from tests.factories import make_draft, make_note
+from tests.factories import make_draft, make_note, make_reading
 from tests.pdf import sheets
 
 if TYPE_CHECKING:
@@ -194,6 +194,26 @@ def test_a_note_of_an_earlier_draft_is_talked_about_where_it_stands_now(
     note.placements.create(draft=second, fate="moved", first_line=5, first_char=0, last_line=5, last_char=4)
     talk = call_talk(writer, second, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
     assert "Which net?" in signed_in(writer).get(address("talk", talk)).text
+
+
+def test_a_scene_that_lost_somebody_in_an_earlier_draft_is_talked_about_where_it_stands_until_they_say_otherwise(
+    talk: Talk, writer: Member, crew: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    """The second scene of the first draft is the third of the next, before which another was put."""
+    heading = "EXT. SLIPWAY - DAWN"
+    second = make_draft(writer, draft.text.replace(heading, f"INT. CHANDLERY - DAY\n\nA bell.\n\n{heading}"), 2)
+    later = call_talk(writer, second, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
+    client = signed_in(writer)
+    page = BeautifulSoup(client.get(address("talk", later)).text, "html.parser")
+    lost = page.select_one(".talk-lost")
+    assert lost is not None
+    assert lost.text == "Lost here: Bo Finch in draft 1 (“Too quick, camera”)."
+    section = lost.find_parent("section")
+    assert section is not None
+    assert heading in section.text
+    assert "Lost here: Bo Finch in draft 1 (Too quick, camera)." in printed(client, later)
+    mark_scene(crew, make_reading(writer, second, crew), 3, "clear", "")
+    assert "Lost here" not in client.get(address("talk", later)).text
 
 
 def test_its_queries_do_not_grow_with_the_notes(
