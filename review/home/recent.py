@@ -54,6 +54,11 @@ WITH_NUMBER: dict[str, str] = {
 }
 OPENED_AGAIN = ("opened a note again", "opened {n} notes again")
 NEXT_VERSION = ("put up a world paper’s next version", "put up {n} next versions of world papers")
+# Of these the notes are counted, each once, however often something was done about it.
+OF_NOTES = {
+    OPENED_AGAIN,
+    *(IN_WORDS[verb] for verb in (Verb.DECIDED, Verb.WROTE_IN, Verb.PLACED_NOTE, Verb.DECIDED_ON_PAPER)),
+}
 UNDONE = ("took a decision back", "took {n} decisions back")
 
 
@@ -103,9 +108,10 @@ def _in_words(act: Act, whose: Mapping[str, str]) -> OnceOrOften:
 
 
 def _together(known: LinksKnown, told: Sequence[tuple[Act, OnceOrOften]]) -> Happening:
-    (latest, (once, often)), *earlier = told
-    what = often.replace("{n}", str(len(earlier) + 1), 1) if earlier else once
-    if latest.verb in WITH_NUMBER and not earlier:
+    latest, (once, often) = told[0]
+    times = len({act.about for act, _ in told}) if (once, often) in OF_NOTES else len(told)
+    what = often.replace("{n}", str(times), 1) if times > 1 else once
+    if latest.verb in WITH_NUMBER and times == 1:
         what = WITH_NUMBER[latest.verb].format(number=latest.details.get("number", ""))
-    address = where_it_happened(known, latest, len(earlier) + 1)
+    address = where_it_happened(known, latest, times)
     return Happening(who=latest.person.name, what=what, at=latest.at, address=address)

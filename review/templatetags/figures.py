@@ -23,6 +23,12 @@ def eighths(length: int) -> str:
 
 
 @register.filter
+def pages_long(length: int) -> str:
+    """The same with its word: 19 is 2 3/8 pages, 8 is 1 page, 3 is 3/8 page."""
+    return f"{in_pages(length)} page{'s' * (length > 8)}"
+
+
+@register.filter
 def called(ordinal: int, numbers: Mapping[int, str]) -> str:
     """What a scene is called, from the numbers of a draft's scenes by their ordinals."""
     return numbers.get(ordinal, f"{ordinal}")

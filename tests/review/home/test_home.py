@@ -158,6 +158,19 @@ def test_a_reader_sees_what_became_of_their_own_notes(
     assert "Not hers." not in told
 
 
+def test_a_note_that_was_decided_several_times_is_one_note_lately(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    first, second = leave(crew, draft), leave(crew, draft)
+    for ordinal, outcome in enumerate(("accepted", "parked", "accepted")):
+        decide(writer, first, outcome, "", ordinal, uuid.uuid4())
+    home = Home(signed_in(crew), crew)
+    assert "Ada Wren decided a note" in home.part("lately")
+    assert reverse("note", args=[crew.production.public_id, first.public_id]) in home.links
+    decide(writer, second, "accepted", "", 0, uuid.uuid4())
+    assert "Ada Wren decided 2 notes" in Home(signed_in(crew), crew).part("lately")
+
+
 def test_what_happened_lately_is_told_in_words_the_latest_first(
     signed_in: SignIn, writer: Member, crew: Member, draft: Draft
 ) -> None:
