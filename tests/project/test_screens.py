@@ -10,6 +10,7 @@ HOUSE = Path(__file__).resolve().parents[2]
 SCREENS = sorted(
     (path.parents[1].name, path.stem) for path in (HOUSE / "review").glob("*/views/*.py") if path.stem != "__init__"
 )
+MOST_COLUMNS = 200  # of a template, whose lines are broken where white space shows nothing
 # They answer with a file, with the note's card and page, to a page's script, or lead back to where one came from.
 WITHOUT_A_TEMPLATE = {
     ("news", "news"),
@@ -46,3 +47,13 @@ def test_each_template_is_shown_or_included_somewhere() -> None:
         for path in (HOUSE / folder).rglob(kind)
     )
     assert {name for name in ours if f'"{name}"' not in told} == set()
+
+
+def test_no_line_of_a_template_is_too_long_to_read() -> None:
+    lines = {
+        f"{path.relative_to(HOUSE).as_posix()}:{number}": len(line)
+        for path in (HOUSE / "templates").rglob("*.html")
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1)
+    }
+    assert lines
+    assert {place: length for place, length in lines.items() if length > MOST_COLUMNS} == {}

@@ -47,7 +47,8 @@ def test_the_proposal_keeps_places_together_and_says_what_that_saves(
         "1 move of place and 2 changes of day and night, where the order of the script has 4 and 2: that saves 3 moves."
         in text
     )
-    assert page.select(".order-row .soft")[1].get_text().strip() == "Day, story day 2, 1/8 page, NELL"
+    said = page.select(".order-row .soft")[1].get_text()
+    assert " ".join(said.split()) == "Day, story day 2, 1/8 page, NELL"
     fields = page.select(".order-jump :is(select, input[name=to])")
     assert [field["name"] for field in fields] == ["scene", "to"]
     assert [option["value"] for option in page.select(".order-jump option")] == ["1", "5", "3", "4", "2"]
