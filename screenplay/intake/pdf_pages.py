@@ -147,5 +147,5 @@ def _typed(line: Sequence[PdfWord], typeface: Typeface, usual: int) -> Iterator[
     for index, word in enumerate(line):
         gap = typeface.spaces(word.left - end) if index else 0
         left, right = word.left / typeface.width, word.right / typeface.width
-        yield TypedWord(word.text, left, right, gap, word.style & ~usual)
+        yield TypedWord(word.text, left, right, gap, word.style & ~usual, word.lead, word.tail)
         end = word.right

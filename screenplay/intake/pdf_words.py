@@ -25,8 +25,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 # One word of a page: text, left and right edge, baseline and size in points as they are on the paper, whether it is
-# tilted, whether it is light, and its style: of these, those added up that it is in.
-WordFields = tuple[str, float, float, float, float, bool, bool, int]
+# tilted, whether it is light, its style: of these, those added up that it is in; and how many of its first and of its
+# last characters are in another.
+WordFields = tuple[str, float, float, float, float, bool, bool, int, int, int]
 BOLD, ITALIC, UNDERLINED = 1, 2, 4
 PaperPoint = tuple[float, float]  # in points from the paper's lower left corner
 PageCharacter = tuple[int, str]  # the index of a page's character, and what it is
@@ -130,7 +131,7 @@ def _rules(page: Any) -> dict[int, list[Edges]]:
 def _underlined(words: list[WordFields], rules: dict[int, list[Edges]]) -> list[WordFields]:
     if not rules:
         return words
-    return [(*word[:7], word[7] | UNDERLINED) if _is_underlined(word, rules) else word for word in words]
+    return [(*word[:7], word[7] | UNDERLINED, *word[8:]) if _is_underlined(word, rules) else word for word in words]
 
 
 def _is_underlined(word: WordFields, rules: dict[int, list[Edges]]) -> bool:
@@ -304,7 +305,19 @@ def _word(
         first = letters[0][0]
         edges = round(left, 3), round(right, 3), round(baseline, 3)
         text = "".join([letter for _, letter in letters])
-        yield text, *edges, size, characters.is_tilted(first), characters.is_light(first), characters.style(first)
+        styled = _styled(characters, letters)
+        yield text, *edges, size, characters.is_tilted(first), characters.is_light(first), *styled
+
+
+def _styled(characters: _Characters, letters: list[PageCharacter]) -> tuple[int, int, int]:
+    """A word's style, that of its first letter, and how many of its first and last characters are not in it: the
+    quotation mark before words in italics, the stop behind them."""
+    at = next((at for at, (_, letter) in enumerate(letters) if letter.isalnum()), 0)
+    style = characters.style(letters[at][0])
+    if not style:
+        return 0, 0, 0
+    is_in = [characters.style(index) == style for index, _ in letters]
+    return style, is_in.index(True), is_in[::-1].index(True)
 
 
 def main() -> None:

@@ -10,7 +10,7 @@ from screenplay.intake import forcing
 from screenplay.intake.typed_pages import BOLD, ITALIC, UNDERLINED
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from screenplay.intake.typed_pages import TypedWord
 
@@ -22,17 +22,35 @@ def marked(words: Sequence[TypedWord]) -> str:
     text = "".join(" " * word.gap + word.text for word in words)
     if not any(word.style for word in words):
         return forcing.literal(text)
-    written = "".join(_run(list(run), style) for style, run in groupby(words, key=lambda word: word.style))
+    written = "".join(_run(part) for _, run in groupby(words, key=lambda word: word.style) for part in _parts(run))
     return written if plain_text(written) == forcing.without_notes(text) else forcing.literal(text)
 
 
-def _run(words: Sequence[TypedWord], style: int) -> str:
+def _parts(run: Iterable[TypedWord]) -> Iterator[list[TypedWord]]:
+    """Words in one style, parted where one begins or ends out of it, as before the comma in `*one*, *two*`."""
+    part: list[TypedWord] = []
+    for word in run:
+        if part and word.lead:
+            yield part
+            part = []
+        part.append(word)
+        if word.tail:
+            yield part
+            part = []
+    if part:
+        yield part
+
+
+def _run(words: Sequence[TypedWord]) -> str:
     first, *rest = words
     text = first.text + "".join(" " * word.gap + word.text for word in rest)
-    marks = "".join(sign for one, sign in _MARKS if style & one)
+    marks = "".join(sign for one, sign in _MARKS if first.style & one)
     outside = ")" if text[-1] == ")" and "(" not in text and text != ")" else ""
-    inside = forcing.escaped(text.removesuffix(outside))
-    return f"{' ' * first.gap}{marks}{inside}{marks[::-1]}{outside}"
+    if tail := words[-1].tail:
+        outside = text[-tail:]
+    before, inside = text[: first.lead], text.removesuffix(outside)[first.lead :]
+    pieces = [forcing.escaped(before), marks, forcing.escaped(inside), marks[::-1], forcing.escaped(outside)]
+    return " " * first.gap + "".join(pieces)
 
 
 def unmarked(words: Sequence[TypedWord]) -> str:

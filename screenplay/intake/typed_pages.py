@@ -26,13 +26,16 @@ _WORDS = re.compile(r"[^ ]+")
 
 class TypedWord(NamedTuple):
     """Characters without a space among them, from column `left` to just before `right`; `gap` is the number of spaces
-    that stand before it in its line, 0 for the first; `style` is the sum of those of `STYLES` that it is in."""
+    that stand before it in its line, 0 for the first; `style` is the sum of those of `STYLES` that it is in, but for
+    its first characters, `lead` of them, and its last, `tail` of them, which are in none."""
 
     text: str
     left: float
     right: float
     gap: int = 0
     style: int = 0
+    lead: int = 0
+    tail: int = 0
 
 
 @dataclass(frozen=True, slots=True)

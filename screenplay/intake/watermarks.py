@@ -30,7 +30,7 @@ WordAtPoint = tuple[str, int, int]  # a word and where it stands, to a point
 
 class PdfWord(NamedTuple):
     """A word on a page: its edges and baseline in points from the paper's lower left corner, its type's size, and its
-    `style` as in `typed_pages.TypedWord`."""
+    `style`, `lead` and `tail` as in `typed_pages.TypedWord`."""
 
     text: str
     left: float
@@ -40,6 +40,8 @@ class PdfWord(NamedTuple):
     is_tilted: bool
     is_light: bool
     style: int = 0
+    lead: int = 0
+    tail: int = 0
 
     @property
     def at_point(self) -> WordAtPoint:

@@ -269,6 +269,14 @@ def test_emphasis_comes_back_from_our_own_pdf() -> None:
     assert read_pdf(typeset(lay_out(parse(script)))).text == script
 
 
+def test_signs_around_words_in_a_style_stay_out_of_it() -> None:
+    script = (
+        "INT. BOATHOUSE - NIGHT\n\nThe hen *clucks*. It falls, *hard*, into **the race**. The lever **snaps**!\n\n"
+        'MARA\n(*low*)\nWho owns *water*? "*Never*," he said, "*never, never* again." *One*, *two* (*three*).\n'
+    )
+    assert read_pdf(typeset(lay_out(parse(script)))).text == script
+
+
 SCALES = (0.24, 0.5, 0.7, 0.85, 0.9, 1.5, 2.0)
 FONTS = {
     "courier": Sheets(scene_numbers=True, name_across="Ivo Quent", header="SECOND DRAFT", title=("THE SLACK", "by")),
