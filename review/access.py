@@ -30,6 +30,7 @@ class Deed(StrEnum):
     SET_UP = "Only a writer or a producer changes the production’s settings."
     INVITE = "Only a writer invites people and removes them."
     ASK_FOR_READING = "Only a writer opens readings, closes them, and asks the questions."
+    FOLLOW_READINGS = "Only a writer or a producer sees how far readers are."
     TALK = "Only a writer calls talks, sees what there is to talk over, and takes down what is said."
     WRITE_PAPERS = "Only a writer puts up world papers."
     BRING_IN = "Only a writer brings notes in from a file."
@@ -40,7 +41,7 @@ class Deed(StrEnum):
 
 MAY: dict[Role, frozenset[Deed]] = {
     Role.WRITER: frozenset(Deed),
-    Role.PRODUCER: frozenset({Deed.READ, Deed.NOTE, Deed.MARK, Deed.SET_UP}),
+    Role.PRODUCER: frozenset({Deed.READ, Deed.NOTE, Deed.MARK, Deed.SET_UP, Deed.FOLLOW_READINGS}),
     Role.CREW: frozenset({Deed.READ, Deed.NOTE, Deed.MARK}),
     Role.CAST: frozenset({Deed.READ, Deed.NOTE}),
 }

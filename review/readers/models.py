@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from django.db import models
 from django.utils import timezone
 
-from review.access import READS_ALONE, Role
+from review.access import READS_ALONE, Deed, Role, may
 from review.records import PostedRecord, Record
 
 if TYPE_CHECKING:
@@ -35,6 +35,12 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         if member.is_writer:
             return readings
         return readings.filter(pk__in=Reader.objects.in_it().filter(member=member).values("reading"))
+
+    def followed_by(self, member: Member) -> ReadingQuerySet:
+        """Those of which a member may see how far their readers are, beside those that there are for them."""
+        if not may(member, Deed.FOLLOW_READINGS):
+            return self.known_to(member)
+        return self.standing().filter(production_id=member.production_id)
 
 
 class Reading(PostedRecord):

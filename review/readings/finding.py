@@ -19,6 +19,12 @@ def reading_or_404(member: Member, public_id: str) -> Reading:
     return get_object_or_404(found, public_id=public_id)
 
 
+def followed_reading_or_404(member: Member, public_id: str) -> Reading:
+    """A reading of which the member may see how far its readers are."""
+    found = Reading.objects.followed_by(member).select_related("draft__production", "opened_by__person")
+    return get_object_or_404(found, public_id=public_id)
+
+
 def reader_or_404(member: Member, public_id: str) -> Reader:
     """The reader that the member is in a reading."""
     found = Reader.objects.in_it().filter(reading__in=Reading.objects.known_to(member))

@@ -160,7 +160,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "readings": of_a_production(PAGE),
     "reading-new": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "reading": of_a_production((NOT_FOUND, WRONG_METHOD), writer=LEADS) | {"crew": PAGE},
-    "reading-readers": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
+    "reading-readers": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE) | {"producer": PAGE},
     "reading-add": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),
     "reading-take-off": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, NOT_FOUND)),  # nobody is named
     "reading-change": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, REFUSED_FORM)),

@@ -1,4 +1,5 @@
-"""A reading as the writer sees it: who has begun, how far, who has finished; and what can be done with it."""
+"""A reading as the writer sees it: who has begun, how far, who has finished; and what can be done with it. A producer
+sees how far they are, and nothing of what they said."""
 
 from __future__ import annotations
 
@@ -10,13 +11,13 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from review.access import Deed
+from review.access import Deed, may
 from review.mail.site import mail_is_on
 from review.people.acts import Refused
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
 from review.readings import acts
-from review.readings.finding import reading_or_404
+from review.readings.finding import followed_reading_or_404, reading_or_404
 from review.readings.forms import AskForm, ReadersField, until_to_offer
 from review.readings.progress import reader_rows
 from review.requests import CONFLICT, INVALID
@@ -42,9 +43,9 @@ KEPT_FROM_SOME = (
 
 
 @require_safe
-@members_who_may(Deed.ASK_FOR_READING)
+@members_who_may(Deed.FOLLOW_READINGS)
 def reading_readers(request: Request, member: Member, public_id: str) -> HttpResponse:
-    return _show(request, member, reading_or_404(member, public_id))
+    return _show(request, member, followed_reading_or_404(member, public_id))
 
 
 @require_POST
@@ -185,6 +186,7 @@ def _show(request: Request, member: Member, reading: Reading, status: int = 200,
         "member": member,
         "reading": reading,
         "draft": reading.draft,
+        "may_ask": may(member, Deed.ASK_FOR_READING),
         "rows": rows,
         "finished": sum(row.reader.finished_at is not None for row in rows),
         "unfinished": [row for row in rows if row.is_waited_for],

@@ -1,4 +1,4 @@
-"""The readings of a production: all of them for writers, for others those they read in."""
+"""The readings of a production: all of them for writers and producers, for others those they read in."""
 
 from __future__ import annotations
 
@@ -24,8 +24,9 @@ if TYPE_CHECKING:
 def readings(request: Request, member: Member) -> HttpResponse:
     context = {
         "member": member,
-        "rows": reading_rows(member, Reading.objects.known_to(member)),
+        "rows": reading_rows(member, Reading.objects.followed_by(member)),
         "may_ask": may(member, Deed.ASK_FOR_READING),
+        "may_follow": may(member, Deed.FOLLOW_READINGS),
         "draft": member.production.drafts.current(),
     }
     return render(request, "readings/readings.html", context)

@@ -114,6 +114,21 @@ def test_the_writer_sees_who_has_begun_how_far_and_who_has_finished(
     assert "0 of 2 read, 0 marked Not begun" in rows[2]
 
 
+def test_a_producer_sees_how_far_they_are_and_nothing_that_they_said_nor_what_a_writer_does_there(
+    signed_in: SignIn, writer: Member, crew: Member, reading: Reading
+) -> None:
+    mark_scene(crew, reading, 1, "lost", "Who is Oto?")
+    producer = make_member(writer.production, Role.PRODUCER, Department.PRODUCTION, "Pro Ducer")
+    client = signed_in(producer)
+    listed = client.get(reverse("readings", args=[writer.production.public_id]))
+    assert reverse("reading-readers", args=[writer.production.public_id, reading.public_id]) in listed.text
+    page = page_of(client, reading)
+    assert ["Reading" in row or "Not begun" in row for row in rows_of(page)] == [True, True]
+    assert not page.select("main form, main details")
+    for kept in ("marked", "Who is Oto?", "What came of it"):
+        assert kept not in page.text
+
+
 def test_nobody_is_shown_how_long_another_took(
     signed_in: SignIn, writer: Member, crew: Member, reading: Reading
 ) -> None:
