@@ -55,7 +55,8 @@ class TakeForm(forms.Form):
         shown: FilteredNotes | None = None,
     ) -> None:
         super().__init__(data)
-        self.narrowing = dict(narrowing or {})
+        leaves_all = shown is not None and all(each.is_open for each in shown.filters.values())
+        self.narrowing = {} if leaves_all else dict(narrowing or {})
         which = self.fields["which"]
         assert isinstance(which, forms.ChoiceField)
         if self.narrowing:

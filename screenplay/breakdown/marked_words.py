@@ -27,6 +27,7 @@ _OF_THE_PAGE = frozenset(
     {"fade", "cut", "intercut", "continued", "cont'd", "end", "title", "super", "angle", "close", "montage"}
     | {"os", "oc", "vo", "pre-lap", "filtered"}
 )
+_FORMS_OF_ADDRESS = frozenset({"mr", "mrs", "ms", "miss", "mx", "dr", "prof"})  # before a name, and of no department
 _LOOSE_ENDS = ".,;:!?()[]\"“”'’*_…-–—"
 _INITIALS = re.compile(r"(?:[^\W\d_]\.)+[^\W\d_]\.?", re.UNICODE)  # O.S., V.O., U.S.A.
 _HEADS = re.compile(r"\b(?:MONTAGE|SERIES OF SHOTS)\b")  # END OF MONTAGE, MONTAGE - THE FIRST FIRING
@@ -84,6 +85,7 @@ def suggestions(script: Screenplay, marked: Sequence[SoughtWord] = ()) -> tuple[
                     if (
                         told[0].replace(".", "") not in _OF_THE_PAGE
                         and cast.isdisjoint(told)
+                        and not _FORMS_OF_ADDRESS.issuperset(told)
                         and not known.issuperset(told)
                         and run.casefold() not in found
                     ):

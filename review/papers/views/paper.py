@@ -32,7 +32,7 @@ from review.people.guard import members_who_may
 from review.requests import CONFLICT, INVALID, TOO_MANY, lead_on
 
 if TYPE_CHECKING:
-    from review.papers.models import PaperPicture, PaperVersion, WorldPaper
+    from review.papers.models import PaperPicture, PaperReaders, PaperVersion, WorldPaper
     from review.people.models import Member
     from review.requests import Request
 
@@ -156,12 +156,20 @@ def _show(
         "versions": list(found.versions.select_related("put_up_by__person").defer("text")),
         "empty_note": PaperNoteForm(),
         "kept_key": kept_key(member, "paper", found.public_id),
+        "readers": _readers(member, found),
         "may_write": may(member, Deed.WRITE_PAPERS),
         "note_at": _paragraph(forms.get("note_form")),
         "may_note": may(member, Deed.NOTE) and found.withdrawn_at is None,
         **forms,
     }
     return render(request, "papers/paper.html", context, status=status)
+
+
+def _readers(member: Member, found: WorldPaper) -> list[PaperReaders]:
+    """Whom it is for beside writers, as these alone are told."""
+    if not may(member, Deed.WRITE_PAPERS):
+        return []
+    return list(found.readers.select_related("member__person").order_by("pk"))
 
 
 def _paragraph(form: PaperNoteForm | None) -> int | None:

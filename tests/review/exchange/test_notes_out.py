@@ -128,6 +128,8 @@ def test_a_file_follows_the_filters_of_notes_and_says_so(
     assert "As Notes showed them: questions, by Bo Finch" in page.get_text()
     sent = {str(field["name"]): str(field["value"]) for field in page.select("form.take-notes [type=hidden]")}
     assert sent == {"kind": "question", "author": crew.public_id}
+    whole = client.get(reverse("notes-out", args=of_draft), {"state": "all", "author": "all"}).content.decode()
+    assert "As Notes showed them" not in whole, "for they are all of them"
     table = client.get(reverse("notes-csv", args=of_draft), sent).content
     (row,) = rows(table)
     assert (row["What it says"], next(iter(row))) == ("Which lamp?", "Note (On draft 1: 1 question, by Bo Finch)")

@@ -63,8 +63,8 @@ EXPECTED: list[tuple[dict[str, str], dict[str, list[str]]]] = [
             "Safety first": ["safety"],
             "NELL": ["on nell"],
             "Before the first scene": ["title"],
-            "INT. BOATHOUSE - NIGHT": ["early"],
-            "EXT. SLIPWAY - DAWN": ["late"],
+            "1 INT. BOATHOUSE - NIGHT": ["early"],
+            "2 EXT. SLIPWAY - DAWN": ["late"],
         },
     ),
     (
@@ -109,7 +109,7 @@ def test_safety_comes_first_until_it_is_decided(signed_in: SignIn, writer: Membe
     decide(writer, notes["safety"], "accepted", "", 0, uuid.uuid4())
     found = grouped(screen(signed_in(writer), writer, state="all"), notes)
     assert "Safety first" not in found
-    assert found["INT. BOATHOUSE - NIGHT"] == ["early", "safety"]
+    assert found["1 INT. BOATHOUSE - NIGHT"] == ["early", "safety"]
 
 
 @pytest.mark.parametrize(

@@ -95,9 +95,10 @@ def test_notes_stand_in_script_order_under_their_scenes(
     assert shown(page) == [title.public_id, early.public_id, late.public_id]
     assert [heading.text for heading in page.select(".notes-scene-head h2")] == [
         "Before the first scene",
-        "INT. BOATHOUSE - NIGHT",
-        "EXT. SLIPWAY - DAWN",
+        "1 INT. BOATHOUSE - NIGHT",
+        "2 EXT. SLIPWAY - DAWN",
     ]
+    assert "Begins on page 1 · 1 note" in " ".join(page.text.split())
 
 
 def test_a_note_on_safety_and_one_on_the_same_lines_each_tell_of_the_other(

@@ -51,6 +51,15 @@ def test_what_is_not_for_somebody_does_not_exist_for_them(writer: Member, cast: 
     assert client.get(reverse("paper-picture", args=[*ids, "map"])).status_code == 404
 
 
+def test_a_writer_is_told_on_the_paper_itself_whom_it_is_for(
+    writer: Member, crew: Member, cast: Member, signed_in: SignIn
+) -> None:
+    paper = for_whom(writer, Department.CAMERA, members=(cast,))
+    address = reverse("paper", args=[writer.production.public_id, paper.public_id])
+    assert f"for Camera, {cast.name}" in " ".join(signed_in(writer).get(address).text.split())
+    assert cast.name not in signed_in(crew).get(address).text
+
+
 def test_a_withdrawn_one_is_kept_for_writers_and_can_be_put_back(
     writer: Member, crew: Member, paper: WorldPaper, signed_in: SignIn
 ) -> None:

@@ -55,5 +55,10 @@ def test_what_heads_a_montage_or_follows_a_cue_is_none_and_initials_keep_their_p
     assert [one.words for one in suggestions(script)] == ["THE FIRST FIRING", "COBALT", "U.S.A.", "G.P.S."]
 
 
+def test_a_form_of_address_by_itself_is_no_word_to_mark() -> None:
+    script = parse("INT. SHED - DAY\n\nMR. HALLOW lifts a LANTERN. DR. VANE waits.\n")
+    assert [one.words for one in suggestions(script)] == ["HALLOW", "LANTERN", "VANE"]
+
+
 def test_a_word_that_was_marked_is_suggested_no_more() -> None:
     assert [one.words for one in suggestions(parse(SCRIPT), [TORCH, JACKET])] == ["OLD WINCH"]
