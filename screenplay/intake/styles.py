@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -12,7 +13,7 @@ from screenplay.intake.typed_pages import BOLD, ITALIC, UNDERLINED
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from screenplay.intake.typed_pages import TypedWord
+    from screenplay.intake.typed_pages import TypedLine, TypedWord
 
 _MARKS = ((UNDERLINED, "_"), (BOLD, "**"), (ITALIC, "*"))
 
@@ -51,6 +52,20 @@ def _run(words: Sequence[TypedWord]) -> str:
     before, inside = text[: first.lead], text.removesuffix(outside)[first.lead :]
     pieces = [forcing.escaped(before), marks, forcing.escaped(inside), marks[::-1], forcing.escaped(outside)]
     return " " * first.gap + "".join(pieces)
+
+
+def are_in_italics(lines: Sequence[TypedLine]) -> bool:
+    """Whether all words of some lines are."""
+    return all(word.style & ITALIC for line in lines for word in line.words)
+
+
+def sung(lines: Sequence[TypedLine]) -> list[TypedLine]:
+    """Lines of a lyric, as they are written: without the italics that it is set in, where all of it is."""
+    if not are_in_italics(lines):
+        return list(lines)
+    return [
+        replace(line, words=tuple(word._replace(style=word.style & ~ITALIC) for word in line.words)) for line in lines
+    ]
 
 
 def unmarked(words: Sequence[TypedWord]) -> str:

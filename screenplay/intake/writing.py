@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from screenplay.intake.typed_pages import TypedLine
 
 _BLANK_IN_SPEECH = "  "
+_ITALICS = (
+    "It is all in italics, which the words were given, here and further on: where somebody sings, put ~ before each"
+    " line instead."
+)
 _LEAST_INDENT = 2  # of a line of action, in columns
 
 
@@ -42,6 +46,7 @@ class FountainWriter:
         self.columns = columns
         self.lines: list[str] = []
         self.guesses: list[Guess] = []
+        self._italics_told = False
 
     @property
     def text(self) -> str:
@@ -74,7 +79,7 @@ class FountainWriter:
         if found.kind is Kind.CENTERED:
             return forcing.centered([_marked([line], self.breaks.action) for line in found.lines])
         if found.kind is Kind.LYRIC:
-            return forcing.lyric(_texts(found.lines, self.breaks.dialogue))
+            return forcing.lyric(_texts(styles.sung(found.lines), self.breaks.dialogue))
         return forcing.action(list(self._action(found.lines)))
 
     def _action(self, lines: Sequence[TypedLine]) -> Iterator[str]:
@@ -94,11 +99,19 @@ class FountainWriter:
         if lines[0].text[0] == "(" and lines[-1].text[-1] == ")":
             return [_parenthetical(lines, self.breaks.parenthetical)]
         habits = self.breaks.dialogue if not found.beside else self.breaks.of_side(found.lines)
-        said = _texts(lines, habits)
-        if not is_song(lines, habits):
-            return said
-        found.doubts.append((lines[0], "Its lines end short, each begun with a capital: they were read as lyrics."))
-        return forcing.lyric(said)
+        are_sung = styles.are_in_italics(lines) and len(rejoined(lines, habits)) > 1
+        if not are_sung and not is_song(lines, habits):
+            self._tell_italics(lines, found)
+            return _texts(lines, habits)
+        looks = "are all in italics and end short" if are_sung else "end short, each begun with a capital"
+        found.doubts.append((lines[0], f"Its lines {looks}: they were read as lyrics."))
+        return forcing.lyric(_texts(styles.sung(lines), habits))
+
+    def _tell_italics(self, lines: Sequence[TypedLine], found: TypedElement) -> None:
+        """Say once of a script that what is said in italics may be sung."""
+        if not self._italics_told and styles.are_in_italics(lines):
+            self._italics_told = True
+            found.doubts.append((lines[0], _ITALICS))
 
 
 def _texts(lines: Sequence[TypedLine], habits: Habits) -> list[str]:

@@ -261,10 +261,16 @@ def _cells(
 
 def _wrapped(line: Printed, width: int, breaks: Sequence[int], keep_indent: bool) -> list[tuple[Run, ...]]:
     """A source line's rows, of which one begins at each of the offsets in it that are `breaks`."""
+    text = _in_italics(runs(line)) if line.kind is Kind.LYRIC else runs(line)
     if not breaks:
-        return wrap(runs(line), width, keep_indent=keep_indent)
-    first, *others = broken_at(runs(line), breaks)
+        return wrap(text, width, keep_indent=keep_indent)
+    first, *others = broken_at(text, breaks)
     return [*wrap(first, width, keep_indent=keep_indent), *(row for part in others for row in wrap(part, width))]
+
+
+def _in_italics(text: tuple[Run, ...]) -> tuple[Run, ...]:
+    """What is sung is in italics (M), which tells it from what is said."""
+    return tuple([run._replace(italic=True) for run in text])
 
 
 def _columns(row: tuple[Run, ...]) -> int:

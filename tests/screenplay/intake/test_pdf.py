@@ -277,6 +277,27 @@ def test_signs_around_words_in_a_style_stay_out_of_it() -> None:
     assert read_pdf(typeset(lay_out(parse(script)))).text == script
 
 
+def test_lyrics_come_back_from_our_own_pdf_and_what_may_be_one_is_told_once() -> None:
+    script = (
+        "INT. BOATHOUSE - NIGHT\n\n"
+        + "The lamp is lit, and nobody looks at the tide.\n\n" * 5
+        + "MARA\n(low)\n~Row, row,\n~the boat is slow,\n~the *tide* is slower.\n\nJOREN\nStop that.\n\nRain.\n\n"
+        "~Over the water\n~she goes.\n\n"
+    )
+    speech = (
+        "MARA\n*The eel goes up, the eel goes down, the eel goes all around the town.*\n\n"
+        "JOREN\n*Do hast gjin rjocht.*\n"
+    )
+    found = read_pdf(typeset(lay_out(parse(script + speech))))
+    assert found.text == script.replace("*tide*", "tide") + speech
+    whys = [guess.why for guess in found.guesses]
+    assert [why.split(":")[0] for why in whys] == [
+        "Its lines are all in italics and end short",
+        "It stands like speech, but nobody’s cue is above it",
+        "It is all in italics, which the words were given, here and further on",
+    ]
+
+
 SCALES = (0.24, 0.5, 0.7, 0.85, 0.9, 1.5, 2.0)
 FONTS = {
     "courier": Sheets(scene_numbers=True, name_across="Ivo Quent", header="SECOND DRAFT", title=("THE SLACK", "by")),
