@@ -265,7 +265,7 @@ def test_the_notes_screen_has_characters_first_and_a_scene_s_note_at_its_head(
     assert shown == [on_tobias.public_id, on_scene.public_id, on_line.public_id]
     assert [" ".join(head.get_text().split()) for head in page.select(".notes-scene h2")] == [
         "TOBIAS",
-        "INT. BOATHOUSE - NIGHT",
+        "1 INT. BOATHOUSE - NIGHT",
     ]
     scene_place = page.select(".on-lines")[1]
     assert [mark.get_text() for mark in scene_place.select("mark")] == ["INT. BOATHOUSE - NIGHT"]
