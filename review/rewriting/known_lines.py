@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -54,16 +54,17 @@ def number_scenes(working: WorkingDraft) -> None:
     """Let the scenes of a working draft that goes on from another draft have that one's ordinals: each the scene that
     has its text; else that of which it is known to have the heading, or the most lines."""
     script = read_script(working.base)
-    texts = [text.splitlines() for text in texts_by_scene(script)]
+    by_text: dict[str, list[int]] = defaultdict(list)
+    for at, text in reversed(list(enumerate(texts_by_scene(script)))):
+        if at:
+            by_text[_as_lines(text)].append(at)
     scenes = sorted(working.scenes.all(), key=lambda scene: (scene.cut_at is not None, scene.position, scene.pk))
-    free = set(range(1, len(texts)))
+    free = {at for same in by_text.values() for at in same}
     found = {scene.pk: 0 for scene in scenes if scene.ordinal == 0}
     for scene in scenes:
-        lines = scene.text.splitlines()  # whatever line ends the other draft came with
-        same = (ordinal for ordinal in sorted(free) if texts[ordinal] == lines)
-        if scene.pk not in found and (ordinal := next(same, None)) is not None:
-            found[scene.pk] = ordinal
-            free.discard(ordinal)
+        if scene.pk not in found and (same := by_text.get(_as_lines(scene.text))):
+            found[scene.pk] = same.pop()
+            free.discard(found[scene.pk])
     for scene in scenes:
         if scene.pk not in found and (ordinal := _scene_of(scene, script, free)) is not None:
             found[scene.pk] = ordinal
@@ -71,6 +72,11 @@ def number_scenes(working: WorkingDraft) -> None:
     for scene in scenes:
         scene.ordinal = found.get(scene.pk)
     WorkingScene.objects.bulk_update(scenes, ["ordinal"])
+
+
+def _as_lines(text: str) -> str:
+    """A text whatever line ends it came with."""
+    return "\n".join(text.splitlines())
 
 
 def _scene_of(scene: WorkingScene, script: Screenplay, free: Collection[int]) -> int | None:

@@ -126,10 +126,12 @@ def unclosed_mark(text: str) -> str:
 
 
 def _begins_a_word(text: str, start: int) -> bool:
-    before, after = text[:start].rstrip("*_")[-1:], text[start:].lstrip("*_")
+    near = slice(max(start - _NEAR, 0), start), slice(start, start + _NEAR)  # so that it takes no longer in a long line
+    before, after = text[near[0]].rstrip("*_")[-1:], text[near[1]].lstrip("*_")
     return not (before.isalnum() or before == "\\") and _FIRST_LETTER.match(after) is not None
 
 
+_NEAR = 8  # characters: no more marks than four stand together, and few signs before a word
 _FIRST_LETTER = re.compile(r"[^\w\s]*[^\W\d_]")
 
 
