@@ -132,7 +132,8 @@ def fold_in_what_came_last() -> None:
 
 
 def _is_a_file() -> bool:
-    return connection.vendor == "sqlite" and "memory" not in str(connection.settings_dict["NAME"])
+    name = str(connection.settings_dict["NAME"])
+    return connection.vendor == "sqlite" and name != ":memory:" and "mode=memory" not in name
 
 
 def _no_production() -> str:

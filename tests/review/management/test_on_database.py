@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 def test_without_a_production_it_is_one_clear_sentence_and_nothing_is_left_behind(tmp_path: Path) -> None:
-    folder = tmp_path / "data"
+    folder = tmp_path / "memory-lane"  # a folder like another, whatever it is called
     run = subprocess.run(
         [sys.executable, str(MANAGE), "let_in", "ada@example.org"],
         env=environment(folder),
