@@ -130,6 +130,7 @@ def _show(
     context = {
         "member": member,
         "members": members,
+        "can_be_changed": _can_be_changed(member, members) if may_invite else [],
         "can_be_linked": acts.members_to_make_links_for(member) if may_invite else frozenset(),
         "may_invite": may_invite,
         "roles": Role.choices,
@@ -143,6 +144,12 @@ def _show(
         "fresh": fresh,
     }
     return render(request, "people/people.html", context, status=status)
+
+
+def _can_be_changed(by: Member, members: Sequence[Member]) -> list[Member]:
+    """Whom a writer may give another role, or let go: of themselves only where another writer stays."""
+    another = any(each.is_writer for each in members if each != by)
+    return [each for each in members if another or each != by]
 
 
 def _is_open() -> Q:

@@ -175,6 +175,7 @@ def test_the_last_writer_stays_a_writer(signed_in: SignIn, writer: Member) -> No
     assert "keeps at least one writer" in response.text
     writer.refresh_from_db()
     assert writer.role == Role.WRITER
+    assert role_of(writer, writer) not in response.text, "nobody is offered what is refused"
 
 
 def test_whoever_started_the_production_stays_a_writer_whatever_others_say(
@@ -190,6 +191,7 @@ def test_whoever_started_the_production_stays_a_writer_whatever_others_say(
 def test_whoever_began_as_the_writer_hands_that_over_beside_their_own_name(
     signed_in: SignIn, writer: Member, founder: Member
 ) -> None:
+    assert role_of(writer, writer) in signed_in(writer).get(people_of(writer)).text
     client = signed_in(founder)
     page = BeautifulSoup(client.get(people_of(founder)).text, "html.parser")
     own = page.find("form", action=role_of(founder, founder))
