@@ -24,6 +24,7 @@ _LIKE_A_SETTING = re.compile(
 _NUMBER = re.compile(r"[.\-]*[^\W_](?:[^\W_]|[.\-])*")
 _ABBREVIATED = re.compile(r"(?i:\b(?:mr|mrs|ms|dr|st|ste|prof|capt|sgt|no|nr|sr|sra|mme|fr|sig|[ap]\.?\s?m))$")
 _LONGEST_ABBREVIATION = 6
+_WITHIN_PARENTHESES = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _IN_PARENTHESES = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]$")
 
 
@@ -99,12 +100,12 @@ def _time_behind_hyphen(rest: str) -> tuple[str, str, str]:
 def _around(rest: str, parts: list[tuple[int, int]], first: int, last: int) -> tuple[str, str, str]:
     """What stands before the times, the times themselves and what follows; the place comes after them if not before."""
     place = rest[parts[0][0] : parts[first - 1][1]].strip() if first else ""
-    time = rest[parts[first][0] : parts[last][1]].strip()
+    time = rest[parts[first][0] : parts[last][1]].rstrip()
     end = parts[last + 1][0] if last + 1 < len(parts) else len(rest)
     if at_end := _IN_PARENTHESES.search(time):
-        end = parts[last][1] - len(at_end[0].lstrip())
+        end = parts[first][0] + at_end.start()
         time = time[: at_end.start()]
-    time, remark = _without_stop(time), _without_stop(rest[end:].strip())
+    time, remark = _without_stop(time.strip()), _without_stop(rest[end:].strip())
     return (place, time, remark) if place else (remark, time, "")
 
 
@@ -115,8 +116,9 @@ def _without_stop(text: str) -> str:
 
 def _parts(text: str, pattern: re.Pattern[str]) -> list[tuple[int, int]]:
     """Where the parts of a text start and end. A hyphen parts it only next to a space, for others are within a word,
-    and a full stop only where it abbreviates nothing."""
-    cuts = [match.span() for match in pattern.finditer(text) if _cuts(text, *match.span())]
+    and a full stop only where it abbreviates nothing; nothing does within parentheses: DAY (FLASHBACK - 1974)."""
+    outside = _WITHIN_PARENTHESES.sub(lambda within: "_" * len(within[0]), text)
+    cuts = [match.span() for match in pattern.finditer(outside) if _cuts(text, *match.span())]
     starts = [0, *(end for _, end in cuts)]
     ends = [*(start for start, _ in cuts), len(text)]
     return [(start, end) for start, end in zip(starts, ends, strict=True) if text[start:end].strip()]

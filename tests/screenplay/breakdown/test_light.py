@@ -22,6 +22,7 @@ def test_what_follows_on_takes_its_light_from_the_scene_before(follows: str) -> 
         *(("NUIT", "night"), ("MORGENDÄMMERUNG", "dawn"), ("PUESTA DE SOL", "dusk"), ("POMERIGGIO", "day")),
         *(("DAY 3 - NIGHT", "night"), ("DAY 3 -- NIGHT", "night"), ("DAY 3", "day"), ("JOUR 2 - NUIT", "night")),
         *(("DAY 3 - MORNING", "day"), ("DAY 3 - LATER", "day"), ("NIGHT 2", "night"), ("NIGHT INTO DAY", "night")),
+        *(("DAY (FLASHBACK - 1974)", "day"), ("NIGHT (FLASHBACK - 1974)", "night")),
         *(("3 A.M.", "night"), ("3 A.M. - NIGHT", "night"), ("GOLDEN HOUR", ""), ("FIRST LIGHT", "dawn")),
     ],
 )
