@@ -1,8 +1,9 @@
 """Whether it is somebody who does what a word says: she falls, Nell falls, the boy on the quay slips and falls; not the
 lamp, the rain or the evening.
 
-A somebody is a pronoun, a word for a person or a trade, a noun that the script uses of people, or a name that it has. A
-word with a capital that only begins a sentence is none: any word does.
+A somebody is a pronoun, a word for a person or a trade, a noun that the script uses of people, or a name that it has.
+So is what has a trade's ending, which a tool has as often, where it falls from what people fall from. A word with a
+capital that only begins a sentence is none: any word does.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from screenplay.breakdown.list_files import plain_words
-from screenplay.breakdown.person_words import is_listed_person, is_person
+from screenplay.breakdown.person_words import is_person, may_be_person
 from screenplay.breakdown.sentences import is_number
 
 if TYPE_CHECKING:
@@ -29,6 +30,8 @@ _BEFORE_DOING = plain_words("grammar", "someone", "before_doing")
 _OPENS_A_CLAUSE = plain_words("grammar", "someone", "opens_a_clause")
 _HOW_MANY = plain_words("grammar", "someone", "how_many")
 _WHERE = plain_words("grammar", "someone", "where")
+_FALLS_FROM = plain_words("work", "work", "falls_from")
+_WHENCE = frozenset({"from", "off", "out", "down", "over", "through"})
 
 
 def is_by_someone(sentence: Sentence, at: int, people: KnownPeople) -> bool:
@@ -44,7 +47,7 @@ def is_by_someone(sentence: Sentence, at: int, people: KnownPeople) -> bool:
         return False
     if sentence.stops_after(before) or words[before] == "and" or words[before + 1] == "then":
         return _goes_on(sentence, before, at, people)
-    return _is_somebody(sentence, _head(sentence, before), people)
+    return _is_somebody(sentence, _head(sentence, before), at, people)
 
 
 def _is_done_by_who_follows(sentence: Sentence, at: int, people: KnownPeople) -> bool:
@@ -54,7 +57,7 @@ def _is_done_by_who_follows(sentence: Sentence, at: int, people: KnownPeople) ->
         return False
     if sentence.words[after] in _ARTICLES:
         after = min(after + 1, len(sentence.words) - 1)
-    return _is_somebody(sentence, after, people)
+    return _is_somebody(sentence, after, at, people)
 
 
 def _goes_on(sentence: Sentence, before: int, at: int, people: KnownPeople) -> bool:
@@ -66,7 +69,7 @@ def _goes_on(sentence: Sentence, before: int, at: int, people: KnownPeople) -> b
     if sentence.words[start] in _WHERE:
         start = next((each + 1 for each in range(start, before) if sentence.stops_after(each)), start)
     for each in range(start, min(start + _FIRST_WORDS, before)):
-        if _is_somebody(sentence, each, people):
+        if _is_somebody(sentence, each, at, people):
             return sentence.words[each] not in _ONE_ALONE or sentence.words[at].endswith("s")
         if sentence.words[each] in _WHERE:
             return False
@@ -99,18 +102,33 @@ def _clause_start(sentence: Sentence, before: int, openers: Container[str]) -> i
     return 0
 
 
-def _is_somebody(sentence: Sentence, at: int, people: KnownPeople) -> bool:
-    """Whether a word stands for somebody who may do what follows: she, Nell, the boy; not The Patience."""
+def _is_somebody(sentence: Sentence, at: int, doing: int, people: KnownPeople) -> bool:
+    """Whether a word stands for somebody who may do what another says: she, Nell, the boy; not The Patience."""
     word = sentence.words[at]
     if sentence.is_possessive(at):
         return False
-    if word in _PRONOUNS or is_listed_person(word):
+    if word in _PRONOUNS or is_person(word):
         return True
     if not sentence.is_capital(at) or (sentence.is_all_capitals(at) and _follows(_ARTICLES, sentence, at)):
-        return (word in people.nouns or is_person(word)) and _is_a_noun(sentence, at)
+        is_used_so = word in people.nouns or (may_be_person(word) and _is_from_a_height(sentence, doing))
+        return is_used_so and _is_a_noun(sentence, at)
     if word in _NO_ARTICLE or _follows(_ARTICLES, sentence, at):
         return False
     return word in people.names or at > 0 or sentence.is_all_capitals(at)
+
+
+def _is_from_a_height(sentence: Sentence, doing: int) -> bool:
+    """Whether it is done from where people fall: off the scaffold, down the stairs; not off the table by the stairs."""
+    is_whence = False
+    for before in range(doing, len(sentence.words) - 1):
+        word = sentence.words[before + 1]
+        if sentence.stops_after(before):
+            return False
+        if word in _WHENCE or word in _WHERE:
+            is_whence = word in _WHENCE or (is_whence and word == "of")
+        elif is_whence and (word in _FALLS_FROM or word.removesuffix("s") in _FALLS_FROM):
+            return True
+    return False
 
 
 def _follows(words: Container[str], sentence: Sentence, at: int) -> bool:

@@ -249,6 +249,11 @@ def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
         "The ghillie nods. The ghillie falls.",
         "One of the roadies on the truss falls.",
         "Two of the dancers fall.",
+        "A verger falls from the tower.",
+        "The roofer slips on the ridge.",
+        "A flagger slips, falls down the stairs.",
+        "A flagger faints. The flagger falls.",
+        "The bassoonist falls.",
     ],
 )
 def test_a_fall_counts_where_somebody_falls(action: str) -> None:
@@ -290,6 +295,29 @@ def test_a_fall_counts_where_somebody_falls(action: str) -> None:
 )
 def test_a_fall_of_nobody_is_none(action: str) -> None:
     assert "heights" not in found(action)
+
+
+HOUSEHOLD = """
+    blotter buzzer cleaver coaster colander controller cooler corkscrew-opener crumb-catcher defibrillator detector
+    dispenser dresser duster eraser feeder fermenter flyer grater grinder hanger humidifier inhaler juicer laser lighter
+    loader marker monitor opener ottoman pacifier peeler percolator pitcher player plunger poker projector protractor
+    reader recliner respirator retainer rocker router runner scraper server shaker sharpener shredder silencer slider
+    specimen speaker spinner sprayer squeezer stapler strainer stroller talisman timer toaster trainer transistor
+    trimmer tumbler viewer visor walker warmer wiper
+"""
+
+
+def test_no_thing_of_a_household_falls_as_somebody_does_for_the_ending_of_its_name() -> None:
+    falls = ("The {0} falls.", "The {0} falls off the table.", "Two {0}s fall off the desk by the stairs.")
+    things = [thing for thing in HOUSEHOLD.split() if "heights" in found(" ".join(falls).format(thing), ROOM)]
+    assert things == []
+
+
+def test_what_is_said_of_things_too_makes_nobody_of_them() -> None:
+    done = "The sign says CLOSED. The kettle whispers. The wind sighs. The radio talks. The letter asks. A lamp blinks."
+    fallen = "The sign falls. The kettle falls. The wind falls. The radio falls. The letter falls. The lamp falls."
+    assert "heights" not in found(f"{done} {fallen}", ROOM)
+    assert "heights" in found("The flagger shrugs. The flagger falls.", ROOM)
 
 
 def test_rain_into_a_river_is_water_and_no_height() -> None:
