@@ -20,6 +20,17 @@ _AFTER_AGE = plain_words("grammar", "children", "after_age")
 _BOTH = plain_words("grammar", "children", "both")
 _GROWN = plain_words("grammar", "children", "grown")
 _AFTER_SO_OLD = plain_words("grammar", "children", "after_so_old") | plain_words("grammar", "someone", "where")
+_OF_SEVERAL = plain_words("grammar", "children", "of_several")
+_BEFORE_SEVERAL = plain_words("grammar", "children", "before_several")
+_GIVINGS = plain_words("grammar", "children", "givings")
+_DONE_TO_THINGS = plain_words("grammar", "children", "done_to_things")
+_BEFORE_DOING = plain_words("grammar", "someone", "before_doing") | {"been", "being", "not", "never", "also", "was"}
+_IS = frozenset({"is", "was", "isn't"})
+_ONE = frozenset({"a", "an", "one", "another", "each", "every", "this", "that"})
+_OF_ONE_OR_SEVERAL = frozenset({"the", "his", "her", "its", "their", "my", "your", "our"})
+_OPENS_A_CLAUSE = plain_words("grammar", "someone", "opens_a_clause") | {"and", "or"}
+_WHERE = plain_words("grammar", "someone", "where")
+_OBJECTS = plain_words("grammar", "uses", "objects")
 _THINGS_IN_ING = plain_words("grammar", "children", "things_in_ing")
 _NO_VERB = ("ss", "us", "is")
 _LONGEST_DESCRIPTION = 3  # words behind an age: "a ten-year-old red-haired girl"
@@ -70,7 +81,8 @@ def is_somebody_so_old(sentence: Sentence, at: int) -> bool:
         if is_person(sentence.words[after]):
             return True
         if sentence.words[after] in _AFTER_SO_OLD or _is_done(sentence, after):
-            return after == at + 1 or sentence.words[after - 1].endswith("ly")
+            is_next = after == at + 1 or sentence.words[after - 1].endswith("ly")
+            return is_next and not _are_several(sentence, at, after) and not _is_done_to_a_thing(sentence, after)
     return at + 1 == len(sentence.words) or sentence.stops_after(at)
 
 
@@ -82,6 +94,46 @@ def _is_done(sentence: Sentence, at: int) -> bool:
     is_last = at + 1 == len(sentence.words) or sentence.stops_after(at)
     goes_on = is_last or sentence.words[at + 1] in _AFTER_SO_OLD
     return goes_on and word.endswith(("ed", "ing")) and word not in _THINGS_IN_ING
+
+
+def _are_several(sentence: Sentence, at: int, after: int) -> bool:
+    """Whether a word in -s behind an age is no doing but several things of that age, by what several do, or where
+    somebody does something to them: the nine-year-old curtains hang; she draws the nine-year-old curtains."""
+    words = sentence.words
+    if not words[after].endswith("s") or words[after] in _AFTER_SO_OLD or not _ONE.isdisjoint(words[at - 1 : at]):
+        return False
+    follows = after + 1 < len(words) and not sentence.stops_after(after)
+    if follows and words[after + 1] in _OF_SEVERAL and words[after] not in _BEFORE_SEVERAL:
+        return True
+    return _is_object(sentence, at)
+
+
+def _is_object(sentence: Sentence, at: int) -> bool:
+    """Whether something is done to what "the" begins before a word: she draws the …; not "beside the …"."""
+    words, the = sentence.words, at - 1
+    if the < 2 or words[the] not in _OF_ONE_OR_SEVERAL:
+        return False
+    start = the
+    while start > 0 and not sentence.stops_after(start - 1) and words[start - 1] not in _OPENS_A_CLAUSE:
+        start -= 1
+    said = words[start:the]
+    if len(said) < 2 or said[0] in _WHERE or "who" in said:
+        return False
+    return said[-1] not in _WHERE | _GIVINGS and not said[-1].endswith("ing")
+
+
+def _is_done_to_a_thing(sentence: Sentence, at: int) -> bool:
+    """Whether what is done to who is so old is done to things alone: is poured, has been carefully parked."""
+    words = sentence.words
+    done = at + 1
+    if words[at] not in _IS and words[at : at + 2] != ("has", "been"):
+        return False
+    while done < len(words) - 1 and (words[done] in _BEFORE_DOING or words[done].endswith("ly")):
+        done += 1
+    if done == len(words) or words[done] not in _DONE_TO_THINGS:
+        return False
+    follows = words[done + 1 : done + 3]  # a child is parked in front of a television, and served a bowl of soup
+    return _OBJECTS.isdisjoint(follows[:1]) and follows != ("in", "front")
 
 
 def age_after(sentence: Sentence, end: int) -> int | None:

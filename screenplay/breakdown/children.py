@@ -24,7 +24,8 @@ from screenplay.breakdown.ages import (
 )
 from screenplay.breakdown.known_people import AWAY
 from screenplay.breakdown.list_files import plain_words
-from screenplay.breakdown.sentences import plain_word
+from screenplay.breakdown.person_words import is_person
+from screenplay.breakdown.sentences import is_number, plain_word
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping, Sequence
@@ -38,6 +39,7 @@ _NO_LONGER = plain_words("grammar", "children", "no_longer")
 _CALLED = plain_words("grammar", "children", "called")
 _NO_NAME = plain_words("grammar", "children", "no_name")
 _NUMBERED = plain_words("grammar", "children", "numbered")
+_NUMBERED_IN_CAPITALS = _NUMBERED | plain_words("grammar", "children", "numbered_in_capitals")
 _LONGEST_APPOSITION = 6  # words
 
 
@@ -101,7 +103,8 @@ def _introduced(told: Told, cued: frozenset[str]) -> Iterator[tuple[_Name, str |
         if end == at or at in told.seeming.unreal - told.seeming.named:
             at += 1
             continue
-        yield sentence.words[at:end], _said_of(sentence, at, end)
+        if not _is_numbered(sentence, at, end, cued):
+            yield sentence.words[at:end], _said_of(sentence, at, end)
         at = end
 
 
@@ -143,6 +146,17 @@ def _is_name_behind(sentence: Sentence, at: int, cued: frozenset[str]) -> bool:
     if at >= len(sentence.words) or sentence.stops_after(at - 1) or not sentence.is_capital(at):
         return False
     return not sentence.is_all_capitals(at) and sentence.words[at] not in cued
+
+
+def _is_numbered(sentence: Sentence, start: int, end: int, cued: frozenset[str]) -> bool:
+    """Whether a number behind capitals is no age but that of a thing: MARCH, 12; of somebody who speaks, or of whom
+    more is said, JUNE, 12, barefoot, it is one."""
+    words, last = sentence.words, sentence.words[end - 1]
+    if last not in _NUMBERED_IN_CAPITALS or is_person(last) or words[start] in cued or end == len(words):
+        return False
+    if not is_number(words[end]) or sentence.gaps[end - 1].strip() != ",":
+        return False
+    return end + 1 == len(words) or sentence.breaks_after(end) or is_number(words[end + 1])
 
 
 def _said_of(sentence: Sentence, start: int, end: int) -> str | None:
