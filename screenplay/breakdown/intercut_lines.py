@@ -33,7 +33,8 @@ _OF_THE_CUT = re.compile(
 )
 _SCENES = re.compile(r"\b(?:SCENES?|SCS?)\b[\s.:#]*(?:FROM\s+)?(?=[A-Z]{0,2}\d)")
 _NUMBER = re.compile(r"[A-Z]{0,2}\d[\w.]*")
-_NUMBER_WITH_DASHES = re.compile(r"[A-Z]{0,2}\d[\w.-]*")
+_MOST_CHARACTERS = 40  # of a number with dashes that is looked for: in 1-2-3-4 one may begin at each
+_NUMBER_WITH_DASHES = re.compile(rf"(?=[A-Z]{{0,2}}\d)[\w.-]{{1,{_MOST_CHARACTERS}}}+(?![\w.-])")
 _THEN = re.compile(rf"\s*(?:,\s*(?:AND\b)?|[/&+]|\b(?:AND|WITH|TO|THROUGH|THRU)\b|[{DASHES}])\s*(?=[A-Z]{{0,2}}\d)")
 _UP_TO = re.compile(rf"\s*(?:TO|THROUGH|THRU|[{DASHES}])\s*")
 _HOUR = re.compile(r"\s*(?:[AP]\.?M\b|O'CLOCK\b)")
@@ -103,7 +104,7 @@ def folded(text: str) -> str:
 def scene_numbers(says: str, known: Container[str]) -> list[tuple[str, str]]:
     """The numbers of scenes in what a line says, each as the first and the last that it stands for: `12, 14-16` is 12
     to 12 and 14 to 16, unless 14-16 is `known` as the number of one."""
-    says = says.replace("#", "")
+    says = " ".join(says.replace("#", "").split())
     return [each for scenes in _SCENES.finditer(says) for each in _listed(says, scenes.end(), known)]
 
 

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from screenplay.fountain import DASHES, setting_places
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from screenplay.model import Heading
 
 INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
 # A dash parts them, and so does a parenthesis, within which none does: CANAL (FLASHBACK - 1974).
-_WITHIN = re.compile(rf"\s+[{DASHES}]+\s+(?![^()]*\))|\s+(?=\()")
+_CUT_OR_PARENTHESIS = re.compile(rf"(?<!\s)\s++(?:[{DASHES}]++\s++|(?=\())|[()]")
 
 
 class ScenePlace(NamedTuple):
@@ -37,8 +37,27 @@ class ScenePlace(NamedTuple):
 
 def place_of(told: str) -> ScenePlace:
     """A place as a heading has it, taken apart; that it is intercut is no part of it."""
-    name, *within = _WITHIN.split(told)
+    name, *within = _parts(told)
     return ScenePlace(name, " - ".join(part for part in within if not INTERCUT.match(part)))
+
+
+def _parts(told: str) -> Iterator[str]:
+    """A place by its parts. Where a parenthesis closes before another opens, what stands before it is within one, or as
+    if it were, and parts nothing."""
+    cuts: list[tuple[int, int]] = []
+    waiting: list[tuple[int, int]] = []
+    for found in _CUT_OR_PARENTHESIS.finditer(told):
+        if found[0] not in {"(", ")"}:
+            waiting.append(found.span())
+            continue
+        if found[0] == "(":
+            cuts += waiting
+        waiting = []
+    at = 0
+    for start, end in (*cuts, *waiting):
+        yield told[at:start]
+        at = end
+    yield told[at:]
 
 
 def is_nowhere(heading: Heading) -> bool:

@@ -25,12 +25,11 @@ _NUMBER = re.compile(r"[.\-]*[^\W_](?:[^\W_]|[.\-])*")
 _ABBREVIATED = re.compile(r"(?i:\b(?:mr|mrs|ms|dr|st|ste|prof|capt|sgt|no|nr|sr|sra|mme|fr|sig|[ap]\.?\s?m))$")
 _LONGEST_ABBREVIATION = 6
 _WITHIN_PARENTHESES = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
-_IN_PARENTHESES = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]$")
-
-
-_NEXT_SETTING = re.compile(
-    rf"(?:\s*(?:[/&+,:]|[{DASHES}]|\b(?ai:AND|INTERCUT|BETWEEN|WITH)\b))+\s*(?=(?ai:INT|EXT|EST|I/E)[. /])"
-)  # PHONE BOX / INT. COTTAGE, PHONE BOX - INTERCUT WITH INT. COTTAGE (common practice)
+_IN_PARENTHESES = re.compile(r"[(\[]([^()\[\]]*)[)\]]$")
+# PHONE BOX / INT. COTTAGE, PHONE BOX - INTERCUT WITH INT. COTTAGE (common practice). All that may part two settings is
+# taken at once, and what follows it looked at after, so that the time for it is in proportion to its length.
+_BETWEEN_SETTINGS = re.compile(rf"(?:[{DASHES}\s/&+,:]|\b(?ai:AND|INTERCUT|BETWEEN|WITH)\b)++")
+_NEXT_SETTING = re.compile(r"(?ai:INT|EXT|EST|I/E)[. /]")
 
 
 class HeadingFields(NamedTuple):
@@ -50,23 +49,49 @@ def heading_fields(text: str) -> HeadingFields:
     if match:
         setting = _SPELLING["/".join(re.findall(r"[A-Z]+", match.group().upper()))]
         rest = text[match.end() :]
-    return HeadingFields(setting, *_time_apart(rest.strip().strip("/").strip()))
+    return _fields(setting, rest)
 
 
 def setting_fields(place: str) -> list[HeadingFields]:
-    """A heading's place taken apart by its settings: `PHONE BOX - DAY / INT. COTTAGE` has PHONE BOX by DAY, and COTTAGE
-    in INT. Of one with no other setting in it all is the place."""
-    first, *more = _NEXT_SETTING.split(place)
+    """A heading's place taken apart by its settings, at least one: `PHONE BOX - DAY / INT. COTTAGE` has PHONE BOX by
+    DAY, and COTTAGE in INT. The first has no setting, for that stands before the place. Of one with no other setting in
+    it all is the place.
+
+    A setting without a place is left out where another has one. Where none has, as long as the places are still to be
+    named, those of `DAY / EXT.` are one by DAY and one in EXT.; and if there is no time in them either, they are one.
+    """
+    first, *more = _by_settings(place)
     if not more:
         return [HeadingFields("", place, "", "")]
-    found = map(heading_fields, (f"INT. {first}", *more))
-    return [each for each in found if each.place]
+    found = [_fields("", first), *map(heading_fields, more)]
+    if named := [each for each in found if each.place]:
+        return named
+    return (
+        [each for each in found if any(each)] if any(each.time for each in found) else [HeadingFields("", "", "", "")]
+    )
 
 
 def setting_places(place: str) -> list[str]:
     """The places of a heading's place, of which there are several where it has several settings: PHONE BOX and COTTAGE
-    of `PHONE BOX / INT. COTTAGE`. Times of day within are left out."""
+    of `PHONE BOX / INT. COTTAGE`. Times of day within are left out; a place that is still to be named is empty."""
     return [each.place for each in setting_fields(place)]
+
+
+def _by_settings(place: str) -> list[str]:
+    """A heading's place in pieces, each but the first of which begins with a setting."""
+    between = (
+        match
+        for match in _BETWEEN_SETTINGS.finditer(place)
+        if not match[0].isspace() and _NEXT_SETTING.match(place, match.end())
+    )
+    spans = [match.span() for match in between]
+    starts = [0, *(end for _, end in spans)]
+    ends = [*(start for start, _ in spans), len(place)]
+    return [place[start:end] for start, end in zip(starts, ends, strict=True)]
+
+
+def _fields(setting: str, rest: str) -> HeadingFields:
+    return HeadingFields(setting, *_time_apart(rest.strip().strip("/").strip()))
 
 
 def _time_apart(rest: str) -> tuple[str, str, str]:
@@ -85,7 +110,7 @@ def _time_apart(rest: str) -> tuple[str, str, str]:
                 first -= 1
             return _around(rest, parts, first, last)
     if (at_end := _IN_PARENTHESES.search(rest)) and is_time_of_day(at_end[1]):
-        return rest[: at_end.start()].rstrip(f" {DASHES}"), at_end[1].strip(), ""
+        return rest[: at_end.start()].rstrip().rstrip(f" {DASHES}"), at_end[1].strip(), ""
     return _time_behind_hyphen(rest)
 
 
