@@ -119,20 +119,28 @@ def unclosed_mark(text: str) -> str:
     before a digit is none: `*69` is a number to dial."""
     if _has_no_marks(text):
         return ""
-    for token in mark_tokens(text):
-        if token.type == "TEXT" and token.text in _SIGNS.values() and _begins_a_word(text, token.start):
-            return token.text
-    return ""
+    unpaired = [token for token in mark_tokens(text) if token.type == "TEXT" and token.text in _SIGNS.values()]
+    begin_words = set(_marks_before_words(text)) if unpaired else set()
+    return next((token.text for token in unpaired if token.start in begin_words), "")
 
 
-def _begins_a_word(text: str, start: int) -> bool:
-    near = slice(max(start - _NEAR, 0), start), slice(start, start + _NEAR)  # so that it takes no longer in a long line
-    before, after = text[near[0]].rstrip("*_")[-1:], text[near[1]].lstrip("*_")
-    return not (before.isalnum() or before == "\\") and _FIRST_LETTER.match(after) is not None
+def _marks_before_words(text: str) -> Iterator[int]:
+    """Where the marks stand that begin a word: signs aside, a letter follows them and all marks that stand together
+    with them, and neither a letter, a digit nor a backslash stands before these."""
+    at = 0  # of what follows the marks and is no sign: one and the same for all that stand before it
+    for marks in _MARKS.finditer(text):
+        start, end = marks.span()
+        if at < end:
+            no_sign = _NO_SIGN.search(text, end)
+            at = no_sign.start() if no_sign else len(text)
+        before = text[start - 1 : start]
+        if not (before.isalnum() or before == "\\") and _LETTER.match(text, at):
+            yield from range(start, end)
 
 
-_NEAR = 8  # characters: no more marks than four stand together, and few signs before a word
-_FIRST_LETTER = re.compile(r"[^\w\s]*[^\W\d_]")
+_MARKS = re.compile(r"[*_]+")
+_NO_SIGN = re.compile(r"[\w\s]")
+_LETTER = re.compile(r"[^\W\d_]")
 
 
 class Pairing:
