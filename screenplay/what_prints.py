@@ -1,9 +1,9 @@
-"""Which source lines of a script print something, whatever page they are on."""
+"""Which source lines of a script print something, and what, whatever page they are on."""
 
 from __future__ import annotations
 
-import re
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.model import Heading, Kind, Printed, Speech
 
@@ -24,18 +24,33 @@ def lines_that_print(script: Screenplay) -> dict[int, Printed]:
     return dict(sorted(found.items()))
 
 
-def numbers_that_print(script: Screenplay) -> frozenset[int]:
-    """The numbers of the source lines that print something, those of a title page too."""
-    titles = [number for number, kind in enumerate(script.kinds, 1) if kind is Kind.TITLE_PAGE]
-    return frozenset((*titles, *lines_that_print(script)))
+class AsPrinted(NamedTuple):
+    """What a source line puts on the page: as what kind of line, and which text, with single spaces and its marks of
+    style in; `is_beside` of a cue whose speech stands beside the one before it.
+
+    Two lines print alike if these are equal, whatever forcing marks, notes and boneyards their sources have.
+    """
+
+    kind: Kind
+    text: str
+    is_beside: bool = False
 
 
-def are_one_but_for_notes(one: str, other: str) -> bool:
-    """Whether two source lines have the same words and marks beside the notes, and what is taken out, within them."""
-    if not any(mark in line for mark in ("[[", "/*") for line in (one, other)):
-        return False
-    left = [_WITHIN.sub(" ", line).split() for line in (one, other)]
-    return left[0] == left[1] != []
+PRINTS_NOTHING = AsPrinted(Kind.BLANK, "")
+
+# An `AsPrinted` of its fields in a tuple: what its `_make` does but for counting them, in half the time.
+_as_printed = partial(tuple.__new__, AsPrinted)
 
 
-_WITHIN = re.compile(r"\[\[.*?\]\]|/\*.*?\*/")
+def as_printed(script: Screenplay) -> dict[int, AsPrinted]:
+    """What each source line prints, by number, of those that print something; of a title page its lines as they
+    stand."""
+    beside = {element.cue.line for element in script.elements if isinstance(element, Speech) and element.dual}
+    found: dict[int, AsPrinted] = {
+        number: _as_printed((line.kind, " ".join(line.text.split()), number in beside))
+        for number, line in lines_that_print(script).items()
+    }
+    for number, kind in enumerate(script.kinds, 1):
+        if kind is Kind.TITLE_PAGE:
+            found[number] = AsPrinted(kind, " ".join(script.source[number - 1].split()))
+    return found

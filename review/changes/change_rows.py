@@ -62,7 +62,7 @@ class ChangeRows:
         old = tuple(source.old for source in at_home)
         before = [self.paired.share(source, new) for source in at_home or sources]
         after = [self.paired.new_texts[number - 1].strip() for number in new]
-        is_same = " ".join(before) == " ".join(after)
+        is_same = " ".join(before).split() == " ".join(after).split()
         is_one = is_same and len(before) == len(after) == 1
         words = line_words("same", after) if is_one else changed_words(before, after)
         remark = self.setting.told(new)

@@ -18,12 +18,13 @@ from screenplay.comparing.word_diff import WordChange, word_changes
 from screenplay.fountain import parse, same_name, without_number
 from screenplay.model import Kind
 from screenplay.script import first_cues
-from screenplay.what_prints import are_one_but_for_notes, numbers_that_print
+from screenplay.what_prints import PRINTS_NOTHING, as_printed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from screenplay.model import Screenplay
+    from screenplay.what_prints import AsPrinted
 
 __all__ = [
     "Comparison",
@@ -102,20 +103,22 @@ class Comparison:
         return fate.old in self.renamed or fate.fate in _WITH_ITS_WORDS
 
     def is_out_of_sight(self, fate: LineFate) -> bool:
-        """Whether what became of a line is on no page: neither it nor what it is now prints, or all that is another in
-        it is a note within. A line that is kept is out of sight where it never prints."""
-        if fate.old not in self._printing[0] and self._printing[1].isdisjoint(fate.new):
+        """Whether what became of a line is on no page: neither it nor what it is now prints, or it prints what it did,
+        and a note within or a forcing mark is all that is another. A line that is kept is out of sight where it never
+        prints."""
+        before = self._printing[0].get(fate.old, PRINTS_NOTHING)
+        after = [self._printing[1].get(line, PRINTS_NOTHING) for line in fate.new]
+        if before is PRINTS_NOTHING and all(line is PRINTS_NOTHING for line in after):
             return True
-        texts = self.old.source[fate.old - 1], *(self.new.source[line - 1] for line in fate.new)
-        return fate.fate is LineFateKind.REWORDED and are_one_but_for_notes(*texts)
+        return fate.fate is LineFateKind.REWORDED and after == [before]
 
     def prints(self, added: int) -> bool:
         """Whether a line of the new draft prints."""
         return added in self._printing[1]
 
     @cached_property
-    def _printing(self) -> tuple[frozenset[int], frozenset[int]]:
-        return numbers_that_print(self.old), numbers_that_print(self.new)
+    def _printing(self) -> tuple[Mapping[int, AsPrinted], Mapping[int, AsPrinted]]:
+        return as_printed(self.old), as_printed(self.new)
 
     @cached_property
     def by_new(self) -> Mapping[int, tuple[int, ...]]:
@@ -238,7 +241,10 @@ def _changes(alignment: Alignment) -> _Changes:
     renamed |= {(i, j) for i, j in headings if _are_one_but_for_number(old.texts[i], new.texts[j])}
     links = SceneLinks(old, new, alignment.targets)
     moved = _moved(alignment, links)
-    reworded = {(i, j) for i, j in changed - renamed if not are_one_but_for_notes(old.written[i], theirs[j])}
+    on_paper = new.as_printed
+    lines_as_printed = enumerate(zip(old.as_printed, alignment.targets, strict=True))
+    reworded = {(i, j) for i, (printed, on) in lines_as_printed for j in on if printed != on_paper[j]}
+    reworded -= renamed | numbered
     moved_on_paper = {(i, j) for i, j in moved if old.printed[i] or new.printed[j]}
     in_scenes = [
         {(old.scenes[i], new.scenes[j]) for i, j in pairs}

@@ -7,12 +7,13 @@ from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Speech
-from screenplay.what_prints import lines_that_print
+from screenplay.what_prints import PRINTS_NOTHING, as_printed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from screenplay.model import Screenplay
+    from screenplay.what_prints import AsPrinted
 
 FREE = -1
 _CUE, _HEADING = Kind.CHARACTER, Kind.SCENE_HEADING
@@ -58,8 +59,13 @@ class DraftLines:
     @cached_property
     def printed(self) -> list[str]:
         """The text of each line as the pages of its scene have it, with single spaces; "" for one that is on none."""
-        printed = lines_that_print(self._script)
-        return [" ".join(printed[number].text.split()) if number in printed else "" for number in self.numbers]
+        return ["" if line.kind is Kind.TITLE_PAGE else line.text for line in self.as_printed]
+
+    @cached_property
+    def as_printed(self) -> list[AsPrinted]:
+        """What each line prints, those of the title page too."""
+        found = as_printed(self._script)
+        return [found.get(number, PRINTS_NOTHING) for number in self.numbers]
 
     def __len__(self) -> int:
         return len(self.texts)
