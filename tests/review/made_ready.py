@@ -63,8 +63,8 @@ class Tried:
 
     @property
     def refused(self) -> tuple[str, ...]:
-        """Who of the production may not, though they are in it."""
-        return tuple(str(role) for role in Role if self.deed not in MAY[role]) + self.nor
+        """Who of the production may not do the deed, though they are in it."""
+        return tuple(str(role) for role in Role if self.deed not in MAY[role])
 
 
 def first(house: House) -> Draft:

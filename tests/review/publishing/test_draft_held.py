@@ -192,9 +192,15 @@ def test_a_text_that_another_window_let_go_is_not_put_up_and_a_sentence_says_so(
     assert Draft.objects.count() == 1
 
 
-def test_nobody_lets_go_what_another_holds_nor_what_is_up(client: Client, writer: Member, first: Draft) -> None:
+def test_nobody_lets_go_or_puts_up_what_another_holds_nor_lets_go_what_is_up(
+    client: Client, writer: Member, first: Draft
+) -> None:
     held = hold_draft(writer, read_text(NEXT))
-    assert not let_go(make_member(writer.production, Role.WRITER), held)
+    second = make_member(writer.production, Role.WRITER)
+    assert not let_go(second, held)
+    with pytest.raises(LetGoMeanwhile):
+        publish_held(second, held, "", "", {}, 1)
+    assert Draft.objects.get() == first
     publish_held(writer, held, "", "", {}, 1)
     assert not let_go(writer, held)
     assert HeldDraft.objects.exists()
