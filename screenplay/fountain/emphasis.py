@@ -114,14 +114,25 @@ def mark_tokens(text: str) -> list[MarkToken]:
     return pairing.tokens
 
 
-def unclosed_mark(text: str) -> str:
-    """The first mark of a line that begins a word, finds no partner and so is printed; "" where there is none. One
-    before a digit is none: `*69` is a number to dial."""
+class LoneMark(NamedTuple):
+    """A mark that finds no partner on its line, and so is printed. One before a digit begins no word: `*69` is a number
+    to dial."""
+
+    sign: str
+    begins_a_word: bool
+    may_close: bool
+
+
+def lone_marks(text: str) -> list[LoneMark]:
+    """The marks of a line that find no partner on it, or whose partner is beyond that of another, in order."""
     if _has_no_marks(text):
-        return ""
+        return []
     unpaired = [token for token in mark_tokens(text) if token.type == "TEXT" and token.text in _SIGNS.values()]
     begin_words = set(_marks_before_words(text)) if unpaired else set()
-    return next((token.text for token in unpaired if token.start in begin_words), "")
+    return [
+        LoneMark(token.text, token.start in begin_words, token.start > 0 and not text[token.start - 1].isspace())
+        for token in unpaired
+    ]
 
 
 def _marks_before_words(text: str) -> Iterator[int]:

@@ -6,7 +6,7 @@ import re
 from itertools import chain, zip_longest
 from typing import TYPE_CHECKING
 
-from screenplay.fountain.emphasis import unclosed_mark
+from screenplay.fountain.emphasis import lone_marks
 from screenplay.fountain.misread_lines import quoted, warnings_about_misread
 from screenplay.fountain.rules import Rule
 from screenplay.fountain.spellings import Spellings
@@ -40,7 +40,7 @@ def warnings_about(
         _about_scene_numbers(headings, around),
         _about_asides(lines),
         _about_cues(speeches, lines),
-        _about_unclosed_marks(elements),
+        chain.from_iterable(_about_lone_marks(_printed_lines(element)) for element in elements),
         warnings_about_misread(elements, spellings, lines),
         _about_spellings(speeches, spellings, around),
     )
@@ -164,15 +164,30 @@ def _about_cues(speeches: Sequence[Speech], lines: SourceLines) -> Iterator[Warn
             yield Warning(speech.first_line, Rule.DUAL_DIALOGUE, sentence)
 
 
-def _about_unclosed_marks(elements: Sequence[Element]) -> Iterator[Warning]:
-    for line in chain.from_iterable(map(_printed_lines, elements)):
-        if mark := unclosed_mark(line.text):
-            sentence = f"This {mark} is never closed on this line, and so it prints"
-            yield Warning(
-                line.line,
-                Rule.EMPHASIS,
-                f"{sentence}: put {mark} where its words end, or \\ before it if it is to print.",
+def _about_lone_marks(lines: Sequence[Printed]) -> Iterator[Warning]:
+    """About the first of each line that begins a word. One that a line below closes is told once, where it opens."""
+    told: dict[int, str] = {}
+    waiting: dict[str, int] = {}  # the line of the last that was told, by its sign
+    closed_below: set[int] = set()
+    for line in lines:
+        for mark in lone_marks(line.text):
+            if mark.may_close and waiting.get(mark.sign, line.line) != line.line:
+                closed_below.add(waiting.pop(mark.sign))
+            elif mark.begins_a_word and line.line not in told:
+                told[line.line] = mark.sign
+                waiting[mark.sign] = line.line
+    for number, sign in told.items():
+        if number in closed_below:
+            sentence = (
+                f"This {sign} has its partner on a line below, and no mark reaches over a line’s end, so both print"
             )
+            mend = f"put {sign} around the words of each line, or \\ before both if they are to print"
+        else:
+            sentence = f"This {sign} has no partner on this line, or crosses another mark, and so it prints"
+            mend = (
+                f"put {sign} where its words end, within any other marks around them, or \\ before it if it is to print"
+            )
+        yield Warning(number, Rule.EMPHASIS, f"{sentence}: {mend}.")
 
 
 def _printed_lines(element: Element) -> tuple[Printed, ...]:

@@ -8,7 +8,7 @@ import pytest
 
 from screenplay import parse
 from screenplay.fountain import runs
-from screenplay.fountain.emphasis import unclosed_mark
+from screenplay.fountain.emphasis import lone_marks
 from screenplay.model import Block, Heading, Speech
 from tests.bench.stopwatch import least_growth
 
@@ -59,5 +59,5 @@ def test_time_is_in_proportion_to_length(before: str, unit: str) -> None:
 def test_a_mark_that_never_closes_is_found_in_time_in_proportion_to_length() -> None:
     short, long = "*_" * (SHORT // 2), "*_" * (LONG // 2)
 
-    growth = least_growth(lambda: unclosed_mark(long), lambda: unclosed_mark(short), longer=LONG / SHORT, enough=MOST)
+    growth = least_growth(lambda: lone_marks(long), lambda: lone_marks(short), longer=LONG / SHORT, enough=MOST)
     assert growth <= MOST

@@ -161,13 +161,37 @@ def test_action_that_only_begins_with_a_name_is_no_cue_gone_wrong(action: str) -
         "“_Always, she says.",
         "It **was *him.",
         "_**Never*, she says.",
+        "He *said _never* again_.",
+        "It **was *him** again*.",
     ],
 )
-def test_a_mark_that_begins_a_word_and_never_closes_is_told_once(line: str) -> None:
+def test_a_mark_that_begins_a_word_and_never_closes_or_crosses_another_is_told_once(line: str) -> None:
     (warned,) = said(f"{HEADING}{line}\n\nMARA\nYes.\n")
 
     assert warned[:2] == (3, "F17")
-    assert "is never closed on this line, and so it prints" in warned[2]
+    assert "has no partner on this line, or crosses another mark, and so it prints" in warned[2]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    ["It **was\nhim** again.", "It **was (him\nagain)**and her.", "It **was\nhim and\nher**.", "**Was it\nhim?**"],
+)
+def test_a_mark_that_closes_on_a_line_below_is_told_once_where_it_opens(lines: str) -> None:
+    (warned,) = said(f"{HEADING}{lines}\n")
+
+    assert warned[:2] == (3, "F17")
+    assert warned[2].startswith("This ** has its partner on a line below")
+    assert said(HEADING + "It **was**\n**him** again.\n") == []
+
+
+def test_a_mark_on_the_next_line_that_closes_none_is_told_for_itself() -> None:
+    script = HEADING + "It **was\nhim **again.\n\nIt *was.\n\nHim* again.\n"
+
+    assert [(line, "no partner on this line" in text) for line, _, text in said(script)] == [
+        (3, True),
+        (4, True),
+        (6, True),
+    ]
 
 
 def test_a_mark_that_would_close_on_the_next_line_is_told_and_so_is_one_in_a_speech() -> None:
