@@ -6,7 +6,6 @@ import ast
 import re
 import uuid
 from contextlib import contextmanager
-from copy import deepcopy
 from typing import TYPE_CHECKING
 
 import pytest
@@ -26,12 +25,9 @@ from review.rewriting.scene_acts import add_scene, save_scene
 from screenplay import Span
 from tests.factories import make_draft, make_member, make_note, make_production, make_reading
 from tests.review.every_act import TRIED
-from tests.review.house import build_house
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
-
-    from pytest_django import DjangoDbBlocker
 
     from review.drafts.models import Draft
     from review.records import PostedRecord
@@ -50,17 +46,6 @@ LOCKS_LATER = {
     "take_over",
 }
 WRITES = ("INSERT", "UPDATE", "DELETE", "REPLACE")
-
-
-@pytest.fixture(scope="module")
-def built(once_a_module: DjangoDbBlocker) -> House:
-    with once_a_module.unblock():
-        return build_house()
-
-
-@pytest.fixture
-def house(built: House, db: None) -> House:
-    return deepcopy(built)
 
 
 @contextmanager
