@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from screenplay import Kind, PageSetting, Paper, paginate, parse
@@ -158,10 +158,19 @@ def no_heading_ends_a_page(screenplay: Screenplay, pages: tuple[Page, ...]) -> N
 
 
 def a_page_break_comes_next(elements: tuple[Element, ...]) -> bool:
-    for element in elements:
-        if not (isinstance(element, Block) and element.kind in {Kind.SECTION, Kind.SYNOPSIS}):
-            return isinstance(element, Block) and element.kind is Kind.PAGE_BREAK
-    return False
+    following = next((element for element in elements if stands_on_a_page_or_ends_one(element)), None)
+    return isinstance(following, Block) and following.kind is Kind.PAGE_BREAK
+
+
+def stands_on_a_page_or_ends_one(element: Element) -> bool:
+    match element:
+        case Block(kind=Kind.PAGE_BREAK):
+            return True
+        case Block(kind=Kind.SECTION | Kind.SYNOPSIS):
+            return False
+        case Block(lines=lines):  # a note can be all there is in it
+            return any(without_space(run.text) for line in lines for run in runs(line))
+    return True
 
 
 NEAR_A_PAGE_S_END = st.builds(
@@ -247,6 +256,7 @@ def a_line_s_pages_are_those_it_stands_on(layout: Layout) -> None:
 
 @settings(max_examples=120)
 @given(st.one_of(SCRIPTS, NEAR_A_PAGE_S_END), PAPERS)
+@example("EXT. SLIPWAY - DAWN #12#\n\n![[why?]]\n\n===\n\nINT. SHED - NIGHT\n\nDark.", Paper.LETTER)
 def test_the_pages_of_every_script_keep_the_laws(script: str, paper: Paper) -> None:
     screenplay = parse(script)
     layout = paginate(screenplay, PageSetting(paper))
