@@ -7,7 +7,10 @@ import gc
 import os
 import sys
 
+from review.serving.deep_calls import in_one_piece
 
+
+@in_one_piece
 def main() -> None:
     os.umask(0o077)  # whatever is made here is its owner's alone
     gc.set_threshold(50_000)  # at Python's own 700, looking for garbage that there is none of is a sixth of a start
