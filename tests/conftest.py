@@ -22,6 +22,8 @@ from django.db import connection, connections
 from django.db.models.signals import post_migrate
 from psycopg.sql import SQL, Identifier
 
+from review.serving.deep_calls import in_one_piece
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -216,6 +218,7 @@ def _belongs_here(item: pytest.Item, *, on_postgres: bool) -> bool:
 
 
 @pytest.hookimpl(tryfirst=True)
+@in_one_piece
 def pytest_collection(session: pytest.Session) -> None:
     """Each worker loads tests of its own first, and so compiles its share of them; the others' it finds compiled."""
     told: dict[str, Any] = getattr(session.config, "workerinput", {})
@@ -237,6 +240,13 @@ def pytest_collection_finish() -> None:
     gc.freeze()
     gc.set_threshold(*GARBAGE)
     gc.enable()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_protocol(item: pytest.Item, nextitem: pytest.Item | None) -> object:
+    """A test, its fixtures with it, as pytest runs it."""
+    runner: Any = item.config.pluginmanager.get_plugin("runner")
+    return in_one_piece(runner.pytest_runtest_protocol)(item, nextitem)
 
 
 def pytest_unconfigure() -> None:

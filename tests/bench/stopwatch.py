@@ -7,29 +7,21 @@ is kept: what keeps it with ease is measured once or twice, and what does not ha
 from __future__ import annotations
 
 import gc
-from itertools import cycle
 from time import process_time
 from typing import TYPE_CHECKING
+
+from review.serving.deep_calls import in_one_piece
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
 WITH_EASE = 0.75  # of the bar
-# Calls deeper: CPython 3.11 has the calls that are under way in pieces of memory, and what calls again and again just
-# where one ends takes a piece and gives it back each time, which can double the time of all of it. Of tries that each
-# begin elsewhere, the least has none of that.
-DEPTHS = cycle(range(0, 60, 12))
 
 
+@in_one_piece
 def seconds(act: Callable[[], object]) -> float:
-    """How long the act takes, once, each time from another depth of calls."""
+    """How long the act takes, once."""
     gc.collect()
-    return _seconds(act, next(DEPTHS))
-
-
-def _seconds(act: Callable[[], object], deeper: int) -> float:
-    if deeper:
-        return _seconds(act, deeper - 1)
     start = process_time()
     act()
     return process_time() - start
