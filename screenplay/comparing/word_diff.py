@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
 # A word with its inner apostrophes and hyphens, a run of white space, or one mark: joined, they are the text.
 _PIECE = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*|\s+|.", re.DOTALL)
+_SENTENCE_ENDS = frozenset(".?!…\"”’")  # of a quotation, what closes it
 _PIECES_ALIGNED = 6000  # of both texts together; beyond it, what lies between the common ends counts as replaced
 CommonRun = tuple[int, int, int]  # where words in a row start in one text and in another, and how many they are
 
@@ -54,7 +55,8 @@ Step = tuple[Literal["same", "cut", "added"], str]
 def _steps(before: str, after: str) -> Iterator[Step]:
     old, new = _PIECE.findall(before), _PIECE.findall(after)
     position_old = position_new = 0
-    for old_start, new_start, length in _bridged(list(_joined_up(_common(old, new), old, new)), old, new):
+    common = _by_sentences(list(_joined_up(_common(old, new), old, new)), old, new)
+    for old_start, new_start, length in _bridged(common, old, new):
         yield "cut", "".join(old[position_old:old_start])
         yield "added", "".join(new[position_new:new_start])
         position_old, position_new = old_start + length, new_start + length
@@ -98,6 +100,58 @@ def _joined_up(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[st
             yield before
         before = (start_old, start_new, length)
     yield before
+
+
+def _by_sentences(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[str]) -> list[CommonRun]:
+    """The blocks, where what one text alone has between two of them can as well be a whole sentence: of
+    `The boat. The tide. The gulls.` without its second, `The tide. ` is cut, and not `tide. The `."""
+    moved: list[CommonRun] = []
+    for start_old, start_new, length in blocks:
+        before_old, before_new, before = moved[-1] if moved else (0, 0, 0)
+        end_old, end_new = before_old + before, before_new + before
+        further = 0
+        if start_old == end_old:
+            further = _to_sentences(new, end_new, start_new, range(-before, length + 1))
+        elif start_new == end_new:
+            further = _to_sentences(old, end_old, start_old, range(-before, length + 1))
+        if moved:
+            moved[-1] = (before_old, before_new, before + further)
+        moved.append((start_old + further, start_new + further, length - further))
+    return moved
+
+
+def _to_sentences(pieces: Sequence[str], start: int, end: int, within: range) -> int:
+    """How many pieces on (less than 0: back) a stretch of them has to be taken, over others that are the same, to begin
+    and end between sentences; 0 where that is not to be had, or it does so as it stands."""
+
+    def edges(further: int) -> int:
+        return _is_between_sentences(pieces, start + further) + _is_between_sentences(pieces, end + further)
+
+    best, most = 0, edges(0)
+    for further in _as_far_as_equal(pieces, start, end, within):
+        if most == 2:
+            break
+        if edges(further) > most:
+            best, most = further, edges(further)
+    return best
+
+
+def _as_far_as_equal(pieces: Sequence[str], start: int, end: int, within: range) -> Iterator[int]:
+    for back in range(1, 1 - within.start):
+        if pieces[start - back] != pieces[end - back]:
+            break
+        yield -back
+    for on in range(1, within.stop):
+        if pieces[start + on - 1] != pieces[end + on - 1]:
+            break
+        yield on
+
+
+def _is_between_sentences(pieces: Sequence[str], at: int) -> bool:
+    if at in {0, len(pieces)}:
+        return True
+    ended = at - 2 if pieces[at - 1].isspace() else at - 1 if pieces[at].isspace() else -1
+    return ended >= 0 and pieces[ended] in _SENTENCE_ENDS
 
 
 def _bridged(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[str]) -> Iterator[CommonRun]:

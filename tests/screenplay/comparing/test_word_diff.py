@@ -50,6 +50,22 @@ def test_a_phrase_that_is_replaced_changes_as_one() -> None:
 
 
 @pytest.mark.parametrize(
+    ("sentence", "follows"),
+    [
+        ("The tide is out. ", "The gulls are loud."),
+        ("The tide is out. The lamp is lit. ", "The gulls are loud."),
+        ("Is the tide out? ", "Is the lamp lit?"),
+        ("“The tide is out.” ", "“The gulls are loud.”"),
+    ],
+)
+def test_a_whole_sentence_goes_or_comes_though_the_next_begins_like_it(sentence: str, follows: str) -> None:
+    without, whole = f"The boat is in. {follows}", f"The boat is in. {sentence}{follows}"
+
+    assert told(whole, without) == [("same", "The boat is in. "), ("cut", sentence), ("same", follows)]
+    assert told(without, whole) == [("same", "The boat is in. "), ("added", sentence), ("same", follows)]
+
+
+@pytest.mark.parametrize(
     ("before", "after", "same"),
     [
         ("Yes.", "No. Yes. No.", ["Yes."]),

@@ -37,6 +37,19 @@ PARAGRAPHS = (
 YARD = "EXT. YARD - DUSK\n\n" + "\n\n".join(PARAGRAPHS) + "\n\nNELL\nIt wasn't there at noon.\n"
 
 
+SENTENCES = st.lists(
+    st.builds(
+        "{} {} {}.".format,
+        st.sampled_from(["The", "He", "The boat"]),
+        st.sampled_from(["tide", "lamp", "gull"]),
+        st.sampled_from(["is out", "goes", "is"]),
+    ),
+    min_size=3,
+    max_size=7,
+    unique=True,
+)
+
+
 def span_of(text: str, words: str) -> Span:
     """The stretch of a text that these words, perhaps over several lines, take up."""
     start = text.index(words)
@@ -296,3 +309,16 @@ def a_text_carried_to_itself_is_where_it_was(span: Span, script: Screenplay) -> 
 
     assert placement.fate is SpanFateKind.KEPT
     assert placement.span == span
+
+
+@given(SENTENCES, st.data())
+def test_a_note_on_a_sentence_stays_on_all_of_it_when_another_of_its_line_goes_or_comes(
+    sentences: list[str], data: st.DataObject
+) -> None:
+    gone, noted = data.draw(st.permutations(sentences))[:2]
+    line = "INT. FERRY - NIGHT\n\nNight. {} Rain.\n"
+    whole, without = (line.format(" ".join(some)) for some in (sentences, [one for one in sentences if one != gone]))
+
+    for before, after in ((whole, without), (without, whole)):
+        followed = carry(span_of(before, noted), compare(before, after))
+        assert (followed.fate, followed.span) == (SpanFateKind.KEPT, span_of(after, noted))
