@@ -111,7 +111,7 @@ INSTALLED_APPS = [
     "review",
 ]
 MIDDLEWARE = [
-    "review.serving.deep_calls.in_one_piece",
+    "review.serving.deep_calls.in_one_piece",  # around all that an answer calls
     "review.serving.addresses.tells_where_from",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",

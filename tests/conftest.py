@@ -244,7 +244,7 @@ def pytest_collection_finish() -> None:
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_protocol(item: pytest.Item, nextitem: pytest.Item | None) -> object:
-    """A test, its fixtures with it, as pytest runs it."""
+    """A test, its fixtures with it, as pytest's own runner runs it: no plugin here runs tests in another way."""
     runner: Any = item.config.pluginmanager.get_plugin("runner")
     return in_one_piece(runner.pytest_runtest_protocol)(item, nextitem)
 

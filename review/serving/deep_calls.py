@@ -1,9 +1,9 @@
 """Calls within calls, and the memory that CPython keeps for those that are under way.
 
-CPython 3.11 has them in pieces of 16 KB. It takes a piece from the system when a call no longer fits
-into the last one, and gives it back when that call returns: a loop that happens to run just where a piece ends does so
-with each of its calls, and may take twice its time. A call whose own frame is large gets a piece as large, and all that
-is called within it fits there too.
+CPython 3.11 has them in pieces of 16 KB. It takes a piece from the system when a call no longer fits into the last one,
+and gives it back when that call returns: a loop that happens to run just where a piece ends does so with each of its
+calls, and may take twice its time. A call whose own frame is large gets a piece as large, and what is called within it
+fits there too.
 """
 
 from __future__ import annotations
@@ -18,7 +18,8 @@ P = ParamSpec("P")
 R = TypeVar("R")
 
 # Of the machine's words, in a frame: its piece is 512 KB then, the next power of two, of which the other half is for
-# what is called, some thousand calls deep. No memory is used before something is written to it.
+# what is called, some thousand calls deep. Only what is written to takes memory; a traceback that is kept and leads
+# through the frame keeps as many addresses.
 LARGE = 33_000
 
 
