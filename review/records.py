@@ -1,7 +1,9 @@
-"""What records have in common: an address that cannot be guessed, and a form that counts once however often sent."""
+"""What records have in common: an address that cannot be guessed, a form that counts once however often sent, and a
+mark of what it was based on."""
 
 from __future__ import annotations
 
+import hashlib
 import secrets
 import uuid
 from typing import Any
@@ -27,6 +29,12 @@ class Equal(Exact):
 def new_public_id() -> str:
     """Twelve characters that can stand in an address and cannot be guessed."""
     return secrets.token_urlsafe(PUBLIC_ID_BYTES)
+
+
+def mark_of(told: object) -> str:
+    """Sixteen characters that differ where the other's words or figures do: a form carries them, so that it shows on
+    what it was based."""
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
 
 class Record(models.Model):

@@ -6,7 +6,7 @@ from screenplay.breakdown import break_down
 from screenplay.comparing import compare
 from screenplay.fountain import parse
 from screenplay.model import Kind, Screenplay, Span
-from screenplay.next_draft import carry, carry_character, carry_scene, revise
+from screenplay.next_draft import carry, carry_character, carry_scene, merge, revise
 from screenplay.page import PageSetting, Paper, paginate
 from screenplay.script import LaidOut, lay_out
 from screenplay.speech import voices
@@ -24,6 +24,7 @@ __all__ = [
     "carry_scene",
     "compare",
     "lay_out",
+    "merge",
     "paginate",
     "parse",
     "revise",

@@ -41,6 +41,16 @@ ANSWERED_SINCE = (
 ARRIVED_BEFORE = "An earlier version of this arrived before. Send again to add these words as well."
 
 
+class WithMeanings:
+    """What a form for a note offers to choose from, each with its value, its name and its meaning in a few words."""
+
+    def kinds(self) -> list[tuple[str, str, str]]:
+        return [(kind.value, str(kind.label), meaning) for kind, meaning in KIND_MEANINGS.items()]
+
+    def audiences(self) -> list[tuple[str, str, str]]:
+        return [(who.value, who.label.replace("'", "’"), meaning) for who, meaning in AUDIENCE_MEANINGS.items()]
+
+
 def line_feeds(text: str) -> str:
     """A text with every line end a plain line feed, as browsers send none."""
     return text.replace("\r\n", "\n").replace("\r", "\n")

@@ -8,10 +8,9 @@ from django import forms
 
 from review.notes.acts import NoteWords, change_note, correct_note
 from review.notes.forms import (
-    AUDIENCE_MEANINGS,
-    KIND_MEANINGS,
     MOST_CHARACTERS,
     MOST_WORDING_CHARACTERS,
+    WithMeanings,
     WrittenText,
     kept_key,
     line_feeds,
@@ -84,7 +83,7 @@ class CorrectNoteForm(forms.Form):
         return correct_note(by, self.note, self.cleaned_data["body"], self.cleaned_data["version"])
 
 
-class ChangeNoteForm(CorrectNoteForm):
+class ChangeNoteForm(WithMeanings, CorrectNoteForm):
     """All that may be changed of a note that nobody has answered. A `wording` is cleaned to None where it offers
     nothing; only a note on lines has one."""
 
@@ -115,13 +114,6 @@ class ChangeNoteForm(CorrectNoteForm):
         if len(wording) > MOST_WORDING_CHARACTERS:
             raise forms.ValidationError(f"A wording can hold {MOST_WORDING_CHARACTERS:,} characters. Shorten it.")
         return wording
-
-    def kinds(self) -> list[tuple[str, str, str]]:
-        """Each kind's value, its name and its meaning in a few words."""
-        return [(kind.value, str(kind.label), meaning) for kind, meaning in KIND_MEANINGS.items()]
-
-    def audiences(self) -> list[tuple[str, str, str]]:
-        return [(who.value, who.label.replace("'", "’"), meaning) for who, meaning in AUDIENCE_MEANINGS.items()]
 
     def store(self, by: Member) -> Note:
         said = self.cleaned_data

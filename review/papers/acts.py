@@ -4,7 +4,6 @@ Each is one logged transaction."""
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +20,7 @@ from review.papers.models import MOST_PICTURES, PaperPicture, PaperReaders, Pape
 from review.papers.note_models import PaperNote, PaperPlace
 from review.people.models import Department
 from review.productions.models import lock_for
+from review.records import mark_of
 
 if TYPE_CHECKING:
     import uuid
@@ -97,7 +97,7 @@ class PaperAsked:
         """A mark of just this, half of it of the title and half of the readers: a form carries it, so that it shows on
         what it was based."""
         readers = {name: value for name, value in self.told.items() if name != "title"}
-        return "".join(hashlib.sha256(repr(half).encode()).hexdigest()[:HALF] for half in (self.title, readers))
+        return "".join(mark_of(half)[:HALF] for half in (self.title, readers))
 
     def over(self, standing: PaperAsked, seen: str) -> PaperAsked:
         """This, with the title, or the readers, that were left as they were `seen` as they stand by now."""

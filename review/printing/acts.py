@@ -66,7 +66,7 @@ def print_draft(
 def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
     """A character's sides from the draft as a PDF for this member.
 
-    Raises `screenplay.printing.NotInScript` for a character who is in no scene of it.
+    Raises `NotInScript` for a character who is in no scene of it.
     """
     refuse_unless(member, Deed.READ)
     refuse_elsewhere(member, draft)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ from review import log
 from review.access import Deed
 from review.drafts.numbering import PagesAreLocked
 from review.productions.models import Production, lock_for
+from review.records import mark_of
 
 if TYPE_CHECKING:
     from review.people.models import Member
@@ -33,7 +33,7 @@ class Settings:
     @property
     def seen(self) -> str:
         """A mark of these very settings: a form carries it, so that it shows on what it was based."""
-        return hashlib.sha256(repr(self).encode()).hexdigest()[:16]
+        return mark_of(self)
 
     def differing_from(self, other: Settings) -> dict[str, object]:
         """The fields that another has otherwise, with the values here."""

@@ -3,7 +3,6 @@ close it and open it again. Each is one logged transaction."""
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -20,6 +19,7 @@ from review.people.models import Member
 from review.productions.models import lock_for
 from review.readers.models import Reader, Reading
 from review.readings.locked_reading import lock_reading
+from review.records import mark_of
 
 if TYPE_CHECKING:
     import uuid
@@ -48,7 +48,7 @@ class Asked:
     @property
     def seen(self) -> str:
         """A mark of these very words and date: a form carries it, so that it shows on what it was based."""
-        return hashlib.sha256(repr(self).encode()).hexdigest()[:16]
+        return mark_of(self)
 
 
 class ReadingChangedMeanwhile(Exception):

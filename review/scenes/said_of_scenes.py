@@ -6,8 +6,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from review.drafts.scripts import compare_drafts, read_script
+from screenplay import carry_scene
 from screenplay.breakdown import SoughtWord, find_marked_words
-from screenplay.next_draft import carry_scene
 from screenplay.script import scene_span
 
 if TYPE_CHECKING:

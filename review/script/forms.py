@@ -9,11 +9,10 @@ from django import forms
 
 from review.drafts.scripts import laid_out
 from review.notes.forms import (
-    AUDIENCE_MEANINGS,
-    KIND_MEANINGS,
     MOST_CHARACTERS,
     MOST_WORDING_CHARACTERS,
     SentOnceForm,
+    WithMeanings,
     WrittenText,
     kept_key,
     line_feeds,
@@ -102,7 +101,7 @@ class LinesForm(forms.Form):
         return cleaned.get("chosen") in ("", None, f"{cleaned['first_line']}-{cleaned['last_line']}")
 
 
-class NoteForm(SentOnceForm, LinesForm):
+class NoteForm(WithMeanings, SentOnceForm, LinesForm):
     """A note on lines of a draft, on the scene that they begin in, or on a character: `about` says which, as
     `subjects.value_of` writes it. A `wording` is cleaned to None where it offers nothing new.
     """
@@ -213,13 +212,6 @@ class NoteForm(SentOnceForm, LinesForm):
         """Whether the wording's field holds something of the reader's own, so that it should be seen."""
         wording = line_feeds(self["wording"].value() or "")
         return bool(self["wording"].errors) or (self.span is not None and wording != self.lines_as_they_are)
-
-    def kinds(self) -> list[tuple[str, str, str]]:
-        """Each kind's value, its name and its meaning in a few words."""
-        return [(kind.value, str(kind.label), meaning) for kind, meaning in KIND_MEANINGS.items()]
-
-    def audiences(self) -> list[tuple[str, str, str]]:
-        return [(who.value, who.label.replace("'", "’"), meaning) for who, meaning in AUDIENCE_MEANINGS.items()]
 
     def line_fields(self) -> list[BoundField]:
         return [self["first_line"], self["last_line"]]

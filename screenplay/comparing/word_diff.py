@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 # A word with its inner apostrophes and hyphens, a run of white space, or one mark: joined, they are the text.
 _PIECE = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*|\s+|.", re.DOTALL)
-_SENTENCE_ENDS = frozenset(".?!…\"”’")  # of a quotation, what closes it
+_SENTENCE_ENDS = frozenset('.?!…"”’')  # of a quotation, what closes it
 _PIECES_ALIGNED = 6000  # of both texts together; beyond it, what lies between the common ends counts as replaced
 CommonRun = tuple[int, int, int]  # where words in a row start in one text and in another, and how many they are
 

@@ -15,14 +15,13 @@ from screenplay.printing.notes_sheet import PrintedNote, PrintedNotes, print_not
 from screenplay.printing.plain_text import print_pages
 from screenplay.printing.sheet import SheetHead, SheetLine, SheetScene, print_sheet
 from screenplay.printing.typefaces import by_family, face_file, unprintable
-from screenplay.printing.typesetting import NotInScript, sides, typeset
+from screenplay.printing.typesetting import sides, typeset
 from screenplay.printing.web_rows import rows_as_html
 
 __all__ = [
     "Header",
     "ListedNote",
     "ListedNotes",
-    "NotInScript",
     "PrintedNote",
     "PrintedNotes",
     "SheetHead",

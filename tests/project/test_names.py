@@ -65,7 +65,7 @@ def _type_named(node: ast.stmt) -> str:
     return ""
 
 
-@pytest.mark.parametrize("room", ["fountain", "page", "speech", "breakdown", "comparing", "next_draft", "intake"])
+@pytest.mark.parametrize("room", ROOMS)
 def test_each_name_on_a_face_is_used_outside_its_room(room: str) -> None:
     home = ROOT / "screenplay" / room
     on_face = {alias.name for found in _imports(home / "__init__.py").values() for alias in found}

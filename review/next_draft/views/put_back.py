@@ -22,8 +22,9 @@ from review.requests import CONFLICT, INVALID
 from review.rewriting import acts
 from review.rewriting.models import WorkingIsClosed
 from review.rewriting.taking_over import ReadsOtherwise, take_over
+from screenplay import merge
 from screenplay.comparing import word_changes
-from screenplay.next_draft import Conflict, Merged, keep_line_ends, merge
+from screenplay.next_draft import Conflict, Merged, keep_line_ends
 
 if TYPE_CHECKING:
     from django.http import HttpResponse

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from screenplay import PageSetting, Paper, lay_out, parse
-from screenplay.printing import Header, NotInScript, sides
+from screenplay.printing import Header, sides
+from screenplay.printing.typesetting import NotInScript
 from screenplay.script import part_of
 from tests.pdf import Sheet, bookmarks, page_labels, sheets
 
