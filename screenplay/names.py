@@ -1,12 +1,14 @@
-"""Who is who in a script: the cues that are one character's, and where somebody is named in what is told of a scene."""
+"""Who is who in a script: the names that are one's, such as a character's cues, and where somebody is named in what is
+told of a scene."""
 
 from __future__ import annotations
 
 import re
 from collections import defaultdict
 from dataclasses import dataclass, replace
-from itertools import takewhile
-from typing import TYPE_CHECKING, NamedTuple
+from functools import cache
+from itertools import combinations, takewhile
+from typing import TYPE_CHECKING, Any, NamedTuple, Self
 
 from screenplay.contracted_s import OF_SOMEBODY_THERE, follows_is_or_has
 from screenplay.fountain import JOINING_WORDS, plain, same_name
@@ -14,7 +16,7 @@ from screenplay.model import Block, Kind, Screenplay, Speech
 from screenplay.words import STOPS, words_and_stops
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 _LETTERS = re.compile(r"[^\W_]+")
 _POSSESSIVE = re.compile(r"['’]s$")
@@ -22,37 +24,107 @@ _QUOTES = "'‘"
 _APOSTROPHE = re.compile(r"['’](?:s\b)?", re.IGNORECASE)
 _BESIDE = 3  # words: "Desmond's burnt left hand"
 _LONGEST_NAME = 6  # words
+SAME_LETTERS, NAME_WITHIN = "the same letters", "one name within the other"
+
+
+class SameName(ValueError):
+    """Raised where something is said of a name and itself, or of a name and none."""
 
 
 @dataclass(frozen=True, slots=True)
-class CueNames:
-    """Which cues are one character's, as a writer has it: `merged` has cues, each with the name of the character that
-    it is; `apart` has pairs of cues that look alike and are two characters. Cues are spelled in any case."""
+class SaidNames:
+    """Which names are one's, as a writer has it: `merged` has names, each with the one that it goes by; `apart` has
+    pairs of names that look alike and are two's. Names are spelled in any case."""
 
     merged: tuple[tuple[str, str], ...] = ()
     apart: frozenset[frozenset[str]] = frozenset()
 
-    def name_of(self, cue: str) -> str:
-        """The character's name for a cue: its own where nothing else was said."""
-        return {same_name(each): name for each, name in self.merged}.get(same_name(cue), cue)
+    @classmethod
+    def of(cls, plain_data: Mapping[str, Any]) -> Self:
+        """What `as_plain_data` gave."""
+        merged = tuple(sorted(plain_data.get("merged", {}).items()))
+        return cls(merged, frozenset(frozenset(pair) for pair in plain_data.get("apart", [])))
 
-    def cues_of(self, name: str) -> tuple[str, ...]:
-        """The cues that were merged into a character's name."""
-        return tuple(cue for cue, into in self.merged if same_name(into) == same_name(name))
+    @property
+    def as_plain_data(self) -> dict[str, Any]:
+        """The same as what JSON holds."""
+        return {"merged": dict(self.merged), "apart": self.pairs_apart}
+
+    @property
+    def pairs_apart(self) -> list[list[str]]:
+        """What is kept apart, in the order of the alphabet."""
+        return sorted(sorted(pair) for pair in self.apart)
+
+    @property
+    def merged_alone(self) -> Self:
+        """The same without what is kept apart, which changes nothing of what is counted."""
+        return replace(self, apart=frozenset())
+
+    def spelled(self, name: str) -> str:
+        """A name as it is kept."""
+        return " ".join(name.split())
+
+    def name_of(self, name: str) -> str:
+        """What a name goes by: itself where nothing else was said."""
+        return self._name_by_spelling.get(same_name(name), name)
+
+    def names_of(self, name: str) -> tuple[str, ...]:
+        """The names that were merged into a name."""
+        return tuple(other for other, into in self.merged if same_name(into) == same_name(name))
+
+    def are_one(self, one: str, other: str) -> bool:
+        """Whether two names are one's by their spelling alone."""
+        return same_name(one) == same_name(other)
 
     def are_apart(self, one: str, other: str) -> bool:
-        """Whether the writer said that two cues are two characters."""
+        """Whether the writer said that two names are two's."""
         return {same_name(one), same_name(other)} in [set(map(same_name, pair)) for pair in self.apart]
+
+    def with_one(self, other: str, name: str) -> Self:
+        """The same once a name is `name`'s too; what was merged into it comes along. Raises SameName where the two are
+        one already, or one is empty."""
+        other, name = self.spelled(other), self.spelled(name)
+        if not other or not name or self.are_one(other, name) or self.are_one(other, name := self.name_of(name)):
+            raise SameName
+        pair = {same_name(other), same_name(name)}
+        apart = frozenset(each for each in self.apart if set(map(same_name, each)) != pair)
+        said = replace(self, merged=tuple(sorted([*self._merged_without(other), (other, name)])), apart=apart)
+        found = replace(said, merged=tuple((each, said.name_of(into)) for each, into in said.merged))
+        if any(found.name_of(into) != into for _, into in found.merged):  # each would be within the other
+            raise SameName
+        return found
+
+    def with_two(self, other: str, name: str) -> Self:
+        """The same once a name goes by itself, and is not `name`'s. Raises SameName where the two are spelled alike, or
+        one is empty."""
+        other, name = self.spelled(other), self.spelled(name)
+        if not other or not name or same_name(other) == same_name(name):
+            raise SameName
+        apart = self.apart if self.are_apart(other, name) else self.apart | {frozenset({other, name})}
+        return replace(self, merged=self._merged_without(other), apart=apart)
+
+    @property
+    def _name_by_spelling(self) -> dict[str, str]:
+        return {same_name(each): name for each, name in self.merged}
+
+    def _merged_without(self, name: str) -> tuple[tuple[str, str], ...]:
+        return tuple(pair for pair in self.merged if same_name(pair[0]) != same_name(name))
+
+
+class CueNames(SaidNames):
+    """Which cues are one character's, as a writer has it."""
+
+    __slots__ = ()
 
 
 AS_WRITTEN = CueNames()
 
 
-class AlikeCues(NamedTuple):
-    """Two cues that may be one character's: the one with more speeches, the other, and why."""
+class AlikeNames(NamedTuple):
+    """Two names that may be one's: the one met more often, the other, and why."""
 
     name: str
-    cue: str
+    other: str
     why: str
 
 
@@ -61,45 +133,48 @@ def with_names(script: Screenplay, names: CueNames) -> Screenplay:
     lines and what they print stay."""
     if not names.merged:
         return script
-    name_of = {same_name(cue): name for cue, name in names.merged}
+    spoken_by = cache(names.name_of)
     elements = tuple(
-        element._replace(name=name_of.get(same_name(element.name), element.name))
-        if isinstance(element, Speech)
-        else element
+        element._replace(name=spoken_by(element.name)) if isinstance(element, Speech) else element
         for element in script.elements
     )
     return replace(script, elements=elements)
 
 
-def alike_cues(script: Screenplay, names: CueNames = AS_WRITTEN) -> tuple[AlikeCues, ...]:
+def alike_cues(script: Screenplay, names: CueNames = AS_WRITTEN) -> tuple[AlikeNames, ...]:
     """Cues that may be one character's and of which nothing was said: the same letters with other spaces (MA RA), a
     voice or another thing of somebody (MARA'S VOICE), a name with more words about it (YOUNG MARA). Found by letters,
     not by meaning: MARA'S MOTHER is found too."""
-    speeches: dict[str, int] = defaultdict(int)
+    cues = (element.name for element in script.elements if isinstance(element, Speech) and element.lines)
+    return alike_names(cues, names, why_alike)
+
+
+def alike_names(met: Iterable[str], names: SaidNames, why: Callable[[str, str], str]) -> tuple[AlikeNames, ...]:
+    """Those of the names met, once or more, that may be one's by what `why` says of two, and of which nothing was
+    said."""
+    times: dict[str, int] = defaultdict(int)
     spelled: dict[str, str] = {}
-    for element in script.elements:
-        if isinstance(element, Speech) and element.lines:
-            speeches[same_name(element.name)] += 1
-            spelled.setdefault(same_name(element.name), element.name)
-    said = {same_name(cue) for cue, _ in names.merged}
-    ranked = sorted(spelled, key=lambda name: (-speeches[name], name))
-    found: list[AlikeCues] = []
-    for at, name in enumerate(ranked):
-        for other in ranked[at + 1 :]:
-            whole, part = (name, other) if len(name.split()) >= len(other.split()) else (other, name)
-            why = _why_alike(part, whole)
-            if why and not {name, other} & said and not names.are_apart(name, other):
-                found.append(AlikeCues(spelled[name], spelled[other], why))
-    return tuple(found)
+    for name in met:
+        times[same_name(name)] += 1
+        spelled.setdefault(same_name(name), name)
+    said = {same_name(name) for name, _ in names.merged}
+    ranked = sorted(times.keys() - said, key=lambda name: (-times[name], name))
+    return tuple(
+        AlikeNames(spelled[name], spelled[other], told)
+        for name, other in combinations(ranked, 2)
+        if (told := why(name, other)) and not names.are_apart(name, other)
+    )
 
 
-def _why_alike(name: str, longer: str) -> str:
+def why_alike(one: str, other: str) -> str:
+    """Why two names may be one's by their letters: the same, or one name within the other; "" where nothing says so."""
+    name, longer = sorted((one, other), key=lambda each: len(each.split()))
     if "".join(name.split()) == "".join(longer.split()):
-        return "the same letters"
+        return SAME_LETTERS
     parts = [_POSSESSIVE.sub("", part) for part in longer.split()]
     of = name.split()
     is_within = any(parts[at : at + len(of)] == of for at in range(len(parts) - len(of) + 1))
-    return "one name within the other" if is_within and len(parts) > len(of) else ""
+    return NAME_WITHIN if is_within and len(parts) > len(of) else ""
 
 
 def action_naming(script: Screenplay, names: Collection[str]) -> Mapping[str, tuple[int, ...]]:

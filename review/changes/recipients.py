@@ -64,6 +64,6 @@ def characters_between(comparison: Comparison, cue_names: CueNames) -> tuple[Rec
         taken[slug] += 1
         once = slug if taken[slug] == 1 else f"{slug}-{taken[slug]}"
         theirs = tuple(filter(None, (name, before.get(name, ""))))
-        cues = tuple(cue for each in theirs for cue in cue_names.cues_of(each))
+        cues = tuple(cue for each in theirs for cue in cue_names.names_of(each))
         found.append(Recipient(once, name, names=theirs, cues=cues))
     return tuple(found)

@@ -9,9 +9,9 @@ from django.utils import timezone
 
 from review import log
 from review.access import Deed, refuse_elsewhere
-from review.characters.models import MOST_NAME, CharacterRule
+from review.characters.models import CharacterRule
 from review.productions.models import lock_for
-from screenplay.fountain import same_name
+from review.productions.said_names import MOST_NAME, TooLongName, kept_name
 
 if TYPE_CHECKING:
     import uuid
@@ -19,13 +19,10 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
+    from screenplay.names import CueNames
     from screenplay.speech import VoiceRule
 
 Verb = log.Act.Verb
-
-
-class TooLongName(Exception):
-    """Raised where a name has more than MOST_NAME characters: cut short it would be another's."""
 
 
 @transaction.atomic
@@ -64,55 +61,27 @@ def withdraw_rule(by: Member, rule: CharacterRule) -> None:
     log.record(by.person, Verb.WITHDREW_VOICE_RULE, production, rule.public_id, **told)
 
 
-class UnknownCue(Exception):
-    """Raised where something is said of a cue and itself, or of a cue and none."""
-
-
 @transaction.atomic
 def merge_cues(by: Member, cue: str, name: str) -> None:
     """Let a cue be of the character called `name`, in every draft; what was merged into the cue comes along. Raises
-    UnknownCue where the two are one already, or one is empty, and TooLongName."""
+    SameName where the two are one already, or one is empty, and TooLongName."""
     production = lock_for(by, Deed.REWRITE)
-    cue, name = _plain(cue), production.names.name_of(_plain(name))
-    if not cue or not name or same_name(cue) == same_name(name):
-        raise UnknownCue
-    merged = dict(production.names.merged)
-    merged = {other: name if same_name(into) == same_name(cue) else into for other, into in merged.items()}
-    merged = {other: into for other, into in merged.items() if same_name(other) != same_name(cue)} | {cue: name}
-    apart = [
-        pair for pair in _apart(production) if {same_name(one) for one in pair} != {same_name(cue), same_name(name)}
-    ]
-    _store(production, merged, apart)
-    log.record(by.person, Verb.MERGED_CUES, production, production.public_id, cue=cue, name=name)
+    cue, name = kept_name(cue), kept_name(name)
+    names = production.names.with_one(cue, name)
+    _store(production, names)
+    log.record(by.person, Verb.MERGED_CUES, production, production.public_id, cue=cue, name=names.name_of(cue))
 
 
 @transaction.atomic
 def keep_cues_apart(by: Member, cue: str, name: str) -> None:
-    """Let a cue be a character of its own, and not the one called `name`. Raises UnknownCue where the
-    two are spelled alike, or one is empty, and TooLongName."""
+    """Let a cue be a character of its own, and not the one called `name`. Raises SameName where the two are spelled
+    alike, or one is empty, and TooLongName."""
     production = lock_for(by, Deed.REWRITE)
-    cue, name = _plain(cue), _plain(name)
-    if not cue or not name or same_name(cue) == same_name(name):
-        raise UnknownCue
-    merged = {other: into for other, into in production.names.merged if same_name(other) != same_name(cue)}
-    apart = _apart(production)
-    if not production.names.are_apart(cue, name):
-        apart = [*apart, sorted([cue, name])]
-    _store(production, merged, apart)
+    cue, name = kept_name(cue), kept_name(name)
+    _store(production, production.names.with_two(cue, name))
     log.record(by.person, Verb.KEPT_CUES_APART, production, production.public_id, cue=cue, name=name)
 
 
-def _store(production: Production, merged: dict[str, str], apart: list[list[str]]) -> None:
-    production.cue_names = {"merged": merged, "apart": apart}
+def _store(production: Production, names: CueNames) -> None:
+    production.cue_names = names.as_plain_data
     production.save(update_fields=["cue_names"])
-
-
-def _apart(production: Production) -> list[list[str]]:
-    return [list(pair) for pair in production.cue_names.get("apart", [])]
-
-
-def _plain(name: str) -> str:
-    plain = " ".join(name.split())
-    if len(plain) > MOST_NAME:
-        raise TooLongName
-    return plain

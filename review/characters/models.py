@@ -6,13 +6,12 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 
+from review.productions.said_names import MOST_NAME
 from review.records import PostedRecord
 from screenplay.speech import RuleKind, VoiceRule
 
 if TYPE_CHECKING:
     from typing import Any
-
-MOST_NAME = 120  # characters
 
 
 class CharacterRule(PostedRecord):

@@ -15,7 +15,6 @@ from review.drafts.texts import hash_text, hashes_of_the_same_text
 from review.productions.models import SIZE_OF
 from review.records import Record
 from screenplay.intake import Intake
-from screenplay.names import CueNames
 from screenplay.page import SceneNumber
 from screenplay.tints import paper_named
 
@@ -23,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from screenplay import PageSetting
+    from screenplay.names import CueNames
 
 MOST_COLOUR = 60  # characters: a name of a production's order, and the word for its round
 
@@ -139,7 +139,7 @@ class Draft(Record):
     @property
     def _merged(self) -> CueNames:
         """The names that its characters go by; what is kept apart changes nothing of what is read."""
-        return CueNames(self.production.names.merged)
+        return self.production.names.merged_alone
 
     @property
     def _known(self) -> str:

@@ -71,8 +71,7 @@ class Production(PostedRecord):
     @property
     def names(self) -> CueNames:
         """Which cues are one character's, as a writer has it."""
-        merged = tuple(sorted(self.cue_names.get("merged", {}).items()))
-        return CueNames(merged, frozenset(frozenset(pair) for pair in self.cue_names.get("apart", [])))
+        return CueNames.of(self.cue_names)
 
     @property
     def script_language(self) -> str:

@@ -50,7 +50,7 @@ def test_merging_changes_nothing_of_the_page() -> None:
 
 def test_cues_that_look_alike_are_proposed_until_something_is_said_of_them() -> None:
     script = parse(SCRIPT)
-    found = {(one.name, one.cue): one.why for one in alike_cues(script)}
+    found = {(one.name, one.other): one.why for one in alike_cues(script)}
 
     assert found[("MA RA", "MARA")] == "the same letters"
     assert found[("MARA", "MARA'S VOICE")] == "one name within the other"
@@ -59,6 +59,12 @@ def test_cues_that_look_alike_are_proposed_until_something_is_said_of_them() -> 
     names = CueNames(MERGED.merged, frozenset({frozenset({"Mara", "Young Mara"})}))
     assert alike_cues(script, names) == ()
     assert (names.name_of("Mara's Voice"), names.name_of("ILSE")) == ("MARA", "ILSE")
+
+
+def test_what_is_said_of_names_is_the_same_out_of_plain_data() -> None:
+    names = CueNames().with_one("MARA'S VOICE", "MARA").with_two("YOUNG MARA", "MARA")
+    assert CueNames.of(names.as_plain_data) == names
+    assert CueNames.of({}) == CueNames()
 
 
 def test_action_names_somebody_with_a_capital_letter() -> None:

@@ -9,11 +9,11 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed
-from review.characters.acts import UnknownCue, keep_cues_apart, merge_cues
+from review.characters.acts import keep_cues_apart, merge_cues
 from review.drafts.scripts import NO_SCRIPT, read_as_written
 from review.people.guard import members_who_may
 from review.requests import INVALID
-from review.voices.forms import TWO_NAMES, CuesForm
+from review.voices.forms import CuesForm
 from screenplay.names import alike_cues
 from screenplay.script import characters_of
 
@@ -34,15 +34,9 @@ def names(request: HttpRequest, member: Member) -> HttpResponse:
 def names_merge(request: HttpRequest, member: Member) -> HttpResponse:
     """Let two cues be one character."""
     form = CuesForm(request.POST)
-    if not form.is_valid():
+    if not form.is_carried_out(merge_cues, member):
         return _show(request, member, form)
-    cue, name = form.cleaned_data["cue"], form.cleaned_data["name"]
-    try:
-        merge_cues(member, cue, name)
-    except UnknownCue:  # one of them is the other already
-        form.add_error(None, TWO_NAMES)
-        return _show(request, member, form)
-    messages.success(request, f"{cue} is {name} now, in every count and on every sheet.")
+    messages.success(request, "{other} is {name} now, in every count and on every sheet.".format(**form.cleaned_data))
     return redirect("voice-names", member.production.public_id)
 
 
@@ -51,11 +45,9 @@ def names_merge(request: HttpRequest, member: Member) -> HttpResponse:
 def names_apart(request: HttpRequest, member: Member) -> HttpResponse:
     """Let two cues be two characters."""
     form = CuesForm(request.POST)
-    if not form.is_valid():
+    if not form.is_carried_out(keep_cues_apart, member):
         return _show(request, member, form)
-    cue, name = form.cleaned_data["cue"], form.cleaned_data["name"]
-    keep_cues_apart(member, cue, name)
-    messages.success(request, f"{cue} and {name} are two characters.")
+    messages.success(request, "{other} and {name} are two characters.".format(**form.cleaned_data))
     return redirect("voice-names", member.production.public_id)
 
 
@@ -63,14 +55,13 @@ def _show(request: HttpRequest, member: Member, refused: CuesForm | None = None)
     """The page, with what is wrong with a form that was refused."""
     draft = member.production.drafts.current()
     script = read_as_written(draft) if draft else NO_SCRIPT
-    told = member.production.names
+    said = member.production.names
     context = {
         "member": member,
         "draft": draft,
-        "sentences": refused.sentences if refused else [],
-        "alike": alike_cues(script, told),
-        "merged": told.merged,
-        "apart": [sorted(pair) for pair in told.apart],
-        "cues": sorted(one.name for one in characters_of(script)),
+        "refused": refused,
+        "said": said,
+        "alike": alike_cues(script, said),
+        "names": sorted(one.name for one in characters_of(script)),
     }
     return render(request, "voices/names.html", context, status=INVALID if refused else 200)

@@ -14,15 +14,15 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST, require_safe
 
 from review.access import Deed, may
-from review.characters.acts import TooLongName, make_rule, withdraw_rule
+from review.characters.acts import make_rule, withdraw_rule
 from review.characters.forms import RuleForm
-from review.characters.models import MOST_NAME
 from review.characters.rules_in_force import rules_in_force
 from review.downloads import download
 from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from review.pictures.files import FILES
+from review.productions.said_names import MOST_NAME, TooLongName
 from review.requests import INVALID
 from review.voices.across_drawn import draw_across
 from review.voices.character import (

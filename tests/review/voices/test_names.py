@@ -11,11 +11,12 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 import screenplay
-from review.characters.acts import TooLongName, keep_cues_apart, make_rule, merge_cues
+from review.characters.acts import keep_cues_apart, make_rule, merge_cues
 from review.drafts.scripts import laid_out
 from review.kept import STORE
 from review.log import Act
 from review.printing.acts import print_sides
+from review.productions.said_names import TooLongName
 from review.voices.table import voices_of
 from screenplay import Paper
 from screenplay.speech import RuleKind, VoiceRule
@@ -47,7 +48,7 @@ Well.
 
 def send(client: Client, member: Member, what: str, cue: str, name: str, status: int = 200) -> BeautifulSoup:
     address = reverse(f"voice-names-{what}", args=[member.production.public_id])
-    response = client.post(address, {"cue": cue, "name": name}, follow=True)
+    response = client.post(address, {"other": cue, "name": name}, follow=True)
     assert response.status_code == status
     return BeautifulSoup(response.text, "html.parser")
 
