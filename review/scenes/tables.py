@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 HEADS = (
     "Scene",
+    "Heading",
     "Setting",
     "Place",
     "Place within",
@@ -41,7 +42,7 @@ HEADS = (
     "Concerned",
     "Open notes",
 )
-WIDTHS = (8, 9, 26, 20, 14, 13, 18, 10, 7, 8, 8, 16, 34, 24, 20, 28, 10, 10, 40, 60, 60, 11)
+WIDTHS = (8, 40, 9, 26, 20, 14, 13, 18, 10, 7, 8, 8, 16, 34, 24, 20, 28, 10, 10, 40, 60, 60, 11)
 
 
 def cells_of(row: BreakdownRow) -> tuple[CellValue, ...]:
@@ -50,6 +51,7 @@ def cells_of(row: BreakdownRow) -> tuple[CellValue, ...]:
     cautions = "; ".join(f"{one.name}: {', '.join(each_once(word for word, _ in one.words))}" for one in row.cautions)
     return (
         row.number,
+        needs.heading,
         needs.setting,
         needs.place,
         needs.place_within,

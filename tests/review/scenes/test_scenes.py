@@ -195,7 +195,9 @@ def test_the_csv_is_as_rfc_4180_has_it(writer: Member, signed_in: SignIn) -> Non
     assert tuple(head) == HEADS
     assert {len(record) for record in records} == {len(HEADS)}
     assert [record[0] for record in records] == ["4", "2", "3"]
-    assert records[0][2:4] == ["FERRY", "ENGINE ROOM"]
+    told = dict(zip(head, records[0], strict=True))
+    assert (told["Heading"], told["Place"]) == ("INT. FERRY - ENGINE ROOM - NIGHT", "FERRY")
+    assert told["Place within"] == "ENGINE ROOM"
     assert Act.objects.filter(verb=Act.Verb.TOOK_BREAKDOWN, person=writer.person).count() == 1
 
 
@@ -222,7 +224,7 @@ def test_what_a_spreadsheet_would_work_out_stays_text(writer: Member) -> None:
     told = as_csv(scene_rows(writer, draft)).decode("utf-8-sig")
     assert "=1+1" not in told.split(",")
     records = list(csv.reader(StringIO(told, newline=""), strict=True))
-    assert records[2][2] == 'A, "B"'
+    assert records[2][HEADS.index("Place")] == 'A, "B"'
 
 
 def test_the_spreadsheet_opens_elsewhere_with_the_same_rows(writer: Member, signed_in: SignIn) -> None:
