@@ -106,6 +106,8 @@ class Act(models.Model):
         WITHDREW_VOICE_RULE = "withdrew voice rule", "withdrew a rule for a voice in"
         MERGED_CUES = "merged cues", "made two cues one character in"
         KEPT_CUES_APART = "kept cues apart", "kept two cues apart in"
+        MERGED_PLACES = "merged places", "made two places one in"
+        KEPT_PLACES_APART = "kept places apart", "kept two places apart in"
         MARKED_WORD = "marked word", "marked a word for a department of"
         WITHDREW_MARK = "withdrew mark", "stopped marking a word in"
         SET_STORY_DAYS = "set story days", "set story days of"

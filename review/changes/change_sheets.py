@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from review.changes.scene_changes import Changes
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
+    from screenplay.breakdown import PlaceNames
     from screenplay.comparing import Comparison
     from screenplay.next_draft import Presence, SceneConcerns
 
@@ -111,7 +112,7 @@ class _Basis:
 
 def characters(old: Draft, new: Draft) -> tuple[Recipient, ...]:
     """Those who speak in either draft, in the order of the new one's, most words first."""
-    return _basis(old.pages_key, new.pages_key).characters
+    return _basis(*_basis_keys(old, new)).characters
 
 
 def everyone(old: Draft, new: Draft) -> list[Recipient]:
@@ -130,13 +131,13 @@ def change_sheet(
 ) -> ChangeSheet:
     """Somebody's sheet with these notes on it, those of them that stand in its scenes; the reader's own are told as
     theirs."""
-    basis = _basis(old.pages_key, new.pages_key)
+    basis = _basis(*_basis_keys(old, new))
     return _sheet(whose, basis, _by_scene(notes, basis), reader)
 
 
 def change_sheets(old: Draft, new: Draft, notes: Iterable[NoteAcrossDrafts]) -> list[ChangeSheet]:
     """All sheets, for departments and then for characters."""
-    basis = _basis(old.pages_key, new.pages_key)
+    basis = _basis(*_basis_keys(old, new))
     by_scene = _by_scene(notes, basis)
     return [_sheet(whose, basis, by_scene) for whose in (*departments(), *basis.characters)]
 
@@ -147,16 +148,21 @@ def _weigh(basis: _Basis) -> int:
 
 def are_worked_out(old: Draft, new: Draft) -> bool:
     """Whether what all sheets come from is there to be had."""
-    return _work_out.is_kept(old.pages_key, new.pages_key)
+    return _work_out.is_kept(*_basis_keys(old, new))
+
+
+def _basis_keys(old: Draft, new: Draft) -> tuple[PagesKey, PagesKey, PlaceNames]:
+    """What the basis of the sheets follows from."""
+    return old.pages_key, new.pages_key, new.production.scene_places.merged_alone
 
 
 @kept(_weigh)
-def _basis(old: PagesKey, new: PagesKey) -> _Basis:
-    return _work_out(old, new)
+def _basis(old: PagesKey, new: PagesKey, names: PlaceNames) -> _Basis:
+    return _work_out(old, new, names)
 
 
 @kept_beyond
-def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
+def _work_out(old: PagesKey, new: PagesKey, names: PlaceNames) -> _Basis:
     comparison = compare_drafts(old.draft, new.draft)
     changes = changes_between(old.draft, new.draft, with_source=False)
     told = changes.told_scenes
@@ -164,7 +170,7 @@ def _work_out(old: PagesKey, new: PagesKey) -> _Basis:
     people = characters_between(comparison, new.draft.production.names)
     return _Basis(
         changes=changes,
-        scenes=tuple(zip(told, concerns(comparison, changed), strict=True)),
+        scenes=tuple(zip(told, concerns(comparison, changed, names), strict=True)),
         characters=people,
         presences={each.slug: presences(comparison, changed, each.names) for each in people},
         old_scene_of=comparison.old.scene_of,

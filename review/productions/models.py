@@ -10,6 +10,7 @@ from django.db import models
 from review.access import Membership, refuse_unless
 from review.records import PostedRecord
 from screenplay import PageSetting, Paper
+from screenplay.breakdown import PlaceNames
 from screenplay.names import CueNames
 from screenplay.tints import TINTS
 
@@ -44,7 +45,7 @@ class Production(PostedRecord):
     the order; `pages_locked_at` is when its pages were, None while each draft fills them afresh. Pages are locked only
     while scene numbers are, and `paper` and `blank_lines_before_heading` stay as they are meanwhile. `cue_names` has
     the cues that a writer said are one character's, each with that one's name, as `merged`, and the pairs they keep
-    `apart`.
+    `apart`; `place_names` has the same of the places that headings name.
     """
 
     name = models.CharField(max_length=120)
@@ -56,6 +57,7 @@ class Production(PostedRecord):
     scene_numbers_locked_at = models.DateTimeField(null=True, blank=True)
     pages_locked_at = models.DateTimeField(null=True, blank=True)
     cue_names = models.JSONField(default=dict, blank=True)
+    place_names = models.JSONField(default=dict, blank=True)
 
     class Meta:
         ordering = ["name"]
@@ -72,6 +74,11 @@ class Production(PostedRecord):
     def names(self) -> CueNames:
         """Which cues are one character's, as a writer has it."""
         return CueNames.of(self.cue_names)
+
+    @property
+    def scene_places(self) -> PlaceNames:
+        """Which places of scenes are one, as a writer has it."""
+        return PlaceNames.of(self.place_names)
 
     @property
     def script_language(self) -> str:

@@ -1,5 +1,5 @@
-"""What members do with the scenes of a draft: take the breakdown away, mark words, set story days, put scenes in
-order."""
+"""What members do with the scenes of a draft: take the breakdown away, mark words, set story days, put scenes in order;
+and which of their places are one."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from review.access import Deed, refuse_elsewhere, refuse_unless
 from review.drafts.list_language import language_sense
 from review.people.models import Department
 from review.productions.models import lock_for
+from review.productions.said_names import kept_name
 from review.scenes.breakdown import needs_of, read_breakdown, scene_rows
 from review.scenes.models import LAST_DAY, MOST_MARKED, HandOrder, MarkedWord, StoryDay
 from review.scenes.said_of_scenes import hand_order, set_days
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 
     from review.drafts.models import Draft
     from review.people.models import Member
+    from review.productions.models import Production
+    from screenplay.breakdown import PlaceNames
 
 Verb = log.Act.Verb
 
@@ -154,3 +157,29 @@ def begin_order_again(by: Member, draft: Draft) -> None:
     if hand_order(draft, len(needs_of(draft))) is not None:
         HandOrder.objects.create(production=production, draft=draft, made_by=by, scenes=[])
         log.record(by.person, Verb.ORDERED_SCENES, production, draft.public_id, number=draft.number)
+
+
+@transaction.atomic
+def merge_places(by: Member, place: str, name: str) -> None:
+    """Let a place, with all within it, be the one called `name`, in every draft; what was merged into it comes along.
+    Raises SameName where one is the other already, or within it, or is empty, and TooLongName."""
+    production = lock_for(by, Deed.REWRITE)
+    place, name = kept_name(place), kept_name(name)
+    names = production.scene_places.with_one(place, name)
+    _store_places(production, names)
+    log.record(by.person, Verb.MERGED_PLACES, production, production.public_id, place=place, name=names.name_of(place))
+
+
+@transaction.atomic
+def keep_places_apart(by: Member, place: str, name: str) -> None:
+    """Let a place be one of its own, and not the one called `name`. Raises SameName where the two are spelled alike, or
+    one is empty, and TooLongName."""
+    production = lock_for(by, Deed.REWRITE)
+    place, name = kept_name(place), kept_name(name)
+    _store_places(production, production.scene_places.with_two(place, name))
+    log.record(by.person, Verb.KEPT_PLACES_APART, production, production.public_id, place=place, name=name)
+
+
+def _store_places(production: Production, names: PlaceNames) -> None:
+    production.place_names = names.as_plain_data
+    production.save(update_fields=["place_names"])

@@ -17,7 +17,7 @@ from review.notes.models import Note, Placement
 from review.people.models import Department
 from review.scenes.intercuts import intercuts_with
 from review.scenes.said_of_scenes import marked_words_found, set_days
-from screenplay.breakdown import caution_names, story_days
+from screenplay.breakdown import AS_HEADED, caution_names, story_days
 from screenplay.fountain import same_name
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
     from review.scenes.intercuts import IntercutWith
-    from screenplay.breakdown import FoundMarkedWord, SceneNeeds
+    from screenplay.breakdown import FoundMarkedWord, PlaceNames, SceneNeeds, ScenePlace
 
 BYTES_A_SCENE, BYTES_A_FIND = 3_000, 300  # of what is kept, as measured and more
 LIGHTS = {"day": "Day", "night": "Night", "dawn": "Dawn", "dusk": "Dusk", "": "Not said"}
@@ -177,8 +177,13 @@ class Breakdown:
 
 
 def needs_of(draft: Draft) -> tuple[SceneNeeds, ...]:
-    """What each scene of a draft needs, worked out once for each text and page setting."""
-    return _break_down(draft.pages_key)
+    """What each scene of a draft needs, worked out once for each text and page setting, and what is said of places."""
+    return _break_down(draft.pages_key, draft.production.scene_places.merged_alone)
+
+
+def places_as_headed(draft: Draft) -> list[ScenePlace]:
+    """The places of a draft's scenes as headings name them, whatever was said of them."""
+    return [place for scene in _break_down(draft.pages_key, AS_HEADED) for place in scene.rooms]
 
 
 def _weigh(scenes: tuple[SceneNeeds, ...]) -> int:
@@ -186,8 +191,8 @@ def _weigh(scenes: tuple[SceneNeeds, ...]) -> int:
 
 
 @kept(_weigh)
-def _break_down(pages: PagesKey) -> tuple[SceneNeeds, ...]:
-    return screenplay.break_down(laid_out(pages.draft))
+def _break_down(pages: PagesKey, names: PlaceNames) -> tuple[SceneNeeds, ...]:
+    return screenplay.break_down(laid_out(pages.draft), names)
 
 
 def days_of(draft: Draft) -> tuple[int, ...]:

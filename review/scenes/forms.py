@@ -1,5 +1,5 @@
-"""The forms of the scenes: a word for a department, a scene's place in the order, and the story days of a draft's
-scenes."""
+"""The forms of the scenes: a word for a department, a scene's place in the order, the story days of a draft's scenes,
+and which places are one."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 
 from review.people.models import Department
+from review.productions.said_names import TwoNamesForm
 from review.scenes.models import LAST_DAY, MOST_MARKED
 from screenplay.words import words
 
@@ -44,6 +45,12 @@ class MoveForm(forms.Form):
 
     scene = forms.IntegerField(min_value=1)
     to = forms.IntegerField(min_value=1)
+
+
+class PlacesForm(TwoNamesForm):
+    """A place, and the name of the one that it is, or is not."""
+
+    two_names = "Choose two different places, neither of which is within the other: a name, and the place that it is."
 
 
 class DaysForm(forms.Form):

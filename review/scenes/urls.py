@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from review.scenes.views import marked_words, pictures, scenes, shooting_order, story_days
+from review.scenes.views import marked_words, pictures, places, scenes, shooting_order, story_days
 
 urlpatterns = [
     path("drafts/<int:number>/scenes/", scenes.scenes, name="scenes"),
@@ -23,5 +23,8 @@ urlpatterns = [
         marked_words.marked_word_withdraw,
         name="scenes-marked-word-withdraw",
     ),
+    path("scenes/places/", places.places, name="scenes-places"),
+    path("scenes/places/merge/", places.places_merge, name="scenes-places-merge"),
+    path("scenes/places/apart/", places.places_apart, name="scenes-places-apart"),
     path("scenes/", scenes.scenes_current, name="scenes-current"),
 ]

@@ -11,6 +11,8 @@ from screenplay.breakdown.days import story_days
 from screenplay.breakdown.department_words import LYRICS, MUSIC, searched_texts
 from screenplay.breakdown.english import reads_as_english
 from screenplay.breakdown.marked_words import FoundMarkedWord, SoughtWord, Suggestion, find_marked_words, suggestions
+from screenplay.breakdown.place_names import AS_HEADED, PlaceNames, alike_places, every_place
+from screenplay.breakdown.places import ScenePlace
 from screenplay.breakdown.scene_groups import SceneGroup, by_cast, by_light, by_place
 from screenplay.breakdown.scene_needs import TIME_RULE, SceneNeeds, break_down
 from screenplay.breakdown.scene_places import lights
@@ -19,6 +21,7 @@ from screenplay.breakdown.trade_words import ListedWords, trade_words_in
 
 __all__ = [
     "ASSESS_FIRST",
+    "AS_HEADED",
     "CAUTION_SENSE",
     "LYRICS",
     "MUSIC",
@@ -27,10 +30,13 @@ __all__ = [
     "Find",
     "FoundMarkedWord",
     "ListedWords",
+    "PlaceNames",
     "SceneGroup",
     "SceneNeeds",
+    "ScenePlace",
     "SoughtWord",
     "Suggestion",
+    "alike_places",
     "break_down",
     "by_cast",
     "by_light",
@@ -38,6 +44,7 @@ __all__ = [
     "caution_names",
     "cautions_of",
     "each_once",
+    "every_place",
     "find_marked_words",
     "lights",
     "moves_of",

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Heading
 
+PARTED = " - "
 INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
 # A dash parts them, and so does a parenthesis, within which none does: CANAL (FLASHBACK - 1974).
 _CUT_OR_PARENTHESIS = re.compile(rf"(?<!\s)\s++(?:[{DASHES}]++\s++|(?=\())|[()]")
@@ -34,14 +35,19 @@ class ScenePlace(NamedTuple):
         """What two spellings of one place share."""
         return " ".join(self.name.casefold().replace("’", "'").split())
 
+    @property
+    def whole(self) -> str:
+        """Its name and the rest together."""
+        return PARTED.join(filter(None, (self.name, self.within)))
+
 
 def place_of(told: str) -> ScenePlace:
     """A place as a heading has it, taken apart; that it is intercut is no part of it."""
-    name, *within = _parts(told)
-    return ScenePlace(name, " - ".join(part for part in within if not INTERCUT.match(part)))
+    name, *within = place_parts(told)
+    return ScenePlace(name, PARTED.join(part for part in within if not INTERCUT.match(part)))
 
 
-def _parts(told: str) -> Iterator[str]:
+def place_parts(told: str) -> Iterator[str]:
     """A place by its parts. Where a parenthesis closes before another opens, what stands before it is within one, or as
     if it were, and parts nothing."""
     cuts: list[tuple[int, int]] = []

@@ -19,7 +19,7 @@ LIGHTS = ("day", "night", "dawn", "dusk", "")
 @dataclass(frozen=True, slots=True)
 class SceneGroup:
     """Scenes that share something, by ordinal, and how long they are together, in eighths of a page. A place is named
-    as it is typed first; a light is "" where no heading says. Of one of the cast, `named` are those of the scenes whose
+    as it is met first; a light is "" where no heading says. Of one of the cast, `named` are those of the scenes whose
     action names them without a word of theirs, and `heard` are further ones, in which they are a voice alone."""
 
     name: str

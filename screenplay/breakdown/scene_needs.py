@@ -11,6 +11,7 @@ from screenplay.breakdown.cast_by_scene import cast_by_scene
 from screenplay.breakdown.cautions import cautions_of
 from screenplay.breakdown.department_words import department_words
 from screenplay.breakdown.intercuts import intercuts_of
+from screenplay.breakdown.place_names import AS_HEADED
 from screenplay.breakdown.places import ScenePlace
 from screenplay.breakdown.scene_places import scene_places
 from screenplay.fountain import plain
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from screenplay.breakdown.cast_by_scene import CastByScene
     from screenplay.breakdown.cautions import Find
     from screenplay.breakdown.intercuts import Intercut
+    from screenplay.breakdown.place_names import PlaceNames
     from screenplay.model import Screenplay
     from screenplay.script import LaidOut, Scene
 
@@ -37,15 +39,16 @@ class SceneNeeds:
 
     `place` is the first part of the heading's place and `place_within` the rest: FERRY and ENGINE ROOM; of a heading
     with several settings, those of the first, and `also_at` has the places of the others, as it has where a heading is
-    an INTERCUT of several scenes; `place_typed` is the whole as typed. `time` is as typed, `light` is when it is at the
-    first place: day, night, dawn, dusk or "" for not said; where the heading takes it from another scene, as with
-    CONTINUOUS, `light_from` is that scene's ordinal. `remark` is what the heading says behind the time, as FLASHBACK
-    does. `eighths` of a page are its length and `seconds` an estimate, by TIME_RULE. `speaking` are those with a speech
-    in it, `heard` those of them who are a voice alone: each speech of theirs is a voice over, and no action names them.
-    `mentioned` are the others of the cast whom its action names, in the order in which they first do. `intercuts` say
-    with which scenes it is cut together, as far as its INTERCUT lines do. `dialogue_words` are said or sung, under a
-    cue or not; `action_words` are those of action and parentheticals. `cautions` are found by a list of words: no
-    assessment of risk. `department_words` are found by the departments' lists, each under its department's.
+    an INTERCUT of several scenes: each by the name that it goes by. `place_typed` is the whole as typed. `time` is as
+    typed, `light` is when it is at the first place: day, night, dawn, dusk or "" for not said; where the heading takes
+    it from another scene, as with CONTINUOUS, `light_from` is that scene's ordinal. `remark` is what the heading says
+    behind the time, as FLASHBACK does. `eighths` of a page are its length and `seconds` an estimate, by TIME_RULE.
+    `speaking` are those with a speech in it, `heard` those of them who are a voice alone: each speech of theirs is a
+    voice over, and no action names them. `mentioned` are the others of the cast whom its action names, in the order in
+    which they first do. `intercuts` say with which scenes it is cut together, as far as its INTERCUT lines do.
+    `dialogue_words` are said or sung, under a cue or not; `action_words` are those of action and parentheticals.
+    `cautions` are found by a list of words: no assessment of risk. `department_words` are found by the departments'
+    lists, each under its department's.
     """
 
     ordinal: int
@@ -84,14 +87,19 @@ class SceneNeeds:
     def places(self) -> tuple[ScenePlace, ...]:
         """Every place that it is at, each once, however many rooms of it."""
         found: dict[str, ScenePlace] = {}
-        for place in (self._first_place, *self.also_at):
+        for place in self.rooms:
             found.setdefault(place.key, place)
         return tuple(found.values())
 
     @property
+    def rooms(self) -> tuple[ScenePlace, ...]:
+        """Every place that it is at, room by room."""
+        return (self._first_place, *self.also_at)
+
+    @property
     def lights(self) -> tuple[str, ...]:
         """When it is in it, at one place and another, each once: "" alone where nobody says."""
-        said = dict.fromkeys(place.light for place in (self._first_place, *self.also_at))
+        said = dict.fromkeys(place.light for place in self.rooms)
         return tuple(filter(None, said)) or ("",)
 
     @property
@@ -114,8 +122,9 @@ class SceneNeeds:
         return (*self.speaking_there, *self.mentioned)
 
 
-def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
-    """What each scene of a script needs, in order. What stands before the first heading is in none."""
+def break_down(pages: LaidOut, names: PlaceNames = AS_HEADED) -> tuple[SceneNeeds, ...]:
+    """What each scene of a script needs, in order, at places by the names they go by. What stands before the first
+    heading is in none."""
     script = pages.script
     cautions, listed = cautions_of(script), department_words(script)
     cast = cast_by_scene(script, [one.name for one in pages.characters])
@@ -124,7 +133,7 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
     return tuple(
         _needs(
             scene,
-            places,
+            tuple(map(names.named, told)),
             cast,
             intercuts.get(scene.ordinal, ()),
             dialogue[scene.ordinal],
@@ -132,7 +141,7 @@ def break_down(pages: LaidOut) -> tuple[SceneNeeds, ...]:
             cautions,
             listed,
         )
-        for scene, places in zip(pages.scenes, scene_places(script, intercuts), strict=True)
+        for scene, told in zip(pages.scenes, scene_places(script, intercuts), strict=True)
     )
 
 

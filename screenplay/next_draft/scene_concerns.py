@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown import (
+    AS_HEADED,
     LYRICS,
     MUSIC,
     ListedWords,
@@ -27,9 +28,9 @@ from screenplay.next_draft.cast_changes import CastBetween
 from screenplay.script import headings_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator, Mapping
+    from collections.abc import Collection, Iterable, Iterator
 
-    from screenplay.breakdown import Find
+    from screenplay.breakdown import Find, PlaceNames
     from screenplay.comparing import Comparison, Rename
     from screenplay.model import Heading, Screenplay
 
@@ -130,14 +131,15 @@ class SceneConcerns:
     along: tuple[CameAlong, ...] = ()
 
 
-def concerns(comparison: Comparison, scenes: Iterable[ChangedScene]) -> list[SceneConcerns]:
-    """Whom each of these scenes concerns, in their order."""
+def concerns(
+    comparison: Comparison, scenes: Iterable[ChangedScene], names: PlaceNames = AS_HEADED
+) -> list[SceneConcerns]:
+    """Whom each of these scenes concerns, in their order; their places are told by the names that they go by."""
     people = [rename for rename in comparison.renames if rename.kind == "character"]
     old, new = _Searched(comparison.old, people), _Searched(comparison.new)
     cast = CastBetween.of(comparison)
-    called = {rename.old: rename.new for rename in comparison.renames if rename.kind == "place"}
-    played = _played(comparison.new)
-    return [_concerns(scene, old, new, cast, called, played) for scene in scenes]
+    places = _Places(comparison, names)
+    return [_concerns(scene, old, new, cast, places) for scene in scenes]
 
 
 class _Searched:
@@ -179,21 +181,46 @@ class _Searched:
         return any(self.script.kinds[line - 1] is Kind.LYRIC for line in lines)
 
 
+class _Places:
+    """Where scenes are played, by the names that the places go by; those that changed throughout are the new ones."""
+
+    def __init__(self, comparison: Comparison, names: PlaceNames) -> None:
+        self.names = names
+        self.called = {rename.old: rename.new for rename in comparison.renames if rename.kind == "place"}
+        self.played = self._played(comparison.new)
+
+    def between(self, before: Heading | None, after: Heading | None) -> tuple[tuple[str, str] | None, bool]:
+        """A scene's place before and after where they differ, and whether any scene is played at that before."""
+        was = self._told(self.called.get(before.place, before.place)) if before else ""
+        return _pair(was, self._told(after.place) if after else ""), _plainly(was) in self.played
+
+    def _told(self, place: str) -> str:
+        """What a heading's place is told as: as typed, where nothing was said of any place in it."""
+        typed = setting_places(place)
+        named = [self.names.name_of(each) for each in typed]
+        return place if named == typed else " / ".join(named)
+
+    def _played(self, script: Screenplay) -> frozenset[str]:
+        """Every place of a script, and what each is within: of KILN - YARD, the kiln too; of several settings, each."""
+        typed = {each for heading in headings_of(script) for each in (heading.place, *setting_places(heading.place))}
+        parts = (_plainly(self.names.name_of(place)).split(" - ") for place in typed)
+        return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
+
+
 def _concerns(
     scene: ChangedScene,
     old: _Searched,
     new: _Searched,
     cast: CastBetween,
-    called: Mapping[str, str],
-    played: Collection[str],
+    places: _Places,
 ) -> SceneConcerns:
     before, after = old.heading(scene.old), new.heading(scene.new)
     came, left = cast.by_speaking(scene.old, scene.new, scene.parts)
     named, unnamed = cast.by_naming(scene.old, scene.new, scene.parts, scene.joined)
     now = new.light(scene.new)
-    along = tuple(_along(each, came, after, (old.light(each), now), old, cast, called, played) for each in scene.joined)
+    along = tuple(_along(each, came, after, (old.light(each), now), old, cast, places) for each in scene.joined)
     brought = {name for each in along for name in each.speakers}
-    place, stays = _place(before, after, called, played)
+    place, stays = places.between(before, after)
     return SceneConcerns(
         place=place,
         place_stays=stays,
@@ -216,12 +243,11 @@ def _along(
     light: tuple[str, str],
     old: _Searched,
     cast: CastBetween,
-    called: Mapping[str, str],
-    played: Collection[str],
+    places: _Places,
 ) -> CameAlong:
     """An old scene that is part of another now; `came` are those who speak in that one and did not."""
     before = old.heading(ordinal)
-    place, stays = _place(before, after, called, played)
+    place, stays = places.between(before, after)
     there = cast.who_spoke(ordinal)
     return CameAlong(
         scene=ordinal,
@@ -231,24 +257,6 @@ def _along(
         light=_pair(*light),
         speakers=tuple(name for name in came if same_name(name) in there),
     )
-
-
-def _place(
-    before: Heading | None,
-    after: Heading | None,
-    called: Mapping[str, str],
-    played: Collection[str],
-) -> tuple[tuple[str, str] | None, bool]:
-    """A scene's place before and after where they differ, and whether any scene is played at that before."""
-    was = called.get(before.place, before.place) if before else ""
-    return _pair(was, after.place if after else ""), _plainly(was) in played
-
-
-def _played(script: Screenplay) -> frozenset[str]:
-    """Every place of a script, and what each is within: of KILN - YARD, the kiln too; of several settings, each."""
-    places = {each for heading in headings_of(script) for each in (heading.place, *setting_places(heading.place))}
-    parts = (_plainly(place).split(" - ") for place in places)
-    return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
 
 
 def _plainly(place: str) -> str:

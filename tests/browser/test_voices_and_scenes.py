@@ -167,6 +167,7 @@ def test_every_screen_of_them_is_accessible_and_fits(writer: Member, crew: Membe
         at(writer, "scenes-order", 2),
         at(writer, "scenes-marked-words", 2),
         at(writer, "scenes-days", 2),
+        at(writer, "scenes-places"),
     ]
     page = visit(writer, screens[0], **LOOKED_AT)
     for screen in screens:

@@ -188,6 +188,8 @@ TRIED: dict[Callable[..., object], Tried] = {
     scenes.set_story_days: in_rewriting(lambda house: given(second(house), {1: 2}, {})),
     scenes.move_scene_in_order: Tried(Deed.MARK, lambda house: given(second(house), 1, 2), by="crew"),
     scenes.begin_order_again: Tried(Deed.MARK, lambda house: given(ordered(house)), by="crew"),
+    scenes.merge_places: in_rewriting(lambda _: given("HUT", "PIER"), is_given_theirs=True),
+    scenes.keep_places_apart: in_rewriting(lambda _: given("HUT", "PIER"), is_given_theirs=True),
     # how the production is set up, and who is in it
     numbering.lock_numbers: Tried(Deed.SET_UP, locked, is_given_theirs=True),
     numbering.unlock_numbers: Tried(

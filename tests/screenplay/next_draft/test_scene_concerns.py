@@ -6,6 +6,7 @@ from __future__ import annotations
 import pytest
 
 import screenplay
+from screenplay.breakdown import PlaceNames
 from screenplay.next_draft.scene_concerns import Change, ChangedScene, SceneConcerns, concerns
 from screenplay.script import headings_of
 
@@ -205,3 +206,18 @@ def test_what_another_part_of_a_split_scene_has_is_not_gone() -> None:
     first, second = concerns(comparison, [ChangedScene(1, 1, (), parts=(2,)), ChangedScene(1, 2, (), parts=(1,))])
     assert (first.left, second.left) == ((), ())
     assert not any(each.is_over for each in (*first.cautions, *second.cautions))
+
+
+def test_a_place_that_is_another_by_name_is_told_as_that_one_and_is_no_change_of_it() -> None:
+    was = "INT. VILLAGE HALL - DAY\n\nRain.\n\nEXT. QUAY - DAY\n\nWind.\n"
+    comparison = screenplay.compare(was, was.replace("INT. VILLAGE", "INT. BRACKWATER - VILLAGE"))
+    names = PlaceNames().with_one("BRACKWATER - VILLAGE HALL", "VILLAGE HALL")
+    scenes = [ChangedScene(1, 1, ()), ChangedScene(1, 2, ()), ChangedScene(2, 1, ()), ChangedScene(1, None, ())]
+    found = concerns(comparison, scenes, names)
+    assert [one.place for one in found] == [
+        None,
+        ("VILLAGE HALL", "QUAY"),
+        ("QUAY", "VILLAGE HALL"),
+        ("VILLAGE HALL", ""),
+    ]
+    assert [one.place_stays for one in found] == [True] * 4
