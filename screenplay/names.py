@@ -7,7 +7,7 @@ import re
 from collections import defaultdict
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import combinations, takewhile
+from itertools import accumulate, takewhile
 from typing import TYPE_CHECKING, Any, NamedTuple, Self
 
 from screenplay.contracted_s import OF_SOMEBODY_THERE, follows_is_or_has
@@ -161,9 +161,34 @@ def alike_names(met: Iterable[str], names: SaidNames, why: Callable[[str, str], 
     ranked = sorted(times.keys() - said, key=lambda name: (-times[name], name))
     return tuple(
         AlikeNames(spelled[name], spelled[other], told)
-        for name, other in combinations(ranked, 2)
+        for name, other in _with_letters_in_common(ranked)
         if (told := why(name, other)) and not names.are_apart(name, other)
     )
+
+
+def _with_letters_in_common(names: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """Pairs of names of which one has the other's letters, in that order and nothing between, as some of its words or
+    as all of them; in the order of the names. Not every two are looked at: a script may have thousands."""
+    by_letters: dict[str, list[int]] = defaultdict(list)
+    for at, name in enumerate(names):
+        by_letters["".join(name.split())].append(at)
+    found = {
+        (min(at, other), max(at, other))
+        for at, name in enumerate(names)
+        for letters in _letters_of_words(name)
+        for other in by_letters.get(letters, ())
+        if other != at
+    }
+    return ((names[one], names[other]) for one, other in sorted(found))
+
+
+def _letters_of_words(name: str) -> Iterator[str]:
+    """The letters of all words of a name, and of those that stand together in it, as many as a name has; "MARA'S"
+    stands for MARA too."""
+    words = [_POSSESSIVE.sub("", word) for word in name.split()]
+    yield "".join(name.split())
+    for start in range(len(words)):
+        yield from accumulate(words[start : start + _LONGEST_NAME])
 
 
 def why_alike(one: str, other: str) -> str:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from screenplay import lay_out, parse, voices
-from screenplay.names import CueNames, action_naming, alike_cues, with_names
+from screenplay.names import AS_WRITTEN, CueNames, action_naming, alike_cues, alike_names, why_alike, with_names
 from screenplay.script import characters_of, part_of, scenes_of
 from screenplay.speech import part_speeches
 
@@ -113,3 +117,14 @@ def test_a_quoted_name_that_ends_in_s_owns_nothing() -> None:
 def test_a_name_that_ends_in_s_owns_by_an_apostrophe_alone() -> None:
     script = parse("INT. A - DAY\n\nAgnes' coat.\n\nAgnes's coat.\n\nAgnes, coatless.\n")
     assert action_naming(script, ["AGNES"])["AGNES"] == (7,)
+
+
+WORDS = st.sampled_from(["ma", "ra", "mara", "mara's", "old", "-", "voice"])
+NAMES = st.lists(st.lists(WORDS, min_size=1, max_size=5).map(" ".join), max_size=8)
+
+
+@given(NAMES)
+def test_names_are_alike_that_are_when_every_two_are_held_against_each_other(met: list[str]) -> None:
+    often = sorted(set(met), key=lambda name: (-met.count(name), name))
+    expected = [(one, other) for one, other in combinations(often, 2) if why_alike(one, other)]
+    assert [(found.name, found.other) for found in alike_names(met, AS_WRITTEN, why_alike)] == expected

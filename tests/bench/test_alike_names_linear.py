@@ -1,0 +1,25 @@
+"""To find names that look alike takes time in proportion to how many there are: one of many takes at most twice as long
+as one of few.
+
+Processor time of the search alone.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from screenplay.breakdown import alike_places
+from screenplay.breakdown.places import place_of
+from tests.bench.stopwatch import least_growth
+
+FEW, MORE = 200, 10  # places; times
+MOST = 2.0
+
+
+@pytest.mark.parametrize("place", ["TOWN {at} - HALL {at}", "HALL {at}", "TOWN - HALL {at}"])
+def test_time_is_in_proportion_to_how_many_places_there_are(place: str) -> None:
+    few, many = ([place_of(place.format(at=at)) for at in range(places)] for places in (FEW, FEW * MORE))
+    alike_places(few)
+
+    growth = least_growth(lambda: alike_places(many), lambda: alike_places(few), longer=MORE, enough=MOST)
+    assert growth <= MOST
