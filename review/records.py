@@ -6,11 +6,14 @@ from __future__ import annotations
 import hashlib
 import secrets
 import uuid
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from django.core.exceptions import EmptyResultSet
 from django.db import models
 from django.db.models.lookups import Exact
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 PUBLIC_ID_BYTES = 9
 
@@ -50,6 +53,8 @@ class Record(models.Model):
 class PostedRecord(Record):
     """A record made by a form. `form_id` came with the form, so that sending it twice finds the first record."""
 
+    came_again = False  # said of one that an act was to make, and that was there
+
     form_id = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
 
     class Meta(Record.Meta):
@@ -60,3 +65,15 @@ class PostedRecord(Record):
         """For a new record the id of its form; one of its own where that is another record's, of somebody else: then
         it says nothing."""
         return uuid.uuid4() if cls._base_manager.filter(form_id=form_id).exists() else form_id
+
+
+Posted = TypeVar("Posted", bound=PostedRecord)
+
+
+def sent_before(by_form: Iterable[Posted], in_same_words: Iterable[Posted]) -> Posted | None:
+    """What a form was to make and that is there: the record that it made, or else one that says the very same, for
+    without scripts a browser that goes back has the form made anew. `came_again` says of it that it was found."""
+    before = next(iter(by_form), None) or next(iter(in_same_words), None)
+    if before is not None:
+        before.came_again = True
+    return before

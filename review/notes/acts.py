@@ -21,6 +21,7 @@ from review.notes.pace import refuse_haste
 from review.notes.subjects import whole_subject
 from review.notes.threads import NOT_YOURS, note_to_answer, others_in_thread, put_back, take_back
 from review.productions.models import lock_for
+from review.records import sent_before
 
 if TYPE_CHECKING:
     import uuid
@@ -103,8 +104,8 @@ def standing_on(draft: Draft, span: Span) -> dict[str, Any]:
 
 @transaction.atomic
 def store_note(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_down_by: Member | None = None) -> Note:
-    """Keep a note of these fields, which were looked at before; the same form sent again finds the note it made. So
-    does one made anew that says the very same: without scripts, a browser that goes back has such a form."""
+    """Keep a note of these fields, which were looked at before; the same form sent again finds the note it made, and so
+    does one that says the very same."""
     if taken_down_by is not None:
         lock_for(taken_down_by, Deed.TALK)
     lock_for(author, Deed.NOTE)
@@ -112,10 +113,10 @@ def store_note(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_d
     said["draft"].refresh_from_db(fields=["withdrawn_at"])
     if said["draft"].withdrawn_at is not None:
         raise PermissionDenied(WITHDRAWN)
-    same_form = Note.objects.filter(form_id=form_id, author=author)
-    before = same_form.first() or Note.objects.of(author).not_withdrawn().filter(**said).first()
+    before = sent_before(
+        Note.objects.filter(form_id=form_id, author=author), Note.objects.of(author).not_withdrawn().filter(**said)
+    )
     if before is not None:
-        before.came_again = True
         return before
     note = Note.objects.create(form_id=Note.unused(form_id), author=author, **said)
     refuse_haste(author)
@@ -196,7 +197,7 @@ def _reword(by: Member, note: Note, words: NoteWords, read: int, verb: log.Act.V
 
 @transaction.atomic
 def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int | None = None) -> Reply:
-    """Reply to a note; the same form sent again finds the reply it made.
+    """Reply to a note; the same form sent again finds the reply it made, and the same words right under it find it too.
 
     `read` is the version of the note that the author was shown, if they were: ChangedMeanwhile is raised where another
     stands by now. Raises PermissionDenied where the author may not read the note, or where it was withdrawn, and
@@ -205,7 +206,8 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
     lock_for(author, Deed.NOTE)
     standing = Note.objects.visible_to(author).not_withdrawn()
     found = note_to_answer(author, note, standing.select_for_update(no_key=True, of=("self",)))
-    before = Reply.objects.filter(form_id=form_id, author=author).first()
+    thread = Reply.objects.visible_to(author).filter(note=found)
+    before = sent_before(Reply.objects.filter(form_id=form_id, author=author), thread.last_word_of(author, body))
     if before is not None:
         return before
     if read not in {None, found.version}:

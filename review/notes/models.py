@@ -116,8 +116,6 @@ class Note(OfReaderAlone, SaidRecord):
     `version` counts its texts from 1: the one that stands is here, those before it are its `earlier_texts`.
     """
 
-    came_again = False  # said of one that an act was to make, and that was there
-
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="notes")
     draft = models.ForeignKey("review.Draft", on_delete=models.PROTECT, related_name="notes")
     author = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="notes")

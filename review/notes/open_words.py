@@ -50,6 +50,12 @@ class OpenReplies(models.QuerySet[R]):
         own = Q(author=member) | Q(author__role=Role.WRITER)
         return self.filter(Q(own, self.said_here) | ~Exists(Reader.objects.alone_as(member)))
 
+    def last_word_of(self, member: Member, body: str) -> Self:
+        """Of the replies under one note that a member may read: the last that stands, where they said it, in these
+        words. Once somebody else has said something, the same words say something new."""
+        last = self.filter(withdrawn_at=None).order_by("-pk")[:1]
+        return self.filter(self.said_here, pk__in=last.values("pk"), author=member, body=body)
+
 
 class OfReaderAlone(models.Model):
     """A note that can tell whether its author reads alone."""

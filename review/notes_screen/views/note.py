@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
+from django.contrib.messages import get_messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -115,8 +116,13 @@ def fragment_of(request: Request) -> str:
     return "notes_screen/row.html" if is_in_a_list(request) else "cards/card.html"
 
 
-def answer_with_card(request: Request, member: Member, note: Note) -> HttpResponse:
-    """The note's fresh card for a page that asked by htmx; otherwise the note's place on the script screen."""
+def answer_with_card(request: Request, member: Member, note: Note, told: str = "") -> HttpResponse:
+    """The note's fresh card for a page that asked by htmx; otherwise the note's place on the script screen. `told` is
+    what the card says of what was sent."""
+    if told:
+        messages.info(request, told)
     if request.htmx:
-        return render(request, fragment_of(request), note_page_context(request, member, note))
+        context = note_page_context(request, member, note)
+        context["told_here"] = get_messages(request) if told else []
+        return render(request, fragment_of(request), context)
     return redirect(script_address(member, shown_draft(member, note, request.POST.get("shown")), note))

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
+SENT_ALREADY = "You sent this reply already. It is under the note, and counts once."
+WITHDRAWN_SINCE = "You sent this reply already, and have withdrawn it since."
+
 
 @require_POST
 @members_who_may(Deed.NOTE)
@@ -42,7 +45,9 @@ def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
         return _show_form(request, member, note, form, TOO_MANY)
     if not form.repeats(reply):
         return _show_form(request, member, note, form.renewed(), CONFLICT)
-    return answer_with_card(request, member, note)
+    if not reply.came_again:
+        return answer_with_card(request, member, note)
+    return answer_with_card(request, member, note, SENT_ALREADY if reply.withdrawn_at is None else WITHDRAWN_SINCE)
 
 
 def _show_form(request: Request, member: Member, note: Note, form: ReplyForm, status: int) -> HttpResponse:

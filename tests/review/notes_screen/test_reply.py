@@ -12,6 +12,7 @@ from django.urls import reverse
 from review.log import Act
 from review.notes.acts import reply, withdraw_note, withdraw_reply
 from review.notes.models import Audience, Reply
+from review.notes_screen.views.reply import SENT_ALREADY, WITHDRAWN_SINCE
 from tests.factories import make_draft, make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -62,6 +63,37 @@ def test_the_same_form_sent_twice_makes_one_reply(signed_in: SignedIn, crew: Mem
     signed_in(crew).post(address(note), fields)
     signed_in(crew).post(address(note), fields)
     assert Reply.objects.count() == 1
+
+
+@pytest.mark.parametrize(("headers", "look"), [({}, ""), (HTMX, ""), (HTMX, "compact")], ids=["page", "card", "row"])
+def test_the_same_words_in_a_form_made_anew_find_the_reply_and_its_note_says_so(
+    signed_in: SignedIn, crew: Member, draft: Draft, headers: dict[str, str], look: str
+) -> None:
+    """As a browser without scripts sends them that went back."""
+    note, client = make_note(crew, draft), signed_in(crew)
+    for told in ([], [SENT_ALREADY]):
+        answer = client.post(address(note), form() | {"look": look}, headers=headers, follow=True)
+        page = BeautifulSoup(answer.content, "html.parser")
+        assert [each.get_text() for each in page.select(f"#note-{note.public_id} .message")] == told
+    assert Reply.objects.count() == Act.objects.filter(verb=Act.Verb.REPLIED).count() == 1
+    there = client.get(reverse("script", args=[note.production.public_id, 1]), {"note": note.public_id})
+    assert SENT_ALREADY not in there.text
+
+
+def test_the_same_words_are_a_new_reply_once_something_else_was_said_or_they_were_withdrawn(
+    signed_in: SignedIn, crew: Member, cast: Member, draft: Draft
+) -> None:
+    note, client = make_note(crew, draft), signed_in(crew)
+    client.post(address(note), form("Yes."))
+    reply(cast, note, "By hand, too?", uuid.uuid4())
+    fields = form("Yes.")
+    client.post(address(note), fields)
+    assert [made.body for made in Reply.objects.all()] == ["Yes.", "By hand, too?", "Yes."]
+    withdraw_reply(crew, Reply.objects.latest("pk"))
+    assert WITHDRAWN_SINCE in client.post(address(note), fields, headers=HTMX).text
+    assert Reply.objects.count() == 3
+    client.post(address(note), form("By hand, too?"))
+    assert Reply.objects.count() == 4
 
 
 def test_words_changed_after_they_had_arrived_are_kept(signed_in: SignedIn, crew: Member, draft: Draft) -> None:
