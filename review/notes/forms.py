@@ -6,6 +6,7 @@ import uuid
 from typing import TYPE_CHECKING, Any, Self
 
 from django import forms
+from django.http import QueryDict
 
 from review.notes.models import Audience, NoteKind
 
@@ -77,6 +78,15 @@ class OnceForm(forms.Form):
         widget=forms.HiddenInput, initial=uuid.uuid4, error_messages={"required": NO_FORM_ID, "invalid": NO_FORM_ID}
     )
 
+    def renewed(self) -> Self:
+        """The form with an id of its own, for words changed after they had arrived once."""
+        data = QueryDict(mutable=True)
+        data.update(self.data)
+        data["form_id"] = str(uuid.uuid4())
+        self.data = data
+        self.add_error(None, ARRIVED_BEFORE)
+        return self
+
 
 class SentOnceForm(OnceForm):
     """One for words of `author`'s, which may come again with others in them."""
@@ -94,9 +104,3 @@ class SentOnceForm(OnceForm):
         """Whether the record made under this form's id says what the form says now."""
         said: str = self.cleaned_data["body"]
         return record.body == said
-
-    def renewed(self) -> Self:
-        """The form with an id of its own, for words changed after they had arrived once."""
-        self.data = {**dict(self.data.items()), "form_id": str(uuid.uuid4())}
-        self.add_error(None, ARRIVED_BEFORE)
-        return self

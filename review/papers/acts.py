@@ -20,7 +20,7 @@ from review.papers.models import MOST_PICTURES, PaperPicture, PaperReaders, Pape
 from review.papers.note_models import PaperNote, PaperPlace
 from review.people.models import Department
 from review.productions.models import lock_for
-from review.records import mark_of
+from review.records import mark_of, sent_before
 
 if TYPE_CHECKING:
     import uuid
@@ -121,9 +121,13 @@ class PaperAsked:
 
 @transaction.atomic
 def put_up_paper(by: Member, asked: PaperAsked, text: str, form_id: uuid.UUID) -> WorldPaper:
-    """Put up a paper, in its first version; the same form sent again finds the paper it made."""
+    """Put up a paper, in its first version; the same form sent again finds the paper it made, and so does one that says
+    the very same."""
     production = lock_for(by, Deed.WRITE_PAPERS)
-    before = WorldPaper.objects.filter(form_id=form_id, put_up_by=by).first()
+    own = WorldPaper.objects.filter(put_up_by=by)
+    alike = own.filter(title=asked.title, withdrawn_at=None, versions__number=1, versions__text=text)
+    same = (each for each in alike if PaperAsked.of(each).seen == asked.seen)
+    before = sent_before(own.filter(form_id=form_id), same)
     if before is not None:
         return before
     paper = WorldPaper(production=production, put_up_by=by, form_id=WorldPaper.unused(form_id))

@@ -32,6 +32,7 @@ from review.papers.markdown import paragraphs_of
 from review.papers.models import PaperVersion, WorldPaper
 from review.papers.note_models import EarlierPaperText, PaperDecision, PaperNote, PaperOutcome, PaperPlace, PaperReply
 from review.productions.models import lock_for
+from review.records import sent_before
 
 if TYPE_CHECKING:
     import uuid
@@ -63,7 +64,8 @@ class PaperWords:
 def leave_paper_note(
     author: Member, version: PaperVersion, paragraph: int, kind: str, body: str, audience: str, form_id: uuid.UUID
 ) -> PaperNote:
-    """Leave a note on a paragraph of a version, which counts from 1; the same form sent again finds the note it made.
+    """Leave a note on a paragraph of a version, which counts from 1; the same form sent again finds the note it made,
+    and the same words of the same paragraph find the note that says them.
 
     Raises NoParagraph, TooFast where one member writes faster than anybody can, and PermissionDenied for whoever the
     paper is not for.
@@ -72,21 +74,16 @@ def leave_paper_note(
     paper = WorldPaper.objects.visible_to(author).filter(pk=version.paper_id, withdrawn_at=None).first()
     if paper is None:
         raise PermissionDenied(NOT_THEIR_PAPER)
-    before = PaperNote.objects.filter(form_id=form_id, author=author).first()
+    said = {"version": version, "paragraph": paragraph, "kind": kind, "body": body, "audience": audience}
+    own = PaperNote.objects.filter(author=author)
+    before = sent_before(own.filter(form_id=form_id), own.standing().filter(**said))
     if before is not None:
         return before
     texts = {each.number: paragraphs_of(each.text) for each in paper.versions.filter(number__gte=version.number)}
     if not 1 <= paragraph <= len(texts[version.number]):
         raise NoParagraph
     note = PaperNote.objects.create(
-        form_id=PaperNote.unused(form_id),
-        version=version,
-        paragraph=paragraph,
-        quoted=texts[version.number][paragraph - 1],
-        author=author,
-        kind=kind,
-        body=body,
-        audience=audience,
+        form_id=PaperNote.unused(form_id), author=author, quoted=texts[version.number][paragraph - 1], **said
     )
     fates = fates_in_each(texts, version.number, paragraph - 1)
     numbers = {each.number: each for each in paper.versions.filter(number__in=fates)}
@@ -100,11 +97,15 @@ def leave_paper_note(
 
 @transaction.atomic
 def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uuid.UUID) -> PaperReply:
-    """Reply to a note; the same form sent again finds the reply it made. Raises PermissionDenied where the author may
-    not read the note, or it was withdrawn, or whoever wrote it reads alone; and TooFast."""
+    """Reply to a note; the same form sent again finds the reply it made, and the same words right under it find it too.
+
+    Raises PermissionDenied where the author may not read the note, or it was withdrawn, or whoever wrote it reads
+    alone; and TooFast.
+    """
     production = lock_for(author, Deed.NOTE)
     found = note_to_answer(author, note, PaperNote.objects.visible_to(author).standing().on_standing_papers())
-    before = PaperReply.objects.filter(form_id=form_id, author=author).first()
+    thread = PaperReply.objects.visible_to(author).filter(note=found)
+    before = sent_before(PaperReply.objects.filter(form_id=form_id, author=author), thread.last_word_of(author, body))
     if before is not None:
         return before
     reply = PaperReply.objects.create(form_id=PaperReply.unused(form_id), note=note, author=author, body=body)

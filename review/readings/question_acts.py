@@ -4,8 +4,8 @@ logged transaction."""
 from __future__ import annotations
 
 import uuid
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
@@ -20,6 +20,7 @@ from review.readings.followed_scenes import purposes_in, scenes_followed
 from review.readings.locked_reading import lock_reading, refuse_no_scene
 from review.readings.question_models import AnsweredBy, AskedAbout, BlindAnswer, BlindQuestion, ScenePurpose
 from review.readings.reader_acts import finish_reading, goes_on, lock_own_reader, lock_reader
+from review.records import sent_before
 from screenplay.reception import Verdict
 
 if TYPE_CHECKING:
@@ -59,12 +60,15 @@ class Asking:
 
 @transaction.atomic
 def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> BlindQuestion:
-    """Ask the readers of a reading something; the same form sent again finds the question it asked.
+    """Ask the readers of a reading something; the same form sent again finds the question it asked, and the very same
+    question the one that stands.
 
     Raises NoSuchScene, and Refused where the reading is closed.
     """
     found = lock_reading(by, reading)
-    before = BlindQuestion.objects.filter(form_id=form_id, asked_by=by).first()
+    own = BlindQuestion.objects.filter(asked_by=by)
+    same = own.standing().filter(reading=found, reading__closed_at=None, **_said(asking))
+    before = sent_before(own.filter(form_id=form_id), same)
     if before is not None:
         return before
     if not found.is_open:
@@ -74,6 +78,12 @@ def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> Bli
     return _store(by, found, asking, BlindQuestion.unused(form_id))
 
 
+def _said(asking: Asking) -> dict[str, Any]:
+    """The fields of a question that say what is asked."""
+    said = asdict(asking)
+    return said | {"text": said["text"].strip(), "options": list(asking.options), "intended": said["intended"].strip()}
+
+
 def _store(
     by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID, carried_from: BlindQuestion | None = None
 ) -> BlindQuestion:
@@ -81,13 +91,7 @@ def _store(
         form_id=form_id,
         reading=reading,
         asked_by=by,
-        about=asking.about,
-        scene=asking.scene,
-        character=asking.character,
-        answered_by=asking.answered_by,
-        text=asking.text.strip(),
-        options=list(asking.options),
-        intended=asking.intended.strip(),
+        **_said(asking),
         carried_from=carried_from,
     )
     log.record(by.person, Verb.ASKED_QUESTION, by.production, made.public_id, reading=reading.public_id)

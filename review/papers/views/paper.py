@@ -80,6 +80,9 @@ def paper_note_new(request: Request, member: Member, public_id: str) -> HttpResp
     except TooFast as why:
         form.add_error(None, str(why))
         return _show(request, member, found, version, note_form=form, status=TOO_MANY)
+    if note.body != form.cleaned_data["body"]:
+        return _show(request, member, found, version, note_form=form.renewed(), status=CONFLICT)
+    _tell_of_what_came_again(request, note, "You left this note already")
     return _back(request, found, note)
 
 
@@ -92,10 +95,13 @@ def paper_reply_new(request: Request, member: Member, public_id: str) -> HttpRes
     if not form.is_valid():
         return _show(request, member, found, _version(found), reply_form=form, at=note.pk, status=INVALID)
     try:
-        reply_to_paper_note(member, note, form.cleaned_data["body"], form.cleaned_data["form_id"])
+        reply = reply_to_paper_note(member, note, form.cleaned_data["body"], form.cleaned_data["form_id"])
     except TooFast as why:
         form.add_error(None, str(why))
         return _show(request, member, found, _version(found), reply_form=form, at=note.pk, status=TOO_MANY)
+    if reply.body != form.cleaned_data["body"]:
+        return _show(request, member, found, _version(found), reply_form=form.renewed(), at=note.pk, status=CONFLICT)
+    _tell_of_what_came_again(request, reply, "You sent this reply already")
     return _back(request, found, note)
 
 
@@ -194,6 +200,12 @@ def _note_or_404(member: Member, public_id: str, *, with_withdrawn: bool = False
     visible = PaperNote.objects.visible_to(member).select_related("version__paper__production")
     note: PaperNote = get_object_or_404(visible if with_withdrawn else visible.standing(), public_id=public_id)
     return note
+
+
+def _tell_of_what_came_again(request: Request, said: PaperNote | PaperReply, sentence: str) -> None:
+    if said.came_again:
+        ending = ". It counts once." if said.withdrawn_at is None else ", and have withdrawn it since."
+        messages.info(request, sentence + ending)
 
 
 def _back(request: Request, found: WorldPaper, note: PaperNote) -> HttpResponse:

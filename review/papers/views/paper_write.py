@@ -41,6 +41,8 @@ SAID_OTHERWISE = (
     "Somebody changed the title, or whom it is for, while you wrote. Nothing was stored, and what you wrote is still "
     "here. By now it is called “{}” and is for {}, besides writers. Send it again if yours is to stand."
 )
+UP_ALREADY = "You put this paper up already. Here it is: it counts once."
+WITHDRAWN_SINCE = "You put this paper up already, and it was withdrawn since."
 TAKEN = "This paper has a picture of that name, which earlier versions show. Give this one another name."
 ENOUGH = "This paper has as many pictures as one can have."
 
@@ -54,7 +56,12 @@ def paper_new(request: Request, member: Member) -> HttpResponse:
     form = WorldPaperForm(request.POST, readers=readers)
     if not form.is_valid():
         return _show(request, member, None, form, status=INVALID)
-    made = put_up_paper(member, form.asked, form.cleaned_data["text"], form.cleaned_data["form_id"])
+    text = form.cleaned_data["text"]
+    made = put_up_paper(member, form.asked, text, form.cleaned_data["form_id"])
+    if (made.versions.get(number=1).text, PaperAsked.of(made).seen) != (text, form.asked.seen):
+        return _show(request, member, None, form.renewed(), status=CONFLICT)
+    if made.came_again:
+        messages.info(request, UP_ALREADY if made.withdrawn_at is None else WITHDRAWN_SINCE)
     return lead_on(request, reverse("paper", args=[member.production.public_id, made.public_id]))
 
 

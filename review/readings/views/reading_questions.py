@@ -20,7 +20,7 @@ from review.readings.answers_heard import agreement_on_meaning, heard_questions,
 from review.readings.finding import reading_or_404
 from review.readings.question_forms import QuestionForm
 from review.readings.question_models import BlindAnswer, BlindQuestion
-from review.requests import INVALID, lead_on
+from review.requests import CONFLICT, INVALID, lead_on
 from screenplay.reception import Verdict
 
 if TYPE_CHECKING:
@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 
     from review.people.models import Member
     from review.requests import Request
+
+ASKED_ALREADY = "You asked this already. Readers find it once, at the end, before they finish."
+WITHDRAWN_SINCE = "You asked this already, and have withdrawn it since."
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -46,7 +49,12 @@ def reading_questions(request: Request, member: Member, public_id: str) -> HttpR
     except Refused as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, reading, form, INVALID)
-    messages.success(request, "Asked. Readers find it at the end, before they finish.")
+    if asked.text != form.asking.text:
+        return _show(request, member, reading, form.renewed(), CONFLICT)
+    if asked.came_again:
+        messages.info(request, ASKED_ALREADY if asked.withdrawn_at is None else WITHDRAWN_SINCE)
+    else:
+        messages.success(request, "Asked. Readers find it at the end, before they finish.")
     return lead_on(request, _address(member, reading, asked))
 
 

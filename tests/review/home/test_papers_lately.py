@@ -12,6 +12,7 @@ from django.urls import reverse
 from review.notes.models import Audience
 from review.papers.acts import PaperAsked, put_up_paper, put_up_version
 from review.papers.note_acts import decide_paper_note, leave_paper_note, reply_to_paper_note
+from review.papers.note_models import PaperNote
 from tests.factories import make_reading
 
 if TYPE_CHECKING:
@@ -43,7 +44,9 @@ def lately(client: Client, member: Member) -> dict[str, str]:
 
 
 def say(author: Member, paper: WorldPaper, audience: str = Audience.EVERYONE) -> object:
-    return leave_paper_note(author, paper.versions.get(), 2, "question", "Who sings it?", audience, uuid.uuid4())
+    """A note on the second paragraph, unlike those that are there."""
+    body = f"Who sings it? {PaperNote.objects.count()}"
+    return leave_paper_note(author, paper.versions.get(), 2, "question", body, audience, uuid.uuid4())
 
 
 def test_what_happens_on_a_paper_leads_to_where_it_stands_there(

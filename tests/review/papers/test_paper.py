@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from bs4 import BeautifulSoup
@@ -12,6 +12,7 @@ from django.urls import reverse
 
 from review.decisions.acts import NeedsReason
 from review.log import Act
+from review.notes.forms import ARRIVED_BEFORE
 from review.notes.models import Audience, Fate
 from review.papers.acts import PaperAsked, add_picture, put_up_version, withdraw_paper
 from review.papers.note_acts import (
@@ -178,6 +179,43 @@ def test_a_note_comes_by_the_form_and_an_empty_one_says_what_is_missing(
     assert (
         by_script.headers["HX-Refresh"] == "true"
     )  # the page it is on already, which another fragment does not load anew
+
+
+@pytest.mark.parametrize(
+    ("door", "already"),
+    [("paper-note-new", "You left this note already"), ("paper-reply-new", "You sent this reply already")],
+)
+def test_the_same_words_in_a_form_made_anew_count_once_and_other_words_in_one_that_was_sent_are_kept(
+    crew: Member, paper: WorldPaper, note: PaperNote, signed_in: SignIn, door: str, already: str
+) -> None:
+    """As a browser without scripts sends them that went back."""
+    client, of = signed_in(crew), paper if door == "paper-note-new" else note
+    told = {"paragraph": "3", "version": "1", "kind": "idea", "audience": "everyone"}
+
+    def send(body: str, form_id: str = "") -> Any:
+        sent = told | {"body": body, "form_id": form_id or str(uuid.uuid4())}
+        return client.post(address(crew, door, of.public_id), sent, follow=True)
+
+    def said() -> list[str]:
+        records = PaperNote.objects.exclude(pk=note.pk) if door == "paper-note-new" else PaperReply.objects.all()
+        return [each.body for each in records.order_by("pk")]
+
+    first = str(uuid.uuid4())
+    assert already not in send("Slower.", first).text
+    assert f"{already}. It counts once." in send("Slower.").text
+    assert said() == ["Slower."]
+    again = send("Louder.", first)
+    assert (again.status_code, ARRIVED_BEFORE in again.text, "Louder." in again.text) == (409, True, True)
+    send("Louder.")
+    assert said() == ["Slower.", "Louder."]
+
+
+def test_the_same_words_to_a_reply_that_came_between_are_a_new_reply(
+    writer: Member, crew: Member, note: PaperNote
+) -> None:
+    for author, body in ((crew, "Yes."), (writer, "All of it?"), (crew, "Yes."), (crew, "Yes.")):
+        reply_to_paper_note(author, note, body, uuid.uuid4())
+    assert [each.body for each in note.replies.all()] == ["Yes.", "All of it?", "Yes."]
 
 
 def test_declining_a_note_needs_a_reason(writer: Member, note: PaperNote, signed_in: SignIn) -> None:

@@ -12,8 +12,10 @@ from django.urls import reverse
 from PIL import Image
 
 from review.log import Act
+from review.notes.forms import ARRIVED_BEFORE
 from review.papers.acts import PaperAsked, put_up_version
 from review.papers.models import WorldPaper
+from review.papers.views.paper_write import UP_ALREADY
 from tests.review.papers.conftest import SONG
 
 if TYPE_CHECKING:
@@ -39,6 +41,24 @@ def test_a_paper_goes_up_for_those_who_are_named(writer: Member, crew: Member, s
     paper = WorldPaper.objects.get()
     assert {str(reader) for reader in paper.readers.all()} == {"Art", "Bo Finch"}
     assert paper.versions.get().text == "No lamp."
+
+
+def test_the_same_paper_in_a_form_made_anew_is_put_up_once_and_any_other_is_kept(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    """As a browser without scripts sends it that went back."""
+    client, new = signed_in(writer), reverse("paper-new", args=[writer.production.public_id])
+    first = told(members=[crew.public_id], departments=["art"])
+    client.post(new, first)
+    assert UP_ALREADY in client.post(new, first | {"form_id": str(uuid.uuid4())}, follow=True).text
+    assert WorldPaper.objects.count() == Act.objects.filter(verb=Act.Verb.PUT_UP_PAPER).count() == 1
+    for others in ({"text": "No lamp after ten."}, {"departments": ["art", "sound"]}, {"title": "Rules"}):
+        late = client.post(new, first | others)
+        page = BeautifulSoup(late.content, "html.parser")
+        assert (late.status_code, ARRIVED_BEFORE in late.text) == (409, True)
+        again = first | others | {"form_id": page.select_one("#paper-form [name=form_id]")["value"]}  # type: ignore[index]
+        assert client.post(new, again).status_code == 302
+    assert WorldPaper.objects.count() == 4
 
 
 def test_what_is_missing_is_said_and_what_was_written_stays(writer: Member, signed_in: SignIn) -> None:

@@ -13,6 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from review.access import Role
+from review.notes.forms import ARRIVED_BEFORE
 from review.people.acts import Refused
 from review.people.models import Department
 from review.publishing.acts import publish_draft
@@ -31,6 +32,7 @@ from review.readings.question_acts import (
 )
 from review.readings.question_models import BlindAnswer, BlindQuestion
 from review.readings.reader_acts import finish_reading
+from review.readings.views.reading_questions import ASKED_ALREADY
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_reading
 
@@ -118,6 +120,32 @@ def test_it_says_what_is_wrong_and_asks_nothing(
     assert response.status_code == 422
     assert sentence in response.text
     assert not BlindQuestion.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"about": "scene:2", "text": " Why? ", "intended": "4"},
+        {"answered_by": "choice", "options": "Gone\nSunk\n4", "intended": "4"},
+    ],
+)
+def test_the_same_question_in_a_form_made_anew_is_asked_once_and_another_is_kept(
+    signed_in: SignIn, writer: Member, reading: Reading, told: dict[str, str]
+) -> None:
+    """As a browser without scripts sends it that went back."""
+    client, form_id = signed_in(writer), str(uuid.uuid4())
+    for message in ("Asked. Readers find it", ASKED_ALREADY):
+        assert message in post(client, reading, **told).text
+    for others in ({"intended": ""}, {"text": "Who?"}, {"about": "draft", "answered_by": "scale", "options": ""}):
+        assert "Asked. Readers find it" in post(client, reading, **told | others | {"form_id": form_id}).text
+        form_id = str(uuid.uuid4())
+    assert BlindQuestion.objects.count() == 4
+    post(client, reading, text="First?", form_id=form_id)
+    late = post(client, reading, text="Second?", form_id=form_id)
+    renewed = BeautifulSoup(late.text, "html.parser").select_one("#ask-form [name=form_id]")["value"]  # type: ignore[index]
+    assert (late.status_code, ARRIVED_BEFORE in late.text) == (409, True)
+    post(client, reading, text="Second?", form_id=renewed)
+    assert BlindQuestion.objects.filter(text__in=["First?", "Second?"]).count() == 2
 
 
 def test_asking_for_a_scene_s_purpose_means_what_was_written_down_as_it(
