@@ -53,7 +53,8 @@ def talk(request: Request, member: Member, public_id: str) -> HttpResponse:
 @require_POST
 @members_who_may(Deed.TALK)
 def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpResponse:
-    """Write down what somebody says, in their name; asked for its `lines`, show those of the scene to choose from."""
+    """Write down what somebody says, in their name, and go on with the same scene; asked for its `lines`, show those of
+    the scene to choose from."""
     found = talk_or_404(member, public_id)
     offered = (_speakers(member), scene_choices(found.draft))
     lines = line_choices(found.draft, request.POST.get("scene", ""))
@@ -78,7 +79,8 @@ def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpRes
     done = "That was written down already" if note.came_again else "Written down"
     told = f"{done} in the name of {form.author.name}, who can correct it."
     messages.success(request, told, extra_tags=AT_THE_FORM)
-    return lead_on(request, reverse("talk", args=[member.production.public_id, found.public_id]) + "#take-down")
+    page = reverse("talk", args=[member.production.public_id, found.public_id])
+    return lead_on(request, f"{page}?scene={said['scene']}#take-down")
 
 
 @require_safe

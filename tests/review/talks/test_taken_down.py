@@ -62,7 +62,7 @@ def test_what_is_said_is_taken_down_in_the_name_of_whoever_says_it(
         response = signed_in(writer).post(address("talk-taken-down", talk), form, headers=by, follow=True)
         pages.append(BeautifulSoup(response.text, "html.parser").select_one("#take-down > .message"))
         leads_to = response["HX-Redirect"] if by else response.redirect_chain[0][0]
-        assert leads_to == f"{address('talk', talk)}#take-down"
+        assert leads_to == f"{address('talk', talk)}?scene=2#take-down"
     first, by_script, again = pages
     assert first is not None
     assert first.text == "Written down in the name of Bo Finch, who can correct it."
@@ -165,6 +165,19 @@ def test_a_scene_leads_to_the_form_for_what_is_said_of_it(talk: Talk, writer: Me
     page = signed_in(writer).get(address("talk", talk) + "?scene=2").text
     assert 'href="?scene=1#taking"' in page
     assert '<option value="2" selected>' in page
+
+
+def test_the_next_words_are_taken_down_on_the_same_scene_unless_another_is_chosen(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    for lines in ({}, {"first": "17", "last": "20"}):
+        form = said_by(crew, f"No fog machine. {lines}") | lines
+        response = signed_in(writer).post(address("talk-taken-down", talk), form, follow=True)
+        page = BeautifulSoup(response.content, "html.parser")
+        assert [option["value"] for option in page.select("#taken-scene [selected]")] == ["2"]
+        assert page.select("#taken-first option[value='17']")
+        assert not page.select("#taken-first option[value='17'][selected]")
+        assert page.select_one("#taken-body").get_text().strip() == ""  # type: ignore[union-attr]
 
 
 def test_whose_words_were_taken_down_is_told(talk: Talk, writer: Member, crew: Member, post: MailServer) -> None:
