@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.utils import timezone
 
-from review.notes.forms import MOST_CHARACTERS, WrittenText
+from review.notes.forms import MOST_CHARACTERS, OnceForm, WrittenText
 from review.notes.models import NoteKind
 from review.readings.forms import ReadersField
 from review.talks.acts import When
@@ -111,10 +111,9 @@ def _one_of_its_lines(label: str) -> forms.TypedChoiceField:
     )
 
 
-class TakeDownForm(forms.Form):
+class TakeDownForm(OnceForm):
     """What somebody says in a talk, on a scene, or on lines of it: of those that it is given, by their numbers."""
 
-    form_id = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
     scene = forms.TypedChoiceField(
         label="On",
         coerce=int,

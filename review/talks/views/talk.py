@@ -23,7 +23,7 @@ from review.notes.pace import TooFast
 from review.notes.taking_down import take_down
 from review.people.by_hand import MessageByHand, message_by_hand
 from review.people.guard import members_who_may
-from review.requests import INVALID, TOO_MANY, lead_on
+from review.requests import CONFLICT, INVALID, TOO_MANY, lead_on
 from review.talks.agenda import CardsApart, agenda, said_in
 from review.talks.agenda_pdf import print_agenda
 from review.talks.calendars import PUBLISH, calendar_of
@@ -76,6 +76,8 @@ def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpRes
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, found, TOO_MANY, form)
+    if note.body != said["body"]:
+        return _show(request, member, found, CONFLICT, form.renewed())
     done = "That was written down already" if note.came_again else "Written down"
     told = f"{done} in the name of {form.author.name}, who can correct it."
     messages.success(request, told, extra_tags=AT_THE_FORM)

@@ -21,6 +21,7 @@ from review.mail.gathering import SETTLES
 from review.mail.models import PieceOfNews
 from review.mail.sending import send_due
 from review.notes.acts import NoteWords, change_note
+from review.notes.forms import ARRIVED_BEFORE
 from review.notes.models import Note, Subject
 from review.notes.taking_down import take_down
 from review.printing.open_notes import open_notes
@@ -178,6 +179,23 @@ def test_the_next_words_are_taken_down_on_the_same_scene_unless_another_is_chose
         assert page.select("#taken-first option[value='17']")
         assert not page.select("#taken-first option[value='17'][selected]")
         assert page.select_one("#taken-body").get_text().strip() == ""  # type: ignore[union-attr]
+
+
+def test_other_words_in_a_form_that_was_sent_are_shown_again_to_be_taken_down_as_well(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    client, to, form = signed_in(writer), address("talk-taken-down", talk), said_by(crew, "No fog machine.")
+    client.post(to, form)
+    late = client.post(to, form | {"body": "Nor a wind machine."})
+    page = BeautifulSoup(late.content, "html.parser").select_one("#take-down")
+    assert page
+    assert late.status_code == 409
+    assert ARRIVED_BEFORE in page.get_text()
+    assert "Nor a wind machine." in page.get_text()
+    renewed = page.select_one("[name=form_id]")["value"]  # type: ignore[index]
+    client.post(to, form | {"body": "Nor a wind machine.", "form_id": renewed})
+    taken = Note.objects.filter(taken_down_in=talk).order_by("pk")
+    assert [note.body for note in taken] == ["No fog machine.", "Nor a wind machine."]
 
 
 def test_whose_words_were_taken_down_is_told(talk: Talk, writer: Member, crew: Member, post: MailServer) -> None:
