@@ -21,12 +21,16 @@ from django.core.management.utils import get_random_secret_key
 from review.serving.hashed_files import HashedFiles
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Mapping
     from pathlib import Path
 
 EVERY_ADDRESS = {"0.0.0.0", "::"}  # noqa: S104 - recognised here, bound to only when asked for
 THIS_MACHINE = {"127.0.0.1", "::1", "localhost"}
 BETWEEN_TRIES = 0.1  # seconds
+RUNS_ALREADY = (
+    "Fairhand runs on the folder {folder} already, at {where}: open that address. To start it anew, stop it first, by "
+    "Ctrl-C in its terminal or by ending its process."
+)
 OWNER_ALONE = 0o077  # what the mask takes from everybody but the owner
 
 
@@ -34,7 +38,8 @@ class CannotServe(Exception):
     """The server cannot start; the message says why and what to do."""
 
 
-def refuse_taken_port(host: str, port: int) -> None:
+def refuse_taken_port(host: str, port: int, running: Mapping[int, str]) -> None:
+    """Raise CannotServe where the port cannot be had; `running` says where servers are that have the same folder."""
     if not 0 < port < 65536:
         raise CannotServe(f"There is no port {port}: choose one from 1 to 65535 with --port.")
     try:
@@ -49,6 +54,8 @@ def refuse_taken_port(host: str, port: int) -> None:
         except PermissionError:
             raise CannotServe(f"Port {port} may not be used by this account: choose another with --port.") from None
         except OSError:
+            if port in running:
+                raise CannotServe(RUNS_ALREADY.format(folder=settings.DATA_DIR, where=running[port])) from None
             raise CannotServe(
                 f"Port {port} at {host} cannot be used, most likely because another program has it: "
                 f"stop that program, or choose another port, such as --port {port + 1 if port < 65535 else 8001}."

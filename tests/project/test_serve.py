@@ -184,6 +184,17 @@ def test_a_taken_port_is_one_clear_sentence(tmp_path: Path) -> None:
         assert f"Port {port} at 127.0.0.1 cannot be used" in refused(tmp_path, "--port", str(port))
 
 
+def test_a_second_server_on_one_folder_is_told_of_the_first(folder_of_before: Path) -> None:
+    with serving(folder_of_before) as first:
+        first.wait_until_it_answers()
+        there = f"http://127.0.0.1:{first.port} (process {first.pid})"
+        said = refused(folder_of_before, "--port", str(first.port))
+        assert f"Fairhand runs on the folder {folder_of_before} already, at {there}: open that address." in said
+        with serving(folder_of_before) as second:
+            second.wait_for(f"{re.escape(str(folder_of_before))} is served at {re.escape(there)} as well")
+            assert second.get("/")[0] == first.get("/")[0] == 200
+
+
 def test_a_port_that_is_none_is_one_clear_sentence(refused_at_once: Callable[..., str], tmp_path: Path) -> None:
     assert "There is no port 70000" in refused_at_once(tmp_path, "--port", "70000")
 

@@ -27,6 +27,7 @@ from review.serving.readiness import (
     once_it_answers,
     refuse_taken_port,
 )
+from review.serving.running import known_to_run, servers_on
 from review.serving.workers import serve_until_stopped
 
 if TYPE_CHECKING:
@@ -38,6 +39,10 @@ IN_CLEAR = (
     "HTTPS in front, let that one alone reach this port, and set BEHIND_HTTPS=1: see “Security” in DEVELOPERS.md."
 )
 MAIL_IS_ON = "Mail goes out by {host}. Its links lead to {address}; the environment’s SITE_ADDRESS names another."
+RUNS_TOO = (
+    "The folder {folder} is served at {where} as well. That does no harm: the productions are the same at each. If one "
+    "is enough, stop the other, by Ctrl-C in its terminal or by ending its process."
+)
 DEMO_FROM_HERE_ALONE = (
     "The demo's links open on this machine alone, and never through another server. One seems to stand in front, so "
     "none are printed: start it without BEHIND_HTTPS, ALLOWED_HOSTS and CSRF_TRUSTED_ORIGINS to get them."
@@ -60,7 +65,7 @@ class Command(PlainCommand):
         if not settings.BEHIND_HTTPS:
             lead_letters_to(f"http://{settings.SITE_NAME or address_to_show(host)}:{port}")
         try:
-            refuse_taken_port(host, port)
+            refuse_taken_port(host, port, servers_on(settings.DATA_DIR))
             make_data_folder(settings.DATA_DIR)
             prepare_database()
             keep_for_owner(settings.DATA_DIR)
@@ -70,13 +75,14 @@ class Command(PlainCommand):
             raise CommandError(str(refusal)) from refusal
         if demo:
             self.prepare_demo()
-        welcome = list(self.welcome(host, port, demo=demo, seems_behind_another=seems_behind_another))
-        once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
-        try:
-            with mail_sent_meanwhile(compose):
-                serve_until_stopped(host, port)
-        finally:
-            fold_in_what_came_last()
+        with known_to_run(settings.DATA_DIR, port, address_of(host, port)) as others:
+            welcome = list(self.welcome(host, port, others, demo=demo, seems_behind_another=seems_behind_another))
+            once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
+            try:
+                with mail_sent_meanwhile(compose):
+                    serve_until_stopped(host, port)
+            finally:
+                fold_in_what_came_last()
 
     def say(self, text: str) -> None:
         self.stdout.write(text)
@@ -89,10 +95,15 @@ class Command(PlainCommand):
         if not demo_is_loaded():
             self.say("The demo goes into an empty database only, and this one is in use: nothing was loaded.")
 
-    def welcome(self, host: str, port: int, *, demo: bool, seems_behind_another: bool) -> Iterator[str]:
-        """What is said to whoever started it, line by line, once their browser would find it."""
-        address = f"http://{address_to_show(host)}:{port}"
+    def welcome(
+        self, host: str, port: int, others: list[str], *, demo: bool, seems_behind_another: bool
+    ) -> Iterator[str]:
+        """What is said to whoever started it, line by line, once their browser would find it. `others` says where
+        servers are that run on the same folder."""
+        address = address_of(host, port)
         yield f"Fairhand is at {address} (stop it with Ctrl-C)."
+        if others:
+            yield RUNS_TOO.format(folder=settings.DATA_DIR, where=", and at ".join(others))
         if host not in THIS_MACHINE and not settings.BEHIND_HTTPS:
             yield IN_CLEAR
         if mail_is_on():
@@ -101,6 +112,10 @@ class Command(PlainCommand):
             yield from welcome_to_demo(address, seems_behind_another=seems_behind_another)
         if not Person.objects.exists():
             yield f"Nobody is here yet. Open {address}/setup/ and give this one-time code: {new_setup_code()}"
+
+
+def address_of(host: str, port: int) -> str:
+    return f"http://{address_to_show(host)}:{port}"
 
 
 def welcome_to_demo(address: str, *, seems_behind_another: bool) -> Iterator[str]:
