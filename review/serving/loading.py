@@ -1,18 +1,25 @@
-"""What a process loads when it starts, and has as long as it lives."""
+"""What a process loads when it starts, and has as long as it lives; and how a worker ends."""
 
 from __future__ import annotations
 
 import atexit
 import gc
 import logging
+import multiprocessing
 import os
+import signal
 import sys
+import time
 from contextlib import contextmanager
 from pkgutil import resolve_name
+from threading import Thread
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from multiprocessing.process import BaseProcess
+
+FINISHING_LASTS = 10  # seconds that a worker gets to finish what it has begun when the server stops
 
 
 @contextmanager
@@ -35,12 +42,23 @@ def load_application(named: str) -> Any:
 
 def load_worker(named: str) -> Any:
     """What a worker serves, in the process that is to be one: having finished what it had begun, it leaves at once."""
+    if server := multiprocessing.parent_process():
+        Thread(target=_end_after, args=(server,), daemon=True).start()
     atexit.register(_leave)  # before the application registers anything, and so called after all that is its own
     try:
         return load_application(named)
     except BaseException:
         atexit.unregister(_leave)  # it ends as a process that failed
         raise
+
+
+def _end_after(server: BaseProcess) -> None:
+    """End once the server has, even where that was killed and told nobody: a worker that is left alone would keep the
+    port from the next one."""
+    server.join()
+    os.kill(os.getpid(), signal.SIGTERM)  # as the server would have stopped it
+    time.sleep(FINISHING_LASTS)
+    os._exit(1)
 
 
 def _leave() -> None:

@@ -13,7 +13,7 @@ from granian.constants import HTTPModes, Interfaces
 from granian.http import HTTP1Settings
 from granian.log import LogLevels
 
-from review.serving.loading import load_worker
+from review.serving.loading import FINISHING_LASTS, load_worker
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -22,7 +22,6 @@ WORKERS = 2  # while one starts again, or works on something long, the other ser
 CONNECTIONS = 4096  # to each worker at one time; one more waits until another ends
 HEADERS_LAST = 10_000  # milliseconds within which a request's headers must be here, and for which a silent line is kept
 MOST_OF_HEADERS = 64 * 1024  # bytes
-FINISHING_LASTS = 10  # seconds that a worker gets to finish what it has begun when the server stops
 STARTED_WELL = 60.0  # seconds after which a server that stops has not stopped for how it was started
 PAUSES = (1, 2, 4, 8)  # seconds before each further start of one that keeps stopping
 

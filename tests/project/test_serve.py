@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import re
 import shutil
+import signal
 import socket
 import sqlite3
+import threading
 import urllib.request
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,7 +18,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from review.management.commands.serve import Command
-from tests.servers import free_port, refused, serving
+from tests.servers import PATIENCE, free_port, refused, serving
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -193,6 +195,29 @@ def test_a_second_server_on_one_folder_is_told_of_the_first(folder_of_before: Pa
         with serving(folder_of_before) as second:
             second.wait_for(f"{re.escape(str(folder_of_before))} is served at {re.escape(there)} as well")
             assert second.get("/")[0] == first.get("/")[0] == 200
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a process is killed by a signal")
+def test_a_server_that_was_killed_leaves_nothing_that_stands_in_the_way_of_the_next(folder_of_before: Path) -> None:
+    """Nor its workers, which would have the port."""
+    with serving(folder_of_before) as killed:
+        killed.wait_until_it_answers()
+        os.kill(killed.pid, signal.SIGKILL)
+        wait_until_free(killed.port)
+        with serving(folder_of_before, port=killed.port) as server:
+            server.wait_for("one-time code")
+            assert server.get("/")[0] == 200
+    assert "as well" not in "".join(server.printed)
+
+
+def wait_until_free(port: int) -> None:
+    for _ in range(PATIENCE * 10):
+        with suppress(OSError), socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind(("127.0.0.1", port))
+            return
+        threading.Event().wait(0.1)
+    pytest.fail(f"Something has port {port} still.")
 
 
 def test_a_port_that_is_none_is_one_clear_sentence(refused_at_once: Callable[..., str], tmp_path: Path) -> None:
