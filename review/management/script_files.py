@@ -7,8 +7,9 @@ from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 
+from review.management.plain import PlainCommand
 from screenplay.intake import Unreadable, read_bytes
 
 EXIT_UNREADABLE = 2
@@ -21,7 +22,7 @@ class UnreadableScript(CommandError):
         super().__init__(sentence, returncode=EXIT_UNREADABLE)
 
 
-class ScriptCommand(BaseCommand):
+class ScriptCommand(PlainCommand):
     """A command that reads scripts, and needs no database. Its help ends in its module's description of the JSON."""
 
     requires_system_checks: list[str] = []
@@ -36,14 +37,6 @@ class ScriptCommand(BaseCommand):
         if hasattr(sys.stdout, "reconfigure"):
             sys.stdout.reconfigure(errors="replace")
         super().run_from_argv(argv)
-
-    def execute(self, *args: Any, **options: Any) -> str | None:
-        """A script that can't be read is one sentence, and exit status 2."""
-        try:
-            return super().execute(*args, **options)
-        except UnreadableScript as refusal:
-            self.stderr.write(str(refusal))
-            sys.exit(refusal.returncode)
 
 
 def read_script(path: str) -> str:

@@ -224,12 +224,6 @@ def test_a_port_that_is_none_is_one_clear_sentence(refused_at_once: Callable[...
     assert "There is no port 70000" in refused_at_once(tmp_path, "--port", "70000")
 
 
-def test_a_port_that_is_no_number_is_said_so(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit):
-        Command().run_from_argv(["manage.py", "serve", "--port", "abc"])
-    assert "“abc” is no port: give a number from 1 to 65535" in capsys.readouterr().err
-
-
 def test_an_address_of_no_machine_is_one_clear_sentence(refused_at_once: Callable[..., str], tmp_path: Path) -> None:
     assert "no address" in refused_at_once(tmp_path, "--host", "nowhere.invalid", "--port", str(free_port()))
 
