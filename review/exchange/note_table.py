@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from review.comma_separated import comma_separated
-from review.drafts.printed_lines import printed_words
-from review.drafts.scripts import laid_out, read_script
-from review.exchange.taken_notes import replies_that_stand, state_in_words
+from review.drafts.scripts import laid_out
+from review.exchange.taken_notes import lines_as_left, lines_by_now, replies_that_stand, state_in_words
 from review.notes.models import Subject
 
 if TYPE_CHECKING:
@@ -34,6 +33,7 @@ HEADS = (
     "Taken down by",
     "For",
     "The lines",
+    "They read now",
     "What it says",
     "Offers",
     "State",
@@ -57,8 +57,6 @@ def notes_as_csv(taken: TakenNotes) -> bytes:
 def cells_of(card: NoteCard, pages: LaidOut) -> tuple[CellValue, ...]:
     """A note's cells, in the order of HEADS; its place is that on the draft of the pages."""
     note, span, decision = card.note, card.stands.span, card.decision
-    is_of_lines = card.subject == Subject.LINES
-    stood_in = pages.script if span else read_script(note.draft)
     return (
         note.public_id,
         note.draft.number,
@@ -68,13 +66,14 @@ def cells_of(card: NoteCard, pages: LaidOut) -> tuple[CellValue, ...]:
         span.first_line if span else "",
         span.last_line if span else "",
         card.since.label,
-        "" if is_of_lines else card.stands.name or card.since.name,
+        "" if card.subject == Subject.LINES else card.stands.name or card.since.name,
         card.kind_label,
         card.author_name,
         card.department,
         note.taken_down_by.name if note.taken_down_by else "",
         note.get_audience_display(),
-        printed_words(stood_in, span or note.span) if is_of_lines else "",
+        lines_as_left(card),
+        lines_by_now(card),
         note.body,
         offered(card),
         state_in_words(card),

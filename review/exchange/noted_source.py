@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from review.exchange.note_table import offered
-from review.exchange.taken_notes import replies_that_stand, state_in_words
+from review.exchange.taken_notes import lines_by_now, replies_that_stand, state_in_words
 from review.notes.models import Audience, Subject
 from screenplay.fountain import with_notes
 
@@ -44,6 +44,8 @@ def _paragraphs(card: NoteCard) -> Iterator[str]:
     yield f"{card.kind_label} from {card.whose_words}{about}{only}{gone}. {state_in_words(card)}."
     if not card.stands.at and card.subject == Subject.LINES:
         yield f"It stood on: {card.note.quoted}"
+    elif lines_by_now(card):
+        yield f"When it was left, its lines read: {card.note.quoted}"
     if card.note.body:
         yield card.note.body
     if words := offered(card):

@@ -10,9 +10,8 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from review.drafts.on_paper import name_across
-from review.drafts.printed_lines import printed_words
-from review.drafts.scripts import laid_out, read_script
-from review.exchange.taken_notes import replies_that_stand, state_in_words
+from review.drafts.scripts import laid_out
+from review.exchange.taken_notes import lines_as_left, lines_by_now, replies_that_stand, state_in_words
 from review.notes.markdown import typed_out
 from review.notes.models import SAFETY_SENSE, Audience, NoteKind, Subject
 from screenplay.printing import PrintedNote, PrintedNotes, SheetHead, print_notes
@@ -30,8 +29,9 @@ NOTHING = "There are none."
 
 
 def as_pdf(member: Member, taken: TakenNotes) -> bytes:
-    """The notes scene by scene, in script order, with their lines as they are printed, what was said under them and the
-    decision that stands; those whose lines are gone come last."""
+    """The notes scene by scene, in script order, with their lines as they were printed when each was left, and as they
+    are by now where they read otherwise, what was said under them and the decision that stands; those whose lines are
+    gone come last."""
     draft, pages = taken.draft, laid_out(taken.draft)
     today = timezone.localdate()
     head = SheetHead(
@@ -47,7 +47,7 @@ def as_pdf(member: Member, taken: TakenNotes) -> bytes:
         nothing=NOTHING,
     )
     groups = [
-        PrintedNotes(name, tuple(_printed(card, pages) for card in cards))
+        PrintedNotes(name, tuple(_printed(card) for card in cards))
         for name, cards in groupby(taken.cards, key=lambda card: _group(card, pages))
     ]
     return print_notes(
@@ -66,19 +66,26 @@ def _group(card: NoteCard, pages: LaidOut) -> str:
     return f"{scene.number or ordinal} {scene.heading}"
 
 
-def _printed(card: NoteCard, pages: LaidOut) -> PrintedNote:
-    note, span = card.note, card.stands.span
-    stood_in = pages.script if span else read_script(note.draft)
-    lines = printed_words(stood_in, span or note.span) if card.subject == Subject.LINES else ""
+def _printed(card: NoteCard) -> PrintedNote:
+    note, now = card.note, lines_by_now(card)
     return PrintedNote(
         title=f"{card.title}{_about(card)}. {_state(card)}.",
         place=_place(card),
-        lines=tuple(lines.split("\n")),
+        lines=tuple(lines_as_left(card).split("\n")),
         text=typed_out(note.body),
         wording=note.wording,
+        read_now=_read_now(card, now),
+        lines_now=() if card.reads_as_offered else tuple(now.split("\n")),
         decision=_decision(card),
         replies=tuple(f"{each.reply.author_name}: {typed_out(each.reply.body)}" for each in replies_that_stand(card)),
     )
+
+
+def _read_now(card: NoteCard, now: str) -> str:
+    """What is said over the lines as they read in the draft; empty where they read as they did."""
+    if not now:
+        return ""
+    return f"Draft {card.draft.number} reads {'as offered.' if card.reads_as_offered else 'now:'}"
 
 
 def _about(card: NoteCard) -> str:

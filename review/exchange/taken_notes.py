@@ -13,7 +13,9 @@ from review.cards.note_rows import note_rows
 from review.cards.script_order import in_script_order
 from review.decisions.states import STATES, state_of
 from review.drafts.models import Draft
-from review.notes.models import Audience, Note, sense_of_audiences
+from review.drafts.printed_lines import printed_quote, printed_words
+from review.drafts.scripts import read_script
+from review.notes.models import Audience, Note, Subject, sense_of_audiences
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -85,6 +87,21 @@ def _fetch_texts(cards: Iterable[NoteCard]) -> None:
     drafts = Draft.objects.select_related("production").in_bulk({card.note.draft_id for card in homeless})
     for card in homeless:
         card.note.draft = drafts[card.note.draft_id]
+
+
+def lines_as_left(card: NoteCard) -> str:
+    """What the lines of a note read when it was left, as printed; empty where it is on no lines."""
+    if card.subject != Subject.LINES:
+        return ""
+    return printed_quote(card.note.quoted, begins_a_line=card.note.first_char == 0)
+
+
+def lines_by_now(card: NoteCard) -> str:
+    """What they read in the draft, as printed; empty where they read the same still, or are gone."""
+    if card.subject != Subject.LINES or card.stands.span is None:
+        return ""
+    now = printed_words(read_script(card.draft), card.stands.span)
+    return "" if now.split() == lines_as_left(card).split() else now
 
 
 def state_in_words(card: NoteCard) -> str:

@@ -21,14 +21,17 @@ MOST_LINES = 14  # of the script, beside one note
 @dataclass(frozen=True, slots=True)
 class PrintedNote:
     """A note as it is printed, in plain text: `title` says what it is, who left it and what became of it, `place` where
-    it stands and stood; then its lines, what it says, what it offers in their place (None where it offers nothing, ""
-    to cut them), the decision, and the replies."""
+    it stands and stood; then its lines as they were, what it says, what it offers in their place (None where it offers
+    nothing, "" to cut them), what they read by now where that is otherwise, under `read_now`; the decision, and the
+    replies."""
 
     title: str
     place: str
     lines: tuple[str, ...]
     text: str
     wording: str | None
+    read_now: str
+    lines_now: tuple[str, ...]
     decision: str
     replies: tuple[str, ...]
 
@@ -78,6 +81,8 @@ def _note(number: int, note: PrintedNote) -> Iterator[Row]:
         said = "In their place:" if note.wording.strip() else "Offers to cut them."
         yield from _apart(text_rows(_BODY, said, italic=True))
         yield from _paragraphs(_UNDER, note.wording)
+    yield from _apart(_paragraphs(_BODY, note.read_now, italic=True))
+    yield from _lines(note.lines_now)
     yield from _apart(_paragraphs(_BODY, note.decision, italic=True))
     for reply in note.replies:
         yield from _apart(_paragraphs(_UNDER, reply))

@@ -20,7 +20,7 @@ from review.log import Act
 from review.notes.acts import reply
 from review.notes.models import Audience, Fate
 from review.people.security_log import read_security_log
-from tests.factories import SCRIPT, make_draft, make_note
+from tests.factories import SCRIPT, make_draft, make_next_draft, make_note
 from tests.pdf import sheets
 
 if TYPE_CHECKING:
@@ -99,6 +99,29 @@ def test_the_pages_have_each_note_with_its_lines_its_thread_and_its_decision(
         assert words in told
     assert first.slanted == "Bo Finch"
     assert len(first.rects) == 4  # a band and a bar at each note's lines
+
+
+def test_a_wording_that_was_written_in_stands_beside_the_lines_it_took_the_place_of(
+    writer: Member, crew: Member, draft: Draft
+) -> None:
+    """What somebody was offered is set against what they had, not against itself."""
+    note = make_note(crew, draft, 9, wording="It turns at five.", body="Too early.")
+    decide(writer, note, "accepted", "", 0, uuid.uuid4())
+    make_note(crew, draft, 17, body="Thick mist?")
+    make_note(crew, draft, 6, body="Which lamp?")
+    later = make_next_draft(writer, SCRIPT.replace("Tide turns at four.", "It turns at five.").replace("Mist.", "Fog."))
+    unchanged, offered, reworded = rows(take_notes(writer, later, "csv", ALL))
+    told = [offered[head] for head in ("The lines", "Offers", "They read now")]
+    assert told == ["Tide turns at four.", "It turns at five.", "It turns at five."]
+    assert [reworded["The lines"], reworded["They read now"]] == ["Mist. The skiff is gone.", "Fog. The skiff is gone."]
+    assert [unchanged["The lines"], unchanged["They read now"]] == ["NELL mends a net by one lamp.", ""]
+    (page,) = sheets(take_notes(writer, later, "pdf", ALL))
+    printed = " ".join(" ".join(page.lines).split())
+    assert "Tide turns at four. Too early. In their place: It turns at five. Draft 2 reads as offered." in printed
+    assert "Mist. The skiff is gone. Thick mist? Draft 2 reads now: Fog. The skiff is gone." in printed
+    source = take_notes(writer, later, "fountain", ALL).decode()
+    assert source.count("When it was left, its lines read: ") == 2
+    assert "When it was left, its lines read: Tide turns at four.\nToo early.\nOffers: It turns at five." in source
 
 
 def test_no_note_is_parted_where_it_fits_on_a_page(crew: Member, draft: Draft) -> None:
