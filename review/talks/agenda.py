@@ -15,6 +15,7 @@ from review.notes.models import Note, Subject
 from review.readings.learned import learned
 from review.readings.progress import scene_name
 from review.talks.marks_before import marks_before
+from review.talks.missed_answers import missed_answers
 from screenplay.reception import Clarity
 
 if TYPE_CHECKING:
@@ -22,10 +23,15 @@ if TYPE_CHECKING:
 
     from review.cards.note_card import NoteCard
     from review.people.models import Member
-    from review.readings.answers_heard import HeardAnswer, HeardQuestion
     from review.readings.learned import MarkCell
+    from review.talks.missed_answers import MissedAnswer
     from review.talks.models import Talk
     from screenplay.script import Scene
+
+SLOW_SENSE = (
+    "A scene that was slow for one of them is here where it loses readers: where two at least, and a third of those who"
+    " marked it, were lost in it or found it slow."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +57,7 @@ class AgendaScene:
 
     scene: Scene
     marks: tuple[MarkCell, ...]
-    missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
+    missed: tuple[MissedAnswer, ...]
     cards: tuple[NoteCard, ...]
 
     @property
@@ -76,7 +82,7 @@ class Agenda:
     gone."""
 
     scenes: tuple[AgendaScene, ...]
-    missed: tuple[tuple[HeardQuestion, HeardAnswer], ...]
+    missed: tuple[MissedAnswer, ...]
     cards: tuple[NoteCard, ...]
 
     @property
@@ -86,6 +92,11 @@ class Agenda:
     @property
     def is_empty(self) -> bool:
         return not (self.scenes or self.missed or self.cards)
+
+    @property
+    def slow_sense(self) -> str:
+        """Which of the scenes that were slow are on it."""
+        return SLOW_SENSE
 
     @property
     def notes(self) -> int:
@@ -101,7 +112,8 @@ def agenda(member: Member, talk: Talk) -> Agenda:
     who are asked themselves, said of the talk's draft. The same queries however many notes there are."""
     departments = {each.department for each in talk.members.all()}
     cards, homeless = _open_notes(member, talk, departments)
-    marks, missed = _from_readings(member, talk, departments)
+    marks = _marks(member, talk, departments)
+    missed = missed_answers(member, talk.draft, departments)
     found = tuple(
         AgendaScene(
             scene,
@@ -140,32 +152,14 @@ def _open_notes(
     return by_scene, homeless
 
 
-def _from_readings(
-    member: Member, talk: Talk, departments: set[str]
-) -> tuple[dict[int, list[MarkCell]], dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]]]:
+def _marks(member: Member, talk: Talk, departments: set[str]) -> dict[int, list[MarkCell]]:
     """Who lost the thread, by scene, with those for whom a scene was slow that loses readers by what came of the
-    reading, and what they said of it last in readings of earlier drafts; and the answers that missed, by the scene they
-    were asked about."""
+    reading, and what they said of it last in readings of earlier drafts."""
     marks = marks_before(member, talk.draft, departments)
-    missed: dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]] = defaultdict(list)
     for reading in talk.draft.readings.standing():
-        found = learned(member, reading)
-        for scene in found.scenes:
+        for scene in learned(member, reading).scenes:
             cells = (cell for cell in scene.said if cell.reader.member.department in departments)
             counted = {Clarity.LOST, Clarity.SLOW} if scene.lost else {Clarity.LOST}
             if said := [cell for cell in cells if cell.mark and cell.mark.mark in counted]:
                 marks[scene.scene.ordinal] += said
-            _add(missed, scene.scene.ordinal, scene.missed, departments)
-        _add(missed, None, found.about_all, departments)
-    return marks, missed
-
-
-def _add(
-    missed: dict[int | None, list[tuple[HeardQuestion, HeardAnswer]]],
-    scene: int | None,
-    found: Iterable[tuple[HeardQuestion, HeardAnswer]],
-    departments: set[str],
-) -> None:
-    theirs = [pair for pair in found if pair[1].answer.reader.member.department in departments]
-    if theirs:
-        missed[scene] += theirs
+    return marks

@@ -17,7 +17,7 @@ from review.drafts.on_paper import name_across
 from review.drafts.printed_lines import printed_words
 from review.drafts.scripts import read_script
 from review.notes.models import SAFETY_SENSE, Audience, NoteKind, Subject, sense_of_audiences
-from review.talks.agenda import agenda
+from review.talks.agenda import SLOW_SENSE, agenda
 from screenplay.printing import SheetHead, SheetLine, SheetScene, print_sheet
 
 if TYPE_CHECKING:
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
-    from review.readings.answers_heard import HeardAnswer, HeardQuestion
     from review.readings.learned import MarkCell
     from review.talks.agenda import AgendaScene
+    from review.talks.missed_answers import MissedAnswer
     from review.talks.models import Talk
 
 NOTHING = (
@@ -48,7 +48,9 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
     cards = [card for card in listed.every_card if for_writers_too or not card.is_hidden]
     shown = {card.note.pk for card in cards}
     scenes = [_scene(talk.draft, each, shown) for each in listed.scenes]
-    rest = SheetScene(ELSEWHERE, "", (), (*_asked(listed.missed), *_notes(talk.draft, listed.cards, shown)), ())
+    rest = SheetScene(
+        ELSEWHERE, "", (), (*_asked(talk.draft, listed.missed), *_notes(talk.draft, listed.cards, shown)), ()
+    )
     kept = [each for each in (*scenes, rest) if each.reasons or each.lines]
     has_safety = any(card.kind == NoteKind.SAFETY for card in cards)
     audiences = [Audience(card.note.audience) for card in cards]
@@ -67,6 +69,7 @@ def print_agenda(member: Member, talk: Talk, *, for_writers_too: bool = False) -
         senses=(
             sense_of_audiences(audiences, for_writers_too=for_writers_too),
             SAFETY_SENSE if has_safety else "",
+            SLOW_SENSE,
         ),
         nothing=NOTHING,
     )
@@ -83,7 +86,7 @@ def _scene(draft: Draft, each: AgendaScene, shown: set[int]) -> SheetScene:
         name=each.name,
         pages=f"page {each.scene.page_label}" if each.scene.page_label else "",
         reasons=tuple(f"{mark}: {', '.join(_who(draft, cell) for cell in cells)}." for mark, cells in each.not_held),
-        lines=(*_asked(each.missed), *_notes(draft, each.cards, shown)),
+        lines=(*_asked(draft, each.missed), *_notes(draft, each.cards, shown)),
         notes=(),
     )
 
@@ -95,13 +98,14 @@ def _who(draft: Draft, cell: MarkCell) -> str:
     return f"{who} ({cell.mark.why})" if cell.mark and cell.mark.why else who
 
 
-def _asked(missed: Iterable[tuple[HeardQuestion, HeardAnswer]]) -> Iterator[SheetLine]:
+def _asked(draft: Draft, missed: Iterable[MissedAnswer]) -> Iterator[SheetLine]:
     before = None
-    for heard, answer in missed:
-        if heard.question != before:
-            yield SheetLine("asked", heard.question.text)
-        before = heard.question
-        yield SheetLine("said", f"{answer.answer.reader.name}: {answer.answer.text}")
+    for each in missed:
+        if each.question != before:
+            yield SheetLine("asked", each.question.text)
+        before = each.question
+        since = "" if each.given_on == draft.number else f" in draft {each.given_on}"
+        yield SheetLine("said", f"{each.answer.reader.name}{since}: {each.answer.text}")
 
 
 def _quoted(words: str) -> Iterator[SheetLine]:

@@ -17,8 +17,10 @@ from review.decisions.acts import decide
 from review.log import Act
 from review.notes.models import Note
 from review.people.models import Member
+from review.readings.question_acts import Asking, answer_questions, ask, carry_questions, judge
 from review.readings.reader_acts import mark_scene
 from review.talks.acts import When, call_talk
+from review.talks.agenda import SLOW_SENSE
 from review.talks.models import Talk
 from tests.factories import make_draft, make_note, make_reading
 from tests.pdf import sheets
@@ -113,7 +115,10 @@ def test_a_scene_that_loses_readers_by_being_slow_is_on_the_agenda_as_in_what_ca
     reading = talk.draft.readings.get()
     mark_scene(crew, reading, 1, "slow", "Long, camera")
     client = signed_in(writer)
-    assert "Slow for" not in client.get(address("talk", talk)).text, "for nobody else says so"
+    page = client.get(address("talk", talk)).text
+    assert "Slow for" not in page, "for nobody else says so"
+    assert SLOW_SENSE in page
+    assert SLOW_SENSE in printed(client, talk)
     mark_scene(Member.objects.get(person__name="Cos Tume"), reading, 1, "slow", "")
     page = client.get(address("talk", talk)).text
     assert "Slow for: Bo Finch (“Long, camera”)." in page
@@ -215,6 +220,46 @@ def test_a_scene_that_lost_somebody_in_an_earlier_draft_is_talked_about_where_it
     assert "Lost here: Bo Finch in draft 1 (Too quick, camera)." in printed(client, later)
     mark_scene(crew, make_reading(writer, second, crew), 3, "clear", "")
     assert "Lost here" not in client.get(address("talk", later)).text
+
+
+def test_an_answer_that_missed_in_an_earlier_draft_is_talked_about_until_its_reader_answers_anew(
+    writer: Member, crew: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    """It was judged when the next draft was out, and its scene is the third there, before which another was put."""
+    before = make_reading(writer, draft, crew)
+    asked = ask(writer, before, Asking("Who took the skiff?", "scene", 2, intended="Tobias"), uuid.uuid4())
+    answer_questions(crew, before, {asked.public_id: "The tide"})
+    heading = "EXT. SLIPWAY - DAWN"
+    second = make_draft(writer, draft.text.replace(heading, f"INT. CHANDLERY - DAY\n\nA bell.\n\n{heading}"), 2)
+    talk = call_talk(writer, second, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
+    client = signed_in(writer)
+    assert "Who took the skiff?" not in client.get(address("talk", talk)).text, "for nobody has judged it"
+    judge(writer, asked.answers.get(), "missed")
+    page = BeautifulSoup(client.get(address("talk", talk)).text, "html.parser")
+    (section,) = (each for each in page.select("section.talk-scene") if heading in each.text)
+    (told,) = (" ".join(each.text.split()) for each in section.select(".talk-answer"))
+    assert told == "Bo Finch in draft 1: The tide Missed"
+    assert "Who took the skiff? said Bo Finch in draft 1: The tide" in printed(client, talk)
+    again = make_reading(writer, second, crew)
+    carry_questions(writer, before, again)
+    assert "The tide" in client.get(address("talk", talk)).text
+    answer_questions(crew, again, {again.questions.get().public_id: "Tobias did"})
+    assert "The tide" not in client.get(address("talk", talk)).text
+
+
+def test_an_answer_that_missed_a_scene_which_is_gone_is_not_talked_about(
+    writer: Member, crew: Member, draft: Draft, signed_in: SignIn
+) -> None:
+    before = make_reading(writer, draft, crew)
+    for asking in (Asking("Who took the skiff?", "scene", 2), Asking("Whose film is it?")):
+        asked = ask(writer, before, asking, uuid.uuid4())
+        answer_questions(crew, before, {asked.public_id: "The tide"})
+        judge(writer, asked.answers.get(), "partly")
+    second = make_draft(writer, draft.text.partition("EXT. SLIPWAY")[0], 2)
+    talk = call_talk(writer, second, [crew], When(timezone.now() + timedelta(days=1), 60, ""), uuid.uuid4())
+    page = signed_in(writer).get(address("talk", talk)).text
+    assert "Whose film is it?" in page
+    assert "Who took the skiff?" not in page
 
 
 def test_its_queries_do_not_grow_with_the_notes(
