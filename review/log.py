@@ -115,6 +115,7 @@ class Act(models.Model):
         TOOK_BREAKDOWN = "took breakdown", "took a breakdown of"
         ASKED_QUESTION = "asked question", "asked a question in a reading of"
         WITHDREW_QUESTION = "withdrew question", "withdrew a question in a reading of"
+        ASKED_AGAIN = "asked again", "asked a question again in a reading of"
         SHOWED_INTENDED = "showed intended", "showed what was meant by a question in"
         JUDGED_ANSWER = "judged answer", "judged an answer in a reading of"
         ANSWERED_QUESTION = "answered question", "answered a question in a reading of"

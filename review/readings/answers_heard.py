@@ -12,7 +12,7 @@ from review.readings.question_models import AnsweredBy, AskedAbout, BlindAnswer,
 from screenplay.reception import Verdict, agreement
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from review.people.models import Member
     from review.readers.models import Reading
@@ -71,9 +71,19 @@ class HeardQuestion:
 def heard_questions(member: Member, reading: Reading) -> list[HeardQuestion]:
     """A reading's questions with the answers that a member may see; two queries. What was meant is the writers' until
     it is shown."""
-    questions = list(reading.questions.standing())
+    return _with_answers(member, reading, reading.questions.standing())
+
+
+def questions_dropped(member: Member, reading: Reading) -> list[HeardQuestion]:
+    """What is asked no longer in a reading, with the answers that are kept, as far as a member may see them; two
+    queries."""
+    return _with_answers(member, reading, reading.questions.withdrawn())
+
+
+def _with_answers(member: Member, reading: Reading, asked: Iterable[BlindQuestion]) -> list[HeardQuestion]:
+    questions = list(asked)
     answers: dict[int, list[BlindAnswer]] = defaultdict(list)
-    seen = BlindAnswer.objects.visible_to(member).standing().filter(question__in=questions)
+    seen = BlindAnswer.objects.visible_to(member).given_last().filter(question__in=questions)
     for answer in seen.select_related("question", "reader__member__person").order_by("reader__member__person__name"):
         answers[answer.question_id].append(answer)
     return [_heard(member, reading, question, answers[question.pk]) for question in questions]

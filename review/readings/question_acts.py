@@ -1,5 +1,5 @@
-"""What is done with questions: asked, carried on, withdrawn, answered, judged; and what scenes are for. Each act is one
-logged transaction."""
+"""What is done with questions: asked, carried on, withdrawn and asked again, answered, judged; and what scenes are for.
+Each act is one logged transaction."""
 
 from __future__ import annotations
 
@@ -138,6 +138,16 @@ def withdraw_question(by: Member, question: BlindQuestion) -> bool:
     if not BlindQuestion.objects.filter(pk=question.pk, withdrawn_at=None).update(withdrawn_at=timezone.now()):
         return False
     log.record(by.person, Verb.WITHDREW_QUESTION, by.production, question.public_id)
+    return True
+
+
+@transaction.atomic
+def ask_again(by: Member, question: BlindQuestion) -> bool:
+    """Ask again what was asked no longer; whether it was not until now. Answers that were kept count once more."""
+    lock_reading(by, question.reading)
+    if not BlindQuestion.objects.filter(pk=question.pk, withdrawn_at__isnull=False).update(withdrawn_at=None):
+        return False
+    log.record(by.person, Verb.ASKED_AGAIN, by.production, question.public_id)
     return True
 
 

@@ -38,6 +38,10 @@ class QuestionQuerySet(models.QuerySet["BlindQuestion"]):
         """Those that were not withdrawn."""
         return self.filter(withdrawn_at=None)
 
+    def withdrawn(self) -> QuestionQuerySet:
+        """Those that are asked no longer."""
+        return self.exclude(withdrawn_at=None)
+
 
 class BlindQuestion(PostedRecord):
     """A question to the readers of a reading, about its draft, one of its scenes by ordinal, or a character.
@@ -90,9 +94,13 @@ class BlindQuestion(PostedRecord):
 
 
 class AnswerQuerySet(models.QuerySet["BlindAnswer"]):
+    def given_last(self) -> AnswerQuerySet:
+        """Those that no other answer replaced."""
+        return self.filter(replaced_at=None)
+
     def standing(self) -> AnswerQuerySet:
-        """Those that no other answer replaced, to questions that stand."""
-        return self.filter(replaced_at=None, question__withdrawn_at=None)
+        """Those of them to questions that stand."""
+        return self.given_last().filter(question__withdrawn_at=None)
 
     def visible_to(self, member: Member) -> AnswerQuerySet:
         """Those a member may see, as clarity marks are."""

@@ -37,6 +37,7 @@ urlpatterns = [
     path("readings/<str:public_id>/questions/", reading_questions.reading_questions, name="reading-questions"),
     path("readings/<str:public_id>/questions/carry/", reading_questions.reading_carry, name="reading-carry"),
     path("questions/<str:public_id>/withdraw/", reading_questions.question_withdraw, name="question-withdraw"),
+    path("questions/<str:public_id>/again/", reading_questions.question_ask_again, name="question-ask-again"),
     path("questions/<str:public_id>/show/", reading_questions.question_show_intended, name="question-show-intended"),
     path("answers/<str:public_id>/judge/", reading_questions.answer_judge, name="answer-judge"),
     path("drafts/<int:number>/purposes/", scene_purposes.scene_purposes, name="scene-purposes"),

@@ -263,6 +263,9 @@ TRIED: dict[Callable[..., object], Tried] = {
     questions.ask: for_readings(lambda house: given(house.reading, questions.Asking("Why?"), uuid.uuid4())),
     questions.carry_questions: for_readings(lambda house: given(house.reading, house.earlier)),
     questions.withdraw_question: for_readings(lambda house: given(question(house))),
+    questions.ask_again: for_readings(
+        lambda house: given(done(questions.withdraw_question, house.member("writer"), question(house)))
+    ),
     questions.show_intended: for_readings(lambda house: given(question(house))),
     questions.judge: for_readings(lambda house: given(question(house).answers.get(), "missed")),
     questions.write_purposes: for_readings(lambda house: given(second(house), {1: "The lamp."})),

@@ -179,6 +179,7 @@ EXPECTED: dict[str, dict[str, Pair]] = {
     "reading-compare": of_a_production((FORBIDDEN, WRONG_METHOD), writer=PAGE),
     "reading-questions": of_a_production(NOT_THEIRS, writer=(OPEN, REFUSED_FORM)),
     "reading-carry": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, NOT_FOUND)),  # no reading is named
+    "question-ask-again": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "question-withdraw": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "question-show-intended": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),
     "answer-judge": of_a_production(ACT_NOT_THEIRS, writer=(WRONG_METHOD, LEADS_ON)),

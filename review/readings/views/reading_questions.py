@@ -16,7 +16,7 @@ from review.people.acts import Refused
 from review.people.guard import members_who_may
 from review.readers.models import Reading
 from review.readings import question_acts
-from review.readings.answers_heard import agreement_on_meaning, heard_questions, swayed_readers
+from review.readings.answers_heard import agreement_on_meaning, heard_questions, questions_dropped, swayed_readers
 from review.readings.finding import reading_or_404
 from review.readings.question_forms import QuestionForm
 from review.readings.question_models import BlindAnswer, BlindQuestion
@@ -81,8 +81,17 @@ def reading_carry(request: Request, member: Member, public_id: str) -> HttpRespo
 def question_withdraw(request: Request, member: Member, public_id: str) -> HttpResponse:
     question = _question_or_404(member, public_id)
     question_acts.withdraw_question(member, question)
-    messages.success(request, "It is asked no longer. Answers to it are kept, and count no longer.")
+    messages.success(request, "It is asked no longer. Answers to it are kept below, and count no longer.")
     return _back(member, question.reading)
+
+
+@require_POST
+@members_who_may(Deed.ASK_FOR_READING)
+def question_ask_again(request: Request, member: Member, public_id: str) -> HttpResponse:
+    question = _question_or_404(member, public_id)
+    question_acts.ask_again(member, question)
+    messages.success(request, "It is asked again. Answers to it that were kept count once more.")
+    return _back(member, question.reading, question)
 
 
 @require_POST
@@ -136,6 +145,7 @@ def _show(request: Request, member: Member, reading: Reading, form: QuestionForm
         "reading": reading,
         "draft": reading.draft,
         "heard": heard,
+        "dropped": questions_dropped(member, reading),
         "agreement": agreement_on_meaning(reading, heard),
         "left_out": list(swayed_readers(reading, heard).values()),
         "verdicts": [(verdict.value, verdict.capitalize()) for verdict in Verdict],

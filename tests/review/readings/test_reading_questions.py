@@ -13,6 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from review.access import Role
+from review.log import Act
 from review.notes.forms import ARRIVED_BEFORE
 from review.people.acts import Refused
 from review.people.models import Department
@@ -24,6 +25,7 @@ from review.readings.question_acts import (
     Asking,
     answer_questions,
     ask,
+    ask_again,
     carry_questions,
     judge,
     show_intended,
@@ -243,6 +245,31 @@ def test_a_question_that_is_withdrawn_is_asked_no_longer_and_its_answers_are_kep
     assert answer_questions(crew, reading, {one.public_id: "Mine"}) == 0
     assert BlindAnswer.objects.get().text == "Hers"
     assert "Whose lamp" not in page_of(signed_in(crew), "reading-finish", reading)
+
+
+def test_what_is_asked_no_longer_stands_on_the_page_with_its_answers_and_can_be_asked_again(
+    signed_in: SignIn, writer: Member, crew: Member, reading: Reading
+) -> None:
+    client = signed_in(writer)
+    assert "Nothing is asked yet" in page_of(client, "reading-questions", reading)
+    one = asked(writer, reading)
+    answer_questions(crew, reading, {one.public_id: "Hers"})
+    client.post(reverse("question-withdraw", args=[writer.production.public_id, one.public_id]))
+    address = reverse("reading-questions", args=[writer.production.public_id, reading.public_id])
+    page = BeautifulSoup(client.get(address).text, "html.parser")
+    assert "Nothing is asked yet" not in page.text
+    assert "Nothing is asked any longer" in page.text
+    (dropped,) = page.select("[aria-labelledby=asked-no-longer]")
+    assert "Whose lamp is it?" in dropped.text
+    assert "1 answer kept, which counts no longer" in dropped.text
+    assert "Hers" in dropped.text
+    (form,) = dropped.select("form")
+    client.post(str(form["action"]))
+    assert BlindQuestion.objects.standing().get() == one
+    assert [each.answer.text for each in heard_questions(writer, reading)[0].answers] == ["Hers"]
+    assert "Asked no longer" not in page_of(client, "reading-questions", reading)
+    assert Act.objects.filter(verb=Act.Verb.ASKED_AGAIN, about=one.public_id).count() == 1
+    assert ask_again(writer, one) is False
 
 
 def test_nobody_asks_in_a_closed_reading_nor_about_a_scene_that_is_not_there(
