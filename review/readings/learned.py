@@ -14,6 +14,7 @@ from review.notes.models import Note, NoteKind, Subject
 from review.readings.answers_heard import heard_questions
 from review.readings.models import ClarityMark, SceneRead
 from review.readings.progress import scene_name
+from review.readings.reader_acts import goes_on
 from screenplay.reception import (
     FEWEST_RATERS,
     Clarity,
@@ -101,8 +102,9 @@ class LearnedScene:
 @dataclass(frozen=True, slots=True)
 class Learned:
     """What came of a reading. `agreement` is that of those who marked every scene on their own, `is_of_finished` says
-    that it is of those alone who have finished; `left_out` are those by name who heard others first. `about_all` are
-    answers that missed to questions about no scene."""
+    that it is of those alone who have finished; `left_out` are those by name who heard others first. `unfinished` are
+    those by name who said something that counts already and can still change it. `about_all` are answers that missed to
+    questions about no scene."""
 
     reading: Reading
     readers: tuple[Reader, ...]
@@ -112,6 +114,7 @@ class Learned:
     agreement: Agreement
     is_of_finished: bool
     left_out: tuple[str, ...]
+    unfinished: tuple[str, ...]
     about_all: tuple[tuple[HeardQuestion, HeardAnswer], ...]
 
 
@@ -144,8 +147,10 @@ def learned(member: Member, reading: Reading) -> Learned:
     is_of_finished = len(finished) >= FEWEST_RATERS
     found = _agreement(finished if is_of_finished else alone, marks)
     left_out = tuple(each.name for each in shown if each in swayed)
+    said_so_far = (each for each in readers if each.pk in said_by and each.taken_off_at is None)
+    unfinished = tuple(each.name for each in said_so_far if goes_on(each))
     about_all = tuple(missed.get(None, ()))
-    return Learned(reading, shown, scenes, lost, sentence, found, is_of_finished, left_out, about_all)
+    return Learned(reading, shown, scenes, lost, sentence, found, is_of_finished, left_out, unfinished, about_all)
 
 
 def _agreement(readers: Sequence[Reader], marks: Mapping[tuple[int, int], ClarityMark]) -> Agreement:

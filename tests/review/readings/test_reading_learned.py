@@ -15,7 +15,7 @@ from django.utils import timezone
 from review.access import Role
 from review.people.models import Department
 from review.publishing.acts import publish_draft
-from review.readings.acts import Asked, open_reading
+from review.readings.acts import Asked, close_reading, open_reading
 from review.readings.compared import compared
 from review.readings.glance import NUMBERS_AT, glance
 from review.readings.learned import learned
@@ -75,6 +75,24 @@ def test_it_says_at_the_top_which_scenes_lose_whom_and_what_each_says(
     assert "2 lost 1 slow" in text_of(page, "#scene-2")
     assert "3 clear" in text_of(page, "#scene-1")
     assert "Fleiss’ kappa" in text_of(page, ".learned-agreement")
+
+
+def test_it_says_whose_words_count_already_though_they_are_still_reading(
+    signed_in: SignIn, writer: Member, crew: Member, cast: Member, third: Member, reading: Reading
+) -> None:
+    """Named to writers: how far others are is no reader's business."""
+    for member in (crew, cast):
+        mark_scene(member, reading, 2, "slow")
+    finish_reading(cast, reading)
+    client = signed_in(writer)
+    assert text_of(page_of(client, reading), ".learned-unfinished") == (
+        "Still reading: Bo Finch. What they said so far counts in this, and they can change it until they finish."
+    )
+    told = text_of(page_of(signed_in(cast), reading), ".learned-unfinished")
+    assert told.startswith("Some are still reading. What they said so far counts in this,")
+    close_reading(writer, reading)
+    assert not page_of(signed_in(writer), reading).select(".learned-unfinished")
+    assert "is slow for Bo Finch and Cleo Marsh" in learned(writer, reading).sentence
 
 
 def test_each_scene_has_its_hot_lines_its_notes_by_kind_and_the_answers_that_missed(
