@@ -12,9 +12,10 @@ from review.cards.came_to import CameTo
 from review.cards.cautions_beside import cautions_beside
 from review.decisions.accepting import accepting_note
 from review.drafts.list_language import language_sense
-from review.drafts.printed_lines import printed_quote
+from review.drafts.printed_lines import printed_in_rows, printed_quote
 from review.notes.forms import kept_key
 from review.notes.models import Audience, Fate, Note, NoteKind, Subject
+from screenplay.comparing import word_changes
 from screenplay.script import same_words
 
 if TYPE_CHECKING:
@@ -61,6 +62,13 @@ class Offer:
     changes: tuple[WordChange, ...]
     fit: WordingFit | None
     overtaken: WordingLeftOut | None = None
+
+    @property
+    def changes_in_a_row(self) -> tuple[WordChange, ...]:
+        """The same as they are printed, in a row; as they are typed where they change no word that is printed."""
+        before = "".join(change.text for change in self.changes if change.op != "added")
+        told = word_changes(" ".join(printed_in_rows(before)), " ".join(printed_in_rows(self.words)))
+        return told if any(change.op != "same" for change in told) else self.changes
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,8 +153,9 @@ class NoteCard:
 
     @property
     def first_quoted_line(self) -> str:
-        """The first line that it speaks of and that says something, as it was printed when it was left."""
-        return next((line.strip() for line in self.printed_lines.split("\n") if line.strip()), "")
+        """The first line that it speaks of and that says something, as it was printed when it was left: of a speech the
+        cue, and what is said under it."""
+        return printed_in_rows(self.quoted_lines, begins_a_line=self.note.first_char == 0)[0]
 
     @property
     def department(self) -> str:

@@ -43,6 +43,22 @@ def printed_quote(words: str, *, begins_a_line: bool = True) -> str:
     return printed if printed.strip() else words
 
 
+def printed_in_rows(words: str, *, begins_a_line: bool = True) -> list[str]:
+    """Words that were taken from a script as they reach the page, read by themselves: a row for each heading, paragraph
+    or speech, in which what is said follows its cue and a colon. As they are typed where none of them reaches it."""
+    before = "" if begins_a_line else _WITHIN
+    rows = [_in_a_row(element) for element in parse(f"\n{before}{words}").elements]
+    told = [row for row in rows if row]
+    return [told[0][len(before) :], *told[1:]] if told else [words.strip()]
+
+
+def _in_a_row(element: Element) -> str:
+    told = [text for line in printed_lines(element) if line.kind not in UNPRINTED and (text := plain(line).strip())]
+    if isinstance(element, Speech) and len(told) > 1:
+        return f"{told[0]}: {' '.join(told[1:])}"
+    return " ".join(told)
+
+
 def printed_words(script: Screenplay, span: Span) -> str:
     """What of a span reaches the page, without the marks of styles: lines that do not print are left out, and so are
     notes inside the script."""

@@ -171,6 +171,19 @@ def test_a_row_says_who_says_what_where_and_strikes_what_a_wording_takes_out(
     assert [each.text for each in head.select("del, ins")] == ["four", "five"]
 
 
+def test_a_row_on_a_speech_shows_its_cue_with_what_is_said_and_nothing_as_it_is_typed(
+    signed_in: SignIn, writer: Member, crew: Member
+) -> None:
+    script = "INT. QUAY - DAY\n\n@McCabe (O.S.)\n(low)\nDid *anyone* see?\nOr hear?\n\nRain.\n"
+    draft, client = make_draft(writer, script), signed_in(writer)
+    compact(client, writer)
+    make_note(crew, draft, 3, 6, body="Who?")
+    make_note(crew, draft, 3, 5, body="Nobody.", wording="@McCabe (O.S.)\n(low)\nDid *nobody* see?")
+    quoted, offered = ([" ".join(row.text.split())] for row in screen(client, writer).select(".row-lines"))
+    assert quoted == ["McCabe (O.S.): (low) Did anyone see? Or hear?"]
+    assert offered == ["Offers: McCabe (O.S.): (low) Did anyonenobody see?"]
+
+
 @pytest.mark.parametrize(
     ("kind", "word"), [("question", "Answer"), ("praise", "Thank them"), ("safety", "Acknowledge"), ("idea", "Accept")]
 )
