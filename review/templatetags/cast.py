@@ -36,6 +36,19 @@ class Speakers:
         sought = same_name(self.cue_names.name_of(name))
         return next((one for one in self.names if same_name(one) == sought), None)
 
+    def meant_by(self, name: str) -> str:
+        """Who it may be where nobody speaks under a name: the one of whose name it has every word, or whose name has
+        every word of it; "" where somebody does speak under it, and where that is nobody's or several's."""
+        if self.named(name):
+            return ""
+        sought = _words(name)
+        found = [one for one in self.names if sought <= _words(one) or _words(one) <= sought]
+        return found[0] if len(found) == 1 else ""
+
+
+def _words(name: str) -> set[str]:
+    return set(same_name(name).split())
+
 
 @register.simple_tag
 def cast_names(member: Member) -> Speakers:
@@ -57,4 +70,12 @@ def unheard(name: str, speakers: Speakers) -> str:
     """That nobody speaks under a name, as a sentence; "" where somebody does, and where there is no draft yet."""
     if not name or not speakers.draft or speakers.named(name):
         return ""
-    return f"Nobody speaks under {name} in {speakers.draft}."
+    told = f"Nobody speaks under {name} in {speakers.draft}."
+    meant = speakers.meant_by(name)
+    return f"{told} Is it {meant}?" if meant else told
+
+
+@register.filter
+def meant_in_script(name: str, speakers: Speakers) -> str:
+    """The name in the script that may be meant by one under which nobody speaks; "" where none is."""
+    return speakers.meant_by(name) if name else ""

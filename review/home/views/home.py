@@ -8,20 +8,17 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from review.access import Deed, may
-from review.drafts.scripts import read_script
+from review.home.own_part import own_part
 from review.home.recent import recent_happenings
 from review.home.waiting import waiting_for_reader, waiting_for_writer
 from review.people.guard import members_who_may
 from review.readers.models import Reading
 from review.readings.progress import open_progress, reading_rows
 from review.talks.models import Talk
-from screenplay.fountain import same_name
-from screenplay.script import characters_of
 
 if TYPE_CHECKING:
     from django.http import HttpRequest, HttpResponse
 
-    from review.drafts.models import Draft
     from review.people.models import Member
 
 MOST_TALKS = 3  # to come
@@ -41,17 +38,11 @@ def home(request: HttpRequest, member: Member) -> HttpResponse:
         "for_reader": waiting_for_reader(member, draft),
         "own_progress": [] if member.is_writer else open_progress(member),
         "open_readings": reading_rows(member, Reading.objects.known_to(member).open()) if member.is_writer else [],
-        "part": _part(member, draft) if draft else "",
+        "part": own_part(member, draft, latest[1] if len(latest) > 1 else None) if draft else None,
         "coming_talks": _coming_talks(member),
         "happenings": recent_happenings(member),
     }
     return render(request, "home/home.html", context)
-
-
-def _part(member: Member, draft: Draft) -> str:
-    """The character whom the member plays, by the name that they have in a draft; "" where they say nothing there."""
-    names = (one.name for one in characters_of(read_script(draft))) if member.plays else ()
-    return next((name for name in names if same_name(name) == same_name(member.plays)), "")
 
 
 def _coming_talks(member: Member) -> list[Talk]:

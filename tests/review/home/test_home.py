@@ -19,6 +19,7 @@ from review.decisions.states import URGENCY
 from review.notes.acts import leave_note, reply
 from review.notes.models import Audience, Fate, Note, NoteKind, Reply
 from review.people import acts
+from review.people.models import Member
 from review.publishing.acts import publish_draft
 from review.readings.acts import Asked, open_reading
 from review.rewriting.wording_models import WrittenIn
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     from django.test import Client
 
     from review.drafts.models import Draft
-    from review.people.models import Member
 
     SignIn = Callable[[Member], Client]
 
@@ -66,6 +66,30 @@ class Home:
     @property
     def links(self) -> list[str]:
         return [str(link["href"]) for link in self.page.select("main a")]
+
+
+def test_who_plays_somebody_that_the_script_has_under_no_such_name_is_told_so_and_who_can_set_it_right(
+    signed_in: SignIn, writer: Member, cast: Member, draft: Draft
+) -> None:
+    client = signed_in(cast)
+    assert "Nobody speaks under" not in Home(client, cast).text, "for they play nobody"
+    Member.objects.filter(pk=cast.pk).update(character="TOBIAS WICK")
+    home = Home(client, cast)
+    assert (
+        "Nobody speaks under TOBIAS WICK in draft 1, so that no part is shown as yours: Ada Wren can say under People"
+        " which of the script’s names you play."
+    ) in home.text
+    assert "Your part" not in home.text
+    make_draft(writer, draft.text, number=2)
+    whole = "in draft 2, so that no part is shown as yours and “What changed for you” is the sheet of the whole cast:"
+    assert whole in Home(client, cast).text
+    Member.objects.filter(pk=cast.pk).update(character="Tobias")
+    home = Home(client, cast)
+    assert "Nobody speaks under" not in home.text
+    assert "Your part" in home.text
+    make_draft(writer, draft.text.replace("TOBIAS (O.S.)", "NELL"), number=3)
+    told = Home(client, cast).text
+    assert "Nobody speaks under Tobias in draft 3, so that no part is shown as yours: Ada Wren" in told
 
 
 def test_before_the_first_draft_the_writer_is_led_to_putting_it_up(signed_in: SignIn, writer: Member) -> None:

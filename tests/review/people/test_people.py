@@ -123,6 +123,30 @@ def test_whom_somebody_plays_is_called_as_the_script_has_it_however_it_was_typed
     assert "plays The ferryman" in signed_in(cast).get(people_of(cast)).text
 
 
+@pytest.mark.parametrize(
+    ("typed", "meant"), [("Tobias Wick", "TOBIAS"), ("Tobias Nell", ""), ("Tob", ""), ("", "")], ids=str
+)
+def test_the_one_name_in_the_script_that_shares_the_words_of_the_one_given_is_offered_to_the_writer(
+    signed_in: SignIn, writer: Member, cast: Member, draft: Draft, typed: str, meant: str
+) -> None:
+    Member.objects.filter(pk=cast.pk).update(character=typed)
+    client = signed_in(writer)
+    page = BeautifulSoup(client.get(people_of(writer)).text, "html.parser")
+    offers = [each for each in page.select("form") if each.text.strip() == f"{cast.name} plays {meant}"]
+    assert bool(offers) is bool(meant)
+    assert (f"Is it {meant}?" in page.text) is bool(meant)
+    assert "plays TOBIAS" not in "".join(each.text for each in own_page(signed_in(cast), cast).select("button"))
+    for offer in offers:
+        fields = {str(each["name"]): str(each["value"]) for each in offer.select("[type=hidden]")}
+        client.post(str(offer["action"]), fields)
+        cast.refresh_from_db()
+        assert (cast.role, cast.department, cast.character) == ("cast", "cast", meant)
+
+
+def own_page(client: Client, member: Member) -> BeautifulSoup:
+    return BeautifulSoup(client.get(people_of(member)).text, "html.parser")
+
+
 def test_a_name_under_which_nobody_speaks_yet_stays_and_is_said_to_be_none(
     signed_in: SignIn, writer: Member, cast: Member, draft: Draft
 ) -> None:
