@@ -197,14 +197,21 @@ function rangesIn(element, { from, fromChar, to, toChar }) {
   return pieces(element).map((piece) => clip(piece, start, end)).filter(Boolean);
 }
 
-/** On how many rows of the paper the words of a span stand that are in one element. */
+/** On how many rows the words of a span are shown that are in one element: those of the paper, or a phone's own. */
 function rowsIn(element, span) {
-  const [first, last] = [0, -1].map((at) => rangesIn(element, span).at(at));
-  if (!first) return 1;
-  const within = document.createRange();
-  within.setStart(first.startContainer, first.startOffset);
-  within.setEnd(last.endContainer, last.endOffset);
-  return 1 + within.cloneContents().querySelectorAll("br").length;
+  let rows = 0;
+  let bottom = -Infinity;
+  for (const { startContainer, startOffset, endContainer, endOffset } of rangesIn(element, span)) {
+    const within = document.createRange();
+    within.setStart(startContainer, startOffset);
+    within.setEnd(endContainer, endOffset);
+    for (const box of within.getClientRects()) {
+      if (!box.width || (box.top + box.bottom) / 2 < bottom) continue; // on the row of the one before
+      rows += 1;
+      bottom = box.bottom;
+    }
+  }
+  return Math.max(rows, 1);
 }
 
 /** Where a word stands in a line, capitals or not. */
@@ -257,7 +264,7 @@ export function pagesOf({ from, to }) {
   return first === last ? `page ${first}` : `pages ${first} to ${last}`;
 }
 
-/** "1 line on page 3", or "4 lines on pages 3 to 4", as they stand on paper; lines that do not print are not counted. */
+/** "1 line on page 3", or "4 lines on pages 3 to 4", as they are shown; lines that do not print are not counted. */
 export function namesOf(span) {
   const count = elementsOf(span.from, span.to).reduce((sum, element) => sum + rowsIn(element, span), 0);
   const page = pagesOf(span);

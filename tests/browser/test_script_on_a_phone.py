@@ -41,6 +41,23 @@ def test_a_tap_chooses_a_line_and_another_reaches_further(visit: Visit, crew: Me
     assert (note.first_line, note.last_line) == (6, 9)
 
 
+def test_lines_are_counted_as_a_phone_shows_them(visit: Visit, crew: Member, writer: Member) -> None:
+    """Of a paragraph that is two rows on paper and three here, and of one that an italic word is in."""
+    said = "The boats lie still in the harbour and the tide goes out past the wall, slowly, until there is mud."
+    draft = make_draft(writer, f"INT. A - DAY\n\n{said}\n\nRain, *all* of it.\n")
+    page = visit(crew, script_of(draft), **TOUCH)
+    paragraph = page.locator("#L3")
+    height = paragraph.evaluate("line => parseFloat(getComputedStyle(line).lineHeight)")
+    box = paragraph.bounding_box()
+    assert box
+    shown = round(box["height"] / height)
+    assert shown > 1 + paragraph.locator("br").count() == 2
+    paragraph.tap()
+    expect(page.get_by_text(f"{shown} lines on page 1", exact=True)).to_be_visible()
+    page.locator("#L5").tap()
+    expect(page.get_by_text(f"{shown + 1} lines on page 1", exact=True)).to_be_visible()
+
+
 def test_a_note_left_on_a_phone_is_said_to_be_left_and_can_be_seen(visit: Visit, crew: Member, draft: Draft) -> None:
     page = visit(crew, script_of(draft), **TOUCH)
     page.locator("#L6").tap()
