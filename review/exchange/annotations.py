@@ -4,7 +4,8 @@ All is told in the vocabulary itself. A reply is an annotation of the note that 
 one too, `assessing`, of which one body classifies, in the decision's word, and another gives the reason. Whoever wrote
 a note down in its creator's name is its contributor, by the Dublin Core terms that the vocabulary draws on. The kind of
 a note is a body that classifies it; what it offers in the place of its lines is a body that edits them; whom it is
-about, where it is about somebody, is a body that identifies them, and `scene` a tag of one on a whole scene.
+about, where it is about somebody, is a body that identifies them, and `scene` a tag of one on a whole scene. One whose
+lines read otherwise by now than when it was left has these as a second target, in the draft that they were in.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from review.exchange.iris import iri_named, iri_of, iri_of_said
 from review.exchange.note_table import in_utc
 from review.exchange.selectors import SelectedText
-from review.exchange.taken_notes import replies_that_stand
+from review.exchange.taken_notes import lines_by_now, replies_that_stand
 from review.notes.models import Audience, NoteKind, Subject
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ Texts = dict[int, SelectedText]  # of drafts, by their keys
 def as_json_ld(taken: TakenNotes, *, shows_all: bool) -> bytes:
     """The notes as a collection of annotations, in script order, each followed by what was said and decided under it.
     `shows_all` is whether who takes them may see what no page of the draft shows."""
-    texts = {card.shown_or_own_draft.pk: SelectedText(card.shown_or_own_draft.text) for card in taken.cards}
+    texts = {draft.pk: SelectedText(draft.text) for card in taken.cards for draft in _drafts(card)}
     items = [told for card in taken.cards for told in _of_note(card, texts, shows_all=shows_all)]
     collection = iri_named(f"notes of {taken.draft.public_id}")
     told = {
@@ -130,14 +131,24 @@ def _body(purpose: str, value: str, form: str = "text/plain") -> JsonLd:
     return {"type": "TextualBody", "purpose": purpose, "value": value, "format": form}
 
 
-def _target(card: NoteCard, texts: Texts, *, shows_all: bool) -> JsonLd:
-    """The lines of a note in the draft that it is shown on; in the draft it was left on where they are gone there."""
-    draft = card.shown_or_own_draft
-    return {
-        "type": "SpecificResource",
-        "source": _source(draft),
-        "selector": texts[draft.pk].selectors(card.stands.span or card.note.span, shows_all=shows_all),
-    }
+def _drafts(card: NoteCard) -> list[Draft]:
+    """The draft that a note is shown on, and the one it was left on where its lines are gone there or read otherwise:
+    there it is about both."""
+    drafts = [card.shown_or_own_draft]
+    return [*drafts, card.note.draft] if lines_by_now(card) else drafts
+
+
+def _target(card: NoteCard, texts: Texts, *, shows_all: bool) -> JsonLd | list[JsonLd]:
+    """The lines of a note in each of these drafts."""
+    told = [
+        {
+            "type": "SpecificResource",
+            "source": _source(draft),
+            "selector": texts[draft.pk].selectors(span, shows_all=shows_all),
+        }
+        for draft, span in zip(_drafts(card), (card.stands.span or card.note.span, card.note.span), strict=False)
+    ]
+    return told if len(told) > 1 else told[0]
 
 
 def _source(draft: Draft) -> JsonLd:

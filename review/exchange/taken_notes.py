@@ -82,10 +82,10 @@ def narrowed_notes(
 
 
 def _fetch_texts(cards: Iterable[NoteCard]) -> None:
-    """Have the drafts of those notes whose lines are gone with their texts, in one query."""
-    homeless = [card for card in cards if not card.stands.span]
-    drafts = Draft.objects.select_related("production").in_bulk({card.note.draft_id for card in homeless})
-    for card in homeless:
+    """Have the drafts of those notes whose lines are gone, or read otherwise by now, with their texts, in one query."""
+    quoted = [card for card in cards if not card.stands.span or lines_by_now(card)]
+    drafts = Draft.objects.select_related("production").in_bulk({card.note.draft_id for card in quoted})
+    for card in quoted:
         card.note.draft = drafts[card.note.draft_id]
 
 
@@ -98,7 +98,9 @@ def lines_as_left(card: NoteCard) -> str:
 
 def lines_by_now(card: NoteCard) -> str:
     """What they read in the draft, as printed; empty where they read the same still, or are gone."""
-    if card.subject != Subject.LINES or card.stands.span is None:
+    if card.subject != Subject.LINES or card.stands.span is None or not card.is_from_earlier:
+        return ""
+    if card.since.words_now.split() == card.note.quoted.split():
         return ""
     now = printed_words(read_script(card.draft), card.stands.span)
     return "" if now.split() == lines_as_left(card).split() else now

@@ -13,10 +13,11 @@ from review.decisions.acts import decide
 from review.exchange.acts import take_notes
 from review.exchange.annotations import CONTEXT as NAMED
 from review.exchange.annotations import MOTIVATIONS as GIVEN
+from review.exchange.iris import iri_of
 from review.exchange.taken_notes import WhichNotes
 from review.notes.acts import reply
 from review.notes.models import Audience, Subject
-from tests.factories import make_draft, make_note
+from tests.factories import make_draft, make_next_draft, make_note
 from tests.review.exchange.web_annotation import CONTEXT, CONTEXT_IRI, MOTIVATIONS, OA
 
 if TYPE_CHECKING:
@@ -104,6 +105,17 @@ def test_selectors_select_the_lines_in_code_points(writer: Member, noted: Draft)
         assert TEXT[end:].startswith(quotation["suffix"])
     quoted = [item["target"]["selector"][0]["exact"] for item in items if isinstance(item["target"], dict)]
     assert quoted == [TEXT[: TEXT.index("Tide")] + "Tide turns.", "𝄞 plays", "NELL", "Tide turns."]
+
+
+def test_lines_that_read_otherwise_by_now_are_a_second_target_as_they_were_when_the_note_was_left(
+    writer: Member, crew: Member, noted: Draft
+) -> None:
+    """So that what a note offers in their place, once it is written in, is not set against itself."""
+    later = make_next_draft(writer, TEXT.replace("Tide turns.", "Tide's in."))
+    offering = next(item for item in told(writer, later)["first"]["items"] if "editing" in item["motivation"])
+    assert [target["selector"][0]["exact"] for target in offering["target"]] == ["Tide's in.", "Tide turns."]
+    assert [target["source"]["id"] for target in offering["target"]] == [iri_of(later), iri_of(noted)]
+    assert expanded(told(writer, later))
 
 
 def test_what_no_page_shows_is_quoted_to_writers_alone(writer: Member, crew: Member, noted: Draft) -> None:
