@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from review.changes.paired_drafts import PairedDrafts
     from screenplay.comparing import LineFate
 
+_NAMING = frozenset({Kind.CHARACTER, Kind.SCENE_HEADING})  # lines that are told once for all where a name changed
+
 
 @dataclass(frozen=True)
 class ChangeRows:
@@ -87,7 +89,10 @@ class ChangeRows:
 
     def mark(self, sources: list[LineFate], new: tuple[int, ...], *, is_same: bool) -> RowMark:
         renamed = self.paired.comparison.renamed
-        is_renamed = all(source.old in renamed or source.fate == LineFateKind.NUMBERED for source in sources)
+        is_naming = all(self.paired.new.kinds[line - 1] in _NAMING for line in new)
+        is_renamed = is_naming and all(
+            source.old in renamed or source.fate == LineFateKind.NUMBERED for source in sources
+        )
         if any(map(self.setting.is_so, new)):
             return RowMark.SET if is_same or is_renamed else RowMark.REWORDED
         if is_same and len(sources) == 1:

@@ -184,15 +184,19 @@ def _changed(scene: SceneChange, comparison: Comparison) -> ChangedScene:
     return ChangedScene(
         old=scene.old.ordinal if scene.old else (0 if scene.is_lead_in else None),
         new=scene.new.ordinal if scene.new else (0 if scene.is_lead_in else None),
-        changes=tuple(Change(row.old, row.new, _is_of_words(row, comparison)) for row in rows),
+        changes=tuple(_change(row, comparison) for row in rows),
         joined=tuple(each.ordinal for each in scene.joined),
         parts=tuple(each.ordinal for each in scene.parts),
     )
 
 
-def _is_of_words(row: ChangeRow, comparison: Comparison) -> bool:
-    """Whether a row's words came, went or changed, or are of another kind now, as a caution looks for them."""
-    return row.mark != RowMark.SET or any(comparison.old.kinds[line - 1] is not row.kind for line in row.old)
+def _change(row: ChangeRow, comparison: Comparison) -> Change:
+    """What changed in a row: its words, which came, went or changed, or are of another kind now, as a caution looks for
+    them; or names alone that changed throughout."""
+    is_of_names = row.mark == RowMark.REWORDED and bool(row.old) and comparison.renamed.issuperset(row.old)
+    is_of_another_kind = any(comparison.old.kinds[line - 1] is not row.kind for line in row.old)
+    is_of_words = is_of_another_kind or (row.mark != RowMark.SET and not is_of_names)
+    return Change(row.old, row.new, is_of_words, is_of_names)
 
 
 def _sheet(

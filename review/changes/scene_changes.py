@@ -22,9 +22,9 @@ LEAD_IN = 0  # what stands before the first heading, counted as a scene of its o
 
 
 class RowMark(StrEnum):
-    """What happened to the line that a row shows. `renamed` lines differ in a name alone that changed throughout, or
-    in their scene's number; those that are `set otherwise` have the words that they had, and print in another way: as
-    action, in more paragraphs."""
+    """What happened to the line that a row shows. `renamed` are cues and headings that differ in a name alone which
+    changed throughout, or in their scene's number; words that are spoken, and action, are reworded by that. Those that
+    are `set otherwise` have the words that they had, and print in another way: as action, in more paragraphs."""
 
     SAME = "same"
     SET = "set otherwise"
@@ -90,6 +90,11 @@ class ChangeRow:
     def after(self) -> list[Words]:
         return [words for words in self.words if words.op != "cut"]
 
+    @property
+    def has_another_name(self) -> bool:
+        """Whether it is a cue or a heading that prints a name otherwise, and is told with the name alone."""
+        return self.mark == RowMark.RENAMED and not self.is_whole
+
 
 @dataclass(frozen=True, slots=True)
 class RowGroup:
@@ -102,6 +107,10 @@ class RowGroup:
     def anchor(self) -> str:
         """What the group is called where notes are put beside it."""
         return f"beside-{self.rows[0].anchor}"
+
+    @property
+    def has_another_name(self) -> bool:
+        return any(row.has_another_name for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +146,12 @@ class SceneChange:
         return (row for group in self.row_groups for row in group.rows)
 
     @property
+    def has_another_name(self) -> bool:
+        """Whether a cue in it, or its heading, prints a name otherwise."""
+        heading = [self.heading] if self.heading else []
+        return any(row.has_another_name for row in (*heading, *self.rows))
+
+    @property
     def anchor(self) -> str:
         if self.fate in {MOVED_AWAY, SceneFateKind.CUT} and self.old:
             return f"old-scene-{self.old.ordinal}"
@@ -163,6 +178,10 @@ class Unchanged:
     is_changed = False
 
     @property
+    def has_another_name(self) -> bool:
+        return any(scene.has_another_name for scene in self.scenes)
+
+    @property
     def title(self) -> str:
         first, last = self.scenes[0].label, self.scenes[-1].label
         return f"Scene {first}" if len(self.scenes) == 1 else f"Scenes {first} to {last}"
@@ -170,7 +189,8 @@ class Unchanged:
 
 @dataclass(frozen=True)
 class Changes:
-    """`changed_lines` are the old draft's lines that are not simply kept, those left out that a rename alone changed.
+    """`changed_lines` are the old draft's lines that are not simply kept; cues and headings are left out that a rename
+    alone changed.
 
     `scenes` and `lines` count, by fate and by mark, what prints of what the blocks show; `moved_with_scenes` are the
     lines that came along with their whole scene, to another place or into another scene, which are not shown one by

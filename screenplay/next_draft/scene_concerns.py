@@ -40,12 +40,18 @@ _DASHES = re.compile(rf" ?[{LONG_DASHES}]+ ?| [{HYPHENS}]+ ?|[{HYPHENS}]+ ")
 class Change(NamedTuple):
     """The source lines of the old draft and of the new that one change is about; one of them may have none.
 
-    `is_of_words` is false of one in how they are set alone, in more paragraphs or beside another speech.
+    `is_of_words` is false of one in how they are set alone, in more paragraphs or beside another speech, and of one in
+    a name alone that changed throughout, of which `is_of_names` is true.
     """
 
     old: tuple[int, ...]
     new: tuple[int, ...]
     is_of_words: bool = True
+    is_of_names: bool = False
+
+    @property
+    def reads_otherwise(self) -> bool:
+        return self.is_of_words or self.is_of_names
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +75,16 @@ class ChangedScene:
     def new_lines(self) -> frozenset[int]:
         """The lines whose words are new or changed."""
         return frozenset(line for change in self.changes if change.is_of_words for line in change.new)
+
+    @property
+    def old_lines_read(self) -> frozenset[int]:
+        """The lines that read otherwise now, be it for a name that changed throughout."""
+        return frozenset(line for change in self.changes if change.reads_otherwise for line in change.old)
+
+    @property
+    def new_lines_read(self) -> frozenset[int]:
+        """The lines that read otherwise than before."""
+        return frozenset(line for change in self.changes if change.reads_otherwise for line in change.new)
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,8 @@ ACTION = "action"
 class Presence:
     """A character in a changed scene: whether they speak there now and whether they did before, whether
     they are in it at all now, and how many of their speeches became what, each speech counted once: `changed`, `cut`,
-    `new`, `now RUTH’s`, `until now action`. `acts` says that words of action changed where it names them."""
+    `new`, `now RUTH’s`, `until now action`. `acts` says that words of action changed where it names them, be it a
+    name."""
 
     speaks: bool
     spoke: bool
@@ -171,5 +172,5 @@ def _presence(
         spoke=not were.isdisjoint(before.speaking),
         is_in_it=scene.new in after.scenes,
         speeches=found,
-        acts=not (scene.old_lines.isdisjoint(before.naming) and scene.new_lines.isdisjoint(after.naming)),
+        acts=not (scene.old_lines_read.isdisjoint(before.naming) and scene.new_lines_read.isdisjoint(after.naming)),
     )

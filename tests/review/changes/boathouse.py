@@ -45,6 +45,42 @@ NEW = (
     .replace("Grant them rest.", "Grant them all rest.")
 )
 
+# MAGS is called TILDE in the draft that follows, by NELL and in action too.
+CALLED = """INT. BOATHOUSE - NIGHT
+
+Rain on the roof.
+
+NELL
+Mags? Mags!
+
+MAGS
+Here, under the boat.
+
+She holds up a knife.
+
+A wave.
+
+MAGS
+Listen to it.
+
+EXT. MEADOW - DAWN
+
+Mags shuts the gate, a knife in her belt.
+
+NELL
+It was open all night.
+
+EXT. CHURCH - DAY
+
+The bell is late.
+
+MAGS
+Nobody rings it any more.
+
+Crows.
+"""
+CALLED_OTHERWISE = CALLED.replace("Mags", "Tilde").replace("MAGS", "TILDE")
+
 
 def publish(writer: Member, *texts: str) -> list[Draft]:
     return [make_next_draft(writer, text) for text in texts]

@@ -16,7 +16,18 @@ from review.changes.department_rules import EVERYTHING
 from review.changes.reading_order import changes_between
 from review.people.models import Department
 from tests.factories import make_member, make_production
-from tests.review.changes.boathouse import NEW, OLD, address, publish, read_pdf, scenes_of, sheet_of, words_of
+from tests.review.changes.boathouse import (
+    CALLED,
+    CALLED_OTHERWISE,
+    NEW,
+    OLD,
+    address,
+    publish,
+    read_pdf,
+    scenes_of,
+    sheet_of,
+    words_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -226,6 +237,30 @@ def test_a_character_who_left_or_was_renamed_has_one_sheet(writer: Member, signe
     assert client.get(address(writer, "tobias")).status_code == 404
     assert "3 EXT. CHURCH - DAY" in scenes_of(sheet_of(client, writer, "anselm"))
     assert "1 INT. BOATHOUSE - NIGHT" in scenes_of(sheet_of(client, writer, "nell"))
+
+
+def test_an_actor_learns_of_a_name_that_she_says_otherwise(writer: Member, signed_in: SignIn) -> None:
+    publish(writer, CALLED, CALLED_OTHERWISE)
+    client = signed_in(writer)
+    page = sheet_of(client, writer, "nell")
+    assert scenes_of(page) == ["1 INT. BOATHOUSE - NIGHT"]
+    assert "NELL speaks here. Speeches: one changed." in words_of(page)
+    [row] = page.select(".sheet-rows .change")
+    assert [words_of(name) for name in row.select("ins")] == ["added: Tilde (end of added)"] * 2
+    pdf = read_pdf(client.get(address(writer, "nell", "change-sheet-pdf")).content)
+    assert "was Mags? Mags! now Tilde? Tilde!" in pdf
+
+
+def test_action_that_names_a_renamed_character_is_on_their_sheet_and_no_change_of_its_cautions(
+    writer: Member, signed_in: SignIn
+) -> None:
+    publish(writer, CALLED, CALLED_OTHERWISE)
+    client = signed_in(writer)
+    theirs = sheet_of(client, writer, "tilde")
+    assert scenes_of(theirs) == ["2 EXT. MEADOW - DAWN"]
+    assert "TILDE is named here. Named in changed action." in words_of(theirs)
+    assert scenes_of(sheet_of(client, writer, "stunts")) == []
+    assert scenes_of(sheet_of(client, writer, "props")) == []
 
 
 def test_a_sheet_tells_what_prints_to_writers_too(writer: Member, signed_in: SignIn) -> None:

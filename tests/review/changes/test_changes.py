@@ -11,6 +11,7 @@ from django.urls import reverse
 
 from review import demo
 from tests.factories import SCRIPT, make_note
+from tests.review.changes.boathouse import CALLED, CALLED_OTHERWISE
 from tests.review.changes.slack_water import NEW, OLD, address, page_of, publish, rows, words_of
 
 if TYPE_CHECKING:
@@ -170,6 +171,20 @@ def test_a_rename_is_stated_once(writer: Member, signed_in: SignIn) -> None:
     page = page_of(signed_in(writer), writer)
     assert [words_of(rename).split(" throughout")[0] for rename in page.select(".rename")] == ["TOBIAS is ANSELM"]
     assert rows(page, "reworded") == []
+
+
+def test_words_that_have_another_name_in_them_are_listed_and_cues_are_told_with_the_rename(
+    writer: Member, signed_in: SignIn
+) -> None:
+    publish(writer, CALLED, CALLED_OTHERWISE)
+    page = page_of(signed_in(writer), writer)
+    said, done = page.select(".change-reworded")
+    assert [words_of(name) for name in said.select("ins")] == ["added: Tilde (end of added)"] * 2
+    assert "shuts the gate, a knife in her belt." in words_of(done)
+    assert "2 reworded" in words_of(page.select_one(".change-counts"))
+    [unchanged] = page.select(".unchanged summary")
+    assert words_of(unchanged) == "Scene 3: nothing changed but names in cues and headings"
+    assert "4 lines unchanged but for a name" in [words_of(fold) for fold in page.select(".fold summary")]
 
 
 def test_every_link_within_the_page_leads_somewhere(writer: Member, signed_in: SignIn) -> None:
