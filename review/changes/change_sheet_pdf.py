@@ -53,6 +53,7 @@ def print_change_sheet(
         drafts=f"From {old} to {new}",
         numbers=f"Drafts {old.number} to {new.number}",
         date=timezone.localdate(new.created_at),
+        renames=tuple(f"{rename.old} is {rename.new} throughout." for rename in sheet.renames),
         has_everything=whose.has_everything,
         language_sense=language_sense(new),
         notes_sense=sheet.sense_of_audiences(for_writers_too=for_writers_too),

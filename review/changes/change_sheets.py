@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft, PagesKey
     from review.people.models import Member
     from screenplay.breakdown import PlaceNames
-    from screenplay.comparing import Comparison
+    from screenplay.comparing import Comparison, Rename
     from screenplay.next_draft import Presence, SceneConcerns
 
 
@@ -70,10 +70,16 @@ class SheetEntry:
 
 @dataclass(frozen=True, slots=True)
 class ChangeSheet:
-    """Somebody's changed scenes, in the order of the new draft."""
+    """Somebody's changed scenes, in the order of the new draft, and the names that changed throughout, whosever."""
 
     whose: Recipient
     entries: tuple[SheetEntry, ...]
+    renames: tuple[Rename, ...] = ()
+
+    @property
+    def has_new_name(self) -> bool:
+        """Whether it is a character's who has another name now."""
+        return any(rename.kind == "character" and self.whose.is_named(rename.new) for rename in self.renames)
 
     def sense_of_audiences(self, *, for_writers_too: bool) -> str:
         """What it says of notes for the writer's eyes only."""
@@ -209,7 +215,7 @@ def _sheet(
         _entry(whose, at, scene, concern, _notes_in(scene, notes), basis, reader)
         for at, (scene, concern) in enumerate(basis.scenes)
     )
-    return ChangeSheet(whose, tuple(entry for entry in entries if entry))
+    return ChangeSheet(whose, tuple(entry for entry in entries if entry), basis.changes.renames)
 
 
 def _entry(

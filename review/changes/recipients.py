@@ -43,6 +43,10 @@ class Recipient:
         about = note.note.character if note.note.subject == Subject.CHARACTER else ""
         return self.is_called(author.character if author else "") or self.is_called(about)
 
+    def is_named(self, name: str) -> bool:
+        """Whether a draft has them under this name."""
+        return name in self.names
+
     def is_called(self, name: str) -> bool:
         return bool(name) and any(same_name(name) == same_name(each) for each in (*self.names, *self.cues))
 

@@ -23,19 +23,23 @@ OTHERS_SENSE = (
     "words knows:"
 )
 NOTHING = "Nothing that changed concerns this sheet."
+NOTHING_ELSE = "Nothing else that changed concerns this sheet."
+RENAMES_SENSE = "A cue or a heading in which a name is all that changed is not on this sheet."
 
 
 @dataclass(frozen=True, slots=True)
 class SheetTitle:
     """What stands at the sheet's head: `whose` it is, `drafts` such as "From Draft 1, first reading to Draft 2", and
-    `numbers`, the same in short for every page; the date is the newer draft's, `notes_sense` says which notes are on
-    it, and `language_sense` that the word lists cannot read the script, where they cannot."""
+    `numbers`, the same in short for every page; the date is the newer draft's, `renames` are sentences about names that
+    changed throughout, `notes_sense` says which notes are on it, and `language_sense` that the word lists cannot read
+    the script, where they cannot."""
 
     production: str
     whose: str
     drafts: str
     numbers: str
     date: date
+    renames: tuple[str, ...] = ()
     has_everything: bool = False
     notes_sense: str = ""
     language_sense: str = ""
@@ -72,14 +76,16 @@ def change_sheet_pdf(
             title.production,
             f"Changes for {title.whose}",
             f"{title.drafts}, {title.date.day} {title.date:%B %Y}",
+            *title.renames,
         ),
         senses=(
             EVERYTHING_SENSE if title.has_everything else CONCERN_SENSE,
             CAUTION_SENSE,
+            RENAMES_SENSE if title.renames else "",
             title.language_sense,
             title.notes_sense,
         ),
-        nothing=NOTHING,
+        nothing=NOTHING_ELSE if title.renames else NOTHING,
     )
     closing = list(_others(others)) if others else []
     return print_sheet(head, scenes, closing, paper=paper, language=language, name=name)

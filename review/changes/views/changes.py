@@ -129,7 +129,7 @@ def _told(member: Member, before: Draft, after: Draft, showing: Showing) -> dict
         "mine_in_all": Note.objects.of(member).filter(draft__number__lte=after.number).not_withdrawn().count(),
         "elsewhere": [each for each in notes if each.beside not in shown],
         "showing": showing,
-        "sheets": [sheet for sheet in sheets if sheet.entries],
+        "sheets": [sheet for sheet in sheets if sheet.entries or sheet.has_new_name],
         "own_sheet": next(sheet for sheet in sheets if sheet.whose.slug == own.slug),
         "body": _with_notes(member, after, pieces, notes),
     }

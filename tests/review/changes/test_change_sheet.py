@@ -239,6 +239,35 @@ def test_a_character_who_left_or_was_renamed_has_one_sheet(writer: Member, signe
     assert "1 INT. BOATHOUSE - NIGHT" in scenes_of(sheet_of(client, writer, "nell"))
 
 
+@pytest.mark.parametrize("whose", ["sentry", "nell", "costume", "production"])
+def test_every_sheet_says_at_its_top_which_names_changed_throughout(
+    writer: Member, signed_in: SignIn, whose: str
+) -> None:
+    old = OLD + "\nGUARD\nHalt.\n\nNELL\nWe halted.\n\nGUARD\nHalt, I said.\n"
+    publish(writer, old, old.replace("GUARD", "SENTRY"))
+    client = signed_in(writer)
+    page = sheet_of(client, writer, whose)
+    assert [words_of(each).partition(".")[0] for each in page.select(".rename")] == ["GUARD is SENTRY throughout"]
+    assert "Nothing here" not in words_of(page)
+    assert "But for a name, no changed scene seems to concern them." in words_of(page)
+    pdf = read_pdf(client.get(address(writer, whose, "change-sheet-pdf")).content)
+    assert "GUARD is SENTRY throughout." in pdf
+    assert "Nothing else that changed concerns this sheet." in pdf
+
+
+def test_the_changes_screen_leads_to_the_sheet_of_whom_nothing_but_the_name_changed(
+    writer: Member, cast: Member, signed_in: SignIn
+) -> None:
+    cast.character = "Sentry"
+    cast.save()
+    old = OLD + "\nGUARD\nHalt.\n\nNELL\nWe halted.\n\nGUARD\nHalt, I said.\n"
+    publish(writer, old, old.replace("GUARD", "SENTRY"))
+    changes = signed_in(cast).get(reverse("changes-between", args=[cast.production.public_id, 1, 2]))
+    page = BeautifulSoup(changes.content, "html.parser")
+    assert [words_of(own) for own in page.select(".sheet-own")] == ["For you: SENTRY, a new name"]
+    assert "SENTRY a new name" in [words_of(each) for each in page.select(".sheet-links li")]
+
+
 def test_an_actor_learns_of_a_name_that_she_says_otherwise(writer: Member, signed_in: SignIn) -> None:
     publish(writer, CALLED, CALLED_OTHERWISE)
     client = signed_in(writer)
