@@ -214,11 +214,8 @@ def _cautions(scene: SceneChange, concerns: SceneConcerns) -> Iterator[Reason]:
 def _caution(caution: Caution, scene: SceneChange) -> Reason:
     name, words = caution_names()[caution.key], _listed(caution.words)
     if caution.is_over:
-        gone = f"its words were taken out ({words})" if scene.new else f"went with the scene: {words}"
-        cleared = (
-            ". No list finds others in the scene, which does not say that it is clear of it." if scene.new else "."
-        )
-        return Reason(f"Caution, {name}: {gone}{cleared}", brief=f"{name}: {words}")
+        gone = _taken_out(caution) if scene.new else f"went with the scene: {words}."
+        return Reason(f"Caution, {name}: {gone}", brief=f"{name}: {words}")
     state = ""
     if caution.came_with is not None:
         state = f", came along with {_by_number(scene, caution.came_with)}"
@@ -229,7 +226,18 @@ def _caution(caution: Caution, scene: SceneChange) -> Reason:
     told = f"Caution, {name}{state}: {words}."
     if caution.taken_out:
         told += f" Taken out: {_listed(caution.taken_out)}."
+    if caution.standing:
+        told += f" No longer found by any list, though the scene still says it: {_listed(caution.standing)}."
     return Reason(told, is_about_change=caution.in_change, brief=f"{name}: {words}")
+
+
+def _taken_out(caution: Caution) -> str:
+    """What became of the words of a caution that no list finds in the scene any more: some may stand there still."""
+    gone = _listed(word for word in caution.words if word not in caution.standing)
+    told = f"its words were taken out ({gone}). " if gone else ""
+    if not caution.standing:
+        return f"{told}No list finds others in the scene, which does not say that it is clear of it."
+    return f"{told}No longer found by any list, though the scene still says it: {_listed(caution.standing)}."
 
 
 def _listed(words: Iterable[str]) -> str:

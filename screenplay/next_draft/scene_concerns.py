@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from screenplay.comparing import Comparison, Rename
     from screenplay.model import Heading, Screenplay
 
+_WORD = re.compile(r"\w+")
 _DASHES = re.compile(rf" ?[{LONG_DASHES}]+ ?| [{HYPHENS}]+ ?|[{HYPHENS}]+ ")
 
 
@@ -91,14 +92,16 @@ class ChangedScene:
 class Caution:
     """A caution whose words stand in a scene: of the new draft, or where `is_over` of the old, which alone has any.
 
-    `taken_out` are words of the old scene that a changed line lost and the new scene has not. `is_new` says that the
-    new scene alone has the caution; `came_with` that it came along with an old scene, by its ordinal; `in_new_lines`
-    that what changed in it has.
+    `taken_out` are words of the old scene that a changed line lost and the new scene has not; `standing` are those that
+    it has all the same, though no list finds them as they stand now. `is_new` says that the new scene alone has the
+    caution; `came_with` that it came along with an old scene, by its ordinal; `in_new_lines` that what changed in it
+    has.
     """
 
     key: str
     words: tuple[str, ...]
     taken_out: tuple[str, ...] = ()
+    standing: tuple[str, ...] = ()
     is_new: bool = False
     is_over: bool = False
     in_new_lines: bool = False
@@ -107,7 +110,8 @@ class Caution:
     @property
     def in_change(self) -> bool:
         """Whether what changed has to do with it, and not only what the scene had and still has."""
-        return self.is_new or self.is_over or self.in_new_lines or bool(self.taken_out) or self.came_with is not None
+        is_lost = bool(self.taken_out or self.standing)
+        return self.is_new or self.is_over or self.in_new_lines or is_lost or self.came_with is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +197,11 @@ class _Searched:
     def searched(self, lines: Iterable[int]) -> list[str]:
         return [self.texts[line] for line in sorted(lines) if line in self.texts]
 
+    def has_words(self, words: str, lines: Iterable[int]) -> bool:
+        """Whether words stand in one of these lines in their order, whatever is between them."""
+        sought = _WORD.findall(words.casefold())
+        return any(_are_in(sought, _WORD.findall(text.casefold())) for text in self.searched(lines))
+
     def has_lyrics(self, lines: Iterable[int]) -> bool:
         return any(self.script.kinds[line - 1] is Kind.LYRIC for line in lines)
 
@@ -221,6 +230,11 @@ class _Places:
         typed = {each for heading in headings_of(script) for each in (heading.place, *setting_places(heading.place))}
         parts = (_plainly(self.names.name_of(place)).split(" - ") for place in typed)
         return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
+
+
+def _are_in(sought: Iterable[str], words: Iterable[str]) -> bool:
+    remaining = iter(words)
+    return all(word in remaining for word in sought)
 
 
 def _concerns(
@@ -290,22 +304,34 @@ def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[C
     along = {each: old.finds(each) for each in scene.joined}
     before = [*then, *(find for finds in along.values() for find in finds)]
     elsewhere = [find for part in scene.parts for find in new.finds(part)]
+    lines = [line for each in (scene.new, *scene.parts) for line in new.lines(each)]
     for key in caution_names():
         words = _told(now, key)
         if not words and (words := _told(before, key)):
             if not _told(elsewhere, key):
-                yield Caution(key, words, is_over=True)
+                standing = tuple(word for word in words if new.has_words(word, lines))
+                yield Caution(key, words, standing=standing, is_over=True)
         elif words:
-            lost = _told((find for find in before if find.line in scene.old_lines), key)
+            lost = [
+                word
+                for word in _told((find for find in before if find.line in scene.old_lines), key)
+                if not _are_among(word, words)
+            ]
             was_here = _told(then, key)
             yield Caution(
                 key,
                 words,
-                taken_out=tuple(word for word in lost if word not in words),
+                taken_out=tuple(word for word in lost if not new.has_words(word, lines)),
+                standing=tuple(word for word in lost if new.has_words(word, lines)),
                 is_new=not _told(before, key),
                 in_new_lines=any(find.key == key and find.line in scene.new_lines for find in now),
                 came_with=None if was_here else next((each for each in along if _told(along[each], key)), None),
             )
+
+
+def _are_among(words: str, found: Iterable[str]) -> bool:
+    """Whether each of some words is one of those that were found, if in another phrase."""
+    return set(_WORD.findall(words.casefold())) <= {word for each in found for word in _WORD.findall(each.casefold())}
 
 
 def _told(finds: Iterable[Find], key: str) -> tuple[str, ...]:

@@ -34,6 +34,19 @@ def test_a_sheet_says_which_words_of_a_caution_were_taken_out(writer: Member, si
     assert "no longer in the scene" not in later
 
 
+def test_a_sheet_calls_nothing_taken_out_that_the_scene_still_says(writer: Member, signed_in: SignIn) -> None:
+    before = OLD.replace("one lamp.", "one lamp, a gun by her.\n\nA knife hangs on the wall.")
+    glued = before.replace("a gun", "a glue gun")
+    publish(writer, before, glued, glued.replace("A knife hangs", "A coat hangs"))
+    client = signed_in(writer)
+    first = words_of(sheet_of(client, writer, "stunts"))
+    assert "did not change: knife. No longer found by any list, though the scene still says it: gun." in first
+    assert "Taken out" not in first
+    over = client.get(reverse("change-sheet", args=[writer.production.public_id, 1, 3, "stunts"])).text
+    told = "its words were taken out (knife). No longer found by any list, though the scene still says it: gun."
+    assert f"Caution, weapons and gunfire: {told}" in over
+
+
 @pytest.mark.parametrize("whose", ["costume", "cast", "production"])
 def test_intimacy_is_never_told_of_a_scene_with_children_without_telling_of_them(
     writer: Member, signed_in: SignIn, whose: str

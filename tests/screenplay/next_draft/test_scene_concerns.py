@@ -70,6 +70,25 @@ def test_a_caution_tells_which_of_its_words_were_taken_out() -> None:
     assert (weapons.words, weapons.taken_out) == (("knife", "rifle"), ("pistol",))
 
 
+def test_words_of_a_caution_that_stand_in_the_new_text_are_not_taken_out() -> None:
+    old = BOATHOUSE.replace("climbs the ladder with a lantern.", "waits. The van skids, tips over. Glass bursts.")
+    new = old.replace("skids, tips over. Glass bursts.", "skids and stops.")
+    line = line_of(old, "van")
+    [stunt] = (one for one in of_scene(old, new, (Change((line,), (line,)),)).cautions if one.key == "vehicles")
+    assert (stunt.is_over, stunt.taken_out, stunt.standing, stunt.in_change) == (False, (), (), True)
+    gone = new.replace("skids and stops", "stops")
+    [stunt] = (one for one in of_scene(new, gone, (Change((line,), (line,)),)).cautions if one.key == "vehicles")
+    assert stunt.taken_out == ("skids",)
+
+
+def test_words_that_no_list_finds_any_more_and_that_stand_there_still_are_told_apart() -> None:
+    old = BOATHOUSE.replace("climbs the ladder with a lantern.", "has a gun and a knife.")
+    new = old.replace("a gun and a knife", "a glue gun")
+    line = line_of(old, "gun")
+    [over] = of_scene(old, new, (Change((line,), (line,)),)).cautions
+    assert (over.is_over, over.words, over.standing) == (True, ("gun", "knife"), ("gun",))
+
+
 def test_changed_lyrics_concern_music() -> None:
     old = "INT. HALL - DAY\n\nNELL\n~Over the water\n"
     found = of_scene(old, old.replace("water", "river"), (Change((4,), (4,)),))
