@@ -9,7 +9,7 @@ from review.changes.scene_changes import MOVED_AWAY, QUIET, Changes, RowMark, Sc
 from screenplay.comparing import SceneFateKind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from review.changes.scene_changes import ChangeRow, Unchanged
 
@@ -19,7 +19,7 @@ _OF_WORDS = frozenset({SceneFateKind.KEPT.value, SceneFateKind.REWORDED.value})
 def beside_the_pages(source: Changes, on_paper: Changes) -> Changes:
     """What changed in the source, with the fates and the numbers of what changed on the pages, and how many changes are
     on none."""
-    reworded = {scene.anchor for scene in on_paper.told_scenes}
+    told_scenes = {scene.anchor: scene for scene in on_paper.told_scenes}
     told = {(row.old, row.new) for row in _told_rows(on_paper)}
     told_lines = {line for old, _ in told for line in old}, {line for _, new in told for line in new}
     unprinted = [
@@ -29,7 +29,7 @@ def beside_the_pages(source: Changes, on_paper: Changes) -> Changes:
     ]
     return replace(
         source,
-        blocks=tuple(_as_on_paper(block, reworded) for block in source.blocks),
+        blocks=tuple(_as_on_paper(block, told_scenes) for block in source.blocks),
         scenes=on_paper.scenes,
         lines=on_paper.lines,
         moved_with_scenes=on_paper.moved_with_scenes,
@@ -37,11 +37,14 @@ def beside_the_pages(source: Changes, on_paper: Changes) -> Changes:
     )
 
 
-def _as_on_paper(block: SceneChange | Unchanged, reworded: set[str]) -> SceneChange | Unchanged:
-    if not isinstance(block, SceneChange) or block.fate not in _OF_WORDS:
+def _as_on_paper(block: SceneChange | Unchanged, told: Mapping[str, SceneChange]) -> SceneChange | Unchanged:
+    if not isinstance(block, SceneChange) or block.fate == MOVED_AWAY:
         return block
-    fate = SceneFateKind.REWORDED if block.anchor in reworded else SceneFateKind.KEPT
-    return replace(block, fate=fate.value)
+    on_paper = told.get(block.anchor)
+    if block.fate in _OF_WORDS:
+        fate = SceneFateKind.REWORDED if on_paper else SceneFateKind.KEPT
+        return replace(block, fate=fate.value)
+    return replace(block, also=on_paper.also if on_paper else ())
 
 
 def _told_rows(changes: Changes) -> Iterator[ChangeRow]:

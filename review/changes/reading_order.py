@@ -28,7 +28,7 @@ from screenplay import Kind
 from screenplay.comparing import LineFateKind, SceneFateKind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from review.drafts.models import Draft, PagesKey
     from screenplay.comparing import Comparison
@@ -130,6 +130,7 @@ class _SettingOut:
             self.share(fate, ordinal),
             tuple(self.paired.old_scenes[each - 1] for each in self.paired.joined[ordinal]),
             tuple(self.paired.new_scenes[each - 1] for each in parts if each != ordinal),
+            also=tuple(_beside_its_fate(fate, heading, lines)),
         )
 
     def share(self, fate: str, ordinal: int) -> str:
@@ -203,9 +204,22 @@ def _count_scenes(blocks: Iterable[SceneChange]) -> Counter[str]:
     """How many scenes of each fate are shown as changed: of those that were split the old ones. What stands before the
     first scene is none, and where a moved one stood it is not counted again."""
     shown = [block for block in blocks if block.is_changed and block.fate not in {"", MOVED_AWAY}]
-    split = {block.old.ordinal for block in shown if block.fate == SceneFateKind.SPLIT and block.old}
-    whole = (block.fate for block in shown if block.fate != SceneFateKind.SPLIT)
-    return Counter(whole) + Counter({SceneFateKind.SPLIT.value: len(split)})
+    told = {(fate, _whole(block)) for block in shown for fate in (block.fate, *block.also)}
+    return Counter(fate for fate, _ in told)
+
+
+def _whole(block: SceneChange) -> str:
+    """What a scene is counted as: a part of one that was split as the one that it was."""
+    return f"split {block.old.ordinal}" if block.fate == SceneFateKind.SPLIT and block.old else block.anchor
+
+
+def _beside_its_fate(fate: str, heading: ChangeRow | None, lines: Iterable[ChangeRow]) -> Iterator[str]:
+    """What became of a scene beside its fate: one that moved may have another heading, and under another heading there
+    may be other words."""
+    if fate == SceneFateKind.MOVED and heading and heading.mark not in QUIET:
+        yield SceneFateKind.RENAMED.value
+    if fate in {SceneFateKind.MOVED, SceneFateKind.RENAMED} and any(row.mark not in QUIET for row in lines):
+        yield SceneFateKind.REWORDED.value
 
 
 def _split_heading(rows: list[ChangeRow]) -> tuple[ChangeRow | None, list[ChangeRow]]:

@@ -44,6 +44,7 @@ TOLD_MARKS = (
     (RowMark.GONE, "gone"),
     (RowMark.MOVED_HERE, "moved"),
 )
+_FATES_IN_WORDS: dict[str, str] = {SceneFateKind.RENAMED: "renamed in its heading"}
 QUIET = frozenset({RowMark.SAME, RowMark.RENAMED})
 
 
@@ -118,7 +119,7 @@ class SceneChange:
     """A scene with its lines, `heading` first among them and None for what stands before the first heading.
 
     `fate` is a scene's fate, kept where nothing that prints in it changed; "moved away" leaves word where a moved scene
-    stood; "" is the lead-in.
+    stood; "" is the lead-in. `also` are the fates that it has beside that one.
     `stood_after` is the old scene it came after, where it moved, and `stands_after` the new one it comes after now,
     where word was left; `share` is which part of a split scene it is, or of how many it was merged. `joined` are the
     old scenes that are part of it now beside its own, and `parts` the other new ones that its own is in.
@@ -135,6 +136,13 @@ class SceneChange:
     joined: tuple[Scene, ...] = ()
     parts: tuple[Scene, ...] = ()
     stands_after: Scene | None = None
+    also: tuple[str, ...] = ()
+
+    @property
+    def fates_told(self) -> str:
+        """What became of it, such as "renamed in its heading, and reworded"."""
+        *told, last = (_FATES_IN_WORDS.get(fate, fate) for fate in (self.fate, *self.also))
+        return f"{', '.join(told)}, and {last}" if told else last
 
     @property
     def is_lead_in(self) -> bool:
@@ -192,7 +200,8 @@ class Changes:
     """`changed_lines` are the old draft's lines that are not simply kept; cues and headings are left out that a rename
     alone changed.
 
-    `scenes` and `lines` count, by fate and by mark, what prints of what the blocks show; `moved_with_scenes` are the
+    `scenes` and `lines` count, by fate and by mark, what prints of what the blocks show, a scene under each fate that
+    it has; `moved_with_scenes` are the
     lines that came along with their whole scene, to another place or into another scene, which are not shown one by
     one; `unprinted` counts the shown changes of what never prints, which writers alone are told. `anchors` has
     the place on the screen of every old line, `new_anchors` of every new one, and `beside` the anchor of the group, or

@@ -173,6 +173,17 @@ def test_a_rename_is_stated_once(writer: Member, signed_in: SignIn) -> None:
     assert rows(page, "reworded") == []
 
 
+def test_the_list_and_the_scene_say_that_its_heading_and_its_words_are_others(
+    writer: Member, signed_in: SignIn
+) -> None:
+    publish(writer, OLD, OLD.replace("EXT. SLIPWAY", "EXT. JETTY").replace("He did not wait", "She did not wait"))
+    page = page_of(signed_in(writer), writer)
+    told = "renamed in its heading, and reworded"
+    assert [words_of(fate) for fate in page.select(".changed-scene-fate")] == [told]
+    assert [words_of(tag) for tag in page.select(".scene-change header .tag")] == [told.capitalize()]
+    assert "1 reworded 1 renamed" in words_of(page.select_one(".change-counts"))
+
+
 def test_words_that_have_another_name_in_them_are_listed_and_cues_are_told_with_the_rename(
     writer: Member, signed_in: SignIn
 ) -> None:

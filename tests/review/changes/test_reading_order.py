@@ -190,7 +190,8 @@ def tags(changes: Changes) -> Counter[str]:
     first: dict[tuple[str, object], SceneChange] = {}
     for block in told:
         whole = block.old if block.fate == "split" else (block.old, block.new)
-        first.setdefault((block.fate, whole), block)
+        for fate in (block.fate, *block.also):
+            first.setdefault((fate, whole), block)
     return Counter(fate for fate, _ in first)
 
 
@@ -246,6 +247,43 @@ def test_scenes_are_counted_once_and_what_stands_before_the_first_is_none(
     assert [scene.share for scene in scenes_of(changes) if scene.share] == shown
     assert not changes.is_same
     assert all(each.old != 0 and each.new != 0 for each in screenplay.compare(old, new).scenes)
+
+
+@pytest.mark.parametrize(
+    ("new", "told", "total"),
+    [
+        (scenes("SHED", "QUAY", "BARN").replace("INT. QUAY", "INT. PIER"), "renamed in its heading", {"renamed": 1}),
+        (
+            scenes("SHED", "QUAY", "BARN").replace("INT. QUAY", "INT. PIER").replace("Rain on QUAY.", "Hail on QUAY."),
+            "renamed in its heading, and reworded",
+            {"renamed": 1, "reworded": 1},
+        ),
+        (
+            scenes("QUAY", "BARN", "SHED").replace("Rain on SHED.", "Hail on SHED."),
+            "moved, and reworded",
+            {"moved": 1, "reworded": 1},
+        ),
+        (
+            scenes("QUAY", "BARN", "SHED").replace("INT. SHED", "INT. HUT").replace("Rain on SHED.", "Hail on SHED."),
+            "moved, renamed in its heading, and reworded",
+            {"moved": 1, "renamed": 1, "reworded": 1},
+        ),
+    ],
+    ids=["heading", "heading and lines", "moved with other lines", "moved under another heading with other lines"],
+)
+@pytest.mark.parametrize("with_source", [True, False])
+def test_a_scene_is_told_and_counted_under_all_that_became_of_it(
+    new: str, told: str, total: dict[str, int], with_source: bool
+) -> None:
+    changes = set_out_all(scenes("SHED", "QUAY", "BARN"), new, with_source=with_source)
+    assert [scene.fates_told for scene in changes.told_scenes] == [told]
+    assert changes.scenes == total
+
+
+def test_a_note_in_a_scene_under_another_heading_rewords_nothing() -> None:
+    new = scenes("SHED", "QUAY", "BARN").replace("INT. QUAY", "INT. PIER").replace("QUAY.", "QUAY. [[Why?]]")
+    changes = set_out_all(scenes("SHED", "QUAY", "BARN"), new, with_source=True)
+    assert [scene.fates_told for scene in changes.told_scenes] == ["renamed in its heading"]
 
 
 def test_a_scene_renamed_by_its_number_alone_is_not_shown_and_not_counted() -> None:
