@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from review.changes.printed_words import shown_texts
 from review.changes.scene_changes import LEAD_IN
-from screenplay.comparing import LineFateKind, SceneFateKind, in_order, shares
+from screenplay.comparing import LineFateKind, in_order, shares
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,7 +22,8 @@ class PairedDrafts:
 
     `fate_of` has the fate of each old line, `sources` the old lines that each new one has words of, `targets` the new
     scenes that each old one is now, `origin` the old scene that each new one goes on from, `joined` the others that are
-    part of it now, `scene_fate` the fate of each new one; `moved_pairs` are the scenes, old and new, that moved.
+    part of it now, `scene_fate` the fate of each new one; `moved_pairs` are the scenes, old and new, that moved, also
+    where they were split or merged.
     """
 
     def __init__(
@@ -51,7 +52,7 @@ class PairedDrafts:
             self.targets[scene.old].append(scene.new)
             if self.origin[scene.new] != scene.old:
                 self.joined[scene.new].append(scene.old)
-            if scene.fate == SceneFateKind.MOVED:
+            if scene.is_moved:
                 self.moved_pairs.add((scene.old, scene.new))
         self.came_along = self._came_along()
 

@@ -113,12 +113,13 @@ class _SettingOut:
         fate = self.paired.scene_fate.get(ordinal, "") if ordinal else ""
         heading, lines = _split_heading(rows) if ordinal else (None, rows)
         old = self.paired.old_scene(origin or LEAD_IN)
-        moved = fate == SceneFateKind.MOVED
+        moved = (origin, ordinal) in self.paired.moved_pairs
         is_changed = fate in TOLD_WHOLE or any(row.mark not in QUIET for row in rows)
         if is_changed and fate == SceneFateKind.KEPT:
             fate = SceneFateKind.REWORDED.value
         stood_after = self.paired.old_scene(old.ordinal - 1) if moved and old else None
         parts = self.paired.targets[origin] if origin else []
+        is_word_left = moved and (origin, parts[0]) in self.paired.moved_pairs
         return SceneChange(
             fate,
             old,
@@ -130,7 +131,8 @@ class _SettingOut:
             self.share(fate, ordinal),
             tuple(self.paired.old_scenes[each - 1] for each in self.paired.joined[ordinal]),
             tuple(self.paired.new_scenes[each - 1] for each in parts if each != ordinal),
-            also=tuple(_beside_its_fate(fate, heading, lines)),
+            also=tuple(_beside_its_fate(fate, heading, lines, moved=moved)),
+            is_word_left=is_word_left,
         )
 
     def share(self, fate: str, ordinal: int) -> str:
@@ -213,9 +215,11 @@ def _whole(block: SceneChange) -> str:
     return f"split {block.old.ordinal}" if block.fate == SceneFateKind.SPLIT and block.old else block.anchor
 
 
-def _beside_its_fate(fate: str, heading: ChangeRow | None, lines: Iterable[ChangeRow]) -> Iterator[str]:
-    """What became of a scene beside its fate: one that moved may have another heading, and under another heading there
-    may be other words."""
+def _beside_its_fate(fate: str, heading: ChangeRow | None, lines: Iterable[ChangeRow], *, moved: bool) -> Iterator[str]:
+    """What became of a scene beside its fate: one that was split or merged may have moved too, one that moved may have
+    another heading, and under another heading there may be other words."""
+    if moved and fate != SceneFateKind.MOVED:
+        yield SceneFateKind.MOVED.value
     if fate == SceneFateKind.MOVED and heading and heading.mark not in QUIET:
         yield SceneFateKind.RENAMED.value
     if fate in {SceneFateKind.MOVED, SceneFateKind.RENAMED} and any(row.mark not in QUIET for row in lines):

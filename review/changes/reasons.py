@@ -203,7 +203,7 @@ def _came_and_left(told: str, who: Iterable[str], but: str) -> Iterator[str]:
 
 
 def _order(scene: SceneChange) -> Iterator[str]:
-    if scene.fate == SceneFateKind.MOVED:
+    if scene.is_moved:
         yield "The scene stands elsewhere in the story now."
 
 

@@ -120,9 +120,10 @@ class SceneChange:
 
     `fate` is a scene's fate, kept where nothing that prints in it changed; "moved away" leaves word where a moved scene
     stood; "" is the lead-in. `also` are the fates that it has beside that one.
-    `stood_after` is the old scene it came after, where it moved, and `stands_after` the new one it comes after now,
-    where word was left; `share` is which part of a split scene it is, or of how many it was merged. `joined` are the
-    old scenes that are part of it now beside its own, and `parts` the other new ones that its own is in.
+    `stood_after` is the old scene it came after, where it moved, and `is_word_left` says that word is left there;
+    `stands_after` is the new one it comes after now, where word was left. `share` is which part of a split scene it is,
+    or of how many it was merged. `joined` are the old scenes that are part of it now beside its own, and `parts` the
+    other new ones that its own is in.
     """
 
     fate: str
@@ -137,11 +138,17 @@ class SceneChange:
     parts: tuple[Scene, ...] = ()
     stands_after: Scene | None = None
     also: tuple[str, ...] = ()
+    is_word_left: bool = False
+
+    @property
+    def is_moved(self) -> bool:
+        return SceneFateKind.MOVED in {self.fate, *self.also}
 
     @property
     def fates_told(self) -> str:
         """What became of it, such as "renamed in its heading, and reworded"."""
-        *told, last = (_FATES_IN_WORDS.get(fate, fate) for fate in (self.fate, *self.also))
+        in_order = sorted((self.fate, *self.also), key=lambda fate: fate != SceneFateKind.MOVED)
+        *told, last = (_FATES_IN_WORDS.get(fate, fate) for fate in in_order)
         return f"{', '.join(told)}, and {last}" if told else last
 
     @property

@@ -29,12 +29,14 @@ class SceneFateKind(StrEnum):
 class SceneFate:
     """A scene of the old draft and one of the new, by ordinal; None where a draft has none.
 
-    A split scene is told once for each part, scenes merged once for each that went in.
+    A split scene is told once for each part, scenes merged once for each that went in. `is_moved` holds of those too
+    that moved and are told as split or merged.
     """
 
     old: int | None
     new: int | None
     fate: SceneFateKind
+    is_moved: bool = False
 
 
 def scene_fates(links: SceneLinks, changed: Collection[Pair], renamed: Collection[Pair]) -> tuple[SceneFate, ...]:
@@ -43,7 +45,7 @@ def scene_fates(links: SceneLinks, changed: Collection[Pair], renamed: Collectio
 
     In the new draft's order; a cut scene stands behind the one it stood behind in the old draft.
     """
-    told = [SceneFate(before, after, _fate(links, (before, after), changed, renamed)) for before, after in links.all]
+    told = [SceneFate(*pair, _fate(links, pair, changed, renamed), pair in links.moved) for pair in links.all]
     told += [SceneFate(None, after, SceneFateKind.ADDED) for after in links.new_lines if after not in links.of_new]
     cut = [SceneFate(before, None, SceneFateKind.CUT) for before in links.old_lines if before not in links.of_old]
     return _in_reading_order(told, cut)
@@ -73,7 +75,7 @@ _BACKWARDS = {
 
 def read_backwards(fates: Iterable[SceneFate]) -> tuple[SceneFate, ...]:
     """The same fates told of the two drafts the other way round."""
-    turned = [SceneFate(fate.new, fate.old, _BACKWARDS.get(fate.fate, fate.fate)) for fate in fates]
+    turned = [SceneFate(fate.new, fate.old, _BACKWARDS.get(fate.fate, fate.fate), fate.is_moved) for fate in fates]
     told = [fate for fate in turned if fate.new is not None]
     return _in_reading_order(told, [fate for fate in turned if fate.new is None])
 

@@ -107,7 +107,8 @@ def _line_counts(draft: DraftLines) -> dict[int, int]:
 
 
 def _out_of_order(links: Sequence[Pair], whole: Sequence[Pair], lines: Counter[Pair]) -> set[Pair]:
-    """Of the `whole` scenes the fewest without which the rest keep their order.
+    """Of the `whole` scenes the fewest without which the rest keep their order, and what moved along with one: a part
+    of it, or what is part of it now.
 
     Of as few, those that leave most of the other links in that order too, for a part that was split off shows where its
     scene stood; and then those with the fewest lines.
@@ -117,4 +118,6 @@ def _out_of_order(links: Sequence[Pair], whole: Sequence[Pair], lines: Counter[P
     ones = set(whole)
     weights = [lines[pair] + (scene if pair in ones else part) for pair in links]
     chain = in_order([after for _, after in links], weights, may_share=True)
-    return ones.difference([links[at] for at in chain])
+    left = set(links).difference([links[at] for at in chain])
+    moved_old, moved_new = {before for before, _ in left & ones}, {after for _, after in left & ones}
+    return {pair for pair in left if pair in ones or pair[0] in moved_old or pair[1] in moved_new}

@@ -13,7 +13,7 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from screenplay.comparing import SceneFateKind, in_order
+from screenplay.comparing import in_order
 from screenplay.fountain import plain, without_number
 from screenplay.next_draft.scene_texts import texts_by_scene
 from screenplay.page import SceneNumber, is_between, number_between, same_number
@@ -85,7 +85,7 @@ def carry_numbers(scenes: Sequence[NumberedScene], comparison: Comparison) -> tu
     ordinals = _back(scenes, old_texts, texts_by_scene(comparison.new), sources)
     ordinals |= _kept(scenes, sources, comparison.same_headings, set(ordinals.values()))
     carried = [_carried(scene, ordinals.get(scene.number), headings, old_texts) for scene in scenes]
-    moved = {fate.new for fate in comparison.scenes if fate.fate is SceneFateKind.MOVED}
+    moved = {fate.new for fate in comparison.scenes if fate.is_moved}
     return tuple(_with_letters(list(_in_order(carried, moved, len(headings))), headings))
 
 

@@ -152,7 +152,7 @@ def _changed_lines(comparison: Comparison) -> Iterator[str]:
     A line that only moved with its scene, or only has a name that changed throughout, is not told again.
     """
     of_new = _scenes_of_cut_lines(comparison)
-    moved_scenes = {(scene.old, scene.new) for scene in comparison.scenes if scene.fate is SceneFateKind.MOVED}
+    moved_scenes = {(scene.old, scene.new) for scene in comparison.scenes if scene.is_moved}
     by_scene: dict[tuple[int, int], list[tuple[int, str]]] = {}
     for line in comparison.lines:
         if line.fate in UNTOLD or line.old in comparison.renamed:

@@ -104,6 +104,14 @@ def test_a_sheet_says_that_a_place_is_gone_only_where_no_scene_is_played_there(
     assert "No longer played at MEADOW." in later
 
 
+def test_a_scene_that_was_split_and_stands_elsewhere_is_told_as_both(writer: Member, signed_in: SignIn) -> None:
+    church = OLD[OLD.index("EXT. CHURCH") :]
+    publish(writer, OLD, church.replace("A choir", "EXT. PORCH - DAY\n\nA choir") + "\n" + OLD.replace(church, ""))
+    page = words_of(sheet_of(signed_in(writer), writer, "production"))
+    assert page.count("of what was scene 3, EXT. CHURCH - DAY.") == 2
+    assert page.count("The scene stands elsewhere in the story now.") == 2
+
+
 VAN = """INT. VAN - NIGHT
 
 A shotgun lies across the seat.

@@ -280,6 +280,21 @@ def test_a_scene_is_told_and_counted_under_all_that_became_of_it(
     assert changes.scenes == total
 
 
+PARTED = scenes("BARN").replace("Rain on", "INT. LOFT - DAY\n\nRain on")
+
+
+@pytest.mark.parametrize("with_source", [True, False])
+def test_a_scene_that_moved_and_was_split_is_told_as_both_and_its_lines_as_they_are(with_source: bool) -> None:
+    changes = set_out_all(scenes("SHED", "QUAY", "BARN"), PARTED + scenes("SHED", "QUAY"), with_source=with_source)
+    assert [scene.fates_told for scene in changes.told_scenes] == ["moved, and split"] * 2
+    assert [scene.share for scene in changes.told_scenes] == ["part 1 of 2", "part 2 of 2"]
+    assert changes.scenes == {"split": 1, "moved": 1}
+    [word] = (scene for scene in scenes_of(changes) if scene.fate == "moved away")
+    assert (word.old and word.old.ordinal, word.new and word.new.ordinal) == (3, 1)
+    assert all(scene.is_word_left for scene in changes.told_scenes)
+    assert marks_of(changes) == {"same": 9, "added": 1}
+
+
 def test_a_note_in_a_scene_under_another_heading_rewords_nothing() -> None:
     new = scenes("SHED", "QUAY", "BARN").replace("INT. QUAY", "INT. PIER").replace("QUAY.", "QUAY. [[Why?]]")
     changes = set_out_all(scenes("SHED", "QUAY", "BARN"), new, with_source=True)

@@ -213,6 +213,33 @@ def test_a_scene_with_another_heading_is_renamed_and_with_another_line_reworded(
     assert told_scenes(compare(FERRY, new)) == [(1, 1, "reworded"), (2, 2, "renamed"), (3, 3, "kept")]
 
 
+PARLOUR = """INT. PARLOUR - DAY
+
+Cat winds the clock until the spring gives way in her hand.
+
+CAT
+That was grandfather's.
+
+The door opens. Nobody is there. Cat puts the key in her shoe.
+
+CAT
+Come in, then, whoever you are.
+
+"""
+PARTED = PARLOUR.replace("The door opens.", "INT. HALL - DAY\n\nThe door opens.")
+
+
+def test_a_scene_that_is_split_and_stands_elsewhere_moved_with_all_its_parts() -> None:
+    first, old = FERRY.index("EXT. QUAY"), f"{FERRY}\n{PARLOUR}"
+    there = compare(old, FERRY[:first] + PARTED + FERRY[first:])
+    back = compare(FERRY[:first] + PARTED + FERRY[first:], old)
+    moved = [(scene.old, scene.new, scene.fate.value) for scene in there.scenes if scene.is_moved]
+    assert moved == [(4, 2, "split"), (4, 3, "split")]
+    assert {there.old.scene_of[line - 1] for line in there.moved} == {4}
+    returned = [(scene.old, scene.new, scene.fate.value) for scene in back.scenes if scene.is_moved]
+    assert returned == [(2, 4, "merged"), (3, 4, "merged")]
+
+
 def test_a_scene_that_gets_a_number_is_kept_under_a_heading_that_is_numbered() -> None:
     old = "INT. KITCHEN - DAY\n\nKettle on.\n\nEXT. YARD - NIGHT #2#\n\nA dog barks.\n"
     new = old.replace("DAY", "DAY #1#").replace("#2#", "#3A#")
