@@ -1,10 +1,10 @@
 """What of a draft's pages is revised: the rows that get an asterisk, told from what lies between two drafts.
 
-A row is revised where words of it are new or reworded, where its line moved there, or where something was cut: then it
-is the row that follows the cut, and at the end of the script the one before it. So is a row that paragraphs were joined
-or parted at, or that a blank line came in above or went, and both of two speeches set side by side, or no longer; and
-OMITTED in its first draft. What a new row begins with because words above it came or went is not, nor are words that
-print as they did.
+A row is revised where words of it are new or reworded, where its line moved there, or where something was cut or moved
+away to another scene: then it is the row that follows the cut, and at the end of the script the one before it. So is a
+row that paragraphs were joined or parted at, or that a blank line came in above or went, and both of two speeches set
+side by side, or no longer; and OMITTED in its first draft. What a new row begins with because words above it came or
+went is not, nor are words that print as they did.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from screenplay.comparing import LineFateKind, word_changes
 from screenplay.next_draft.set_otherwise import SetOtherwise
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from screenplay.comparing import Comparison, LineFate
     from screenplay.model import Printed
@@ -54,7 +54,7 @@ def marks_between(
     for line, offsets in lines.marks():
         marked[line].append(offsets)
     cut_scenes = {ordinal for number, ordinal in old_numbers if ordinal and number in omitted}
-    gone = {line for line in old if not any(on in new for on in _on(comparison, line))}
+    gone = {line for line in old if not any(on in new for on in _on(comparison, line))} | _moved_away(comparison, old)
     shown = {line for line in gone if comparison.old.scene_of[line - 1] not in cut_scenes}
     for line in _after_cuts(comparison, [*old], shown, gone, [*new]):
         marked[line].append(_BEGINNING)
@@ -170,15 +170,36 @@ def _omitted_first(old_numbers: Sequence[SceneNumber], new_numbers: Sequence[Sce
     return frozenset(number for number, ordinal in new_numbers if number in standing and not ordinal)
 
 
+def _moved_away(comparison: Comparison, old: Iterable[int]) -> set[int]:
+    """The old lines that are in another scene now, and did not come along with theirs."""
+    along = {(scene.old, scene.new) for scene in comparison.scenes}
+    old_scenes, new_scenes = comparison.old.scene_of, comparison.new.scene_of
+    return {
+        line
+        for line in comparison.moved.intersection(old)
+        if all((old_scenes[line - 1], new_scenes[on - 1]) not in along for on in _on(comparison, line))
+    }
+
+
 def _after_cuts(
     comparison: Comparison, old: list[int], shown: set[int], gone: set[int], new: list[int]
 ) -> Iterator[int]:
-    """The new line that stands after each of the old lines that are gone and to be shown."""
+    """The new line that stands after each of the old lines that are gone and to be shown: in a scene that moved, after
+    what stood before them there."""
     following = dict(pairwise(new))
+    moved = {(scene.old, scene.new) for scene in comparison.scenes if scene.is_moved}
+    old_scenes, new_scenes = comparison.old.scene_of, comparison.new.scene_of
     last: int | None = None  # the new line on which the last one that stays in order stands
+    along: tuple[int, int] | None = None  # the last one that moved along with its scene: that, and the new line
     for line in old:
+        scene = old_scenes[line - 1]
         if line not in gone:
             fate = comparison.by_old[line]
-            last = max(fate.new) if fate.fate is not LineFateKind.MOVED else last
+            stands = max(fate.new)
+            if (scene, new_scenes[stands - 1]) in moved:
+                along = scene, stands
+            elif fate.fate is not LineFateKind.MOVED:
+                last = stands
         elif line in shown and new:
-            yield following.get(last, last) if last is not None else new[0]
+            above = along[1] if along and along[0] == scene else last
+            yield following.get(above, above) if above is not None else new[0]

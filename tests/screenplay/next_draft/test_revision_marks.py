@@ -72,6 +72,45 @@ def test_a_line_that_moved_is_revised_where_it_is_now() -> None:
     assert "Rain on the roof." in revised(BEFORE, after)
 
 
+TWO_SCENES = f"""{BEFORE}
+NELL
+Both.
+
+He counts the oars, one by one, and then counts them once more.
+
+EXT. SLIPWAY - DAWN
+
+Mist over the water, and no boat.
+
+TOBIAS
+Which of them did he take?
+"""
+
+
+def test_a_speech_that_moved_to_another_scene_is_revised_where_it_is_and_where_it_stood() -> None:
+    moved = TWO_SCENES.replace("NELL\nBoth.\n\n", "") + "\nNELL\nBoth.\n"
+    stood = "He counts the oars, one by one, and then counts them once"
+    assert revised(TWO_SCENES, moved) == [stood, "NELL", "Both."]
+    assert revised(TWO_SCENES, TWO_SCENES.replace("NELL\nBoth.\n\n", "")) == [stood]
+
+
+def test_where_a_whole_scene_stood_that_moved_nothing_more_is_revised() -> None:
+    shed, slipway = TWO_SCENES.split("EXT. SLIPWAY")
+    rest = "\nINT. YARD - DAY\n\nHammers.\n"
+    rows = revised(TWO_SCENES + rest, f"EXT. SLIPWAY{slipway}\n{shed}{rest.strip()}\n")
+    assert rows[0] == "EXT. SLIPWAY - DAWN"
+    assert not {"INT. SHED - NIGHT", "INT. YARD - DAY"} & {*rows}
+
+
+def test_a_cut_in_a_scene_that_moved_is_revised_there() -> None:
+    shed, slipway = TWO_SCENES.split("EXT. SLIPWAY")
+    rest = "\nINT. YARD - DAY\n\nHammers.\n"
+    cut = slipway.replace("TOBIAS\n", "NELL\nLook.\n\nTOBIAS\n")
+    rows = revised(f"{shed}EXT. SLIPWAY{cut}{rest}", f"EXT. SLIPWAY{slipway}\n{shed}{rest.strip()}\n")
+    assert "TOBIAS" in rows
+    assert not {"INT. SHED - NIGHT", "INT. YARD - DAY"} & {*rows}
+
+
 def test_what_does_not_print_is_not_revised() -> None:
     assert revised(BEFORE, "# Act\n\n" + BEFORE.replace("roof.", "roof. [[louder?]]")) == []
 
