@@ -255,7 +255,8 @@ def test_every_sheet_says_at_its_top_which_names_changed_throughout(
     publish(writer, old, old.replace("GUARD", "SENTRY"))
     client = signed_in(writer)
     page = sheet_of(client, writer, whose)
-    assert [words_of(each).partition(".")[0] for each in page.select(".rename")] == ["GUARD is SENTRY throughout"]
+    untold = "A cue or a heading in which a name is all that changed is not on this sheet."
+    assert [words_of(each) for each in page.select(".rename")] == [f"GUARD is SENTRY throughout. {untold}"]
     assert "Nothing here" not in words_of(page)
     assert "But for a name, no changed scene seems to concern them." in words_of(page)
     pdf = read_pdf(client.get(address(writer, whose, "change-sheet-pdf")).content)
