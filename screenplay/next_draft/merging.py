@@ -2,7 +2,7 @@
 
 What one version alone changed is taken over, and what both changed alike, once. What each changed in its own way is a
 conflict, which shows both. A scene that one version moved is merged where it stands now, with what the other version
-changed in it.
+changed in it. Sections, synopses and notes right above a heading are none of the words of the scene before it.
 """
 
 from __future__ import annotations
@@ -24,12 +24,14 @@ from screenplay.next_draft.line_merge import (
     reads_the_same,
     three_way,
 )
+from screenplay.next_draft.merge_units import Units, link_units
 from screenplay.next_draft.merged_text import Merged, MergedText, text_of
 from screenplay.next_draft.scene_order import OURS, THEIRS, Added, InOrder, Moved, Whole, order_scenes
 
 if TYPE_CHECKING:
     from screenplay.comparing import Comparison
     from screenplay.model import Screenplay
+    from screenplay.next_draft.merge_units import UnitLinks
 
 
 def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | str) -> Merged:
@@ -46,11 +48,11 @@ def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | s
 
 
 class _Text:
-    """The lines of a script, and which of them each scene has; `usual` is the line end that most of them have,
+    """The lines of a script, and which of them each of its units has; `usual` is the line end that most of them have,
     `is_ended` says whether the last has one."""
 
     def __init__(self, script: Screenplay, usual: str = "\n") -> None:
-        self.scene_of = script.scene_of
+        self.units = Units(script)
         self.lines = lines_of(script.source)
         ends = Counter(line.end for line in self.lines if line.end)
         self.usual = max(ends, key=lambda end: (ends[end], end), default=usual)
@@ -63,7 +65,7 @@ class _Text:
 
     def span(self, scenes: range) -> range:
         """The positions of the lines of scenes in a row."""
-        return range(bisect_left(self.scene_of, scenes.start), bisect_left(self.scene_of, scenes.stop))
+        return range(bisect_left(self.units.of, scenes.start), bisect_left(self.units.of, scenes.stop))
 
     def of(self, scenes: range) -> Lines:
         """The lines of scenes in a row."""
@@ -80,7 +82,7 @@ class _Merging:
     def __init__(self, to_ours: Comparison, to_theirs: Comparison) -> None:
         self.comparisons = to_ours, to_theirs
         self.base = _Text(to_ours.old)
-        self.versions = tuple(_Text(comparison.new, self.base.usual) for comparison in self.comparisons)
+        self.versions = _Text(to_ours.new, self.base.usual), _Text(to_theirs.new, self.base.usual)
         self.usual = three_way(self.base.usual, self.versions[OURS].usual, self.versions[THEIRS].usual)
         for text in (self.base, *self.versions):
             text.end_as(self.usual)
@@ -99,8 +101,9 @@ class _Merging:
     def merged(self) -> Merged:
         """All scenes put together."""
         written = MergedText(self.usual)
-        texts = _scene_texts(self.versions[OURS]), _scene_texts(self.versions[THEIRS])
-        for there in order_scenes(*self.comparisons, texts):
+        ours, theirs = self.versions
+        texts = _unit_texts(ours), _unit_texts(theirs)
+        for there in order_scenes(self._links(), (self.base.units, ours.units, theirs.units), texts):
             pieces, places = self._put_together(there)
             if any(pieces):
                 written.begin_scene({self.versions[version].above(scenes) for version, scenes in places})
@@ -108,6 +111,11 @@ class _Merging:
                 written.write(piece)
         is_ended = self.base.is_ended
         return written.merged(is_ended=is_ended == all(version.is_ended == is_ended for version in self.versions))
+
+    def _links(self) -> tuple[UnitLinks, UnitLinks]:
+        pairs = zip(self.comparisons, self.versions, strict=True)
+        to_ours, to_theirs = (link_units(comparison, self.base.units, text.units) for comparison, text in pairs)
+        return to_ours, to_theirs
 
     def _put_together(self, there: InOrder) -> tuple[list[Lines | Clash], list[tuple[int, range]]]:
         """What stands there, and in which versions it does: as which scenes."""
@@ -148,7 +156,6 @@ class _Merging:
         return [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
 
 
-def _scene_texts(text: _Text) -> list[str]:
-    """The text of each scene, without the blank lines after it."""
-    last = max(text.scene_of, default=0)
-    return [text_of(text.of(range(scene, scene + 1))).rstrip() for scene in range(last + 1)]
+def _unit_texts(text: _Text) -> list[str]:
+    """The text of each unit, without the blank lines after it."""
+    return [text_of(text.of(range(unit, unit + 1))).rstrip() for unit in range(text.units.count)]

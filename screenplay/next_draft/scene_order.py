@@ -2,7 +2,8 @@
 
 A scene goes where the version that moved it put it, behind the last scene before it that neither version moved. Scenes
 that a version split, or made one of several, are kept together with those they came from, so that their lines are still
-compared with the lines that they were.
+compared with the lines that they were. What stands above a heading is placed as scenes are: with its scene, if both
+versions have it there, or if one of them put it there.
 """
 
 from __future__ import annotations
@@ -15,20 +16,18 @@ from typing import TYPE_CHECKING, NamedTuple
 from rapidfuzz.distance import LCSseq
 
 from screenplay.comparing import in_order
-from screenplay.model import Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Sequence
+    from collections.abc import Collection, Iterator, Sequence, Set
 
-    from screenplay.comparing import Comparison
+    from screenplay.next_draft.merge_units import UnitLinks, Units
 
-HEADING_COUNTS = 3  # lines that a heading in common is worth, where a scene might be either of two
 OURS, THEIRS = 0, 1
 
 
 class Whole(NamedTuple):
-    """Scenes of the base that belong together, by ordinal, 0 for what stands before the first; and what they are in
-    our version and in theirs, nothing where they were cut. A scene that both added alike is none of the base."""
+    """Scenes of the base that belong together, and what they are in our version and in theirs, nothing where they were
+    cut: by the ordinals of their units, 0 for what stands before the first. What both added is none of the base."""
 
     base: range
     on: tuple[range, range]
@@ -54,19 +53,24 @@ Item = int | Added
 
 
 def order_scenes(
-    to_ours: Comparison, to_theirs: Comparison, texts: tuple[Sequence[str], Sequence[str]]
+    links: tuple[UnitLinks, UnitLinks],
+    units: tuple[Units, Units, Units],
+    texts: tuple[Sequence[str], Sequence[str]],
 ) -> list[InOrder]:
     """The scenes of both versions in the order of the script they make together, those that a version cut among them.
 
-    `texts` are the texts of our scenes and of theirs. Scenes that the versions added in the same place, or moved there,
-    stand in the order of their texts, which is the same whichever version is called ours; one that both added is there
-    once. A scene that both moved, to different places, is told at both.
+    `links` are those of the base to ours and to theirs, `units` those of all three, `texts` what ours and theirs say.
+    Scenes that the versions added in the same place, or moved there, stand in the order of their texts, which is the
+    same whichever version is called ours; one that both added is there once. A scene that both moved, to different
+    places, is told at both.
     """
-    scenes = 1 + max(to_ours.old.scene_of, default=0)
-    versions = _Version(to_ours, scenes), _Version(to_theirs, scenes)
+    base, ours, theirs = units
+    versions = _Version(links[OURS], base, ours), _Version(links[THEIRS], base, theirs)
+    standing = versions[OURS].standing_in(versions[THEIRS])
+    for version, units_there in zip(versions, (ours, theirs), strict=True):
+        version.put_with_their_scenes(units_there.above, standing)
     wholes = [
-        Whole(base, (versions[OURS].range_of(base), versions[THEIRS].range_of(base)))
-        for base in _together(scenes, versions)
+        Whole(run, (versions[OURS].range_of(run), versions[THEIRS].range_of(run))) for run in _together(base, versions)
     ]
     return list(_Order(wholes, texts).in_order_of_both())
 
@@ -75,18 +79,34 @@ class _Version:
     """Which scene of the base each scene of a version was, None for one that is new; `joined` are scenes of the base,
     next to each other, whose lines stand in one scene there."""
 
-    def __init__(self, comparison: Comparison, scenes: int) -> None:
-        self.shared = comparison.shared_by_scenes
-        self.origins: list[int | None] = [None] * (1 + max(comparison.new.scene_of, default=0))
-        for before, after in _pairs(comparison):
+    def __init__(self, links: UnitLinks, base: Units, version: Units) -> None:
+        self.shared = links.shared
+        self.origins: list[int | None] = [None] * version.count
+        for before, after in links.pairs:
             self.origins[after] = before
-        self._follow_parts(scenes)
-        self.places: dict[int, range] = {}
-        for after, origin in enumerate(self.origins):
-            if origin is not None:
-                self.places[origin] = range(self.places.get(origin, range(after, after)).start, after + 1)
+        self._follow_parts(base.count)
+        self.places = self._places()
         self.standing = sorted(self.places)
         self.joined = [joined for before, after in self.shared if (joined := self._joined(before, after))]
+
+    def _places(self) -> dict[int, range]:
+        places: dict[int, range] = {}
+        for after, origin in enumerate(self.origins):
+            if origin is not None:
+                places[origin] = range(places.get(origin, range(after, after)).start, after + 1)
+        return places
+
+    def standing_in(self, other: _Version) -> Set[int]:
+        """The scenes of the base that both versions have."""
+        return self.places.keys() & other.places.keys()
+
+    def put_with_their_scenes(self, above: Collection[int], standing: Set[int]) -> None:
+        """Let what is new above a scene be a part of it, if that is among those standing."""
+        for unit in above:
+            scene = self.origins[unit + 1]
+            if self.origins[unit] is None and scene in standing:
+                self.origins[unit] = scene
+        self.places = self._places()
 
     def _follow_parts(self, scenes: int) -> None:
         """A scene without a pair is a part of the one it has most lines of: of the scenes with a pair before and after
@@ -127,42 +147,24 @@ class _Version:
         origins = (self.origins[after] for after in self.range_of(base))
         return all(origin is None or origin in base for origin in origins)
 
+    def has_right_above(self, above: int, scene: int) -> bool:
+        """Whether what stood above a scene of the base still does, with nothing between; or both are gone."""
+        upper, lower = self.places.get(above), self.places.get(scene)
+        return upper is lower if upper is None or lower is None else upper.stop == lower.start
+
 
 def _latest(known: int, origin: int | None) -> int:
     return known if origin is None else origin
 
 
-def _pairs(comparison: Comparison) -> list[tuple[int, int]]:
-    """Scenes that are the same one, each in one pair: where one was split or merged, that with most in common."""
-    shared, headings = comparison.shared_by_scenes, _headings_in_common(comparison)
-    links = [(scene.old, scene.new) for scene in comparison.scenes if scene.old is not None and scene.new is not None]
-    ranked = sorted(links, key=lambda link: (-shared.get(link, 0) - HEADING_COUNTS * (link in headings), link))
-    pairs = [(0, 0)]
-    old, new = {0}, {0}
-    for before, after in ranked:
-        if before not in old and after not in new:
-            pairs.append((before, after))
-            old.add(before)
-            new.add(after)
-    return pairs
-
-
-def _headings_in_common(comparison: Comparison) -> set[tuple[int, int]]:
-    old, new = comparison.old, comparison.new
-    return {
-        (old.scene_of[line.old - 1], new.scene_of[after - 1])
-        for line in comparison.lines
-        if old.kinds[line.old - 1] is Kind.SCENE_HEADING
-        for after in line.new
-        if new.kinds[after - 1] is Kind.SCENE_HEADING
-    }
-
-
-def _together(scenes: int, versions: Sequence[_Version]) -> Iterator[range]:
+def _together(base: Units, versions: Sequence[_Version]) -> Iterator[range]:
     """The scenes of the base in runs that belong together, each of which stands together in both versions too."""
     with_next = {before for version in versions for joined in version.joined for before in joined[:-1]}
+    with_next.update(
+        above for above in base.above if all(version.has_right_above(above, above + 1) for version in versions)
+    )
     start = 0
-    for scene in range(scenes):
+    for scene in range(base.count):
         if scene in with_next:
             continue
         run = range(start, scene + 1)

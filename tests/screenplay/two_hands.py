@@ -9,11 +9,13 @@ from random import Random
 from hypothesis import strategies as st
 
 WORDS = ("rope", "tide", "lamp", "gull", "oar", "fog", "pier", "salt", "rust", "bell", "winch", "hull", "keel", "mast")
+SHARE_WITH_SOMETHING_ABOVE = 0.3
 
 
 @dataclass
 class Script:
-    """Scenes, each a heading and paragraphs, and paragraphs before the first; `hand` is in each line it writes."""
+    """Scenes, each a heading and paragraphs, and paragraphs before the first; `hand` is in each line it writes. With a
+    heading goes a section, a synopsis or a note above it, if it has one."""
 
     hand: str
     rng: Random
@@ -31,6 +33,11 @@ class Script:
         """A new heading, unlike any other."""
         self.written += 1
         return f"INT. {self.rng.choice(WORDS)} {self.hand}{self.written}".upper()
+
+    def above(self) -> str:
+        """A new section, synopsis or note, unlike any other."""
+        before, after = self.rng.choice([("# ", ""), ("= ", ""), ("[[", "]]")])
+        return f"{before}{self.line()}{after}"
 
     def scene(self) -> list[str]:
         """A new heading with some lines under it."""
@@ -51,7 +58,8 @@ def _reword(script: Script) -> None:
 
 
 def _rename_scene(script: Script) -> None:
-    script.rng.choice(script.scenes)[0] = script.heading()
+    scene = script.rng.choice(script.scenes)
+    scene[0] = "\n\n".join([*scene[0].split("\n\n")[:-1], script.heading()])
 
 
 def _add_line(script: Script) -> None:
@@ -97,19 +105,34 @@ def _join_scenes(script: Script) -> None:
         script.scenes[at - 1 : at + 1] = [[*script.scenes[at - 1], *script.scenes[at][1:]]]
 
 
+def _put_above(script: Script) -> None:
+    """A section, synopsis or note above a scene, in the place of the one that it has."""
+    scene = script.rng.choice(script.scenes)
+    scene[0] = "\n\n".join([script.above(), scene[0].split("\n\n")[-1]])
+
+
+def _cut_above(script: Script) -> None:
+    scene = script.rng.choice(script.scenes)
+    scene[0] = scene[0].split("\n\n")[-1]
+
+
 Edit = Callable[[Script], None]
 IN_PLACE: tuple[Edit, ...] = (_reword, _reword, _add_line, _cut_line, _add_scene, _cut_scene, _change_lead)
 MOVES: tuple[Edit, ...] = (_move_scene,)
+ABOVE: tuple[Edit, ...] = (_put_above, _put_above, _cut_above)
 NEW_BOUNDS: tuple[Edit, ...] = (_rename_scene, _part_scene, _join_scenes)
 
 
 @st.composite
-def from_one_text(draw: st.DrawFn, edits: tuple[Edit, ...] = IN_PLACE + MOVES + NEW_BOUNDS) -> tuple[str, str, str]:
+def from_one_text(
+    draw: st.DrawFn, edits: tuple[Edit, ...] = IN_PLACE + ABOVE + MOVES + NEW_BOUNDS
+) -> tuple[str, str, str]:
     """A script, and what two made of it by some such edits each."""
     rng = Random(draw(st.integers(0, 2**32)))
     base = Script("b", rng)
     base.lead = [base.line() for _ in range(rng.randint(0, 1))]
     base.scenes = [base.scene() for _ in range(draw(st.integers(1, 6)))]
+    _give_some_above(base)
     sides = []
     for hand in ("o", "t"):
         side = base.copy(hand)
@@ -117,3 +140,30 @@ def from_one_text(draw: st.DrawFn, edits: tuple[Edit, ...] = IN_PLACE + MOVES + 
             edit(side)
         sides.append(side.text)
     return base.text, sides[0], sides[1]
+
+
+@st.composite
+def in_scenes_of_their_own(draw: st.DrawFn) -> tuple[str, str, str, str]:
+    """A script, what two made of it, who each changed scenes that the other did not, and what both come to. One of them
+    moved a scene too."""
+    rng = Random(draw(st.integers(0, 2**32)))
+    base = Script("b", rng)
+    base.scenes = [base.scene() for _ in range(draw(st.integers(2, 6)))]
+    _give_some_above(base)
+    ours, theirs, both = (base.copy(hand) for hand in ("o", "t", "both"))
+    for at in range(len(base.scenes)):
+        side = draw(st.sampled_from([None, ours, theirs]))
+        if side is not None:
+            one = Script(f"{side.hand}{at}", rng, scenes=[list(base.scenes[at])])
+            draw(st.sampled_from([_reword, _add_line, _put_above]))(one)
+            side.scenes[at] = both.scenes[at] = one.scenes[0]
+    at, place = rng.randrange(len(base.scenes)), rng.randrange(len(base.scenes))
+    for side in (ours, both):
+        side.scenes.insert(place, side.scenes.pop(at))
+    return base.text, ours.text, theirs.text, both.text
+
+
+def _give_some_above(script: Script) -> None:
+    for scene in script.scenes:
+        if script.rng.random() < SHARE_WITH_SOMETHING_ABOVE:
+            scene[0] = f"{script.above()}\n\n{scene[0]}"

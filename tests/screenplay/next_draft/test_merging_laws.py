@@ -11,7 +11,7 @@ from screenplay import Kind, parse
 from screenplay.fountain import split_lines
 from screenplay.next_draft import Conflict, merge
 from tests.screenplay.scripts import any_text, fountain
-from tests.screenplay.two_hands import IN_PLACE, MOVES, NEW_BOUNDS, from_one_text
+from tests.screenplay.two_hands import ABOVE, IN_PLACE, MOVES, NEW_BOUNDS, from_one_text, in_scenes_of_their_own
 
 if TYPE_CHECKING:
     from screenplay import Screenplay
@@ -31,7 +31,8 @@ def any_three_texts(draw: st.DrawFn) -> tuple[str, str, str]:
     return text(), text(), text()
 
 
-few_lines = st.lists(st.sampled_from(["INT. FERRY - DAY\n", "\n", "Rain.\n", "MARA\n", "Hold on.\n"]), max_size=9)
+few = ["INT. FERRY - DAY\n", "\n", "Rain.\n", "MARA\n", "Hold on.\n", "# Act Two\n", "[[Why?]]\n"]
+few_lines = st.lists(st.sampled_from(few), max_size=9)
 three_texts = st.one_of(any_three_texts(), from_one_text(), st.tuples(*[few_lines.map("".join)] * 3))
 
 
@@ -102,7 +103,7 @@ def choosing_one_side_everywhere_keeps_each_line_that_this_side_added(
 
 
 @often
-@given(st.one_of(from_one_text(IN_PLACE + MOVES), from_one_text(IN_PLACE + NEW_BOUNDS)))
+@given(st.one_of(from_one_text(IN_PLACE + ABOVE + MOVES), from_one_text(IN_PLACE + ABOVE + NEW_BOUNDS)))
 def test_nothing_is_there_twice(texts: tuple[str, str, str]) -> None:
     """Each line is there once in each text, and so it is in what they come to; in a conflict, once on each side. Scenes
     are moved, or else renamed, parted and joined: one of a line or two that is renamed and moved is another scene."""
@@ -111,6 +112,14 @@ def test_nothing_is_there_twice(texts: tuple[str, str, str]) -> None:
         chosen = merged.settled([getattr(conflict, side) for conflict in merged.conflicts])
         written = [line for line in lines(chosen) if line]
         assert len(written) == len(set(written))
+
+
+@often
+@given(in_scenes_of_their_own())
+def test_what_each_changed_in_scenes_of_their_own_goes_together(texts: tuple[str, str, str, str]) -> None:
+    """Also where one of them moved scenes, with what stands above them."""
+    base, ours, theirs, both = texts
+    assert merge(base, ours, theirs).text == both
 
 
 @often
