@@ -28,10 +28,16 @@ NOWHERE = -1
 
 
 class TextLine(NamedTuple):
-    """A line and its line end, which counts for nothing when lines are compared."""
+    """A line and its line end."""
 
     text: str
     end: str
+
+    @property
+    def words(self) -> str:
+        """What counts when lines are compared: the text without white space at its end. Of a line of blanks, more than
+        one are text, for they keep a speech open (F10)."""
+        return self.text.rstrip() or ("" if self.text == " " else self.text)
 
     @property
     def is_blank(self) -> bool:
@@ -39,6 +45,7 @@ class TextLine(NamedTuple):
 
 
 Lines = tuple[TextLine, ...]
+NO_LINE = TextLine("", "")
 
 
 class Clash(NamedTuple):
@@ -84,8 +91,9 @@ def merge_lines(versions: Versions) -> Iterator[Lines | Clash]:
 
 
 def _as_it_ends(base: TextLine, ours: TextLine, theirs: TextLine) -> TextLine:
-    """A line of one text, with the line end that a version gave it."""
-    return theirs if ours.end == base.end else TextLine(base.text, three_way(base.end, ours.end, theirs.end))
+    """A line of the same words in all three, with the white space at its end and the line end that a version gave
+    it."""
+    return theirs if ours == base else TextLine(*map(three_way, base, ours, theirs))
 
 
 def three_way(base: str, ours: str, theirs: str) -> str:
@@ -97,7 +105,7 @@ def three_way(base: str, ours: str, theirs: str) -> str:
 
 def reads_the_same(some: Lines, others: Lines) -> bool:
     """Whether two passages have the same lines, the blank ones after the last apart."""
-    return _texts(_parted(some)[0]) == _texts(_parted(others)[0])
+    return _words(_parted(some)[0]) == _words(_parted(others)[0])
 
 
 # -- what lies between two lines that all have
@@ -124,11 +132,10 @@ def _put_together(base: Lines, ours: Lines, theirs: Lines, *, is_last: bool = Fa
 
 def _taken(base: Lines, ours: Lines, theirs: Lines) -> Lines | None:
     """What one version alone changed, or both alike; None where each has its own change."""
-    was, is_here, is_there = _texts(base), _texts(ours), _texts(theirs)
+    was, is_here, is_there = _words(base), _words(ours), _words(theirs)
     if is_here == is_there:
-        ends = [line.end for line in base] if was == is_here else [""] * len(ours)
-        lines = zip(ends, ours, theirs, strict=True)
-        return tuple(TextLine(one.text, three_way(end, one.end, other.end)) for end, one, other in lines)
+        before = base if was == is_here else (NO_LINE,) * len(ours)
+        return tuple(map(_as_it_ends, before, ours, theirs))
     if is_here == was:
         return theirs
     return ours if is_there == was else None
@@ -136,8 +143,8 @@ def _taken(base: Lines, ours: Lines, theirs: Lines) -> Lines | None:
 
 def _alike(ours: Sequence[TextLine], theirs: Sequence[TextLine]) -> Lines:
     """The lines that both begin with."""
-    pairs = takewhile(lambda pair: pair[0].text == pair[1].text, zip(ours, theirs, strict=False))
-    return tuple(TextLine(one.text, three_way("", one.end, other.end)) for one, other in pairs)
+    pairs = takewhile(lambda pair: pair[0].words == pair[1].words, zip(ours, theirs, strict=False))
+    return tuple(_as_it_ends(NO_LINE, one, other) for one, other in pairs)
 
 
 def _parted(lines: Lines) -> tuple[Lines, Lines]:
@@ -150,8 +157,8 @@ def _blanks(base: Lines, ours: Lines, theirs: Lines) -> Lines:
     return lines_of(three_way(*("".join(chain.from_iterable(lines)) for lines in (base, ours, theirs))))
 
 
-def _texts(lines: Iterable[TextLine]) -> list[str]:
-    return [line.text for line in lines]
+def _words(lines: Iterable[TextLine]) -> list[str]:
+    return [line.words for line in lines]
 
 
 # -- lines that stayed
@@ -160,7 +167,7 @@ def _texts(lines: Iterable[TextLine]) -> list[str]:
 def _places(base: Lines, version: Lines, known: Iterable[LinePair]) -> list[int]:
     """Where each line of `base` stands in `version`, rising; NOWHERE for those that do not."""
     places = [NOWHERE] * len(base)
-    for at, place in _with_those_between(_texts(base), _texts(version), _rising(known)):
+    for at, place in _with_those_between(_words(base), _words(version), _rising(known)):
         places[at] = place
     _put_early(base, version, places)
     return places
@@ -197,9 +204,9 @@ def _put_early(base: Lines, version: Lines, places: list[int]) -> None:
         place = places[at]
         if place == NOWHERE:
             continue
-        if at == before + 1 and place > place_before + 1 and version[place_before + 1].text == base[at].text:
+        if at == before + 1 and place > place_before + 1 and version[place_before + 1].words == base[at].words:
             places[at] = place = place_before + 1
-        elif place == place_before + 1 and at > before + 1 and base[before + 1].text == base[at].text:
+        elif place == place_before + 1 and at > before + 1 and base[before + 1].words == base[at].words:
             places[before + 1], places[at] = place, NOWHERE
             before, place_before = before + 1, place
             continue

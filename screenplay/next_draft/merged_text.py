@@ -99,7 +99,7 @@ class MergedText:
                 return
 
     def _blank_after(self, lines: Sequence[TextLine], above: Collection[str | None]) -> Lines:
-        is_apart = not lines or lines[-1].is_blank or lines[-1].text in above
+        is_apart = not lines or lines[-1].is_blank or lines[-1].words in above
         return () if is_apart else (TextLine("", self.usual),)
 
     def merged(self, *, is_ended: bool) -> Merged:

@@ -25,7 +25,7 @@ from screenplay.next_draft.line_merge import (
     three_way,
 )
 from screenplay.next_draft.merge_units import Units, link_units
-from screenplay.next_draft.merged_text import Merged, MergedText, text_of
+from screenplay.next_draft.merged_text import Merged, MergedText
 from screenplay.next_draft.scene_order import OURS, THEIRS, Added, InOrder, Moved, Whole, order_scenes
 
 if TYPE_CHECKING:
@@ -40,8 +40,8 @@ def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | s
     A text merged with itself, or with what it was made from, is itself to the last character, and merging the other way
     round gives the same with the versions of each conflict changed over. Each line that a version added stands in the
     text or in a conflict, and so does each that both kept. Scenes added by both in one place stand in the order of
-    their texts. Where the versions differ in nothing but white space at a scene's end, the longer is taken. Takes about
-    the time of two comparisons.
+    their texts. Where the versions differ in nothing but white space at the end of a line or a scene, the longer is
+    taken, and where one changed that alone, the other's words. Takes about the time of two comparisons.
     """
     base, ours, theirs = (parse(text) if isinstance(text, str) else text for text in (base, ours, theirs))
     return _Merging(compare(base, ours), compare(base, theirs)).merged()
@@ -73,9 +73,9 @@ class _Text:
         return self.lines[span.start : span.stop]
 
     def above(self, scenes: range) -> str | None:
-        """The line above some scenes; None where there is none."""
+        """The words of the line above some scenes; None where there is none."""
         start = self.span(scenes).start
-        return self.lines[start - 1].text if scenes and start else None
+        return self.lines[start - 1].words if scenes and start else None
 
 
 class _Merging:
@@ -94,7 +94,7 @@ class _Merging:
         same = [NOWHERE] * len(before)
         for old, on, _ in self.comparisons[version].lines:
             for new in on:
-                if before[old - 1].text == after[new - 1].text:
+                if before[old - 1].words == after[new - 1].words:
                     same[old - 1] = new - 1
         return same
 
@@ -157,5 +157,6 @@ class _Merging:
 
 
 def _unit_texts(text: _Text) -> list[str]:
-    """The text of each unit, without the blank lines after it."""
-    return [text_of(text.of(range(unit, unit + 1))).rstrip() for unit in range(text.units.count)]
+    """The words of each unit, line by line, without the blank lines after it."""
+    lines = (text.of(range(unit, unit + 1)) for unit in range(text.units.count))
+    return ["\n".join(line.words for line in unit).rstrip() for unit in lines]

@@ -65,3 +65,26 @@ def test_of_a_scene_moved_apart_one_place_can_be_chosen() -> None:
     assert [conflict.kind for conflict in merged.conflicts] == [ConflictKind.MOVED, ConflictKind.MOVED]
     assert merged.settled([second, ""]) == second + first + third
     assert merged.settled(["", second]) == first + third + second
+
+
+def test_blanks_that_one_trimmed_at_a_line_s_end_are_no_change_of_its_words() -> None:
+    base = BASE.replace("Rain.", "Rain.  ")
+    assert merge(base, BASE, base.replace("Rain.", "Hail.")).text == base.replace("Rain.", "Hail.")
+
+
+def test_blanks_at_a_line_s_end_go_along_with_what_the_other_changed_elsewhere() -> None:
+    base = BASE.replace("Rain.", "Rain.  ")
+    assert merge(base, BASE, base.replace("Hold on.", "Let go.")).text == BASE.replace("Hold on.", "Let go.")
+
+
+def test_blanks_that_keep_a_speech_open_are_a_change_beside_what_the_other_reworded() -> None:
+    """A line of two blanks stands within a speech (F10 of the rules)."""
+    base = BASE + "\nStay.\n"
+    merged = merge(base, base.replace("on.\n\n", "on.\n  \n"), base.replace("Stay.", "Go."))
+    assert merged.conflicts == (Conflict("\nStay.\n", "  \nStay.\n", "\nGo.\n"),)
+
+
+def test_a_scene_that_both_added_is_there_once_whatever_blanks_end_its_lines() -> None:
+    scene = "\nEXT. PIER - DAY\n\nFog.\n"
+    merged = merge(BASE, BASE + scene, BASE + scene.replace("DAY", "DAY  "))
+    assert merged.text == BASE + scene.replace("DAY", "DAY  ")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from hypothesis import example, given, settings
@@ -31,13 +32,14 @@ def any_three_texts(draw: st.DrawFn) -> tuple[str, str, str]:
     return text(), text(), text()
 
 
-few = ["INT. FERRY - DAY\n", "\n", "Rain.\n", "MARA\n", "Hold on.\n", "# Act Two\n", "[[Why?]]\n"]
+few = ["INT. FERRY - DAY\n", "\n", "  \n", "Rain.\n", "Rain.  \n", "MARA\n", "Hold on.\n", "# Act Two\n", "[[Why?]]\n"]
 few_lines = st.lists(st.sampled_from(few), max_size=9)
 three_texts = st.one_of(any_three_texts(), from_one_text(), st.tuples(*[few_lines.map("".join)] * 3))
 
 
 def lines(text: str) -> list[str]:
-    return [line.rstrip("\r\n") for line in split_lines(text)]
+    """The lines of a text, without white space at their ends, which is no change of what they say."""
+    return [line.rstrip() for line in split_lines(text)]
 
 
 def shown(merged: Merged) -> list[str]:
@@ -129,6 +131,7 @@ def test_what_two_make_of_one_text_keeps_the_laws(texts: tuple[str, str, str], e
 
     what_headed_a_scene_still_heads_one(merged, {line for text in texts for line in headings_of(text)})
     line_ends_are_no_change_of_what_a_text_says(merged, texts, end)
+    blanks_at_the_ends_of_lines_are_no_change_of_what_a_text_says(merged, texts)
 
 
 def what_headed_a_scene_still_heads_one(merged: Merged, headings: set[str]) -> None:
@@ -152,3 +155,9 @@ def line_ends_are_no_change_of_what_a_text_says(merged: Merged, texts: tuple[str
     assert [conflict.theirs.replace(end, "\n") for conflict in ended.conflicts] == [
         conflict.theirs for conflict in merged.conflicts
     ]
+
+
+def blanks_at_the_ends_of_lines_are_no_change_of_what_a_text_says(merged: Merged, texts: tuple[str, str, str]) -> None:
+    base, ours, theirs = texts
+    ended = merge(base, re.sub(r"(?<=\S)\n", "  \n", ours), theirs)
+    assert shown(ended) == shown(merged)
