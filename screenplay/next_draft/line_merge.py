@@ -58,6 +58,16 @@ class Clash(NamedTuple):
     is_moved: bool = False
 
 
+class AsideLines(NamedTuple):
+    """Which lines of a passage stand within notes and boneyards, as it was and in each version; and which of its blank
+    lines, as it was, end a scene."""
+
+    base: Sequence[bool]
+    ours: Sequence[bool]
+    theirs: Sequence[bool]
+    ending: Sequence[bool]
+
+
 class Versions(NamedTuple):
     """A passage as it was and as each version has it, with pairs of places of lines known to be the same in both."""
 
@@ -68,18 +78,51 @@ class Versions(NamedTuple):
     same_in_theirs: Sequence[LinePair] = ()
 
 
-def merge_lines(versions: Versions) -> Iterator[Lines | Clash]:
+class _Fixed(NamedTuple):
+    """A line that all three have: its place in each."""
+
+    base: int
+    ours: int
+    theirs: int
+
+
+def merge_lines(versions: Versions, asides: AsideLines) -> list[Lines | Clash]:
     """The passage with both versions' changes in it: lines that are settled, and clashes, in order.
 
-    Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it.
+    Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it. What
+    one version put into a note or a boneyard is cut from the page, so that it clashes as a whole with what the other
+    changed in it, unless they clash anyway.
     """
     base, ours, theirs, same_in_ours, same_in_theirs = versions
-    in_ours, in_theirs = _places(base, ours, same_in_ours), _places(base, theirs, same_in_theirs)
+    places = zip(_places(base, ours, same_in_ours), _places(base, theirs, same_in_theirs), strict=True)
+    fixed = [_Fixed(at, *found) for at, found in enumerate(places) if NOWHERE not in found]
+    pieces = list(_by_fixed_lines(versions, fixed))
+    hidden = _hidden(fixed, asides)
+    if not hidden:
+        return pieces
+    asked = list(_by_fixed_lines(versions, [line for line in fixed if line.base not in hidden]))
+    return asked if _clashes(asked) > _clashes(pieces) else pieces
+
+
+def _hidden(fixed: Sequence[_Fixed], asides: AsideLines) -> set[int]:
+    """Places of lines that one version alone put into a note or a boneyard, with blank ones that end their scene."""
+    found: set[int] = set()
+    for line in fixed:
+        is_hidden = not asides.base[line.base] and asides.ours[line.ours] != asides.theirs[line.theirs]
+        if is_hidden or (asides.ending[line.base] and line.base - 1 in found):
+            found.add(line.base)
+    return found
+
+
+def _clashes(pieces: Iterable[Lines | Clash]) -> int:
+    return sum(isinstance(piece, Clash) for piece in pieces)
+
+
+def _by_fixed_lines(versions: Versions, fixed: Iterable[_Fixed]) -> Iterator[Lines | Clash]:
+    base, ours, theirs = versions[:3]
     start = our_start = their_start = 0
     same: list[TextLine] = []
-    for at, (our_at, their_at) in enumerate(zip(in_ours, in_theirs, strict=True)):
-        if our_at == NOWHERE or their_at == NOWHERE:
-            continue
+    for at, our_at, their_at in fixed:
         if at > start or our_at > our_start or their_at > their_start:
             yield tuple(same)
             yield from _put_together(base[start:at], ours[our_start:our_at], theirs[their_start:their_at])

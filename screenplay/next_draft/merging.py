@@ -13,8 +13,10 @@ from typing import TYPE_CHECKING
 
 from screenplay.comparing import compare
 from screenplay.fountain import parse
+from screenplay.model import Kind
 from screenplay.next_draft.line_merge import (
     NOWHERE,
+    AsideLines,
     Clash,
     Lines,
     TextLine,
@@ -48,14 +50,15 @@ def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | s
 
 
 class _Text:
-    """The lines of a script, and which of them each of its units has; `usual` is the line end that most of them have,
-    `is_ended` says whether the last has one."""
+    """The lines of a script, which of them each of its units has, and whether each stands in a note or a boneyard;
+    `usual` is the line end that most of them have, `is_ended` says whether the last has one."""
 
     def __init__(self, script: Screenplay, usual: str = "\n") -> None:
         self.units = Units(script)
         self.lines = lines_of(script.source)
         ends = Counter(line.end for line in self.lines if line.end)
         self.usual = max(ends, key=lambda end: (ends[end], end), default=usual)
+        self.is_aside = [kind is Kind.NOTE or kind is Kind.BONEYARD for kind in script.kinds]
         self.is_ended = not self.lines or self.lines[-1].end != ""
 
     def end_as(self, usual: str) -> None:
@@ -72,6 +75,13 @@ class _Text:
         span = self.span(scenes)
         return self.lines[span.start : span.stop]
 
+    def ending(self) -> list[bool]:
+        """Of each line, whether it is a blank one that ends a unit."""
+        of, found = (*self.units.of, self.units.count), [False] * len(self.lines)
+        for at in reversed(range(len(self.lines))):
+            found[at] = self.lines[at].is_blank and (of[at + 1] != of[at] or found[at + 1])
+        return found
+
     def above(self, scenes: range) -> str | None:
         """The words of the line above some scenes; None where there is none."""
         start = self.span(scenes).start
@@ -86,6 +96,7 @@ class _Merging:
         self.usual = three_way(self.base.usual, self.versions[OURS].usual, self.versions[THEIRS].usual)
         for text in (self.base, *self.versions):
             text.end_as(self.usual)
+        self.ending = self.base.ending()
         self.same = [self._same_lines(version) for version in (OURS, THEIRS)]
 
     def _same_lines(self, version: int) -> list[int]:
@@ -132,7 +143,8 @@ class _Merging:
         base = self.base.of(whole.base)
         ours, theirs = (self.versions[version].of(whole.on[version]) for version in (OURS, THEIRS))
         if whole.on[OURS] and whole.on[THEIRS]:
-            return list(merge_lines(Versions(base, ours, theirs, self._same(whole, OURS), self._same(whole, THEIRS))))
+            same = self._same(whole, OURS), self._same(whole, THEIRS)
+            return merge_lines(Versions(base, ours, theirs, *same), self._asides(whole))
         if is_moved or not reads_the_same(base, ours or theirs):
             return [Clash(base, ours, theirs)] if ours or theirs else []
         return []
@@ -154,6 +166,17 @@ class _Merging:
         before, after = self.base.span(whole.base), self.versions[version].span(whole.on[version])
         places = enumerate(self.same[version][before.start : before.stop])
         return [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
+
+    def _asides(self, whole: Whole) -> AsideLines:
+        """The notes and boneyards in scenes."""
+        base = self.base.span(whole.base)
+        ours, theirs = (text.span(on) for text, on in zip(self.versions, whole.on, strict=True))
+        return AsideLines(
+            self.base.is_aside[base.start : base.stop],
+            self.versions[OURS].is_aside[ours.start : ours.stop],
+            self.versions[THEIRS].is_aside[theirs.start : theirs.stop],
+            self.ending[base.start : base.stop],
+        )
 
 
 def _unit_texts(text: _Text) -> list[str]:

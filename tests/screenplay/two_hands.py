@@ -116,10 +116,16 @@ def _cut_above(script: Script) -> None:
     scene[0] = scene[0].split("\n\n")[-1]
 
 
+def _put_in_boneyard(script: Script) -> None:
+    scene = script.rng.choice(script.scenes)
+    scene[0], scene[-1] = f"/*\n{scene[0]}", f"{scene[-1]}\n*/"
+
+
 Edit = Callable[[Script], None]
 IN_PLACE: tuple[Edit, ...] = (_reword, _reword, _add_line, _cut_line, _add_scene, _cut_scene, _change_lead)
 MOVES: tuple[Edit, ...] = (_move_scene,)
 ABOVE: tuple[Edit, ...] = (_put_above, _put_above, _cut_above)
+BONEYARDS: tuple[Edit, ...] = (_put_in_boneyard,)
 NEW_BOUNDS: tuple[Edit, ...] = (_rename_scene, _part_scene, _join_scenes)
 
 

@@ -88,3 +88,50 @@ def test_a_scene_that_both_added_is_there_once_whatever_blanks_end_its_lines() -
     scene = "\nEXT. PIER - DAY\n\nFog.\n"
     merged = merge(BASE, BASE + scene, BASE + scene.replace("DAY", "DAY  "))
     assert merged.text == BASE + scene.replace("DAY", "DAY  ")
+
+
+PIER = "EXT. PIER - DAY\n\nFog.\n\nGulls.\n"
+THREE_SCENES = f"INT. FERRY - DAY\n\nRain.\n\n{PIER}\nINT. HUT - NIGHT\n\nDark.\n"
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [("/*\n", "*/\n"), ("/*\n\n", "\n*/\n"), ("/* ", "\n*/\n")],
+    ids=["near", "apart", "on the line"],
+)
+def test_a_scene_put_into_a_boneyard_that_the_other_rewrote_is_asked_about_as_a_whole(before: str, after: str) -> None:
+    """Common practice: what is kept in a boneyard is cut, and prints nowhere."""
+    hidden = f"{before}{PIER}{after}"
+    ours, theirs = THREE_SCENES.replace(PIER, hidden), THREE_SCENES.replace("Fog.", "Haar.")
+    merged = merge(THREE_SCENES, ours, theirs)
+    assert merged.conflicts == (Conflict(PIER, hidden, PIER.replace("Fog.", "Haar.")),)
+    assert [merged.settled([conflict]) for conflict in (merged.conflicts[0].ours, merged.conflicts[0].theirs)] == [
+        ours,
+        theirs,
+    ]
+
+
+def test_lines_put_into_a_note_that_the_other_rewrote_are_asked_about_as_a_whole() -> None:
+    lines, noted = "Fog.\nGulls.\nWaves.\n", "[[\nFog.\nGulls.\nWaves.\n]]\n"
+    base = THREE_SCENES.replace("Fog.\n\nGulls.\n", lines)
+    merged = merge(base, base.replace(lines, noted), base.replace("Gulls.", "Terns."))
+    assert merged.conflicts == (Conflict(lines, noted, lines.replace("Gulls.", "Terns.")),)
+
+
+def test_what_was_written_at_the_end_of_a_scene_that_went_into_a_boneyard_is_not_left_to_the_scene_before() -> None:
+    ours = THREE_SCENES.replace(PIER, f"/*\n{PIER}*/\n")
+    theirs = THREE_SCENES.replace("Gulls.\n", "Gulls.\n\nTerns.\n")
+    merged = merge(THREE_SCENES, ours, theirs)
+    assert merged.settled([conflict.theirs for conflict in merged.conflicts]) == theirs
+
+
+def test_a_scene_in_a_boneyard_stays_there_with_what_the_other_changed_around_it() -> None:
+    ours = THREE_SCENES.replace(PIER, f"/*\n{PIER}*/\n")
+    merged = merge(THREE_SCENES, ours, THREE_SCENES.replace("Rain.", "Sleet.").replace("Dark.", "Bright."))
+    assert merged.text == ours.replace("Rain.", "Sleet.").replace("Dark.", "Bright.")
+
+
+def test_what_was_in_a_boneyard_already_is_changed_there() -> None:
+    base = THREE_SCENES.replace(PIER, f"/*\n{PIER}*/\n")
+    ours, theirs = base.replace("Fog.", "Haar."), base.replace("Gulls.", "Terns.")
+    assert merge(base, ours, theirs).text == ours.replace("Gulls.", "Terns.")

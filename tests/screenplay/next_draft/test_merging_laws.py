@@ -12,7 +12,15 @@ from screenplay import Kind, parse
 from screenplay.fountain import split_lines
 from screenplay.next_draft import Conflict, merge
 from tests.screenplay.scripts import any_text, fountain
-from tests.screenplay.two_hands import ABOVE, IN_PLACE, MOVES, NEW_BOUNDS, from_one_text, in_scenes_of_their_own
+from tests.screenplay.two_hands import (
+    ABOVE,
+    BONEYARDS,
+    IN_PLACE,
+    MOVES,
+    NEW_BOUNDS,
+    from_one_text,
+    in_scenes_of_their_own,
+)
 
 if TYPE_CHECKING:
     from screenplay import Screenplay
@@ -34,7 +42,8 @@ def any_three_texts(draw: st.DrawFn) -> tuple[str, str, str]:
 
 few = ["INT. FERRY - DAY\n", "\n", "  \n", "Rain.\n", "Rain.  \n", "MARA\n", "Hold on.\n", "# Act Two\n", "[[Why?]]\n"]
 few_lines = st.lists(st.sampled_from(few), max_size=9)
-three_texts = st.one_of(any_three_texts(), from_one_text(), st.tuples(*[few_lines.map("".join)] * 3))
+anything = IN_PLACE + ABOVE + MOVES + NEW_BOUNDS + BONEYARDS
+three_texts = st.one_of(any_three_texts(), from_one_text(anything), st.tuples(*[few_lines.map("".join)] * 3))
 
 
 def lines(text: str) -> list[str]:
