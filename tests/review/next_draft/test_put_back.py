@@ -230,6 +230,33 @@ def test_a_scene_cut_elsewhere_and_rewritten_here_is_asked_about(
     assert "One side cut this" in response.content.decode()
 
 
+def test_a_scene_moved_elsewhere_with_the_section_above_it_leaves_what_was_written_here_above_the_section(
+    client: Client, writer: Member
+) -> None:
+    text = TEXT.replace("EXT. PIER", "# Act Two\r\n\r\nEXT. PIER")
+    working = begin_working(writer, make_draft(writer, text), uuid.uuid4())
+    taken = take_away(client, writer)
+    act, hut = taken.index("# Act"), taken.index("INT. HUT")
+    rewrite_here(writer, working, "Rain on the deck.", "Rain on the deck.\r\n\r\nGulls.")
+    assert put_back(client, writer, taken[act:hut] + taken[:act] + taken[hut:]).status_code == 302
+    written = text[:act].replace("deck.", "deck.\r\n\r\nGulls.")
+    assert working.joined_text() == text[act:hut] + written + text[hut:]
+
+
+@pytest.mark.parametrize("side", ["ours", "theirs"])
+def test_a_scene_put_into_a_boneyard_elsewhere_and_rewritten_here_is_asked_about(
+    client: Client, writer: Member, working: WorkingDraft, side: str
+) -> None:
+    taken = take_away(client, writer)
+    pier, hut = taken.index("EXT. PIER"), taken.index("INT. HUT")
+    edited = f"{taken[:pier]}/*\r\n{taken[pier:hut]}*/\r\n\r\n{taken[hut:]}"
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    page = put_back(client, writer, edited).content.decode()
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
+    assert put_back(client, writer, edited, seen=seen, **{"choice-1": side}).status_code == 302
+    assert working.joined_text() == (TEXT.replace("Fog", "Sleet") if side == "ours" else edited)
+
+
 def test_a_scene_moved_here_and_elsewhere_is_asked_about_at_both_places(
     client: Client, writer: Member, working: WorkingDraft
 ) -> None:
