@@ -91,17 +91,13 @@ def merge_lines(versions: Versions, asides: AsideLines) -> list[Lines | Clash]:
 
     Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it. What
     one version put into a note or a boneyard is cut from the page, so that it clashes as a whole with what the other
-    changed in it, unless they clash anyway.
+    changed in it.
     """
     base, ours, theirs, same_in_ours, same_in_theirs = versions
     places = zip(_places(base, ours, same_in_ours), _places(base, theirs, same_in_theirs), strict=True)
     fixed = [_Fixed(at, *found) for at, found in enumerate(places) if NOWHERE not in found]
-    pieces = list(_by_fixed_lines(versions, fixed))
     hidden = _hidden(fixed, asides)
-    if not hidden:
-        return pieces
-    asked = list(_by_fixed_lines(versions, [line for line in fixed if line.base not in hidden]))
-    return asked if _clashes(asked) > _clashes(pieces) else pieces
+    return list(_by_fixed_lines(versions, [line for line in fixed if line.base not in hidden]))
 
 
 def _hidden(fixed: Sequence[_Fixed], asides: AsideLines) -> set[int]:
@@ -112,10 +108,6 @@ def _hidden(fixed: Sequence[_Fixed], asides: AsideLines) -> set[int]:
         if is_hidden or (asides.ending[line.base] and line.base - 1 in found):
             found.add(line.base)
     return found
-
-
-def _clashes(pieces: Iterable[Lines | Clash]) -> int:
-    return sum(isinstance(piece, Clash) for piece in pieces)
 
 
 def _by_fixed_lines(versions: Versions, fixed: Iterable[_Fixed]) -> Iterator[Lines | Clash]:

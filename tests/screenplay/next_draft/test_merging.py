@@ -125,6 +125,14 @@ def test_what_was_written_at_the_end_of_a_scene_that_went_into_a_boneyard_is_not
     assert merged.settled([conflict.theirs for conflict in merged.conflicts]) == theirs
 
 
+def test_no_answer_leaves_a_boneyard_open_where_the_other_wrote_at_the_end_of_the_scene() -> None:
+    ours = THREE_SCENES.replace(PIER, f"/*\n{PIER}\n*/\n")
+    theirs = THREE_SCENES.replace("Gulls.\n", "Gulls.\n\nTerns.\n")
+    merged = merge(THREE_SCENES, ours, theirs)
+    chosen = [merged.settled([getattr(conflict, side) for conflict in merged.conflicts]) for side in ("ours", "theirs")]
+    assert chosen == [ours, theirs]
+
+
 def test_a_scene_in_a_boneyard_stays_there_with_what_the_other_changed_around_it() -> None:
     ours = THREE_SCENES.replace(PIER, f"/*\n{PIER}*/\n")
     merged = merge(THREE_SCENES, ours, THREE_SCENES.replace("Rain.", "Sleet.").replace("Dark.", "Bright."))
