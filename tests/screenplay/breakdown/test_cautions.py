@@ -80,6 +80,39 @@ def test_a_firing_is_of_a_weapon_unless_it_says_of_what_it_is(text: str, caution
     assert {*found(text)} == cautions
 
 
+@pytest.mark.parametrize(
+    "action",
+    [
+        "Hanne grinds the cable smooth. Sparks.",
+        "Dora grinds the scythe.",
+        "Milo hammers at the bolt. Sparks.",
+        "They saw through the padlock. Blue sparks on the wet stones.",
+        "He is grinding down an old weld.",
+        "A shower of sparks from the roof of the vault.",
+        "An angle grinder bites into the door.",
+        "She starts the plasma cutter.",
+    ],
+)
+def test_work_that_throws_sparks_is_hot_work(action: str) -> None:
+    """Common practice: grinding, welding and cutting of metal are hot work, with the precautions that go for fire."""
+    assert "fire" in found(action)
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "She grinds the coffee beside the iron pot.",
+        "He grinds his teeth against the bar.",
+        "She grinds the gears and the chain jumps.",
+        "The cable grinds over the drum.",
+        "He grinds a cigarette out on the rail.",
+        "She sharpens a pencil.",
+    ],
+)
+def test_what_is_ground_without_sparks_is_none(action: str) -> None:
+    assert "fire" not in found(action)
+
+
 def test_the_cautions_are_those_common_in_the_trade() -> None:
     assert list(caution_names().values()) == [
         "weapons and gunfire",
