@@ -64,7 +64,8 @@ class FoundWords:
         self._names = people.names
         self._pictured = pictured
         self._never = [match for tag, each in by_tag.items() if tag.role is WordRole.NEVER for match in each]
-        self._cancelled = frozenset(self._cancels())
+        self._not_after = frozenset(self._reached_by_not_after())
+        self._not_these = list(self._these_beside())
 
     def counting(self, *, outdoors: bool) -> Iterator[str]:
         """The words that count by themselves, or with others of the sentence; none that are part of longer ones."""
@@ -104,19 +105,35 @@ class FoundWords:
             told = " … ".join(text_of(self._sentence, match) for match in matches)
         return told.removesuffix("'s").removesuffix("’s")
 
-    def _cancels(self) -> Iterator[int]:
+    def _reached_by_not_after(self) -> Iterator[int]:
         for tag, matches in self._by_tag.items():
-            for match in matches:
-                if tag.role is WordRole.NOT_THESE and tag._replace(role=WordRole.NOT_BESIDE) in self._by_tag:
-                    yield from range(match.start, match.end)
-                elif tag.role is WordRole.NOT_AFTER:
+            if tag.role is WordRole.NOT_AFTER:
+                for match in matches:
                     yield from range(match.end, match.end + _REACH_OF_NOT_AFTER)
+
+    def _these_beside(self) -> Iterator[tuple[Match, Sequence[Match]]]:
+        """What does not count, and the words for the sake of which it does not."""
+        for tag, matches in self._by_tag.items():
+            beside = self._by_tag.get(tag._replace(role=WordRole.NOT_BESIDE), ())
+            if tag.role is WordRole.NOT_THESE and beside:
+                yield from ((match, beside) for match in matches)
+
+    def _is_cancelled(self, match: Match, ends: Collection[int]) -> bool:
+        """Whether an end of it is among what does not count beside other words; a bell that its own "bell tower" begins
+        with is none of these."""
+        return any(
+            any(these.start <= end < these.end for end in ends)
+            and any(each.end != these.start or each.start < match.start for each in beside)
+            for these, beside in self._not_these
+        )
 
     def _is_real(self, match: Match) -> bool:
         ends = {match.start, match.end - 1}
         if any(ends & {*range(never.start, never.end)} and not _is_longer(match, never) for never in self._never):
             return False
-        return self._cancelled.isdisjoint(ends) and self._unreal.isdisjoint(ends)
+        if self._is_cancelled(match, ends):
+            return False
+        return self._not_after.isdisjoint(ends) and self._unreal.isdisjoint(ends)
 
     def _is_thing(self, match: Match) -> bool:
         if not self._is_real(match) or self._sentence.words[match.end - 1] in self._pictured:

@@ -29,6 +29,8 @@ _OBJECTS = plain_words("grammar", "uses", "objects")
 _ONWARD = plain_words("grammar", "uses", "onward")
 _PEOPLE = plain_words("grammar", "someone", "people")
 _NO_NAME = plain_words("grammar", "children", "no_name")
+_AGED = _PEOPLE | plain_words("grammar", "children", "words") | plain_words("grammar", "children", "kin")
+_BEFORE_AN_AGE = frozenset({"of", "aged"})
 _NUMBERS = plain_words("grammar", "numbers", "to_twenty") | plain_words("grammar", "numbers", "others")
 
 
@@ -140,7 +142,13 @@ def may_be_doing(sentence: Sentence, at: int) -> bool:
 
 def _follows_thing_word(sentence: Sentence, at: int) -> bool:
     before = _before(sentence, at)
-    return before in _BEFORE_THINGS or is_number(before) or (bool(before) and sentence.is_possessive(at - 1))
+    counts = is_number(before) and not _is_an_age(sentence, at - 1)
+    return before in _BEFORE_THINGS or counts or (bool(before) and sentence.is_possessive(at - 1))
+
+
+def _is_an_age(sentence: Sentence, at: int) -> bool:
+    """Whether a number behind "of" is somebody's age, and so counts nothing behind it: a boy of six climbs."""
+    return at > 1 and sentence.words[at - 1] in _BEFORE_AN_AGE and sentence.words[at - 2] in _AGED
 
 
 def _before(sentence: Sentence, at: int) -> str:

@@ -443,6 +443,91 @@ def test_a_blade_used_as_a_tool_is_no_weapon() -> None:
     assert "weapons" in found("He comes in with a knife.", ROOM)
 
 
+@pytest.mark.parametrize(
+    "action",
+    [
+        "She cuts him loose with the fish knife.",
+        "A figure in oilskins saws at the cable with a fish knife.",
+        "He hacks at the rope with a machete.",
+    ],
+)
+def test_a_blade_that_cuts_somebody_loose_or_is_sawn_with_is_a_weapon(action: str) -> None:
+    """Common practice: whoever has the props asks for a blunted blade where one is used close to somebody."""
+    assert "weapons" in found(action)
+
+
+@pytest.mark.parametrize(
+    "action", ["He slices the fish with a knife.", "She saws at the loaf with a bread knife.", "A fish knife."]
+)
+def test_a_blade_at_a_meal_is_none(action: str) -> None:
+    assert "weapons" not in found(action)
+
+
+@pytest.mark.parametrize(
+    ("action", "is_stunt"),
+    [
+        ("He overturns the car.", True),
+        ("She crashes the stolen van.", True),
+        ("They overturn a police car.", True),
+        ("He overturns the table.", False),
+        ("She crashes the party.", False),
+    ],
+)
+def test_a_vehicle_that_somebody_overturns_or_crashes_moves(action: str, is_stunt: bool) -> None:
+    assert ("vehicles" in found(action)) == is_stunt
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "McCabe climbs the bell tower with a rope.",
+        "A boy of six climbs the flagpole.",
+        "A boy aged six scales the mast.",
+    ],
+)
+def test_who_climbs_a_tower_or_a_pole_is_at_a_height(action: str) -> None:
+    assert "heights" in found(action)
+
+
+def test_a_number_that_is_no_age_still_counts_what_follows() -> None:
+    assert "heights" not in found("One of six climbs on the north face. A bell hangs from the roof of the tower.")
+
+
+def test_what_is_carried_alive_is_an_animal() -> None:
+    assert found("A crate of live crabs.") == {"animals": ["live crabs"]}
+    assert found("A crate of crabs, on ice.", ROOM) == {}
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "She surfaces on the far side, grinning.",
+        "He is dragged under.",
+        "The current pulls her under.",
+        "It sucks him under the hull.",
+        "She kicks for the surface.",
+        "He bursts up gasping.",
+    ],
+)
+def test_who_is_under_water_is_a_caution_where_no_word_says_water(action: str) -> None:
+    assert "water" in found(action, ROOM)
+
+
+@pytest.mark.parametrize(
+    "action",
+    [
+        "McCabe at a desk, drowning in paper.",
+        "She drags him under the table.",
+        "He is pulled under the car.",
+        "A memory surfaces.",
+        "She surfaces from sleep.",
+        "Dust on the surfaces.",
+    ],
+)
+def test_who_is_under_something_else_is_in_no_water(action: str) -> None:
+    assert "water" not in found(action, ROOM)
+
+
 def test_taking_something_off_is_no_intimacy() -> None:
     assert found("He takes off his hat. She takes off her coat.", ROOM) == {}
 
