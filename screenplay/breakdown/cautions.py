@@ -17,20 +17,23 @@ from screenplay.breakdown.children import children_in, grown_kin
 from screenplay.breakdown.found_words import FoundWords, text_of
 from screenplay.breakdown.known_people import known_people
 from screenplay.breakdown.list_files import plain_words
+from screenplay.breakdown.places import place_of
 from screenplay.breakdown.scene_lines import scene_lines
 from screenplay.breakdown.sentences import sentences_of
-from screenplay.fountain import DASHES, plain
+from screenplay.fountain import DASHES, plain, setting_places
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator
+    from collections.abc import Collection, Container, Iterable, Iterator
 
     from screenplay.breakdown.entries import Match
     from screenplay.breakdown.known_people import KnownPeople
     from screenplay.breakdown.scene_lines import SceneLines, Told
     from screenplay.breakdown.sentences import Sentence
-    from screenplay.model import Screenplay
+    from screenplay.model import Heading, Screenplay
 
 CHILDREN = "children"
+WATER = "water"
+_UNDER = re.compile(r"(?:UNDER|UNDERNEATH|BENEATH|BELOW) ", re.IGNORECASE)
 _BUILDINGS = plain_words("grammar", "places", "buildings")
 _PLACE_PARTS = re.compile(
     rf" [{DASHES}]+ |[/,–—()]|\b(?:{'|'.join(sorted(plain_words('grammar', 'places', 'between')))})\b", re.IGNORECASE
@@ -38,6 +41,7 @@ _PLACE_PARTS = re.compile(
 _ANY = frozenset({"a", "an", "some"})
 _OF_SOMEBODY_THERE = plain_words("grammar", "someone", "body") | plain_words("grammar", "someone", "of_a_body")
 _LISTED = frozenset({WordRole.THINGS, WordRole.DOINGS, WordRole.OUTDOORS})
+_PLACES = frozenset({WordRole.PLACES, WordRole.OUTDOOR_PLACES})
 _SOMEWHERE = frozenset({WordRole.SOMEWHERE, WordRole.SOMEONE_SOMEWHERE})
 
 
@@ -52,12 +56,47 @@ class Find(NamedTuple):
 def cautions_of(script: Screenplay) -> list[tuple[Find, ...]]:
     """The finds of each scene by its ordinal, at 0 of what stands before the first heading; by line in each."""
     scenes = scene_lines(script)
-    people, grown = known_people(scenes), grown_kin(scenes)
+    people, grown, afloat = known_people(scenes), grown_kin(scenes), _on_water(scenes)
     found: list[tuple[Find, ...]] = []
     for scene, children in zip(scenes, children_in(scenes), strict=True):
-        finds = [*_Search(scene, people, grown).finds(), *(Find(CHILDREN, one.words, one.line) for one in children)]
+        finds = [*_Search(scene, people, grown).finds(), *_under_water(scene, afloat)]
+        finds += [Find(CHILDREN, one.words, one.line) for one in children]
         found.append(tuple(dict.fromkeys(sorted(finds, key=lambda find: find.line))))
     return found
+
+
+def _on_water(scenes: Iterable[SceneLines]) -> frozenset[str]:
+    """What the places are called that a heading has on water, in small letters: the gudrun, of THE GUDRUN - ON THE
+    RIVER."""
+    return frozenset(
+        _without_the(place_of(place).name)
+        for scene in scenes
+        if scene.heading and any(tag.key == WATER and tag.role in _PLACES for tag, _ in _listed_places(scene.heading))
+        for place in setting_places(scene.heading.place)
+    )
+
+
+def _under_water(scene: SceneLines, afloat: Container[str]) -> Iterator[Find]:
+    """The place of a heading that is under one that is on water."""
+    if scene.heading and scene.is_outdoors:
+        for place in setting_places(scene.heading.place):
+            name = place_of(place).name
+            under = _UNDER.match(name)
+            if under and _without_the(name[under.end() :]) in afloat:
+                yield Find(WATER, " ".join(name.lower().split()), scene.heading.first_line)
+
+
+def _without_the(name: str) -> str:
+    return " ".join(name.casefold().split()).removeprefix("the ")
+
+
+def _listed_places(heading: Heading) -> Iterator[tuple[Tag, str]]:
+    """The listed places that a heading names, and their words."""
+    for part in _PLACE_PARTS.split(" ".join(heading.place.split())):
+        for place in sentences_of(part):
+            for tag, match in caution_lists().matches(place):
+                if _is_place(place, match):
+                    yield tag, text_of(place, match)
 
 
 def each_once(words: Iterable[str]) -> tuple[str, ...]:
@@ -125,16 +164,12 @@ class _Search:
         if heading is None:
             return
         unless = {tag.key for tag in self.waiting if tag.role is WordRole.INDOOR_PLACES_UNLESS}
-        for part in _PLACE_PARTS.split(" ".join(heading.place.split())):
-            for place in sentences_of(part):
-                for tag, match in caution_lists().matches(place):
-                    if not _is_place(place, match):
-                        continue
-                    find = Find(tag.key, text_of(place, match), heading.first_line)
-                    if tag.role is WordRole.THESE:
-                        self.waiting[tag].setdefault(find.words, find)
-                    elif self._holds(tag, unless):
-                        yield find
+        for tag, words in _listed_places(heading):
+            find = Find(tag.key, words, heading.first_line)
+            if tag.role is WordRole.THESE:
+                self.waiting[tag].setdefault(find.words, find)
+            elif self._holds(tag, unless):
+                yield find
 
     def _holds(self, tag: Tag, unless: Collection[str]) -> bool:
         """Whether a listed place counts for the scene's setting."""

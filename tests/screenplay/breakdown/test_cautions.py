@@ -253,6 +253,21 @@ def test_a_place_counts_where_it_is_that_and_not_where_it_is_named_after_it(plac
     assert ("water" in found("Nobody.", f"EXT. {place} - DAY")) == is_water
 
 
+@pytest.mark.parametrize(
+    ("heading", "is_water"),
+    [
+        (".UNDER THE GUDRUN", True),
+        ("EXT. BENEATH THE GUDRUN - DAY", True),
+        ("EXT. THE GUDRUN - CABIN ROOF - DAY", False),
+        (".UNDER THE STAIRS", False),
+        ("INT. UNDER THE GUDRUN - DAY", False),
+    ],
+)
+def test_what_is_under_a_place_on_water_is_in_it(heading: str, is_water: bool) -> None:
+    text = f"EXT. THE GUDRUN - ON THE RIVER - DAY\n\nRain.\n\n{heading}\n\nGreen. Then black.\n"
+    assert ("water" in {find.key for find in cautions_of(screenplay.parse(text))[2]}) == is_water
+
+
 def test_water_by_itself_is_a_find_outdoors_and_a_view_indoors() -> None:
     assert "water" in found("The water is black, and close.")
     assert found("Beyond the window, the river. A glass of water. The kitchen sink.", ROOM) == {}
