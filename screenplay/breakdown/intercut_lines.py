@@ -9,9 +9,10 @@ import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown.places import INTERCUT, is_nowhere
+from screenplay.breakdown.places import INTERCUT, is_nowhere, settings_by_heading
 from screenplay.fountain import DASHES, plain, setting_fields
 from screenplay.model import Block, Heading, Kind, Speech
+from screenplay.script import headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Container, Iterator, Mapping
@@ -59,13 +60,15 @@ class IntercutLine(NamedTuple):
 def intercut_lines(script: Screenplay) -> Iterator[IntercutLine]:
     """The lines that say so, in order."""
     last = _last_lines(script)
+    headings = headings_of(script)
+    told = {one.first_line: settings for one, settings in zip(headings, settings_by_heading(headings), strict=True)}
     for element in script.elements:
         scene = script.scene_of[element.first_line - 1]
         if isinstance(element, Heading):
             text = plain(element.printed)
             if says := _says(text, anywhere=True):
-                several = len(setting_fields(element.place)) > 1
-                says = folded(text) if several else says
+                several = len(told[element.first_line]) > 1
+                says = folded(text) if len(setting_fields(element.place)) > 1 else says
                 found = IntercutLine(scene, element.first_line, says, is_heading=True, has_both=several)
                 yield found._replace(is_nowhere=several or is_nowhere(element))
         elif isinstance(element, Block) and scene and element.kind in {Kind.ACTION, Kind.TRANSITION}:

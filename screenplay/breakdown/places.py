@@ -7,17 +7,27 @@ import re
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain import DASHES, setting_places
+from screenplay.fountain import DASHES, heading_fields, setting_fields
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 
+    from screenplay.fountain import HeadingFields
     from screenplay.model import Heading
 
 PARTED = " - "
 INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
 # A dash parts them, and so does a parenthesis, within which none does: CANAL (FLASHBACK - 1974).
 _CUT_OR_PARENTHESIS = re.compile(rf"(?<!\s)\s++(?:[{DASHES}]++\s++|(?=\())|[()]")
+_MOST_PLACES = 6  # of one setting
+_STROKES = re.compile(r"\s*+/\s*+")
+_PARENTHESES = re.compile(r"[()\[\]]")
+# What stands behind a stroke and is no place (common practice; from memory).
+_NO_PLACES = frozenset(
+    {"MOVING", "DRIVING", "TRAVELLING", "TRAVELING", "PARKED", "STATIONARY", "STOPPED", "VARIOUS", "MONTAGE", "DREAM"}
+    | {"FLASHBACK", "FLASHFORWARD", "FLASH-FORWARD", "MEMORY", "PRESENT", "PAST", "FANTASY", "NIGHTMARE", "POV"}
+    | {"INTERCUT", "INTERCUTTING", "ON", "OFF", "THE", "AND", "UNDERWATER", "SERIES", "OF", "SHOTS", "STOCK", "FOOTAGE"}
+)
 
 
 class ScenePlace(NamedTuple):
@@ -33,12 +43,17 @@ class ScenePlace(NamedTuple):
     @property
     def key(self) -> str:
         """What two spellings of one place share."""
-        return " ".join(self.name.casefold().replace("’", "'").split())
+        return folded_name(self.name)
 
     @property
     def whole(self) -> str:
         """Its name and the rest together."""
         return PARTED.join(filter(None, (self.name, self.within)))
+
+
+def folded_name(name: str) -> str:
+    """A name in small letters, with single spaces and straight apostrophes."""
+    return " ".join(name.casefold().replace("’", "'").split())
 
 
 def place_of(told: str) -> ScenePlace:
@@ -71,13 +86,84 @@ def is_nowhere(heading: Heading) -> bool:
     return not heading.setting and INTERCUT.match(heading.place) is not None
 
 
-def names_of_places(headings: Iterable[Heading]) -> list[tuple[str, ...]]:
-    """What the places of each heading may be called: by the first part, and by the rest where no other place has one of
-    that name."""
-    places = [tuple(map(place_of, setting_places(heading.place))) for heading in headings]
+def settings_by_heading(headings: Sequence[Heading]) -> list[list[HeadingFields]]:
+    """The settings of each heading, at least one: those that it says, and of one setting its two places where a stroke
+    stands between them, KITCHEN / HARBOUR OFFICE.
+
+    They are two where a space stands on either side, or where one without (KITCHEN/OFFICE) parts places that other
+    headings have, or one of these from another in an INTERCUT. Behind a room, FERRY HOUSE - KITCHEN / HARBOUR OFFICE,
+    what follows is a place where another heading has it for one, or in an INTERCUT; else it may be a room of the same.
+    KITCHEN by itself is the room of the only place that has one, if no heading has it for a place.
+    """
+    said = [setting_fields(heading.place) for heading in headings]
+    alone = [place_of(each.place) for settings in said for each in settings if "/" not in each.place]
+    known = _Known({place.key for place in alone}, defaultdict(dict))
+    for place in alone:
+        known.rooms[folded_name(place.within)].setdefault(place.key, place)
+    return [
+        settings if len(settings) > 1 or is_nowhere(heading) else _by_strokes(heading, known) or settings
+        for heading, settings in zip(headings, said, strict=True)
+    ]
+
+
+class _Known(NamedTuple):
+    """The places that headings have, by their keys; and those that have a room of a name, by that."""
+
+    places: Container[str]
+    rooms: Mapping[str, dict[str, ScenePlace]]
+
+    def has(self, place: ScenePlace) -> bool:
+        return place.key in self.places
+
+    def in_full(self, part: HeadingFields) -> HeadingFields:
+        """A part with the place whose room it is, if it is the room of one alone and no place itself."""
+        place = place_of(part.place)
+        owners = self.rooms.get(place.key, {})
+        if place.within or self.has(place) or len(owners) != 1:
+            return part
+        (owner,) = owners.values()
+        return part._replace(place=owner.whole)
+
+
+def _by_strokes(heading: Heading, known: _Known) -> list[HeadingFields]:
+    """The places of one setting between which strokes stand; none where they may be one."""
+    between = _STROKES.findall(heading.place)
+    if len(between) >= _MOST_PLACES:
+        return []
+    parts = [heading_fields(part) for part in _STROKES.split(heading.place)]
+    if not between or _PARENTHESES.search(heading.place) or not all(map(_is_a_place, parts)):
+        return []
+    is_intercut = INTERCUT.search(heading.printed.text) is not None
+    first = place_of(parts[0].place)
+    told_apart = [known.has(place) or place.within for place in map(place_of, (part.place for part in parts[1:]))]
+    if first.within and not (is_intercut or all(told_apart)):
+        return []
+    parts = [known.in_full(part) for part in parts]
+    places = [place_of(part.place) for part in parts]
+    is_spaced = all(stroke[0].isspace() and stroke[-1].isspace() for stroke in between)
+    if not is_spaced and not (any if is_intercut else all)(map(known.has, places)):
+        return []
+    are_apart = len({place.key for place in places}) == len(places)
+    return parts if are_apart and not any(first.key in known.rooms.get(place.key, {}) for place in places) else []
+
+
+def _is_a_place(part: HeadingFields) -> bool:
+    """Whether a part may be the name of a place: KITCHEN; not 24, nor MOVING, nor FLASHBACK."""
+    words = part.place.upper().split()
+    return any(len(word) > 1 and word.isalpha() for word in words) and not _NO_PLACES.issuperset(words)
+
+
+def names_of_places(headings: Sequence[Heading]) -> list[tuple[str, ...]]:
+    """What the places of each heading may be called: by the first part, by both, and by the rest where no other place
+    has one of that name."""
+    places = [tuple(place_of(setting.place) for setting in settings) for settings in settings_by_heading(headings)]
     of_room = _places_with(places)
     return [
-        (*(one.name for one in there), *(one.within for one in there if len(of_room[one.within.casefold()]) == 1))
+        (
+            *(one.name for one in there),
+            *(one.whole for one in there if one.within),
+            *(one.within for one in there if len(of_room[one.within.casefold()]) == 1),
+        )
         for there in places
     ]
 

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 from screenplay.breakdown.cast_by_scene import cast_by_scene
 from screenplay.breakdown.intercuts import intercuts_of
 from screenplay.breakdown.light import Light, lights_by_heading, says_its_light
-from screenplay.breakdown.places import INTERCUT, ScenePlace, is_nowhere, place_of
-from screenplay.fountain import heading_fields, light_of, setting_fields
+from screenplay.breakdown.places import INTERCUT, ScenePlace, is_nowhere, place_of, settings_by_heading
+from screenplay.fountain import heading_fields, light_of
 from screenplay.script import characters_of, headings_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from screenplay.breakdown.intercuts import Intercut
+    from screenplay.fountain import HeadingFields
     from screenplay.model import Heading, Screenplay
 
 
@@ -48,12 +49,12 @@ def lights(script: Screenplay) -> tuple[str, ...]:
 
 def _by_heading(headings: Sequence[Heading], known: Mapping[int, Light]) -> list[tuple[ScenePlace, ...]]:
     lights = lights_by_heading(headings, known)
-    return [tuple(_as_told(heading, light)) for heading, light in zip(headings, lights, strict=True)]
+    told = settings_by_heading(headings)
+    return [tuple(_as_told(*each)) for each in zip(headings, told, lights, strict=True)]
 
 
-def _as_told(heading: Heading, when: Light) -> Iterator[ScenePlace]:
-    """The places of a heading by itself."""
-    told = setting_fields(heading.place)
+def _as_told(heading: Heading, told: Sequence[HeadingFields], when: Light) -> Iterator[ScenePlace]:
+    """The places of a heading by itself, which are those of its settings."""
     if is_nowhere(heading) and len(told) == 1:
         yield ScenePlace("", "", *when)
         return

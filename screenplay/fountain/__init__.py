@@ -7,7 +7,14 @@ from screenplay.fountain.cues import JOINING_WORDS, is_upper, name_and_extension
 from screenplay.fountain.dashes import DASHES, HYPHENS, LONG_DASHES
 from screenplay.fountain.emphasis import plain, plain_lines, plain_text, runs
 from screenplay.fountain.excerpts import AroundExcerpt, ExcerptFacts, begins_a_scene, ends_apart, facts_of
-from screenplay.fountain.headings import SETTING, heading_fields, setting_fields, setting_places, without_number
+from screenplay.fountain.headings import (
+    SETTING,
+    HeadingFields,
+    heading_fields,
+    setting_fields,
+    setting_places,
+    without_number,
+)
 from screenplay.fountain.noted_text import with_notes
 from screenplay.fountain.parsing import parse, parse_excerpt
 from screenplay.fountain.rules import Rule
@@ -26,6 +33,7 @@ __all__ = [
     "SETTING",
     "AroundExcerpt",
     "ExcerptFacts",
+    "HeadingFields",
     "Rule",
     "begins_a_scene",
     "ends_apart",

@@ -48,6 +48,59 @@ def test_where_it_says_none_it_is_when_it_is_in_the_scenes_of_its_ends(heading: 
     assert (scene.light, scene.light_from, scene.lights) == ("day", 1, ("day", "night"))
 
 
+HOUSE = "INT. FERRY HOUSE - KITCHEN - DAY\n\nAda.\n\nINT. FERRY HOUSE - HALL - DAY\n\nAda.\n\n"
+OTHERS = "INT. HARBOUR OFFICE - DAY\n\nMilo.\n\nINT. BAKERY - DAY\n\nMilo.\n\n"
+
+
+def places_of(heading: str) -> list[tuple[str, str]]:
+    """Where a scene is by its heading, after a house with two rooms, an office and a bakery."""
+    scene = break_down(lay_out(parse(f"{HOUSE}{OTHERS}{heading}\n\nRain.\n")))[-1]
+    return [(place.name, place.within) for place in scene.places]
+
+
+@pytest.mark.parametrize(
+    ("heading", "places"),
+    [
+        ("INT. FERRY HOUSE - KITCHEN / HARBOUR OFFICE - DAY", [("FERRY HOUSE", "KITCHEN"), ("HARBOUR OFFICE", "")]),
+        ("INT. FERRY HOUSE - KITCHEN / MILL - INTERCUT", [("FERRY HOUSE", "KITCHEN"), ("MILL", "")]),
+        ("INT. KITCHEN/HARBOUR OFFICE - DAY", [("FERRY HOUSE", "KITCHEN"), ("HARBOUR OFFICE", "")]),
+        ("INT. BAKERY/HARBOUR OFFICE - DAY", [("BAKERY", ""), ("HARBOUR OFFICE", "")]),
+        ("INT. BAKERY/MILL - DAY - INTERCUT", [("BAKERY", ""), ("MILL", "")]),
+        ("INT. MILL / BARN - DAY", [("MILL", ""), ("BARN", "")]),
+        ("INT. MILL - LOFT / BARN - STALL - NIGHT", [("MILL", "LOFT"), ("BARN", "STALL")]),
+    ],
+)
+def test_a_scene_is_at_both_places_of_one_setting(heading: str, places: list[tuple[str, str]]) -> None:
+    """Common practice: both are found and dressed, whatever the heading has between them."""
+    assert places_of(heading) == places
+
+
+@pytest.mark.parametrize(
+    ("heading", "place"),
+    [
+        ("INT./EXT. CAR - DAY", ("CAR", "")),
+        ("INT. 24/7 SHOP - DAY", ("24/7 SHOP", "")),
+        ("INT. HOUSE/GARDEN - DAY", ("HOUSE/GARDEN", "")),
+        ("INT. FERRY HOUSE - KITCHEN / HALL - DAY", ("FERRY HOUSE", "KITCHEN / HALL")),
+        ("INT. FERRY HOUSE - KITCHEN / PANTRY - DAY", ("FERRY HOUSE", "KITCHEN / PANTRY")),
+        ("INT. VAN / MOVING - DAY", ("VAN / MOVING", "")),
+        ("INT. ROOM 12 / 14 - DAY", ("ROOM 12 / 14", "")),
+        ("INT. KITCHEN (UP / DOWN) - DAY", ("KITCHEN", "(UP / DOWN)")),
+    ],
+)
+def test_what_may_be_one_place_stays_one(heading: str, place: tuple[str, str]) -> None:
+    assert places_of(heading) == [place]
+
+
+def test_an_intercut_of_two_places_in_one_heading_is_with_no_scene_that_is_not_said() -> None:
+    call = "INT. FERRY HOUSE - KITCHEN / HARBOUR OFFICE - DAY - INTERCUT"
+    scenes = break_down(lay_out(parse(f"{HOUSE}{OTHERS}{call}\n\nRain.\n")))
+    assert [scene.intercuts for scene in scenes] == [(), (), (), (), ()]
+    linked = "INT. FERRY HOUSE - KITCHEN / HARBOUR OFFICE - DAY - INTERCUT WITH BAKERY"
+    scene = break_down(lay_out(parse(f"{HOUSE}{OTHERS}{linked}\n\nRain.\n")))[-1]
+    assert [one.scenes for one in scene.intercuts] == [(4,)]
+
+
 def test_a_place_with_a_light_of_its_own_keeps_it() -> None:
     scene = third("INT. KITCHEN - DUSK / INT. CAR - DAWN")
     assert [(place.name, place.light) for place in scene.places] == [("KITCHEN", "dusk"), ("CAR", "dawn")]
