@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from screenplay.breakdown.sentences import Sentence
     from screenplay.model import Heading, Screenplay
 
+ANIMALS = "animals"
 CHILDREN = "children"
 WATER = "water"
 _UNDER = re.compile(r"(?:UNDER|UNDERNEATH|BENEATH|BELOW) ", re.IGNORECASE)
@@ -135,7 +136,7 @@ class _Search:
     def _in_sentence(self, told: Told) -> Iterator[Find]:
         matches: dict[str, dict[Tag, list[Match]]] = defaultdict(lambda: defaultdict(list))
         for tag, match in caution_lists().matches(told.sentence):
-            if tag.key != CHILDREN or not self._is_no_child(told.sentence, match):
+            if not self._is_somebody(tag.key, told.sentence, match):
                 matches[tag.key][tag].append(match)
         for key, by_tag in matches.items():
             far_too = key in caution_lists().far_too
@@ -144,6 +145,13 @@ class _Search:
             for tag, text in words.waiting():
                 self.waiting[tag].setdefault(text, Find(key, text, told.line))
         self._remember(told)
+
+    def _is_somebody(self, key: str, sentence: Sentence, match: Match) -> bool:
+        """Whether a word for a child or an animal is for somebody who is none: a stepson of 40, or Cat, who speaks."""
+        if key == CHILDREN:
+            return self._is_no_child(sentence, match)
+        is_name = match.entry.is_single and sentence.words[match.start] in self.people.only_names
+        return key == ANIMALS and is_name and sentence.is_capital(match.start)
 
     def _is_no_child(self, sentence: Sentence, match: Match) -> bool:
         """Whether a word for a child means none, by an age, or as it only says for whom something is made."""

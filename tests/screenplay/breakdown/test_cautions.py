@@ -203,6 +203,26 @@ def test_no_name_of_a_character_hides_a_caution(cue: str, action: str, caution: 
 
 
 @pytest.mark.parametrize(
+    ("action", "is_animal"),
+    [
+        ("Cat winds the clock.", False),
+        ("CAT (30) winds the clock. Cat's hand.", False),
+        ("Cat lifts a cat off the chair.", True),
+        ("The Cat winds the clock.", True),
+        ("A CAT on the wall. Cat purrs.", True),
+        ("Two cats.", True),
+    ],
+)
+def test_who_speaks_under_a_name_is_no_animal_unless_an_article_says_so(action: str, *, is_animal: bool) -> None:
+    assert ("animals" in found(f"{action}\n\nCAT\nCome in, then.", ROOM)) == is_animal
+
+
+@pytest.mark.parametrize("speech", ["THE CAT\nCome in, then.", "CAT\n(purring)", "CAT\nMiaow. Miaow!"])
+def test_who_only_growls_or_has_an_article_in_the_cue_may_be_an_animal(speech: str) -> None:
+    assert "animals" in found(f"Cat on the wall.\n\n{speech}", ROOM)
+
+
+@pytest.mark.parametrize(
     "action",
     [
         "He holds it out like a gun.",
