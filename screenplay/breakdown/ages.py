@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown.list_files import list_file, plain_words
 from screenplay.breakdown.person_words import is_person
@@ -136,22 +136,48 @@ def _is_done_to_a_thing(sentence: Sentence, at: int) -> bool:
     return _OBJECTS.isdisjoint(follows[:1]) and follows != ("in", "front")
 
 
-def age_after(sentence: Sentence, end: int) -> int | None:
-    """The age in years after a name and a comma, a dash or a parenthesis, None where none is."""
+class Age(NamedTuple):
+    """Somebody's age in whole years, and as it is told: 9, or 4 months."""
+
+    years: int
+    told: str
+
+
+def age_after(sentence: Sentence, end: int) -> Age | None:
+    """The age after a name and a comma, a dash or a parenthesis, None where none is."""
     if end >= len(sentence.words) or not _AGE_FOLLOWS.fullmatch(sentence.gaps[end - 1]):
         return None
+    if _is_grown_after(sentence, end):
+        return Age(OF_AGE, "")
     at = end
     while at < len(sentence.words) - 1 and sentence.words[at] in _BEFORE_AGE:
         at += 1
     if (years := years_of(sentence.words[at])) is not None:
-        return years
+        of_months = not sentence.words[at].rstrip("s").endswith("year-old")
+        return Age(years, sentence.as_written(at, at + 1) if of_months else str(years))
     if sentence.gaps[at][:1] in _MEASURES:
         return None
     follows = at + 1 < len(sentence.words) and not sentence.stops_after(at)
     unit = sentence.words[at + 1] if follows else ""
     if (unit and unit not in _AFTER_AGE) or (unit in _UNITS and _goes_on(sentence, at + 1)):
         return None
-    return _in_years(number_of(sentence.words[at]), unit.removesuffix("s"))
+    years = _in_years(number_of(sentence.words[at]), unit.removesuffix("s"))
+    if years is None:
+        return None
+    return Age(years, sentence.as_written(at, at + 2) if unit.removesuffix("s") in _IN_A_YEAR else str(years))
+
+
+def _is_grown_after(sentence: Sentence, end: int) -> bool:
+    """Whether an age behind a name is told as a decade, or of a man or a woman: EIRIK (40s), now in his forties."""
+    words, at = sentence.words, end
+    while at < len(words) - 1 and words[at] in _BEFORE_GROWN and not sentence.stops_after(at):
+        at += 1
+    if words[at : at + 2] in _MAN_OF:
+        return (number_of("".join(words[at + 2 : at + 3])) or 0) >= OF_AGE
+    if words[at] == "in" and not _HIS.isdisjoint(words[at + 1 : at + 2]):
+        at += 2
+    is_last = at + 1 >= len(words) or sentence.stops_after(at)
+    return at < len(words) and is_last and _DECADE.fullmatch(words[at]) is not None
 
 
 def _goes_on(sentence: Sentence, unit: int) -> bool:
@@ -170,8 +196,8 @@ def grown_up(sentence: Sentence, start: int, end: int) -> bool | None:
         return None
     if words[end - 1].endswith("s") or words[end - 1] == "children":
         of_all = end < len(words) and words[end] in _BOTH
-        age = age_after(sentence, end) if of_all else None
-        age = _age_told(sentence, end) if age is None else age
+        of_each = age_after(sentence, end) if of_all else None
+        age = _age_told(sentence, end) if of_each is None else of_each.years
         return None if age is None else age >= OF_AGE
     age = _age_behind(sentence, end)
     if age is None:
@@ -189,7 +215,7 @@ def _age_behind(sentence: Sentence, end: int) -> int | None:
             break
     for at in (end, name_end):
         if (age := age_after(sentence, at)) is not None:
-            return age
+            return age.years
     if end + 1 < len(words) and not sentence.stops_after(end - 1) and words[end] in ("of", "aged"):
         return number_of(words[end + 1])
     return _age_told(sentence, end)

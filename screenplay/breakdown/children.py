@@ -91,7 +91,20 @@ def _introductions(scenes: Sequence[SceneLines], cued: frozenset[str]) -> dict[_
             for name, words in _introduced(told, cued):
                 if words is not None:
                     found[name].append(_Introduction(ordinal, told.line, words))
+        for speech in scene.speeches:
+            if "/" in speech.name:
+                _make_one(found, ordinal, [tuple(map(plain_word, name.split())) for name in speech.name.split("/")])
     return found
+
+
+def _make_one(found: dict[_Name, list[_Introduction]], scene: int, names: Sequence[_Name]) -> None:
+    """Let what a scene says of somebody hold there for the others whom a cue has for the same, STRANGER / EIRIK."""
+    spelled = [(*article, *name) for name in names for article in ((), ("a",), ("the",))]
+    said = next((one for name in spelled for one in found.get(name, ()) if one.scene == scene and not one.words), None)
+    if said:
+        for name in names:
+            if all(one.scene != scene for one in found[name]):
+                found[name].append(said)
 
 
 def _introduced(told: Told, cued: frozenset[str]) -> Iterator[tuple[_Name, str | None]]:
@@ -163,7 +176,7 @@ def _said_of(sentence: Sentence, start: int, end: int) -> str | None:
     name = " ".join(sentence.texts[start:end])
     age = age_after(sentence, end)
     if age is not None:
-        return f"{name}, {age}" if age < OF_AGE else ""
+        return f"{name}, {age.told}" if age.years < OF_AGE else ""
     if word := _apposition(sentence, end) or _leading(sentence, start):
         return f"{name}, {word}"
     return name if sentence.words[end - 1] in WORDS else None

@@ -256,3 +256,45 @@ def test_a_child_is_one_by_a_part_of_their_name_that_is_nobody_elses() -> None:
     assert children("INT. A - DAY\n\nLITTLE NELL, 8.\n\nINT. B - DAY\n\nNELL\nYes.\n") == [["LITTLE NELL, 8"]] * 2
     text = "INT. A - DAY\n\nKIT PELL, 15, with a KIT BAG.\n\nKIT PELL\nNo.\n\nINT. B - DAY\n\nKit waits.\n"
     assert children(text) == [["KIT PELL, 15"]] * 2
+
+
+@pytest.mark.parametrize(
+    "now",
+    [
+        "EIRIK, 45 now, rows.",
+        "Eirik (now 45) rows.",
+        "EIRIK (40s) rows.",
+        "Eirik, in his forties, rows.",
+        "Eirik, now a man of 45, rows.",
+        "Eirik rows. EIRIK, 45 today, looks up.",
+    ],
+)
+def test_who_was_a_child_is_none_in_a_scene_that_has_them_older(now: str) -> None:
+    text = f"EXT. A - DAY\n\nEIRIK (14) rows.\n\nEIRIK\nNo.\n\nEXT. B - DAY\n\n{now}\n\nEIRIK\nYes.\n"
+    assert children(text) == [["EIRIK, 14"], []]
+
+
+def test_who_has_two_names_in_a_cue_is_as_old_by_each_in_that_scene() -> None:
+    young = "EXT. A - DAY\n\nEIRIK (14) rows.\n\nEIRIK\nNo.\n\n"
+    old = "A STRANGER (45) on the ramp.\n\nSTRANGER / EIRIK\nI heard the bell.\n\nEIRIK\nYes.\n\n"
+    assert children(f"{young}EXT. B - DAY\n\n{old}") == [["EIRIK, 14"], []]
+
+
+def test_a_child_in_the_clothes_of_a_decade_is_one_still() -> None:
+    text = "EXT. A - DAY\n\nNELL (9) rows.\n\nNELL\nNo.\n\nEXT. B - DAY\n\nNELL, 60s dress, rows.\n"
+    assert children(text) == [["NELL, 9"], ["NELL, 9"]]
+
+
+@pytest.mark.parametrize(
+    ("action", "words"),
+    [
+        ("LITTLE BO (4 months) sleeps.", "LITTLE BO, 4 months"),
+        ("BO, six weeks old, sleeps.", "BO, six weeks"),
+        ("BO, 18 months, walks.", "BO, 18 months"),
+        ("BO, an eight-month-old, crawls.", "BO, eight-month-old"),
+        ("BO, 2 years old, runs.", "BO, 2"),
+    ],
+)
+def test_a_baby_is_as_old_as_is_told(action: str, words: str) -> None:
+    """Common practice: by the month, as hours and who has to be there go by it."""
+    assert words in introduced(action)
