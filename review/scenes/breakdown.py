@@ -43,14 +43,14 @@ class FoundCaution:
 
 @dataclass(frozen=True, slots=True)
 class BreakdownRow:
-    """A scene of the breakdown, with the day of the story that it is on and how many open notes stand in it.
+    """A scene of the breakdown, with the day of the story that it is on, if any, and how many open notes stand in it.
 
     `light_from` is what the scenes are called whose headings say when it is; empty where its own does. `intercuts` are
     as its INTERCUT lines have them.
     """
 
     needs: SceneNeeds
-    story_day: int
+    story_day: int | None
     open_notes: int
     marked: tuple[FoundMarkedWord, ...] = ()
     light_from: str = ""
@@ -195,8 +195,8 @@ def _break_down(pages: PagesKey, names: PlaceNames) -> tuple[SceneNeeds, ...]:
     return screenplay.break_down(laid_out(pages.draft), names)
 
 
-def days_of(draft: Draft) -> tuple[int, ...]:
-    """The day of the story of each scene of a draft, as it was set, else as it is proposed."""
+def days_of(draft: Draft) -> tuple[int | None, ...]:
+    """The day of the story of each scene of a draft, as it was set, else as it is proposed; None for none."""
     return story_days(needs_of(draft), set_days(draft))
 
 

@@ -58,7 +58,7 @@ def cells_of(row: BreakdownRow) -> tuple[CellValue, ...]:
         needs.time,
         row.light,
         needs.remark,
-        row.story_day,
+        row.story_day or "",
         needs.page_label,
         in_pages(needs.eighths),
         needs.eighths,

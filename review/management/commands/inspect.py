@@ -62,7 +62,8 @@ The JSON is one object:
                     cautions                key, words and line of each found; cautions_sense says what they are worth
                     department_words        key, words and line of each word that a department's list has
                     concerned               department, cautions (keys) and words, for each that has any
-                    story_day               the day of the story, from 1, as the times of day have it
+                    story_day               the day of the story, from 1, as the times of day have it; null for a
+                                            scene that its heading marks as a flashback, a dream or a memory
                 time_rule, cautions_sense   how seconds are got, and what cautions are
                 places, cast, lights        what scenes share: name, their ordinals, and eighths together; of the cast
                             also those of them in which they are but named, and others in which they are but heard

@@ -47,8 +47,8 @@ def story_days(request: Request, member: Member, number: int) -> HttpResponse:
 @require_safe
 @members_who_may(Deed.READ)
 def story_days_told(request: Request, member: Member, number: int) -> HttpResponse:
-    """The line of each scene's heading with its day, as `41=2`, apart by spaces: for the script's page."""
+    """The heading's line of each scene that has a day, and it, as `41=2`, apart by spaces: for the script's page."""
     draft = draft_or_404(member, number, with_text=False)
     days = zip(needs_of(draft), days_of(draft), strict=True)
-    told = " ".join(f"{scene.first_line}={day}" for scene, day in days)
+    told = " ".join(f"{scene.first_line}={day}" for scene, day in days if day)
     return HttpResponse(told, content_type="text/plain; charset=utf-8")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from typing import TYPE_CHECKING
 
 import pytest
@@ -48,7 +49,7 @@ def send(client: Client, member: Member, **days: str) -> int:
     return post(client, member, form_of(client, member), **days).status_code
 
 
-def days_of(member: Member, draft: Draft) -> list[int]:
+def days_of(member: Member, draft: Draft) -> list[int | None]:
     return [row.story_day for row in scene_rows(member, draft)]
 
 
@@ -60,6 +61,23 @@ def test_the_days_behind_one_that_is_set_go_on_from_there(writer: Member, signed
     send(signed_in(writer), writer, s2="")
     assert days_of(writer, draft) == [1, 1, 1]
     assert StoryDay.objects.count() == 2
+
+
+def test_a_scene_marked_as_a_memory_is_told_to_have_no_day(writer: Member, signed_in: SignIn) -> None:
+    attic = "INT. ATTIC - NIGHT\n\nBoxes.\n\n"
+    make_draft(writer, f"{attic}EXT. PIER - DAY (FLASHBACK)\n\nSun.\n\n{attic}")
+    client, at = signed_in(writer), [writer.production.public_id, 1]
+
+    def page(name: str) -> BeautifulSoup:
+        return BeautifulSoup(client.get(reverse(name, args=at)).text, "html.parser")
+
+    assert client.get(reverse("scenes-days-told", args=at)).text == "1=1 9=1"
+    assert [row.select("td")[1].text for row in page("scenes").select("tbody tr")] == ["1", "None", "1"]
+    told = [" ".join(each.text.split()) for each in page("scenes-days").select(".order-row .soft")]
+    assert [each.rpartition(", ")[2] for each in told] == ["day 1", "no day", "day 1"]
+    assert "no story day" in " ".join(page("scenes-order").text.split())
+    table = client.get(reverse("scenes-file", args=[*at, "csv"])).text.removeprefix("\ufeff")
+    assert [row["Story day"] for row in csv.DictReader(table.splitlines())] == ["1", "", "1"]
 
 
 def test_a_day_follows_its_scene_into_the_next_draft(writer: Member, signed_in: SignIn) -> None:

@@ -21,10 +21,25 @@ def scenes_of(*times: str) -> tuple[SceneNeeds, ...]:
         (["DAY", "DAY", "DUSK", "DUSK"], (1, 1, 1, 1)),
         (["NIGHT", "SOMETIME", "MORNING"], (1, 1, 2)),
         (["SOMETIME", "NIGHT"], (1, 1)),
+        (["NIGHT", "DAY (FLASHBACK)", "NIGHT"], (1, None, 1)),
+        (["NIGHT", "DAY - FLASHBACK - 1994", "DAY - END OF FLASHBACK"], (1, None, 2)),
+        (["DAY", "NIGHT - HANNE'S DREAM", "CONTINUOUS", "DAY", "NIGHT (MEMORY)", "DAY"], (1, None, None, 1, None, 1)),
+        (["NIGHT", "DAY (NOT A DREAM)"], (1, 2)),
     ],
 )
 def test_a_new_day_is_proposed_where_the_time_of_day_goes_back(times: list[str], days: tuple[int, ...]) -> None:
     assert story_days(scenes_of(*times)) == days
+
+
+@pytest.mark.parametrize("heading", ["INT. BARN (FLASHBACK) - DAY", "INT. BARN - FLASHBACK - DAY", ".DREAM SEQUENCE"])
+def test_a_memory_may_be_marked_before_its_time_of_day(heading: str) -> None:
+    """Common practice has no single form."""
+    text = f"INT. HALL - NIGHT\n\nRain.\n\n{heading}\n\nRain.\n\nINT. DREAM FACTORY - NIGHT\n\nRain.\n"
+    assert story_days(break_down(lay_out(parse(text)))) == (1, None, 1)
+
+
+def test_a_memory_that_was_set_moves_no_other_scene() -> None:
+    assert story_days(scenes_of("NIGHT", "DAY (FLASHBACK)", "NIGHT", "DAY"), {2: 7}) == (1, 7, 1, 2)
 
 
 def test_the_scenes_behind_one_that_was_set_go_on_from_there() -> None:
