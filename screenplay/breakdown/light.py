@@ -26,9 +26,11 @@ def says_its_light(time: str) -> bool:
 
 
 def lights_by_heading(headings: Iterable[Heading], known: Mapping[int, Light]) -> list[Light]:
-    """When it is in each scene. CONTINUOUS, LATER and SAME take it from the scene before (common practice). `known` has
-    those of scenes, by ordinal, of which their headings are not asked."""
+    """When it is in each scene. CONTINUOUS, LATER and SAME take it from the scene before (common practice), and past
+    those whose headings have no time of day at all. `known` has those of scenes, by ordinal, of which their headings
+    are not asked."""
     found: list[Light] = []
+    last = Light("", None)
     for ordinal, heading in enumerate(headings, start=1):
         light = light_of(heading.time)
         if ordinal in known:
@@ -36,7 +38,8 @@ def lights_by_heading(headings: Iterable[Heading], known: Mapping[int, Light]) -
         elif light != FOLLOWS_ON:
             found.append(Light(light, None))
         else:
-            before = found[-1] if found else Light("", None)
-            origin = ordinal - 1 if before.taken_from is None and before.light else before.taken_from
-            found.append(Light(before.light, origin))
+            found.append(last)
+        if heading.time or found[-1].light:
+            origin = ordinal if found[-1].taken_from is None and found[-1].light else found[-1].taken_from
+            last = Light(found[-1].light, origin)
     return found

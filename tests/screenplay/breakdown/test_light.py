@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 import screenplay
-from screenplay.breakdown import lights
+from screenplay import lay_out
+from screenplay.breakdown import break_down, lights
 
 
 @pytest.mark.parametrize("follows", ["CONTINUOUS", "LATER", "SAME", "MOMENTS LATER", "CONT'D", "PLUS TARD", "SPÄTER"])
@@ -13,6 +14,19 @@ def test_what_follows_on_takes_its_light_from_the_scene_before(follows: str) -> 
     """Common practice in the trade."""
     text = f"INT. A - NIGHT\n\nOne.\n\nINT. B - {follows}\n\nTwo.\n\nINT. C - {follows}\n\nThree.\n\nINT. D\n\nFour.\n"
     assert lights(screenplay.parse(text)) == ("night", "night", "night", "")
+
+
+def test_what_follows_on_looks_past_headings_without_a_time_of_day() -> None:
+    """Common practice: the deck is as it was before the camera went under it."""
+    text = "EXT. DECK - DAY\n\nOne.\n\n.UNDER THE DECK\n\nTwo.\n\nEXT. DECK - CONTINUOUS\n\nThree.\n"
+    assert lights(screenplay.parse(text)) == ("day", "", "day")
+    scenes = break_down(lay_out(screenplay.parse(f"{text}\nEXT. DECK - LATER\n\nFour.\n")))
+    assert [scene.light_from for scene in scenes] == [None, None, 1, 1]
+
+
+def test_nothing_follows_on_from_before_a_time_of_day_that_says_no_light() -> None:
+    text = "EXT. A - NIGHT\n\nOne.\n\nEXT. B - GOLDEN HOUR\n\nTwo.\n\nEXT. B - CONTINUOUS\n\nThree.\n"
+    assert lights(screenplay.parse(text)) == ("night", "", "")
 
 
 @pytest.mark.parametrize(
