@@ -45,6 +45,7 @@ CAUTIONS: dict[Department, frozenset[str]] = {
             "gas",
             "crowds",
             "weather",
+            "strobe",
         }
     ),
     Department.SPECIAL_EFFECTS: frozenset(
@@ -67,8 +68,12 @@ CAUTIONS: dict[Department, frozenset[str]] = {
             "weather",
         }
     ),
-    Department.LIGHTING: frozenset({"fire", "water", "smoke", "electricity", "night_roads", "confined", "weather"}),
-    Department.CAMERA: frozenset({"vehicles", "water", "aircraft", "heights", "machinery", "confined", "crowds"}),
+    Department.LIGHTING: frozenset(
+        {"fire", "water", "smoke", "electricity", "night_roads", "confined", "weather", "strobe"}
+    ),
+    Department.CAMERA: frozenset(
+        {"vehicles", "water", "aircraft", "heights", "machinery", "confined", "crowds", "strobe"}
+    ),
     Department.PROPS: frozenset({"weapons", "fire", "glass", "gas"}),
     Department.ART: frozenset({"fire", "heights", "electricity", "glass", "machinery", "confined"}),
     Department.COSTUME: frozenset({"fire", "fights", "water", "intimacy", "machinery"}),

@@ -42,6 +42,7 @@ def found(action: str, heading: str = DAY) -> dict[str, list[str]]:
         ("They kiss.", "intimacy"),
         ("Smoke under the door.", "smoke"),
         ("He rewires the fuse box; the voltage drops.", "electricity"),
+        ("The strobe turns the dancers to statues.", "strobe"),
         ("A drone hangs above the set.", "aircraft"),
         ("He goes through the window, and the glass shatters.", "glass"),
         ("The lathe turns.", "machinery"),
@@ -52,7 +53,7 @@ def found(action: str, heading: str = DAY) -> dict[str, list[str]]:
     ],
 )
 def test_each_caution_of_the_trade_has_its_words(text: str, caution: str) -> None:
-    """The nineteen cautions are common practice; of these eighteen hold by day too."""
+    """The twenty cautions are common practice; of these nineteen hold by day too."""
     assert caution in found(text)
 
 
@@ -132,9 +133,25 @@ def test_the_cautions_are_those_common_in_the_trade() -> None:
         "weather and ground",
         "smoke and atmospherics",
         "electricity",
+        "strobe and flashing lights",
         "aircraft and drones",
         "night work near roads",
     ]
+
+
+@pytest.mark.parametrize(
+    ("action", "is_strobe"),
+    [
+        ("A strobe. The crowd in pieces.", True),
+        ("The lights strobe.", True),
+        ("The tubes flicker faster.", True),
+        ("A neon sign flickers.", False),
+        ("Blue lights flash on the wall.", False),
+    ],
+)
+def test_a_strobe_is_a_caution_for_people_too(action: str, *, is_strobe: bool) -> None:
+    """Common practice: whoever is sensitive to it, in the cast, the crew or the audience, is warned beforehand."""
+    assert ("strobe" in found(action, ROOM)) == is_strobe
 
 
 def test_roads_are_a_caution_by_night_alone() -> None:
