@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.breakdown.inflections import inflected
+from screenplay.breakdown.inflections import inflected, noun_forms
 from screenplay.breakdown.list_files import list_file
+from screenplay.breakdown.sentences import may_be_thing, sentences_of
 from screenplay.words import words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Container, Iterable, Iterator, Mapping
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +37,12 @@ class _Phrase(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class _Lists:
-    """`forms` has every inflected form with the lists it is on, `phrases` those that begin with a word."""
+    """`forms` has every inflected form with the lists it is on, `phrases` those that begin with a word. Of `things`, by
+    form and list, a form counts only as a thing, and not behind these words."""
 
     keys: tuple[str, ...]
     forms: Mapping[str, tuple[str, ...]]
+    things: Mapping[tuple[str, str], frozenset[str]]
     phrases: Mapping[str, tuple[_Phrase, ...]]
 
 
@@ -49,7 +52,7 @@ def trade_words_in(texts: Iterable[str]) -> tuple[ListedWords, ...]:
     lists = _lists()
     met: dict[str, dict[str, None]] = {}
     for text in texts:
-        for key, word in _matches(lists, _plain_words(text)):
+        for key, word in _matches(lists, text):
             met.setdefault(key, {})[word] = None
     return tuple(ListedWords(key, tuple(met[key])) for key in lists.keys if key in met)
 
@@ -58,24 +61,42 @@ def trade_words_in(texts: Iterable[str]) -> tuple[ListedWords, ...]:
 def _lists() -> _Lists:
     told = list_file("trades")
     forms: dict[str, tuple[str, ...]] = {}
+    things: dict[tuple[str, str], frozenset[str]] = {}
     phrases: dict[str, tuple[_Phrase, ...]] = {}
     for key, entry in told.items():
-        for form in sorted({form for word in entry["words"].split() for form in inflected(word)}):
+        for word in entry.get("things", "").split():
+            not_after = frozenset(entry.get("not_after", {}).get(word, "").split())
+            things |= {(form, key): not_after for form in noun_forms(word)}
+        as_things = {form for form, of in things if of == key}
+        for form in sorted({form for word in entry["words"].split() for form in inflected(word)} | as_things):
             forms[form] = (*forms.get(form, ()), key)
         for phrase in entry.get("phrases", ()):
             read = _Phrase(phrase, _plain_words(phrase), key)
             phrases[read.words[0]] = (*phrases.get(read.words[0], ()), read)
-    return _Lists(tuple(told), forms, phrases)
+    return _Lists(tuple(told), forms, things, phrases)
 
 
 def _plain_words(text: str) -> list[str]:
     return [word.casefold().replace("’", "'").removesuffix("'s") for word in words(text)]
 
 
-def _matches(lists: _Lists, text: list[str]) -> Iterator[tuple[str, str]]:
-    for at, word in enumerate(text):
+def _matches(lists: _Lists, text: str) -> Iterator[tuple[str, str]]:
+    told = _plain_words(text)
+    for at, word in enumerate(told):
         for key in lists.forms.get(word, ()):
-            yield key, word
+            if (word, key) not in lists.things or _is_thing(text, word, lists.things[word, key]):
+                yield key, word
         for phrase in lists.phrases.get(word, ()):
-            if text[at : at + len(phrase.words)] == phrase.words:
+            if told[at : at + len(phrase.words)] == phrase.words:
                 yield phrase.key, phrase.text
+
+
+def _is_thing(text: str, word: str, not_after: Container[str]) -> bool:
+    """Whether a word of a text may stand for a thing anywhere in it."""
+    return any(
+        each == word
+        and may_be_thing(sentence, at, ())
+        and not (at and not sentence.stops_after(at - 1) and sentence.words[at - 1] in not_after)
+        for sentence in sentences_of(text)
+        for at, each in enumerate(sentence.words)
+    )
