@@ -107,6 +107,7 @@ def test_work_that_throws_sparks_is_hot_work(action: str) -> None:
         "She grinds the gears and the chain jumps.",
         "The cable grinds over the drum.",
         "He grinds a cigarette out on the rail.",
+        "The tractor grinds down the hill past the chain.",
         "She sharpens a pencil.",
     ],
 )
@@ -509,9 +510,16 @@ def test_a_blade_that_cuts_somebody_loose_or_is_sawn_with_is_a_weapon(action: st
 
 
 @pytest.mark.parametrize(
-    "action", ["He slices the fish with a knife.", "She saws at the loaf with a bread knife.", "A fish knife."]
+    "action",
+    [
+        "He slices the fish with a knife.",
+        "She saws at the loaf with a bread knife.",
+        "A fish knife.",
+        "She cuts him down with a look.",
+        "He cuts them out with scissors: paper dolls.",
+    ],
 )
-def test_a_blade_at_a_meal_is_none(action: str) -> None:
+def test_a_blade_at_a_meal_and_a_cut_without_one_are_none(action: str) -> None:
     assert "weapons" not in found(action)
 
 
@@ -573,6 +581,8 @@ def test_who_is_under_water_is_a_caution_where_no_word_says_water(action: str) -
         "He is pulled under the car.",
         "A memory surfaces.",
         "She surfaces from sleep.",
+        "She surfaces behind him in the crowd.",
+        "She dives into her handbag and surfaces with a pen.",
         "Dust on the surfaces.",
     ],
 )
