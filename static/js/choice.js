@@ -1,7 +1,19 @@
 // The lines a reader has chosen: by dragging over text, by tapping lines, or by the keyboard, one line at a time.
 
 import {
-  elementsOf, isHeading, lineAt, lineElement, lines, namesOf, numberOf, pages, quoteOf, spanOfLines, spanOfRange, wash, wordsIn,
+  elementsOf,
+  isHeading,
+  lineAt,
+  lineElement,
+  lines,
+  namesOf,
+  numberOf,
+  pages,
+  quoteOf,
+  spanOfLines,
+  spanOfRange,
+  wash,
+  wordsIn,
 } from "./script-lines.js";
 
 const bar = document.querySelector("[data-choice]");
@@ -142,7 +154,9 @@ function setCurrent(line) {
   if (current) current.tabIndex = -1;
   current = line;
   current.tabIndex = 0;
-  document.dispatchEvent(new CustomEvent("lines:reached", { detail: { span: spanOfLines(numberOf(line), numberOf(line)) } }));
+  document.dispatchEvent(
+    new CustomEvent("lines:reached", { detail: { span: spanOfLines(numberOf(line), numberOf(line)) } }),
+  );
 }
 
 function neighbour(line, step) {

@@ -10,7 +10,9 @@ document.addEventListener("htmx:afterSwap", ({ detail }) => {
   const [, id] = SENT_TO.exec(target?.id ?? "") ?? [];
   if (!id || !/\/(?:decision|open-again)\/$/.test(path)) return;
   const [decision, note] = ["decision", "note"].map((each) => document.getElementById(`${each}-${id}`));
-  const wrong = /** @type {HTMLElement} */ (decision?.querySelector("[aria-invalid='true'], [role='alert']:not([hidden])"));
+  const wrong = /** @type {HTMLElement} */ (
+    decision?.querySelector("[aria-invalid='true'], [role='alert']:not([hidden])")
+  );
   if (wrong?.matches("textarea")) wrong.focus();
   else if (wrong) focusOn(wrong);
   else if (!note?.closest(IN_TURN)) decision?.focus({ preventScroll: true });
@@ -28,7 +30,8 @@ function goOn(note, decision) {
   if (next && next !== note) document.dispatchEvent(new CustomEvent("notes:led-on", { detail: { next } }));
   (next ?? note).focus({ preventScroll: true });
   const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
-  if (next) next.scrollIntoView({ block: next.matches(".row") ? "nearest" : "center", behavior: calm ? "auto" : "smooth" });
+  if (next)
+    next.scrollIntoView({ block: next.matches(".row") ? "nearest" : "center", behavior: calm ? "auto" : "smooth" });
   else if (!note.matches(".row")) decision?.focus({ preventScroll: true });
 }
 

@@ -68,7 +68,10 @@ function keepNow(form) {
 
 function keepSoon(form) {
   clearTimeout(pauses.get(form));
-  pauses.set(form, setTimeout(() => keepNow(form), PAUSE_MS));
+  pauses.set(
+    form,
+    setTimeout(() => keepNow(form), PAUSE_MS),
+  );
 }
 
 /** Whether the field that tells this one apart said something else when the words were kept.
@@ -92,7 +95,8 @@ function fill(form, fields) {
     const field = details.querySelector("textarea");
     if (field && field.value !== field.defaultValue) details.open = true;
   }
-  for (let around = form.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+  for (let around = form.closest("details"); around; around = around.parentElement.closest("details"))
+    around.open = true;
   form.dispatchEvent(new CustomEvent("kept:filled"));
 }
 

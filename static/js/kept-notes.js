@@ -40,7 +40,13 @@ function keptRow(name, span) {
     forget(name);
     showKept();
   });
-  row.append(words, " ", button("Go on", () => goOn(span)), " ", discard);
+  row.append(
+    words,
+    " ",
+    button("Go on", () => goOn(span)),
+    " ",
+    discard,
+  );
   return row;
 }
 

@@ -32,7 +32,9 @@ export function forget(name) {
 /** The names under which something is kept, of those that begin so. */
 export function keptNames(beginning = PREFIX) {
   try {
-    return Object.keys(localStorage).filter((name) => name.startsWith(beginning)).sort();
+    return Object.keys(localStorage)
+      .filter((name) => name.startsWith(beginning))
+      .sort();
   } catch {
     return [];
   }

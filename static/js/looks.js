@@ -92,7 +92,11 @@ if (daysBox && kept(DAYS)) {
 
 const select = /** @type {HTMLSelectElement | null} */ (marks.querySelector("[data-character]"));
 const SPOKEN = ["dialogue", "parenthetical", "lyric", "added"];
-const nameOf = (cue) => cue.textContent.replace(/\([^)]*\)/g, "").trim().toUpperCase();
+const nameOf = (cue) =>
+  cue.textContent
+    .replace(/\([^)]*\)/g, "")
+    .trim()
+    .toUpperCase();
 
 select?.addEventListener("change", () => {
   const name = select.value.toUpperCase();

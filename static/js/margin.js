@@ -125,7 +125,8 @@ async function renewOutdated() {
   let goneToo = false;
   for (const id of outdated) {
     const [mark, card] = [markOf(id), cardOf(id)];
-    if (mark && card ? !isInUse(card) : mark && fetched.has(leafOf(lineBesideMark(mark)))) leaves.add(leafOf(lineBesideMark(mark)));
+    if (mark && card ? !isInUse(card) : mark && fetched.has(leafOf(lineBesideMark(mark))))
+      leaves.add(leafOf(lineBesideMark(mark)));
     else if (!card) outdated.delete(id);
     else if (card.closest("#gone-cards")) goneToo ||= !isInUse(card);
     else if (!mark && !isInUse(card)) takeAway(card);
@@ -184,7 +185,8 @@ document.addEventListener("marks:changed", () => {
 // Where the cards of a page are more than fit beside it, each is short until somebody comes to it: they would else stand
 // further from their lines with each page.
 
-const standingIn = (margin) => /** @type {HTMLElement[]} */ ([...margin.querySelectorAll(":scope > [data-note]:not([hidden])")]);
+const standingIn = (margin) =>
+  /** @type {HTMLElement[]} */ ([...margin.querySelectorAll(":scope > [data-note]:not([hidden])")]);
 
 export function crowd(margin) {
   if (!isWide()) return;
@@ -305,7 +307,8 @@ addEventListener("resize", restack);
 const sizes = new ResizeObserver(restack);
 export function watch() {
   sizes.disconnect();
-  for (const leaf of near) for (const card of marginOf(leaf).querySelectorAll(":scope > [data-note]")) sizes.observe(card);
+  for (const leaf of near)
+    for (const card of marginOf(leaf).querySelectorAll(":scope > [data-note]")) sizes.observe(card);
   restack();
 }
 document.addEventListener("leaves:near", watch);

@@ -12,13 +12,18 @@ let words = "";
 /** The words of a choice that is a part of one line, "" for any other. */
 function wordsOf(span) {
   if (span.from !== span.to || span.fromChar === null) return "";
-  const chosen = quoteOf(span).replace(/\s+/g, " ").replace(/^[^\p{L}\p{N}]+|[^\p{L}\p{N}]+$/gu, "");
+  const chosen = quoteOf(span)
+    .replace(/\s+/g, " ")
+    .replace(/^[^\p{L}\p{N}]+|[^\p{L}\p{N}]+$/gu, "");
   return chosen.length <= LONGEST ? chosen : "";
 }
 
 async function open() {
   try {
-    await htmx.ajax("get", `${dialog.dataset.address}?words=${encodeURIComponent(words)}`, { target: dialog, swap: "innerHTML" });
+    await htmx.ajax("get", `${dialog.dataset.address}?words=${encodeURIComponent(words)}`, {
+      target: dialog,
+      swap: "innerHTML",
+    });
   } catch {
     // told below, as any answer that is none
   }

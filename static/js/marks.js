@@ -214,9 +214,18 @@ function markerFor({ y, isLeft, notes }) {
   const link = document.createElement("a");
   link.className = "marker";
   link.classList.toggle("marker-left", isLeft);
-  link.classList.toggle("marker-settled", notes.every((note) => !note.isOpen));
-  link.classList.toggle("marker-mine", notes.some((note) => note.isMine));
-  link.classList.toggle("marker-new", notes.some((note) => note.isNew));
+  link.classList.toggle(
+    "marker-settled",
+    notes.every((note) => !note.isOpen),
+  );
+  link.classList.toggle(
+    "marker-mine",
+    notes.some((note) => note.isMine),
+  );
+  link.classList.toggle(
+    "marker-new",
+    notes.some((note) => note.isNew),
+  );
   link.href = `#note-${notes[0].id}`;
   link.dataset.count = String(notes.length);
   link.style.setProperty("--y", `${y}px`);
@@ -232,7 +241,8 @@ function markerFor({ y, isLeft, notes }) {
 function washAll() {
   if (!CSS.highlights) {
     for (const line of pages.querySelectorAll("[data-noted]")) line.removeAttribute("data-noted");
-    for (const leaf of near) for (const note of marksOn(leaf)) for (const line of elementsOf(note.from, note.to)) line.dataset.noted = "";
+    for (const leaf of near)
+      for (const note of marksOn(leaf)) for (const line of elementsOf(note.from, note.to)) line.dataset.noted = "";
     return;
   }
   const notes = [...near].flatMap(marksOn);

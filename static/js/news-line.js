@@ -3,7 +3,11 @@
 import { onNews, newsBar } from "./news.js";
 
 const NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
-const NOUNS = { note: ["new note", "new notes"], reply: ["new reply", "new replies"], decision: ["new decision", "new decisions"] };
+const NOUNS = {
+  note: ["new note", "new notes"],
+  reply: ["new reply", "new replies"],
+  decision: ["new decision", "new decisions"],
+};
 
 const said = newsBar?.querySelector("[data-news-said]");
 const show = /** @type {HTMLButtonElement} */ (newsBar?.querySelector("[data-news-show]"));

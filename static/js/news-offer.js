@@ -5,5 +5,9 @@ import { say, showBy } from "./news-line.js";
 
 showBy(() => location.reload(), "Show what is new");
 onNews(({ happened, isMore, isFirst }) => {
-  if (!isFirst) say(happened.filter((each) => !each.is_own && each.note), isMore);
+  if (!isFirst)
+    say(
+      happened.filter((each) => !each.is_own && each.note),
+      isMore,
+    );
 });

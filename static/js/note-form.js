@@ -41,7 +41,9 @@ export async function open(span, from = null) {
   const html = await formFor(span).catch(() => undefined);
   const plain = html === null ? blankForm(span) : null;
   if (html === undefined || (html === null && !plain)) {
-    say(`The form did not come. ${span.page ? "Check" : "The lines are still chosen: check"} the connection and try again.`);
+    say(
+      `The form did not come. ${span.page ? "Check" : "The lines are still chosen: check"} the connection and try again.`,
+    );
     document.querySelector("[data-choice-words]").textContent = "The form did not come. Try again:";
     return;
   }
@@ -65,19 +67,26 @@ export async function open(span, from = null) {
 }
 
 function prepare() {
-  for (const act of /** @type {NodeListOf<HTMLElement>} */ (dialog.querySelectorAll("[data-close], .quoted ~ .lines-choice [data-on-page]"))) act.hidden = false;
+  for (const act of /** @type {NodeListOf<HTMLElement>} */ (
+    dialog.querySelectorAll("[data-close], .quoted ~ .lines-choice [data-on-page]")
+  ))
+    act.hidden = false;
   prepareWording(body.querySelector("form"));
 }
 
 /** To where one writes, or to the lines where none are chosen yet. */
 function goOnIn(form) {
-  /** @type {HTMLElement} */ (form.querySelector(".lines-choice[open] select") ?? form.querySelector("textarea[name=body]")).focus();
+  /** @type {HTMLElement} */ (
+    form.querySelector(".lines-choice[open] select") ?? form.querySelector("textarea[name=body]")
+  ).focus();
 }
 
 // What needs no key of its own, as screen readers keep the arrows: at a page's end a form in which its lines are a list.
 
 pages.addEventListener("click", (event) => {
-  const door = /** @type {HTMLElement} */ (/** @type {HTMLElement} */ (event.target).closest(".doors a:not(.door-notes)"));
+  const door = /** @type {HTMLElement} */ (
+    /** @type {HTMLElement} */ (event.target).closest(".doors a:not(.door-notes)")
+  );
   if (!door || event.ctrlKey || event.metaKey || event.shiftKey) return;
   event.preventDefault();
   open({ page: leafOf(door).dataset.page }, door);
@@ -123,7 +132,8 @@ function comeBack(span) {
   const form = /** @type {HTMLFormElement} */ (body.querySelector("form"));
   const set = (name, value) => {
     const field = /** @type {HTMLSelectElement} */ (form.elements.namedItem(name));
-    if (field.options && ![...field.options].some((option) => option.value === value)) field.add(new Option(value, value));
+    if (field.options && ![...field.options].some((option) => option.value === value))
+      field.add(new Option(value, value));
     field.value = value;
   };
   set("from", String(span.from));
@@ -166,8 +176,9 @@ document.addEventListener("keydown", (event) => {
 
 /** The form is beside the script, which can be read and scrolled meanwhile; the keyboard goes round in the form. */
 function stayInside(event) {
-  const inside = /** @type {HTMLElement[]} */ ([...dialog.querySelectorAll("button, input:not([type=hidden]), select, textarea, summary, a[href], [tabindex='0']")])
-    .filter((element) => element.checkVisibility() && !(/** @type {HTMLInputElement} */ (element).disabled));
+  const inside = /** @type {HTMLElement[]} */ ([
+    ...dialog.querySelectorAll("button, input:not([type=hidden]), select, textarea, summary, a[href], [tabindex='0']"),
+  ]).filter((element) => element.checkVisibility() && !(/** @type {HTMLInputElement} */ (element).disabled));
   const [first, last] = [inside[0], inside.at(-1)];
   const from = document.activeElement;
   if (!inside.length || (from !== (event.shiftKey ? first : last) && dialog.contains(from))) return;
@@ -293,7 +304,8 @@ function goOn(path, card) {
   if (path.endsWith("/replies/")) goTo([...card.querySelectorAll(".reply")].at(-1), "Your reply is under the note.");
   else if (path.includes("/replies/")) goTo(card, "Your reply is withdrawn.");
   else if (path.endsWith("/put-back/")) goTo(card, "Your note is back.");
-  else if (path.endsWith("/withdraw/")) goTo(card.querySelector(".note-put-back button"), "Your note is withdrawn. It can be put back.");
+  else if (path.endsWith("/withdraw/"))
+    goTo(card.querySelector(".note-put-back button"), "Your note is withdrawn. It can be put back.");
   else if (path.endsWith("/decision/")) say("Your decision is on the note.");
   else if (path.endsWith("/open-again/")) say("The note is open again.");
 }

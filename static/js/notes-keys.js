@@ -53,14 +53,17 @@ function step(by, isLedHere = false) {
 
 /** From the last note to the first that is left to decide; where none is on this page, to the link to the next page. */
 function goRound(all) {
-  const left = all.find((note) => note.querySelector("[data-undecided]") && !note.parentElement.closest("details:not([open])"));
+  const left = all.find(
+    (note) => note.querySelector("[data-undecided]") && !note.parentElement.closest("details:not([open])"),
+  );
   if (left) goTo(left);
   else /** @type {HTMLElement} */ (document.querySelector(".notes-pages [rel='next']"))?.focus();
 }
 
 /** Unfold whatever stands around something in a note. */
 function unfold(inside) {
-  for (let around = inside.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+  for (let around = inside.closest("details"); around; around = around.parentElement.closest("details"))
+    around.open = true;
 }
 
 /** Choose an outcome in the note's form, and go on with the reason. */
@@ -88,7 +91,9 @@ function decide(outcome) {
 }
 
 function reply() {
-  const words = /** @type {HTMLTextAreaElement} */ ((currentNote() ?? notes()[0])?.querySelector(".reply-form textarea"));
+  const words = /** @type {HTMLTextAreaElement} */ (
+    (currentNote() ?? notes()[0])?.querySelector(".reply-form textarea")
+  );
   if (!words) return;
   unfold(words);
   writeIn(words);
@@ -128,7 +133,9 @@ document.addEventListener("notes:led-on", (event) => {
 });
 
 document.addEventListener("click", (event) => {
-  const quick = /** @type {HTMLButtonElement} */ (/** @type {HTMLElement} */ (event.target).closest(".quick [data-asks-for-words]"));
+  const quick = /** @type {HTMLButtonElement} */ (
+    /** @type {HTMLElement} */ (event.target).closest(".quick [data-asks-for-words]")
+  );
   if (!quick) return;
   event.preventDefault();
   choose(quick.closest(".note"), quick.value);

@@ -14,10 +14,13 @@ async function dropOthers() {
 /** Keep the script, where no worker did when it came, and the files that it is shown with; older ones go. */
 async function keepThis() {
   const cache = await caches.open(ours);
-  if (!await cache.match(location.pathname)) await cache.add(location.pathname);
+  if (!(await cache.match(location.pathname))) await cache.add(location.pathname);
   const base = new URL("..", import.meta.url).href;
-  const files = performance.getEntriesByType("resource").map(({ name }) => name).filter((name) => name.startsWith(base));
-  for (const file of new Set(files)) if (!await cache.match(file)) await cache.add(file);
+  const files = performance
+    .getEntriesByType("resource")
+    .map(({ name }) => name)
+    .filter((name) => name.startsWith(base));
+  for (const file of new Set(files)) if (!(await cache.match(file))) await cache.add(file);
   const kept = (await cache.keys()).map(({ url }) => url);
   const scripts = kept.filter((url) => !url.startsWith(base));
   const past = scripts.slice(0, -MOST_SCRIPTS);

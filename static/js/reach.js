@@ -26,7 +26,8 @@ for (const leaf of leaves) {
 function sceneInView(leaf) {
   let scene = sceneOfLeaf.get(leaf) ?? -1;
   const third = innerHeight / 3;
-  while (scene > 0 && leafOf(headings[scene]) === leaf && headings[scene].getBoundingClientRect().top > third) scene -= 1;
+  while (scene > 0 && leafOf(headings[scene]) === leaf && headings[scene].getBoundingClientRect().top > third)
+    scene -= 1;
   return Math.max(scene, 0);
 }
 
@@ -55,10 +56,14 @@ function pageOf(name) {
 }
 
 let telling = 0;
-addEventListener("scroll", () => {
-  cancelAnimationFrame(telling);
-  telling = requestAnimationFrame(tellPlace);
-}, { passive: true });
+addEventListener(
+  "scroll",
+  () => {
+    cancelAnimationFrame(telling);
+    telling = requestAnimationFrame(tellPlace);
+  },
+  { passive: true },
+);
 telling = requestAnimationFrame(tellPlace);
 
 // The scene list is laid over the page on a phone: going to a scene puts it away.
@@ -99,7 +104,8 @@ function step(by, from) {
   const line = lineOneIsAt();
   const here = line ? Number(line.id.slice(1)) : 0;
   let at = notes.findIndex((note) => note.id === stood);
-  const isStill = at >= 0 && Math.abs(lineElement(notes[at].beside).getBoundingClientRect().top - innerHeight / 2) < innerHeight;
+  const isStill =
+    at >= 0 && Math.abs(lineElement(notes[at].beside).getBoundingClientRect().top - innerHeight / 2) < innerHeight;
   if (isStill) at += by;
   else at = notes.filter((note) => note.beside < here).length + Math.min(by, 0);
   const note = notes[(at + notes.length) % notes.length];

@@ -25,10 +25,14 @@ async function theCache() {
 
 async function keptScript(path) {
   const cache = await theCache();
-  const addresses = (await cache?.keys() ?? []).map(({ url }) => new URL(url).pathname).filter((each) => A_SCRIPT.test(each));
+  const addresses = ((await cache?.keys()) ?? [])
+    .map(({ url }) => new URL(url).pathname)
+    .filter((each) => A_SCRIPT.test(each));
   if (CURRENT.test(path)) {
-    const latest = addresses.filter((each) => each.startsWith(path.replace(/script\/$/, "")))
-      .sort((one, other) => numberIn(one) - numberIn(other)).at(-1);
+    const latest = addresses
+      .filter((each) => each.startsWith(path.replace(/script\/$/, "")))
+      .sort((one, other) => numberIn(one) - numberIn(other))
+      .at(-1);
     return latest ? Response.redirect(latest) : Response.error();
   }
   const kept = await cache?.match(path);
@@ -53,9 +57,14 @@ worker.addEventListener("fetch", (event) => {
   if (FILES.includes(request.destination)) {
     event.respondWith(fetch(request).catch(() => keptFile(request)));
   } else if (request.mode === "navigate" && (A_SCRIPT.test(pathname) || CURRENT.test(pathname))) {
-    event.respondWith(fetch(request).then((response) => {
-      if (A_SCRIPT.test(pathname)) event.waitUntil(keep(pathname, response.clone()));
-      return response;
-    }, () => keptScript(pathname)));
+    event.respondWith(
+      fetch(request).then(
+        (response) => {
+          if (A_SCRIPT.test(pathname)) event.waitUntil(keep(pathname, response.clone()));
+          return response;
+        },
+        () => keptScript(pathname),
+      ),
+    );
   }
 });

@@ -55,7 +55,12 @@ function report() {
   told.set("seconds", JSON.stringify(Object.fromEntries(whole)));
   const token = JSON.parse(document.body.getAttribute("hx-headers"))["X-CSRFToken"];
   for (const [scene, took] of whole) seconds.set(scene, seconds.get(scene) - Number(took));
-  fetch(reading.dataset.progress, { method: "POST", body: told, headers: { "X-CSRFToken": token }, keepalive: true }).catch(() => {
+  fetch(reading.dataset.progress, {
+    method: "POST",
+    body: told,
+    headers: { "X-CSRFToken": token },
+    keepalive: true,
+  }).catch(() => {
     for (const [scene, took] of whole) seconds.set(scene, seconds.get(scene) + Number(took)); // the next report brings it
   });
 }

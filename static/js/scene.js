@@ -187,7 +187,8 @@ function takeInWhatWasTyped() {
   if (fields?.text !== undefined && !isAmongTheTexts(fields.text)) {
     keep(keptForLater, fields);
     const notice = form.querySelector("[data-kept-words]");
-    notice.textContent = "Other words of yours that were not saved are kept. They come back when you open this page anew.";
+    notice.textContent =
+      "Other words of yours that were not saved are kept. They come back when you open this page anew.";
     notice.hidden = false;
   }
   takeIn();

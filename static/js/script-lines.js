@@ -70,7 +70,10 @@ function pieces(line) {
 
 /** The words of a line, as they are printed. */
 export function wordsOf(number) {
-  return (byNumber.get(number) ?? []).flatMap(pieces).map(({ node }) => node.data).join("");
+  return (byNumber.get(number) ?? [])
+    .flatMap(pieces)
+    .map(({ node }) => node.data)
+    .join("");
 }
 
 /** Where the words of a line begin and end in the source; one of which only a part is slanted is one word. */
@@ -100,7 +103,9 @@ export function quoteOf(span) {
       const start = number === span.from ? (span.fromChar ?? 0) : 0;
       const end = number === span.to ? (span.toChar ?? Infinity) : Infinity;
       return pieces(element)
-        .map((piece) => [...piece.node.data].slice(Math.max(0, start - piece.start), Math.max(0, end - piece.start)).join(""))
+        .map((piece) =>
+          [...piece.node.data].slice(Math.max(0, start - piece.start), Math.max(0, end - piece.start)).join(""),
+        )
         .join("");
     })
     .join("\n");
@@ -194,7 +199,9 @@ function rangesIn(element, { from, fromChar, to, toChar }) {
   const number = numberOf(element);
   const start = number === from ? (fromChar ?? 0) : 0;
   const end = number === to ? (toChar ?? Infinity) : Infinity;
-  return pieces(element).map((piece) => clip(piece, start, end)).filter(Boolean);
+  return pieces(element)
+    .map((piece) => clip(piece, start, end))
+    .filter(Boolean);
 }
 
 /** On how many rows the words of a span are shown that are in one element: those of the paper, or a phone's own. */
@@ -221,13 +228,21 @@ export function rangesOfWord(number, word) {
   if (!wanted) return found;
   for (const element of byNumber.get(Number(number)) ?? []) {
     const texts = pieces(element).map(({ node }) => node);
-    const whole = texts.map((node) => node.data).join("").toLowerCase();
+    const whole = texts
+      .map((node) => node.data)
+      .join("")
+      .toLowerCase();
     for (let at = whole.indexOf(wanted); at >= 0; at = whole.indexOf(wanted, at + wanted.length)) {
       const [start, end] = [placeIn(texts, at), placeIn(texts, at + wanted.length - 1)];
       if (!start || !end) continue;
-      found.push(new StaticRange({
-        startContainer: start.node, startOffset: start.offset, endContainer: end.node, endOffset: end.offset + 1,
-      }));
+      found.push(
+        new StaticRange({
+          startContainer: start.node,
+          startOffset: start.offset,
+          endContainer: end.node,
+          endOffset: end.offset + 1,
+        }),
+      );
     }
   }
   return found;

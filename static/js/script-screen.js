@@ -110,7 +110,9 @@ const isGone = (id) => document.querySelector(`#gone-cards #note-${CSS.escape(id
 
 async function goToHash() {
   const reply = /^#reply-.+$/.exec(location.hash)?.[0];
-  const id = reply ? new URLSearchParams(location.search).get("note") : /^#note-(.+)$/.exec(decodeURIComponent(location.hash))?.[1];
+  const id = reply
+    ? new URLSearchParams(location.search).get("note")
+    : /^#note-(.+)$/.exec(decodeURIComponent(location.hash))?.[1];
   if (!id) return;
   if (markOf(id)) {
     await goToNote(id);

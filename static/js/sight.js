@@ -15,7 +15,8 @@ function light(some) {
 
 function cardsOn(line) {
   const number = numberOf(line);
-  return [...near].flatMap(marksOn)
+  return [...near]
+    .flatMap(marksOn)
     .filter((mark) => number >= mark.from && number <= mark.to)
     .map((mark) => cardOf(mark.id))
     .filter(Boolean);

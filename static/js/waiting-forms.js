@@ -14,10 +14,11 @@ export function waitToBeSent(name, fields, form, sent) {
   return keep(name, { ...fields, waits: form.getAttribute("action"), sent: words.toString() });
 }
 
-const waiting = () => ownNames()
-  .map((name) => ({ name, ...kept(name) }))
-  .filter(({ waits }) => waits)
-  .sort((one, other) => one.at.localeCompare(other.at));
+const waiting = () =>
+  ownNames()
+    .map((name) => ({ name, ...kept(name) }))
+    .filter(({ waits }) => waits)
+    .sort((one, other) => one.at.localeCompare(other.at));
 
 const AGAIN_MS = 5000;
 let sending = Promise.resolve();
@@ -26,9 +27,12 @@ let again = 0;
 /** Send what waits. A form that arrived before makes nothing a second time: it carries an id of its own. */
 export function sendWaiting() {
   clearTimeout(again);
-  sending = sending.then(sendAll).catch(() => {}).then(() => {
-    if (navigator.onLine && waiting().length) again = setTimeout(sendWaiting, AGAIN_MS);
-  });
+  sending = sending
+    .then(sendAll)
+    .catch(() => {})
+    .then(() => {
+      if (navigator.onLine && waiting().length) again = setTimeout(sendWaiting, AGAIN_MS);
+    });
   return sending;
 }
 

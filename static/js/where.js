@@ -103,10 +103,14 @@ function tell({ again = false } = {}) {
 }
 
 let telling = 0;
-addEventListener("scroll", () => {
-  clearTimeout(telling);
-  telling = setTimeout(() => tell({ again: true }), TELL_MS);
-}, { passive: true });
+addEventListener(
+  "scroll",
+  () => {
+    clearTimeout(telling);
+    telling = setTimeout(() => tell({ again: true }), TELL_MS);
+  },
+  { passive: true },
+);
 setInterval(() => isAttended(STILL_HERE_MS) && tell({ again: true }), STILL_HERE_MS);
 addEventListener("pagehide", () => tell());
 document.addEventListener("visibilitychange", () => document.hidden && tell());

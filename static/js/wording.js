@@ -21,7 +21,12 @@ function show(place, before, after) {
   const start = alike(before, after);
   const end = alike(backwards(before.slice(start)), backwards(after.slice(start)));
   const [lost, made] = [before.slice(start, before.length - end), after.slice(start, after.length - end)];
-  const parts = [before.slice(0, start), lost && words("del", lost), made && words("ins", made), before.slice(before.length - end)];
+  const parts = [
+    before.slice(0, start),
+    lost && words("del", lost),
+    made && words("ins", made),
+    before.slice(before.length - end),
+  ];
   place.hidden = before === after;
   place.querySelector("[data-would-read]").replaceChildren(...parts.filter(Boolean));
 }
@@ -33,7 +38,10 @@ export function prepareWording(form) {
   const { begin, before = "", behind = "" } = whole.dataset;
   const place = form.querySelector("[data-would]");
   const isPart = before !== "" || behind !== "";
-  const fits = whole.value.startsWith(before) && whole.value.endsWith(behind) && whole.value.length >= before.length + behind.length;
+  const fits =
+    whole.value.startsWith(before) &&
+    whole.value.endsWith(behind) &&
+    whole.value.length >= before.length + behind.length;
   if (isPart && fits) {
     const part = /** @type {HTMLTextAreaElement} */ (whole.cloneNode(false));
     part.removeAttribute("name");
