@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 # A word with its inner apostrophes and hyphens, a run of white space, or one mark: joined, they are the text.
 _PIECE = re.compile(r"[^\W_]+(?:['’\-‐‑][^\W_]+)*|\s+|.", re.DOTALL)
-_SENTENCE_ENDS = frozenset('.?!…"”’')  # of a quotation, what closes it
+_SENTENCE_ENDS, _CLOSING = frozenset(".?!…"), frozenset('"”’')
 _PIECES_ALIGNED = 6000  # of both texts together; beyond it, what lies between the common ends counts as replaced
 CommonRun = tuple[int, int, int]  # where words in a row start in one text and in another, and how many they are
 
@@ -105,17 +105,16 @@ def _joined_up(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[st
 def _by_sentences(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[str]) -> list[CommonRun]:
     """The blocks, where what one text alone has between two of them can as well be a whole sentence: of
     `The boat. The tide. The gulls.` without its second, `The tide. ` is cut, and not `tide. The `."""
-    moved: list[CommonRun] = []
+    moved: list[CommonRun] = [(0, 0, 0)]
     for start_old, start_new, length in blocks:
-        before_old, before_new, before = moved[-1] if moved else (0, 0, 0)
+        before_old, before_new, before = moved[-1]
         end_old, end_new = before_old + before, before_new + before
         further = 0
         if start_old == end_old:
             further = _to_sentences(new, end_new, start_new, range(-before, length + 1))
         elif start_new == end_new:
             further = _to_sentences(old, end_old, start_old, range(-before, length + 1))
-        if moved:
-            moved[-1] = (before_old, before_new, before + further)
+        moved[-1] = (before_old, before_new, before + further)
         moved.append((start_old + further, start_new + further, length - further))
     return moved
 
@@ -150,8 +149,10 @@ def _as_far_as_equal(pieces: Sequence[str], start: int, end: int, within: range)
 def _is_between_sentences(pieces: Sequence[str], at: int) -> bool:
     if at in {0, len(pieces)}:
         return True
-    ended = at - 2 if pieces[at - 1].isspace() else at - 1 if pieces[at].isspace() else -1
-    return ended >= 0 and pieces[ended] in _SENTENCE_ENDS
+    last = at - 2 if pieces[at - 1].isspace() else at - 1 if pieces[at].isspace() else -1
+    if last > 0 and pieces[last] in _CLOSING:
+        last -= 1
+    return last >= 0 and pieces[last] in _SENTENCE_ENDS
 
 
 def _bridged(blocks: Sequence[CommonRun], old: Sequence[str], new: Sequence[str]) -> Iterator[CommonRun]:

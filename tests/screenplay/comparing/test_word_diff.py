@@ -54,6 +54,7 @@ def test_a_phrase_that_is_replaced_changes_as_one() -> None:
     [
         ("The tide is out. ", "The gulls are loud."),
         ("The tide is out. The lamp is lit. ", "The gulls are loud."),
+        ("The boys’ tide. The gulls’ boat. ", "The boys’ lamp."),
         ("Is the tide out? ", "Is the lamp lit?"),
         ("“The tide is out.” ", "“The gulls are loud.”"),
     ],
@@ -116,3 +117,16 @@ def test_the_shares_of_a_text_are_all_of_it(texts: list[str]) -> None:
     pieces = shares(before, after)
     assert "".join(pieces) == before
     assert len(pieces) == max(1, len(after))
+
+
+LEFT_OUT = st.lists(
+    st.tuples(st.sampled_from(["Mara.", "Poor", "She", "never", "knew.", "“Yes.”"]), st.booleans()), max_size=12
+)
+
+
+@given(LEFT_OUT)
+@example([("Mara.", True), ("Poor", False), ("Mara.", False), ("She", True), ("knew.", True)])
+def test_no_word_comes_where_some_were_only_left_out(words: list[tuple[str, bool]]) -> None:
+    before, after = " ".join(word for word, _ in words), " ".join(word for word, stays in words if stays)
+    assert "".join(text for op, text in told(before, after) if op == "added").strip() == ""
+    assert "".join(text for op, text in told(after, before) if op == "cut").strip() == ""
