@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.breakdown import (
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from screenplay.model import Heading, Screenplay
 
 _WORD = re.compile(r"\w+")
+_SENTENCE_END = re.compile(r"[.?!…]+")
 _DASHES = re.compile(rf" ?[{LONG_DASHES}]+ ?| [{HYPHENS}]+ ?|[{HYPHENS}]+ ")
 
 
@@ -173,6 +175,8 @@ class _Searched:
         self.lights = lights(script)
         self.cautions = cautions_of(script)
         self.headings = headings_of(script)
+        self.starts = [1, *(heading.first_line for heading in self.headings), len(script.source) + 1]
+        self.said = cache(self._said)
 
     def heading(self, ordinal: int | None) -> Heading | None:
         return self.headings[ordinal - 1] if ordinal else None
@@ -191,16 +195,21 @@ class _Searched:
         """The source lines of a scene; for ordinal 0, of what stands before the first."""
         if ordinal is None:
             return range(0)
-        starts = [1, *(heading.first_line for heading in self.headings), len(self.script.source) + 1]
-        return range(starts[ordinal], starts[ordinal + 1])
+        return range(self.starts[ordinal], self.starts[ordinal + 1])
 
     def searched(self, lines: Iterable[int]) -> list[str]:
         return [self.texts[line] for line in sorted(lines) if line in self.texts]
 
-    def has_words(self, words: str, lines: Iterable[int]) -> bool:
-        """Whether words stand in one of these lines in their order, whatever is between them."""
-        sought = _WORD.findall(words.casefold())
-        return any(_are_in(sought, _WORD.findall(text.casefold())) for text in self.searched(lines))
+    def has_words(self, words: str, scenes: Iterable[int | None]) -> bool:
+        """Whether a sentence of one of these scenes has words as they were found: next to each other, but for what `…`
+        stands for."""
+        sought = [_WORD.findall(phrase) for phrase in words.casefold().split("…")]
+        return any(_are_in(sought, sentence) for scene in scenes for sentence in self.said(scene))
+
+    def _said(self, ordinal: int | None) -> list[list[str]]:
+        """The words of each sentence of a scene."""
+        sentences = (each for text in self.searched(self.lines(ordinal)) for each in _SENTENCE_END.split(text))
+        return [_WORD.findall(sentence.casefold()) for sentence in sentences]
 
     def has_lyrics(self, lines: Iterable[int]) -> bool:
         return any(self.script.kinds[line - 1] is Kind.LYRIC for line in lines)
@@ -232,9 +241,16 @@ class _Places:
         return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
 
 
-def _are_in(sought: Iterable[str], words: Iterable[str]) -> bool:
-    remaining = iter(words)
-    return all(word in remaining for word in sought)
+def _are_in(phrases: Iterable[list[str]], words: list[str]) -> bool:
+    """Whether each of these phrases is among the words, one after the other."""
+    at = 0
+    for phrase in phrases:
+        starts = (start for start in range(at, len(words)) if words[start : start + len(phrase)] == phrase)
+        found = next(starts, None)
+        if found is None:
+            return False
+        at = found + len(phrase)
+    return True
 
 
 def _concerns(
@@ -303,28 +319,25 @@ def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[C
     then, now = old.finds(scene.old), new.finds(scene.new)
     along = {each: old.finds(each) for each in scene.joined}
     before = [*then, *(find for finds in along.values() for find in finds)]
-    elsewhere = [find for part in scene.parts for find in new.finds(part)]
-    lines = [line for each in (scene.new, *scene.parts) for line in new.lines(each)]
+    scenes = (scene.new, *scene.parts)
+    left, changed = scene.old_lines, scene.new_lines
     for key in caution_names():
         words = _told(now, key)
         if not words and (words := _told(before, key)):
-            if not _told(elsewhere, key):
-                standing = tuple(word for word in words if new.has_words(word, lines))
+            if not any(_told(new.finds(part), key) for part in scene.parts):
+                standing = tuple(word for word in words if new.has_words(word, scenes))
                 yield Caution(key, words, standing=standing, is_over=True)
         elif words:
-            lost = [
-                word
-                for word in _told((find for find in before if find.line in scene.old_lines), key)
-                if not _are_among(word, words)
-            ]
+            had = _told((find for find in before if find.line in left), key)
+            lost = {word: new.has_words(word, scenes) for word in had if not _are_among(word, words)}
             was_here = _told(then, key)
             yield Caution(
                 key,
                 words,
-                taken_out=tuple(word for word in lost if not new.has_words(word, lines)),
-                standing=tuple(word for word in lost if new.has_words(word, lines)),
+                taken_out=tuple(word for word, stands in lost.items() if not stands),
+                standing=tuple(word for word, stands in lost.items() if stands),
                 is_new=not _told(before, key),
-                in_new_lines=any(find.key == key and find.line in scene.new_lines for find in now),
+                in_new_lines=any(find.key == key and find.line in changed for find in now),
                 came_with=None if was_here else next((each for each in along if _told(along[each], key)), None),
             )
 

@@ -89,6 +89,23 @@ def test_words_that_no_list_finds_any_more_and_that_stand_there_still_are_told_a
     assert (over.is_over, over.words, over.standing) == (True, ("gun", "knife"), ("gun",))
 
 
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("He falls off the roof.", "He falls silent and turns off the lamp. A new roof costs too much."),
+        ("The van skids.", "The van stops, and nobody skids."),
+        ("The van skids.", "There is the van. Skids of wood lie by it."),
+    ],
+)
+def test_words_that_stand_apart_now_are_gone(was: str, now: str) -> None:
+    old = BOATHOUSE.replace("climbs the ladder with a lantern.", f"waits. {was}")
+    new = old.replace(was, now)
+    line = line_of(old, was)
+    cautions = of_scene(old, new, (Change((line,), (line,)),)).cautions
+    assert any(one.is_over or one.taken_out for one in cautions)
+    assert [one.standing for one in cautions if one.standing] == []
+
+
 def test_changed_lyrics_concern_music() -> None:
     old = "INT. HALL - DAY\n\nNELL\n~Over the water\n"
     found = of_scene(old, old.replace("water", "river"), (Change((4,), (4,)),))
