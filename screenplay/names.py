@@ -6,9 +6,9 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from itertools import accumulate, takewhile
-from typing import TYPE_CHECKING, Any, NamedTuple, Self
+from typing import TYPE_CHECKING, Any, NamedTuple, Self, TypeVar
 
 from screenplay.contracted_s import OF_SOMEBODY_THERE, follows_is_or_has
 from screenplay.fountain import JOINING_WORDS, plain, same_name
@@ -29,6 +29,9 @@ SAME_LETTERS, NAME_WITHIN = "the same letters", "one name within the other"
 
 class SameName(ValueError):
     """Raised where something is said of a name and itself, or of a name and none."""
+
+
+Said = TypeVar("Said", bound="SaidNames")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,15 +87,14 @@ class SaidNames:
         """The same once a name is `name`'s too; what was merged into it comes along. Raises SameName where the two are
         one already, or one is empty."""
         other, name = self.spelled(other), self.spelled(name)
-        if not other or not name or self.are_one(other, name) or self.are_one(other, name := self.name_of(name)):
+        if not other or not name or self.are_one(other, name):
             raise SameName
-        pair = {same_name(other), same_name(name)}
-        apart = frozenset(each for each in self.apart if set(map(same_name, each)) != pair)
-        said = replace(self, merged=tuple(sorted([*self._merged_without(other), (other, name)])), apart=apart)
-        found = replace(said, merged=tuple((each, said.name_of(into)) for each, into in said.merged))
-        if any(found.name_of(into) != into for _, into in found.merged):  # each would be within the other
+        rest = self.without(other)
+        found = _settled(_with_merged(rest, rest.name_of(other), rest.name_of(name)))
+        if same_name(found.name_of(other)) != same_name(found.name_of(name)):
             raise SameName
-        return found
+        apart = (pair for pair in found.apart if len({same_name(found.name_of(each)) for each in pair}) > 1)
+        return replace(found, apart=frozenset(apart))
 
     def with_two(self, other: str, name: str) -> Self:
         """The same once a name goes by itself, and is not `name`'s. Raises SameName where the two are spelled alike, or
@@ -100,15 +102,47 @@ class SaidNames:
         other, name = self.spelled(other), self.spelled(name)
         if not other or not name or same_name(other) == same_name(name):
             raise SameName
-        apart = self.apart if self.are_apart(other, name) else self.apart | {frozenset({other, name})}
-        return replace(self, merged=self._merged_without(other), apart=apart)
+        said = self.without(other)
+        return said if said.are_apart(other, name) else replace(said, apart=said.apart | {frozenset({other, name})})
+
+    def without(self, name: str) -> Self:
+        """The same without what was said a name goes by."""
+        spellings = {same_name(name), same_name(self._merged_as(name))}
+        return replace(self, merged=tuple(pair for pair in self.merged if same_name(pair[0]) not in spellings))
 
     @property
-    def _name_by_spelling(self) -> dict[str, str]:
-        return {same_name(each): name for each, name in self.merged}
+    def _name_by_spelling(self) -> Mapping[str, str]:
+        return _by_spelling(self.merged)
 
-    def _merged_without(self, name: str) -> tuple[tuple[str, str], ...]:
-        return tuple(pair for pair in self.merged if same_name(pair[0]) != same_name(name))
+    def _merged_as(self, name: str) -> str:
+        """What a name is called in `merged`, if it is there."""
+        return name
+
+
+@lru_cache(maxsize=8)
+def _by_spelling(merged: tuple[tuple[str, str], ...]) -> Mapping[str, str]:
+    return {same_name(other): name for other, name in merged}
+
+
+def _with_merged(said: Said, other: str, name: str) -> Said:
+    """The same with one more name merged. Raises SameName where it is that one already."""
+    if said.are_one(other, name):
+        raise SameName
+    return replace(said, merged=tuple(sorted([*said.merged, (other, name)])))
+
+
+def _settled(said: Said) -> Said:
+    """The same with each name, and what it goes by, as the others have them, so that it makes no difference which is
+    followed first. Raises SameName where that has no end."""
+    for _ in range(len(said.merged) + 1):
+        before = said
+        for other, name in before.merged:
+            rest = said.without(other)
+            one, into = rest.name_of(other), rest.name_of(name)
+            said = rest if same_name(one) == same_name(into) else _with_merged(rest, one, into)
+        if said == before:
+            return said
+    raise SameName
 
 
 class CueNames(SaidNames):

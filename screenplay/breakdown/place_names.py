@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 
     from screenplay.breakdown.places import ScenePlace
 
+_MOST_PARTS = 8  # of a place that are looked at
+
 
 class PlaceNames(SaidNames):
     """Which places are one, as a writer has it. A place is named with what it is within before it, as headings do:
@@ -27,9 +29,10 @@ class PlaceNames(SaidNames):
     def name_of(self, name: str) -> str:
         """What a place goes by. What is said of BRACKWATER - VILLAGE HALL comes before what is of BRACKWATER."""
         said = self._name_by_spelling
-        for _ in said:
+        for _ in _parts(name)[:_MOST_PARTS] if said else ():  # each time, one at least of its own is done with
             parts = _parts(name)
-            heads = ((same_name(PARTED.join(parts[:end])), parts[end:]) for end in range(len(parts), 0, -1))
+            ends = range(min(len(parts), _MOST_PARTS), 0, -1)
+            heads = ((same_name(PARTED.join(parts[:end])), parts[end:]) for end in ends)
             named = next((PARTED.join([said[head], *rest]) for head, rest in heads if head in said), "")
             if not named:
                 break
@@ -45,6 +48,10 @@ class PlaceNames(SaidNames):
         """A scene's place, by the name that it goes by."""
         name = self.name_of(place.whole)
         return place if name == place.whole else place_of(name)._replace(light=place.light, light_from=place.light_from)
+
+    def _merged_as(self, name: str) -> str:
+        *around, last = _parts(name)
+        return PARTED.join([self.name_of(PARTED.join(around)), last] if around else [last])
 
 
 AS_HEADED = PlaceNames()
@@ -64,7 +71,7 @@ def alike_places(places: Iterable[ScenePlace], names: PlaceNames = AS_HEADED) ->
 
 def _with_what_they_are_within(places: Iterable[ScenePlace]) -> Iterator[str]:
     for place in places:
-        parts = _parts(place.whole)
+        parts = _parts(place.whole)[:_MOST_PARTS]
         yield from (PARTED.join(parts[:end]) for end in range(1, len(parts) + 1) if place.name)
 
 

@@ -3,7 +3,11 @@ after what it is within, with a dash between)."""
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from screenplay import lay_out, parse
 from screenplay.breakdown import (
@@ -108,6 +112,38 @@ def test_places_are_not_said_to_be_within_each_other_in_a_circle() -> None:
     names = PlaceNames().with_one("ATTIC", "HOUSE - ATTIC")
     with pytest.raises(SameName):
         names.with_one("HOUSE", "ATTIC - HOUSE")
+
+
+def test_what_is_said_of_a_place_around_them_does_not_turn_merged_places_round() -> None:
+    names = PlaceNames().with_one("BRACKWATER - HALL", "VILLAGE - HALL").with_one("VILLAGE", "BRACKWATER")
+    for said in (names, names.with_one("QUAY", "PIER")):
+        assert {said.name_of(each) for each in ("BRACKWATER - HALL", "VILLAGE - HALL")} == {"BRACKWATER - HALL"}
+
+
+def test_what_is_said_of_a_place_within_another_holds_by_every_name_of_that_one() -> None:
+    names = PlaceNames().with_one("FERRY", "BRACKWATER").with_one("FERRY - HOLD", "CELLAR")
+    scenes = scenes_of("INT. FERRY - HOLD - DAY", "INT. BRACKWATER - HOLD - DAY", "INT. CELLAR - DAY", names=names)
+    assert {group.name: group.scenes for group in by_place(scenes)} == {"CELLAR": (1, 2, 3)}
+    assert names.with_two("FERRY - HOLD", "CELLAR").name_of("BRACKWATER - HOLD") == "BRACKWATER - HOLD"
+
+
+PLACES = st.lists(st.sampled_from(["A", "B", "C"]), min_size=1, max_size=3).map(" - ".join)
+DEEPER = [" - ".join(parts) for length in (1, 2, 3) for parts in product("ABC", repeat=length)]
+
+
+@given(st.lists(st.tuples(PLACES, PLACES), min_size=2, max_size=5))
+def test_merged_places_go_by_one_name_that_goes_by_itself_whatever_else_is_merged(acts: list[tuple[str, str]]) -> None:
+    names = PlaceNames()
+    for other, name in acts:
+        try:
+            names = names.with_one(other, name)
+        except SameName:
+            continue
+        assert names.name_of(other) == names.name_of(name)
+        found = {place: names.name_of(place) for place in DEEPER}
+        assert all(names.name_of(name) == name for name in found.values())
+        more = names.with_one("QUAY", "PIER")
+        assert {place: more.name_of(place) for place in DEEPER} == found
 
 
 def test_what_is_taken_back_stands_apart_and_can_be_said_again() -> None:
