@@ -24,6 +24,7 @@ _QUOTES = "'‘"
 _APOSTROPHE = re.compile(r"['’](?:s\b)?", re.IGNORECASE)
 _BESIDE = 3  # words: "Desmond's burnt left hand"
 _LONGEST_NAME = 6  # words
+MOST_NAME = 120  # characters of a name of which something is said
 SAME_LETTERS, NAME_WITHIN = "the same letters", "one name within the other"
 
 
@@ -59,6 +60,11 @@ class SaidNames:
         return sorted(sorted(pair) for pair in self.apart)
 
     @property
+    def kept_apart(self) -> frozenset[frozenset[str]]:
+        """What is kept apart, by the names it goes by, each as all spellings of it share."""
+        return frozenset(frozenset(same_name(self.name_of(each)) for each in pair) for pair in self.apart)
+
+    @property
     def merged_alone(self) -> Self:
         """The same without what is kept apart, which changes nothing of what is counted."""
         return replace(self, apart=frozenset())
@@ -80,8 +86,8 @@ class SaidNames:
         return same_name(one) == same_name(other)
 
     def are_apart(self, one: str, other: str) -> bool:
-        """Whether the writer said that two names are two's."""
-        return {same_name(one), same_name(other)} in [set(map(same_name, pair)) for pair in self.apart]
+        """Whether the writer said that two names are two's, by whatever names those went."""
+        return frozenset({same_name(self.name_of(one)), same_name(self.name_of(other))}) in self.kept_apart
 
     def with_one(self, other: str, name: str) -> Self:
         """The same once a name is `name`'s too; what was merged into it comes along. Raises SameName where the two are
@@ -191,12 +197,13 @@ def alike_names(met: Iterable[str], names: SaidNames, why: Callable[[str, str], 
     for name in met:
         times[same_name(name)] += 1
         spelled.setdefault(same_name(name), name)
-    said = {same_name(name) for name, _ in names.merged}
-    ranked = sorted(times.keys() - said, key=lambda name: (-times[name], name))
+    said, apart = {same_name(name) for name, _ in names.merged}, names.kept_apart
+    found = (name for name in times.keys() - said if len(spelled[name]) <= MOST_NAME)
+    ranked = sorted(found, key=lambda name: (-times[name], name))
     return tuple(
         AlikeNames(spelled[name], spelled[other], told)
         for name, other in _with_letters_in_common(ranked)
-        if (told := why(name, other)) and not names.are_apart(name, other)
+        if frozenset({name, other}) not in apart and (told := why(name, other))
     )
 
 

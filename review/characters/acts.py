@@ -11,7 +11,8 @@ from review import log
 from review.access import Deed, refuse_elsewhere
 from review.characters.models import CharacterRule
 from review.productions.models import lock_for
-from review.productions.said_names import MOST_NAME, TooLongName, kept_name
+from review.productions.said_names import TooLongName, kept_name
+from screenplay.names import MOST_NAME
 
 if TYPE_CHECKING:
     import uuid

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 
-from review.productions.said_names import MOST_NAME
 from review.records import PostedRecord
+from screenplay.names import MOST_NAME
 from screenplay.speech import RuleKind, VoiceRule
 
 if TYPE_CHECKING:

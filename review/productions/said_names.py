@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
 from django import forms
 
-from screenplay.names import SameName
+from screenplay.names import MOST_NAME, SameName
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-MOST_NAME = 120  # characters
 TOO_LONG = f"A name can have {MOST_NAME} characters here, and one of these has more. Shorten it in the script first."
 
 By = TypeVar("By")

@@ -65,8 +65,9 @@ def every_place(places: Iterable[ScenePlace]) -> list[str]:
 def alike_places(places: Iterable[ScenePlace], names: PlaceNames = AS_HEADED) -> tuple[AlikeNames, ...]:
     """Places that may be one and of which nothing was said: one that stands by itself and within another place (VILLAGE
     HALL, and BRACKWATER - VILLAGE HALL), the same letters with other spaces, a name with more words about it (HALL, and
-    VILLAGE HALL). Found by letters, not by meaning: of two kitchens too."""
-    return alike_names(_with_what_they_are_within(places), names, _why_alike)
+    VILLAGE HALL). Found by letters, not by meaning: of two kitchens too. They are told by the names that they
+    go by."""
+    return alike_names(_with_what_they_are_within(map(names.named, places)), names, _why_alike)
 
 
 def _with_what_they_are_within(places: Iterable[ScenePlace]) -> Iterator[str]:

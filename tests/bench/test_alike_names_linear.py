@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from screenplay.breakdown import alike_places
+from screenplay.breakdown import PlaceNames, alike_places
 from screenplay.breakdown.places import place_of
 from tests.bench.stopwatch import least_growth
 
@@ -22,4 +22,18 @@ def test_time_is_in_proportion_to_how_many_places_there_are(place: str) -> None:
     alike_places(few)
 
     growth = least_growth(lambda: alike_places(many), lambda: alike_places(few), longer=MORE, enough=MOST)
+    assert growth <= MOST
+
+
+def test_time_is_in_proportion_to_how_many_pairs_are_kept_apart() -> None:
+    few, many = (
+        (
+            [place_of(place.format(at)) for at in range(places) for place in ("TOWN {0} - HALL {0}", "HALL {0}")],
+            PlaceNames(apart=frozenset(frozenset({f"TOWN {at} - HALL {at}", f"HALL {at}"}) for at in range(places))),
+        )
+        for places in (FEW, FEW * MORE)
+    )
+    assert alike_places(*few) == ()
+
+    growth = least_growth(lambda: alike_places(*many), lambda: alike_places(*few), longer=MORE, enough=MOST)
     assert growth <= MOST

@@ -22,7 +22,7 @@ from review.drafts.at_address import draft_or_404
 from review.drafts.scripts import laid_out
 from review.people.guard import members_who_may
 from review.pictures.files import FILES
-from review.productions.said_names import MOST_NAME, TooLongName
+from review.productions.said_names import TooLongName
 from review.requests import INVALID
 from review.voices.across_drawn import draw_across
 from review.voices.character import (
@@ -36,6 +36,7 @@ from review.voices.character import (
 )
 from review.voices.table import voices_of
 from screenplay.fountain import same_name
+from screenplay.names import MOST_NAME
 from screenplay.speech import COMMONEST_WORDS, FEWEST_WORDS, likeness
 
 if TYPE_CHECKING:

@@ -166,6 +166,21 @@ def test_places_that_look_alike_are_proposed_until_something_is_said_of_them() -
     assert alike_places(places, said) == ()
 
 
+def test_places_look_alike_by_the_names_they_go_by_and_are_kept_apart_by_each() -> None:
+    headings = ("INT. FERRY - HOLD - DAY", "INT. BRACKWATER - HOLD - DAY", "INT. HOLD - DAY")
+    places = [place for scene in scenes_of(*headings, names=PlaceNames()) for place in scene.rooms]
+    names = PlaceNames().with_one("FERRY", "BRACKWATER")
+    assert [{one.name, one.other} for one in alike_places(places, names)] == [{"BRACKWATER - HOLD", "HOLD"}]
+    assert alike_places(places, names.with_two("FERRY - HOLD", "HOLD")) == ()
+    assert alike_places(places, PlaceNames().with_two("FERRY - HOLD", "HOLD").with_one("FERRY", "BRACKWATER")) == ()
+
+
+def test_a_place_too_long_to_be_said_anything_of_is_not_proposed() -> None:
+    long = " ".join(["BOAT"] * 30)
+    places = [place for scene in scenes_of(f"INT. {long} - DAY", "INT. BOAT - DAY") for place in scene.rooms]
+    assert alike_places(places) == ()
+
+
 def test_every_place_is_named_once_with_what_it_is_within() -> None:
     places = [place for scene in scenes_of(*HEADINGS[1:], "INT. - DAY", names=PlaceNames()) for place in scene.rooms]
     assert [place.upper() for place in every_place(places)] == [
