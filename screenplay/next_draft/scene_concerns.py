@@ -23,7 +23,7 @@ from screenplay.breakdown import (
     trade_words_in,
 )
 from screenplay.comparing import with_names_of_now
-from screenplay.fountain import HYPHENS, LONG_DASHES, same_name, setting_places
+from screenplay.fountain import HYPHENS, LONG_DASHES, same_name, setting_fields, setting_places
 from screenplay.model import Kind
 from screenplay.next_draft.cast_changes import CastBetween
 from screenplay.script import headings_of
@@ -230,14 +230,15 @@ class _Places:
 
     def _told(self, place: str) -> str:
         """What a heading's place is told as: as typed, where nothing was said of any place in it."""
-        typed = setting_places(place)
-        named = [self.names.name_of(each) for each in typed]
-        return place if named == typed else " / ".join(named)
+        typed = setting_fields(place)
+        named = [each._replace(place=self.names.name_of(each.place)) for each in typed]
+        return place if named == typed else " / ".join(f"{each.setting} {each.place}".strip() for each in named)
 
     def _played(self, script: Screenplay) -> frozenset[str]:
         """Every place of a script, and what each is within: of KILN - YARD, the kiln too; of several settings, each."""
-        typed = {each for heading in headings_of(script) for each in (heading.place, *setting_places(heading.place))}
-        parts = (_plainly(self.names.name_of(place)).split(" - ") for place in typed)
+        typed = {heading.place for heading in headings_of(script)}
+        settings = {self.names.name_of(each) for place in typed for each in setting_places(place)}
+        parts = (_plainly(place).split(" - ") for place in {*map(self._told, typed), *settings})
         return frozenset(" - ".join(within[:end]) for within in parts for end in range(1, len(within) + 1))
 
 

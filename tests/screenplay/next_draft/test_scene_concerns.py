@@ -257,3 +257,14 @@ def test_a_place_that_is_another_by_name_is_told_as_that_one_and_is_no_change_of
         ("VILLAGE HALL", ""),
     ]
     assert [one.place_stays for one in found] == [True] * 4
+
+
+def test_a_place_of_several_settings_that_is_still_played_stays_by_the_names_it_goes_by() -> None:
+    was = "INT. HALL / EXT. YARD - DAY\n\nRain.\n\nINT. HALL / EXT. YARD - DAY\n\nWind.\n"
+    comparison = screenplay.compare(was, was.replace("INT. HALL / EXT. YARD", "INT. QUAY", 1))
+    for names, place in (
+        (PlaceNames(), "HALL / EXT. YARD"),
+        (PlaceNames().with_one("HALL", "VILLAGE HALL"), "VILLAGE HALL / EXT. YARD"),
+    ):
+        [found] = concerns(comparison, [ChangedScene(1, 1, ())], names)
+        assert (found.place, found.place_stays) == ((place, "QUAY"), True)
