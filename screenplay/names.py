@@ -233,14 +233,16 @@ def _letters_of_words(name: str) -> Iterator[str]:
 
 
 def why_alike(one: str, other: str) -> str:
-    """Why two names may be one's by their letters: the same, or one name within the other; "" where nothing says so."""
+    """Why two names may be one's by their letters: the same, or one name within the other; "" where nothing says so, or
+    the other adds a number alone: ROOM 12 is one of several rooms."""
     name, longer = sorted((one, other), key=lambda each: len(each.split()))
     if "".join(name.split()) == "".join(longer.split()):
         return SAME_LETTERS
     parts = [_POSSESSIVE.sub("", part) for part in longer.split()]
     of = name.split()
-    is_within = any(parts[at : at + len(of)] == of for at in range(len(parts) - len(of) + 1))
-    return NAME_WITHIN if is_within and len(parts) > len(of) else ""
+    starts = (at for at in range(len(parts) - len(of) + 1) if parts[at : at + len(of)] == of)
+    added = (word for at in starts for word in (*parts[:at], *parts[at + len(of) :]))
+    return NAME_WITHIN if any(not word.strip("#").isdigit() for word in added) else ""
 
 
 def action_naming(script: Screenplay, names: Collection[str]) -> Mapping[str, tuple[int, ...]]:

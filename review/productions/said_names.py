@@ -9,8 +9,11 @@ from django import forms
 from screenplay.names import MOST_NAME, SameName
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
+    from screenplay.names import AlikeNames
+
+MOST_PAIRS = 50  # that look alike, on one page
 TOO_LONG = f"A name can have {MOST_NAME} characters here, and one of these has more. Shorten it in the script first."
 
 By = TypeVar("By")
@@ -26,6 +29,11 @@ def kept_name(name: str) -> str:
     if len(kept) > MOST_NAME:
         raise TooLongName
     return kept
+
+
+def shown_pairs(alike: Sequence[AlikeNames]) -> dict[str, Any]:
+    """As many pairs that look alike as a page shows, and how many more there are."""
+    return {"alike": alike[:MOST_PAIRS], "more": len(alike[MOST_PAIRS:])}
 
 
 class TwoNamesForm(forms.Form):

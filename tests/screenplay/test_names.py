@@ -119,6 +119,14 @@ def test_a_name_that_ends_in_s_owns_by_an_apostrophe_alone() -> None:
     assert action_naming(script, ["AGNES"])["AGNES"] == (7,)
 
 
+@pytest.mark.parametrize(
+    ("name", "longer", "are_alike"),
+    [("ROOM", "ROOM 12", False), ("GUARD", "GUARD #2", False), ("ROOM", "ROOM 12 A", True), ("12", "ROOM 12", True)],
+)
+def test_a_number_alone_makes_no_name_look_like_the_one_without(name: str, longer: str, *, are_alike: bool) -> None:
+    assert bool(why_alike(name, longer)) is are_alike
+
+
 WORDS = st.sampled_from(["ma", "ra", "mara", "mara's", "old", "-", "voice"])
 NAMES = st.lists(st.lists(WORDS, min_size=1, max_size=5).map(" ".join), max_size=8)
 

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from review.access import Deed
 from review.people.guard import members_who_may
+from review.productions.said_names import shown_pairs
 from review.requests import INVALID
 from review.scenes.acts import keep_places_apart, merge_places
 from review.scenes.breakdown import places_as_headed
@@ -60,7 +61,7 @@ def _show(request: HttpRequest, member: Member, refused: PlacesForm | None = Non
         "draft": draft,
         "refused": refused,
         "said": said,
-        "alike": alike_places(headed, said),
+        **shown_pairs(alike_places(headed, said)),
         "names": every_place(headed),
     }
     return render(request, "scenes/places.html", context, status=INVALID if refused else 200)

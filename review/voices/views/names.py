@@ -12,6 +12,7 @@ from review.access import Deed
 from review.characters.acts import keep_cues_apart, merge_cues
 from review.drafts.scripts import NO_SCRIPT, read_as_written
 from review.people.guard import members_who_may
+from review.productions.said_names import shown_pairs
 from review.requests import INVALID
 from review.voices.forms import CuesForm
 from screenplay.names import alike_cues
@@ -61,7 +62,7 @@ def _show(request: HttpRequest, member: Member, refused: CuesForm | None = None)
         "draft": draft,
         "refused": refused,
         "said": said,
-        "alike": alike_cues(script, said),
+        **shown_pairs(alike_cues(script, said)),
         "names": sorted(one.name for one in characters_of(script)),
     }
     return render(request, "voices/names.html", context, status=INVALID if refused else 200)

@@ -170,4 +170,13 @@ def test_writers_are_led_to_the_places_and_nobody_else_is(writer: Member, crew: 
 def test_before_the_first_draft_there_is_nothing_to_choose_from(writer: Member, signed_in: SignIn) -> None:
     page = show(signed_in(writer), writer, "scenes-places")
     assert page.select("select") == []
-    assert "No two names look alike" in " ".join(page.get_text().split())
+    assert "No two places look alike" in " ".join(page.get_text().split())
+
+
+def test_as_many_places_that_look_alike_are_offered_as_a_page_can_bear(writer: Member, signed_in: SignIn) -> None:
+    flats = (f"INT. FLAT {at} - KITCHEN - DAY\n\nRain.\n\n" for at in range(55))
+    make_draft(writer, "INT. KITCHEN - DAY\n\nSnow.\n\nINT. FLAT - DAY\n\nMist.\n\n" + "".join(flats))
+    page = show(signed_in(writer), writer, "scenes-places")
+    assert len(page.select("#alike ~ ul li")) == 50
+    assert "5 more pairs look alike" in page.get_text()
+    assert [label.get_text() for label in page.select("#merge ~ form label")] == ["This place", "is this place"]
