@@ -159,7 +159,7 @@ def are_worked_out(old: Draft, new: Draft) -> bool:
 
 def _basis_keys(old: Draft, new: Draft) -> tuple[PagesKey, PagesKey, PlaceNames]:
     """What the basis of the sheets follows from."""
-    return old.pages_key, new.pages_key, new.production.scene_places.merged_alone
+    return old.pages_key, new.pages_key, new.production.names_of_places.merged_alone
 
 
 @kept(_weigh)

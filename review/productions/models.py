@@ -76,7 +76,7 @@ class Production(PostedRecord):
         return CueNames.of(self.cue_names)
 
     @property
-    def scene_places(self) -> PlaceNames:
+    def names_of_places(self) -> PlaceNames:
         """Which places of scenes are one, as a writer has it."""
         return PlaceNames.of(self.place_names)
 

@@ -165,7 +165,7 @@ def merge_places(by: Member, place: str, name: str) -> None:
     Raises SameName where one is the other already, or within it, or is empty, and TooLongName."""
     production = lock_for(by, Deed.REWRITE)
     place, name = kept_name(place), kept_name(name)
-    names = production.scene_places.with_one(place, name)
+    names = production.names_of_places.with_one(place, name)
     _store_places(production, names)
     log.record(by.person, Verb.MERGED_PLACES, production, production.public_id, place=place, name=names.name_of(place))
 
@@ -176,7 +176,7 @@ def keep_places_apart(by: Member, place: str, name: str) -> None:
     one is empty, and TooLongName."""
     production = lock_for(by, Deed.REWRITE)
     place, name = kept_name(place), kept_name(name)
-    _store_places(production, production.scene_places.with_two(place, name))
+    _store_places(production, production.names_of_places.with_two(place, name))
     log.record(by.person, Verb.KEPT_PLACES_APART, production, production.public_id, place=place, name=name)
 
 

@@ -178,7 +178,7 @@ class Breakdown:
 
 def needs_of(draft: Draft) -> tuple[SceneNeeds, ...]:
     """What each scene of a draft needs, worked out once for each text and page setting, and what is said of places."""
-    return _break_down(draft.pages_key, draft.production.scene_places.merged_alone)
+    return _break_down(draft.pages_key, draft.production.names_of_places.merged_alone)
 
 
 def places_as_headed(draft: Draft) -> list[ScenePlace]:

@@ -55,7 +55,7 @@ def _show(request: HttpRequest, member: Member, refused: PlacesForm | None = Non
     """The page, with what is wrong with a form that was refused."""
     draft = member.production.drafts.current()
     headed = places_as_headed(draft) if draft else []
-    said = member.production.scene_places
+    said = member.production.names_of_places
     context = {
         "member": member,
         "draft": draft,
