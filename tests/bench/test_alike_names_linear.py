@@ -1,5 +1,5 @@
-"""To find names that look alike takes time in proportion to how many there are: one of many takes at most twice as long
-as one of few.
+"""To find names that look alike takes time in proportion to how many there are, and how long: one of many takes at most
+twice as long as one of few.
 
 Processor time of the search alone.
 """
@@ -36,4 +36,12 @@ def test_time_is_in_proportion_to_how_many_pairs_are_kept_apart() -> None:
     assert alike_places(*few) == ()
 
     growth = least_growth(lambda: alike_places(*many), lambda: alike_places(*few), longer=MORE, enough=MOST)
+    assert growth <= MOST
+
+
+def test_time_is_in_proportion_to_how_many_parts_a_place_has() -> None:
+    names = PlaceNames().with_one("TOWN", "CITY")
+    few, many = ([place_of(" - ".join(["TOWN"] * parts))] for parts in (FEW, FEW * MORE))
+
+    growth = least_growth(lambda: alike_places(many, names), lambda: alike_places(few, names), longer=MORE, enough=MOST)
     assert growth <= MOST

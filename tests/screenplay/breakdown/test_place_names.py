@@ -6,7 +6,7 @@ from __future__ import annotations
 from itertools import product
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from screenplay import lay_out, parse
@@ -132,6 +132,7 @@ DEEPER = [" - ".join(parts) for length in (1, 2, 3) for parts in product("ABC", 
 
 
 @given(st.lists(st.tuples(PLACES, PLACES), min_size=2, max_size=5))
+@example([("A - C", "B - C"), ("B", "A")])
 def test_merged_places_go_by_one_name_that_goes_by_itself_whatever_else_is_merged(acts: list[tuple[str, str]]) -> None:
     names = PlaceNames()
     for other, name in acts:
