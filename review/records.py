@@ -13,7 +13,7 @@ from django.db import models
 from django.db.models.lookups import Exact
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
 PUBLIC_ID_BYTES = 9
 
@@ -54,6 +54,7 @@ class PostedRecord(Record):
     """A record made by a form. `form_id` came with the form, so that sending it twice finds the first record."""
 
     came_again = False  # said of one that an act was to make, and that was there
+    came_otherwise = False  # and whose form came again with something else in it
 
     form_id = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
 
@@ -66,14 +67,24 @@ class PostedRecord(Record):
         it says nothing."""
         return uuid.uuid4() if cls._base_manager.filter(form_id=form_id).exists() else form_id
 
+    def said_at_first(self) -> Mapping[str, Any]:
+        """Those of its fields, as its form made them, that were changed since."""
+        return {}
+
 
 Posted = TypeVar("Posted", bound=PostedRecord)
 
 
-def sent_before(by_form: Iterable[Posted], in_same_words: Iterable[Posted]) -> Posted | None:
+def sent_before(said: Mapping[str, Any], by_form: Iterable[Posted], in_same_words: Iterable[Posted]) -> Posted | None:
     """What a form was to make and that is there: the record that it made, or else one that says the very same, for
-    without scripts a browser that goes back has the form made anew. `came_again` says of it that it was found."""
-    before = next(iter(by_form), None) or next(iter(in_same_words), None)
+    without scripts a browser that goes back has the form made anew. `came_again` says of it that it was found, and
+    `came_otherwise` that the form says something else by now: `said` are the record's fields as they were to be."""
+    before = next(iter(by_form), None)
+    if before is None:
+        before = next(iter(in_same_words), None)
+    else:
+        at_first = before.said_at_first()
+        before.came_otherwise = any(at_first.get(name, getattr(before, name)) != value for name, value in said.items())
     if before is not None:
         before.came_again = True
     return before

@@ -113,12 +113,14 @@ def store_note(author: Member, form_id: uuid.UUID, said: dict[str, Any], taken_d
     said["draft"].refresh_from_db(fields=["withdrawn_at"])
     if said["draft"].withdrawn_at is not None:
         raise PermissionDenied(WITHDRAWN)
-    before = sent_before(
-        Note.objects.filter(form_id=form_id, author=author), Note.objects.of(author).not_withdrawn().filter(**said)
-    )
+    said = said | {"author": author}
+    by_form = Note.objects.filter(form_id=form_id, taken_down_by=taken_down_by)
+    if taken_down_by is None:
+        by_form = by_form.filter(author=author)
+    before = sent_before(said, by_form, Note.objects.of(author).not_withdrawn().filter(**said))
     if before is not None:
         return before
-    note = Note.objects.create(form_id=Note.unused(form_id), author=author, **said)
+    note = Note.objects.create(form_id=Note.unused(form_id), **said)
     refuse_haste(author)
     carry_to_later_drafts(note)
     index_note(note)
@@ -207,12 +209,14 @@ def reply(author: Member, note: Note, body: str, form_id: uuid.UUID, read: int |
     standing = Note.objects.visible_to(author).not_withdrawn()
     found = note_to_answer(author, note, standing.select_for_update(no_key=True, of=("self",)))
     thread = Reply.objects.visible_to(author).filter(note=found)
-    before = sent_before(Reply.objects.filter(form_id=form_id, author=author), thread.last_word_of(author, body))
+    said = {"note": found, "body": body}
+    by_form = Reply.objects.filter(form_id=form_id, author=author)
+    before = sent_before(said, by_form, thread.last_word_of(author, body))
     if before is not None:
         return before
     if read not in {None, found.version}:
         raise ChangedMeanwhile
-    reply = Reply.objects.create(form_id=Reply.unused(form_id), author=author, note=note, body=body)
+    reply = Reply.objects.create(form_id=Reply.unused(form_id), author=author, **said)
     refuse_haste(author)
     index_reply(author.production_id, reply.pk, body)
     log.record(author.person, log.Act.Verb.REPLIED, author.production, reply.public_id, note=note.public_id)

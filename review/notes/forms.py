@@ -11,7 +11,6 @@ from django.http import QueryDict
 from review.notes.models import Audience, NoteKind
 
 if TYPE_CHECKING:
-    from review.notes.models import Note, Reply
     from review.people.models import Member
 
 MOST_CHARACTERS = 10_000
@@ -39,7 +38,7 @@ ANSWERED_SINCE = (
     "Somebody answered this note while you were changing it, so nothing is stored yet. You can correct what it says:"
     " the text they answered then stays in view."
 )
-ARRIVED_BEFORE = "An earlier version of this arrived before. Send again to add these words as well."
+ARRIVED_BEFORE = "An earlier version of this arrived before. Send again to add this one as well."
 
 
 class WithMeanings:
@@ -99,8 +98,3 @@ class SentOnceForm(OnceForm):
     def usable_form_id(self) -> str:
         """The id to hand out again: the form's own, or a new one where it came without one that can be used."""
         return str(uuid.uuid4() if self["form_id"].errors else self["form_id"].value())
-
-    def repeats(self, record: Note | Reply) -> bool:
-        """Whether the record made under this form's id says what the form says now."""
-        said: str = self.cleaned_data["body"]
-        return record.body == said

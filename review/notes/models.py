@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
@@ -14,7 +14,7 @@ from screenplay import Span
 from screenplay.breakdown import ASSESS_FIRST
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -163,6 +163,9 @@ class Note(OfReaderAlone, SaidRecord):
     def span(self) -> Span:
         """Its lines in the draft that it was left on."""
         return Span(self.first_line, self.first_char, self.last_line, self.last_char)
+
+    def said_at_first(self) -> Mapping[str, Any]:
+        return self.earlier_texts.values("kind", "body", "wording", "audience").first() or {}
 
 
 class EarlierText(models.Model):

@@ -124,13 +124,12 @@ def put_up_paper(by: Member, asked: PaperAsked, text: str, form_id: uuid.UUID) -
     """Put up a paper, in its first version; the same form sent again finds the paper it made, and so does one that says
     the very same."""
     production = lock_for(by, Deed.WRITE_PAPERS)
+    said = {"put_up_as": mark_of((asked.told, text))}
     own = WorldPaper.objects.filter(put_up_by=by)
-    alike = own.filter(title=asked.title, withdrawn_at=None, versions__number=1, versions__text=text)
-    same = (each for each in alike if PaperAsked.of(each).seen == asked.seen)
-    before = sent_before(own.filter(form_id=form_id), same)
+    before = sent_before(said, own.filter(form_id=form_id), own.filter(withdrawn_at=None, **said))
     if before is not None:
         return before
-    paper = WorldPaper(production=production, put_up_by=by, form_id=WorldPaper.unused(form_id))
+    paper = WorldPaper(production=production, put_up_by=by, form_id=WorldPaper.unused(form_id), **said)
     _say(by, paper, asked)
     PaperVersion.objects.create(paper=paper, number=1, text=text, put_up_by=by)
     index_paper(production.pk, paper.pk, paper.title, read_paragraphs(text))

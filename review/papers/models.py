@@ -31,12 +31,14 @@ class PaperQuerySet(models.QuerySet["WorldPaper"]):
 
 
 class WorldPaper(PostedRecord):
-    """A text of the story's world. One that is withdrawn is kept, for writers alone."""
+    """A text of the story's world. One that is withdrawn is kept, for writers alone. `put_up_as` is the mark of all
+    that the form said which put it up."""
 
     production = models.ForeignKey("review.Production", on_delete=models.PROTECT, related_name="papers")
     title = models.CharField(max_length=MOST_TITLE)
     for_everyone = models.BooleanField(default=False)
     put_up_by = models.ForeignKey("review.Member", on_delete=models.PROTECT, related_name="papers_put_up")
+    put_up_as = models.CharField(max_length=16, blank=True, editable=False)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     objects = PaperQuerySet.as_manager()

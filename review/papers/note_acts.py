@@ -76,7 +76,7 @@ def leave_paper_note(
         raise PermissionDenied(NOT_THEIR_PAPER)
     said = {"version": version, "paragraph": paragraph, "kind": kind, "body": body, "audience": audience}
     own = PaperNote.objects.filter(author=author)
-    before = sent_before(own.filter(form_id=form_id), own.standing().filter(**said))
+    before = sent_before(said, own.filter(form_id=form_id), own.standing().filter(**said))
     if before is not None:
         return before
     texts = {each.number: paragraphs_of(each.text) for each in paper.versions.filter(number__gte=version.number)}
@@ -105,10 +105,12 @@ def reply_to_paper_note(author: Member, note: PaperNote, body: str, form_id: uui
     production = lock_for(author, Deed.NOTE)
     found = note_to_answer(author, note, PaperNote.objects.visible_to(author).standing().on_standing_papers())
     thread = PaperReply.objects.visible_to(author).filter(note=found)
-    before = sent_before(PaperReply.objects.filter(form_id=form_id, author=author), thread.last_word_of(author, body))
+    said = {"note": found, "body": body}
+    by_form = PaperReply.objects.filter(form_id=form_id, author=author)
+    before = sent_before(said, by_form, thread.last_word_of(author, body))
     if before is not None:
         return before
-    reply = PaperReply.objects.create(form_id=PaperReply.unused(form_id), note=note, author=author, body=body)
+    reply = PaperReply.objects.create(form_id=PaperReply.unused(form_id), author=author, **said)
     refuse_haste(author)
     index_paper_reply(production.pk, reply.pk, body)
     at = {"note": found.public_id, "paper": found.version.paper.public_id}

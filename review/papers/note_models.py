@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
@@ -14,6 +14,8 @@ from review.papers.models import PaperVersion, WorldPaper
 from review.records import PostedRecord
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from review.papers.following import ParagraphFate
     from review.people.models import Member
 
@@ -65,6 +67,9 @@ class PaperNote(OfReaderAlone, PostedRecord):
     def is_answered(self) -> bool:
         """Whether somebody else has replied, or it was decided: then its words can be corrected alone."""
         return PaperNote.objects.filter(pk=self.pk).answered().exists()
+
+    def said_at_first(self) -> Mapping[str, Any]:
+        return self.earlier_texts.values("kind", "body", "audience").first() or {}
 
 
 class EarlierPaperText(models.Model):

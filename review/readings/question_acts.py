@@ -67,8 +67,9 @@ def ask(by: Member, reading: Reading, asking: Asking, form_id: uuid.UUID) -> Bli
     """
     found = lock_reading(by, reading)
     own = BlindQuestion.objects.filter(asked_by=by)
-    same = own.standing().filter(reading=found, reading__closed_at=None, **_said(asking))
-    before = sent_before(own.filter(form_id=form_id), same)
+    said = {"reading": found} | _said(asking)
+    same = own.standing().filter(reading__closed_at=None, **said)
+    before = sent_before(said, own.filter(form_id=form_id), same)
     if before is not None:
         return before
     if not found.is_open:

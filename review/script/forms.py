@@ -18,7 +18,7 @@ from review.notes.forms import (
     line_feeds,
 )
 from review.notes.lines import NoSuchLines, check, quote, source_lines, whole_lines
-from review.notes.models import MOST_NAME, Audience, Note, NoteKind, Reply, Subject
+from review.notes.models import MOST_NAME, Audience, NoteKind, Subject
 from review.notes.page_names import on_page, page_name
 from review.notes.subjects import SPEAKER, About, parted, subjects_at, value_of, whole_subject
 from screenplay import Span
@@ -215,16 +215,6 @@ class NoteForm(WithMeanings, SentOnceForm, LinesForm):
 
     def line_fields(self) -> list[BoundField]:
         return [self["first_line"], self["last_line"]]
-
-    def repeats(self, record: Note | Reply) -> bool:
-        if not isinstance(record, Note):
-            return False
-        same_subject = (record.subject, record.character) == (
-            self.cleaned_data["subject"],
-            self.cleaned_data["character"],
-        )
-        same_wording = record.wording == self.cleaned_data["wording"]
-        return super().repeats(record) and same_wording and same_subject
 
     def clean_wording(self) -> str | None:
         """The wording with line feeds alone, None where the form had no such field."""

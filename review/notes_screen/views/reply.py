@@ -43,7 +43,7 @@ def reply_new(request: Request, member: Member, public_id: str) -> HttpResponse:
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show_form(request, member, note, form, TOO_MANY)
-    if not form.repeats(reply):
+    if reply.came_otherwise:
         return _show_form(request, member, note, form.renewed(), CONFLICT)
     if not reply.came_again:
         return answer_with_card(request, member, note)

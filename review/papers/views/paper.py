@@ -80,7 +80,7 @@ def paper_note_new(request: Request, member: Member, public_id: str) -> HttpResp
     except TooFast as why:
         form.add_error(None, str(why))
         return _show(request, member, found, version, note_form=form, status=TOO_MANY)
-    if note.body != form.cleaned_data["body"]:
+    if note.came_otherwise:
         return _show(request, member, found, version, note_form=form.renewed(), status=CONFLICT)
     _tell_of_what_came_again(request, note, "You left this note already")
     return _back(request, found, note)
@@ -99,7 +99,7 @@ def paper_reply_new(request: Request, member: Member, public_id: str) -> HttpRes
     except TooFast as why:
         form.add_error(None, str(why))
         return _show(request, member, found, _version(found), reply_form=form, at=note.pk, status=TOO_MANY)
-    if reply.body != form.cleaned_data["body"]:
+    if reply.came_otherwise:
         return _show(request, member, found, _version(found), reply_form=form.renewed(), at=note.pk, status=CONFLICT)
     _tell_of_what_came_again(request, reply, "You sent this reply already")
     return _back(request, found, note)

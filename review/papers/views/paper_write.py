@@ -56,9 +56,8 @@ def paper_new(request: Request, member: Member) -> HttpResponse:
     form = WorldPaperForm(request.POST, readers=readers)
     if not form.is_valid():
         return _show(request, member, None, form, status=INVALID)
-    text = form.cleaned_data["text"]
-    made = put_up_paper(member, form.asked, text, form.cleaned_data["form_id"])
-    if (made.versions.get(number=1).text, PaperAsked.of(made).seen) != (text, form.asked.seen):
+    made = put_up_paper(member, form.asked, form.cleaned_data["text"], form.cleaned_data["form_id"])
+    if made.came_otherwise:
         return _show(request, member, None, form.renewed(), status=CONFLICT)
     if made.came_again:
         messages.info(request, UP_ALREADY if made.withdrawn_at is None else WITHDRAWN_SINCE)

@@ -49,7 +49,7 @@ def reading_questions(request: Request, member: Member, public_id: str) -> HttpR
     except Refused as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, reading, form, INVALID)
-    if asked.text != form.asking.text:
+    if asked.came_otherwise:
         return _show(request, member, reading, form.renewed(), CONFLICT)
     if asked.came_again:
         messages.info(request, ASKED_ALREADY if asked.withdrawn_at is None else WITHDRAWN_SINCE)

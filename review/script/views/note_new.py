@@ -59,7 +59,7 @@ def note_new(request: Request, member: Member, number: int) -> HttpResponse:
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show_form(request, form, TOO_MANY)
-    if not form.repeats(left):
+    if left.came_otherwise:
         return _show_form(request, form.renewed(), CONFLICT)
     return _answer_new_note(request, member, draft, left)
 

@@ -76,7 +76,7 @@ def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpRes
     except TooFast as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, found, TOO_MANY, form)
-    if note.body != said["body"]:
+    if note.came_otherwise:
         return _show(request, member, found, CONFLICT, form.renewed())
     done = "That was written down already" if note.came_again else "Written down"
     told = f"{done} in the name of {form.author.name}, who can correct it."

@@ -18,6 +18,8 @@ from review.papers.acts import PaperAsked, add_picture, put_up_version, withdraw
 from review.papers.note_acts import (
     NoParagraph,
     PaperDecidedMeanwhile,
+    PaperWords,
+    change_paper_note,
     decide_paper_note,
     leave_paper_note,
     put_paper_note_back,
@@ -208,6 +210,37 @@ def test_the_same_words_in_a_form_made_anew_count_once_and_other_words_in_one_th
     assert (again.status_code, ARRIVED_BEFORE in again.text, "Louder." in again.text) == (409, True, True)
     send("Louder.")
     assert said() == ["Slower.", "Louder."]
+
+
+@pytest.mark.parametrize("others", [{"audience": "writer"}, {"paragraph": "2"}, {"kind": "problem"}])
+def test_other_choices_in_a_form_that_was_sent_are_not_taken_for_what_it_left(
+    crew: Member, paper: WorldPaper, signed_in: SignIn, others: dict[str, str]
+) -> None:
+    """Or somebody believed that they had kept their note for the writer."""
+    client, to = signed_in(crew), address(crew, "paper-note-new", paper.public_id)
+    told = {"paragraph": "3", "version": "1", "kind": "idea", "audience": "everyone", "body": "Slower."}
+    form_id = {"form_id": str(uuid.uuid4())}
+    client.post(to, told | form_id)
+    late = client.post(to, told | others | form_id)
+    page = BeautifulSoup(late.content, "html.parser")
+    assert (late.status_code, ARRIVED_BEFORE in late.text) == (409, True)
+    (name, value), renewed = next(iter(others.items())), page.select_one("#say [name=form_id]")["value"]  # type: ignore[index]
+    assert page.select(f"#say [name={name}] [value={value!r}][selected]")
+    client.post(to, told | others | {"form_id": renewed})
+    assert PaperNote.objects.filter(**others).count() == 1
+    assert PaperNote.objects.count() == 2
+
+
+def test_a_note_that_was_changed_since_is_known_by_what_its_form_said(
+    crew: Member, paper: WorldPaper, signed_in: SignIn
+) -> None:
+    client, to = signed_in(crew), address(crew, "paper-note-new", paper.public_id)
+    told = {"paragraph": "3", "version": "1", "kind": "idea", "audience": "everyone", "body": "Slower."}
+    told["form_id"] = str(uuid.uuid4())
+    client.post(to, told)
+    change_paper_note(crew, PaperNote.objects.get(), PaperWords("idea", "Louder.", "writer"), 1)
+    assert "You left this note already" in client.post(to, told, follow=True).text
+    assert client.post(to, told | {"audience": "writer"}).status_code == 409
 
 
 def test_the_same_words_to_a_reply_that_came_between_are_a_new_reply(

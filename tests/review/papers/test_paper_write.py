@@ -61,6 +61,21 @@ def test_the_same_paper_in_a_form_made_anew_is_put_up_once_and_any_other_is_kept
     assert WorldPaper.objects.count() == 4
 
 
+def test_a_paper_that_was_changed_since_is_known_by_what_its_form_said(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    client, new = signed_in(writer), reverse("paper-new", args=[writer.production.public_id])
+    first = told(for_everyone="on")
+    client.post(new, first)
+    paper = WorldPaper.objects.get()
+    put_up_version(writer, paper, PaperAsked("Rules", for_everyone=True), "Ring twice.", 1, PaperAsked.of(paper).seen)
+    for form_id in (first["form_id"], str(uuid.uuid4())):
+        assert UP_ALREADY in client.post(new, first | {"form_id": form_id}, follow=True).text
+    narrowed = told(form_id=first["form_id"], members=[crew.public_id])
+    assert client.post(new, narrowed).status_code == 409
+    assert WorldPaper.objects.count() == 1
+
+
 def test_what_is_missing_is_said_and_what_was_written_stays(writer: Member, signed_in: SignIn) -> None:
     new = reverse("paper-new", args=[writer.production.public_id])
     for form, sentence in (

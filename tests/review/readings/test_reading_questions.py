@@ -150,6 +150,36 @@ def test_the_same_question_in_a_form_made_anew_is_asked_once_and_another_is_kept
     assert BlindQuestion.objects.filter(text__in=["First?", "Second?"]).count() == 2
 
 
+@pytest.mark.parametrize(
+    "others",
+    [
+        {"about": "scene:2"},
+        {"options": "Gone\nSunk\nLent"},
+        {"options": "", "answered_by": "words"},
+        {"intended": "Sunk"},
+    ],
+)
+def test_other_choices_in_a_form_that_was_sent_are_asked_as_well_and_not_lost(
+    signed_in: SignIn, writer: Member, reading: Reading, others: dict[str, str]
+) -> None:
+    client = signed_in(writer)
+    told = form(about="character:NELL", answered_by="choice", options="Gone\nSunk", intended="Gone")
+    post(client, reading, **told)
+    late = post(client, reading, **told | others)
+    renewed = BeautifulSoup(late.text, "html.parser").select_one("#ask-form [name=form_id]")["value"]  # type: ignore[index]
+    assert (late.status_code, ARRIVED_BEFORE in late.text) == (409, True)
+    post(client, reading, **told | others | {"form_id": renewed})
+    assert BlindQuestion.objects.count() == 2
+
+
+def test_a_form_that_was_sent_in_another_reading_is_shown_anew(
+    signed_in: SignIn, writer: Member, crew: Member, reading: Reading
+) -> None:
+    client, told = signed_in(writer), form()
+    post(client, make_reading(writer, reading.draft, crew), **told)
+    assert post(client, reading, **told).status_code == 409
+
+
 def test_asking_for_a_scene_s_purpose_means_what_was_written_down_as_it(
     signed_in: SignIn, writer: Member, reading: Reading
 ) -> None:

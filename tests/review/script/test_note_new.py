@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from review.access import Role
 from review.log import Act
-from review.notes.acts import withdraw_note
+from review.notes.acts import NoteWords, change_note, withdraw_note
 from review.notes.models import Audience, Note
 from review.script.views.note_new import LEFT_ALREADY, WITHDRAWN_SINCE
 from screenplay.breakdown import ASSESS_FIRST
@@ -151,6 +151,30 @@ def test_words_changed_after_they_had_arrived_are_kept_and_can_be_sent_as_well(
     renewed = page.select_one("[name=form_id]")["value"]  # type: ignore[index]
     client.post(address(draft), fields | {"body": "Second", "form_id": renewed})
     assert sorted(Note.objects.values_list("body", flat=True)) == ["First", "Second"]
+
+
+@pytest.mark.parametrize("others", [{"audience": "writer"}, {"kind": "idea"}, {"to": 9, "chosen": "6-9"}])
+def test_other_choices_in_a_form_that_was_sent_are_not_taken_for_what_it_left(
+    signed_in: SignedIn, crew: Member, draft: Draft, others: dict[str, Any]
+) -> None:
+    """Or somebody believed that they had kept their note for the writer."""
+    client, fields = signed_in(crew), form()
+    client.post(address(draft), fields)
+    response = client.post(address(draft), fields | others)
+    assert response.status_code == 409
+    renewed = page_of(response).select_one("[name=form_id]")["value"]  # type: ignore[index]
+    client.post(address(draft), fields | others | {"form_id": renewed})
+    assert Note.objects.count() == 2
+
+
+def test_a_note_that_was_changed_since_is_known_by_what_its_form_said(
+    signed_in: SignedIn, crew: Member, draft: Draft
+) -> None:
+    client, fields = signed_in(crew), form(body="First")
+    client.post(address(draft), fields)
+    change_note(crew, Note.objects.get(), NoteWords("idea", "Second", None, "writer"), 1)
+    assert LEFT_ALREADY in client.post(address(draft), fields, follow=True).text
+    assert Note.objects.count() == 1
 
 
 def test_somebody_else_s_form_id_takes_nothing_from_them(

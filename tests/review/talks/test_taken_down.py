@@ -198,6 +198,20 @@ def test_other_words_in_a_form_that_was_sent_are_shown_again_to_be_taken_down_as
     assert [note.body for note in taken] == ["No fog machine.", "Nor a wind machine."]
 
 
+@pytest.mark.parametrize("other", ["scene", "kind", "who"])
+def test_other_choices_in_a_form_that_was_sent_are_shown_again_too(
+    talk: Talk, writer: Member, crew: Member, cast: Member, signed_in: SignIn, other: str
+) -> None:
+    chosen = {"scene": 1, "kind": "idea", "who": cast.public_id}[other]
+    client, to, form = signed_in(writer), address("talk-taken-down", talk), said_by(crew, "No fog machine.")
+    client.post(to, form)
+    late = client.post(to, form | {other: chosen})
+    page = BeautifulSoup(late.content, "html.parser")
+    assert (late.status_code, ARRIVED_BEFORE in late.text) == (409, True)
+    assert page.select(f"#take-down [name={other}] [value='{chosen}'][selected]")
+    assert Note.objects.filter(taken_down_in=talk).count() == 1
+
+
 def test_whose_words_were_taken_down_is_told(talk: Talk, writer: Member, crew: Member, post: MailServer) -> None:
     PieceOfNews.objects.all().delete()
     take_down(
