@@ -30,7 +30,8 @@ if TYPE_CHECKING:
     from review.requests import Request
 
 ASKED_ALREADY = "You asked this already. Readers find it once, at the end, before they finish."
-WITHDRAWN_SINCE = "You asked this already, and have withdrawn it since."
+WITHDRAWN_SINCE = "You asked this already, and it was withdrawn since."
+CLOSED_SINCE = "You asked this already. The reading is closed by now: nobody answers it until it is opened again."
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -52,7 +53,7 @@ def reading_questions(request: Request, member: Member, public_id: str) -> HttpR
     if asked.came_otherwise:
         return _show(request, member, reading, form.renewed(), CONFLICT)
     if asked.came_again:
-        messages.info(request, ASKED_ALREADY if asked.withdrawn_at is None else WITHDRAWN_SINCE)
+        messages.info(request, _became_of(asked))
     else:
         messages.success(request, "Asked. Readers find it at the end, before they finish.")
     return lead_on(request, _address(member, reading, asked))
@@ -115,6 +116,13 @@ def answer_judge(request: Request, member: Member, public_id: str) -> HttpRespon
     except Refused as refusal:
         messages.error(request, str(refusal))
     return _back(member, answer.question.reading, answer.question)
+
+
+def _became_of(asked: BlindQuestion) -> str:
+    """What is said of a question that was asked before."""
+    if asked.withdrawn_at is not None:
+        return WITHDRAWN_SINCE
+    return ASKED_ALREADY if asked.reading.is_open else CLOSED_SINCE
 
 
 def _question_or_404(member: Member, public_id: str) -> BlindQuestion:

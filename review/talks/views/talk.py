@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from django.http import HttpResponse
 
     from review.drafts.models import Draft
+    from review.notes.models import Note
     from review.people.models import Member
     from review.requests import Request
     from review.talks.models import Talk
@@ -78,9 +79,11 @@ def talk_taken_down(request: Request, member: Member, public_id: str) -> HttpRes
         return _show(request, member, found, TOO_MANY, form)
     if note.came_otherwise:
         return _show(request, member, found, CONFLICT, form.renewed())
-    done = "That was written down already" if note.came_again else "Written down"
-    told = f"{done} in the name of {form.author.name}, who can correct it."
-    messages.success(request, told, extra_tags=AT_THE_FORM)
+    if note.came_again:
+        messages.info(request, _became_of(note), extra_tags=AT_THE_FORM)
+    else:
+        told = f"Written down in the name of {note.author_name}, who can correct it."
+        messages.success(request, told, extra_tags=AT_THE_FORM)
     page = reverse("talk", args=[member.production.public_id, found.public_id])
     return lead_on(request, f"{page}?scene={said['scene']}#take-down")
 
@@ -108,6 +111,12 @@ def talk_agenda(request: Request, member: Member, public_id: str) -> HttpRespons
     found = talk_or_404(member, public_id)
     data = print_agenda(member, found, for_writers_too=request.GET.get("for_writers_too") == "on")
     return download(data, file_name(f"{found.production.name} agenda draft {found.draft.number}", "pdf"), PDF)
+
+
+def _became_of(note: Note) -> str:
+    """What is said of a note that was taken down before."""
+    ending = "who can correct it." if note.withdrawn_at is None else "and was withdrawn since."
+    return f"That was written down already in the name of {note.author_name}, {ending}"
 
 
 def _speakers(member: Member) -> list[Member]:

@@ -34,7 +34,7 @@ from review.readings.question_acts import (
 )
 from review.readings.question_models import BlindAnswer, BlindQuestion
 from review.readings.reader_acts import finish_reading
-from review.readings.views.reading_questions import ASKED_ALREADY
+from review.readings.views.reading_questions import ASKED_ALREADY, CLOSED_SINCE, WITHDRAWN_SINCE
 from screenplay.intake import read_text
 from tests.factories import SCRIPT, make_member, make_reading
 
@@ -178,6 +178,19 @@ def test_a_form_that_was_sent_in_another_reading_is_shown_anew(
     client, told = signed_in(writer), form()
     post(client, make_reading(writer, reading.draft, crew), **told)
     assert post(client, reading, **told).status_code == 409
+
+
+def test_of_a_question_that_comes_again_it_is_said_what_became_of_it(
+    signed_in: SignIn, writer: Member, reading: Reading
+) -> None:
+    """Whichever writer withdrew it."""
+    client, told = signed_in(writer), form()
+    post(client, reading, **told)
+    close_reading(writer, reading)
+    assert CLOSED_SINCE in post(client, reading, **told).text
+    withdraw_question(make_member(reading.production, Role.WRITER), BlindQuestion.objects.get())
+    assert WITHDRAWN_SINCE in post(client, reading, **told).text
+    assert "have withdrawn it" not in WITHDRAWN_SINCE
 
 
 def test_asking_for_a_scene_s_purpose_means_what_was_written_down_as_it(

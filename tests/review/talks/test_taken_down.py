@@ -20,7 +20,7 @@ from review.letters.composing import compose
 from review.mail.gathering import SETTLES
 from review.mail.models import PieceOfNews
 from review.mail.sending import send_due
-from review.notes.acts import NoteWords, change_note
+from review.notes.acts import NoteWords, change_note, withdraw_note
 from review.notes.forms import ARRIVED_BEFORE
 from review.notes.models import Note, Subject
 from review.notes.taking_down import take_down
@@ -210,6 +210,18 @@ def test_other_choices_in_a_form_that_was_sent_are_shown_again_too(
     assert (late.status_code, ARRIVED_BEFORE in late.text) == (409, True)
     assert page.select(f"#take-down [name={other}] [value='{chosen}'][selected]")
     assert Note.objects.filter(taken_down_in=talk).count() == 1
+
+
+def test_of_words_that_come_again_it_is_said_that_their_author_withdrew_them(
+    talk: Talk, writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    client, to, form = signed_in(writer), address("talk-taken-down", talk), said_by(crew, "No fog machine.")
+    client.post(to, form)
+    withdraw_note(crew, Note.objects.get(taken_down_in=talk))
+    page = BeautifulSoup(client.post(to, form, follow=True).content, "html.parser")
+    told = page.select_one("#take-down > .message-info")
+    assert told
+    assert told.get_text() == "That was written down already in the name of Bo Finch, and was withdrawn since."
 
 
 def test_whose_words_were_taken_down_is_told(talk: Talk, writer: Member, crew: Member, post: MailServer) -> None:
