@@ -5,9 +5,16 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from contextlib import ExitStack
 from pathlib import Path
+from threading import Timer
+from typing import IO, TYPE_CHECKING, Any
 
+from review.serving import running
 from review.serving.running import known_to_run, servers_on
+
+if TYPE_CHECKING:
+    import pytest
 
 ROOT = Path(__file__).parents[3]
 HERE, THERE = "http://127.0.0.1:8000", "http://127.0.0.1:8001"
@@ -51,7 +58,41 @@ def test_one_that_was_killed_is_not_taken_for_one_that_runs(tmp_path: Path) -> N
         assert servers_on(tmp_path) == {8000: of_this_process(HERE)}
 
 
-def test_one_at_the_same_port_of_another_address_is_told_and_goes_on_being_known(tmp_path: Path) -> None:
+def test_one_that_starts_while_the_one_before_it_stops_is_not_told_of_that_one_and_is_known(tmp_path: Path) -> None:
+    """Its port is free before its lock ends."""
+    with ExitStack() as before:
+        before.enter_context(known_to_run(tmp_path, 8000, HERE))
+        stops = Timer(0.2, before.close)
+        stops.start()
+        with known_to_run(tmp_path, 8000, HERE) as others:
+            stops.join()
+            assert others == []
+            assert servers_on(tmp_path) == {8000: of_this_process(HERE)}
+
+
+def test_one_that_locks_a_file_which_was_taken_away_before_it_opens_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A server that stops does so between the other's opening of its file and its lock."""
+    before, open_as_ever = ExitStack(), Path.open
+    before.enter_context(known_to_run(tmp_path, 8000, HERE))
+
+    def open_as_it_stops(file: Path, *how: Any, **more: Any) -> IO[Any]:
+        opened: IO[Any] = open_as_ever(file, *how, **more)
+        before.close()
+        return opened
+
+    monkeypatch.setattr(Path, "open", open_as_it_stops)
+    with known_to_run(tmp_path, 8000, HERE) as others:
+        assert others == []
+        assert servers_on(tmp_path) == {8000: of_this_process(HERE)}
+    assert not list(tmp_path.iterdir())
+
+
+def test_one_at_the_same_port_of_another_address_is_told_and_goes_on_being_known(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(running, "STOPS_WITHIN", 0.1)
     with known_to_run(tmp_path, 8000, HERE):
         with known_to_run(tmp_path, 8000, "http://192.0.2.7:8000") as others:
             assert others == [of_this_process(HERE)]
