@@ -10,7 +10,7 @@ import socket
 import sqlite3
 import threading
 import urllib.request
-from contextlib import closing, suppress
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,10 +18,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from review.management.commands.serve import Command
+from review.serving.running import servers_on
 from tests.servers import PATIENCE, free_port, refused, serving
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from pytest_django import Settings
 
@@ -208,6 +209,34 @@ def test_a_server_that_was_killed_leaves_nothing_that_stands_in_the_way_of_the_n
             server.wait_for("one-time code")
             assert server.get("/")[0] == 200
     assert "as well" not in "".join(server.printed)
+
+
+def test_a_server_that_has_stopped_is_known_no_longer_while_its_last_letter_is_under_way(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, settings: Settings
+) -> None:
+    """Its port is free by then, and the next server may start at it."""
+    known: list[tuple[str, list[int]]] = []
+
+    @contextmanager
+    def mail_sent(*_: object) -> Iterator[None]:
+        yield
+        known.append(("mail", list(servers_on(tmp_path))))
+
+    def serve(*_: object) -> None:
+        known.append(("pages", list(servers_on(tmp_path))))
+
+    monkeypatch.setenv("SITE_ADDRESS", settings.SITE_ADDRESS)
+    settings.DATA_DIR = tmp_path
+    patched: dict[str, Callable[..., object]] = {"mail_sent_meanwhile": mail_sent, "serve_until_stopped": serve}
+    beside = ["make_data_folder", "prepare_database", "keep_for_owner", "allow_hosts", "collect_static_files"]
+    for name in (*beside, "once_it_answers", "fold_in_what_came_last"):
+        patched[name] = lambda *_: None
+    for name, instead in patched.items():
+        monkeypatch.setattr(f"review.management.commands.serve.{name}", instead)
+    monkeypatch.setattr(Command, "welcome", lambda *_, **__: [])
+    port = free_port()
+    Command().handle(host="127.0.0.1", port=port, demo=False)
+    assert known == [("pages", [port]), ("mail", [])]
 
 
 def wait_until_free(port: int) -> None:

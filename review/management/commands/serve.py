@@ -75,14 +75,14 @@ class Command(PlainCommand):
             raise CommandError(str(refusal)) from refusal
         if demo:
             self.prepare_demo()
-        with known_to_run(settings.DATA_DIR, port, address_of(host, port)) as others:
-            welcome = list(self.welcome(host, port, others, demo=demo, seems_behind_another=seems_behind_another))
-            once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
-            try:
-                with mail_sent_meanwhile(compose):
-                    serve_until_stopped(host, port)
-            finally:
-                fold_in_what_came_last()
+        here = known_to_run(settings.DATA_DIR, port, address_of(host, port))
+        try:
+            with mail_sent_meanwhile(compose), here as others:  # not for the letter that may be under way at the end
+                welcome = list(self.welcome(host, port, others, demo=demo, seems_behind_another=seems_behind_another))
+                once_it_answers(host, port, lambda: self.say("\n".join(welcome)))
+                serve_until_stopped(host, port)
+        finally:
+            fold_in_what_came_last()
 
     def say(self, text: str) -> None:
         self.stdout.write(text)
