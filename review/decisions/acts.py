@@ -92,7 +92,8 @@ def decide(
     with_wording: bool = False,
     read: int | None = None,
 ) -> Decision:
-    """Decide a note, or open it again; the same form sent again finds the decision it made.
+    """Decide a note, or open it again; the same form sent again finds the decision it made, but with another outcome or
+    reason it is a decision of its own.
 
     `seen` is the ordinal of the latest decision the decider was shown, 0 for none. `with_wording` puts the wording of a
     note that is accepted into the working draft, and takes that of any other out again, if it is in; without it the
@@ -112,7 +113,8 @@ def decide_locked(
 ) -> Decision:
     """Decide one note in the transaction of an act that has asked and locked the production; raises as `decide`."""
     locked = Note.objects.select_for_update(no_key=True).get(pk=shown.note.pk)
-    before = Decision.objects.filter(form_id=form_id, note=locked, decided_by=by).first()
+    said = {"note": locked, "outcome": choice.outcome, "reason": choice.reason.strip()}
+    before = Decision.objects.filter(form_id=form_id, decided_by=by, **said).first()
     if before is not None:
         return before
     if locked.withdrawn_at is not None:
@@ -128,12 +130,10 @@ def decide_locked(
         raise NeedsReason
     decision = Decision.objects.create(
         form_id=Decision.unused(form_id),
-        note=locked,
         ordinal=latest.ordinal + 1 if latest else 1,
-        outcome=choice.outcome,
-        reason=choice.reason.strip(),
         decided_by=by,
         together=together,
+        **said,
     )
     record_decision(by, decision)
     _follow_with_wording(by, decision, with_wording=choice.with_wording)

@@ -177,12 +177,13 @@ def decide_paper_note(
 ) -> PaperDecision:
     """Decide a note; a decision before it is kept. Raises PaperDecidedMeanwhile where another than the one `seen`, by
     its ordinal, 0 for none, stands by now, and NeedsReason where it was declined without one, as on the script; the
-    same form sent again finds the decision it made."""
+    same form sent again finds the decision it made, but with another outcome or reason it is a decision of its own."""
     production = lock_for(by, Deed.DECIDE)
     found = PaperNote.objects.visible_to(by).standing().on_standing_papers().filter(pk=note.pk).first()
     if found is None:
         raise PermissionDenied(NOT_TO_ANSWER)
-    before = PaperDecision.objects.filter(form_id=form_id, decided_by=by).first()
+    said = {"note": found, "outcome": outcome, "reason": reason.strip()}
+    before = PaperDecision.objects.filter(form_id=form_id, decided_by=by, **said).first()
     if before is not None:
         return before
     latest = found.decisions.count()
@@ -191,12 +192,7 @@ def decide_paper_note(
     if outcome == PaperOutcome.DECLINED and not reason.strip():
         raise NeedsReason
     decision = PaperDecision.objects.create(
-        form_id=PaperDecision.unused(form_id),
-        note=found,
-        ordinal=latest + 1,
-        outcome=outcome,
-        reason=reason.strip(),
-        decided_by=by,
+        form_id=PaperDecision.unused(form_id), ordinal=latest + 1, decided_by=by, **said
     )
     told = {"outcome": outcome, "paper": found.version.paper.public_id}
     log.record(by.person, Verb.DECIDED_ON_PAPER, production, found.public_id, **told)

@@ -136,6 +136,18 @@ def test_the_same_form_sent_twice_makes_one_decision(signed_in: SignIn, writer: 
     assert Decision.objects.count() == 1
 
 
+@pytest.mark.parametrize("other", [{"outcome": "accepted"}, {"reason": "Later."}])
+def test_another_outcome_in_a_form_that_was_sent_is_not_taken_for_what_it_decided(
+    signed_in: SignIn, writer: Member, note: Note, other: dict[str, str]
+) -> None:
+    client, fields = signed_in(writer), filled_in("parked")
+    client.post(address(note), fields)
+    assert client.post(address(note), fields | other).status_code == 409
+    client.post(address(note), fields | other | {"seen": 1})
+    outcomes = [(each.outcome, each.reason) for each in note.decisions.all()]
+    assert outcomes == [("parked", ""), (other.get("outcome", "parked"), other.get("reason", ""))]
+
+
 def test_a_form_id_that_somebody_else_has_used_hides_no_decision(
     writer: Member, second_writer: Member, crew: Member, draft: Draft, note: Note
 ) -> None:

@@ -29,7 +29,7 @@ from review.papers.note_acts import (
 from review.papers.note_models import PaperNote, PaperReply
 from review.papers.pictures import CheckedPicture
 from review.papers.shown import show_paper
-from review.papers.views.paper import NO_REASON
+from review.papers.views.paper import MEANWHILE, NO_REASON
 from tests.factories import make_draft, make_reading
 from tests.review.papers.conftest import SONG
 
@@ -260,6 +260,19 @@ def test_declining_a_note_needs_a_reason(writer: Member, note: PaperNote, signed
     page = BeautifulSoup(refused.content, "html.parser")
     assert [each.get_text() for each in page.select("details[open] .field-errors")] == [NO_REASON]
     assert not note.decisions.exists()
+
+
+def test_another_outcome_in_a_form_that_was_sent_is_not_taken_for_what_it_decided(
+    writer: Member, note: PaperNote, signed_in: SignIn
+) -> None:
+    client, decide = signed_in(writer), address(writer, "paper-decide", note.public_id)
+    told = {"form_id": str(uuid.uuid4()), "seen": "0", "outcome": "parked", "reason": ""}
+    assert [client.post(decide, told).status_code for _ in range(2)] == [302, 302]
+    for other in ({"outcome": "taken in"}, {"reason": "Later."}):
+        late = client.post(decide, told | other)
+        assert (late.status_code, MEANWHILE in late.text) == (409, True)
+        assert client.post(decide, told | other | {"seen": str(note.decisions.count())}).status_code == 302
+    assert [str(each) for each in note.decisions.all()] == ["Parked", "Taken in", "Parked"]
 
 
 def test_replies_and_decisions_come_by_forms(writer: Member, note: PaperNote, signed_in: SignIn) -> None:
