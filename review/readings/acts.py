@@ -69,6 +69,7 @@ def open_reading(
     refuse_elsewhere(by, draft, *members)
     before = Reading.objects.filter(form_id=form_id, opened_by=by).first()
     if before is not None:
+        before.came_again = True
         return before
     draft.refresh_from_db(fields=["withdrawn_at"])
     if draft.withdrawn_at is not None:

@@ -59,6 +59,7 @@ def call_talk(by: Member, draft: Draft, members: Iterable[Member], when: When, f
     refuse_elsewhere(by, draft, *members)
     before = Talk.objects.filter(form_id=form_id, called_by=by).first()
     if before is not None:
+        before.came_again = True
         return before
     draft.refresh_from_db(fields=["withdrawn_at"])
     if draft.withdrawn_at is not None:

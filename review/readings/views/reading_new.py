@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from review.people.models import Member
     from review.requests import Request
 
+OPENED_ALREADY = "You sent this already. This is the reading that it opened, as it stands by now; nothing was changed."
+
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.ASK_FOR_READING)
@@ -43,7 +45,10 @@ def reading_new(request: Request, member: Member) -> HttpResponse:
     except Refused as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, draft, form, INVALID)
-    messages.success(request, "The reading is open. Each of them finds it first thing when they come in.")
+    if reading.came_again:
+        messages.info(request, OPENED_ALREADY)
+    else:
+        messages.success(request, "The reading is open. Each of them finds it first thing when they come in.")
     return lead_on(request, reverse("reading-readers", args=[member.production.public_id, reading.public_id]))
 
 

@@ -35,6 +35,8 @@ CHANGED = (
     "theirs if you like."
 )
 
+CALLED_ALREADY = "You sent this already. This is the talk that it called, as it stands by now; nothing was changed."
+
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @members_who_may(Deed.TALK)
@@ -51,7 +53,10 @@ def talk_new(request: Request, member: Member) -> HttpResponse:
     except Refused as refusal:
         form.add_error(None, str(refusal))
         return _show(request, member, draft, form, INVALID)
-    messages.success(request, f"The talk is called. {_told()}")
+    if talk.came_again:
+        messages.info(request, CALLED_ALREADY)
+    else:
+        messages.success(request, f"The talk is called. {_told()}")
     return lead_on(request, _address(talk))
 
 

@@ -18,6 +18,7 @@ from review.people.acts import Refused, remove_member
 from review.people.models import Department
 from review.readers.models import Reading
 from review.readings.acts import Asked, open_reading
+from review.readings.views.reading_new import OPENED_ALREADY
 from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -104,6 +105,17 @@ def test_the_same_form_sent_again_finds_the_reading_it_opened(writer: Member, cr
     first = open_reading(writer, draft, [crew], ASKED, form_id)
     assert open_reading(writer, draft, [crew], ASKED, form_id) == first
     assert Reading.objects.count() == 1
+
+
+def test_a_form_that_was_sent_and_comes_with_other_choices_is_not_said_to_have_opened_a_reading(
+    signed_in: SignIn, writer: Member, crew: Member, draft: Draft
+) -> None:
+    """Or a writer believed it blind. The page that it leads to says what the reading is."""
+    client, told = signed_in(writer), {"form_id": str(uuid.uuid4()), "members": [crew.public_id]}
+    assert "The reading is open." in client.get(post(client, writer, blind="no", **told).url).text
+    again = client.get(post(client, writer, blind="yes", **told).url).text
+    assert (OPENED_ALREADY in again, "The reading is open." in again) == (True, False)
+    assert not Reading.objects.get().is_blind
 
 
 def test_writers_and_those_who_were_removed_do_not_read(
