@@ -34,8 +34,8 @@ def make_rule(by: Member, draft: Draft, rule: VoiceRule, form_id: uuid.UUID) -> 
     refuse_elsewhere(by, draft)
     if len(rule.character) > MOST_NAME:
         raise TooLongName
-    before = CharacterRule.objects.filter(form_id=form_id, made_by=by).first()
-    if before is not None:
+    before = CharacterRule.objects.filter(form_id=form_id, made_by=by, draft=draft).first()
+    if before is not None and before.as_made == rule:
         return before
     same = [each for each in production.character_rules.filter(draft=draft, withdrawn_at=None) if each.as_made == rule]
     if same:

@@ -76,7 +76,8 @@ def mark_word(by: Member, words: str, department: str, form_id: uuid.UUID) -> Ma
     words = " ".join(words.split())
     if not words_in(words) or len(words) > MOST_MARKED or department not in Department.values:
         raise NotToBeMarked
-    before = MarkedWord.objects.filter(form_id=form_id, made_by=by).first()
+    own = MarkedWord.objects.filter(form_id=form_id, made_by=by)
+    before = own.filter(words=words, department=department).first()
     if before is not None:
         return before
     if same := production.marked_words.filter(words__iexact=words, department=department, withdrawn_at=None).first():

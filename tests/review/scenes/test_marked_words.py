@@ -55,6 +55,18 @@ def test_a_word_marked_once_is_known_in_this_draft_and_the_next(
     assert Act.objects.filter(verb=Act.Verb.MARKED_WORD).count() == 1
 
 
+def test_other_words_or_another_department_in_a_form_that_was_sent_are_marked_too(
+    writer: Member, crew: Member, signed_in: SignIn
+) -> None:
+    make_draft(writer, SCRIPT)
+    address = reverse("scenes-marked-word-new", args=[crew.production.public_id, 1])
+    told = {"words": "lantern", "department": "props", "form_id": str(uuid.uuid4())}
+    for others in ({}, {"department": "art"}, {"words": "rope"}, {}):
+        signed_in(crew).post(address, told | others)
+    marked = [(each.words, each.department) for each in MarkedWord.objects.order_by("pk")]
+    assert marked == [("lantern", "props"), ("lantern", "art"), ("rope", "props")]
+
+
 def test_words_in_capitals_are_offered_until_they_are_marked(writer: Member, crew: Member, signed_in: SignIn) -> None:
     make_draft(writer, SCRIPT)
     client = signed_in(crew)

@@ -185,6 +185,14 @@ def test_the_same_form_makes_one_rule(writer: Member, signed_in: SignIn) -> None
     assert CharacterRule.objects.count() == 1
 
 
+def test_another_rule_in_a_form_that_was_sent_stands_too(writer: Member, signed_in: SignIn) -> None:
+    make_draft(writer, SMALL)
+    client, form_id = signed_in(writer), str(uuid.uuid4())
+    for kind in ("no_contractions", "no_questions", "no_contractions"):
+        make_rule(client, writer, kind=kind, form_id=form_id)
+    assert sorted(CharacterRule.objects.values_list("kind", flat=True)) == ["no_contractions", "no_questions"]
+
+
 def test_a_rule_that_is_withdrawn_is_kept_and_holds_no_more(writer: Member, signed_in: SignIn) -> None:
     make_draft(writer, SMALL)
     client = signed_in(writer)
