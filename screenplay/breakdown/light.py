@@ -1,15 +1,29 @@
-"""When it is light in each scene, by its heading and those before it."""
+"""When it is light in each scene, by its heading and those before it, and whether it is apart from the story there, as
+a flashback is."""
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from screenplay.fountain import FOLLOWS_ON, light_of
+from screenplay.fountain import DASHES, FOLLOWS_ON, light_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from screenplay.model import Heading
+
+# How headings mark what is on no day of the story (common practice; other languages' from memory).
+_APART = (
+    r"FLASH(?:[ -]?(?:BACKS?|FORWARDS?))|(?:DAY)?DREAMS?|NIGHTMARES?|MEMOR(?:Y|IES)|FANTASY"
+    r"|RÜCKBLENDE|TRAUM|RÊVE|SOUVENIR|SUEÑO|RECUERDO|SOGNO|RICORDO"
+)
+_REMARK_APART = re.compile(rf"\b(?:{_APART})\b", re.IGNORECASE)
+_NO_MORE = re.compile(r"\b(?:END(?:S|ED)?|AFTER|BEFORE|OUT OF|NOT?|PRESENT|INTERCUT\w*)\b", re.IGNORECASE)
+_PART = re.compile(rf"[()\[\]:]|\s[{DASHES}]+\s")
+_PART_APART = re.compile(rf"\s*(?:{_APART})(?: SEQUENCE)?\s*", re.IGNORECASE)
+_BACK = re.compile(r"\b(?:BACK TO|PRESENT)\b", re.IGNORECASE)
+_STRAIGHT_ON = re.compile(r"\bCONTINU", re.IGNORECASE)
 
 
 class Light(NamedTuple):
@@ -25,21 +39,46 @@ def says_its_light(time: str) -> bool:
     return light_of(time) not in {"", FOLLOWS_ON}
 
 
+def is_apart(place: str, time: str, remark: str, *, goes_on_from_apart: bool) -> bool:
+    """Whether the scene of a heading is apart from the story, as a FLASHBACK, a DREAM or a MEMORY is: the heading marks
+    it as one, or it goes on from one before it, as CONTINUOUS, LATER and SAME do unless they say that it is over."""
+    if _is_marked_apart(place, remark):
+        return True
+    goes_on = light_of(time) == FOLLOWS_ON or _STRAIGHT_ON.search(time)
+    return bool(goes_on_from_apart and goes_on and not _is_back(place, time, remark))
+
+
 def lights_by_heading(headings: Iterable[Heading], known: Mapping[int, Light]) -> list[Light]:
     """When it is in each scene. CONTINUOUS, LATER and SAME take it from the scene before (common practice), and past
-    those whose headings have no time of day at all. `known` has those of scenes, by ordinal, of which their headings
-    are not asked."""
+    those whose headings have no time of day at all; back in the story, from the last scene that is not apart from it.
+    `known` has those of scenes, by ordinal, of which their headings are not asked."""
     found: list[Light] = []
-    last = Light("", None)
+    last = last_of_story = Light("", None)
+    apart = False
     for ordinal, heading in enumerate(headings, start=1):
+        apart = is_apart(heading.place, heading.time, heading.remark, goes_on_from_apart=apart)
         light = light_of(heading.time)
         if ordinal in known:
             found.append(known[ordinal])
         elif light != FOLLOWS_ON:
             found.append(Light(light, None))
         else:
-            found.append(last)
+            found.append(last if apart else last_of_story)
         if heading.time or found[-1].light:
             origin = ordinal if found[-1].taken_from is None and found[-1].light else found[-1].taken_from
             last = Light(found[-1].light, origin)
+            last_of_story = last_of_story if apart else last
     return found
+
+
+def _is_marked_apart(place: str, remark: str) -> bool:
+    """Whether a heading marks its scene as a memory or the like, and not as the end of one."""
+    if _REMARK_APART.search(remark) and not _NO_MORE.search(remark):
+        return True
+    return any(_PART_APART.fullmatch(part) for part in _PART.split(place))
+
+
+def _is_back(place: str, time: str, remark: str) -> bool:
+    """Whether a heading says that it is back in the story."""
+    parts = (*_PART.split(place)[1:], remark)
+    return any(_BACK.search(part) for part in (*parts, time)) or any(_NO_MORE.search(part) for part in parts)

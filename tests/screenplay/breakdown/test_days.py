@@ -25,6 +25,11 @@ def scenes_of(*times: str) -> tuple[SceneNeeds, ...]:
         (["NIGHT", "DAY - FLASHBACK - 1994", "DAY - END OF FLASHBACK"], (1, None, 2)),
         (["DAY", "NIGHT - HANNE'S DREAM", "CONTINUOUS", "DAY", "NIGHT (MEMORY)", "DAY"], (1, None, None, 1, None, 1)),
         (["NIGHT", "DAY (NOT A DREAM)"], (1, 2)),
+        (["NIGHT", "DAY (DREAM)", "LATER", "MOMENTS LATER", "SAME", "NIGHT"], (1, None, None, None, None, 1)),
+        (["NIGHT", "DAY (FLASHBACK)", "CONTINUOUS (BACK TO PRESENT)", "CONTINUOUS", "DAY"], (1, None, 1, 1, 2)),
+        (["NIGHT", "DAY (FLASHBACK)", "LATER (END OF FLASHBACK)", "LATER", "DAY"], (1, None, 1, 1, 2)),
+        (["NIGHT", "DAY (FLASHBACK)", "BACK TO PRESENT - CONTINUOUS", "SAME"], (1, None, 1, 1)),
+        (["NIGHT", "DAY (FLASHBACK)", "NIGHT", "DAY (BACK TO FLASHBACK)", "LATER"], (1, None, 1, None, None)),
     ],
 )
 def test_a_new_day_is_proposed_where_the_time_of_day_goes_back(times: list[str], days: tuple[int, ...]) -> None:

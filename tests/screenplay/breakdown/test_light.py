@@ -29,6 +29,20 @@ def test_nothing_follows_on_from_before_a_time_of_day_that_says_no_light() -> No
     assert lights(screenplay.parse(text)) == ("night", "", "")
 
 
+@pytest.mark.parametrize("back", ["CONTINUOUS (BACK TO PRESENT)", "LATER (END OF FLASHBACK)", "SAME - BACK TO SCENE"])
+def test_what_goes_on_behind_a_flashback_that_is_over_takes_its_light_from_before_it(back: str) -> None:
+    times = ["NIGHT", "DAY (FLASHBACK)", "LATER", back, "CONTINUOUS"]
+    script = screenplay.parse("\n\n".join(f"INT. HALL - {time}\n\nRain." for time in times))
+    assert lights(script) == ("night", "day", "day", "night", "night")
+    assert [scene.light_from for scene in break_down(lay_out(script))] == [None, None, 2, 1, 1]
+
+
+def test_light_follows_on_into_a_flashback_and_past_a_heading_without_a_time_back_into_the_story() -> None:
+    into = "INT. A - NIGHT\n\nOne.\n\nINT. B - CONTINUOUS (FLASHBACK)\n\nTwo.\n\nINT. B - DAY (FLASHBACK)\n\nThree.\n"
+    out = "INT. A\n\nFour.\n\nINT. A - CONTINUOUS\n\nFive.\n"
+    assert lights(screenplay.parse(f"{into}\n{out}")) == ("night", "night", "day", "", "night")
+
+
 @pytest.mark.parametrize(
     ("time", "light"),
     [
