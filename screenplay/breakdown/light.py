@@ -19,7 +19,11 @@ _APART = (
     r"|RÜCKBLENDE|TRAUM|RÊVE|SOUVENIR|SUEÑO|RECUERDO|SOGNO|RICORDO"
 )
 _REMARK_APART = re.compile(rf"\b(?:{_APART})\b", re.IGNORECASE)
-_NO_MORE = re.compile(r"\b(?:END(?:S|ED)?|AFTER|BEFORE|OUT OF|NOT?|PRESENT|INTERCUT\w*)\b", re.IGNORECASE)
+# What says of a mark right beside it that it is none, or over: END OF MARA'S DREAM, FLASHBACK ENDS.
+_WHOSE = r"(?:(?:AN?|THE|HIS|HER|THEIR|MY|OUR|\w+['’]S?|\d{4}) )*"
+_NO_MORE_BEFORE = r"(?:END(?:S|ED)?(?: OF)?|AFTER|BEFORE|OUT OF|(?:BACK|RETURN) FROM|NOT?|NO LONGER|INTERCUT(?: WITH)?)"
+_NO_MORE_BEHIND = rf"(?:['’]S)?[{DASHES}\s:,]+END(?:S|ED)?\b(?! OF\b)"
+_NO_MORE = re.compile(rf"\b{_NO_MORE_BEFORE} {_WHOSE}(?:{_APART})\b|\b(?:{_APART})\b{_NO_MORE_BEHIND}", re.IGNORECASE)
 _PART = re.compile(rf"[()\[\]:]|\s[{DASHES}]+\s")
 _PART_APART = re.compile(rf"\s*(?:{_APART})(?: SEQUENCE)?\s*", re.IGNORECASE)
 _BACK = re.compile(r"\b(?:BACK TO|PRESENT)\b", re.IGNORECASE)
@@ -73,12 +77,12 @@ def lights_by_heading(headings: Iterable[Heading], known: Mapping[int, Light]) -
 
 def _is_marked_apart(place: str, remark: str) -> bool:
     """Whether a heading marks its scene as a memory or the like, and not as the end of one."""
-    if _REMARK_APART.search(remark) and not _NO_MORE.search(remark):
+    if _REMARK_APART.search(_NO_MORE.sub(" ", remark)):
         return True
     return any(_PART_APART.fullmatch(part) for part in _PART.split(place))
 
 
 def _is_back(place: str, time: str, remark: str) -> bool:
     """Whether a heading says that it is back in the story."""
-    parts = (*_PART.split(place)[1:], remark)
-    return any(_BACK.search(part) for part in (*parts, time)) or any(_NO_MORE.search(part) for part in parts)
+    said = (*_PART.split(place)[1:], time, remark)
+    return any(_BACK.search(part) or _NO_MORE.search(part) for part in said)

@@ -43,6 +43,45 @@ def test_a_memory_may_be_marked_before_its_time_of_day(heading: str) -> None:
     assert story_days(break_down(lay_out(parse(text)))) == (1, None, 1)
 
 
+@pytest.mark.parametrize(
+    "remark",
+    [
+        "FLASHBACK - TEN YEARS BEFORE",
+        "FLASHBACK, THE NIGHT BEFORE",
+        "FLASHBACK, AFTER THE FIRE",
+        "FLASHBACK - NOT SEEN BEFORE",
+        "FLASHBACK - NOT A DREAM",
+        "FLASHBACK - END OF SUMMER",
+        "BACK TO FLASHBACK",
+    ],
+)
+def test_what_else_is_said_of_a_memory_leaves_it_one(remark: str) -> None:
+    """Common practice: behind the mark stands when it was, in any words."""
+    assert story_days(scenes_of("NIGHT", f"DAY ({remark})", "NIGHT")) == (1, None, 1)
+
+
+@pytest.mark.parametrize(
+    "remark",
+    [
+        "AFTER THE FLASHBACK",
+        "END OF DREAM",
+        "END FLASHBACK",
+        "END OF MARA'S DREAM",
+        "OUT OF THE FLASHBACK",
+        "BACK FROM HER DREAM",
+        "NO LONGER A DREAM",
+        "INTERCUT WITH FLASHBACK",
+        "FLASHBACK ENDS",
+        "FLASHBACK - END",
+        "DREAM'S END",
+    ],
+)
+def test_a_memory_is_over_where_its_mark_is_said_to_be(remark: str) -> None:
+    """Common practice has no single form."""
+    assert story_days(scenes_of("NIGHT", f"DAY ({remark})")) == (1, 2)
+    assert story_days(scenes_of("NIGHT", "DAY (FLASHBACK)", f"LATER ({remark})", "LATER")) == (1, None, 1, 1)
+
+
 def test_a_memory_that_was_set_moves_no_other_scene() -> None:
     assert story_days(scenes_of("NIGHT", "DAY (FLASHBACK)", "NIGHT", "DAY"), {2: 7}) == (1, 7, 1, 2)
 
