@@ -14,18 +14,26 @@ if TYPE_CHECKING:
     from screenplay.model import Heading
 
 # How headings mark what is on no day of the story (common practice; other languages' from memory).
-_APART = (
-    r"FLASH(?:[ -]?(?:BACKS?|FORWARDS?))|(?:DAY)?DREAMS?|NIGHTMARES?|MEMOR(?:Y|IES)|FANTASY"
-    r"|RÜCKBLENDE|TRAUM|RÊVE|SOUVENIR|SUEÑO|RECUERDO|SOGNO|RICORDO"
+_FLASHBACK = r"FLASH(?:[ -]?(?:BACKS?|FORWARDS?))|RÜCKBLENDE"
+_DREAM = r"(?:DAY)?DREAMS?|NIGHTMARES?|MEMOR(?:Y|IES)|FANTASY|TRAUM|RÊVE|SOUVENIR|SUEÑO|RECUERDO|SOGNO|RICORDO"
+_APART = f"{_FLASHBACK}|{_DREAM}"
+# A word behind DREAM or MEMORY makes a name of it, MEMORY SHOP, unless it is one of these.
+_BEHIND_DREAM = r"SEQUENCE|CONT|CONTINU\w*|BEGINS?|AGAIN|IN|OF|FROM|TO|ABOUT|D|D[EIU]|DEL|VON"
+_REMARK_APART = re.compile(
+    rf"\b(?:{_FLASHBACK})\b|\b(?:{_DREAM})\b(?! (?!(?:{_BEHIND_DREAM})\b)[^\W\d])", re.IGNORECASE
 )
-_REMARK_APART = re.compile(rf"\b(?:{_APART})\b", re.IGNORECASE)
 # What says of a mark right beside it that it is none, or over: END OF MARA'S DREAM, FLASHBACK ENDS.
 _WHOSE = r"(?:(?:AN?|THE|HIS|HER|THEIR|MY|OUR|\w+['’]S?|\d{4}) )*"
 _NO_MORE_BEFORE = r"(?:END(?:S|ED)?(?: OF)?|AFTER|BEFORE|OUT OF|(?:BACK|RETURN) FROM|NOT?|NO LONGER|INTERCUT(?: WITH)?)"
 _NO_MORE_BEHIND = rf"(?:['’]S)?[{DASHES}\s:,]+END(?:S|ED)?\b(?! OF\b)"
 _NO_MORE = re.compile(rf"\b{_NO_MORE_BEFORE} {_WHOSE}(?:{_APART})\b|\b(?:{_APART})\b{_NO_MORE_BEHIND}", re.IGNORECASE)
-_PART = re.compile(rf"[()\[\]:]|\s[{DASHES}]+\s")
-_PART_APART = re.compile(rf"\s*(?:{_APART})(?: SEQUENCE)?\s*", re.IGNORECASE)
+_PART = re.compile(rf"[()\[\]:,/]|\s[{DASHES}]+\s")
+# Before the time of day a mark is a part of the heading, and what is first is a place's name, FANTASY, save FLASHBACK.
+_BEFORE_MARK = (
+    r"(?:.*(?:['’]S?|\b(?:\d{4}|AN?|IN|HIS|HER|THEIR|MY|OUR|DAY|NIGHT|MORNING|AFTERNOON|EVENING|DAWN|DUSK)) )?"
+)
+_FIRST_APART = re.compile(rf"{_BEFORE_MARK}(?:{_FLASHBACK}|(?:{_APART}) SEQUENCE)(?: \d{{4}})?", re.IGNORECASE)
+_PART_APART = re.compile(rf"{_BEFORE_MARK}(?:{_APART})(?: SEQUENCE)?(?: \d{{4}})?", re.IGNORECASE)
 _BACK = re.compile(r"\b(?:BACK TO|PRESENT)\b", re.IGNORECASE)
 _STRAIGHT_ON = re.compile(r"\bCONTINU", re.IGNORECASE)
 
@@ -79,7 +87,8 @@ def _is_marked_apart(place: str, remark: str) -> bool:
     """Whether a heading marks its scene as a memory or the like, and not as the end of one."""
     if _REMARK_APART.search(_NO_MORE.sub(" ", remark)):
         return True
-    return any(_PART_APART.fullmatch(part) for part in _PART.split(place))
+    first, *others = (part.strip() for part in _PART.split(_NO_MORE.sub(" ", place)))
+    return bool(_FIRST_APART.fullmatch(first)) or any(_PART_APART.fullmatch(part) for part in others)
 
 
 def _is_back(place: str, time: str, remark: str) -> bool:

@@ -36,11 +36,45 @@ def test_a_new_day_is_proposed_where_the_time_of_day_goes_back(times: list[str],
     assert story_days(scenes_of(*times)) == days
 
 
-@pytest.mark.parametrize("heading", ["INT. BARN (FLASHBACK) - DAY", "INT. BARN - FLASHBACK - DAY", ".DREAM SEQUENCE"])
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "INT. BARN (FLASHBACK) - DAY",
+        "INT. BARN - FLASHBACK - DAY",
+        "INT. BARN - FLASHBACK 1998 - DAY",
+        "INT. BARN (FLASHBACK, 1998) - DAY",
+        "INT. BARN (1998 FLASHBACK) - DAY",
+        "INT. BARN - MARA'S DREAM - DAY",
+        "INT. BARN (OLD MARA’S FLASHBACK) - DAY",
+        "INT. BARN - DAY FLASHBACK",
+        "INT. BARN (IN FLASHBACK) - DAY",
+        "INT. BARN / FLASHBACK - DAY",
+        "INT. FLASHBACK - BARN - DAY",
+        ".FLASHBACK 1998",
+        ".DREAM SEQUENCE",
+    ],
+)
 def test_a_memory_may_be_marked_before_its_time_of_day(heading: str) -> None:
     """Common practice has no single form."""
     text = f"INT. HALL - NIGHT\n\nRain.\n\n{heading}\n\nRain.\n\nINT. DREAM FACTORY - NIGHT\n\nRain.\n"
     assert story_days(break_down(lay_out(parse(text)))) == (1, None, 1)
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "INT. FANTASY - DAY",
+        "INT. MEMORIES - DAY",
+        "INT. MEMORIES - BACK ROOM - DAY",
+        "INT. BARN - MEMORY SHOP - DAY",
+        "INT. SHOP - DAY (MEMORY SHOP)",
+        "INT. BARN (NOT A DREAM) - DAY",
+        "INT. BARN (END OF MARA'S DREAM) - DAY",
+    ],
+)
+def test_a_name_with_the_word_in_it_is_no_memory(heading: str) -> None:
+    text = f"INT. HALL - NIGHT\n\nRain.\n\n{heading}\n\nRain.\n"
+    assert story_days(break_down(lay_out(parse(text)))) == (1, 2)
 
 
 @pytest.mark.parametrize(
@@ -53,6 +87,9 @@ def test_a_memory_may_be_marked_before_its_time_of_day(heading: str) -> None:
         "FLASHBACK - NOT A DREAM",
         "FLASHBACK - END OF SUMMER",
         "BACK TO FLASHBACK",
+        "DREAM CONTINUES",
+        "MEMORY OF SUMMER",
+        "HER DREAM, 1998",
     ],
 )
 def test_what_else_is_said_of_a_memory_leaves_it_one(remark: str) -> None:
