@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from screenplay.fountain import DASHES, heading_fields, setting_fields
@@ -93,7 +93,8 @@ def settings_by_heading(headings: Sequence[Heading]) -> list[list[HeadingFields]
     They are two where a space stands on either side, or where one without (KITCHEN/OFFICE) parts places that other
     headings have, or one of these from another in an INTERCUT. Behind a room, FERRY HOUSE - KITCHEN / HARBOUR OFFICE,
     what follows is a place where another heading has it for one, or in an INTERCUT; else it may be a room of the same.
-    KITCHEN by itself is the room of the only place that has one, if no heading has it for a place.
+    KITCHEN by itself is the room of the only place that has one, if no heading has it for a place; so is what stands
+    beside it and no heading has at all: ATTIC, of LANDING / ATTIC. LIVING / DINING ROOM is one where none has LIVING.
     """
     said = [setting_fields(heading.place) for heading in headings]
     alone = [place_of(each.place) for settings in said for each in settings if "/" not in each.place]
@@ -115,14 +116,32 @@ class _Known(NamedTuple):
     def has(self, place: ScenePlace) -> bool:
         return place.key in self.places
 
-    def in_full(self, part: HeadingFields) -> HeadingFields:
-        """A part with the place whose room it is, if it is the room of one alone and no place itself."""
-        place = place_of(part.place)
+    def has_nowhere(self, place: ScenePlace) -> bool:
+        """Whether no heading has it, for a place or for a room."""
+        return not self.has(place) and not self.rooms.get(place.key)
+
+    def in_full(self, parts: Sequence[HeadingFields], *, with_new: bool) -> list[HeadingFields]:
+        """The parts with the place whose rooms they are: each as the room of one alone that is no place itself; all as
+        those of one place that has any of them so, if it has the others too, or `with_new` no heading has these."""
+        places = [place_of(part.place) for part in parts]
+        rooms = [self._only_room(place) for place in places]
+        owners = {room.key: room.name for room in rooms if room}
+        if len(owners) == 1:
+            ((key, name),) = owners.items()
+            shared = [self._room_of(key, name, place, or_new=with_new) for place in places]
+            rooms = shared if all(shared) else rooms
+        return [part._replace(place=room.whole) if room else part for room, part in zip(rooms, parts, strict=True)]
+
+    def _only_room(self, place: ScenePlace) -> ScenePlace | None:
         owners = self.rooms.get(place.key, {})
-        if place.within or self.has(place) or len(owners) != 1:
-            return part
-        (owner,) = owners.values()
-        return part._replace(place=owner.whole)
+        return None if place.within or self.has(place) or len(owners) != 1 else next(iter(owners.values()))
+
+    def _room_of(self, key: str, name: str, place: ScenePlace, *, or_new: bool) -> ScenePlace | None:
+        """A part as a room of the place that has this key and name; None where it is none."""
+        if place.within:
+            return None
+        new = ScenePlace(name, place.name) if or_new and self.has_nowhere(place) else None
+        return self.rooms.get(place.key, {}).get(key, new)
 
 
 def _by_strokes(heading: Heading, known: _Known) -> list[HeadingFields]:
@@ -138,13 +157,29 @@ def _by_strokes(heading: Heading, known: _Known) -> list[HeadingFields]:
     told_apart = [known.has(place) or place.within for place in map(place_of, (part.place for part in parts[1:]))]
     if first.within and not (is_intercut or all(told_apart)):
         return []
-    parts = [known.in_full(part) for part in parts]
-    places = [place_of(part.place) for part in parts]
+    if not is_intercut and _may_share_a_noun(parts, known):
+        return []
     is_spaced = all(stroke[0].isspace() and stroke[-1].isspace() for stroke in between)
+    parts = known.in_full(parts, with_new=is_spaced and not is_intercut)
+    places = [place_of(part.place) for part in parts]
     if not is_spaced and not (any if is_intercut else all)(map(known.has, places)):
         return []
-    are_apart = len({place.key for place in places}) == len(places)
-    return parts if are_apart and not any(first.key in known.rooms.get(place.key, {}) for place in places) else []
+    is_within = any(first.key in known.rooms.get(place.key, {}) for place in places)
+    return parts if _are_apart(places) and not is_within else []
+
+
+def _may_share_a_noun(parts: Sequence[HeadingFields], known: _Known) -> bool:
+    """Whether a part may be short for more, by the end of the last: LIVING, of LIVING / DINING ROOM."""
+    *others, last = (place_of(part.place) for part in parts)
+    most = len(last.name.split()) - 1
+    return any(not one.within and len(one.name.split()) <= most and known.has_nowhere(one) for one in others)
+
+
+def _are_apart(places: Sequence[ScenePlace]) -> bool:
+    """Whether no two are the same, nor one a room of another."""
+    sharing = Counter(place.key for place in places)
+    are_rooms = all(place.within for place in places if sharing[place.key] > 1)
+    return are_rooms and len({folded_name(place.whole) for place in places}) == len(places)
 
 
 def _is_a_place(part: HeadingFields) -> bool:

@@ -7,6 +7,7 @@ import pytest
 
 from screenplay import lay_out, parse
 from screenplay.breakdown import SceneNeeds, break_down, by_light, lights, story_days
+from screenplay.breakdown.scene_places import scene_places
 
 ENDS = "INT. KITCHEN - DAY\n\nAda.\n\nEXT. STREET - NIGHT\n\nMilo.\n\n"
 
@@ -90,6 +91,47 @@ def test_a_scene_is_at_both_places_of_one_setting(heading: str, places: list[tup
 )
 def test_what_may_be_one_place_stays_one(heading: str, place: tuple[str, str]) -> None:
     assert places_of(heading) == [place]
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        *("LIVING / DINING ROOM", "UPPER / LOWER DECK", "FRONT / BACK GARDEN", "SMALL / LARGE MEETING ROOM"),
+        *("MALE / FEMALE WARD", "FIRST / SECOND FLOOR", "NORTH / SOUTH PLATFORM", "CONTROL / ENGINE ROOM"),
+        *("MEETING / BREAK ROOM", "MUM / DAD'S ROOM", "NORTH / SOUTH / EAST PLATFORM"),
+    ],
+)
+def test_places_that_may_share_one_noun_stay_one_where_no_heading_has_the_first(place: str) -> None:
+    assert places_of(f"INT. {place} - DAY") == [(place, "")]
+
+
+def test_a_place_or_a_room_that_another_heading_has_shares_no_noun_with_the_next() -> None:
+    assert places_of("INT. BAKERY / HARBOUR OFFICE - DAY") == [("BAKERY", ""), ("HARBOUR OFFICE", "")]
+    assert places_of("INT. KITCHEN / HARBOUR OFFICE - DAY") == [("FERRY HOUSE", "KITCHEN"), ("HARBOUR OFFICE", "")]
+    assert places_of("INT. MILL / OLD BARN - DAY - INTERCUT") == [("MILL", ""), ("OLD BARN", "")]
+
+
+@pytest.mark.parametrize(
+    ("heading", "rooms"),
+    [
+        ("INT. KITCHEN / ATTIC - DAY", ["KITCHEN", "ATTIC"]),
+        ("INT. ATTIC / KITCHEN - DAY", ["ATTIC", "KITCHEN"]),
+        ("INT. KITCHEN / BOX ROOM - DAY", ["KITCHEN", "BOX ROOM"]),
+        ("INT. KITCHEN / HALL - DAY", ["KITCHEN", "HALL"]),
+        ("INT. HALL - DAY\n\nRain.\n\nINT. KITCHEN / HALL - DAY", ["KITCHEN", "HALL"]),
+        ("INT. HALL - DAY\n\nRain.\n\nINT. HALL / KITCHEN - DAY", ["HALL", "KITCHEN"]),
+    ],
+)
+def test_rooms_beside_a_room_of_one_house_are_of_that_house(heading: str, rooms: list[str]) -> None:
+    there = scene_places(parse(f"{HOUSE}{OTHERS}{heading}\n\nRain.\n"))[-1]
+    assert [(place.name, place.within) for place in there] == [("FERRY HOUSE", room) for room in rooms]
+
+
+def test_a_room_lends_its_house_to_no_other_place() -> None:
+    assert places_of("INT. KITCHEN / BAKERY - DAY") == [("FERRY HOUSE", "KITCHEN"), ("BAKERY", "")]
+    assert places_of("INT. KITCHEN / MILL - DAY - INTERCUT") == [("FERRY HOUSE", "KITCHEN"), ("MILL", "")]
+    assert places_of("INT. KITCHEN/DINER - DAY") == [("KITCHEN/DINER", "")]
+    assert places_of("INT. FERRY HOUSE / KITCHEN - DAY") == [("FERRY HOUSE / KITCHEN", "")]
 
 
 def test_an_intercut_of_two_places_in_one_heading_is_with_no_scene_that_is_not_said() -> None:
