@@ -92,6 +92,12 @@ def test_a_firing_is_of_a_weapon_unless_it_says_of_what_it_is(text: str, caution
         "A shower of sparks from the roof of the vault.",
         "An angle grinder bites into the door.",
         "She starts the plasma cutter.",
+        "He grinds through the lock.",
+        "He grinds the head off the bolt.",
+        "He grinds the bar of the gate.",
+        "He grinds the iron into a point.",
+        "Sparks pour from the grinder.",
+        "Sparks rain from the saw.",
     ],
 )
 def test_work_that_throws_sparks_is_hot_work(action: str) -> None:
@@ -109,6 +115,13 @@ def test_work_that_throws_sparks_is_hot_work(action: str) -> None:
         "He grinds a cigarette out on the rail.",
         "The tractor grinds down the hill past the chain.",
         "She sharpens a pencil.",
+        "She grinds the iron into the shirt.",
+        "He grinds the iron tablets with a spoon.",
+        "She grinds the bar of chocolate over the cake.",
+        "He grinds the bar of soap.",
+        "The printer grinds the last bolt of paper.",
+        "He sharpens a pencil, sparks of graphite on the desk.",
+        "She hammers on the door, sparks of rain on it.",
     ],
 )
 def test_what_is_ground_without_sparks_is_none(action: str) -> None:
@@ -146,6 +159,14 @@ def test_the_cautions_are_those_common_in_the_trade() -> None:
         ("A strobe. The crowd in pieces.", True),
         ("The lights strobe.", True),
         ("The tubes flicker faster.", True),
+        ("The disco lights flash.", True),
+        ("Police lights flash.", True),
+        ("A disco ball and flashing lights.", True),
+        ("The lights flash fast as they dance.", True),
+        ("The screen flickers fast through the channels.", False),
+        ("Phone screens flash quickly past.", False),
+        ("The lights flicker quickly as the tube warms up.", False),
+        ("Flashing lights on the dashboard.", False),
         ("A neon sign flickers.", False),
         ("Blue lights flash on the wall.", False),
     ],
@@ -531,6 +552,12 @@ def test_a_blade_at_a_meal_and_a_cut_without_one_are_none(action: str) -> None:
         ("They overturn a police car.", True),
         ("He overturns the table.", False),
         ("She crashes the party.", False),
+        ("She is sucked under the van.", True),
+        ("She crashes the car of a neighbour.", True),
+        ("He crashes the coach's party.", False),
+        ("He crashes his cab fare on drink.", False),
+        ("She wrecks her scooter helmet.", False),
+        ("She crashes the old car of their conversation.", False),
     ],
 )
 def test_a_vehicle_that_somebody_overturns_or_crashes_moves(action: str, is_stunt: bool) -> None:
@@ -556,6 +583,7 @@ def test_a_number_that_is_no_age_still_counts_what_follows() -> None:
 def test_what_is_carried_alive_is_an_animal() -> None:
     assert found("A crate of live crabs.") == {"animals": ["live crabs"]}
     assert found("A crate of crabs, on ice.", ROOM) == {}
+    assert found("Live bird song on the radio. The live fish stall is closed.", ROOM) == {}
 
 
 @pytest.mark.parametrize(
@@ -567,6 +595,11 @@ def test_what_is_carried_alive_is_an_animal() -> None:
         "It sucks him under the hull.",
         "She kicks for the surface.",
         "He bursts up gasping.",
+        "She claws up to the surface.",
+        "She kicks up to the surface.",
+        "She fights up towards the surface.",
+        "He comes up choking on a mouthful of sea.",
+        "She is swept under by the current.",
     ],
 )
 def test_who_is_under_water_is_a_caution_where_no_word_says_water(action: str) -> None:
@@ -584,6 +617,10 @@ def test_who_is_under_water_is_a_caution_where_no_word_says_water(action: str) -
         "She surfaces behind him in the crowd.",
         "She dives into her handbag and surfaces with a pen.",
         "Dust on the surfaces.",
+        "The teacher comes up choking with laughter.",
+        "He comes up choking on his tea.",
+        "She is swept under by the noise of the crowd.",
+        "She is sucked under the van.",
     ],
 )
 def test_who_is_under_something_else_is_in_no_water(action: str) -> None:
