@@ -160,7 +160,8 @@ def _by_strokes(heading: Heading, known: _Known) -> list[HeadingFields]:
     if not is_intercut and _may_share_a_noun(parts, known):
         return []
     is_spaced = all(stroke[0].isspace() and stroke[-1].isspace() for stroke in between)
-    parts = known.in_full(parts, with_new=is_spaced and not is_intercut)
+    is_in_and_out = "/" in heading.setting
+    parts = known.in_full(parts, with_new=is_spaced and not is_intercut and not is_in_and_out)
     places = [place_of(part.place) for part in parts]
     if not is_spaced and not (any if is_intercut else all)(map(known.has, places)):
         return []

@@ -130,6 +130,7 @@ def test_rooms_beside_a_room_of_one_house_are_of_that_house(heading: str, rooms:
 def test_a_room_lends_its_house_to_no_other_place() -> None:
     assert places_of("INT. KITCHEN / BAKERY - DAY") == [("FERRY HOUSE", "KITCHEN"), ("BAKERY", "")]
     assert places_of("INT. KITCHEN / MILL - DAY - INTERCUT") == [("FERRY HOUSE", "KITCHEN"), ("MILL", "")]
+    assert places_of("INT./EXT. KITCHEN / STREET - DAY") == [("FERRY HOUSE", "KITCHEN"), ("STREET", "")]
     assert places_of("INT. KITCHEN/DINER - DAY") == [("KITCHEN/DINER", "")]
     assert places_of("INT. FERRY HOUSE / KITCHEN - DAY") == [("FERRY HOUSE / KITCHEN", "")]
 
