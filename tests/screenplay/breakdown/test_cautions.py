@@ -98,6 +98,7 @@ def test_a_firing_is_of_a_weapon_unless_it_says_of_what_it_is(text: str, caution
         "He grinds the iron into a point.",
         "Sparks pour from the grinder.",
         "Sparks rain from the saw.",
+        "He hammers on the key with a mallet, sparks fly.",
     ],
 )
 def test_work_that_throws_sparks_is_hot_work(action: str) -> None:
@@ -116,6 +117,7 @@ def test_work_that_throws_sparks_is_hot_work(action: str) -> None:
         "The tractor grinds down the hill past the chain.",
         "She sharpens a pencil.",
         "She grinds the iron into the shirt.",
+        "She grinds the iron over the collar.",
         "He grinds the iron tablets with a spoon.",
         "She grinds the bar of chocolate over the cake.",
         "He grinds the bar of soap.",
@@ -163,6 +165,8 @@ def test_the_cautions_are_those_common_in_the_trade() -> None:
         ("Police lights flash.", True),
         ("A disco ball and flashing lights.", True),
         ("The lights flash fast as they dance.", True),
+        ("Lights flash rapidly by the bar.", True),
+        ("The screens flicker wildly as the lights start.", True),
         ("The screen flickers fast through the channels.", False),
         ("Phone screens flash quickly past.", False),
         ("The lights flicker quickly as the tube warms up.", False),
