@@ -20,7 +20,7 @@ INTERCUT = re.compile(r"\bINTERCUT(?:S|TING)?\b", re.IGNORECASE)
 # A dash parts them, and so does a parenthesis, within which none does: CANAL (FLASHBACK - 1974).
 _CUT_OR_PARENTHESIS = re.compile(rf"(?<!\s)\s++(?:[{DASHES}]++\s++|(?=\())|[()]")
 _MOST_PLACES = 6  # of one setting
-_STROKES = re.compile(r"\s*+/\s*+")
+_STROKES = re.compile(r"(?<!\s)\s*+/\s*+")
 _PARENTHESES = re.compile(r"[()\[\]]")
 # What stands behind a stroke and is no place (common practice; from memory).
 _NO_PLACES = frozenset(
