@@ -2,34 +2,30 @@
 
 from __future__ import annotations
 
-import re
 import uuid
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.urls import reverse
 
 from review.access import Role
 from review.drafts.texts import hash_text
 from review.log import Act
 from review.people.models import Department
 from review.productions.models import lock_production
-from review.publishing.acts import publish_draft
 from review.rewriting.acts import begin_working
 from review.rewriting.models import DownloadedText
-from review.rewriting.scene_acts import cut_scene, move_scene, save_scene
+from review.rewriting.scene_acts import cut_scene, save_scene
 from review.rewriting.taking_over import take_over
 from screenplay import compare
-from screenplay.intake import read_text
 from tests.factories import make_draft, make_member
+from tests.review.next_draft.taken_elsewhere import TEXT, address, put_back, rewrite_here, take_away, versions
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from django.test import Client
 
-    from review.drafts.models import Draft
     from review.people.models import Member
     from review.productions.models import Production
     from review.rewriting.models import WorkingDraft
@@ -37,43 +33,6 @@ if TYPE_CHECKING:
     from screenplay.comparing import Comparison
 
 pytestmark = pytest.mark.django_db
-
-TEXT = (
-    "INT. FERRY - DAY\r\n\r\nRain on the deck.\r\n\r\nEXT. PIER - DAY\r\n\r\nFog over the posts.\r\n\r\n"
-    "INT. HUT - NIGHT\r\n\r\nDark, and a stove.\r\n"
-)
-
-
-@pytest.fixture
-def working(writer: Member) -> WorkingDraft:
-    return begin_working(writer, make_draft(writer, TEXT), uuid.uuid4())
-
-
-@pytest.fixture
-def client(writer: Member, signed_in: Callable[[Member], Client]) -> Client:
-    return signed_in(writer)
-
-
-def address(writer: Member, name: str = "working-put-back") -> str:
-    return reverse(name, args=[writer.production.public_id])
-
-
-def take_away(client: Client, writer: Member) -> str:
-    return client.get(address(writer, "working-download")).content.decode()
-
-
-def put_back(client: Client, writer: Member, text: str, **said: str) -> Any:
-    since = DownloadedText.objects.filter(taken_by=writer).latest("created_at").public_id
-    return client.post(address(writer), {"text": text, "since": since, **said})
-
-
-def rewrite_here(writer: Member, working: WorkingDraft, before: str, after: str) -> None:
-    scene = next(scene for scene in working.scenes.all() if before in scene.text)
-    save_scene(writer, scene, scene.text.replace(before, after), scene.version, uuid.uuid4())
-
-
-def versions(working: WorkingDraft) -> list[int]:
-    return [scene.version for scene in working.scenes.order_by("position")]
 
 
 def test_what_is_downloaded_is_the_working_text(client: Client, writer: Member, working: WorkingDraft) -> None:
@@ -220,16 +179,6 @@ def test_a_scene_moved_elsewhere_and_rewritten_here_stands_there_as_it_reads_her
     assert [scene.ordinal for scene in working.scenes.order_by("position")] == [0, 1, 3, 2]
 
 
-def test_a_scene_cut_elsewhere_and_rewritten_here_is_asked_about(
-    client: Client, writer: Member, working: WorkingDraft
-) -> None:
-    taken = take_away(client, writer)
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    response = put_back(client, writer, taken[: taken.index("EXT. PIER")] + taken[taken.index("INT. HUT") :])
-    assert response.status_code == 422
-    assert "One side cut this" in response.content.decode()
-
-
 def test_a_scene_moved_elsewhere_with_the_section_above_it_leaves_what_was_written_here_above_the_section(
     client: Client, writer: Member
 ) -> None:
@@ -241,101 +190,6 @@ def test_a_scene_moved_elsewhere_with_the_section_above_it_leaves_what_was_writt
     assert put_back(client, writer, taken[act:hut] + taken[:act] + taken[hut:]).status_code == 302
     written = text[:act].replace("deck.", "deck.\r\n\r\nGulls.")
     assert working.joined_text() == text[act:hut] + written + text[hut:]
-
-
-@pytest.mark.parametrize("side", ["ours", "theirs"])
-def test_a_scene_put_into_a_boneyard_elsewhere_and_rewritten_here_is_asked_about(
-    client: Client, writer: Member, working: WorkingDraft, side: str
-) -> None:
-    taken = take_away(client, writer)
-    pier, hut = taken.index("EXT. PIER"), taken.index("INT. HUT")
-    edited = f"{taken[:pier]}/*\r\n{taken[pier:hut]}*/\r\n\r\n{taken[hut:]}"
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    page = put_back(client, writer, edited).content.decode()
-    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
-    assert put_back(client, writer, edited, seen=seen, **{"choice-1": side}).status_code == 302
-    assert working.joined_text() == (TEXT.replace("Fog", "Sleet") if side == "ours" else edited)
-
-
-def test_a_scene_moved_here_and_elsewhere_is_asked_about_at_both_places(
-    client: Client, writer: Member, working: WorkingDraft
-) -> None:
-    taken = take_away(client, writer)
-    pier, hut = taken.index("EXT. PIER"), taken.index("INT. HUT")
-    move_scene(writer, working.scenes.get(ordinal=2), None)
-    edited = f"{taken[:pier]}{taken[hut:]}\r\n{taken[pier:hut]}"
-    page = put_back(client, writer, edited).content.decode()
-    assert page.count("Both moved this scene") == 2
-    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
-    put_back(client, writer, edited, seen=seen, **{"choice-1": "ours", "choice-2": "ours"})
-    assert [scene.text[:9] for scene in working.scenes.order_by("position")][1:] == [
-        "EXT. PIER",
-        "INT. FERR",
-        "INT. HUT ",
-    ]
-
-
-def test_lines_changed_on_both_sides_are_shown_and_nothing_is_stored(
-    client: Client, writer: Member, working: WorkingDraft
-) -> None:
-    taken = take_away(client, writer)
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    response = put_back(client, writer, taken.replace("Fog over", "Haar over"))
-    page = response.content.decode()
-    assert response.status_code == 422
-    assert "Sleet" in page
-    assert "Haar" in page
-    assert working.joined_text() == TEXT.replace("Fog", "Sleet")
-
-
-@pytest.mark.parametrize(
-    ("said", "words"),
-    [
-        ({"choice-1": "ours"}, "Sleet over the posts."),
-        ({"choice-1": "theirs"}, "Haar over the posts."),
-        ({"choice-1": "other", "other-1": "Sleet and haar over the posts.\r\n"}, "Sleet and haar over the posts."),
-        ({"choice-1": "other", "other-1": "No line end."}, "No line end."),
-        ({"choice-1": "other", "other-1": "One.\r\nTwo."}, "One.\r\nTwo."),
-    ],
-)
-def test_the_writer_chooses_or_writes_what_is_to_stand(
-    client: Client, writer: Member, working: WorkingDraft, said: dict[str, str], words: str
-) -> None:
-    taken = take_away(client, writer)
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    edited = taken.replace("Fog over", "Haar over")
-    page = put_back(client, writer, edited).content.decode()
-    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
-    put_back(client, writer, edited, seen=seen, **said)
-    assert working.joined_text() == TEXT.replace("Fog over the posts.", words)
-
-
-def test_a_null_character_in_what_is_to_stand_gets_a_sentence(
-    client: Client, writer: Member, working: WorkingDraft
-) -> None:
-    taken = take_away(client, writer)
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    edited = taken.replace("Fog over", "Haar over")
-    (seen,) = re.findall(r'name="seen" value="(\w+)"', put_back(client, writer, edited).content.decode())
-    response = put_back(client, writer, edited, seen=seen, **{"choice-1": "other", "other-1": "Sl\0eet."})
-    assert response.status_code == 400
-    assert "There is a null character in what you sent" in response.text
-    assert working.joined_text() == TEXT.replace("Fog", "Sleet")
-
-
-def test_a_choice_made_before_another_writer_saved_is_asked_again(
-    client: Client, writer: Member, working: WorkingDraft
-) -> None:
-    taken = take_away(client, writer)
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    edited = taken.replace("Fog over", "Haar over")
-    page = put_back(client, writer, edited).content.decode()
-    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
-    other = make_member(writer.production, Role.WRITER, Department.WRITING, "Idris Fell")
-    rewrite_here(other, working, "Sleet over", "Snow over")
-    response = put_back(client, writer, edited, seen=seen, **{"choice-1": "theirs"})
-    assert response.status_code == 409
-    assert "Snow over" in working.joined_text()
 
 
 def test_nothing_chosen_is_said(client: Client, writer: Member, working: WorkingDraft) -> None:
@@ -367,80 +221,6 @@ def test_a_text_made_from_none_of_these_is_refused(client: Client, writer: Membe
     told = client.post(address(writer), {"text": TEXT.replace("Fog", "Haar"), "since": "elsewhere"})
     assert told.status_code == 422
     assert working.joined_text() == TEXT
-
-
-def put_up(writer: Member, before: str, after: str) -> Draft:
-    """A second draft, put up while the working draft is open."""
-    return publish_draft(writer, read_text(TEXT.replace(before, after)))[0]
-
-
-def test_what_a_draft_put_up_meanwhile_changed_is_taken_over(
-    client: Client, writer: Member, working: WorkingDraft
-) -> None:
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    draft = put_up(writer, "Dark, and a stove.", "Dark, and no stove.")
-    assert "Take its changes over" in client.get(address(writer, "working")).content.decode()
-    client.post(address(writer, "working-catch-up"))
-    working.refresh_from_db()
-    assert working.base == draft
-    text = TEXT.replace("Fog over", "Sleet over").replace("Dark, and a stove.", "Dark, and no stove.")
-    assert working.joined_text() == text
-    assert "Take its changes over" not in client.get(address(writer, "working")).content.decode()
-
-
-def rows_on(page: str) -> list[str]:
-    """What the screen says of each scene: its number, name and tags."""
-    rows = re.findall(r'<li class="working-scene[^"]*".*?</li>', page, re.DOTALL)
-    return [" ".join(re.sub(r"<[^>]+>", " ", row.split("<details")[0].split("<form")[0]).split()) for row in rows]
-
-
-def test_what_is_touched_is_told_from_the_draft_that_it_goes_on_from(client: Client, writer: Member) -> None:
-    """Where a scene was split that one which is gone stood behind, that one stands behind both its parts."""
-    rain, heading = "Rain on the deck.\n\nThe engine coughs and dies.\n\n", "INT. BRIDGE - DAY\n\n"
-    wheel = "Nobody has touched the wheel.\n\nThe radio hums.\n\n"
-    pier, mole = "EXT. PIER - DAY\n\nFog over the posts.\n\n", "EXT. MOLE - DAWN\n\nGulls on every stone of it.\n\n"
-    hut = "INT. HUT - NIGHT\n\nDark, and a stove.\n"
-    first = f"INT. FERRY - DAY\n\n{rain}{wheel}{pier}{hut}"
-    working = begin_working(writer, make_draft(writer, first), uuid.uuid4())
-    text = f"INT. FERRY - DAY\n\n{rain}{heading}{wheel}{mole}{hut}"
-    publish_draft(writer, read_text(text))
-
-    page = client.post(address(writer, "working-catch-up"), follow=True).text
-
-    assert working.joined_text() == text
-    assert "4 scenes. Only writers" in " ".join(page.split())
-    assert [row.split(" page ")[0] for row in rows_on(page)] == [
-        "Before the first scene",
-        "1 INT. FERRY - DAY",
-        "2 INT. BRIDGE - DAY",
-        "EXT. PIER - DAY Not in draft 2",
-        "3 EXT. MOLE - DAWN",
-        "4 INT. HUT - NIGHT",
-    ]
-    assert not [row for row in rows_on(page) if row.endswith(("Changed", "New", "Cut"))]
-    rewrite_here(writer, working, "Gulls on", "Terns on")
-    cut_scene(writer, next(scene for scene in working.scenes.all() if "a stove" in scene.text))
-    page = client.get(address(writer, "working")).content.decode()
-    assert "3 scenes, 2 touched. Only writers" in " ".join(page.split())
-    assert [row.split()[-1] for row in rows_on(page)][-2:] == ["Changed", "Cut"]
-
-
-def test_what_both_changed_is_asked_about_before_it_goes_on_from_there(
-    client: Client, writer: Member, working: WorkingDraft
-) -> None:
-    rewrite_here(writer, working, "Fog over", "Sleet over")
-    draft = put_up(writer, "Fog over", "Haar over")
-    told = client.post(address(writer, "working-catch-up"))
-    page = told.content.decode()
-    assert told.status_code == 422
-    assert f"As in draft {draft.number}" in page
-    working.refresh_from_db()
-    assert working.base != draft
-    (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
-    client.post(address(writer, "working-catch-up"), {"seen": seen, "choice-1": "theirs"})
-    working.refresh_from_db()
-    assert working.base == draft
-    assert working.joined_text() == TEXT.replace("Fog over", "Haar over")
 
 
 def test_a_scene_that_went_into_another_is_merged_and_not_cut(

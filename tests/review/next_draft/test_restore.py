@@ -38,11 +38,6 @@ def second(writer: Member, first: Draft) -> Draft:
     return make_draft(writer, SECOND, number=2)
 
 
-@pytest.fixture
-def client(writer: Member, signed_in: Callable[[Member], Client]) -> Client:
-    return signed_in(writer)
-
-
 def address(writer: Member, name: str, *args: object) -> str:
     return reverse(name, args=[writer.production.public_id, *args])
 

@@ -40,11 +40,6 @@ def pier(working: WorkingDraft) -> WorkingScene:
     return working.scenes.get(ordinal=2)
 
 
-@pytest.fixture
-def client(writer: Member, signed_in: Callable[[Member], Client]) -> Client:
-    return signed_in(writer)
-
-
 def address(scene: WorkingScene) -> str:
     return reverse("working-scene", args=[scene.working.production.public_id, scene.public_id])
 

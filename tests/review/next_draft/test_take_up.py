@@ -13,8 +13,6 @@ from review.rewriting.scene_acts import save_scene
 from tests.factories import make_draft
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from django.test import Client
 
     from review.drafts.models import Draft
@@ -35,11 +33,6 @@ def first(writer: Member) -> Draft:
 @pytest.fixture
 def second(writer: Member, first: Draft) -> Draft:
     return make_draft(writer, SECOND, number=2)
-
-
-@pytest.fixture
-def client(writer: Member, signed_in: Callable[[Member], Client]) -> Client:
-    return signed_in(writer)
 
 
 def address(writer: Member, name: str, *args: object) -> str:

@@ -51,11 +51,6 @@ def working(writer: Member) -> WorkingDraft:
     return begin_working(writer, make_draft(writer, TEXT), uuid.uuid4())
 
 
-@pytest.fixture
-def client(writer: Member, signed_in: Callable[[Member], Client]) -> Client:
-    return signed_in(writer)
-
-
 def address(name: str, writer: Member, *args: str) -> str:
     return reverse(name, args=[writer.production.public_id, *args])
 
