@@ -25,7 +25,7 @@ class Deed(StrEnum):
     READ = "Only members read the drafts and the notes."
     NOTE = "Only members leave notes and replies."
     DECIDE = "Only a writer decides notes and sets their places."
-    REWRITE = "Only a writer writes the next draft."
+    REWRITE = "Only a writer writes the next draft, and says what holds of names, places, days and voices."
     PUBLISH = "Only a writer puts up drafts and downloads their source."
     SET_UP = "Only a writer or a producer changes the production’s settings."
     INVITE = "Only a writer invites people and removes them."
