@@ -40,12 +40,15 @@ class KeptPages:
         return page
 
     def put_back(self, page: Page, options: dict[str, Any]) -> None:
-        """Signed out first, so that what a page sends as it is left is nobody's."""
+        """Left without a connection, so that what it sends as it is left is neither answered as somebody's nor, late,
+        sets a cookie that the next test's pages do not know of."""
         context = page.context
         try:
+            context.set_offline(True)
+            page.unroute_all(behavior="ignoreErrors")
+            page.goto("about:blank")
             context.clear_cookies()
             context.set_offline(False)
-            page.unroute_all(behavior="ignoreErrors")
             page.goto(static("img/mark.svg"))  # of the same site, for its storage, and without a script
             page.evaluate(FORGET)
         except Error:
@@ -54,9 +57,9 @@ class KeptPages:
             self._waiting[_named(options)].append(page)
 
     def end(self, page: Page) -> None:
-        """Signed out first, as above."""
+        """Without a connection, as above."""
         with suppress(Error):  # one that its test has closed itself
-            page.context.clear_cookies()
+            page.context.set_offline(True)
         page.context.close()
 
     def close(self) -> None:
