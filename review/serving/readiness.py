@@ -6,14 +6,18 @@ And when it has started, so that nobody is sent to it before.
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import os
 import socket
 import threading
 import time
 from io import StringIO
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from django import get_version
 from django.conf import settings
+from django.contrib.staticfiles.finders import get_finders
 from django.contrib.staticfiles.management.commands import collectstatic
 from django.core.management import call_command
 from django.core.management.utils import get_random_secret_key
@@ -22,7 +26,6 @@ from review.serving.hashed_files import HashedFiles
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
-    from pathlib import Path
 
 EVERY_ADDRESS = {"0.0.0.0", "::"}  # noqa: S104 - recognised here, bound to only when asked for
 THIS_MACHINE = {"127.0.0.1", "::1", "localhost"}
@@ -31,6 +34,7 @@ RUNS_ALREADY = (
     "Fairhand runs on the folder {folder} already, at {where}: open that address. To start it anew, stop it first, by "
     "Ctrl-C in its terminal or by ending its process."
 )
+COLLECTED = "static-collected"  # the file that says of which static files those in the folder were made
 OWNER_ALONE = 0o077  # what the mask takes from everybody but the owner
 
 
@@ -135,14 +139,38 @@ def once_it_answers(host: str, port: int, tell: Callable[[], object]) -> None:
 
 
 def collect_static_files() -> None:
-    """Collect them under names that change with their content, so that browsers may keep them for good."""
+    """Collect them under names that change with their content, so that browsers may keep them for good.
+
+    Where they are there as they were collected last, they are left alone: a start is the quicker for it, and a server
+    that runs on the folder already never looks for one while it is made anew.
+    """
     os.environ["STATIC_HASHED"] = "1"  # for the processes that serve, which read the settings anew
-    collecting = collectstatic.Command(stderr=StringIO())
+    noted: Path = settings.DATA_DIR / COLLECTED
     try:
+        if noted.is_file() and noted.read_text(encoding="ascii") == _static_files_as_they_are():
+            return
+        collecting = collectstatic.Command(stderr=StringIO())
         collecting.storage = HashedFiles()
         call_command(collecting, interactive=False, verbosity=0)
+        noted.touch(mode=0o600)
+        noted.write_text(_static_files_as_they_are(), encoding="ascii")
     except OSError as error:
         raise CannotServe(
             f"The style sheets, scripts and typefaces cannot be put into {settings.STATIC_ROOT} "
             f"({error.strerror or error}): make it writable, and room on its disk."
         ) from error
+
+
+def _static_files_as_they_are() -> str:
+    """A hash of what there is to collect, word for word, of what collects it, and of which files came of it, each with
+    its length."""
+    seen = hashlib.sha256(repr((get_version(), HashedFiles.patterns)).encode())
+    for finder in get_finders():
+        for path, storage in finder.list([]):
+            with storage.open(path) as file:
+                text = file.read()
+            seen.update(repr((path, len(text))).encode() + text)
+    made = Path(settings.STATIC_ROOT)
+    files = sorted((str(file.relative_to(made)), file.stat().st_size) for file in made.rglob("*") if file.is_file())
+    seen.update(repr(files).encode())
+    return seen.hexdigest()
