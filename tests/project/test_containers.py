@@ -17,6 +17,7 @@ import yaml
 from psycopg import sql
 
 from tests.servers import MANAGE, environment, free_port, serving
+from tests.terminal import ended
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -132,12 +133,7 @@ def drop_database(url: str, name: str) -> None:
         server.execute(sql.SQL("DROP DATABASE IF EXISTS {} WITH (FORCE)").format(sql.Identifier(name)))
 
 
-def test_the_health_check_says_when_nothing_answers(tmp_path: Path) -> None:
-    run = subprocess.run(
-        [sys.executable, str(MANAGE), "healthy", "--port", str(free_port())],
-        env=environment(tmp_path),
-        capture_output=True,
-        text=True,
-    )
-    assert run.returncode == 1
-    assert "does not answer" in run.stderr
+def test_the_health_check_says_when_nothing_answers(capsys: pytest.CaptureFixture[str]) -> None:
+    done = ended(capsys, "healthy", "--port", str(free_port()))
+    assert done.returncode == 1
+    assert "does not answer" in done.stderr

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -15,7 +13,6 @@ from review.management.commands.compare import contents, report
 from screenplay import compare
 from tests.terminal import ended
 
-HOUSE = Path(__file__).parents[3]
 DEMO = Path(demo.__file__).parent
 OLD = "INT. HALL - DAY\n\nMARA\nWe should have left an hour ago.\n\nThe bell rings.\n\nThe lamp goes out.\n"
 NEW = "INT. HALL - DAY\n\nMARA\nWe should have left an hour before.\n\nA gull lands.\n\nThe bell rings.\n"
@@ -119,15 +116,10 @@ def test_the_json_of_the_demo_s_drafts_places_each_new_line_once() -> None:
     assert reached | set(told["added"]) == {at for at, line in enumerate(new.splitlines(), 1) if line.strip()}
 
 
-def run(*arguments: str, text: str = "") -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "manage.py", "compare", *arguments]
-    return subprocess.run(command, cwd=HOUSE, input=text, capture_output=True, text=True, encoding="utf-8")
+def test_standard_input_stands_for_one_of_the_two(drafts: tuple[str, str], capsys: pytest.CaptureFixture[str]) -> None:
+    done = ended(capsys, "compare", drafts[0], "-", "--json", script=NEW.encode())
 
-
-def test_standard_input_stands_for_one_of_the_two(drafts: tuple[str, str]) -> None:
-    done = run(drafts[0], "-", "--json", text=NEW)
-
-    assert done.returncode == 0
+    assert (done.returncode, done.stderr) == (0, "")
     assert json.loads(done.stdout)["added"] == [6]
 
 
