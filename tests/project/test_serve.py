@@ -244,7 +244,7 @@ def refused_at_once(
     settings.SITE_ADDRESS = ""
 
     def start(folder: Path, *arguments: str) -> str:
-        settings.DATA_DIR = folder
+        settings.DATA_DIR, settings.SECRET_KEY_FILE = folder, folder / "secret-key"
         with pytest.raises(SystemExit) as end:
             Command().run_from_argv(["manage.py", "serve", *arguments])
         assert end.value.code == 1
@@ -317,11 +317,16 @@ def test_a_folder_that_cannot_be_written_is_one_clear_sentence(
     assert "FAIRHAND_DATA" in said
 
 
-def test_a_folder_that_style_sheets_cannot_go_into_is_one_clear_sentence(tmp_path: Path, migrated: Path) -> None:
-    with_migrated(tmp_path, migrated)
-    (tmp_path / "static").write_text("not a folder")
-    said = refused(tmp_path, "--port", str(free_port()))
-    assert f"cannot be put into {tmp_path / 'static'}" in said
+def test_a_folder_that_style_sheets_cannot_go_into_is_one_clear_sentence(
+    refused_at_once: Callable[..., str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, settings: Settings
+) -> None:
+    monkeypatch.setattr("review.management.commands.serve.prepare_database", lambda: None)
+    for told_to_workers in ("ALLOWED_HOSTS", "STATIC_HASHED"):  # not to later tests
+        monkeypatch.setenv(told_to_workers, "")
+    settings.STATIC_ROOT = tmp_path / "static"
+    settings.STATIC_ROOT.write_text("not a folder")
+    said = refused_at_once(tmp_path, "--port", str(free_port()))
+    assert f"cannot be put into {settings.STATIC_ROOT}" in said
 
 
 def test_a_database_of_a_newer_version_is_one_clear_sentence(tmp_path: Path, migrated: Path) -> None:
