@@ -70,8 +70,8 @@ def test_one_that_drips_is_refused() -> None:
 
 
 def test_one_that_comes_slowly_and_steadily_is_taken() -> None:
-    generous = Limits(small=10, large=1000, grace=0.1, slowest=1000)
-    assert read(sender(*[b"x" * 100] * 6, pause=0.05), most=1000, bodies=Bodies(generous)) == b"x" * 600
+    generous = Limits(small=10, large=1000, grace=0.5, slowest=500)
+    assert read(sender(*[b"x" * 100] * 6, pause=0.1), most=1000, bodies=Bodies(generous)) == b"x" * 600
 
 
 def test_one_whose_sender_goes_away_is_refused() -> None:
