@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,7 +12,7 @@ import axe_playwright_python
 import pytest
 from django.templatetags.static import static
 
-from tests.browser.conftest import DESK, TOUCH
+from tests.browser.conftest import DESK, PHONE, TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -28,12 +29,18 @@ LOOKED_AT = LOOKS["desk-light"]  # how a page is opened that will be shown in ot
 # Both sizes and both schemes are in two looks, and no screen needs all four.
 DESK_BY_DAY_PHONE_BY_NIGHT = ("desk-light", "phone-dark")
 DESK_BY_NIGHT_PHONE_BY_DAY = ("desk-dark", "phone-light")
-DEVICES: WeakKeyDictionary[Page, CDPSession] = WeakKeyDictionary()
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 OPTIONS = {"preload": False, "resultTypes": ["violations"]}
 # Each rule that is broken, its impact, and where. Where takes long to work out, so that is done only once there is
 # something to tell. Contrast takes longest, so of the texts that are set alike on the same grounds one is looked at.
-FINDING = """async (options) => {
+FINDING = """async ([address, options]) => {
+    if (!globalThis.axe) {
+        const script = Object.assign(document.createElement("script"), { src: address });
+        await new Promise((come, fail) => {
+            Object.assign(script, { onload: come, onerror: fail });
+            document.head.append(script);
+        });
+    }
     const grounds = new Map([[null, ""]]);
     const ground = (element) => {
         if (!grounds.has(element)) {
@@ -56,12 +63,28 @@ FINDING = """async (options) => {
     for (const element of read) element.toggleAttribute("data-one-of-its-setting", one.has(element));
     axe.configure({ rules: [{ id: "color-contrast", selector: "[data-one-of-its-setting]" }] });
     const found = await axe.run(document, { ...options, selectors: false });
-    if (!found.violations.length) return [];
+    const wide = document.documentElement.scrollWidth > innerWidth ? ["it is wider than the screen"] : [];
+    if (!found.violations.length) return wide;
     const { violations } = await axe.run(document, options);
     const told = violations.length ? violations : found.violations;
-    return told.map(({ id, impact, help, nodes }) =>
-        `${id} (${impact}): ${help}: ${nodes.map(({ target }) => target ?? "").join("; ")}`);
+    return [...told.map(({ id, impact, help, nodes }) =>
+        `${id} (${impact}): ${help}: ${nodes.map(({ target }) => target ?? "").join("; ")}`), ...wide];
 }"""
+WIDTH_OF = """(text) => {
+    document.documentElement.style.fontSize = text;
+    return document.documentElement.scrollWidth;
+}"""
+
+
+@dataclass
+class Device:
+    """What a page is shown on."""
+
+    session: CDPSession
+    is_touched: bool | None = None  # as its context is, until it is said
+
+
+DEVICES: WeakKeyDictionary[Page, Device] = WeakKeyDictionary()
 
 
 def in_looks(*names: str) -> pytest.MarkDecorator:
@@ -71,33 +94,46 @@ def in_looks(*names: str) -> pytest.MarkDecorator:
 
 def resize(page: Page, width: int, height: int, *, is_phone: bool = False) -> None:
     """Show a page on another device, as it stands: what has to come and to open for it comes and opens once."""
-    device = DEVICES.get(page) or DEVICES.setdefault(page, page.context.new_cdp_session(page))
+    device = DEVICES.get(page) or DEVICES.setdefault(page, Device(page.context.new_cdp_session(page)))
     size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": is_phone}
-    device.send("Emulation.setDeviceMetricsOverride", size)
-    device.send("Emulation.setTouchEmulationEnabled", {"enabled": is_phone})
+    device.session.send("Emulation.setDeviceMetricsOverride", size)
+    if device.is_touched is not is_phone:
+        device.session.send("Emulation.setTouchEmulationEnabled", {"enabled": is_phone})
+        device.is_touched = is_phone
+
+
+def show_in(page: Page, look: str) -> None:
+    """A page, and what comes after it, in one of the looks."""
+    size, _, scheme = look.partition("-")
+    viewport: dict[str, int] = SIZES[size]["viewport"]
+    resize(page, viewport["width"], viewport["height"], is_phone=size == "phone")
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # one of those that there are
 
 
 def shown_in(page: Page, looks: Iterable[str]) -> Iterator[str]:
     """A page in one of these looks after another, and by day at the desk again when they have been seen."""
     for look in looks:
-        size, _, scheme = look.partition("-")
-        viewport: dict[str, int] = SIZES[size]["viewport"]
-        resize(page, viewport["width"], viewport["height"], is_phone=size == "phone")
-        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # one of those that there are
+        show_in(page, look)
         yield look
-    resize(page, DESK["width"], DESK["height"])
-    page.emulate_media(color_scheme="light")
+    show_in(page, "desk-light")
+
+
+def width_needed(page: Page, width: int, text: str) -> int:
+    """How wide a page is on a screen of this width, with text of this size. It is seen no more, for to draw it anew at
+    each width takes longer than to measure it."""
+    page.evaluate("document.documentElement.style.visibility = 'hidden'")
+    resize(page, width, PHONE["height"])
+    needed: int = page.evaluate(WIDTH_OF, text)
+    return needed
 
 
 def what_shuts_out(page: Page) -> str:
     """What the rules of axe-core 4 find, those for WCAG 2.2 A and AA among them, and whether the page is wider than the
     screen; empty where it is as it should be."""
-    if not page.evaluate("'axe' in globalThis"):
-        of_the_site = page.url.startswith("http")  # where conftest.py puts it: a browser keeps those compiled
-        page.add_script_tag(**({"url": static(f"axe/{AXE.name}")} if of_the_site else {"path": AXE}))
-    found = page.evaluate(FINDING, OPTIONS)
-    if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
-        found.append("it is wider than the screen")
+    of_the_site = page.url.startswith("http")  # where conftest.py puts it: a browser keeps those compiled
+    if not of_the_site:
+        page.add_script_tag(path=AXE)
+    found = page.evaluate(FINDING, [static(f"axe/{AXE.name}"), OPTIONS])
     return "\n".join([page.url, *found]) if found else ""
 
 

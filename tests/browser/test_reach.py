@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tests.browser.reach import LOOKS, what_shuts_out
+from tests.browser.reach import LOOKS, what_shuts_out, width_needed
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,3 +36,14 @@ def test_what_has_no_name_and_what_is_too_wide_is_told(crew: Member, visit: Call
     found = what_shuts_out(page)
     assert "button-name (critical)" in found
     assert found.endswith("it is wider than the screen")
+
+
+def test_a_page_that_is_measured_and_not_seen_is_as_wide_as_what_is_on_it(
+    crew: Member, visit: Callable[..., Page]
+) -> None:
+    page = visit(crew, "/", for_good=True, **LOOKS["desk-light"])
+    page.set_content(WIDE)
+    assert width_needed(page, 320, "100%") > 2000
+    page.set_content(WIDE.replace("2000px", "10rem"))
+    assert width_needed(page, 320, "100%") == 320
+    assert width_needed(page, 320, "200%") > 320
