@@ -147,10 +147,9 @@ def test_a_draft_put_up_by_mistake_is_withdrawn_and_put_up_again(writer: Member,
     expect(reader).to_have_url(re.compile(address(crew, "script", 2)))
 
 
-SCREENS = ["drafts", "draft-upload", "draft-withdraw", "draft-report", "changes-between", "change-sheet", "voices"]
+SCREENS = ["draft-upload", "draft-report", "changes-between", "change-sheet", "voices"]
 NUMBERS: dict[str, list[int | str]] = {
     "draft-report": [2],
-    "draft-withdraw": [2],
     "changes-between": [1, 2],
     "change-sheet": [1, 2, "production"],
     "voices": [2],

