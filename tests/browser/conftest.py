@@ -128,7 +128,8 @@ def visit(
     """Opens an address of the server as a member, in a context of their own; a script's error fails the test.
 
     There is no service worker unless a test asks for it: what passes through one is out of the reach of `page.route`.
-    Whoever does to a page what cannot be undone (a clock, a listener, another size or medium) says `for_good=True`.
+    Whoever does to a page what cannot be undone (a listener, another size or medium) says `for_good=True`, and whoever
+    puts its clock forward, so as not to wait for a timer, `own_clock=True`.
     """
     kept_pages.errors.clear()
     shown: list[tuple[Page, dict[str, Any], bool]] = []

@@ -21,8 +21,15 @@ FORGET = """async () => {
 }"""
 
 
+OWN_CLOCK = "own_clock"
+
+
 class KeptPages:
-    """A page and its context for each set of options at a time, and what went wrong in the scripts of any of them."""
+    """A page and its context for each set of options at a time, and what went wrong in the scripts of any of them.
+
+    The options are the browser's, and `own_clock`: the page's timers go by a clock that its test may put forward. It
+    shows the hour again to whoever has the page next.
+    """
 
     def __init__(self, browser: Browser) -> None:
         self.errors: list[str] = []
@@ -31,10 +38,17 @@ class KeptPages:
 
     def take(self, options: dict[str, Any]) -> Page:
         waiting = self._waiting[_named(options)]
-        return waiting.pop() if waiting else self.make(options)
+        if not waiting:
+            return self.make(options)
+        page = waiting.pop()
+        if options.get(OWN_CLOCK):
+            page.clock.install()
+        return page
 
     def make(self, options: dict[str, Any]) -> Page:
-        page = self._browser.new_context(**options).new_page()
+        page = self._browser.new_context(**{name: options[name] for name in options if name != OWN_CLOCK}).new_page()
+        if options.get(OWN_CLOCK):
+            page.clock.install()
         page.on("pageerror", lambda error: self.errors.append(str(error)))
         page.on("console", lambda said: self.errors.append(said.text) if "Security Policy" in said.text else None)
         return page

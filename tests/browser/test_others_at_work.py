@@ -31,6 +31,9 @@ if TYPE_CHECKING:
     Visit = Callable[..., Page]
 
 LONG = SCRIPT + "".join(f"\nINT. HOLD {number} - DAY\n\nWater drips on crate {number}.\n" for number in range(1, 60))
+NOTHING_NEW = 304
+TILL_ASKED_MS = 5000
+TILL_TOLD_WHERE_MS = 4000
 WHERE = "[scrollY, document.activeElement.id, document.getSelection().toString()]"
 
 
@@ -53,16 +56,19 @@ def ask_at_once(page: Page) -> None:
 
 
 def begin_to_ask(page: Page) -> None:
-    """Wait until the page has been told of nothing new, so that what comes now is."""
-    with page.expect_response(lambda response: "/news/" in response.url and response.status == 304):
-        ask_at_once(page)
+    """Ask until the page, which by then says since when, is told of nothing new, so that what comes now is."""
+    is_up_to_date = False
+    while not is_up_to_date:
+        with page.expect_response(lambda response: "/news/" in response.url) as told:
+            ask_at_once(page)
+        is_up_to_date = told.value.status == NOTHING_NEW and "since=" in told.value.url
 
 
 def test_what_another_does_comes_to_the_page_and_nothing_there_moves(
     visit: Visit, writer: Member, crew: Member, long_draft: Draft
 ) -> None:
     old = make_note(crew, long_draft, 9)
-    theirs, mine = visit(crew, script_of(long_draft)), visit(writer, script_of(long_draft))
+    theirs, mine = visit(crew, script_of(long_draft)), visit(writer, script_of(long_draft), own_clock=True)
     expect(mine.get_by_role("article")).to_have_count(1)
     begin_to_ask(mine)
     heading, words = (line_of(long_draft, line) for line in ("INT. HOLD 40 - DAY", "Water drips on crate 40."))
@@ -78,6 +84,7 @@ def test_what_another_does_comes_to_the_page_and_nothing_there_moves(
     expect(theirs.get_by_role("article")).to_have_count(2)
     note_by(crew, long_draft, words, "How cold is it?")
     reply(crew, old, "I mean the *tide*.", uuid.uuid4())
+    mine.clock.fast_forward(TILL_ASKED_MS)
     line = mine.get_by_role("status").filter(has_text="Two new notes and one new reply")
     expect(line).to_be_visible()
     expect(mine.get_by_role("article")).to_have_count(3)
@@ -136,9 +143,9 @@ def test_what_was_kept_from_a_reader_comes_though_it_is_older_than_what_they_kno
 def test_who_else_is_at_the_page_is_named_at_its_top(visit: Visit, writer: Member, crew: Member, draft: Draft) -> None:
     mine = visit(writer, script_of(draft))
     begin_to_ask(mine)
-    theirs = visit(crew, script_of(draft))
+    theirs = visit(crew, script_of(draft), own_clock=True)
     with theirs.expect_response(lambda response: "/place/" in response.url):
-        pass
+        theirs.clock.fast_forward(TILL_TOLD_WHERE_MS)
     ask_at_once(mine)
     expect(mine.get_by_role("group", name="In the script").get_by_text("With Bo Finch")).to_be_visible()
 
@@ -146,8 +153,7 @@ def test_who_else_is_at_the_page_is_named_at_its_top(visit: Visit, writer: Membe
 def test_one_who_reads_on_says_so_now_and_then_however_often_they_scroll(
     visit: Visit, crew: Member, long_draft: Draft
 ) -> None:
-    page = visit(crew, "about:blank", for_good=True)
-    page.clock.install()
+    page = visit(crew, "about:blank", own_clock=True, for_good=True)
     told: list[str] = []
     page.on("request", lambda request: told.append(request.url) if request.url.endswith("/place/") else None)
     page.goto(script_of(long_draft))

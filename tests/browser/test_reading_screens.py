@@ -43,9 +43,7 @@ def test_on_the_script_one_tap_says_how_a_scene_was_and_what_was_on_screen_is_to
     writer: Member, crew: Member, draft: Draft, visit: Visit
 ) -> None:
     reading = make_reading(writer, draft, crew)
-    page = visit(crew, script_of(draft), for_good=True)
-    page.clock.install()
-    page.reload()
+    page = visit(crew, script_of(draft), own_clock=True)
     end = page.locator("#scene-end-2")
     end.get_by_role("button", name="Lost me").click()
     expect(end.get_by_role("button", name="Lost me", pressed=True)).to_be_visible()
