@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 HEADING = "EXT. PIER - DAY\n\n"
 NEXT = "INT. HUT - NIGHT\n\nDark.\n"
+TILL_SAVED_MS = 1000
+TILL_AT_REST_MS = 3000
 
 
 @pytest.fixture
@@ -53,6 +55,11 @@ def state_of(page: Page) -> Locator:
     return page.locator("[data-state]")
 
 
+def pause_typing(page: Page) -> None:
+    """Put the page's clock forward by as long as nothing is typed before what was typed is saved."""
+    page.clock.fast_forward(TILL_SAVED_MS)
+
+
 def stored(scene: WorkingScene) -> str:
     scene.refresh_from_db()
     return scene.text.removeprefix(HEADING).strip()
@@ -64,9 +71,10 @@ def save_meanwhile(by: Member, scene: WorkingScene, words: str) -> None:
 
 
 def test_what_is_typed_is_saved_and_laid_out_by_itself(visit: Visit, writer: Member, scene: WorkingScene) -> None:
-    page = visit(writer, address(scene))
+    page = visit(writer, address(scene), own_clock=True)
     text_of(page).fill(f"{HEADING}Fog, and a bell.\n\n")
     expect(state_of(page)).to_have_text("Not saved yet")
+    pause_typing(page)
     expect(state_of(page)).to_contain_text("Saved ")
     expect(page.locator("#scene-beside .paper")).to_contain_text("Fog, and a bell.")
     assert stored(scene) == "Fog, and a bell."
@@ -76,7 +84,7 @@ def test_what_is_typed_is_saved_and_laid_out_by_itself(visit: Visit, writer: Mem
 
 
 def type_before_the_script_runs(page: Page, scene: WorkingScene, words: str) -> None:
-    """The page's script is held until the words stand in the field."""
+    """The page's script is held until the words stand in the field; it has run when this is done."""
     held: list[Route] = []
 
     def hold(route: Route) -> None:
@@ -88,13 +96,15 @@ def type_before_the_script_runs(page: Page, scene: WorkingScene, words: str) -> 
     text_of(page).fill(words)
     held.pop().continue_()
     page.unroute("**/scene.js*")
+    page.wait_for_load_state()
 
 
 def test_what_is_typed_before_the_script_runs_is_saved_without_another_key(
     visit: Visit, writer: Member, scene: WorkingScene
 ) -> None:
-    page = visit(writer, "about:blank")
+    page = visit(writer, "about:blank", own_clock=True)
     type_before_the_script_runs(page, scene, f"{HEADING}Fog, and a bell.\n\n")
+    pause_typing(page)
     expect(state_of(page)).to_contain_text("Saved ")
     assert stored(scene) == "Fog, and a bell."
 
@@ -102,17 +112,20 @@ def test_what_is_typed_before_the_script_runs_is_saved_without_another_key(
 def test_words_kept_before_others_were_typed_early_come_back_the_next_time(
     visit: Visit, writer: Member, scene: WorkingScene
 ) -> None:
-    page = visit(writer, address(scene))
+    page = visit(writer, address(scene), own_clock=True)
     page.context.set_offline(True)
     text_of(page).fill(f"{HEADING}Hail.\n\n")
+    pause_typing(page)
     expect(page.get_by_text("Your words are kept on this device.")).to_be_visible()
     page.goto("about:blank")
     page.context.set_offline(False)
     type_before_the_script_runs(page, scene, f"{HEADING}Sleet.\n\n")
     expect(page.get_by_text("Other words of yours that were not saved are kept.")).to_be_visible()
+    pause_typing(page)
     expect(state_of(page)).to_contain_text("Saved ")
     assert stored(scene) == "Sleet."
     page.goto(address(scene))
+    pause_typing(page)
     expect(page.get_by_text("You saved this scene meanwhile on another page")).to_be_visible()
     expect(text_of(page)).to_have_value(f"{HEADING}Hail.\n\n")
 
@@ -132,22 +145,26 @@ def test_a_second_heading_stays_until_it_is_saved_by_the_button(
 def test_without_a_connection_the_words_are_kept_and_saved_later(
     visit: Visit, writer: Member, scene: WorkingScene
 ) -> None:
-    page = visit(writer, address(scene))
+    page = visit(writer, address(scene), own_clock=True)
     page.context.set_offline(True)
     text_of(page).fill(f"{HEADING}Sleet.\n\n")
+    pause_typing(page)
     expect(page.get_by_text("Your words are kept on this device.")).to_be_visible()
     page.context.set_offline(False)
     page.reload()
     expect(page.get_by_text("Words of yours that were not saved are back.")).to_be_visible()
+    pause_typing(page)
     expect(state_of(page)).to_contain_text("Saved ")
     assert stored(scene) == "Sleet."
 
 
 def test_a_second_tab_is_told_and_shown_both_texts(visit: Visit, writer: Member, scene: WorkingScene) -> None:
-    first, second = visit(writer, address(scene)), visit(writer, address(scene))
+    first, second = (visit(writer, address(scene), own_clock=True) for _ in range(2))
     text_of(first).fill(f"{HEADING}Sleet.\n\n")
+    pause_typing(first)
     expect(state_of(first)).to_contain_text("Saved ")
     text_of(second).fill(f"{HEADING}Snow.\n\n")
+    pause_typing(second)
     expect(second.get_by_text("You saved this scene meanwhile on another page")).to_be_visible()
     expect(second.locator(".meanwhile-texts ins").first).to_contain_text("Snow")
     assert stored(scene) == "Sleet."
@@ -161,9 +178,10 @@ def test_two_writers_lines_are_put_together_where_they_differ(
     visit: Visit, writer: Member, other_writer: Member, scene: WorkingScene
 ) -> None:
     save_meanwhile(writer, scene, "Fog.\n\nA bell.\n\nGulls.")
-    page = visit(writer, address(scene))
+    page = visit(writer, address(scene), own_clock=True)
     save_meanwhile(other_writer, scene, "Fog.\n\nA bell.\n\nNo gulls.")
     text_of(page).fill(f"{HEADING}Haar.\n\nA bell.\n\nGulls.\n\n")
+    pause_typing(page)
     page.get_by_role("button", name="Take the two together").click()
     expect(text_of(page)).to_have_value(f"{HEADING}Haar.\n\nA bell.\n\nNo gulls.\n\n")
     expect(page.get_by_text("Words of yours that were not saved are back.")).to_be_hidden()
@@ -172,13 +190,15 @@ def test_two_writers_lines_are_put_together_where_they_differ(
 def test_words_kept_from_before_another_saved_are_not_saved_over_them(
     visit: Visit, writer: Member, other_writer: Member, scene: WorkingScene
 ) -> None:
-    page = visit(writer, address(scene))
+    page = visit(writer, address(scene), own_clock=True)
     page.context.set_offline(True)
     text_of(page).fill(f"{HEADING}Mine.\n\n")
+    pause_typing(page)
     expect(page.get_by_text("Your words are kept on this device.")).to_be_visible()
     save_meanwhile(other_writer, scene, "Theirs.")
     page.context.set_offline(False)
     page.reload()
+    pause_typing(page)
     expect(page.get_by_text("Idris Fell saved this scene meanwhile")).to_be_visible()
     assert stored(scene) == "Theirs."
     page.get_by_role("button", name="Let theirs stand").click()
@@ -187,7 +207,7 @@ def test_words_kept_from_before_another_saved_are_not_saved_over_them(
 
 
 def test_words_sent_by_a_button_that_did_not_arrive_are_kept(visit: Visit, writer: Member, scene: WorkingScene) -> None:
-    page = visit(writer, address(scene))
+    page = visit(writer, address(scene), own_clock=True)
     page.context.set_offline(True)
     text_of(page).fill(f"{HEADING}Hail.\n\n")
     page.get_by_role("button", name="Save", exact=True).click()
@@ -195,6 +215,7 @@ def test_words_sent_by_a_button_that_did_not_arrive_are_kept(visit: Visit, write
     page.context.set_offline(False)
     page.goto(address(scene))
     expect(text_of(page)).to_have_value(f"{HEADING}Hail.\n\n")
+    pause_typing(page)
     expect(state_of(page)).to_contain_text("Saved ")
     assert stored(scene) == "Hail."
 
@@ -289,9 +310,12 @@ def test_the_page_beside_follows_the_typing_before_anything_is_saved(
 def test_what_others_wrote_meanwhile_is_taken_in_when_the_typing_rests(
     visit: Visit, writer: Member, other_writer: Member, scene: WorkingScene
 ) -> None:
-    page = visit(writer, address(scene))
+    page = visit(writer, address(scene), own_clock=True)
     lead = scene.working.scenes.get(position=0)
     save_scene(other_writer, lead, "Spray.\n\n" * 30, lead.version, uuid.uuid4())
     text_of(page).fill(f"{HEADING}{'Fog. ' * 5}\n\n")
+    pause_typing(page)
+    expect(state_of(page)).to_contain_text("Saved ")
     expect(page.get_by_role("group", name="Page 1")).to_be_visible()
+    page.clock.fast_forward(TILL_AT_REST_MS)
     expect(page.get_by_role("group", name="Page 2")).to_be_visible()
