@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     Visit = Callable[..., Page]
 
 
+TILL_ASKED_MS = 1000
+
+
 @pytest.fixture
 def making(writer: Member) -> Making:
     back = reverse("drafts", args=[writer.production.public_id])
@@ -36,12 +39,14 @@ def place_of(making: Making) -> str:
 
 
 def test_a_page_that_waits_goes_on_to_what_was_made(visit: Visit, writer: Member, making: Making) -> None:
-    page = visit(writer, place_of(making))
+    page = visit(writer, place_of(making), own_clock=True)
     expect(page.get_by_role("status")).to_contain_text("It waits for its turn.")
     with making_of(making):
         tell("Its pages are set", 3, 120)
+    page.clock.fast_forward(TILL_ASKED_MS)
     expect(page.get_by_role("status")).to_contain_text("Its pages are set: 3 of 120.")
     keep_answer(making, HttpResponse("<h1>Here it is</h1>"))
+    page.clock.fast_forward(TILL_ASKED_MS)
     expect(page.get_by_role("heading", name="Here it is")).to_be_visible()
 
 
