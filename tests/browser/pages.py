@@ -41,6 +41,7 @@ class KeptPages:
         if not waiting:
             return self.make(options)
         page = waiting.pop()
+        page.context.clear_cookies()  # by now, whatever was under way as it was left has been answered
         if options.get(OWN_CLOCK):
             page.clock.install()
         return page
@@ -54,14 +55,13 @@ class KeptPages:
         return page
 
     def put_back(self, page: Page, options: dict[str, Any]) -> None:
-        """Left without a connection, so that what it sends as it is left is neither answered as somebody's nor, late,
-        sets a cookie that the next test's pages do not know of."""
+        """Left without a connection, so that it hardly sends anything as it is left: what is answered late sets a
+        cookie that the next test's pages do not know of."""
         context = page.context
         try:
             context.set_offline(True)
             page.unroute_all(behavior="ignoreErrors")
             page.goto("about:blank")
-            context.clear_cookies()
             context.set_offline(False)
             page.goto(static("img/mark.svg"))  # of the same site, for its storage, and without a script
             page.evaluate(FORGET)
