@@ -111,9 +111,10 @@ def pytest_configure_node(node: Any) -> None:
     node.workerinput["postgres_url"] = node.config.stash.get(POSTGRES_URL, "")
 
 
-def pytest_xdist_auto_num_workers() -> int:
-    """One more than there are cores, for each waits at times: for a browser, or while a database's server works."""
-    return (os.cpu_count() or 1) + 1
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """As many as there are cores, of which a browser beside its test takes a part already; and one more where each
+    waits at times, while a database's server works."""
+    return (os.cpu_count() or 1) + int(config.getoption("--postgres"))
 
 
 def _postgres_url(config: pytest.Config) -> str:
