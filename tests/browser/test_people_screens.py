@@ -140,6 +140,7 @@ def test_an_invitation_made_by_keyboard_is_copied_by_keyboard(visit: Visit, writ
     page.keyboard.press("Enter")
     link = page.get_by_role("textbox", name="Link for Sunniva Grey")
     expect(link).to_be_focused()
+    expect(page.get_by_role("button", name="Copy the link for Sunniva Grey")).to_be_visible()  # with its script
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     expect(page.get_by_text("Copied. Paste it where you write to them.")).to_be_visible()
