@@ -116,8 +116,10 @@ def test_whoever_takes_no_answer_holds_nobody_up(server: Server) -> None:
         assert server.get("/setup/")[0] == 200
 
 
+@pytest.mark.timing
 def test_slow_senders_are_hung_up_on(server: Server) -> None:
-    """However they keep the line alive: by nothing, or by a byte now and then."""
+    """However they keep the line alive: by nothing, or by a byte now and then; and once their time is over, which takes
+    a quarter of a minute in which nobody has anything to do."""
 
     def trickle(line: socket.socket) -> int:
         started = time.monotonic()
