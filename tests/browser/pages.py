@@ -19,9 +19,15 @@ FORGET = """async () => {
     sessionStorage.clear();
     for (const name of await caches.keys()) await caches.delete(name);
 }"""
-
-
 OWN_CLOCK = "own_clock"
+
+
+def leave(page: Page) -> None:
+    """Go away from a page without a connection, so that it hardly sends anything as it is left: that would be
+    answered as whoever is signed in by then, or, late, with a cookie that the next test's pages do not know of."""
+    page.context.set_offline(True)
+    page.goto("about:blank")
+    page.context.set_offline(False)
 
 
 class KeptPages:
@@ -55,23 +61,19 @@ class KeptPages:
         return page
 
     def put_back(self, page: Page, options: dict[str, Any]) -> None:
-        """Left without a connection, so that it hardly sends anything as it is left: what is answered late sets a
-        cookie that the next test's pages do not know of."""
-        context = page.context
+        """To be taken again, by whoever asks for one with the same options."""
         try:
-            context.set_offline(True)
             page.unroute_all(behavior="ignoreErrors")
-            page.goto("about:blank")
-            context.set_offline(False)
+            leave(page)
             page.goto(static("img/mark.svg"))  # of the same site, for its storage, and without a script
             page.evaluate(FORGET)
         except Error:
-            context.close()
+            page.context.close()
         else:
             self._waiting[_named(options)].append(page)
 
     def end(self, page: Page) -> None:
-        """Without a connection, as above."""
+        """Without a connection, so that it sends nothing more."""
         with suppress(Error):  # one that its test has closed itself
             page.context.set_offline(True)
         page.context.close()

@@ -13,6 +13,7 @@ from review.decisions.in_force import undecided
 from review.demo.load import load_demo
 from review.notes.models import Note, NoteKind, Subject
 from tests.browser.conftest import PHONE
+from tests.browser.pages import leave
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -114,22 +115,15 @@ def test_the_demo_is_taken_to_a_third_draft_and_each_reader_sees_what_became_of_
     # Whoever left those notes sees on opening the production, and at the note, that they are written in.
     phone = visit(writer, "about:blank", viewport=PHONE, has_touch=True, is_mobile=True)
     for note in on_lines:
-        leave_without_a_word(phone)
+        leave(phone)
         sign_in(phone.context, note.author)
         reader_finds_it_written_in(phone, demo.production.public_id, note)
 
     # Every other reader sees as much of each of theirs.
     for member in demo.members.values():
-        leave_without_a_word(page)
+        leave(page)
         sign_in(page.context, member)
         reader_finds_what_became_of_theirs(page, demo.production.public_id, member)
-
-
-def leave_without_a_word(page: Page) -> None:
-    """What a page sends as it is left would be somebody's by the time it is answered."""
-    page.context.set_offline(True)
-    page.goto("about:blank")
-    page.context.set_offline(False)
 
 
 def reader_finds_it_written_in(page: Page, production: str, note: Note) -> None:
