@@ -136,30 +136,30 @@ def visit(
     live_server: LiveServer,
     sign_in: Callable[[BrowserContext, Member], None],
 ) -> Iterator[Callable[..., Page]]:
-    """Opens an address of the server as a member, in a context of their own; a script's error fails the test.
+    """Opens an address of the server as a member, or signed out; a script's error fails the test.
 
     There is no service worker unless a test asks for it: what passes through one is out of the reach of `page.route`.
-    Whoever does to a page what cannot be undone (a listener, another size or medium) says `for_good=True`, and whoever
-    puts its clock forward, so as not to wait for a timer, `own_clock=True`.
+    Whoever puts the page's clock forward, so as not to wait for a timer, says `own_clock=True`. The next test is shown
+    the same page: what that would not undo (a listener, a script for whatever comes) a test takes back itself.
     """
     kept_pages.errors.clear()
-    shown: list[tuple[Page, dict[str, Any], bool]] = []
+    shown: list[tuple[Page, dict[str, Any]]] = []
 
-    def visit(member: Member, address: str, *, for_good: bool = False, **options: Any) -> Page:
+    def visit(member: Member | None, address: str, **options: Any) -> Page:
         preset = {"viewport": DESK, "base_url": live_server.url, "reduced_motion": "reduce", "service_workers": "block"}
         wanted = preset | options
-        for_good = for_good or wanted["service_workers"] != "block"
-        page = kept_pages.make(wanted) if for_good else kept_pages.take(wanted)
-        shown.append((page, wanted, for_good))
-        sign_in(page.context, member)
+        page = kept_pages.take(wanted)
+        shown.append((page, wanted))
+        if member:
+            sign_in(page.context, member)
         page.goto(address)
         return page
 
     yield visit
-    for page, wanted, for_good in shown:
-        if for_good or page.is_closed():
-            kept_pages.end(page)
-        else:
+    for page, wanted in shown:
+        if wanted["service_workers"] == "block" and not page.is_closed():
             kept_pages.put_back(page, wanted)
+        else:
+            kept_pages.end(page)
     assert under_way.wait(PATIENCE_MS / 1000)
     assert not kept_pages.errors

@@ -8,7 +8,6 @@ from collections import defaultdict
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
-from django.templatetags.static import static
 from playwright.sync_api import Error
 
 if TYPE_CHECKING:
@@ -20,13 +19,20 @@ FORGET = """async () => {
     for (const name of await caches.keys()) await caches.delete(name);
 }"""
 OWN_CLOCK = "own_clock"
+# What a page is shown in. A page can be given it at any time, and a context for each would cost a process of its own.
+SHOWN_IN = ("color_scheme", "reduced_motion")
+VIEWPORT = "viewport"
 
 
 def leave(page: Page) -> None:
     """Go away from a page without a connection, so that it hardly sends anything as it is left: that would be
-    answered as whoever is signed in by then, or, late, with a cookie that the next test's pages do not know of."""
+    answered as whoever is signed in by then, or, late, with a cookie that the next test's pages do not know of.
+
+    The page goes by itself: the empty one is then of the same site, has its storage, and needs no process of its own.
+    """
     page.context.set_offline(True)
-    page.goto("about:blank")
+    page.evaluate("location.replace('about:blank')")
+    page.wait_for_url("about:blank")
     page.context.set_offline(False)
 
 
@@ -34,7 +40,8 @@ class KeptPages:
     """A page and its context for each set of options at a time, and what went wrong in the scripts of any of them.
 
     The options are the browser's, and `own_clock`: the page's timers go by a clock that its test may put forward. It
-    shows the hour again to whoever has the page next.
+    shows the hour again to whoever has the page next. A new page takes twice the work of one that was kept, so whatever
+    a kept one can be given (its size, its looks) asks for no other.
     """
 
     def __init__(self, browser: Browser) -> None:
@@ -48,16 +55,19 @@ class KeptPages:
             return self.make(options)
         page = waiting.pop()
         page.context.clear_cookies()  # by now, whatever was under way as it was left has been answered
+        page.context.clear_permissions()
         if options.get(OWN_CLOCK):
             page.clock.install()
+        show(page, options)
         return page
 
     def make(self, options: dict[str, Any]) -> Page:
-        page = self._browser.new_context(**{name: options[name] for name in options if name != OWN_CLOCK}).new_page()
+        page = self._browser.new_context(**_of_its_context(options)).new_page()
         if options.get(OWN_CLOCK):
             page.clock.install()
         page.on("pageerror", lambda error: self.errors.append(str(error)))
         page.on("console", lambda said: self.errors.append(said.text) if "Security Policy" in said.text else None)
+        show(page, options)
         return page
 
     def put_back(self, page: Page, options: dict[str, Any]) -> None:
@@ -65,7 +75,6 @@ class KeptPages:
         try:
             page.unroute_all(behavior="ignoreErrors")
             leave(page)
-            page.goto(static("img/mark.svg"))  # of the same site, for its storage, and without a script
             page.evaluate(FORGET)
         except Error:
             page.context.close()
@@ -84,5 +93,17 @@ class KeptPages:
                 page.context.close()
 
 
+def show(page: Page, options: dict[str, Any]) -> None:
+    """A page at the size and in the looks it is to have, whatever it was shown in before."""
+    if VIEWPORT in options:
+        page.set_viewport_size(options[VIEWPORT])
+    looks: dict[str, Any] = {name: options.get(name, "null") for name in SHOWN_IN}
+    page.emulate_media(**looks, media="null", forced_colors="null")
+
+
+def _of_its_context(options: dict[str, Any]) -> dict[str, Any]:
+    return {name: options[name] for name in options if name not in {OWN_CLOCK, VIEWPORT, *SHOWN_IN}}
+
+
 def _named(options: dict[str, Any]) -> str:
-    return json.dumps(options, sort_keys=True)
+    return json.dumps({**_of_its_context(options), OWN_CLOCK: options.get(OWN_CLOCK, False)}, sort_keys=True)

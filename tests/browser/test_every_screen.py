@@ -12,6 +12,7 @@ from django.urls import reverse
 from tests.browser.reach import (
     DESK_BY_DAY_PHONE_BY_NIGHT,
     DESK_BY_NIGHT_PHONE_BY_DAY,
+    LOOKED_AT,
     show_in,
     what_shuts_out,
     width_needed,
@@ -20,9 +21,9 @@ from tests.review.house import build_house
 from tests.review.who_gets_what import EVERYBODY, EXPECTED, OPEN, PARTS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Page
     from pytest_django.live_server_helper import LiveServer
 
     from tests.review.house import House
@@ -56,18 +57,15 @@ def sights(house: House, names: Iterable[str]) -> Iterator[tuple[str, str, bool]
 
 @pytest.mark.parametrize("names", [NAMES[:HALF], NAMES[HALF:]], ids=("first_half", "second_half"))
 def test_no_screen_shuts_anybody_out_at_a_desk_or_on_a_phone_by_day_or_by_night(
-    browser: Browser, live_server: LiveServer, transactional_db: None, names: tuple[str, ...]
+    visit: Callable[..., Page], live_server: LiveServer, names: tuple[str, ...]
 ) -> None:
     house = build_house()
-    context = browser.new_context(
-        base_url=live_server.url, bypass_csp=True, reduced_motion="reduce", service_workers="block"
-    )
-    page = context.new_page()
+    page = visit(None, "about:blank", **LOOKED_AT)
     wrong = []
     for ordinal, (who, address, is_first) in enumerate(sights(house, names)):
-        context.clear_cookies()
+        page.context.clear_cookies()
         if session := house.client(who).cookies.get("sessionid"):
-            context.add_cookies([{"name": "sessionid", "value": session.value, "url": live_server.url}])
+            page.context.add_cookies([{"name": "sessionid", "value": session.value, "url": live_server.url}])
         both = LOOKS[ordinal % 2]
         looks = both if is_first else both[ordinal // 2 % 2 :][:1]
         show_in(page, looks[0])
@@ -80,5 +78,5 @@ def test_no_screen_shuts_anybody_out_at_a_desk_or_on_a_phone_by_day_or_by_night(
         for width, text in NARROW if is_first else ():
             if (needed := width_needed(page, width, text)) > width:
                 wrong.append(f"{who}, {width} pixels, text at {text}: {page.url} is {needed} wide")
-    context.close()
+    show_in(page, "desk-light")
     assert not wrong, "\n".join(wrong)

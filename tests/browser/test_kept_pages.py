@@ -35,7 +35,7 @@ def test_a_page_that_is_taken_again_holds_nothing_of_who_was_there(
     draft: Draft,
 ) -> None:
     """Even where it tells its server of its end: a form refused then comes back with a cookie, late."""
-    options = {"viewport": DESK, "base_url": live_server.url, "service_workers": "block", "locale": "en-GB"}
+    options = {"viewport": DESK, "base_url": live_server.url, "service_workers": "block"}
     page = kept_pages.take(options)
     sign_in(page.context, crew)
     page.goto(script_of(draft))

@@ -185,10 +185,10 @@ def test_a_half_typed_reply_survives_a_reload_and_a_dropped_connection(
 
 
 def test_signing_out_leaves_nothing_half_typed_behind(visit: Visit, crew: Member, draft: Draft) -> None:
-    page = visit(crew, script_of(draft), for_good=True)
+    page = visit(crew, script_of(draft))
     write(open_form_on_line(page, 6), "Between us")
     page.reload()
-    page.on("dialog", lambda dialog: dialog.accept())
+    page.once("dialog", lambda dialog: dialog.accept())
     page.locator(".top-person summary").click()
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/account/sign-in/**")

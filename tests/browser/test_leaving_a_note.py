@@ -130,7 +130,7 @@ def test_without_javascript_a_page_s_link_leads_to_a_form_that_works(visit: Visi
 def test_a_note_that_is_sent_again_after_going_back_counts_once(visit: Visit, crew: Member, draft: Draft) -> None:
     """Other words are another note's. What the browser puts back comes a moment after the page."""
     address = reverse("note-new", args=[draft.production.public_id, draft.number])
-    page = visit(crew, f"{address}?from=6&to=6", for_good=True)
+    page = visit(crew, f"{address}?from=6&to=6")
     page.get_by_role("radio", name="Idea").check()
     page.get_by_label("Your note").fill("Cut the cue")
     sent = page.locator("[name=form_id]").input_value()

@@ -33,7 +33,7 @@ def test_the_bar_keeps_to_its_row_and_the_page_to_its_column(visit: Callable[...
     writer.production.save()
     draft = make_draft(writer, f"INT. BOATHOUSE - NIGHT #118A#\n\n{LONGEST} {LONGEST}\n")
     scene = begin_working(writer, draft, uuid.uuid4()).scenes.get(position=1)
-    page = visit(writer, reverse("working-scene", args=[writer.production.public_id, scene.public_id]), for_good=True)
+    page = visit(writer, reverse("working-scene", args=[writer.production.public_id, scene.public_id]))
     for width, text, rows in (
         (1440, "100%", 1),
         (1366, "100%", 1),

@@ -23,7 +23,7 @@ from tests.factories import SCRIPT, make_draft, make_note, make_reading
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import Page, Request
 
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -153,9 +153,14 @@ def test_who_else_is_at_the_page_is_named_at_its_top(visit: Visit, writer: Membe
 def test_one_who_reads_on_says_so_now_and_then_however_often_they_scroll(
     visit: Visit, crew: Member, long_draft: Draft
 ) -> None:
-    page = visit(crew, "about:blank", own_clock=True, for_good=True)
+    page = visit(crew, "about:blank", own_clock=True)
     told: list[str] = []
-    page.on("request", lambda request: told.append(request.url) if request.url.endswith("/place/") else None)
+
+    def tell(request: Request) -> None:
+        if request.url.endswith("/place/"):
+            told.append(request.url)
+
+    page.on("request", tell)
     page.goto(script_of(long_draft))
     for _ in range(5):
         page.mouse.wheel(0, 300)
@@ -164,6 +169,7 @@ def test_one_who_reads_on_says_so_now_and_then_however_often_they_scroll(
     before = len(told)
     page.mouse.move(200, 200)
     page.clock.run_for(120_000)
+    page.remove_listener("request", tell)
     assert len(told) == before + 1
 
 
@@ -204,7 +210,7 @@ def test_the_line_stands_below_the_bar_of_the_notes_and_over_no_field_that_is_ty
 ) -> None:
     notes = [make_note(crew, draft, line) for line in (6, 9, 17)]
     address = reverse("notes", args=[writer.production.public_id])
-    page = visit(writer, f"{address}?state=undecided", viewport=PHONE, for_good=True)
+    page = visit(writer, f"{address}?state=undecided", viewport=PHONE)
     begin_to_ask(page)
     card = page.locator(f"#note-{notes[1].public_id}")
     card.get_by_text("Accept", exact=True).click()

@@ -19,22 +19,26 @@ from screenplay.printing import print_pages
 from tests.read_back import elements_of, read_here, share_alike
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page, PdfMargins
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser, Page, PdfMargins
 
 SCRIPT = parse((Path(review.demo.__file__).parent / "first-draft.fountain").read_text(encoding="utf-8"))
 FONT = Path(screenplay.printing.__file__).parent / "fonts" / "courier-prime" / "CourierPrime-Regular.ttf"
 MARGIN: PdfMargins = {"top": "0.3in", "bottom": "0.3in", "left": "0.3in", "right": "0.3in"}
 
 
-@pytest.fixture
-def shown(page: Page) -> Page:
+@pytest.fixture(scope="module")
+def shown(browser: Browser) -> Iterator[Page]:
     """The script's pages typed in columns, one after the other on the browser's page."""
+    page = browser.new_page()
     font = b64encode(FONT.read_bytes()).decode()
     pages = "".join(f"<pre>{escape(sheet)}</pre>" for sheet in print_pages(lay_out(SCRIPT).layout).split("\f"))
     style = f"@font-face{{font-family:F;src:url(data:font/ttf;base64,{font})}}pre{{font:12pt F;break-after:page}}"
     page.set_content(f"<!doctype html><style>{style}</style>{pages}")
     page.wait_for_load_state()
-    return page
+    yield page
+    page.close()
 
 
 @pytest.mark.parametrize("scale", [0.7, 0.85, 1])

@@ -31,7 +31,7 @@ def test_tall_notes_part_no_paragraphs_a_door_leads_to_the_form_and_neither_is_p
     for paragraph in (1, 2):
         said = "Whose bell?\n\n" * 12
         leave_paper_note(crew, version, paragraph, "idea", said, "everyone", uuid.uuid4())
-    page = visit(crew, reverse("paper", args=[crew.production.public_id, paper.public_id]), for_good=True)
+    page = visit(crew, reverse("paper", args=[crew.production.public_id, paper.public_id]))
     rows, notes = page.locator(".paper-row"), page.locator(".paper-note")
     expect(notes).to_have_count(2)
     expect(rows.nth(1).locator(".paper-beside")).not_to_have_css("margin-top", "0px")

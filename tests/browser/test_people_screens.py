@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import uuid
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -17,15 +18,14 @@ from review.notes.models import NoteKind
 from review.people import acts
 from review.people.models import Invitation, Person
 from review.productions.models import Production
-from tests.browser.conftest import DESK, TOUCH
+from tests.browser.conftest import TOUCH
 from tests.browser.reach import DESK_BY_DAY_PHONE_BY_NIGHT, LOOKED_AT, in_looks, shuts_nobody_out
 from tests.factories import make_member, make_note, make_production
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable
 
-    from playwright.sync_api import Browser, Page
-    from pytest_django.live_server_helper import LiveServer
+    from playwright.sync_api import Page
 
     from review.drafts.models import Draft
     from review.people.models import Member
@@ -34,21 +34,10 @@ if TYPE_CHECKING:
 
 
 @pytest.fixture
-def stranger(browser: Browser, live_server: LiveServer) -> Iterator[Callable[..., Page]]:
-    """Opens the site signed out, in a context of its own."""
+def stranger(visit: Visit) -> Callable[..., Page]:
+    """Opens the site signed out."""
     cache.clear()
-    contexts = []
-
-    def open_page(address: str, **options: Any) -> Page:
-        context = browser.new_context(**{"viewport": DESK, "base_url": live_server.url} | options)
-        contexts.append(context)
-        page = context.new_page()
-        page.goto(address)
-        return page
-
-    yield open_page
-    for context in contexts:
-        context.close()
+    return partial(visit, None)
 
 
 def people_of(member: Member) -> str:
@@ -130,7 +119,8 @@ def test_a_home_with_much_to_do_shuts_nobody_out(visit: Visit, writer: Member, c
 
 
 def test_an_invitation_made_by_keyboard_is_copied_by_keyboard(visit: Visit, writer: Member) -> None:
-    page = visit(writer, people_of(writer), permissions=["clipboard-read", "clipboard-write"])
+    page = visit(writer, people_of(writer))
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.get_by_label("Name").focus()
     page.keyboard.type("Sunniva Grey")
     page.keyboard.press("Tab")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tests.browser.reach import LOOKS, what_shuts_out, width_needed
+from tests.browser.reach import LOOKS, show_in, what_shuts_out, width_needed
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,7 +23,7 @@ WIDE = """<!doctype html><html lang="en"><title>Slack Water</title><main><h1>Sla
 
 
 def test_every_text_is_held_against_its_own_ground(crew: Member, visit: Callable[..., Page]) -> None:
-    page = visit(crew, "/", for_good=True, **LOOKS["desk-light"])
+    page = visit(crew, "/", **LOOKS["desk-light"])
     page.set_content(PAGE)
     _, found = what_shuts_out(page).splitlines()
     assert found.startswith("color-contrast (serious)")
@@ -31,7 +31,7 @@ def test_every_text_is_held_against_its_own_ground(crew: Member, visit: Callable
 
 
 def test_what_has_no_name_and_what_is_too_wide_is_told(crew: Member, visit: Callable[..., Page]) -> None:
-    page = visit(crew, "/", for_good=True, **LOOKS["desk-light"])
+    page = visit(crew, "/", **LOOKS["desk-light"])
     page.set_content(WIDE)
     found = what_shuts_out(page)
     assert "button-name (critical)" in found
@@ -41,9 +41,10 @@ def test_what_has_no_name_and_what_is_too_wide_is_told(crew: Member, visit: Call
 def test_a_page_that_is_measured_and_not_seen_is_as_wide_as_what_is_on_it(
     crew: Member, visit: Callable[..., Page]
 ) -> None:
-    page = visit(crew, "/", for_good=True, **LOOKS["desk-light"])
+    page = visit(crew, "/", **LOOKS["desk-light"])
     page.set_content(WIDE)
     assert width_needed(page, 320, "100%") > 2000
     page.set_content(WIDE.replace("2000px", "10rem"))
     assert width_needed(page, 320, "100%") == 320
     assert width_needed(page, 320, "200%") > 320
+    show_in(page, "desk-light")

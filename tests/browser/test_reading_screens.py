@@ -77,7 +77,7 @@ def test_what_could_not_be_sent_is_said_to_be_kept_only_where_it_is(
     writer: Member, crew: Member, draft: Draft, visit: Visit
 ) -> None:
     reading = make_reading(writer, draft, crew)
-    page = visit(crew, at(reading, "reading-finish"), for_good=True)
+    page = visit(crew, at(reading, "reading-finish"))
     finish = page.get_by_role("button", name="I have finished")
     not_sent = page.locator("#finish-form [data-not-sent]")
     page.route("**/finish/", lambda route: route.fulfill(status=500, body="<h1>Oh</h1>"), times=1)

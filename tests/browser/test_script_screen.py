@@ -229,8 +229,8 @@ def test_marks_and_cards_never_move_the_page(visit: Visit, crew: Member, writer:
     draft = make_draft(writer, "INT. A - DAY\n\n" + "Rain on the water.\n\n" * 150)
     for line in range(3, 300, 4):
         make_note(crew, draft, line)
-    page = visit(crew, "about:blank", for_good=True)
-    page.add_init_script(
+    page = visit(crew, "about:blank")
+    watching = page.add_init_script(
         """
         window.moved = [];
         new PerformanceObserver((list) => {
@@ -240,7 +240,8 @@ def test_marks_and_cards_never_move_the_page(visit: Visit, crew: Member, writer:
         }).observe({ type: "layout-shift", buffered: true });
         """
     )
-    page.goto(script_of(draft))
+    with watching:
+        page.goto(script_of(draft))
     for _ in range(8):
         page.mouse.wheel(0, 700)
         page.wait_for_timeout(120)

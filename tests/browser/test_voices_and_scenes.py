@@ -128,7 +128,7 @@ def test_a_picture_tells_apart_what_it_tells_apart_without_its_hues(writer: Memb
     by night, on paper, in forced colours, and as the browser emulates eyes that miss hues. 40 of 255 levels count."""
     make_draft(writer, SCRIPT)
     make_draft(writer, SCRIPT.replace("on a nail", "on a hook"), 2)
-    page = visit(writer, at(writer, "scenes-pictures", 2), for_good=True)
+    page = visit(writer, at(writer, "scenes-pictures", 2))
     signs = page.locator("svg.flow > rect")
     expect(signs).to_have_count(5)
     sight = page.context.new_cdp_session(page)
@@ -139,6 +139,7 @@ def test_a_picture_tells_apart_what_it_tells_apart_without_its_hues(writer: Memb
     for eyes in SEEN_AS:
         sight.send("Emulation.setEmulatedVisionDeficiency", eyes)
         assert_told_apart(page, signs, eyes)
+    sight.detach()
 
 
 def assert_told_apart(page: Page, signs: Locator, look: dict[str, Any]) -> None:
