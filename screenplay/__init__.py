@@ -7,7 +7,7 @@ from screenplay.comparing import compare
 from screenplay.fountain import parse
 from screenplay.model import Kind, Screenplay, Span
 from screenplay.next_draft import carry, carry_character, carry_scene, merge, revise
-from screenplay.page import PageSetting, Paper, paginate
+from screenplay.page import PageSetting, PaperSize, paginate
 from screenplay.script import LaidOut, lay_out
 from screenplay.speech import voices
 
@@ -15,7 +15,7 @@ __all__ = [
     "Kind",
     "LaidOut",
     "PageSetting",
-    "Paper",
+    "PaperSize",
     "Screenplay",
     "Span",
     "break_down",

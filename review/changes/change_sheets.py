@@ -192,7 +192,7 @@ def _changed(scene: SceneChange, comparison: Comparison) -> ChangedScene:
         new=scene.new.ordinal if scene.new else (0 if scene.is_lead_in else None),
         changes=tuple(_change(row, comparison) for row in rows),
         joined=tuple(each.ordinal for each in scene.joined),
-        parts=tuple(each.ordinal for each in scene.parts),
+        split_into=tuple(each.ordinal for each in scene.split_into),
     )
 
 

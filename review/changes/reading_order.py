@@ -118,8 +118,8 @@ class _SettingOut:
         if is_changed and fate == SceneFateKind.KEPT:
             fate = SceneFateKind.REWORDED.value
         stood_after = self.paired.old_scene(old.ordinal - 1) if moved and old else None
-        parts = self.paired.targets[origin] if origin else []
-        is_word_left = moved and (origin, parts[0]) in self.paired.moved_pairs
+        targets = self.paired.targets[origin] if origin else []
+        is_word_left = moved and (origin, targets[0]) in self.paired.moved_pairs
         return SceneChange(
             fate,
             old,
@@ -130,7 +130,7 @@ class _SettingOut:
             stood_after,
             self.share(fate, ordinal),
             tuple(self.paired.old_scenes[each - 1] for each in self.paired.joined[ordinal]),
-            tuple(self.paired.new_scenes[each - 1] for each in parts if each != ordinal),
+            tuple(self.paired.new_scenes[each - 1] for each in targets if each != ordinal),
             also=tuple(_beside_its_fate(fate, heading, lines, moved=moved)),
             is_word_left=is_word_left,
         )
@@ -138,17 +138,17 @@ class _SettingOut:
     def share(self, fate: str, ordinal: int) -> str:
         """Which part of a scene that was split a new one is, or of how many one is made."""
         if fate == SceneFateKind.SPLIT:
-            parts = self.parts[self.paired.origin[ordinal]]
-            return f"part {parts.index(ordinal) + 1} of {len(parts)}"
+            told_in = self.told_in[self.paired.origin[ordinal]]
+            return f"part {told_in.index(ordinal) + 1} of {len(told_in)}"
         return f"from {self.sources[ordinal]} scenes" if fate == SceneFateKind.MERGED else ""
 
     @cached_property
-    def parts(self) -> dict[int, list[int]]:
+    def told_in(self) -> dict[int, list[int]]:
         """The new scenes that each old one is told in, in order."""
-        parts: dict[int, list[int]] = defaultdict(list)
+        told_in: dict[int, list[int]] = defaultdict(list)
         for new, old in sorted(self.paired.origin.items()):
-            parts[old].append(new)
-        return parts
+            told_in[old].append(new)
+        return told_in
 
     @cached_property
     def sources(self) -> Counter[int]:

@@ -122,8 +122,8 @@ class SceneChange:
     stood; "" is the lead-in. `also` are the fates that it has beside that one.
     `stood_after` is the old scene it came after, where it moved, and `is_word_left` says that word is left there;
     `stands_after` is the new one it comes after now, where word was left. `share` is which part of a split scene it is,
-    or of how many it was merged. `joined` are the old scenes that are part of it now beside its own, and `parts` the
-    other new ones that its own is in.
+    or of how many it was merged. `joined` are the old scenes that are part of it now beside its own, and `split_into`
+    the other new ones that its own is in.
     """
 
     fate: str
@@ -135,7 +135,7 @@ class SceneChange:
     stood_after: Scene | None = None
     share: str = ""
     joined: tuple[Scene, ...] = ()
-    parts: tuple[Scene, ...] = ()
+    split_into: tuple[Scene, ...] = ()
     stands_after: Scene | None = None
     also: tuple[str, ...] = ()
     is_word_left: bool = False

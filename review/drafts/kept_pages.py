@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from review.productions.models import PAPER_OF, SIZE_OF, PaperSize
+from review.productions.models import PAPER_OF, SIZE_OF, PaperChoice
 from screenplay.page import LockedPage, beginnings
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def with_kept_pages(setting: PageSetting, kept: KeptPages) -> PageSetting:
     """A setting with the pages that are kept, on the paper and with the blank lines that they were locked with."""
     return replace(
         setting,
-        paper=PAPER_OF[PaperSize(kept["paper"])],
+        paper=PAPER_OF[PaperChoice(kept["paper"])],
         blank_lines_before_heading=kept["blank_lines_before_heading"],
         locked_pages=tuple(LockedPage(**page) for page in kept["pages"]),
     )

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from review.drafts.models import PagesKey, TextKey
-    from screenplay import LaidOut, PageSetting, Paper, Screenplay
+    from screenplay import LaidOut, PageSetting, PaperSize, Screenplay
     from screenplay.comparing import Comparison
 
 NO_SCRIPT = screenplay.Screenplay("", source=(), kinds=(), scene_of=(), title_page=(), elements=(), warnings=())
@@ -39,7 +39,7 @@ def read_as_written(draft: Draft) -> Screenplay:
     return _read(replace(draft.text_key, names=AS_WRITTEN))
 
 
-def laid_out(draft: Draft, paper: Paper | None = None) -> LaidOut:
+def laid_out(draft: Draft, paper: PaperSize | None = None) -> LaidOut:
     """The script of a draft with its pages by its own setting; `paper` takes the place of the paper in it, unless its
     pages are locked: then they are what they are on one paper alone, and ValueError is raised for another."""
     pages = draft.pages_key

@@ -75,7 +75,7 @@ def coming_in(by: Member, read: ReadFile) -> Coming:
     fresh = {note.iri: note for note in read.notes if note.iri not in here}
     left_out = list(read.left_out)
     notes: dict[str, ComingNote] = {}
-    places = _Places(by)
+    places = _DraftsByIri(by)
     people = _people(by)
     for note in fresh.values():
         try:
@@ -94,7 +94,7 @@ def coming_in(by: Member, read: ReadFile) -> Coming:
 
 
 @dataclass(frozen=True, slots=True)
-class _Known:
+class _NotesByIri:
     """The notes and the replies of a production by their IRIs; the notes among them that do not stand."""
 
     notes: dict[str, int]
@@ -102,7 +102,7 @@ class _Known:
     withdrawn: frozenset[str]
 
 
-def _known(by: Member) -> _Known:
+def _known(by: Member) -> _NotesByIri:
     notes: dict[str, int] = {}
     withdrawn = set()
     of_production = Note.objects.filter(production=by.production_id).order_by()
@@ -117,7 +117,7 @@ def _known(by: Member) -> _Known:
     replies = {
         iri or iri_for(Reply, public_id): pk for pk, public_id, iri in said.values_list("pk", "public_id", "iri")
     }
-    return _Known(notes, replies, frozenset(withdrawn))
+    return _NotesByIri(notes, replies, frozenset(withdrawn))
 
 
 def _people(by: Member) -> dict[str, Member]:
@@ -126,7 +126,7 @@ def _people(by: Member) -> dict[str, Member]:
     return {iri_of(member.person): member for member in members}
 
 
-class _Places:
+class _DraftsByIri:
     """The drafts of a production that notes can stand in."""
 
     def __init__(self, by: Member) -> None:

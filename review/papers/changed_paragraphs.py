@@ -97,7 +97,7 @@ def _marked(old: str, new: str) -> ShownChange:
     signs: dict[str, str] = {}
     free = (sign for sign in map(chr, PRIVATE_USE) if sign not in old and sign not in new)
     before, after = _Pieces(old, signs, free), _Pieces(new, signs, free)
-    told = _Marks(after.pieces, {sign: html for html, sign in signs.items()})
+    told = _MarkedPieces(after.pieces, {sign: html for html, sign in signs.items()})
     changes = word_changes(before.text, after.text)
     for change in changes:
         if change.op == "cut":
@@ -108,7 +108,7 @@ def _marked(old: str, new: str) -> ShownChange:
     return ShownChange("reworded", told.html, has_words)
 
 
-class _Marks:
+class _MarkedPieces:
     """The pieces of a paragraph as it reads now, told anew with marks in them."""
 
     def __init__(self, pieces: list[_Tag | str], pictures: Mapping[str, str]) -> None:

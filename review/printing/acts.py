@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from review.drafts.models import Draft
     from review.people.models import Member
     from review.printing.revised_pages import Revised
-    from screenplay import Paper
+    from screenplay import PaperSize
 
 PAGES = "Its pages are set"
 MOST_ABOUT = 200  # characters: no label is as long
@@ -33,7 +33,7 @@ class PagesNotLocked(Exception):
 def print_draft(
     member: Member,
     draft: Draft,
-    paper: Paper,
+    paper: PaperSize,
     *,
     scene_numbers: bool,
     with_notes: bool,
@@ -63,7 +63,7 @@ def print_draft(
     return data
 
 
-def print_sides(member: Member, draft: Draft, character: str, paper: Paper, *, scene_numbers: bool) -> bytes:
+def print_sides(member: Member, draft: Draft, character: str, paper: PaperSize, *, scene_numbers: bool) -> bytes:
     """A character's sides from the draft as a PDF for this member.
 
     Raises `NotInScript` for a character who is in no scene of it.
@@ -132,7 +132,7 @@ def take_source(by: Member, draft: Draft) -> bytes:
     return copy
 
 
-def take_text(by: Member, draft: Draft, paper: Paper, *, scene_numbers: bool) -> bytes:
+def take_text(by: Member, draft: Draft, paper: PaperSize, *, scene_numbers: bool) -> bytes:
     """The draft's pages typed in columns, UTF-8, with a form feed between pages."""
     _refuse_copy(by, draft)
     text = print_pages(laid_out(draft, paper).layout, scene_numbers=scene_numbers, counted=True)

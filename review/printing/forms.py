@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from review.productions.models import PAPER_OF, SIZE_OF, PaperSize
+from review.productions.models import PAPER_OF, SIZE_OF, PaperChoice
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from review.drafts.models import Draft
-    from screenplay import Paper
+    from screenplay import PaperSize
 
 
 ONE_PAPER = "The pages of this draft are locked on %s: on other paper they would not be the same pages."
@@ -31,10 +31,10 @@ class NumbersForm(forms.Form):
 
 
 class PaperForm(NumbersForm):
-    """`cleaned_data` has a Paper and a truth; what an address leaves out is the draft's paper, and no. Locked pages
+    """`cleaned_data` has a PaperSize and a truth; what an address leaves out is the draft's paper, and no. Locked pages
     have one paper, which `one_paper` then names."""
 
-    paper = forms.ChoiceField(label="Paper", required=False, choices=PaperSize.choices, widget=forms.RadioSelect)
+    paper = forms.ChoiceField(label="Paper", required=False, choices=PaperChoice.choices, widget=forms.RadioSelect)
     scene_numbers = forms.BooleanField(label="Scene numbers in both margins", required=False)
 
     def __init__(self, *args: Any, draft: Draft, **kwargs: Any) -> None:
@@ -50,8 +50,8 @@ class PaperForm(NumbersForm):
                 error_messages={"invalid_choice": ONE_PAPER % self.one_paper},
             )
 
-    def clean_paper(self) -> Paper:
-        return PAPER_OF[PaperSize(self.cleaned_data["paper"] or self.usual)]
+    def clean_paper(self) -> PaperSize:
+        return PAPER_OF[PaperChoice(self.cleaned_data["paper"] or self.usual)]
 
 
 class PrintForm(PaperForm):

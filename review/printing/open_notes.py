@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from review.cards.note_card import NoteCard
     from review.drafts.models import Draft
     from review.people.models import Member
-    from screenplay import LaidOut, Paper
+    from screenplay import LaidOut, PaperSize
 
 GONE = {
     Subject.LINES: "Its lines are gone",
@@ -28,7 +28,7 @@ GONE = {
 }
 
 
-def open_notes(member: Member, draft: Draft, paper: Paper, *, for_writers_too: bool) -> ListedNotes:
+def open_notes(member: Member, draft: Draft, paper: PaperSize, *, for_writers_too: bool) -> ListedNotes:
     """The notes on this draft that the member may read and nobody has decided, in script order; those whose lines are
     gone come last. Those for the writer's eyes only are left out, for a print goes from hand to hand, unless
     `for_writers_too` takes them in; the list says which."""

@@ -13,7 +13,7 @@ from screenplay.page import page_swap, swap_from_first_change
 
 if TYPE_CHECKING:
     from review.drafts.models import Draft
-    from screenplay import LaidOut, Paper
+    from screenplay import LaidOut, PaperSize
     from screenplay.page import PageSwap
 
 
@@ -80,7 +80,7 @@ class Revised:
         return pages_in_words(self.swap.into, self.pages.layout)
 
 
-def revised_since(since: Draft, draft: Draft, paper: Paper | None = None) -> Revised:
+def revised_since(since: Draft, draft: Draft, paper: PaperSize | None = None) -> Revised:
     """What is revised in a draft since an earlier one, on its paper or on another; locked pages are on their own."""
     before = laid_out(since, paper if since.locked_pages is None else None)
     numbers = (each.page_setting.scene_numbers for each in (since, draft))

@@ -9,7 +9,7 @@ from django.db import models
 
 from review.access import Membership, refuse_unless
 from review.records import PostedRecord
-from screenplay import PageSetting, Paper
+from screenplay import PageSetting, PaperSize
 from screenplay.breakdown import PlaceNames
 from screenplay.names import CueNames
 from screenplay.tints import TINTS
@@ -29,12 +29,12 @@ def usual_colours() -> list[str]:
     return list(USUAL_COLOURS)
 
 
-class PaperSize(models.TextChoices):
+class PaperChoice(models.TextChoices):
     LETTER = "letter", "US Letter"
     A4 = "a4", "A4"
 
 
-PAPER_OF = {PaperSize.LETTER: Paper.LETTER, PaperSize.A4: Paper.A4}
+PAPER_OF = {PaperChoice.LETTER: PaperSize.LETTER, PaperChoice.A4: PaperSize.A4}
 SIZE_OF = {paper: size for size, paper in PAPER_OF.items()}
 
 
@@ -50,7 +50,7 @@ class Production(PostedRecord):
 
     name = models.CharField(max_length=120)
     started_by = models.ForeignKey("review.Person", on_delete=models.PROTECT, related_name="productions_started")
-    paper = models.CharField(max_length=10, choices=PaperSize, default=PaperSize.LETTER)
+    paper = models.CharField(max_length=10, choices=PaperChoice, default=PaperChoice.LETTER)
     blank_lines_before_heading = models.PositiveSmallIntegerField(default=2)
     revision_colours = models.JSONField(default=usual_colours)
     language = models.CharField(max_length=MOST_LANGUAGE, blank=True)
@@ -68,7 +68,7 @@ class Production(PostedRecord):
     @property
     def page_setting(self) -> PageSetting:
         """How its drafts are laid out."""
-        return PageSetting(PAPER_OF[PaperSize(self.paper)], self.blank_lines_before_heading)
+        return PageSetting(PAPER_OF[PaperChoice(self.paper)], self.blank_lines_before_heading)
 
     @property
     def names(self) -> CueNames:

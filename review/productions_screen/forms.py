@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.conf import settings as server
 
-from review.productions.models import MOST_LANGUAGE, PaperSize
+from review.productions.models import MOST_LANGUAGE, PaperChoice
 from review.productions_screen.acts import LAYING_OUT, Settings
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class SettingsForm(forms.Form):
         max_length=120,
         error_messages={"required": "Say what the production is called."},
     )
-    paper = forms.ChoiceField(label="Paper", choices=PaperSize.choices, widget=forms.RadioSelect)
+    paper = forms.ChoiceField(label="Paper", choices=PaperChoice.choices, widget=forms.RadioSelect)
     blank_lines_before_heading = forms.TypedChoiceField(
         label="Blank lines before a scene heading",
         choices=BLANK_LINES,

@@ -73,7 +73,7 @@ class _Names:
             at += len(name) or 1
 
 
-class _Known(NamedTuple):
+class _Nameable(NamedTuple):
     """What a line may name: places; people, with the scenes in which they speak and are no voice alone, and in
     `mentioned` those whose action names them; and scenes by number, of which `numbered` are all that have one, in
     order. `met` are the people whom the action of a scene names but for its INTERCUT lines, of scenes that such a line
@@ -120,7 +120,7 @@ def _words(text: str) -> list[str]:
 
 def _known(
     script: Screenplay, lines: Sequence[IntercutLine], cast: CastByScene, numbers: Sequence[str | None] | None
-) -> _Known:
+) -> _Nameable:
     headings = headings_of(script)
     nowhere = {line.scene for line in lines if line.is_nowhere}
     at_places, at_people, at_mentioned = _Names(), _Names(), _Names()
@@ -139,7 +139,7 @@ def _known(
         if number:
             numbered.setdefault(number.upper().rstrip(".-"), scene)
     met = _met(script, lines, at_people)
-    return _Known(at_places, at_people, at_mentioned, met, numbered, [*numbered.values()], len(headings))
+    return _Nameable(at_places, at_people, at_mentioned, met, numbered, [*numbered.values()], len(headings))
 
 
 def _met(script: Screenplay, lines: Iterable[IntercutLine], people: _Names) -> Mapping[int, set[tuple[str, ...]]]:
@@ -156,7 +156,7 @@ def _met(script: Screenplay, lines: Iterable[IntercutLine], people: _Names) -> M
 
 
 def _together(
-    line: IntercutLine, known: _Known, numbers: Sequence[tuple[str, str]]
+    line: IntercutLine, known: _Nameable, numbers: Sequence[tuple[str, str]]
 ) -> tuple[tuple[int, ...], tuple[tuple[str, ...], ...]]:
     """The scenes that a line cuts together, none where it does not say which; and the people whom it names."""
     words = _words(line.says)
@@ -188,7 +188,7 @@ def _together(
     return ((line.scene + 1, line.scene + 2) if between else (line.scene, line.scene + 1)), people
 
 
-def _from_to(first: str, last: str, known: _Known) -> Sequence[int]:
+def _from_to(first: str, last: str, known: _Nameable) -> Sequence[int]:
     """The numbered scenes that stand from one to another; where there are too many to be intercut, or one of the two is
     not there, only those of the two that are."""
     ends = [known.numbers[number] for number in dict.fromkeys((first, last)) if number in known.numbers]
@@ -199,7 +199,7 @@ def _from_to(first: str, last: str, known: _Known) -> Sequence[int]:
 
 
 def _where_people_are(
-    line: IntercutLine, people: Sequence[tuple[str, ...]], owners: Collection[tuple[str, ...]], known: _Known
+    line: IntercutLine, people: Sequence[tuple[str, ...]], owners: Collection[tuple[str, ...]], known: _Nameable
 ) -> tuple[int, ...]:
     """The scenes cut together by a line that ends its scene, or is a heading, and names people: for each of them who is
     not in its own, the next scene if they are in that, or else the nearest in which they speak, or are named. Of the

@@ -98,7 +98,7 @@ def settings_by_heading(headings: Sequence[Heading]) -> list[list[HeadingFields]
     """
     said = [setting_fields(heading.place) for heading in headings]
     alone = [place_of(each.place) for settings in said for each in settings if "/" not in each.place]
-    known = _Known({place.key for place in alone}, defaultdict(dict))
+    known = _HeadedPlaces({place.key for place in alone}, defaultdict(dict))
     for place in alone:
         known.rooms[folded_name(place.within)].setdefault(place.key, place)
     return [
@@ -107,7 +107,7 @@ def settings_by_heading(headings: Sequence[Heading]) -> list[list[HeadingFields]
     ]
 
 
-class _Known(NamedTuple):
+class _HeadedPlaces(NamedTuple):
     """The places that headings have, by their keys; and those that have a room of a name, by that."""
 
     places: Container[str]
@@ -144,7 +144,7 @@ class _Known(NamedTuple):
         return self.rooms.get(place.key, {}).get(key, new)
 
 
-def _by_strokes(heading: Heading, known: _Known) -> list[HeadingFields]:
+def _by_strokes(heading: Heading, known: _HeadedPlaces) -> list[HeadingFields]:
     """The places of one setting between which strokes stand; none where they may be one."""
     between = _STROKES.findall(heading.place)
     if len(between) >= _MOST_PLACES:
@@ -169,7 +169,7 @@ def _by_strokes(heading: Heading, known: _Known) -> list[HeadingFields]:
     return parts if _are_apart(places) and not is_within else []
 
 
-def _may_share_a_noun(parts: Sequence[HeadingFields], known: _Known) -> bool:
+def _may_share_a_noun(parts: Sequence[HeadingFields], known: _HeadedPlaces) -> bool:
     """Whether a part may be short for more, by the end of the last: LIVING, of LIVING / DINING ROOM."""
     *others, last = (place_of(part.place) for part in parts)
     most = len(last.name.split()) - 1

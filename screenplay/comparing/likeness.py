@@ -58,7 +58,7 @@ class _Chances(dict[int, tuple[float, float]]):
         return self[count]
 
 
-class _Characters(dict[str, str]):
+class _WordCharacters(dict[str, str]):
     """A character for each word, given when the word is first met, in `words` by its code; beyond a million, one for
     all."""
 
@@ -98,7 +98,7 @@ class Likeness:
         self._splits: dict[str, list[str]] = {}
         self._rare: dict[str, list[str]] = {}
         self._in_order: dict[str, str] = {}
-        self._characters = _Characters()
+        self._characters = _WordCharacters()
         self.counts = Counter(chain.from_iterable(map(self.words_of, sample)))
         if one_in > 1:
             self.counts = Counter({word: count * one_in for word, count in self.counts.items()})

@@ -87,7 +87,7 @@ def _words_of_page(document: pypdfium2.PdfDocument, index: int) -> tuple[list[Wo
         return [], NOT_OPENED
     text = page.get_textpage()
     try:
-        characters = _Characters(text.raw)
+        characters = _PageCharacters(text.raw)
         found = list(_letters(characters, text.count_chars()))
         words = [word for letters in found for word in _words(characters, letters)]
         if len(found) > _MOST_WORDS_A_PAGE:
@@ -148,7 +148,7 @@ def _is_underlined(word: WordFields, rules: dict[int, list[Edges]]) -> bool:
     )
 
 
-class _Characters:
+class _PageCharacters:
     """What PDFium says of each character of a page, by its index. What it writes its answers into is made once."""
 
     def __init__(self, text: Any) -> None:
@@ -206,7 +206,7 @@ def _style_of_font(name: bytes, flags: int) -> int:
     return (BOLD if bold else 0) | (ITALIC if italic else 0)
 
 
-def _letters(characters: _Characters, count: int) -> Iterator[list[PageCharacter]]:
+def _letters(characters: _PageCharacters, count: int) -> Iterator[list[PageCharacter]]:
     """The letters of each word of a page that has so many characters.
 
     PDFium puts in a space or a line's end where it sees one. On a page with few words it may see one behind every
@@ -239,7 +239,7 @@ def _letters(characters: _Characters, count: int) -> Iterator[list[PageCharacter
         yield word
 
 
-def _touch(characters: _Characters, before: int, after: int) -> bool:
+def _touch(characters: _PageCharacters, before: int, after: int) -> bool:
     """Whether a character stands right beside the one before it."""
     right = characters.right(before)
     if right is None:
@@ -258,7 +258,7 @@ def _character(code: int) -> str:
     return chr(code)
 
 
-def _words(characters: _Characters, letters: list[PageCharacter]) -> Iterator[WordFields]:
+def _words(characters: _PageCharacters, letters: list[PageCharacter]) -> Iterator[WordFields]:
     """The letters as one word, or as several where PDFium has joined what stands apart.
 
     It joins a line's last word with the first one of the next line in type of a few points.
@@ -273,7 +273,9 @@ def _words(characters: _Characters, letters: list[PageCharacter]) -> Iterator[Wo
         yield from _word(characters, part, characters.origin(index), characters.size(index))
 
 
-def _may_stand_apart(characters: _Characters, letters: list[PageCharacter], origin: PaperPoint, size: float) -> bool:
+def _may_stand_apart(
+    characters: _PageCharacters, letters: list[PageCharacter], origin: PaperPoint, size: float
+) -> bool:
     """Whether a word's last character is not on the line of its first, or too far from it for so few characters."""
     if len(letters) == 1:
         return False
@@ -282,7 +284,7 @@ def _may_stand_apart(characters: _Characters, letters: list[PageCharacter], orig
     return abs(height - baseline) > apart or abs(right - left) > _WIDEST * apart * len(letters)
 
 
-def _parted(characters: _Characters, letters: list[PageCharacter], size: float) -> list[list[PageCharacter]]:
+def _parted(characters: _PageCharacters, letters: list[PageCharacter], size: float) -> list[list[PageCharacter]]:
     origins = [characters.origin(index) or _NOWHERE for index, _ in letters]
     apart = _APART * size
     cuts = [
@@ -294,7 +296,7 @@ def _parted(characters: _Characters, letters: list[PageCharacter], size: float) 
 
 
 def _word(
-    characters: _Characters, letters: list[PageCharacter], origin: PaperPoint | None, size: float
+    characters: _PageCharacters, letters: list[PageCharacter], origin: PaperPoint | None, size: float
 ) -> Iterator[WordFields]:
     if origin is None:
         return
@@ -309,7 +311,7 @@ def _word(
         yield text, *edges, size, characters.is_tilted(first), characters.is_light(first), *styled
 
 
-def _styled(characters: _Characters, letters: list[PageCharacter]) -> tuple[int, int, int]:
+def _styled(characters: _PageCharacters, letters: list[PageCharacter]) -> tuple[int, int, int]:
     """A word's style, that of its first letter, and how many of its first and last characters are not in it: the
     quotation mark before words in italics, the stop behind them."""
     at = next((at for at, (_, letter) in enumerate(letters) if letter.isalnum()), 0)

@@ -70,23 +70,25 @@ class CastBetween:
         """The keys of those who spoke in an old scene, by what they are called now."""
         return frozenset(map(self.now, self.old.get(ordinal, NOBODY).speaking))
 
-    def by_speaking(self, old: int | None, new: int | None, parts: Iterable[int]) -> CameAndLeft:
-        """Who speaks in the scene of one draft alone, and in none of the other `parts` that the old one is in."""
+    def by_speaking(self, old: int | None, new: int | None, split_into: Iterable[int]) -> CameAndLeft:
+        """Who speaks in the scene of one draft alone, and in none of the others that the old one was `split_into`."""
         before, after = self._pair(old, new)
         spoke = set(map(self.now, before.speaking))
         speak = {same_name(name) for name in after.speaking}
-        elsewhere = {same_name(name) for part in parts for name in self.new.get(part, NOBODY).speaking}
+        elsewhere = {same_name(name) for other in split_into for name in self.new.get(other, NOBODY).speaking}
         return CameAndLeft(
             tuple(name for name in after.speaking if same_name(name) not in spoke),
             tuple(self.called_now(name) for name in before.speaking if self.now(name) not in speak | elsewhere),
         )
 
-    def by_naming(self, old: int | None, new: int | None, parts: Iterable[int], joined: Iterable[int]) -> CameAndLeft:
+    def by_naming(
+        self, old: int | None, new: int | None, split_into: Iterable[int], joined: Iterable[int]
+    ) -> CameAndLeft:
         """Whom the action of the scene names in one draft alone, of those who speak there in neither and are in no
         other part of it, nor in an old one that is part of it now."""
         before, after = self._pair(old, new)
         was_there = [*before.everybody, *(name for one in joined for name in self.old.get(one, NOBODY).everybody)]
-        is_there = [*after.everybody, *(name for part in parts for name in self.new.get(part, NOBODY).everybody)]
+        is_there = [*after.everybody, *(name for other in split_into for name in self.new.get(other, NOBODY).everybody)]
         then, now = set(map(self.now, was_there)), set(map(self.now, is_there))
         then.update(map(self.now, after.speaking))
         now.update(map(self.now, before.speaking))

@@ -61,13 +61,13 @@ class Change(NamedTuple):
 class ChangedScene:
     """A scene by its ordinal in either draft, None where that draft has none, 0 for what stands before the first
     heading; `changes` are those of its lines that are not simply kept. `joined` are the old scenes that are part of it
-    now beside its own, `parts` the new ones that its own is in beside it."""
+    now beside its own, `split_into` the new ones that its own is in beside it."""
 
     old: int | None
     new: int | None
     changes: tuple[Change, ...]
     joined: tuple[int, ...] = ()
-    parts: tuple[int, ...] = ()
+    split_into: tuple[int, ...] = ()
 
     @property
     def old_lines(self) -> frozenset[int]:
@@ -160,7 +160,7 @@ def concerns(
     people = [rename for rename in comparison.renames if rename.kind == "character"]
     old, new = _Searched(comparison.old, people), _Searched(comparison.new)
     cast = CastBetween.of(comparison)
-    places = _Places(comparison, names)
+    places = _PlacesPlayed(comparison, names)
     return [_concerns(scene, old, new, cast, places) for scene in scenes]
 
 
@@ -215,7 +215,7 @@ class _Searched:
         return any(self.script.kinds[line - 1] is Kind.LYRIC for line in lines)
 
 
-class _Places:
+class _PlacesPlayed:
     """Where scenes are played, by the names that the places go by; those that changed throughout are the new ones."""
 
     def __init__(self, comparison: Comparison, names: PlaceNames) -> None:
@@ -259,11 +259,11 @@ def _concerns(
     old: _Searched,
     new: _Searched,
     cast: CastBetween,
-    places: _Places,
+    places: _PlacesPlayed,
 ) -> SceneConcerns:
     before, after = old.heading(scene.old), new.heading(scene.new)
-    came, left = cast.by_speaking(scene.old, scene.new, scene.parts)
-    named, unnamed = cast.by_naming(scene.old, scene.new, scene.parts, scene.joined)
+    came, left = cast.by_speaking(scene.old, scene.new, scene.split_into)
+    named, unnamed = cast.by_naming(scene.old, scene.new, scene.split_into, scene.joined)
     now = new.light(scene.new)
     along = tuple(_along(each, came, after, (old.light(each), now), old, cast, places) for each in scene.joined)
     brought = {name for each in along for name in each.speakers}
@@ -290,7 +290,7 @@ def _along(
     light: tuple[str, str],
     old: _Searched,
     cast: CastBetween,
-    places: _Places,
+    places: _PlacesPlayed,
 ) -> CameAlong:
     """An old scene that is part of another now; `came` are those who speak in that one and did not."""
     before = old.heading(ordinal)
@@ -320,12 +320,12 @@ def _cautions(scene: ChangedScene, old: _Searched, new: _Searched) -> Iterator[C
     then, now = old.finds(scene.old), new.finds(scene.new)
     along = {each: old.finds(each) for each in scene.joined}
     before = [*then, *(find for finds in along.values() for find in finds)]
-    scenes = (scene.new, *scene.parts)
+    scenes = (scene.new, *scene.split_into)
     left, changed = scene.old_lines, scene.new_lines
     for key in caution_names():
         words = _told(now, key)
         if not words and (words := _told(before, key)):
-            if not any(_told(new.finds(part), key) for part in scene.parts):
+            if not any(_told(new.finds(other), key) for other in scene.split_into):
                 standing = tuple(word for word in words if new.has_words(word, scenes))
                 yield Caution(key, words, standing=standing, is_over=True)
         elif words:

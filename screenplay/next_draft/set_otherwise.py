@@ -40,14 +40,14 @@ _NOT_ON_A_PAGE = dict.fromkeys((Kind.NOTE, Kind.BONEYARD, Kind.SECTION, Kind.SYN
 _NOT_ON_A_PAGE[Kind.TITLE_PAGE] = "on the title page"
 
 
-class _Said(NamedTuple):
+class _Speaker(NamedTuple):
     """By whom a line of a speech is said, and whose speech stands beside it, "" where none does."""
 
     by: str
     beside: str
 
 
-_NOBODY = _Said("", "")
+_NOBODY = _Speaker("", "")
 
 
 class _LinesOf:
@@ -63,7 +63,7 @@ class _LinesOf:
     def on_paper(self, line: int) -> LineOnPaper:
         return self._on_paper.get(line, LineOnPaper("", None))
 
-    def said(self, line: int) -> _Said:
+    def said(self, line: int) -> _Speaker:
         return self._said.get(line, _NOBODY)
 
     def begins(self, line: int) -> bool:
@@ -232,7 +232,7 @@ class SetOtherwise:
         return line in self._came_on and line in self.new.printed and not self.sources.get(line)
 
 
-def _said(script: Screenplay) -> Iterator[tuple[int, _Said]]:
+def _said(script: Screenplay) -> Iterator[tuple[int, _Speaker]]:
     """By whom each line of a speech is said, its cue among them."""
     elements = script.elements
     for before, element, following in zip((None, *elements), elements, (*elements[1:], None), strict=False):
@@ -240,7 +240,7 @@ def _said(script: Screenplay) -> Iterator[tuple[int, _Said]]:
             continue
         other = before if element.dual else following
         is_beside = isinstance(other, Speech) and (element.dual or other.dual)
-        said = _Said(element.name, other.name if isinstance(other, Speech) and is_beside else "")
+        said = _Speaker(element.name, other.name if isinstance(other, Speech) and is_beside else "")
         for line in (element.cue, *element.lines):
             yield line.line, said
 

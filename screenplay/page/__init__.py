@@ -27,7 +27,7 @@ from screenplay.page.paper import (
     TOP_MARGIN_INCHES,
     USUAL_SETTING,
     PageSetting,
-    Paper,
+    PaperSize,
 )
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
 from screenplay.page.scene_numbers import SceneNumber, is_between, number_between, same_number
@@ -55,7 +55,7 @@ __all__ = [
     "Page",
     "PageSetting",
     "PageSwap",
-    "Paper",
+    "PaperSize",
     "Row",
     "RowPosition",
     "SceneNumber",

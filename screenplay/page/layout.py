@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from screenplay.page.filling import Filling
 from screenplay.page.page_starts import PageStarts
-from screenplay.page.paper import USUAL_SETTING, PageSetting, Paper
+from screenplay.page.paper import USUAL_SETTING, PageSetting, PaperSize
 from screenplay.page.passages import passages
 from screenplay.page.rows import BLANK_ROW, Cell, Layout, Page, Row
 from screenplay.page.title_page import title_rows
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Screenplay
 
-__all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "PageSetting", "Paper", "Row", "in_pages", "paginate"]
+__all__ = ["BLANK_ROW", "Cell", "Layout", "Page", "PageSetting", "PaperSize", "Row", "in_pages", "paginate"]
 
 EIGHTHS = 8
 

@@ -22,7 +22,7 @@ PAGE_NUMBER_INCHES = 0.5  # from the top edge, above the text
 MILLIMETRES_PER_INCH = 25.4
 
 
-class Paper(Enum):
+class PaperSize(Enum):
     """A size of paper: width and height in inches. The text's columns are alike on both; A4 takes more lines."""
 
     LETTER = (8.5, 11.0)
@@ -48,7 +48,7 @@ class PageSetting:
     its scene numbers where they are locked, in the script's order, those of OMITTED scenes among them. Without any, a
     scene has the number in its heading. So do its pages where they are locked; without any they are counted from 1."""
 
-    paper: Paper = Paper.LETTER
+    paper: PaperSize = PaperSize.LETTER
     blank_lines_before_heading: int = 2
     scene_numbers: tuple[SceneNumber, ...] = ()
     locked_pages: tuple[LockedPage, ...] = ()

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from screenplay.model import Kind, Run
-    from screenplay.page.paper import PageSetting, Paper
+    from screenplay.page.paper import PageSetting, PaperSize
 
 
 class Cell(NamedTuple):
@@ -129,7 +129,7 @@ class Layout:
     lead_in_eighths: int
 
     @property
-    def paper(self) -> Paper:
+    def paper(self) -> PaperSize:
         return self.setting.paper
 
     @property

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from screenplay.fountain import plain_text, runs
 from screenplay.model import Kind, Printed, Screenplay, TitleEntry
-from screenplay.page.paper import ACTION, CENTERED, Measure, Paper
+from screenplay.page.paper import ACTION, CENTERED, Measure, PaperSize
 from screenplay.page.rows import BLANK_ROW, Cell, Row
 from screenplay.page.wrapping import columns, wrap
 
@@ -14,7 +14,7 @@ _WITHOUT_KEY = _IN_THE_MIDDLE | {"contact", "copyright", "draft date", "revision
 _BLANK_LINES_ABOVE = 1 / 3  # of the paper's lines
 
 
-def title_rows(screenplay: Screenplay, paper: Paper) -> tuple[Row, ...]:
+def title_rows(screenplay: Screenplay, paper: PaperSize) -> tuple[Row, ...]:
     """The title page's rows from the top of the paper's text to its foot; none where the script has no title page."""
     middle: list[Row] = []
     foot: list[Row] = []

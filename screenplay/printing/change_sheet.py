@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.breakdown import CAUTION_SENSE
-from screenplay.page import BLANK_ROW, Paper, Row
+from screenplay.page import BLANK_ROW, PaperSize, Row
 from screenplay.printing.sheet import BODY_COLUMN, SheetHead, SheetScene, print_sheet, text_rows
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ def change_sheet_pdf(
     scenes: Sequence[SheetScene],
     others: Sequence[SheetMention] = (),
     *,
-    paper: Paper = Paper.LETTER,
+    paper: PaperSize = PaperSize.LETTER,
     language: str = "en",
     name: str = "",
 ) -> bytes:

@@ -12,7 +12,7 @@ from screenplay.printing.typefaces import STAND_IN
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from screenplay.page import Paper
+    from screenplay.page import PaperSize
 
 _NOTE_COLUMN = 5
 _WORDING_COLUMN = 8
@@ -43,7 +43,7 @@ class ListedNotes:
     sense: str = ""
 
 
-def listed(notes: ListedNotes, paper: Paper) -> tuple[Page, ...]:
+def listed(notes: ListedNotes, paper: PaperSize) -> tuple[Page, ...]:
     """The pages that list the notes, counted from 1, in their order. A note stands on one page where it fits on one."""
     pages: list[list[Row]] = []
     for block in _notes(notes):
@@ -51,7 +51,7 @@ def listed(notes: ListedNotes, paper: Paper) -> tuple[Page, ...]:
     return tuple(Page(number, tuple(rows)) for number, rows in enumerate(pages, 1))
 
 
-def lacking(missing: Sequence[str], paper: Paper) -> tuple[Page, ...]:
+def lacking(missing: Sequence[str], paper: PaperSize) -> tuple[Page, ...]:
     """The page that says which characters no face has, none where all are there."""
     rows = (*_title("About this copy"), *_about_missing(missing))
     return (Page(1, rows[: paper.lines]),) if missing else ()

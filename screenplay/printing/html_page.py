@@ -60,7 +60,7 @@ def web_page(
     )
 
 
-class _Marks(NamedTuple):
+class _LaidOutMarks(NamedTuple):
     """What the layout says of source lines: `pages` has where pages begin in a line, as (character, label), `omitted`
     the numbers of the scenes that stand OMITTED before a heading's line, None for after the last."""
 
@@ -68,7 +68,7 @@ class _Marks(NamedTuple):
     omitted: dict[int | None, list[str]]
 
 
-def _marks(layout: Layout) -> _Marks:
+def _marks(layout: Layout) -> _LaidOutMarks:
     pages: dict[int, list[tuple[int, str]]] = {}
     omitted: dict[int | None, list[str]] = {}
     waiting: list[str] = []
@@ -90,7 +90,7 @@ def _marks(layout: Layout) -> _Marks:
                 waiting = []
     if waiting:
         omitted[None] = waiting
-    return _Marks(pages, omitted)
+    return _LaidOutMarks(pages, omitted)
 
 
 def _numbers(pages: LaidOut) -> dict[int, str]:
@@ -102,7 +102,7 @@ def _numbers(pages: LaidOut) -> dict[int, str]:
 @dataclass(frozen=True, slots=True)
 class _WebPage:
     screenplay: Screenplay
-    marks: _Marks
+    marks: _LaidOutMarks
     numbers: Mapping[int, str]
 
     def title_page(self, title: str, about: str) -> Iterator[str]:

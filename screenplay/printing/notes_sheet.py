@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from screenplay.model import Kind, Run
-from screenplay.page import BLANK_ROW, Cell, Paper, Row
+from screenplay.page import BLANK_ROW, Cell, PaperSize, Row
 from screenplay.printing.sheet import ASIDE, SCRIPT_LINE, print_blocks, text_rows
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def print_notes(
     head: SheetHead,
     groups: Sequence[PrintedNotes],
     *,
-    paper: Paper = Paper.LETTER,
+    paper: PaperSize = PaperSize.LETTER,
     language: str = "en",
     name: str = "",
 ) -> bytes:

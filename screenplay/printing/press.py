@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from screenplay.model import Run
-    from screenplay.page import Paper
+    from screenplay.page import PaperSize
     from screenplay.tints import Tint
 
 POINTS_PER_INCH = 72
@@ -43,7 +43,7 @@ class Press:
 
     def __init__(
         self,
-        paper: Paper,
+        paper: PaperSize,
         *,
         title: str,
         language: str,

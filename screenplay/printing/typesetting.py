@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     from screenplay.model import Heading
     from screenplay.next_draft import RevisionMarks
-    from screenplay.page import Cell, Layout, Page, Paper, Row, SceneNumber
+    from screenplay.page import Cell, Layout, Page, PaperSize, Row, SceneNumber
     from screenplay.script import CharacterPart, LaidOut
     from screenplay.tints import Tint
 
@@ -208,7 +208,7 @@ class _Typesetter:
                     if cell.kind is Kind.SECTION:
                         self.press.bookmark(cell.text, line)
 
-    def finish(self, paper: Paper) -> bytes:
+    def finish(self, paper: PaperSize) -> bytes:
         """The PDF, with a page more where it has to say what its faces lack."""
         self.set_after(lacking(self.press.missing, paper))
         return self.press.to_bytes()

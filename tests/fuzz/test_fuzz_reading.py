@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, PageSetting, Paper, lay_out, paginate, parse, voices
+from screenplay import Kind, PageSetting, PaperSize, lay_out, paginate, parse, voices
 from screenplay.fountain import plain, runs
 from screenplay.model import Block, Heading, Speech
 from screenplay.script import lines_of
@@ -47,8 +47,8 @@ def test_any_text_is_read_and_laid_out_by_the_laws() -> None:
 
 
 @settings(max_examples=TEXTS_A_ROUND, suppress_health_check=list(HealthCheck))
-@given(long_text, st.sampled_from(Paper))
-def some_texts_keep_the_laws(text: str, paper: Paper) -> None:
+@given(long_text, st.sampled_from(PaperSize))
+def some_texts_keep_the_laws(text: str, paper: PaperSize) -> None:
     screenplay = parse(text)
     keeps_the_source(screenplay, text)
     keeps_each_place(screenplay)

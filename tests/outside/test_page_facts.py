@@ -11,7 +11,7 @@ import itertools
 
 import pytest
 
-from screenplay import Kind, PageSetting, Paper, paginate, parse
+from screenplay import Kind, PageSetting, PaperSize, paginate, parse
 
 CHARACTERS_PER_INCH = 10  # C
 LINES_PER_INCH = 6  # C
@@ -33,11 +33,11 @@ def rows_of(kind: Kind, text: str) -> list[tuple[int, str]]:
 @pytest.mark.parametrize(
     ("paper", "width", "height"),
     [
-        (Paper.LETTER, 8.5, 11.0),  # P: US Letter, ANSI/ASME Y14.1 size A; from memory
-        (Paper.A4, 210 / 25.4, 297 / 25.4),  # P: ISO 216, 210 x 297 mm
+        (PaperSize.LETTER, 8.5, 11.0),  # P: US Letter, ANSI/ASME Y14.1 size A; from memory
+        (PaperSize.A4, 210 / 25.4, 297 / 25.4),  # P: ISO 216, 210 x 297 mm
     ],
 )
-def test_paper_has_its_published_size(paper: Paper, width: float, height: float) -> None:
+def test_paper_has_its_published_size(paper: PaperSize, width: float, height: float) -> None:
     assert paper.width_inches == pytest.approx(width)
     assert paper.height_inches == pytest.approx(height)
 
@@ -51,7 +51,7 @@ def test_a_page_has_54_to_55_lines_blank_ones_counted() -> None:
 
 def test_a4_leaves_an_inch_at_the_top_and_the_bottom_too() -> None:
     # C for the inch, P (ISO 216) for the height: one line more would not fit.
-    lines = len(paginate(parse("line\n" * 200), PageSetting(Paper.A4)).pages[0].rows)
+    lines = len(paginate(parse("line\n" * 200), PageSetting(PaperSize.A4)).pages[0].rows)
     assert lines / LINES_PER_INCH <= 297 / 25.4 - 2 < (lines + 1) / LINES_PER_INCH
 
 

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay import PageSetting, Paper, lay_out, paginate, parse
+from screenplay import PageSetting, PaperSize, lay_out, paginate, parse
 from screenplay.printing import Header, typeset
 from tests.pdf import sheets
 from tests.plays import PLAYS, play_as_fountain
@@ -31,7 +31,7 @@ ADVANCE = 7.2  # points: 10 characters to the inch (C)
 PITCH = 12.0  # points: 6 lines to the inch (C)
 HALF_A_POINT = 0.5
 DEMO = Path(__file__).parents[2] / "review" / "demo"
-PAPERS = pytest.mark.parametrize("paper", Paper)
+PAPERS = pytest.mark.parametrize("paper", PaperSize)
 PAGE = """INT. BOATHOUSE - NIGHT
 
 Nell mends a net.
@@ -77,8 +77,8 @@ def pdftotext(data: bytes) -> list[str]:
 
 
 @PAPERS
-def test_paper_and_margins_are_the_trade_s(paper: Paper) -> None:
-    width, height = {Paper.LETTER: (612, 792), Paper.A4: (595.28, 841.89)}[paper]  # P: ANSI letter; ISO 216
+def test_paper_and_margins_are_the_trade_s(paper: PaperSize) -> None:
+    width, height = {PaperSize.LETTER: (612, 792), PaperSize.A4: (595.28, 841.89)}[paper]  # P: ANSI letter; ISO 216
     text = "\n\n".join(f"Row {number}, and then some more of it to reach the other side." for number in range(60))
     page = sheets(typeset(lay_out(parse(text), PageSetting(paper))))[0]
     assert (page.width, page.height) == pytest.approx((width, height), abs=0.01)
@@ -113,13 +113,13 @@ def test_characters_are_7_2_points_apart_and_lines_12() -> None:
         ("CUT TO:", 7.5 - 0.7),  # C: seven characters that end at 7.5 in
     ],
 )
-def test_elements_begin_within_half_a_point_of_the_trade_s_inches(paper: Paper, start: str, inches: float) -> None:
+def test_elements_begin_within_half_a_point_of_the_trade_s_inches(paper: PaperSize, start: str, inches: float) -> None:
     page = sheets(typeset(lay_out(parse(PAGE), PageSetting(paper))))[0]
     assert page.char(start)["x0"] == pytest.approx(inches * INCH, abs=HALF_A_POINT)
 
 
 @PAPERS
-def test_the_page_number_stands_half_an_inch_down_at_the_right_and_not_on_page_1(paper: Paper) -> None:
+def test_the_page_number_stands_half_an_inch_down_at_the_right_and_not_on_page_1(paper: PaperSize) -> None:
     data = typeset(lay_out(parse("Title: Slack Water\n\nOne.\n\n===\n\nTwo.\n"), PageSetting(paper)))
     title, first, second = sheets(data)
     assert (title.head, first.head) == ([], [])
@@ -129,8 +129,8 @@ def test_the_page_number_stands_half_an_inch_down_at_the_right_and_not_on_page_1
     assert number["x1"] + ADVANCE == pytest.approx(7.5 * INCH, abs=HALF_A_POINT)
 
 
-@pytest.mark.parametrize(("draft", "paper"), [("first", Paper.A4), ("second", Paper.LETTER)])
-def test_every_line_of_the_demo_is_read_back_where_it_was_laid_out(draft: str, paper: Paper) -> None:
+@pytest.mark.parametrize(("draft", "paper"), [("first", PaperSize.A4), ("second", PaperSize.LETTER)])
+def test_every_line_of_the_demo_is_read_back_where_it_was_laid_out(draft: str, paper: PaperSize) -> None:
     path = DEMO / f"{draft}-draft.fountain"
     layout = paginate(script(path), PageSetting(paper))
     title, *pages = sheets(typeset(lay_out(script(path), PageSetting(paper))))

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 import review.demo
-from screenplay import PageSetting, Paper, Screenplay, lay_out, paginate, parse
+from screenplay import PageSetting, PaperSize, Screenplay, lay_out, paginate, parse
 from screenplay.intake import from_columns, looks_typed_in_columns, read_pdf, read_text
 from screenplay.printing import Header, print_pages, typeset
 from screenplay.script import headings_of
@@ -66,17 +66,17 @@ ALL_SHEETS = {
 
 
 @cache
-def laid_out(name: str, paper: Paper) -> Layout:
+def laid_out(name: str, paper: PaperSize) -> Layout:
     return paginate(script(name), PageSetting(paper))
 
 
 @cache
 def printed_in_columns(name: str) -> str:
-    return print_pages(laid_out(name, Paper.LETTER))
+    return print_pages(laid_out(name, PaperSize.LETTER))
 
 
 @cache
-def read_from_columns(name: str, paper: Paper, form_feeds: bool) -> Screenplay:
+def read_from_columns(name: str, paper: PaperSize, form_feeds: bool) -> Screenplay:
     return parse(from_columns(print_pages(laid_out(name, paper), form_feeds=form_feeds)).text)
 
 
@@ -106,21 +106,21 @@ def read_from_another(name: str, sheets: str, parts: int | None = None) -> str:
 
 
 @cache
-def our_pdf(name: str, paper: Paper, numbers: bool) -> bytes:
+def our_pdf(name: str, paper: PaperSize, numbers: bool) -> bytes:
     header = Header("After the read-through", "Blue", date(2025, 3, 17))
     return typeset(lay_out(script(name), PageSetting(paper)), header=header, scene_numbers=numbers, name="Ivo Quent")
 
 
 @cache
-def read_from_ours(name: str, paper: Paper, numbers: bool) -> str:
+def read_from_ours(name: str, paper: PaperSize, numbers: bool) -> str:
     """What is read of our own PDF as every upload is, in a process of its own."""
     return read_pdf(our_pdf(name, paper, numbers)).text
 
 
 @pytest.mark.parametrize("form_feeds", [True, False], ids=["form feeds", "blank lines"])
-@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("paper", list(PaperSize))
 @pytest.mark.parametrize("name", SCRIPTS)
-def test_a_script_printed_as_plain_text_comes_back_as_it_was(name: str, paper: Paper, form_feeds: bool) -> None:
+def test_a_script_printed_as_plain_text_comes_back_as_it_was(name: str, paper: PaperSize, form_feeds: bool) -> None:
     again = read_from_columns(name, paper, form_feeds)
 
     assert share_alike(elements(name), elements_of(again)) >= 0.995
@@ -128,12 +128,12 @@ def test_a_script_printed_as_plain_text_comes_back_as_it_was(name: str, paper: P
 
 @pytest.mark.parametrize("name", DRAFTS)
 def test_the_demo_loses_nothing_on_its_way_through_plain_text(name: str) -> None:
-    again = read_from_columns(name, Paper.LETTER, True)
+    again = read_from_columns(name, PaperSize.LETTER, True)
 
     assert elements_of(again) == elements_of(script(name))
     assert [entry.key for entry in again.title_page] == [entry.key for entry in script(name).title_page]
-    assert paginate(again).scene_eighths == laid_out(name, Paper.LETTER).scene_eighths
-    assert len(paginate(again).pages) == len(laid_out(name, Paper.LETTER).pages)
+    assert paginate(again).scene_eighths == laid_out(name, PaperSize.LETTER).scene_eighths
+    assert len(paginate(again).pages) == len(laid_out(name, PaperSize.LETTER).pages)
 
 
 @pytest.mark.parametrize("name", SCRIPTS)
@@ -142,9 +142,9 @@ def test_what_is_printed_in_columns_is_told_from_fountain(name: str) -> None:
     assert not looks_typed_in_columns(script(name).text)
 
 
-@pytest.mark.parametrize(("paper", "numbers"), [(Paper.LETTER, True), (Paper.A4, False)])
+@pytest.mark.parametrize(("paper", "numbers"), [(PaperSize.LETTER, True), (PaperSize.A4, False)])
 @pytest.mark.parametrize("name", DRAFTS)
-def test_a_script_comes_back_from_our_own_pdf(name: str, paper: Paper, numbers: bool) -> None:
+def test_a_script_comes_back_from_our_own_pdf(name: str, paper: PaperSize, numbers: bool) -> None:
     again = parse(read_from_ours(name, paper, numbers))
 
     assert share_alike(elements(name, numbers=False), elements_of(again, numbers=False)) >= 0.98
@@ -201,13 +201,13 @@ def test_the_opening_of_a_play_drawn_larger_or_smaller_comes_back_as_at_its_own_
 
 @pytest.mark.parametrize("scale", [0.24, 0.85, 2])
 def test_our_own_pdf_drawn_larger_or_smaller_comes_back_as_at_its_own_size(scale: float) -> None:
-    pdf = our_pdf("second-draft", Paper.LETTER, True)
+    pdf = our_pdf("second-draft", PaperSize.LETTER, True)
 
     assert read_here(drawn_at(scale, pdf)).text == from_our_pdf("second-draft")
 
 
 def from_our_pdf(name: str) -> str:
-    return read_from_ours(name, Paper.LETTER, True)
+    return read_from_ours(name, PaperSize.LETTER, True)
 
 
 @pytest.mark.parametrize("name", PLAYS)
@@ -224,11 +224,11 @@ def pasted(name: str) -> str:
 
 
 def typed_in_columns(name: str) -> str:
-    return read_from_columns(name, Paper.LETTER, True).text
+    return read_from_columns(name, PaperSize.LETTER, True).text
 
 
 def from_our_pdf_without_numbers(name: str) -> str:
-    return read_from_ours(name, Paper.A4, False)
+    return read_from_ours(name, PaperSize.A4, False)
 
 
 @pytest.mark.parametrize("way_in", [pasted, typed_in_columns, from_our_pdf, from_our_pdf_without_numbers])

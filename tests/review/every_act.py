@@ -42,7 +42,7 @@ from review.rewriting import scene_acts, taking_over, wordings
 from review.scenes import acts as scenes
 from review.talks import acts as talks
 from review.talks.agenda_pdf import print_agenda
-from screenplay import Paper
+from screenplay import PaperSize
 from screenplay.intake import read_text
 from screenplay.speech import RuleKind, VoiceRule
 from tests.review.made_ready import (
@@ -97,9 +97,9 @@ TRIED: dict[Callable[..., object], Tried] = {
     visits.be_at: Tried(Deed.READ, lambda house: given(second(house), 6), by="crew", only_reads=True),
     # what is taken away
     printing.print_draft: taken_away(
-        lambda house: given(second(house), Paper.A4, scene_numbers=False, with_notes=False)
+        lambda house: given(second(house), PaperSize.A4, scene_numbers=False, with_notes=False)
     ),
-    printing.print_sides: taken_away(lambda house: given(second(house), "NELL", Paper.A4, scene_numbers=False)),
+    printing.print_sides: taken_away(lambda house: given(second(house), "NELL", PaperSize.A4, scene_numbers=False)),
     printing.print_revision: taken_away(
         lambda house: given(
             revised_since(first(house), second(house)), scene_numbers=False, changed_only=False, tinted=False
@@ -107,7 +107,7 @@ TRIED: dict[Callable[..., object], Tried] = {
     ),
     printing.take_source: Tried(Deed.PUBLISH, lambda house: given(second(house)), only_reads=True),
     printing.take_text: Tried(
-        Deed.PUBLISH, lambda house: given(second(house), Paper.A4, scene_numbers=False), only_reads=True
+        Deed.PUBLISH, lambda house: given(second(house), PaperSize.A4, scene_numbers=False), only_reads=True
     ),
     printing.take_web_page: Tried(
         Deed.PUBLISH, lambda house: given(second(house), scene_numbers=False), only_reads=True

@@ -26,7 +26,7 @@ def test_the_front_door_has_the_acts_and_what_one_needs_to_call_them() -> None:
     span = screenplay.Span(3, 0, 3, 4)
     carried = screenplay.carry(span, screenplay.compare(pages.script, longer))
     assert carried.span == span
-    assert pages.layout == screenplay.paginate(pages.script, screenplay.PageSetting(screenplay.Paper.LETTER))
+    assert pages.layout == screenplay.paginate(pages.script, screenplay.PageSetting(screenplay.PaperSize.LETTER))
     assert [voice.name for voice in screenplay.voices(pages)] == ["NELL"]
     assert [scene.speaking for scene in screenplay.break_down(pages)] == [("NELL",)]
     assert screenplay.revise(pages.script.text, []).text == pages.script.text

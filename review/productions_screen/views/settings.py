@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 from review.access import Deed
 from review.drafts.numbering import PagesAreLocked
 from review.people.guard import members_who_may
-from review.productions.models import PaperSize
+from review.productions.models import PaperChoice
 from review.productions_screen.acts import Settings, SettingsChangedMeanwhile, change_settings, settings_of
 from review.productions_screen.forms import BLANK_LINES, SettingsForm
 from review.requests import CONFLICT, INVALID
@@ -79,7 +79,7 @@ def _words(name: str, value: object) -> str:
     if isinstance(value, tuple):
         return ", ".join(value)
     if name == "paper":
-        return str(PaperSize(str(value)).label)
+        return str(PaperChoice(str(value)).label)
     if name == "blank_lines_before_heading":
         return dict(BLANK_LINES)[int(str(value))]
     return str(value) or "the server’s own"

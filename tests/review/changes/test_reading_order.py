@@ -384,7 +384,7 @@ def test_both_parts_of_a_scene_that_was_split_are_shown_and_nobody_moved_their_l
     assert changes.scenes == {"split": 1}
     assert changes.scene_counts == [(1, "split into 2")]
     first, second = changes.told_scenes
-    assert (first.parts, second.parts) == ((second.new,), (first.new,))
+    assert (first.split_into, second.split_into) == ((second.new,), (first.new,))
 
 
 @pytest.mark.parametrize(("to", "is_within"), [("Rain on SHED.", True), ("Rain on QUAY.", False)])
@@ -400,7 +400,7 @@ def test_a_line_that_moved_says_whether_it_is_in_its_scene_still(to: str, is_wit
 
 def test_a_scene_that_was_added_is_part_of_no_other() -> None:
     [added] = set_out_all(scenes("SHED"), scenes("SHED", "QUAY"), with_source=True).told_scenes
-    assert (added.fate, added.parts, added.joined) == ("added", (), ())
+    assert (added.fate, added.split_into, added.joined) == ("added", (), ())
 
 
 def test_of_a_scene_that_went_into_another_in_part_its_heading_says_so() -> None:

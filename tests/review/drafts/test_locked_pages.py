@@ -20,7 +20,7 @@ from review.drafts.scripts import laid_out
 from review.drafts.texts import hash_text
 from review.log import Act
 from review.people.models import Department
-from review.productions.models import PaperSize, Production
+from review.productions.models import PaperChoice, Production
 from review.publishing.acts import publish_working
 from review.rewriting.acts import begin_working
 from review.rewriting.scene_acts import save_scene
@@ -173,7 +173,7 @@ def test_a_draft_keeps_the_paper_that_its_pages_were_locked_on(
     writer: Member, locked: Draft, signed_in: SignIn
 ) -> None:
     unlock_pages(writer, 1)
-    Production.objects.update(paper=PaperSize.A4)
+    Production.objects.update(paper=PaperChoice.A4)
     assert pages(locked) == AS_LOCKED
     with pytest.raises(LockedOtherwise):
         lock_pages(writer, 1)

@@ -10,8 +10,8 @@ from django.test.utils import CaptureQueriesContext
 
 from review.drafts.models import Draft
 from review.drafts.scripts import NO_SCRIPT, compare_drafts, laid_out, lengths, read_script
-from review.productions.models import PaperSize, Production
-from screenplay import Paper, parse
+from review.productions.models import PaperChoice, Production
+from screenplay import PaperSize, parse
 from tests.factories import SCRIPT, make_draft
 
 if TYPE_CHECKING:
@@ -45,11 +45,11 @@ def test_two_drafts_are_compared_once(writer: Member) -> None:
 def test_pages_follow_the_production_s_setting_and_nothing_is_read_again(writer: Member) -> None:
     draft = make_draft(writer, SCRIPT + "\nRain.\n" * 60)
     on_letter = laid_out(draft)
-    draft.production.paper = PaperSize.A4
+    draft.production.paper = PaperChoice.A4
     draft.production.blank_lines_before_heading = 1
     on_a4 = laid_out(draft)
     assert on_a4.script is on_letter.script
-    assert (on_letter.layout.paper, on_a4.layout.paper) == (Paper.LETTER, Paper.A4)
+    assert (on_letter.layout.paper, on_a4.layout.paper) == (PaperSize.LETTER, PaperSize.A4)
     assert (on_a4.page_count, on_letter.page_count) == (3, 3)
     assert on_a4.layout.page_of != on_letter.layout.page_of
     assert laid_out(draft) is on_a4
@@ -58,14 +58,14 @@ def test_pages_follow_the_production_s_setting_and_nothing_is_read_again(writer:
 def test_a_comparison_does_not_depend_on_the_setting(writer: Member) -> None:
     old, new = make_draft(writer), make_draft(writer, SCRIPT + "\nAnd out.\n", number=2)
     comparison = compare_drafts(old, new)
-    old.production.paper = new.production.paper = PaperSize.A4
+    old.production.paper = new.production.paper = PaperChoice.A4
     assert compare_drafts(old, new) is comparison
 
 
 def test_lengths_follow_the_production_s_setting(writer: Member) -> None:
     draft = make_draft(writer, SCRIPT + "\n\nRain.\n" * 20)
     on_letter = lengths([draft])[draft.pk]
-    Production.objects.update(paper=PaperSize.A4)
+    Production.objects.update(paper=PaperChoice.A4)
     again = Draft.objects.select_related("production").get()
     assert (on_letter.pages, lengths([again])[draft.pk].pages) == (2, 1)
 

@@ -13,7 +13,7 @@ from review.log import Act
 from review.printing.acts import take_text, take_web_page
 from review.productions.models import Production
 from review.publishing.acts import publish_draft
-from screenplay import Paper
+from screenplay import PaperSize
 from screenplay.intake import from_columns, read_bytes
 from tests.factories import SCRIPT, make_draft, make_member, make_production
 
@@ -129,7 +129,7 @@ def test_the_log_keeps_each_copy_taken_and_none_of_those_refused(
 @pytest.mark.parametrize(
     "take",
     [
-        lambda by, draft: take_text(by, draft, Paper.A4, scene_numbers=False),
+        lambda by, draft: take_text(by, draft, PaperSize.A4, scene_numbers=False),
         lambda by, draft: take_web_page(by, draft, scene_numbers=False),
     ],
     ids=["text", "html"],

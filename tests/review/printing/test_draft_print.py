@@ -16,8 +16,8 @@ from review.log import Act
 from review.notes.models import Audience, Fate
 from review.people.models import Department
 from review.printing.acts import print_draft
-from review.productions.models import PaperSize, Production
-from screenplay import Paper
+from review.productions.models import PaperChoice, Production
+from screenplay import PaperSize
 from tests.factories import SCRIPT, make_draft, make_member, make_note, make_production
 from tests.pdf import properties, sheets
 from tests.review.locked_film import GROWN, lock_all, put_up
@@ -236,7 +236,7 @@ def test_sides_of_nobody_are_asked_for_again(crew: Member, reader: Client, asked
 def test_paper_blank_lines_and_language_are_the_production_s_unless_asked_otherwise(
     draft: Draft, crew: Member, reader: Client
 ) -> None:
-    Production.objects.update(paper=PaperSize.A4, blank_lines_before_heading=1, language="nb")
+    Production.objects.update(paper=PaperChoice.A4, blank_lines_before_heading=1, language="nb")
     page = reader.get(address("draft-print", crew)).text
     assert "1 page on A4" in " ".join(page.split())
     checked = BeautifulSoup(page, "html.parser").select("input[name=paper][checked]")
@@ -304,4 +304,4 @@ def test_locked_pages_are_printed_on_their_own_paper_alone(writer: Member, crew:
     text = signed_in(writer).get(reverse("draft-text", args=[crew.production.public_id, 1]), {"paper": "a4"})
     assert (text.status_code, "locked on US Letter" in text.content.decode()) == (422, True)
     with pytest.raises(ValueError, match="on the paper alone"):
-        print_draft(crew, writer.production.drafts.get(), Paper.A4, scene_numbers=False, with_notes=False)
+        print_draft(crew, writer.production.drafts.get(), PaperSize.A4, scene_numbers=False, with_notes=False)

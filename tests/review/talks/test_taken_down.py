@@ -26,7 +26,7 @@ from review.notes.models import Note, Subject
 from review.notes.taking_down import take_down
 from review.printing.open_notes import open_notes
 from review.talks.models import Talk
-from screenplay import Paper, Span
+from screenplay import PaperSize, Span
 from tests.factories import make_reading
 from tests.pdf import sheets
 
@@ -102,7 +102,7 @@ def test_what_was_taken_down_is_nowhere_taken_for_its_authors_own_writing(
     assert f"Problem {mark}, on" in " ".join(printed_notes.split())
     told = next(each for each in json.loads(files["json"])["first"]["items"] if "dcterms:contributor" in each)
     assert (told["creator"]["name"], told["dcterms:contributor"]["name"]) == ("Bo Finch", "Ada Wren")
-    listed = open_notes(writer, talk.draft, Paper.LETTER, for_writers_too=False)
+    listed = open_notes(writer, talk.draft, PaperSize.LETTER, for_writers_too=False)
     assert "Bo Finch, Camera, taken down by Ada Wren" in [each.by for each in listed.notes]
     own = signed_in(crew).get(reverse("home-own-notes", args=name)).text
     assert "taken down by Ada Wren" in own

@@ -18,7 +18,7 @@ from review.log import Act
 from review.printing.acts import print_sides
 from review.productions.said_names import TooLongName
 from review.voices.table import voices_of
-from screenplay import Paper
+from screenplay import PaperSize
 from screenplay.speech import RuleKind, VoiceRule
 from tests.factories import make_draft
 
@@ -79,7 +79,7 @@ def test_what_is_merged_is_one_in_counts_scenes_and_sides_of_every_draft(writer:
     assert words_of(first) == words_of(second) == {"MARA": 4, "YOUNG MARA": 1}
     drafts = {each.number: each for each in writer.production.drafts.select_related("production")}
     assert laid_out(drafts[1]).scenes[0].characters == ("MARA", "YOUNG MARA")
-    assert print_sides(writer, drafts[1], "MARA", Paper.LETTER, scene_numbers=False).startswith(b"%PDF")
+    assert print_sides(writer, drafts[1], "MARA", PaperSize.LETTER, scene_numbers=False).startswith(b"%PDF")
     assert Act.objects.filter(verb=Act.Verb.MERGED_CUES).count() == 1
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, PageSetting, Paper, compare, paginate, parse
+from screenplay import Kind, PageSetting, PaperSize, compare, paginate, parse
 from screenplay.next_draft import carry_pages
 from screenplay.page import beginnings, page_swap
 from screenplay.page.page_labels import first_of, last_of
@@ -90,7 +90,9 @@ class Writer:
         self.blocks[place:place] = moved
 
 
-def drafts(writer: Writer, paper: Paper = Paper.LETTER) -> Iterator[tuple[Screenplay, Layout, Screenplay, Layout]]:
+def drafts(
+    writer: Writer, paper: PaperSize = PaperSize.LETTER
+) -> Iterator[tuple[Screenplay, Layout, Screenplay, Layout]]:
     """Each draft and the next, laid out, with pages locked since the first."""
     script = parse(writer.text)
     layout = paginate(script, PageSetting(paper))
@@ -104,8 +106,8 @@ def drafts(writer: Writer, paper: Paper = Paper.LETTER) -> Iterator[tuple[Screen
 
 
 @often
-@given(seeds, st.sampled_from(Paper))
-def test_locked_pages_keep_the_laws_draft_after_draft(seed: int, paper: Paper) -> None:
+@given(seeds, st.sampled_from(PaperSize))
+def test_locked_pages_keep_the_laws_draft_after_draft(seed: int, paper: PaperSize) -> None:
     for before, old, script, new in drafts(Writer(seed), paper):
         changed_pages_swapped_into_the_old_copy_make_the_new_one_and_no_other_page_comes_out(old, new)
         pages_are_never_too_long_and_print_everything_once_in_reading_order(script, new, paper)
@@ -143,7 +145,7 @@ def changed_pages_swapped_into_the_old_copy_make_the_new_one_and_no_other_page_c
 
 
 def pages_are_never_too_long_and_print_everything_once_in_reading_order(
-    script: Screenplay, layout: Layout, paper: Paper
+    script: Screenplay, layout: Layout, paper: PaperSize
 ) -> None:
     assert all(0 < len(page.rows) <= paper.lines for page in layout.pages)
     printed = [cell.text for page in layout.pages for row in page.rows for cell in row.cells if cell.line]

@@ -239,7 +239,9 @@ def test_what_a_scene_brings_into_another_came_along_and_is_not_new(new: str, ow
 def test_what_another_part_of_a_split_scene_has_is_not_gone() -> None:
     new = (VAN + SLIPWAY).replace("DENNIS\n", "EXT. BANK - NIGHT\n\nDENNIS\n")
     comparison = screenplay.compare(VAN + SLIPWAY, new)
-    first, second = concerns(comparison, [ChangedScene(1, 1, (), parts=(2,)), ChangedScene(1, 2, (), parts=(1,))])
+    first, second = concerns(
+        comparison, [ChangedScene(1, 1, (), split_into=(2,)), ChangedScene(1, 2, (), split_into=(1,))]
+    )
     assert (first.left, second.left) == ((), ())
     assert not any(each.is_over for each in (*first.cautions, *second.cautions))
 

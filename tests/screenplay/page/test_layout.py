@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from screenplay import Kind, PageSetting, Paper, paginate, parse
+from screenplay import Kind, PageSetting, PaperSize, paginate, parse
 
 if TYPE_CHECKING:
     from screenplay.page.layout import Layout, Page
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 HEADING = "INT. BOATHOUSE - NIGHT"
 
 
-def lay(text: str, paper: Paper = Paper.LETTER, blank_lines_before_heading: int = 2) -> Layout:
+def lay(text: str, paper: PaperSize = PaperSize.LETTER, blank_lines_before_heading: int = 2) -> Layout:
     return paginate(parse(text), PageSetting(paper, blank_lines_before_heading=blank_lines_before_heading))
 
 
@@ -310,7 +310,7 @@ def test_a_line_broken_over_two_pages_has_a_first_and_a_last_page() -> None:
 
 def test_a4_takes_four_lines_more_in_the_same_columns() -> None:
     text = f"{HEADING}\n\n{filler(81)}\n"
-    letter, a4 = lay(text), lay(text, Paper.A4)
+    letter, a4 = lay(text), lay(text, PaperSize.A4)
     assert [len(page.rows) for page in letter.pages] == [53, 29]
     assert [len(page.rows) for page in a4.pages] == [57, 25]
     assert texts(letter.pages[0]) == texts(a4.pages[0])[:53]

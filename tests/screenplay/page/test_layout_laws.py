@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, PageSetting, Paper, paginate, parse
+from screenplay import Kind, PageSetting, PaperSize, paginate, parse
 from screenplay.fountain import runs
 from screenplay.model import Block, Heading, Speech
 from screenplay.page.wrapping import columns
@@ -66,7 +66,7 @@ ELEMENTS = st.one_of(
     st.sampled_from(["# Act", "= What happens.", "[[A note\nof two lines.]]", "/* Cut.\n\nAll of it. */"]),
 )
 SCRIPTS = st.one_of(st.lists(ELEMENTS, max_size=30), st.lists(ELEMENTS, min_size=9, max_size=30)).map("\n\n".join)
-PAPERS = st.sampled_from(Paper)
+PAPERS = st.sampled_from(PaperSize)
 
 
 def printed_lines(screenplay: Screenplay) -> Iterator[Printed]:
@@ -132,7 +132,9 @@ def lines_stand_in_the_order_of_the_source(layout: Layout) -> None:
         assert lines == sorted(lines)
 
 
-def no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(pages: tuple[Page, ...], paper: Paper) -> None:
+def no_page_is_empty_or_longer_than_the_paper_or_begins_or_ends_blank(
+    pages: tuple[Page, ...], paper: PaperSize
+) -> None:
     assert [page.number for page in pages] == list(range(1, len(pages) + 1))
     for page in pages:
         assert 0 < len(page.rows) <= paper.lines
@@ -232,7 +234,7 @@ def a_speech_says_more_exactly_where_it_goes_on_overleaf(screenplay: Screenplay,
 
 
 def eighths_are_one_a_scene_at_least_and_add_up_to_the_pages(
-    screenplay: Screenplay, layout: Layout, paper: Paper
+    screenplay: Screenplay, layout: Layout, paper: PaperSize
 ) -> None:
     scenes = sum(isinstance(element, Heading) for element in screenplay.elements)
     assert len(layout.scene_eighths) == scenes
@@ -256,8 +258,8 @@ def a_line_s_pages_are_those_it_stands_on(layout: Layout) -> None:
 
 @settings(max_examples=120)
 @given(st.one_of(SCRIPTS, NEAR_A_PAGE_S_END), PAPERS)
-@example("EXT. SLIPWAY - DAWN #12#\n\n![[why?]]\n\n===\n\nINT. SHED - NIGHT\n\nDark.", Paper.LETTER)
-def test_the_pages_of_every_script_keep_the_laws(script: str, paper: Paper) -> None:
+@example("EXT. SLIPWAY - DAWN #12#\n\n![[why?]]\n\n===\n\nINT. SHED - NIGHT\n\nDark.", PaperSize.LETTER)
+def test_the_pages_of_every_script_keep_the_laws(script: str, paper: PaperSize) -> None:
     screenplay = parse(script)
     layout = paginate(screenplay, PageSetting(paper))
 
@@ -277,7 +279,7 @@ def test_the_pages_of_every_script_keep_the_laws(script: str, paper: Paper) -> N
 
 @LAWS
 @given(SCRIPTS, PAPERS)
-def test_one_script_has_one_layout_whatever_stands_before_its_headings(script: str, paper: Paper) -> None:
+def test_one_script_has_one_layout_whatever_stands_before_its_headings(script: str, paper: PaperSize) -> None:
     screenplay, setting = parse(script), PageSetting(paper, blank_lines_before_heading=2)
     layout = paginate(screenplay, setting)
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import Kind, PageSetting, Paper, lay_out, paginate, parse
+from screenplay import Kind, PageSetting, PaperSize, lay_out, paginate, parse
 from screenplay.page.scene_numbers import SceneNumber
 from screenplay.printing.typesetting import sides, typeset
 from screenplay.script import headings_of
@@ -28,7 +28,7 @@ LOCKED = (
 )
 
 
-def locked(text: str, numbers: tuple[SceneNumber, ...], paper: Paper = Paper.LETTER) -> LaidOut:
+def locked(text: str, numbers: tuple[SceneNumber, ...], paper: PaperSize = PaperSize.LETTER) -> LaidOut:
     return lay_out(parse(text), PageSetting(paper, scene_numbers=numbers))
 
 
@@ -87,8 +87,8 @@ def test_omitted_takes_no_eighths_from_the_scene_before_it() -> None:
 
 
 @settings(max_examples=40)
-@given(st.one_of(SCRIPTS, any_text), st.lists(st.integers(0, 30), max_size=8), st.sampled_from(Paper))
-def test_the_laws_of_the_page_hold_with_omitted_scenes(text: str, cut: list[int], paper: Paper) -> None:
+@given(st.one_of(SCRIPTS, any_text), st.lists(st.integers(0, 30), max_size=8), st.sampled_from(PaperSize))
+def test_the_laws_of_the_page_hold_with_omitted_scenes(text: str, cut: list[int], paper: PaperSize) -> None:
     """No page too long, all that prints once, every number once and in order, and the lengths of the text by itself."""
     plain = parse(text)
     scenes = len(headings_of(plain))

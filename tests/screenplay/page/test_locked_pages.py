@@ -7,7 +7,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screenplay import PageSetting, Paper, paginate, parse
+from screenplay import PageSetting, PaperSize, paginate, parse
 from screenplay.page import (
     TITLE_PAGE,
     LockedPage,
@@ -47,8 +47,8 @@ def test_a_page_may_begin_within_a_line_and_not_with_the_cue_said_again() -> Non
 
 
 @settings(deadline=None, max_examples=60)
-@given(st.one_of(SCRIPTS, SCRIPTS.map(lambda text: f"{text}\n\n" * 5), any_text), st.sampled_from(Paper))
-def test_locking_changes_no_page(text: str, paper: Paper) -> None:
+@given(st.one_of(SCRIPTS, SCRIPTS.map(lambda text: f"{text}\n\n" * 5), any_text), st.sampled_from(PaperSize))
+def test_locking_changes_no_page(text: str, paper: PaperSize) -> None:
     script, free = parse(text), PageSetting(paper)
     layout = paginate(script, free)
     locked = paginate(script, replace(free, locked_pages=beginnings(layout)))
@@ -119,7 +119,7 @@ def test_it_is_known_where_the_text_of_each_locked_page_is_on_other_pages() -> N
 
 
 @settings(deadline=None, max_examples=60)
-@given(SCRIPTS, st.sampled_from(Paper))
-def test_the_text_of_each_page_begins_it_on_the_same_pages(text: str, paper: Paper) -> None:
+@given(SCRIPTS, st.sampled_from(PaperSize))
+def test_the_text_of_each_page_begins_it_on_the_same_pages(text: str, paper: PaperSize) -> None:
     layout = paginate(parse(text), PageSetting(paper))
     assert pages_with(beginnings(layout), layout) == [page.number for page in layout.pages]

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import given
 
-from screenplay import PageSetting, Paper, paginate, parse
+from screenplay import PageSetting, PaperSize, paginate, parse
 from tests.screenplay.scripts import any_text
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ INT. BOATHOUSE - NIGHT
 """
 
 
-def title_page(text: str, paper: Paper = Paper.LETTER) -> tuple[Row, ...]:
+def title_page(text: str, paper: PaperSize = PaperSize.LETTER) -> tuple[Row, ...]:
     return paginate(parse(text), PageSetting(paper)).title_page
 
 
@@ -64,8 +64,8 @@ def test_marks_make_styles_here_too() -> None:
     assert (run.bold, run.underline, run.italic) == (True, True, False)
 
 
-@pytest.mark.parametrize("paper", Paper)
-def test_who_wrote_it_stands_centered_a_third_down_and_the_rest_at_the_foot(paper: Paper) -> None:
+@pytest.mark.parametrize("paper", PaperSize)
+def test_who_wrote_it_stands_centered_a_third_down_and_the_rest_at_the_foot(paper: PaperSize) -> None:
     rows = title_page(TITLE_PAGE, paper)
     assert len(rows) == paper.lines
     assert not any(row.cells for row in rows[: paper.lines // 3])

@@ -11,7 +11,7 @@ from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
 
-from screenplay import PageSetting, Paper, lay_out, paginate, parse
+from screenplay import PageSetting, PaperSize, lay_out, paginate, parse
 from screenplay.model import Kind
 from screenplay.page import LockedPage
 from screenplay.printing.html_page import web_page
@@ -147,7 +147,7 @@ def test_a_page_is_marked_where_it_begins_within_a_line_too() -> None:
 def test_pages_follow_the_script_s_setting() -> None:
     script = parse("Rain.\n\n" * 28)
     assert 'id="page-2"' in web_page(lay_out(script))
-    assert 'id="page-2"' not in web_page(lay_out(script, PageSetting(Paper.A4)))
+    assert 'id="page-2"' not in web_page(lay_out(script, PageSetting(PaperSize.A4)))
 
 
 def test_locked_pages_are_marked_by_what_they_are_called() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from screenplay import PageSetting, Paper, paginate, parse
+from screenplay import PageSetting, PaperSize, paginate, parse
 from screenplay.printing.plain_text import print_pages
 
 SCRIPT = """\
@@ -69,7 +69,7 @@ def test_a_form_feed_stands_before_each_page_and_its_number() -> None:
 
 def test_without_form_feeds_each_page_is_as_long_as_its_paper() -> None:
     # 6 lines to the inch on 11 in of Letter and 297 mm of A4: 66 and 70 (P, ISO 216; C).
-    for paper, length in ((Paper.LETTER, 66), (Paper.A4, 70)):
+    for paper, length in ((PaperSize.LETTER, 66), (PaperSize.A4, 70)):
         printed = print_pages(paginate(parse(SCRIPT), PageSetting(paper)), form_feeds=False)
         assert printed.count("\n") == 3 * length
         assert printed.split("\n")[2 * length + 2] == "2.".rjust(75)

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 from hypothesis import given, settings
 
-from screenplay import PageSetting, Paper, compare, lay_out, paginate, parse
+from screenplay import PageSetting, PaperSize, compare, lay_out, paginate, parse
 from screenplay.next_draft import marks_between
 from screenplay.page import LockedPage
 from screenplay.printing import Header, ListedNote, ListedNotes, typeset, unprintable
@@ -111,8 +111,8 @@ def test_scenes_are_counted_where_the_script_numbers_none() -> None:
     assert list(page.left_margin.values()) == ["1", "2"]
 
 
-@pytest.mark.parametrize("paper", Paper)
-def test_a_long_scene_number_stays_on_the_paper_and_off_the_heading(paper: Paper) -> None:
+@pytest.mark.parametrize("paper", PaperSize)
+def test_a_long_scene_number_stays_on_the_paper_and_off_the_heading(paper: PaperSize) -> None:
     text = f"INT. FERRY - NIGHT #{'5.2-' * 2}#\n\nRain.\n"
     page = sheets(typeset(lay_out(parse(text), PageSetting(paper)), scene_numbers=True))[0]
     assert page.left_margin == {0: "5.2-5.2-"}
@@ -150,8 +150,8 @@ def test_a_name_stands_across_every_page_light_and_behind_the_text() -> None:
 
 
 @pytest.mark.parametrize("name", ["Bo", "Maria Guadalupe Ximénez de la Cruz y Montenegro-Wolfeschlegel"])
-@pytest.mark.parametrize("paper", Paper)
-def test_a_name_of_any_length_stays_on_the_paper(name: str, paper: Paper) -> None:
+@pytest.mark.parametrize("paper", PaperSize)
+def test_a_name_of_any_length_stays_on_the_paper(name: str, paper: PaperSize) -> None:
     page = sheets(typeset(lay_out(parse("One.\n"), PageSetting(paper)), name=name))[0]
     slanted = [char for char in page.chars if char["matrix"][1]]
     assert min(char["x0"] for char in slanted) > 0
@@ -208,7 +208,7 @@ def test_every_word_of_many_long_notes_is_listed() -> None:
     read = " ".join(" ".join(line.split()) for page in pages for line in page.lines)
     assert read.count("Why so?") == 9 * 120
     assert read.count("And again.") == 500
-    assert all(len(page.lines) <= Paper.LETTER.lines for page in pages)
+    assert all(len(page.lines) <= PaperSize.LETTER.lines for page in pages)
     assert [page.lines[0][:2] for page in pages][:1] == ["10"]
     # A note that fits on a page stands on one.
     for number in range(9):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from screenplay import PageSetting, Paper, lay_out, parse
+from screenplay import PageSetting, PaperSize, lay_out, parse
 from screenplay.printing import Header, sides
 from screenplay.printing.typesetting import NotInScript
 from screenplay.script import part_of
@@ -140,7 +140,9 @@ def test_the_head_names_the_character_over_the_draft() -> None:
 
 
 def test_a_name_and_scene_numbers_are_set_as_in_the_script() -> None:
-    pages = sheets(sides(lay_out(parse(SCRIPT), PageSetting(Paper.A4)), "MARA", name="Ana Marku", scene_numbers=True))
+    pages = sheets(
+        sides(lay_out(parse(SCRIPT), PageSetting(PaperSize.A4)), "MARA", name="Ana Marku", scene_numbers=True)
+    )
     assert [page.slanted for page in pages] == ["Ana Marku"] * 3
     assert [list(page.left_margin.values()) for page in pages] == [["1"], ["3"], ["4", "5"]]
     assert pages[0].height == pytest.approx(841.89, abs=0.01)
