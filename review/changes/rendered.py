@@ -60,7 +60,7 @@ class Showing:
 
 
 @dataclass(frozen=True)
-class _Asked:
+class _PiecesKey:
     """The key of what is kept: HTML has the production's address and the drafts' numbers in it."""
 
     old: PagesKey
@@ -85,10 +85,10 @@ def are_there(production: Production, old: Draft, new: Draft, showing: Showing, 
     return _rendered.is_kept(_asked(production, old, new, showing, with_source))
 
 
-def _asked(production: Production, old: Draft, new: Draft, showing: Showing, with_source: bool) -> _Asked:
+def _asked(production: Production, old: Draft, new: Draft, showing: Showing, with_source: bool) -> _PiecesKey:
     numbers, names = (old.number, new.number), (str(old), str(new))
     asked = (old.pages_key, new.pages_key, numbers, names, production.public_id, showing, with_source, production)
-    return _Asked(*asked)
+    return _PiecesKey(*asked)
 
 
 def _weigh(pieces: tuple[RenderedPiece, ...]) -> int:
@@ -96,12 +96,12 @@ def _weigh(pieces: tuple[RenderedPiece, ...]) -> int:
 
 
 @kept(_weigh)
-def _pieces(asked: _Asked) -> tuple[RenderedPiece, ...]:
+def _pieces(asked: _PiecesKey) -> tuple[RenderedPiece, ...]:
     return _rendered(asked)
 
 
 @kept_beyond
-def _rendered(asked: _Asked) -> tuple[RenderedPiece, ...]:
+def _rendered(asked: _PiecesKey) -> tuple[RenderedPiece, ...]:
     before, after = asked.old.draft, asked.new.draft
     context = {
         "production": asked.of,

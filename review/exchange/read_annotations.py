@@ -154,7 +154,7 @@ def _read(item: Any) -> ReadNote:
     creator = next(iter(_list(item.get("creator"))), None)
     person = _iri(creator)
     name = _line(creator.get("name")) if isinstance(creator, dict) else ""
-    said = _Bodies(item)
+    said = _SaidInBodies(item)
     if not said.body and said.wording is None:
         raise _Unusable(NO_WORDS)
     if len(said.body) > MOST_CHARACTERS or len(said.wording or "") > MOST_WORDING_CHARACTERS:
@@ -187,7 +187,7 @@ def _said_under(item: dict[str, Any]) -> str:
     return "" if is_of_lines else _iri(target)
 
 
-class _Bodies:
+class _SaidInBodies:
     """What the bodies of an annotation say, each by its purpose; one without any comments."""
 
     def __init__(self, item: dict[str, Any]) -> None:

@@ -62,7 +62,7 @@ class OwnSection:
 
 
 @dataclass(frozen=True, slots=True)
-class _End:
+class _NoteEnd:
     """What a note came to, before its card is made: the state, and the number of the draft that has it written in."""
 
     pk: int
@@ -83,7 +83,7 @@ class OwnNotes:
     """A page of a reader's notes, section by section, and how many there are in all."""
 
     sections: tuple[OwnSection, ...]
-    page: Page[_End]
+    page: Page[_NoteEnd]
     count: int
     waiting: int
 
@@ -104,7 +104,7 @@ def own_notes(member: Member, draft: Draft, number: str = "") -> OwnNotes:
     return OwnNotes(sections, page, len(ends), waiting)
 
 
-def _ends(member: Member) -> list[_End]:
+def _ends(member: Member) -> list[_NoteEnd]:
     standing = decisions_in_force(note=OuterRef("pk"))
     mine = Note.objects.visible_to(member).of(member).not_withdrawn()
     told = mine.annotate(
@@ -112,7 +112,7 @@ def _ends(member: Member) -> list[_End]:
         written=Subquery(standing.filter(IS_WRITTEN_IN).values("written_in__draft__number")),
     ).order_by("draft__number", "first_line", "first_char", "pk")
     ends = [
-        _End(pk, state_of(kind, outcome, has_wording=wording is not None, is_written_in=bool(written)), written)
+        _NoteEnd(pk, state_of(kind, outcome, has_wording=wording is not None, is_written_in=bool(written)), written)
         for pk, kind, wording, outcome, written in told.values_list("pk", "kind", "wording", "outcome", "written")
     ]
     return sorted(ends, key=lambda end: end.order)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 AT_MOST_EVERY = 0.3  # seconds
 
 
-class _Told:
+class _LastTold:
     """What was last told of a making, and when."""
 
     def __init__(self, making: Making) -> None:
@@ -26,7 +26,7 @@ class _Told:
         self.doing, self.at = "", 0.0
 
 
-_current: ContextVar[_Told | None] = ContextVar("making", default=None)
+_current: ContextVar[_LastTold | None] = ContextVar("making", default=None)
 
 
 @contextmanager
@@ -34,7 +34,7 @@ def making_of(making: Making) -> Iterator[None]:
     """What is told within is told of this one, and work on it begins: for its owner as they stand now."""
     now, seen_as = timezone.now(), sees_as(making.by)
     Making.objects.filter(pk=making.pk).update(begun_at=now, heard_at=now, **seen_as)
-    token = _current.set(_Told(making))
+    token = _current.set(_LastTold(making))
     try:
         yield
     finally:

@@ -56,7 +56,7 @@ def _whole(tag: str, html: SafeString) -> SafeString:
 
 
 @dataclass(frozen=True, slots=True)
-class _Tag:
+class _HtmlTag:
     html: str
     name: str
     ends: bool
@@ -67,7 +67,7 @@ class _Pieces(HTMLParser):
 
     def __init__(self, html: str, signs: dict[str, str], free: Iterator[str]) -> None:
         super().__init__(convert_charrefs=True)
-        self.pieces: list[_Tag | str] = []
+        self.pieces: list[_HtmlTag | str] = []
         self._signs, self._free = signs, free
         self.feed(html)
         self.close()
@@ -79,10 +79,10 @@ class _Pieces(HTMLParser):
                 self._signs[html] = next(self._free)
             self.handle_data(self._signs[html])
         else:
-            self.pieces.append(_Tag(html, tag, ends=False))
+            self.pieces.append(_HtmlTag(html, tag, ends=False))
 
     def handle_endtag(self, tag: str) -> None:
-        self.pieces.append(_Tag(f"</{tag}>", tag, ends=True))
+        self.pieces.append(_HtmlTag(f"</{tag}>", tag, ends=True))
 
     def handle_data(self, data: str) -> None:
         self.pieces.append(data)
@@ -111,7 +111,7 @@ def _marked(old: str, new: str) -> ShownChange:
 class _MarkedPieces:
     """The pieces of a paragraph as it reads now, told anew with marks in them."""
 
-    def __init__(self, pieces: list[_Tag | str], pictures: Mapping[str, str]) -> None:
+    def __init__(self, pieces: list[_HtmlTag | str], pictures: Mapping[str, str]) -> None:
         self._waiting = list(reversed(pieces))
         self._pictures = pictures
         self._told: list[str] = []
@@ -121,7 +121,7 @@ class _MarkedPieces:
         """Tell so many characters of its text, with the tags on the way."""
         while length:
             piece = self._waiting.pop()
-            if isinstance(piece, _Tag):
+            if isinstance(piece, _HtmlTag):
                 self._told.append(piece.html)
                 continue
             taken, rest = piece[:length], piece[length:]
@@ -142,14 +142,14 @@ class _MarkedPieces:
     @property
     def html(self) -> SafeString:
         self._told += [
-            piece.html if isinstance(piece, _Tag) else self._text(piece) for piece in reversed(self._waiting)
+            piece.html if isinstance(piece, _HtmlTag) else self._text(piece) for piece in reversed(self._waiting)
         ]
         self._waiting.clear()
         return mark_safe("".join(self._told))  # noqa: S308 - of safe pieces and escaped text
 
     def _open(self) -> None:
         """Pass what opens next, so that a cut at its beginning stands within it."""
-        while self._waiting and isinstance(piece := self._waiting[-1], _Tag) and not piece.ends:
+        while self._waiting and isinstance(piece := self._waiting[-1], _HtmlTag) and not piece.ends:
             self._told.append(piece.html)
             self._waiting.pop()
 
@@ -157,7 +157,7 @@ class _MarkedPieces:
         """Where a cut goes: right here, but behind the last words of an item where nothing follows that one."""
         last = self._waiting[-1] if self._waiting else None
         is_between = len(self._told) > 1 and not self._told[-1].strip() and self._told[-2].startswith("</")
-        return len(self._told) - 2 if is_between and isinstance(last, _Tag) and last.ends else len(self._told)
+        return len(self._told) - 2 if is_between and isinstance(last, _HtmlTag) and last.ends else len(self._told)
 
     def _tell(self, tag: str, text: str) -> None:
         if tag and text.strip():

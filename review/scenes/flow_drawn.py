@@ -70,7 +70,7 @@ class FlowDrawn:
 
 
 @dataclass(frozen=True, slots=True)
-class _Block:
+class _SceneBox:
     """A scene in its column: where its box stands."""
 
     scene: Scene
@@ -111,23 +111,23 @@ def draw_flow(drafts: Sequence[Draft], address_of: Callable[[Draft], str]) -> Fl
     return FlowDrawn(picture, steps, left_out)
 
 
-def _columns(drafts: Sequence[Draft]) -> list[dict[int, _Block]]:
+def _columns(drafts: Sequence[Draft]) -> list[dict[int, _SceneBox]]:
     """The blocks of each draft, by the scene's ordinal: an eighth is as high in each of them."""
     scenes = [laid_out(draft).scenes for draft in drafts]
     unit = TALL / max(sum(scene.eighths for scene in these) for these in scenes)
-    found: list[dict[int, _Block]] = []
+    found: list[dict[int, _SceneBox]] = []
     for at, these in enumerate(scenes):
         x, y = at * (COLUMN + BETWEEN), float(HEAD)
-        blocks: dict[int, _Block] = {}
+        blocks: dict[int, _SceneBox] = {}
         for scene in these:
             height = max(unit * scene.eighths, LEAST)
-            blocks[scene.ordinal] = _Block(scene, x, y, height)
+            blocks[scene.ordinal] = _SceneBox(scene, x, y, height)
             y += height + GAP
         found.append(blocks)
     return found
 
 
-def _block(block: _Block, draft: Draft, is_added: bool, is_cut: bool, script: str) -> DrawnMark:
+def _block(block: _SceneBox, draft: Draft, is_added: bool, is_cut: bool, script: str) -> DrawnMark:
     """Dark where it is new, struck through where it is cut from the next draft."""
     scene = block.scene
     paper, ink = (Tone.STRONG, Tone.PAPER) if is_added else (Tone.PAPER if is_cut else Tone.FAINT, Tone.INK)
@@ -144,8 +144,8 @@ def _block(block: _Block, draft: Draft, is_added: bool, is_cut: bool, script: st
 
 
 def _bands(
-    old: dict[int, _Block],
-    new: dict[int, _Block],
+    old: dict[int, _SceneBox],
+    new: dict[int, _SceneBox],
     fates: Sequence[SceneFate],
     drafts: tuple[Draft, Draft],
     script: str,
@@ -180,7 +180,7 @@ def _strength(fate: SceneFateKind) -> int:
     return 1 if fate in {SceneFateKind.SPLIT, SceneFateKind.MERGED} else 0
 
 
-def _part(block: _Block, others: Sequence[_Block], other: _Block) -> tuple[float, float]:
+def _part(block: _SceneBox, others: Sequence[_SceneBox], other: _SceneBox) -> tuple[float, float]:
     """From where to where of a block's edge the band of one of others goes: by their lengths, in their order."""
     whole = sum(each.height for each in others)
     above = sum(each.height for each in others[: others.index(other)])

@@ -36,7 +36,7 @@ class _Phrase(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class _Lists:
+class _TradeLists:
     """`forms` has every inflected form with the lists it is on, `phrases` those that begin with a word. Of `things`, by
     form and list, a form counts only as a thing, and not behind these words."""
 
@@ -58,7 +58,7 @@ def trade_words_in(texts: Iterable[str]) -> tuple[ListedWords, ...]:
 
 
 @cache
-def _lists() -> _Lists:
+def _lists() -> _TradeLists:
     told = list_file("trades")
     forms: dict[str, tuple[str, ...]] = {}
     things: dict[tuple[str, str], frozenset[str]] = {}
@@ -73,14 +73,14 @@ def _lists() -> _Lists:
         for phrase in entry.get("phrases", ()):
             read = _Phrase(phrase, _plain_words(phrase), key)
             phrases[read.words[0]] = (*phrases.get(read.words[0], ()), read)
-    return _Lists(tuple(told), forms, things, phrases)
+    return _TradeLists(tuple(told), forms, things, phrases)
 
 
 def _plain_words(text: str) -> list[str]:
     return [word.casefold().replace("’", "'").removesuffix("'s") for word in words(text)]
 
 
-def _matches(lists: _Lists, text: str) -> Iterator[tuple[str, str]]:
+def _matches(lists: _TradeLists, text: str) -> Iterator[tuple[str, str]]:
     told = _plain_words(text)
     for at, word in enumerate(told):
         for key in lists.forms.get(word, ()):

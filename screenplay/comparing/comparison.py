@@ -211,7 +211,7 @@ def compare(old: Screenplay | str, new: Screenplay | str, origins: LineOrigins |
 
 
 @dataclass(frozen=True)
-class _Changes:
+class _ChangedPairs:
     """The pairs of an alignment, as positions: those out of order, of another text, of these the ones of another name
     only, and headings of another scene number only."""
 
@@ -221,14 +221,14 @@ class _Changes:
     numbered: set[tuple[int, int]]
     scenes: tuple[SceneFate, ...]
 
-    def backwards(self) -> _Changes:
+    def backwards(self) -> _ChangedPairs:
         """The same, told the other way round."""
         told = (self.moved, self.changed, self.renamed, self.numbered)
         moved, changed, renamed, numbered = ({(j, i) for i, j in pairs} for pairs in told)
-        return _Changes(moved, changed, renamed, numbered, read_backwards(self.scenes))
+        return _ChangedPairs(moved, changed, renamed, numbered, read_backwards(self.scenes))
 
 
-def _changes(alignment: Alignment) -> _Changes:
+def _changes(alignment: Alignment) -> _ChangedPairs:
     old, new = alignment.old, alignment.new
     theirs = new.written
     lines = enumerate(zip(old.written, alignment.targets, strict=True))
@@ -250,7 +250,7 @@ def _changes(alignment: Alignment) -> _Changes:
         {(old.scenes[i], new.scenes[j]) for i, j in pairs}
         for pairs in (moved_on_paper | reworded - headings, reworded & headings)
     ]
-    return _Changes(moved, changed, renamed, numbered, scene_fates(links, *in_scenes))
+    return _ChangedPairs(moved, changed, renamed, numbered, scene_fates(links, *in_scenes))
 
 
 def _are_one_but_for_number(old: str, new: str) -> bool:
@@ -290,7 +290,7 @@ def _moved(alignment: Alignment, links: SceneLinks) -> set[tuple[int, int]]:
 
 
 def _told(
-    old: Screenplay, new: Screenplay, alignment: Alignment, changes: _Changes, known: frozenset[int]
+    old: Screenplay, new: Screenplay, alignment: Alignment, changes: _ChangedPairs, known: frozenset[int]
 ) -> Comparison:
     old_numbers, new_numbers = alignment.old.numbers, alignment.new.numbers
     on = [tuple([new_numbers[j] for j in positions]) for positions in alignment.targets]
@@ -301,7 +301,7 @@ def _told(
     return Comparison(old, new, tuple(lines), tuple(added), changes.scenes, alignment.renames, renamed, moved, known)
 
 
-def _fates(alignment: Alignment, changes: _Changes) -> list[LineFateKind]:
+def _fates(alignment: Alignment, changes: _ChangedPairs) -> list[LineFateKind]:
     """The fate of each line of the old draft: the last of those that hold."""
     kept, gone = LineFateKind.KEPT, LineFateKind.GONE
     fates = [kept if on else gone for on in alignment.targets]

@@ -156,17 +156,17 @@ def _back(
     omitted = [scene for scene in scenes if scene.ordinal is None]
     if not omitted:
         return {}
-    lines_of = [_SceneLines.of(scene.text) for scene in omitted]
+    lines_of = [_TellingLines.of(scene.text) for scene in omitted]
     by_mark: dict[str, list[int]] = defaultdict(list)
     for at, lines in enumerate(lines_of):
         for mark in lines.marks:
             by_mark[mark].append(at)
     found: list[tuple[float, int, int]] = []
     for ordinal in range(1, len(new)):
-        lines = _SceneLines.of(new[ordinal])
+        lines = _TellingLines.of(new[ordinal])
         for at in {at for mark in lines.marks for at in by_mark.get(mark, ())}:
             likeness = lines.likeness(lines_of[at])
-            others = (lines.likeness(_SceneLines.of(old[other])) for other in sources.get(ordinal, ()))
+            others = (lines.likeness(_TellingLines.of(old[other])) for other in sources.get(ordinal, ()))
             if likeness >= BACK and likeness > max(others, default=0.0):
                 found.append((-likeness, at, ordinal))
     back: dict[str, int] = {}
@@ -177,7 +177,7 @@ def _back(
 
 
 @dataclass(frozen=True, slots=True)
-class _SceneLines:
+class _TellingLines:
     """The lines of a scene, by which it is known again: how often each is there, white space and numbers apart.
 
     Two scenes are held against each other where they share a mark: the heading, or the longest line under it.
@@ -187,7 +187,7 @@ class _SceneLines:
     marks: frozenset[str]
 
     @classmethod
-    def of(cls, text: str) -> _SceneLines:
+    def of(cls, text: str) -> _TellingLines:
         heading, *rest = [" ".join(line.split()) for line in text.splitlines() if line.strip()] or [""]
         heading = without_number(heading)[0]
         return cls(Counter([heading, *rest]), frozenset([heading, max(rest, key=len, default=heading)]))
@@ -196,7 +196,7 @@ class _SceneLines:
     def characters(self) -> int:
         return _characters(self.lines)
 
-    def likeness(self, other: _SceneLines) -> float:
+    def likeness(self, other: _TellingLines) -> float:
         """The share, 0 to 1, of both scenes' characters that stand on lines which both have."""
         whole = self.characters + other.characters
         return 2 * _characters(self.lines & other.lines) / whole if whole else 1.0

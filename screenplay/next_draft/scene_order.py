@@ -72,7 +72,7 @@ def order_scenes(
     wholes = [
         Whole(run, (versions[OURS].range_of(run), versions[THEIRS].range_of(run))) for run in _together(base, versions)
     ]
-    return list(_Order(wholes, texts).in_order_of_both())
+    return list(_OneOrder(wholes, texts).in_order_of_both())
 
 
 class _Version:
@@ -175,7 +175,7 @@ def _together(base: Units, versions: Sequence[_Version]) -> Iterator[range]:
             yield from (range(single, single + 1) for single in run)
 
 
-class _Order:
+class _OneOrder:
     """Puts what stands in both versions in one order.
 
     What a version added or moved stands in a gap: behind a whole that neither version moved, and before the next one

@@ -54,7 +54,7 @@ def presences(comparison: Comparison, scenes: Sequence[ChangedScene], names: Col
     return [_presence(scene, before, after, speeches) for scene in scenes]
 
 
-class _Speech(NamedTuple):
+class _CuedSpeech(NamedTuple):
     """A speech by the line of its cue, and whose it is."""
 
     cue: int
@@ -74,22 +74,22 @@ class _Appearances:
         self.naming = {line for lines in action_naming(script, names).values() for line in lines}
 
     @cached_property
-    def speech_at(self) -> Mapping[int, _Speech]:
+    def speech_at(self) -> Mapping[int, _CuedSpeech]:
         return {
-            line: _Speech(element.cue.line, element.name)
+            line: _CuedSpeech(element.cue.line, element.name)
             for element in self.script.elements
             if isinstance(element, Speech)
             for line in range(element.first_line, element.last_line + 1)
         }
 
-    def is_theirs(self, speech: _Speech) -> bool:
+    def is_theirs(self, speech: _CuedSpeech) -> bool:
         return same_name(speech.by) in self.names
 
-    def speeches(self, lines: Iterable[int]) -> set[_Speech]:
+    def speeches(self, lines: Iterable[int]) -> set[_CuedSpeech]:
         """Their speeches that any of these lines are of."""
         return {self.speech_at[line] for line in lines if line in self.lines}
 
-    def said(self, speech: _Speech) -> list[int]:
+    def said(self, speech: _CuedSpeech) -> list[int]:
         """The lines under its cue."""
         found = []
         line = speech.cue + 1
@@ -122,7 +122,7 @@ class _SpeechChanges:
     def of(self, scene: ChangedScene) -> Counter[str]:
         """What became of the speeches that the changes of a scene touch."""
         told: Counter[str] = Counter()
-        groups: list[tuple[set[_Speech], set[_Speech]]] = []
+        groups: list[tuple[set[_CuedSpeech], set[_CuedSpeech]]] = []
         for speech in sorted(self.after.speeches(line for change in scene.changes for line in change.new)):
             came_from = [line for each in self.after.said(speech) for line in self.sources[each]]
             if own := self.before.speeches(came_from):
@@ -143,7 +143,7 @@ class _SpeechChanges:
             told[self._fate(scene, old, new)] += 1
         return told
 
-    def _fate(self, scene: ChangedScene, old: set[_Speech], new: set[_Speech]) -> str:
+    def _fate(self, scene: ChangedScene, old: set[_CuedSpeech], new: set[_CuedSpeech]) -> str:
         """Of speeches that are one, whether it changed here, or came from another scene, or went to one."""
         scene_of_old, scene_of_new = self.before.script.scene_of, self.after.script.scene_of
         if scene.new not in {scene_of_new[speech.cue - 1] for speech in new}:
@@ -152,7 +152,7 @@ class _SpeechChanges:
         return CHANGED if was_here.intersection(scene_of_old[speech.cue - 1] for speech in old) else MOVED_HERE
 
 
-def _add(groups: list[tuple[set[_Speech], set[_Speech]]], old: set[_Speech], new: set[_Speech]) -> None:
+def _add(groups: list[tuple[set[_CuedSpeech], set[_CuedSpeech]]], old: set[_CuedSpeech], new: set[_CuedSpeech]) -> None:
     """Put speeches that are the same with those that have any of them."""
     for group in [each for each in groups if each[0] & old or each[1] & new]:
         groups.remove(group)

@@ -22,6 +22,7 @@ NAMED_BY_DJANGO = {"Command", "Meta", "Migration"}
 
 
 def test_each_name_of_a_class_or_a_type_is_defined_once() -> None:
+    """That of a module's own too, its underscore aside."""
     defined: dict[str, list[str]] = defaultdict(list)
     for room in ("review", "screenplay"):
         for module in sorted((ROOT / room).rglob("*.py")):
@@ -29,8 +30,7 @@ def test_each_name_of_a_class_or_a_type_is_defined_once() -> None:
             classes = [node.name for node in statements if isinstance(node, ast.ClassDef)]
             types = {name for node in statements if (name := _type_named(node))}  # once, for each branch of an `if`
             for name in [*classes, *types]:
-                if not name.startswith("_"):
-                    defined[name].append(module.relative_to(ROOT).as_posix())
+                defined[name.lstrip("_")].append(module.relative_to(ROOT).as_posix())
     assert defined.keys() > NAMED_BY_DJANGO
     assert {name: at for name, at in defined.items() if len(at) > 1 and name not in NAMED_BY_DJANGO} == {}
 
