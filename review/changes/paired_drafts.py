@@ -90,8 +90,8 @@ class PairedDrafts:
         return source.fate == LineFateKind.MOVED and pair not in self.moved_pairs
 
     def _came_along(self) -> set[tuple[int, int]]:
-        """The lines, old and new, of scenes that are part of another now, and of parts of scenes that were parted from
-        them; those out of their own order left out."""
+        """The lines, old and new, of scenes that are part of another now, and of scenes that others were split into;
+        those out of their own order left out."""
         headings = self.comparison.same_headings
         by_scenes: dict[tuple[int, int], list[tuple[int, int]]] = defaultdict(list)
         for fate in self.fate_of.values():

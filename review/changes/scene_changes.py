@@ -240,9 +240,9 @@ class Changes:
 
     @property
     def scene_counts(self) -> list[tuple[int, str]]:
-        """(how many, what happened to them), of what happened at all: one that was split is shown as all its parts."""
-        parts = sum(scene.fate == SceneFateKind.SPLIT for scene in self.told_scenes)
-        words = {fate: fate.value for fate in TOLD_FATES} | {SceneFateKind.SPLIT: f"split into {parts}"}
+        """(how many, what happened to them), of what happened at all; of those that were split also into how many."""
+        split_into = sum(scene.fate == SceneFateKind.SPLIT for scene in self.told_scenes)
+        words = {fate: fate.value for fate in TOLD_FATES} | {SceneFateKind.SPLIT: f"split into {split_into}"}
         return [(self.scenes[fate], words[fate]) for fate in TOLD_FATES if self.scenes[fate]]
 
     @property

@@ -259,7 +259,7 @@ def _are_one_but_for_number(old: str, new: str) -> bool:
 
 
 def _moved(alignment: Alignment, links: SceneLinks) -> set[tuple[int, int]]:
-    """Pairs in scenes that are not the same one nor parts of one, or that moved; and of the rest the fewest without
+    """Pairs in scenes that are not the same one nor split from one, or that moved; and of the rest the fewest without
     which they are in the same order in both drafts, of as few those with the fewest letters.
 
     Before and behind its own heading a line is not in the same place, so a heading is never among these.

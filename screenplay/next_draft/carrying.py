@@ -68,9 +68,9 @@ def carry(span: Span, comparison: Comparison) -> SpanFate:
 def carry_scene(span: Span, comparison: Comparison) -> SpanFate:
     """Follow the scene of the old draft that a stretch begins in, and give all the lines of the scene it is now.
 
-    Of the parts of a split scene, the one that has most of its lines is it, the first of equals; a scene merged into
-    another is that one. It is kept or moved when its words are as they were; moved too where another, with the same
-    words, is the one that stands there. It is gone when it was cut, and where the stretch begins in no scene.
+    Of the scenes that it was split into, the one that has most of its lines is it, the first of equals; a scene merged
+    into another is that one. It is kept or moved when its words are as they were; moved too where another, with the
+    same words, is the one that stands there. It is gone when it was cut, and where the stretch begins in no scene.
     """
     scene_of = comparison.old.scene_of
     scene = scene_of[min(max(span.first_line, 1), len(scene_of)) - 1] if scene_of else 0

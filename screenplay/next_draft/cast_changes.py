@@ -84,8 +84,8 @@ class CastBetween:
     def by_naming(
         self, old: int | None, new: int | None, split_into: Iterable[int], joined: Iterable[int]
     ) -> CameAndLeft:
-        """Whom the action of the scene names in one draft alone, of those who speak there in neither and are in no
-        other part of it, nor in an old one that is part of it now."""
+        """Whom the action of the scene names in one draft alone, of those who speak there in neither and are in none of
+        the others that the old one was `split_into`, nor in an old one that `joined` it."""
         before, after = self._pair(old, new)
         was_there = [*before.everybody, *(name for one in joined for name in self.old.get(one, NOBODY).everybody)]
         is_there = [*after.everybody, *(name for other in split_into for name in self.new.get(other, NOBODY).everybody)]
