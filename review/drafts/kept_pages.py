@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from review.productions.models import PAPER_OF, SIZE_OF, PaperChoice
+from review.productions.models import CHOICE_OF, PAPER_OF, PaperChoice
 from screenplay.page import LockedPage, beginnings
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ def kept_pages(layout: Layout) -> KeptPages:
     """The pages of a layout as JSON: `paper`, `blank_lines_before_heading`, and the fields of each of its `pages` as a
     LockedPage."""
     return {
-        "paper": str(SIZE_OF[layout.paper]),
+        "paper": str(CHOICE_OF[layout.paper]),
         "blank_lines_before_heading": layout.setting.blank_lines_before_heading,
         "pages": [page._asdict() for page in beginnings(layout)],
     }

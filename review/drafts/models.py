@@ -12,7 +12,7 @@ from review.downloads import file_name
 from review.drafts.colours import colour_after
 from review.drafts.kept_pages import with_kept_pages
 from review.drafts.texts import hash_text, hashes_of_the_same_text
-from review.productions.models import SIZE_OF
+from review.productions.models import CHOICE_OF
 from review.records import Record
 from screenplay.intake import Intake
 from screenplay.page import SceneNumber
@@ -124,7 +124,7 @@ class Draft(Record):
     @property
     def paper_name(self) -> str:
         """What its paper is called."""
-        return str(SIZE_OF[self.page_setting.paper].label)
+        return str(CHOICE_OF[self.page_setting.paper].label)
 
     @property
     def text_key(self) -> TextKey:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from review.productions.models import PAPER_OF, SIZE_OF, PaperChoice
+from review.productions.models import CHOICE_OF, PAPER_OF, PaperChoice
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +30,7 @@ class NumbersForm(forms.Form):
         self.fields["scene_numbers"].initial = draft.production.scene_numbers_locked_at is not None
 
 
-class PaperForm(NumbersForm):
+class PaperSizeForm(NumbersForm):
     """`cleaned_data` has a PaperSize and a truth; what an address leaves out is the draft's paper, and no. Locked pages
     have one paper, which `one_paper` then names."""
 
@@ -39,7 +39,7 @@ class PaperForm(NumbersForm):
 
     def __init__(self, *args: Any, draft: Draft, **kwargs: Any) -> None:
         super().__init__(*args, draft=draft, **kwargs)
-        self.usual = SIZE_OF[draft.page_setting.paper]
+        self.usual = CHOICE_OF[draft.page_setting.paper]
         self.one_paper = "" if draft.locked_pages is None else draft.paper_name
         self.fields["paper"].initial = self.usual
         if self.one_paper:
@@ -54,12 +54,12 @@ class PaperForm(NumbersForm):
         return PAPER_OF[PaperChoice(self.cleaned_data["paper"] or self.usual)]
 
 
-class PrintForm(PaperForm):
+class PrintForm(PaperSizeForm):
     notes = forms.BooleanField(label="Open notes, listed after the script", required=False)
     for_writers_too = forms.BooleanField(label="Those for the writer’s eyes only too", required=False)
 
 
-class SidesForm(PaperForm):
+class SidesForm(PaperSizeForm):
     """Whose sides; the member's `own` character's unless another is chosen."""
 
     def __init__(self, *args: Any, characters: list[str], own: str | None = None, **kwargs: Any) -> None:
@@ -68,7 +68,7 @@ class SidesForm(PaperForm):
         self.fields["character"] = forms.ChoiceField(label="Character", choices=choices, initial=own)
 
 
-class RevisedForm(PaperForm):
+class RevisedForm(PaperSizeForm):
     """Asks since which earlier draft, latest first, and how; `cleaned_data` has that Draft as `since`."""
 
     changed_only = forms.BooleanField(label="Changed pages only, to swap in a printed copy", required=False)

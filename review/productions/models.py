@@ -35,7 +35,7 @@ class PaperChoice(models.TextChoices):
 
 
 PAPER_OF = {PaperChoice.LETTER: PaperSize.LETTER, PaperChoice.A4: PaperSize.A4}
-SIZE_OF = {paper: size for size, paper in PAPER_OF.items()}
+CHOICE_OF = {paper: choice for choice, paper in PAPER_OF.items()}
 
 
 class Production(PostedRecord):

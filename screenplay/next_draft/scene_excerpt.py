@@ -106,14 +106,14 @@ def excerpt_alone(text: str, around: AroundScene) -> SceneExcerpt | None:
     first_line = 1 if is_first else 2
     lines = range(first_line, len(script.source) + 1)
     title = title_rows(script, setting.paper)
-    paper = _Paper(setting, pages, title, is_labelled=around.start is not None)
-    return _excerpt(script, lines, paper, scenes_above=around.facts.before.headings)
+    laid_out = _LaidOutPages(setting, pages, title, is_labelled=around.start is not None)
+    return _excerpt(script, lines, laid_out, scenes_above=around.facts.before.headings)
 
 
 def excerpt_of(whole: LaidOut, lines: range) -> SceneExcerpt:
     """The excerpt of a laid-out script that has these lines; none of them for one that is cut."""
     layout = whole.layout
-    return _excerpt(whole.script, lines, _Paper(layout.setting, layout.pages, layout.title_page))
+    return _excerpt(whole.script, lines, _LaidOutPages(layout.setting, layout.pages, layout.title_page))
 
 
 def stand_apart(texts: Iterable[str]) -> bool:
@@ -134,7 +134,7 @@ def _setting_of_excerpt(script: Screenplay, around: AroundScene) -> PageSetting 
     return replace(around.setting, scene_numbers=numbers_from(numbers, before, None if around.is_last else own))
 
 
-class _Paper(NamedTuple):
+class _LaidOutPages(NamedTuple):
     """What a text that was laid out is on: its pages, and its title page's rows."""
 
     setting: PageSetting
@@ -143,9 +143,9 @@ class _Paper(NamedTuple):
     is_labelled: bool = True
 
 
-def _excerpt(script: Screenplay, lines: range, paper: _Paper, scenes_above: int = 0) -> SceneExcerpt:
+def _excerpt(script: Screenplay, lines: range, laid_out: _LaidOutPages, scenes_above: int = 0) -> SceneExcerpt:
     """What a text has on these of its lines; `scenes_above` are scenes of the script that are not in the text."""
-    locked = {each.ordinal: each.number for each in paper.setting.scene_numbers}
+    locked = {each.ordinal: each.number for each in laid_out.setting.scene_numbers}
     headings = tuple(
         ExcerptHeading(locked.get(ordinal, heading.number) or str(scenes_above + ordinal), plain(heading.printed))
         for ordinal, heading in enumerate(headings_of(script), 1)
@@ -156,16 +156,16 @@ def _excerpt(script: Screenplay, lines: range, paper: _Paper, scenes_above: int 
     return SceneExcerpt(
         kinds=script.kinds[lines.start - 1 : lines.stop - 1] if lines else (),
         headings=headings,
-        pages=tuple(_pages_with(lines, paper)),
+        pages=tuple(_pages_with(lines, laid_out)),
         warnings=tuple((each.line - lines.start + 1, each.text) for each in script.warnings[first:last]),
         first_line=lines.start,
     )
 
 
-def _pages_with(lines: range, paper: _Paper) -> Iterator[ExcerptPage]:
-    if any(cell.line in lines for row in paper.title_page for cell in row.cells):
-        yield ExcerptPage("", paper.title_page)
-    for page in paper.pages:
+def _pages_with(lines: range, laid_out: _LaidOutPages) -> Iterator[ExcerptPage]:
+    if any(cell.line in lines for row in laid_out.title_page for cell in row.cells):
+        yield ExcerptPage("", laid_out.title_page)
+    for page in laid_out.pages:
         at = [place for place, row in enumerate(page.rows) if any(cell.line in lines for cell in row.cells)]
         if at:
-            yield ExcerptPage(page.label if paper.is_labelled else None, page.rows[at[0] : at[-1] + 1])
+            yield ExcerptPage(page.label if laid_out.is_labelled else None, page.rows[at[0] : at[-1] + 1])

@@ -16,7 +16,7 @@ from review.downloads import download
 from review.drafts.at_address import draft_or_404
 from review.people.guard import members_who_may
 from review.printing.acts import take_source, take_text, take_web_page
-from review.printing.forms import NumbersForm, PaperForm
+from review.printing.forms import NumbersForm, PaperSizeForm
 from review.requests import INVALID
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def draft_download(request: HttpRequest, member: Member, number: int) -> HttpRes
 @members_who_may(Deed.PUBLISH)
 def draft_text(request: HttpRequest, member: Member, number: int) -> HttpResponse:
     draft = draft_or_404(member, number, withdrawn_too=True)
-    form = PaperForm(request.GET, draft=draft)
+    form = PaperSizeForm(request.GET, draft=draft)
     if not form.is_valid():
         sentence = form.errors["paper"][0] if form.one_paper else "There is no such paper."
         return HttpResponse(sentence, status=INVALID, content_type="text/plain; charset=utf-8")

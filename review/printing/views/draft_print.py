@@ -18,7 +18,7 @@ from review.drafts.scripts import laid_out, read_script
 from review.making.apart import Wanted, made_apart
 from review.people.guard import members_who_may
 from review.printing.acts import print_draft, print_sides
-from review.printing.forms import NumbersForm, PaperForm, PrintForm, SidesForm
+from review.printing.forms import NumbersForm, PaperSizeForm, PrintForm, SidesForm
 from review.requests import INVALID
 from screenplay.fountain import same_name
 from screenplay.script import characters_of
@@ -106,7 +106,7 @@ def _ask(
     }
     if may(member, Deed.PUBLISH):
         context["copies"] = {
-            "text": PaperForm(draft=draft, auto_id="text-%s"),
+            "text": PaperSizeForm(draft=draft, auto_id="text-%s"),
             "html": NumbersForm(draft=draft, auto_id="html-%s"),
         }
     return render(request, "printing/draft_print.html", context, status=status)
