@@ -110,7 +110,7 @@ def _lines(row: ChangeRow) -> Iterator[SheetLine]:
 
 
 def _near(words: Sequence[Words], left_out: Op) -> str:
-    """One side of a reworded line, without most of the words that stayed where these are many."""
+    """A reworded line as it was or as it is now, without most of the words that stayed where these are many."""
     stretches = [(is_same, list(group)) for is_same, group in groupby(words, key=lambda each: each.op == "same")]
     last = len(stretches) - 1
     told = [

@@ -72,7 +72,7 @@ def _goes_on(row: Row, following: Row) -> bool:
 
 
 def _side_by_side(rows: Sequence[Row], gap: int, begun: Container[int], with_lines: bool) -> str:
-    sides = []
+    speeches = []
     for side, shift in (("left", 0), ("right", RIGHT_SPEECH.dialogue.column)):
         lines: list[list[Cell]] = []
         for cell in (cell for row in rows for cell in row.cells if cell.side == side):
@@ -80,9 +80,9 @@ def _side_by_side(rows: Sequence[Row], gap: int, begun: Container[int], with_lin
                 lines[-1].append(cell)
             else:
                 lines.append([cell])
-        sides.append("".join(_line(cells, 0, begun, with_lines, shift=shift) for cells in lines))
+        speeches.append("".join(_line(cells, 0, begun, with_lines, shift=shift) for cells in lines))
     gapped = f" g{gap}" if gap else ""
-    both = "".join(f'<div class="side">{side}</div>' for side in sides)
+    both = "".join(f'<div class="side">{speech}</div>' for speech in speeches)
     return f'<div class="dual{gapped}" role="group" aria-label="At the same time">{both}</div>'
 
 

@@ -29,12 +29,12 @@ def test_a_scene_cut_elsewhere_and_rewritten_here_is_asked_about(
     rewrite_here(writer, working, "Fog over", "Sleet over")
     response = put_back(client, writer, taken[: taken.index("EXT. PIER")] + taken[taken.index("INT. HUT") :])
     assert response.status_code == 422
-    assert "One side cut this" in response.content.decode()
+    assert "One text cuts this" in response.content.decode()
 
 
-@pytest.mark.parametrize("side", ["ours", "theirs"])
+@pytest.mark.parametrize("chosen", ["ours", "theirs"])
 def test_a_scene_put_into_a_boneyard_elsewhere_and_rewritten_here_is_asked_about(
-    client: Client, writer: Member, working: WorkingDraft, side: str
+    client: Client, writer: Member, working: WorkingDraft, chosen: str
 ) -> None:
     taken = take_away(client, writer)
     pier, hut = taken.index("EXT. PIER"), taken.index("INT. HUT")
@@ -42,8 +42,8 @@ def test_a_scene_put_into_a_boneyard_elsewhere_and_rewritten_here_is_asked_about
     rewrite_here(writer, working, "Fog over", "Sleet over")
     page = put_back(client, writer, edited).content.decode()
     (seen,) = re.findall(r'name="seen" value="(\w+)"', page)
-    assert put_back(client, writer, edited, seen=seen, **{"choice-1": side}).status_code == 302
-    assert working.joined_text() == (TEXT.replace("Fog", "Sleet") if side == "ours" else edited)
+    assert put_back(client, writer, edited, seen=seen, **{"choice-1": chosen}).status_code == 302
+    assert working.joined_text() == (TEXT.replace("Fog", "Sleet") if chosen == "ours" else edited)
 
 
 def test_a_scene_moved_here_and_elsewhere_is_asked_about_at_both_places(
@@ -64,7 +64,7 @@ def test_a_scene_moved_here_and_elsewhere_is_asked_about_at_both_places(
     ]
 
 
-def test_lines_changed_on_both_sides_are_shown_and_nothing_is_stored(
+def test_lines_changed_in_both_texts_are_shown_and_nothing_is_stored(
     client: Client, writer: Member, working: WorkingDraft
 ) -> None:
     taken = take_away(client, writer)

@@ -52,7 +52,7 @@ def lines(text: str) -> list[str]:
 
 
 def shown(merged: Merged) -> list[str]:
-    """Every line of the text and of both sides of the conflicts."""
+    """Every line of the text and of both versions in the conflicts."""
     texts = [[piece] if isinstance(piece, str) else [piece.ours, piece.theirs] for piece in merged.pieces]
     return [line for found in texts for text in found for line in lines(text)]
 
