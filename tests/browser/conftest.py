@@ -131,6 +131,7 @@ def under_way() -> Iterator[RequestsUnderWay]:
 
 @pytest.fixture
 def visit(
+    request: pytest.FixtureRequest,
     kept_pages: KeptPages,
     under_way: RequestsUnderWay,
     live_server: LiveServer,
@@ -140,9 +141,11 @@ def visit(
 
     There is no service worker unless a test asks for it: what passes through one is out of the reach of `page.route`.
     Whoever puts the page's clock forward, so as not to wait for a timer, says `own_clock=True`. The next test is shown
-    the same page: what that would not undo (a listener, a script for whatever comes) a test takes back itself.
+    the same page: what that would not undo (a listener, a script for whatever comes) a test takes back itself. One that
+    fails may not have come to that, and its page goes with it.
     """
     kept_pages.errors.clear()
+    failed_before = request.session.testsfailed
     shown: list[tuple[Page, dict[str, Any]]] = []
 
     def visit(member: Member | None, address: str, **options: Any) -> Page:
@@ -156,8 +159,9 @@ def visit(
         return page
 
     yield visit
+    has_failed = request.session.testsfailed > failed_before
     for page, wanted in shown:
-        if wanted["service_workers"] == "block" and not page.is_closed():
+        if wanted["service_workers"] == "block" and not page.is_closed() and not has_failed:
             kept_pages.put_back(page, wanted)
         else:
             kept_pages.end(page)

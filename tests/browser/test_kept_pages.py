@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from playwright.sync_api import expect
 
-from tests.browser.conftest import DESK, PATIENCE_MS
+from tests.browser.conftest import DESK, PATIENCE_MS, PHONE
 from tests.browser.script_steps import script_of
 
 if TYPE_CHECKING:
@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 TELLS_AS_IT_IS_LEFT = """() => addEventListener("pagehide", () => {
     fetch("place/", { method: "POST", keepalive: true }).catch(() => {});
 })"""
+SHOWN = """() => [innerWidth, innerHeight, matchMedia("(prefers-color-scheme: dark)").matches,
+    matchMedia("(prefers-reduced-motion: reduce)").matches, matchMedia("print").matches,
+    matchMedia("(forced-colors: active)").matches]"""
 HELD = "() => [localStorage.length, sessionStorage.length]"
 
 
@@ -48,4 +51,20 @@ def test_a_page_that_is_taken_again_holds_nothing_of_who_was_there(
     assert again is page
     assert again.context.cookies() == []
     assert again.evaluate(HELD) == [0, 0]
+    kept_pages.put_back(again, options)
+
+
+def test_a_page_that_is_taken_again_is_shown_as_it_is_asked_for_then(
+    kept_pages: KeptPages, live_server: LiveServer
+) -> None:
+    """Whatever the test before it made of its size, its scheme of colours and its medium."""
+    options = {"base_url": live_server.url, "service_workers": "block"}
+    by_night = options | {"viewport": PHONE, "color_scheme": "dark", "reduced_motion": "reduce"}
+    page = kept_pages.take(by_night)
+    assert page.evaluate(SHOWN) == [*PHONE.values(), True, True, False, False]
+    page.emulate_media(media="print", forced_colors="active")
+    kept_pages.put_back(page, by_night)
+    again = kept_pages.take(options | {"viewport": DESK})
+    assert again is page
+    assert again.evaluate(SHOWN) == [*DESK.values(), False, False, False, False]
     kept_pages.put_back(again, options)
