@@ -39,8 +39,10 @@ NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chro
 # takes the place of what playwright itself leaves off: whatever of that changes how pages behave follows.
 LEFT_OFF = (
     "RenderDocument",
+    "AvoidCorsURLLoaderRestartOnRedirect",
     "AvoidUnnecessaryBeforeUnloadCheckSync",
     "DestroyProfileOnBrowserClose",
+    "HttpsFirstBalancedModeAutoEnable",
     "HttpsUpgrades",
     "PaintHolding",
     "ThirdPartyStoragePartitioning",
