@@ -9,7 +9,8 @@ put together by words: the sentence that came of it would be one that nobody wro
 
 from __future__ import annotations
 
-from itertools import chain, takewhile
+from enum import IntEnum
+from itertools import chain, groupby, takewhile, zip_longest
 from operator import lt
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 LARGEST_PRODUCT = 12_000**2  # lines of both texts between two that are known to be the same, for a subsequence of them
 NOWHERE = -1
+_MARKS = ("/*", "*/")
 
 
 class TextLine(NamedTuple):
@@ -58,13 +60,21 @@ class Clash(NamedTuple):
     is_moved: bool = False
 
 
-class AsideLines(NamedTuple):
-    """Which lines of a passage stand within notes and boneyards, as it was and in each version; and which of its blank
-    lines, as it was, end a scene."""
+class Aside(IntEnum):
+    """How far a line is from the page: on it, in a note, or in a boneyard, be it in a note there."""
 
-    base: Sequence[bool]
-    ours: Sequence[bool]
-    theirs: Sequence[bool]
+    NOT = 0
+    NOTE = 1
+    BONEYARD = 2
+
+
+class AsideLines(NamedTuple):
+    """Where each line of a passage stands, as it was and in each version; and which of its blank lines, as it was, end
+    a scene."""
+
+    base: Sequence[Aside]
+    ours: Sequence[Aside]
+    theirs: Sequence[Aside]
     ending: Sequence[bool]
 
 
@@ -86,43 +96,65 @@ class _Fixed(NamedTuple):
     theirs: int
 
 
+class _Gap(NamedTuple):
+    """A version's lines between two fixed ones, and where each of them stands."""
+
+    lines: Lines
+    aside: Sequence[Aside]
+
+    @property
+    def worded(self) -> list[int]:
+        """The places of lines that are neither blank nor a mark of a boneyard by itself."""
+        return [at for at, line in enumerate(self.lines) if line.words.strip() not in ("", *_MARKS)]
+
+
 def merge_lines(versions: Versions, asides: AsideLines) -> list[Lines | Clash]:
     """The passage with both versions' changes in it: lines that are settled, and clashes, in order.
 
     Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it. What
     one version put into a note or a boneyard is cut from the page, so that it clashes as a whole with what the other
-    changed in it.
+    changed in it; but what each put into a boneyard of its own, and neither changed, goes into one.
     """
     base, ours, theirs, same_in_ours, same_in_theirs = versions
     places = zip(_places(base, ours, same_in_ours), _places(base, theirs, same_in_theirs), strict=True)
     fixed = [_Fixed(at, *found) for at, found in enumerate(places) if NOWHERE not in found]
     hidden = _hidden(fixed, asides)
-    return list(_by_fixed_lines(versions, [line for line in fixed if line.base not in hidden]))
+    return list(_by_fixed_lines(versions, asides, [line for line in fixed if line.base not in hidden]))
 
 
 def _hidden(fixed: Sequence[_Fixed], asides: AsideLines) -> set[int]:
     """Places of lines that one version alone put into a note or a boneyard, with blank ones that end their scene."""
     found: set[int] = set()
     for line in fixed:
-        is_hidden = not asides.base[line.base] and asides.ours[line.ours] != asides.theirs[line.theirs]
+        ours, theirs = asides.ours[line.ours], asides.theirs[line.theirs]
+        is_hidden = ours != theirs and max(ours, theirs) > asides.base[line.base]
         if is_hidden or (asides.ending[line.base] and line.base - 1 in found):
             found.add(line.base)
     return found
 
 
-def _by_fixed_lines(versions: Versions, fixed: Iterable[_Fixed]) -> Iterator[Lines | Clash]:
+def _by_fixed_lines(versions: Versions, asides: AsideLines, fixed: Iterable[_Fixed]) -> Iterator[Lines | Clash]:
     base, ours, theirs = versions[:3]
     start = our_start = their_start = 0
     same: list[TextLine] = []
     for at, our_at, their_at in fixed:
         if at > start or our_at > our_start or their_at > their_start:
             yield tuple(same)
-            yield from _put_together(base[start:at], ours[our_start:our_at], theirs[their_start:their_at])
+            gap = slice(start, at), slice(our_start, our_at), slice(their_start, their_at)
+            yield from _put_together(*_in_gap(versions, asides, gap))
             same = []
         same.append(_as_it_ends(base[at], ours[our_at], theirs[their_at]))
         start, our_start, their_start = at + 1, our_at + 1, their_at + 1
     yield tuple(same)
-    yield from _put_together(base[start:], ours[our_start:], theirs[their_start:], is_last=True)
+    gap = slice(start, None), slice(our_start, None), slice(their_start, None)
+    yield from _put_together(*_in_gap(versions, asides, gap), is_last=True)
+
+
+def _in_gap(versions: Versions, asides: AsideLines, gap: tuple[slice, slice, slice]) -> tuple[_Gap, _Gap, _Gap]:
+    base, ours, theirs = (
+        _Gap(lines[there], aside[there]) for lines, aside, there in zip(versions[:3], asides[:3], gap, strict=True)
+    )
+    return base, ours, theirs
 
 
 def _as_it_ends(base: TextLine, ours: TextLine, theirs: TextLine) -> TextLine:
@@ -146,13 +178,16 @@ def reads_the_same(some: Lines, others: Lines) -> bool:
 # -- what lies between two lines that all have
 
 
-def _put_together(base: Lines, ours: Lines, theirs: Lines, *, is_last: bool = False) -> Iterator[Lines | Clash]:
+def _put_together(was: _Gap, here: _Gap, there: _Gap, *, is_last: bool = False) -> Iterator[Lines | Clash]:
+    base, ours, theirs = was.lines, here.lines, there.lines
     taken = _taken(base, ours, theirs)
     blanks: Lines = ()
     if taken is None and is_last:
         (base, base_blanks), (ours, our_blanks), (theirs, their_blanks) = _parted(base), _parted(ours), _parted(theirs)
         blanks = _blanks(base_blanks, our_blanks, their_blanks)
         taken = _taken(base, ours, theirs)
+    if taken is None:
+        taken = _in_boneyards(was, here._replace(lines=ours), there._replace(lines=theirs))
     if taken is not None:
         yield taken + blanks
         return
@@ -160,9 +195,36 @@ def _put_together(base: Lines, ours: Lines, theirs: Lines, *, is_last: bool = Fa
     last = _alike(ours[len(first) :][::-1], theirs[len(first) :][::-1])[::-1]
     ours, theirs = (lines[len(first) : len(lines) - len(last)] for lines in (ours, theirs))
     taken = None if base else _taken(base, ours, theirs)
+    if taken is None and not any(line.words for line in (*ours, *theirs)):
+        taken = max(ours, theirs, key=lambda lines: (len(lines), lines))
     yield first
     yield Clash(base, ours, theirs) if taken is None else taken
     yield last + blanks
+
+
+def _in_boneyards(was: _Gap, here: _Gap, there: _Gap) -> Lines | None:
+    """Lines that neither version changed, all in boneyards that either put there; None if that is not all they did.
+
+    What is in a boneyard is cut, and what each of two cut goes, whoever of them cut it.
+    """
+    words = [[gap.lines[at].words for at in gap.worded] for gap in (was, here, there)]
+    if Aside.BONEYARD in was.aside or not words[0] == words[1] == words[2]:
+        return None
+    places = list(zip(here.worded, there.worded, strict=True))
+    hidden = [(here.aside[at] is Aside.BONEYARD, there.aside[their_at] is Aside.BONEYARD) for at, their_at in places]
+    if (True, True) in hidden or not any(map(any, hidden)):
+        return None
+    runs = [list(run) for _, run in groupby((nth for nth, by in enumerate(hidden) if any(by)), hidden.__getitem__)]
+    written: Lines = ()
+    for run, following in zip_longest(runs, runs[1:]):
+        version = hidden[run[0]].index(True)
+        lines = (here, there)[version].lines
+        start = places[run[0] - 1][version] + 1 if written else 0
+        stop = places[following[0]][version] if following else len(lines)
+        while written and written[-1].is_blank and lines[start].is_blank:
+            start += 1
+        written += lines[start:stop]
+    return written
 
 
 def _taken(base: Lines, ours: Lines, theirs: Lines) -> Lines | None:

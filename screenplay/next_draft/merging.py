@@ -16,6 +16,7 @@ from screenplay.fountain import parse
 from screenplay.model import Kind
 from screenplay.next_draft.line_merge import (
     NOWHERE,
+    Aside,
     AsideLines,
     Clash,
     Lines,
@@ -35,6 +36,8 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
     from screenplay.next_draft.merge_units import UnitLinks
 
+_ASIDE = {Kind.NOTE: Aside.NOTE, Kind.BONEYARD: Aside.BONEYARD}
+
 
 def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | str) -> Merged:
     """Put the changes that two texts made to `base` into one: three-way, scene by scene and in a scene by whole lines.
@@ -50,15 +53,15 @@ def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | s
 
 
 class _Text:
-    """The lines of a script, which of them each of its units has, and whether each stands in a note or a boneyard;
-    `usual` is the line end that most of them have, `is_ended` says whether the last has one."""
+    """The lines of a script, which of them each of its units has, and where each stands; `usual` is the line end that
+    most of them have, `is_ended` says whether the last has one."""
 
     def __init__(self, script: Screenplay, usual: str = "\n") -> None:
         self.units = Units(script)
         self.lines = lines_of(script.source)
         ends = Counter(line.end for line in self.lines if line.end)
         self.usual = max(ends, key=lambda end: (ends[end], end), default=usual)
-        self.is_aside = [kind is Kind.NOTE or kind is Kind.BONEYARD for kind in script.kinds]
+        self.aside = [_ASIDE.get(kind, Aside.NOT) for kind in script.kinds]
         self.is_ended = not self.lines or self.lines[-1].end != ""
 
     def end_as(self, usual: str) -> None:
@@ -172,9 +175,9 @@ class _Merging:
         base = self.base.span(whole.base)
         ours, theirs = (text.span(on) for text, on in zip(self.versions, whole.on, strict=True))
         return AsideLines(
-            self.base.is_aside[base.start : base.stop],
-            self.versions[OURS].is_aside[ours.start : ours.stop],
-            self.versions[THEIRS].is_aside[theirs.start : theirs.stop],
+            self.base.aside[base.start : base.stop],
+            self.versions[OURS].aside[ours.start : ours.stop],
+            self.versions[THEIRS].aside[theirs.start : theirs.stop],
             self.ending[base.start : base.stop],
         )
 

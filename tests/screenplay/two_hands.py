@@ -169,6 +169,26 @@ def in_scenes_of_their_own(draw: st.DrawFn) -> tuple[str, str, str, str]:
     return base.text, ours.text, theirs.text, both.text
 
 
+@st.composite
+def each_with_a_boneyard(draw: st.DrawFn) -> tuple[str, str, str]:
+    """A script, and the same with paragraphs in a row, in a scene or over several, that each of two put into a
+    boneyard."""
+    rng = Random(draw(st.integers(0, 2**32)))
+    base = Script("b", rng)
+    base.scenes = [base.scene() for _ in range(draw(st.integers(1, 5)))]
+    _give_some_above(base)
+    return base.text, _with_a_boneyard(draw, base), _with_a_boneyard(draw, base)
+
+
+def _with_a_boneyard(draw: st.DrawFn, script: Script) -> str:
+    paragraphs = script.text.rstrip().split("\n\n")
+    first, last = sorted(draw(st.tuples(*[st.integers(0, len(paragraphs) - 1)] * 2)))
+    apart = draw(st.sampled_from(["\n", "\n\n"]))
+    paragraphs[first] = f"/*{apart}{paragraphs[first]}"
+    paragraphs[last] = f"{paragraphs[last]}{apart}*/"
+    return "\n\n".join(paragraphs) + "\n"
+
+
 def _give_some_above(script: Script) -> None:
     for scene in script.scenes:
         if script.rng.random() < SHARE_WITH_SOMETHING_ABOVE:

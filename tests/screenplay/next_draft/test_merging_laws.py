@@ -18,6 +18,7 @@ from tests.screenplay.two_hands import (
     IN_PLACE,
     MOVES,
     NEW_BOUNDS,
+    each_with_a_boneyard,
     from_one_text,
     in_scenes_of_their_own,
 )
@@ -131,6 +132,23 @@ def test_what_each_changed_in_scenes_of_their_own_goes_together(texts: tuple[str
     """Also where one of them moved scenes, with what stands above them."""
     base, ours, theirs, both = texts
     assert merge(base, ours, theirs).text == both
+
+
+@often
+@given(each_with_a_boneyard())
+def test_what_either_put_into_a_boneyard_is_in_one_and_nothing_else_is(texts: tuple[str, str, str]) -> None:
+    base, ours, theirs = texts
+    together = merge(base, ours, theirs).text
+    assert together is not None
+    assert in_boneyards(together) == in_boneyards(ours) | in_boneyards(theirs)
+    assert [line for line in lines(together) if line and line not in ("/*", "*/")] == list(filter(None, lines(base)))
+
+
+def in_boneyards(text: str) -> set[str]:
+    """The lines in boneyards, each of them there once in the script; the marks by themselves are none."""
+    script = parse(text)
+    pairs = zip(lines(text), script.kinds, strict=True)
+    return {line for line, kind in pairs if kind is Kind.BONEYARD and line not in ("", "/*", "*/")}
 
 
 @often
