@@ -3,14 +3,14 @@ guessed.
 
 The rule is that of three-way merging since `diff3`: lines that all three have are fixed points, and what lies between
 two of them is taken from the version that changed it. What both changed, each in its own way, is a clash, also where
-the one changed a line and the other its neighbour, for a cue and the words under it are read together. Lines are never
+the one changed a line and the other its neighbour, for a cue and the words under it are read together. Paragraphs are
+read apart, so that what each of two did to its own is no clash, though they stand next to each other. Lines are never
 put together by words: the sentence that came of it would be one that nobody wrote, and nobody would have read it.
 """
 
 from __future__ import annotations
 
-from enum import IntEnum
-from itertools import chain, groupby, takewhile, zip_longest
+from itertools import chain, groupby, pairwise, takewhile, zip_longest
 from operator import lt
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -18,6 +18,7 @@ from rapidfuzz.distance import LCSseq
 
 from screenplay.comparing import in_order
 from screenplay.fountain import split_lines
+from screenplay.model import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 LARGEST_PRODUCT = 12_000**2  # lines of both texts between two that are known to be the same, for a subsequence of them
 NOWHERE = -1
 _MARKS = ("/*", "*/")
+_ASIDE = {Kind.NOTE: 1, Kind.BONEYARD: 2}  # how far from the page: what is in a boneyard may be in a note there
 
 
 class TextLine(NamedTuple):
@@ -60,21 +62,13 @@ class Clash(NamedTuple):
     is_moved: bool = False
 
 
-class Aside(IntEnum):
-    """How far a line is from the page: on it, in a note, or in a boneyard, be it in a note there."""
+class PassageKinds(NamedTuple):
+    """What each line of a passage is, as it was and in each version; and which of its blank lines, as it was, end a
+    scene."""
 
-    NOT = 0
-    NOTE = 1
-    BONEYARD = 2
-
-
-class AsideLines(NamedTuple):
-    """Where each line of a passage stands, as it was and in each version; and which of its blank lines, as it was, end
-    a scene."""
-
-    base: Sequence[Aside]
-    ours: Sequence[Aside]
-    theirs: Sequence[Aside]
+    base: Sequence[Kind]
+    ours: Sequence[Kind]
+    theirs: Sequence[Kind]
     ending: Sequence[bool]
 
 
@@ -97,10 +91,10 @@ class _Fixed(NamedTuple):
 
 
 class _Gap(NamedTuple):
-    """A version's lines between two fixed ones, and where each of them stands."""
+    """A version's lines between two fixed ones, and what each of them is."""
 
     lines: Lines
-    aside: Sequence[Aside]
+    kinds: Sequence[Kind]
 
     @property
     def worded(self) -> list[int]:
@@ -108,7 +102,7 @@ class _Gap(NamedTuple):
         return [at for at, line in enumerate(self.lines) if line.words.strip() not in ("", *_MARKS)]
 
 
-def merge_lines(versions: Versions, asides: AsideLines) -> list[Lines | Clash]:
+def merge_lines(versions: Versions, kinds: PassageKinds) -> list[Lines | Clash]:
     """The passage with both versions' changes in it: lines that are settled, and clashes, in order.
 
     Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it. What
@@ -118,22 +112,26 @@ def merge_lines(versions: Versions, asides: AsideLines) -> list[Lines | Clash]:
     base, ours, theirs, same_in_ours, same_in_theirs = versions
     places = zip(_places(base, ours, same_in_ours), _places(base, theirs, same_in_theirs), strict=True)
     fixed = [_Fixed(at, *found) for at, found in enumerate(places) if NOWHERE not in found]
-    hidden = _hidden(fixed, asides)
-    return list(_by_fixed_lines(versions, asides, [line for line in fixed if line.base not in hidden]))
+    hidden = _hidden(fixed, kinds)
+    return list(_by_fixed_lines(versions, kinds, [line for line in fixed if line.base not in hidden]))
 
 
-def _hidden(fixed: Sequence[_Fixed], asides: AsideLines) -> set[int]:
+def _hidden(fixed: Sequence[_Fixed], kinds: PassageKinds) -> set[int]:
     """Places of lines that one version alone put into a note or a boneyard, with blank ones that end their scene."""
     found: set[int] = set()
     for line in fixed:
-        ours, theirs = asides.ours[line.ours], asides.theirs[line.theirs]
-        is_hidden = ours != theirs and max(ours, theirs) > asides.base[line.base]
-        if is_hidden or (asides.ending[line.base] and line.base - 1 in found):
+        was, ours, theirs = kinds.base[line.base], kinds.ours[line.ours], kinds.theirs[line.theirs]
+        is_hidden = _aside(ours) != _aside(theirs) and max(_aside(ours), _aside(theirs)) > _aside(was)
+        if is_hidden or (kinds.ending[line.base] and line.base - 1 in found):
             found.add(line.base)
     return found
 
 
-def _by_fixed_lines(versions: Versions, asides: AsideLines, fixed: Iterable[_Fixed]) -> Iterator[Lines | Clash]:
+def _aside(kind: Kind) -> int:
+    return _ASIDE.get(kind, 0)
+
+
+def _by_fixed_lines(versions: Versions, kinds: PassageKinds, fixed: Iterable[_Fixed]) -> Iterator[Lines | Clash]:
     base, ours, theirs = versions[:3]
     start = our_start = their_start = 0
     same: list[TextLine] = []
@@ -141,18 +139,18 @@ def _by_fixed_lines(versions: Versions, asides: AsideLines, fixed: Iterable[_Fix
         if at > start or our_at > our_start or their_at > their_start:
             yield tuple(same)
             gap = slice(start, at), slice(our_start, our_at), slice(their_start, their_at)
-            yield from _put_together(*_in_gap(versions, asides, gap))
+            yield from _put_together(*_in_gap(versions, kinds, gap))
             same = []
         same.append(_as_it_ends(base[at], ours[our_at], theirs[their_at]))
         start, our_start, their_start = at + 1, our_at + 1, their_at + 1
     yield tuple(same)
     gap = slice(start, None), slice(our_start, None), slice(their_start, None)
-    yield from _put_together(*_in_gap(versions, asides, gap), is_last=True)
+    yield from _put_together(*_in_gap(versions, kinds, gap), is_last=True)
 
 
-def _in_gap(versions: Versions, asides: AsideLines, gap: tuple[slice, slice, slice]) -> tuple[_Gap, _Gap, _Gap]:
+def _in_gap(versions: Versions, kinds: PassageKinds, gap: tuple[slice, slice, slice]) -> tuple[_Gap, _Gap, _Gap]:
     base, ours, theirs = (
-        _Gap(lines[there], aside[there]) for lines, aside, there in zip(versions[:3], asides[:3], gap, strict=True)
+        _Gap(lines[there], found[there]) for lines, found, there in zip(versions[:3], kinds[:3], gap, strict=True)
     )
     return base, ours, theirs
 
@@ -181,13 +179,16 @@ def reads_the_same(some: Lines, others: Lines) -> bool:
 def _put_together(was: _Gap, here: _Gap, there: _Gap, *, is_last: bool = False) -> Iterator[Lines | Clash]:
     base, ours, theirs = was.lines, here.lines, there.lines
     taken = _taken(base, ours, theirs)
+    if taken is None:
+        taken = None if Kind.SCENE_HEADING in was.kinds else _cut_by_each(base, ours, theirs)
     blanks: Lines = ()
     if taken is None and is_last:
         (base, base_blanks), (ours, our_blanks), (theirs, their_blanks) = _parted(base), _parted(ours), _parted(theirs)
         blanks = _blanks(base_blanks, our_blanks, their_blanks)
         taken = _taken(base, ours, theirs)
     if taken is None:
-        taken = _in_boneyards(was, here._replace(lines=ours), there._replace(lines=theirs))
+        was, here, there = was._replace(lines=base), here._replace(lines=ours), there._replace(lines=theirs)
+        taken = _in_boneyards(was, here, there) or _added_above(was, here, theirs) or _added_above(was, there, ours)
     if taken is not None:
         yield taken + blanks
         return
@@ -208,10 +209,10 @@ def _in_boneyards(was: _Gap, here: _Gap, there: _Gap) -> Lines | None:
     What is in a boneyard is cut, and what each of two cut goes, whoever of them cut it.
     """
     words = [[gap.lines[at].words for at in gap.worded] for gap in (was, here, there)]
-    if Aside.BONEYARD in was.aside or not words[0] == words[1] == words[2]:
+    if Kind.BONEYARD in was.kinds or not words[0] == words[1] == words[2]:
         return None
     places = list(zip(here.worded, there.worded, strict=True))
-    hidden = [(here.aside[at] is Aside.BONEYARD, there.aside[their_at] is Aside.BONEYARD) for at, their_at in places]
+    hidden = [(here.kinds[at] is Kind.BONEYARD, there.kinds[their_at] is Kind.BONEYARD) for at, their_at in places]
     if (True, True) in hidden or not any(map(any, hidden)):
         return None
     runs = [list(run) for _, run in groupby((nth for nth, by in enumerate(hidden) if any(by)), hidden.__getitem__)]
@@ -225,6 +226,49 @@ def _in_boneyards(was: _Gap, here: _Gap, there: _Gap) -> Lines | None:
             start += 1
         written += lines[start:stop]
     return written
+
+
+def _cut_by_each(base: Lines, ours: Lines, theirs: Lines) -> Lines | None:
+    """The paragraphs that are left where each version cut some and did nothing else; None if that is not all."""
+    paragraphs = _paragraphs(base)
+    was, is_here, is_there = (
+        [tuple(_words(_parted(paragraph)[0])) for paragraph in found]
+        for found in (paragraphs, _paragraphs(ours), _paragraphs(theirs))
+    )
+    here, there = set(is_here), set(is_there)
+    is_cut = all(
+        version == [words for words in was if words in left] for version, left in ((is_here, here), (is_there, there))
+    )
+    if not is_cut or len(set(was)) < len(was):
+        return None
+    pairs, left = zip(paragraphs, was, strict=True), here & there
+    kept = tuple(chain.from_iterable(lines for lines, words in pairs if words in left))
+    return _parted(kept)[0] + _parted(base)[1] if kept else ()
+
+
+def _paragraphs(lines: Lines) -> list[Lines]:
+    """Lines by paragraphs, each with the blank ones under it."""
+    starts = [at for at in range(len(lines)) if not at or (lines[at - 1].is_blank and not lines[at].is_blank)]
+    return [lines[start:stop] for start, stop in pairwise([*starts, len(lines)])]
+
+
+def _added_above(was: _Gap, adding: _Gap, changed: Lines) -> Lines | None:
+    """A paragraph as one version changed it, under paragraphs that the other added above it; None if that is not
+    all."""
+    paragraph, lines = was.lines, adding.lines
+    count = len(lines) - len(paragraph)
+    above = lines[:count]
+    is_added = count > 0 and not above[-1].words and _words(lines[count:]) == _words(paragraph) and _is_whole(above)
+    if not is_added or adding.kinds[count : len(lines)] != was.kinds[: len(paragraph)]:
+        return None
+    is_alone = all(found and not any(line.is_blank for line in found) for found in (paragraph, changed))
+    return above + changed if is_alone and not set(_words(above)) & set(_words(changed)) else None
+
+
+def _is_whole(lines: Lines) -> bool:
+    """Whether no boneyard begins or ends in these lines, and each note that does both."""
+    text = "\n".join(line.text for line in lines)
+    return text.count("[[") == text.count("]]") and not any(mark in text for mark in _MARKS)
 
 
 def _taken(base: Lines, ours: Lines, theirs: Lines) -> Lines | None:

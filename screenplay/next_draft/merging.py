@@ -13,13 +13,11 @@ from typing import TYPE_CHECKING
 
 from screenplay.comparing import compare
 from screenplay.fountain import parse
-from screenplay.model import Kind
 from screenplay.next_draft.line_merge import (
     NOWHERE,
-    Aside,
-    AsideLines,
     Clash,
     Lines,
+    PassageKinds,
     TextLine,
     Versions,
     lines_of,
@@ -36,8 +34,6 @@ if TYPE_CHECKING:
     from screenplay.model import Screenplay
     from screenplay.next_draft.merge_units import UnitLinks
 
-_ASIDE = {Kind.NOTE: Aside.NOTE, Kind.BONEYARD: Aside.BONEYARD}
-
 
 def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | str) -> Merged:
     """Put the changes that two texts made to `base` into one: three-way, scene by scene and in a scene by whole lines.
@@ -53,7 +49,7 @@ def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | s
 
 
 class _Text:
-    """The lines of a script, which of them each of its units has, and where each stands; `usual` is the line end that
+    """The lines of a script, which of them each of its units has, and what each is; `usual` is the line end that
     most of them have, `is_ended` says whether the last has one."""
 
     def __init__(self, script: Screenplay, usual: str = "\n") -> None:
@@ -61,7 +57,7 @@ class _Text:
         self.lines = lines_of(script.source)
         ends = Counter(line.end for line in self.lines if line.end)
         self.usual = max(ends, key=lambda end: (ends[end], end), default=usual)
-        self.aside = [_ASIDE.get(kind, Aside.NOT) for kind in script.kinds]
+        self.kinds = script.kinds
         self.is_ended = not self.lines or self.lines[-1].end != ""
 
     def end_as(self, usual: str) -> None:
@@ -147,7 +143,7 @@ class _Merging:
         ours, theirs = (self.versions[version].of(whole.on[version]) for version in (OURS, THEIRS))
         if whole.on[OURS] and whole.on[THEIRS]:
             same = self._same(whole, OURS), self._same(whole, THEIRS)
-            return merge_lines(Versions(base, ours, theirs, *same), self._asides(whole))
+            return merge_lines(Versions(base, ours, theirs, *same), self._kinds(whole))
         if is_moved or not reads_the_same(base, ours or theirs):
             return [Clash(base, ours, theirs)] if ours or theirs else []
         return []
@@ -170,14 +166,14 @@ class _Merging:
         places = enumerate(self.same[version][before.start : before.stop])
         return [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
 
-    def _asides(self, whole: Whole) -> AsideLines:
-        """The notes and boneyards in scenes."""
+    def _kinds(self, whole: Whole) -> PassageKinds:
+        """What the lines of scenes are."""
         base = self.base.span(whole.base)
         ours, theirs = (text.span(on) for text, on in zip(self.versions, whole.on, strict=True))
-        return AsideLines(
-            self.base.aside[base.start : base.stop],
-            self.versions[OURS].aside[ours.start : ours.stop],
-            self.versions[THEIRS].aside[theirs.start : theirs.stop],
+        return PassageKinds(
+            self.base.kinds[base.start : base.stop],
+            self.versions[OURS].kinds[ours.start : ours.stop],
+            self.versions[THEIRS].kinds[theirs.start : theirs.stop],
             self.ending[base.start : base.stop],
         )
 

@@ -170,6 +170,20 @@ def in_scenes_of_their_own(draw: st.DrawFn) -> tuple[str, str, str, str]:
 
 
 @st.composite
+def each_without_some_paragraphs(draw: st.DrawFn) -> tuple[str, str, str]:
+    """A scene, and the same without some of its paragraphs, as each of two left it."""
+    base = Script("b", Random(draw(st.integers(0, 2**32))))
+    base.scenes = [[base.heading(), *(base.line() for _ in range(draw(st.integers(1, 8))))]]
+    sides = []
+    for hand in ("o", "t"):
+        side = base.copy(hand)
+        heading, *paragraphs = side.scenes[0]
+        side.scenes = [[heading, *(paragraph for paragraph in paragraphs if draw(st.booleans()))]]
+        sides.append(side.text)
+    return base.text, sides[0], sides[1]
+
+
+@st.composite
 def each_with_a_boneyard(draw: st.DrawFn) -> tuple[str, str, str]:
     """A script, and the same with paragraphs in a row, in a scene or over several, that each of two put into a
     boneyard."""

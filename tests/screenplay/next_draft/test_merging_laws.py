@@ -19,6 +19,7 @@ from tests.screenplay.two_hands import (
     MOVES,
     NEW_BOUNDS,
     each_with_a_boneyard,
+    each_without_some_paragraphs,
     from_one_text,
     in_scenes_of_their_own,
 )
@@ -132,6 +133,16 @@ def test_what_each_changed_in_scenes_of_their_own_goes_together(texts: tuple[str
     """Also where one of them moved scenes, with what stands above them."""
     base, ours, theirs, both = texts
     assert merge(base, ours, theirs).text == both
+
+
+@often
+@given(each_without_some_paragraphs())
+def test_of_what_each_cut_in_a_scene_nothing_is_left_and_of_the_rest_everything(texts: tuple[str, str, str]) -> None:
+    base, ours, theirs = texts
+    together = merge(base, ours, theirs).text
+    assert together is not None
+    left = set(lines(ours)) & set(lines(theirs))
+    assert list(filter(None, lines(together))) == [line for line in lines(base) if line and line in left]
 
 
 @often
