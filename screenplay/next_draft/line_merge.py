@@ -11,7 +11,7 @@ put together by words: the sentence that came of it would be one that nobody wro
 from __future__ import annotations
 
 from itertools import chain, groupby, pairwise, takewhile, zip_longest
-from operator import lt
+from operator import itemgetter, lt
 from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz.distance import LCSseq
@@ -63,13 +63,15 @@ class Clash(NamedTuple):
 
 
 class PassageKinds(NamedTuple):
-    """What each line of a passage is, as it was and in each version; and which of its blank lines, as it was, end a
-    scene."""
+    """What each line of a passage is, as it was and in each version; which of its blank lines, as it was, end a scene;
+    and which lines of ours they cut, and which of theirs we did."""
 
     base: Sequence[Kind]
     ours: Sequence[Kind]
     theirs: Sequence[Kind]
     ending: Sequence[bool]
+    cut_by_theirs: Sequence[bool]
+    cut_by_ours: Sequence[bool]
 
 
 class Versions(NamedTuple):
@@ -91,10 +93,11 @@ class _Fixed(NamedTuple):
 
 
 class _Gap(NamedTuple):
-    """A version's lines between two fixed ones, and what each of them is."""
+    """A version's lines between two fixed ones, what each of them is, and which the other version cut."""
 
     lines: Lines
     kinds: Sequence[Kind]
+    cut: Sequence[bool] = ()
 
     @property
     def worded(self) -> list[int]:
@@ -107,7 +110,8 @@ def merge_lines(versions: Versions, kinds: PassageKinds) -> list[Lines | Clash]:
 
     Blank lines that end the passage are no part of a clash: they tell where it stands rather than what is in it. What
     one version put into a note or a boneyard is cut from the page, so that it clashes as a whole with what the other
-    changed in it; but what each put into a boneyard of its own, and neither changed, goes into one.
+    changed in it; but what each put into a boneyard of its own, and neither changed, goes into one. A paragraph that
+    one moved there and the other cut clashes where it stands now.
     """
     base, ours, theirs, same_in_ours, same_in_theirs = versions
     places = zip(_places(base, ours, same_in_ours), _places(base, theirs, same_in_theirs), strict=True)
@@ -149,10 +153,12 @@ def _by_fixed_lines(versions: Versions, kinds: PassageKinds, fixed: Iterable[_Fi
 
 
 def _in_gap(versions: Versions, kinds: PassageKinds, gap: tuple[slice, slice, slice]) -> tuple[_Gap, _Gap, _Gap]:
-    base, ours, theirs = (
-        _Gap(lines[there], found[there]) for lines, found, there in zip(versions[:3], kinds[:3], gap, strict=True)
+    base, ours, theirs = gap
+    return (
+        _Gap(versions.base[base], kinds.base[base]),
+        _Gap(versions.ours[ours], kinds.ours[ours], kinds.cut_by_theirs[ours]),
+        _Gap(versions.theirs[theirs], kinds.theirs[theirs], kinds.cut_by_ours[theirs]),
     )
-    return base, ours, theirs
 
 
 def _as_it_ends(base: TextLine, ours: TextLine, theirs: TextLine) -> TextLine:
@@ -190,7 +196,8 @@ def _put_together(was: _Gap, here: _Gap, there: _Gap, *, is_last: bool = False) 
         was, here, there = was._replace(lines=base), here._replace(lines=ours), there._replace(lines=theirs)
         taken = _in_boneyards(was, here, there) or _added_above(was, here, theirs) or _added_above(was, there, ours)
     if taken is not None:
-        yield taken + blanks
+        yield from _unless_cut(taken, here, there)
+        yield blanks
         return
     first = _alike(ours, theirs)
     last = _alike(ours[len(first) :][::-1], theirs[len(first) :][::-1])[::-1]
@@ -201,6 +208,25 @@ def _put_together(was: _Gap, here: _Gap, there: _Gap, *, is_last: bool = False) 
     yield first
     yield Clash(base, ours, theirs) if taken is None else taken
     yield last + blanks
+
+
+def _unless_cut(taken: Lines, here: _Gap, there: _Gap) -> Iterator[Lines | Clash]:
+    """Lines taken from one version, with clashes for the paragraphs of them that the other cut: as they are new here,
+    the one moved them."""
+    is_ours, is_theirs = (_words(taken) == _words(version.lines) for version in (here, there))
+    cut = here.cut if is_ours else there.cut
+    if is_ours == is_theirs or not any(cut):
+        yield taken
+        return
+    start, asked = 0, []
+    for paragraph in _paragraphs(taken):
+        places = [at for at, line in enumerate(paragraph, start) if line.words]
+        asked += [bool(places) and all(cut[at] for at in places)] * len(paragraph)
+        start += len(paragraph)
+    for is_asked, run in groupby(zip(asked, taken, strict=True), key=itemgetter(0)):
+        lines = tuple(line for _, line in run)
+        clash = Clash(lines, lines if is_ours else (), () if is_ours else lines)
+        yield clash if is_asked else lines
 
 
 def _in_boneyards(was: _Gap, here: _Gap, there: _Gap) -> Lines | None:

@@ -11,7 +11,7 @@ from bisect import bisect_left
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from screenplay.comparing import compare
+from screenplay.comparing import LineFateKind, compare
 from screenplay.fountain import parse
 from screenplay.next_draft.line_merge import (
     NOWHERE,
@@ -97,6 +97,7 @@ class _Merging:
             text.end_as(self.usual)
         self.ending = self.base.ending()
         self.same = [self._same_lines(version) for version in (OURS, THEIRS)]
+        self.cut_by_the_other = [self._cut_by_the_other(version) for version in (OURS, THEIRS)]
 
     def _same_lines(self, version: int) -> list[int]:
         """Where each line of the base stands in a version as it was; NOWHERE if nowhere."""
@@ -107,6 +108,15 @@ class _Merging:
                 if before[old - 1].words == after[new - 1].words:
                     same[old - 1] = new - 1
         return same
+
+    def _cut_by_the_other(self, version: int) -> list[bool]:
+        """Of each line of a version, whether it stood in the base and the other version cut it."""
+        found = [False] * len(self.versions[version].lines)
+        for line in self.comparisons[1 - version].lines:
+            place = self.same[version][line.old - 1]
+            if line.fate is LineFateKind.GONE and place != NOWHERE:
+                found[place] = True
+        return found
 
     def merged(self) -> Merged:
         """All scenes put together."""
@@ -167,7 +177,7 @@ class _Merging:
         return [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
 
     def _kinds(self, whole: Whole) -> PassageKinds:
-        """What the lines of scenes are."""
+        """What the lines of scenes are, and which of them the other version cut."""
         base = self.base.span(whole.base)
         ours, theirs = (text.span(on) for text, on in zip(self.versions, whole.on, strict=True))
         return PassageKinds(
@@ -175,6 +185,8 @@ class _Merging:
             self.versions[OURS].kinds[ours.start : ours.stop],
             self.versions[THEIRS].kinds[theirs.start : theirs.stop],
             self.ending[base.start : base.stop],
+            self.cut_by_the_other[OURS][ours.start : ours.stop],
+            self.cut_by_the_other[THEIRS][theirs.start : theirs.stop],
         )
 
 

@@ -170,6 +170,19 @@ def in_scenes_of_their_own(draw: st.DrawFn) -> tuple[str, str, str, str]:
 
 
 @st.composite
+def a_paragraph_cut_and_moved(draw: st.DrawFn) -> tuple[str, str, str, str]:
+    """A scene, the same without one of its paragraphs, and with that in another place; and the paragraph."""
+    base = Script("b", Random(draw(st.integers(0, 2**32))))
+    base.scenes = [[base.heading(), *(base.line() for _ in range(draw(st.integers(2, 8))))]]
+    without, moved = base.copy("o"), base.copy("t")
+    count = len(base.scenes[0])
+    at, place = draw(st.lists(st.integers(1, count - 1), min_size=2, max_size=2, unique=True))
+    paragraph = without.scenes[0].pop(at)
+    moved.scenes[0].insert(place, moved.scenes[0].pop(at))
+    return base.text, without.text, moved.text, paragraph
+
+
+@st.composite
 def each_without_some_paragraphs(draw: st.DrawFn) -> tuple[str, str, str]:
     """A scene, and the same without some of its paragraphs, as each of two left it."""
     base = Script("b", Random(draw(st.integers(0, 2**32))))

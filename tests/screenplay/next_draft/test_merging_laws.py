@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from screenplay import Kind, parse
 from screenplay.fountain import split_lines
 from screenplay.next_draft import Conflict, merge
+from screenplay.next_draft.merged_text import ConflictKind
 from tests.screenplay.scripts import any_text, fountain
 from tests.screenplay.two_hands import (
     ABOVE,
@@ -18,6 +19,7 @@ from tests.screenplay.two_hands import (
     IN_PLACE,
     MOVES,
     NEW_BOUNDS,
+    a_paragraph_cut_and_moved,
     each_with_a_boneyard,
     each_without_some_paragraphs,
     from_one_text,
@@ -143,6 +145,19 @@ def test_of_what_each_cut_in_a_scene_nothing_is_left_and_of_the_rest_everything(
     assert together is not None
     left = set(lines(ours)) & set(lines(theirs))
     assert list(filter(None, lines(together))) == [line for line in lines(base) if line and line in left]
+
+
+@often
+@given(a_paragraph_cut_and_moved())
+def test_a_paragraph_that_one_cut_and_the_other_moved_in_its_scene_is_asked_about_once(
+    texts: tuple[str, str, str, str],
+) -> None:
+    base, ours, theirs, paragraph = texts
+    merged = merge(base, ours, theirs)
+    asked = [(one.ours, one.theirs.strip(), one.kind) for one in merged.conflicts]
+    assert asked == [("", paragraph, ConflictKind.CUT)]
+    for chosen, text in ((merged.conflicts[0].ours, ours), (merged.conflicts[0].theirs, theirs)):
+        assert list(filter(None, lines(merged.settled([chosen])))) == list(filter(None, lines(text)))
 
 
 @often
