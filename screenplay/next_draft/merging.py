@@ -2,17 +2,20 @@
 
 What one version alone changed is taken over, and what both changed alike, once. What each changed in its own way is a
 conflict, which shows both. A scene that one version moved is merged where it stands now, with what the other version
-changed in it. Sections, synopses and notes right above a heading are none of the words of the scene before it.
+changed in it, and so is a paragraph. Sections, synopses and notes right above a heading are none of the words of the
+scene before it.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from screenplay.comparing import LineFateKind, compare
 from screenplay.fountain import parse
+from screenplay.model import Kind
 from screenplay.next_draft.line_merge import (
     NOWHERE,
     Clash,
@@ -30,6 +33,8 @@ from screenplay.next_draft.merged_text import Merged, MergedText
 from screenplay.next_draft.scene_order import OURS, THEIRS, Added, InOrder, Moved, Whole, order_scenes
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator, Mapping
+
     from screenplay.comparing import Comparison
     from screenplay.model import Screenplay
     from screenplay.next_draft.merge_units import UnitLinks
@@ -40,9 +45,10 @@ def merge(base: Screenplay | str, ours: Screenplay | str, theirs: Screenplay | s
 
     A text merged with itself, or with what it was made from, is itself to the last character, and merging the other way
     round gives the same with the versions of each conflict changed over. Each line that a version added stands in the
-    text or in a conflict, and so does each that both kept. Scenes added by both in one place stand in the order of
-    their texts. Where the versions differ in nothing but white space at the end of a line or a scene, the longer is
-    taken, and where one changed that alone, the other's words. Takes about the time of two comparisons.
+    text or in a conflict, and so does each that both kept; of boneyards that overlap, the marks of one are left. Scenes
+    added by both in one place stand in the order of their texts. Where the versions differ in nothing but white space
+    at the end of a line or a scene, the longer is taken, and where one changed that alone, the other's words. Takes
+    about the time of two comparisons.
     """
     base, ours, theirs = (parse(text) if isinstance(text, str) else text for text in (base, ours, theirs))
     return _Merging(compare(base, ours), compare(base, theirs)).merged()
@@ -74,6 +80,16 @@ class _Text:
         span = self.span(scenes)
         return self.lines[span.start : span.stop]
 
+    def reword(self, texts: Mapping[int, str]) -> None:
+        """Let lines at these positions read so."""
+        self.lines = tuple(TextLine(texts.get(at, text), end) for at, (text, end) in enumerate(self.lines))
+
+    def paragraphs(self) -> Iterator[list[int]]:
+        """The positions of the lines of each paragraph."""
+        for is_blank, run in groupby(range(len(self.lines)), key=lambda at: self.lines[at].is_blank):
+            if not is_blank:
+                yield list(run)
+
     def ending(self) -> list[bool]:
         """Of each line, whether it is a blank one that ends a unit."""
         of, found = (*self.units.of, self.units.count), [False] * len(self.lines)
@@ -95,9 +111,36 @@ class _Merging:
         self.usual = three_way(self.base.usual, self.versions[OURS].usual, self.versions[THEIRS].usual)
         for text in (self.base, *self.versions):
             text.end_as(self.usual)
+        for version in (OURS, THEIRS):
+            self._reword_what_moved(version)
         self.ending = self.base.ending()
         self.same = [self._same_lines(version) for version in (OURS, THEIRS)]
         self.cut_by_the_other = [self._cut_by_the_other(version) for version in (OURS, THEIRS)]
+
+    def _reword_what_moved(self, version: int) -> None:
+        """Let paragraphs that a version moved as they were, and the other reworded in their place, read as reworded
+        there and in the base, as if that had been done before."""
+        moved = self._standing(version, {LineFateKind.MOVED})
+        there = self._standing(1 - version, {LineFateKind.KEPT, LineFateKind.REWORDED})
+        both = moved.keys() & there.keys()
+        lines = [at for paragraph in self.base.paragraphs() if both.issuperset(paragraph) for at in paragraph]
+        texts = {at: self.versions[1 - version].lines[there[at]].text for at in lines}
+        if texts:
+            self.base.reword(texts)
+            self.versions[version].reword({moved[at]: text for at, text in texts.items()})
+
+    def _standing(self, version: int, fates: Collection[LineFateKind]) -> dict[int, int]:
+        """Where lines of the base of such fates stand in a version, each in one line of the same kind, and in their
+        order but for those moved."""
+        comparison, kinds = self.comparisons[version], self.versions[version].kinds
+        return {
+            line.old - 1: line.new[0] - 1
+            for line in comparison.lines
+            if line.fate in fates
+            and (line.fate is LineFateKind.MOVED or line.old not in comparison.moved)
+            and len(line.new) == 1
+            and kinds[line.new[0] - 1] is self.base.kinds[line.old - 1] is not Kind.SCENE_HEADING
+        }
 
     def _same_lines(self, version: int) -> list[int]:
         """Where each line of the base stands in a version as it was; NOWHERE if nowhere."""
@@ -171,10 +214,13 @@ class _Merging:
         return [Clash((), lines, (), is_moved=True) if moved.only == OURS else Clash((), (), lines, is_moved=True)]
 
     def _same(self, whole: Whole, version: int) -> list[tuple[int, int]]:
-        """Places of lines that are the same in the base and in a version, counted from where the whole begins."""
+        """Places of lines that are the same in the base and in a version, counted from where the whole begins; those
+        that did not move, if there are any."""
         before, after = self.base.span(whole.base), self.versions[version].span(whole.on[version])
         places = enumerate(self.same[version][before.start : before.stop])
-        return [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
+        same = [(at, place - after.start) for at, place in places if after.start <= place < after.stop]
+        moved = self.comparisons[version].moved
+        return [(at, place) for at, place in same if before.start + at + 1 not in moved] or same
 
     def _kinds(self, whole: Whole) -> PassageKinds:
         """What the lines of scenes are, and which of them the other version cut."""

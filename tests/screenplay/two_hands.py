@@ -87,6 +87,14 @@ def _move_scene(script: Script) -> None:
     script.scenes.insert(script.rng.randint(0, len(script.scenes)), scene)
 
 
+def _move_line(script: Script) -> None:
+    scene = script.rng.choice(script.scenes)
+    if len(scene) > 2:
+        line = scene.pop(script.rng.randrange(1, len(scene)))
+        into = script.rng.choice(script.scenes)
+        into.insert(script.rng.randint(1, len(into)), line)
+
+
 def _part_scene(script: Script) -> None:
     at = script.rng.randrange(len(script.scenes))
     scene = script.scenes[at]
@@ -124,6 +132,7 @@ def _put_in_boneyard(script: Script) -> None:
 Edit = Callable[[Script], None]
 IN_PLACE: tuple[Edit, ...] = (_reword, _reword, _add_line, _cut_line, _add_scene, _cut_scene, _change_lead)
 MOVES: tuple[Edit, ...] = (_move_scene,)
+MOVES_OF_LINES: tuple[Edit, ...] = (_move_line,)
 ABOVE: tuple[Edit, ...] = (_put_above, _put_above, _cut_above)
 BONEYARDS: tuple[Edit, ...] = (_put_in_boneyard,)
 NEW_BOUNDS: tuple[Edit, ...] = (_rename_scene, _part_scene, _join_scenes)

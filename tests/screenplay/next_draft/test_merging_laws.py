@@ -18,6 +18,7 @@ from tests.screenplay.two_hands import (
     BONEYARDS,
     IN_PLACE,
     MOVES,
+    MOVES_OF_LINES,
     NEW_BOUNDS,
     a_paragraph_cut_and_moved,
     each_with_a_boneyard,
@@ -46,7 +47,7 @@ def any_three_texts(draw: st.DrawFn) -> tuple[str, str, str]:
 
 few = ["INT. FERRY - DAY\n", "\n", "  \n", "Rain.\n", "Rain.  \n", "MARA\n", "Hold on.\n", "# Act Two\n", "[[Why?]]\n"]
 few_lines = st.lists(st.sampled_from(few), max_size=9)
-anything = IN_PLACE + ABOVE + MOVES + NEW_BOUNDS + BONEYARDS
+anything = IN_PLACE + ABOVE + MOVES + MOVES_OF_LINES + NEW_BOUNDS + BONEYARDS
 three_texts = st.one_of(any_three_texts(), from_one_text(anything), st.tuples(*[few_lines.map("".join)] * 3))
 
 
