@@ -111,9 +111,10 @@ def _with_ends(edit: Edit, lines: Sequence[str]) -> str:
     words = edit.text.split("\n")
     inner = [*(end or usual for end in ends), *[usual] * len(words)]
     put_in = [word + end for word, end in zip(words, [*inner[: len(words) - 1], ends[-1]], strict=True)]
-    # An old carriage return and a line feed right after it would be read as the end of one line.
+    # A line feed by itself, right after an old carriage return, would be read as one line end with that.
+    above = lines[edit.first_line - 2] if edit.first_line > 1 else ""
     return "".join(
-        f"{line[:-1]}\n" if line[-1:] == "\r" and after == "\n" else line for line, after in pairwise([*put_in, ""])
+        "\r\n" if line == "\n" and before.endswith("\r") else line for before, line in pairwise([above, *put_in])
     )
 
 

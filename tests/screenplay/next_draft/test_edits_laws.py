@@ -76,6 +76,8 @@ def test_every_edit_is_taken_or_its_conflict_stated(drawn: tuple[str, list[Edit]
 @given(edited())
 @example(("a\r\nb", [Edit(1, 2, "")]))
 @example(("\n\r0\n", [Edit(2, 3, "\n")]))
+@example(("\r\r0\n", [Edit(1, 3, "\n\n")]))
+@example(("a\rb\n", [Edit(2, 2, "\nb")]))
 def test_an_edit_alone_puts_its_whole_text_in_place_and_leaves_every_other_line(
     drawn: tuple[str, list[Edit]],
 ) -> None:
@@ -90,6 +92,8 @@ def test_an_edit_alone_puts_its_whole_text_in_place_and_leaves_every_other_line(
     plain = inside.replace("\r\n", "\n").replace("\r", "\n")
     has_end = lines[edit.last_line - 1].endswith(("\r", "\n"))
     assert plain == (edit.text and edit.text + "\n" * has_end)
+    if edit.text:
+        assert len(split_lines(result)) == len(split_lines(before)) + len(split_lines(inside)) + len(split_lines(after))
 
 
 @often
