@@ -206,8 +206,15 @@ def _put_together(was: _Gap, here: _Gap, there: _Gap, *, is_last: bool = False) 
     if taken is None and not any(line.words for line in (*ours, *theirs)):
         taken = max(ours, theirs, key=lambda lines: (len(lines), lines))
     yield first
-    yield Clash(base, ours, theirs) if taken is None else taken
+    yield Clash(_unsettled(base, first + last), ours, theirs) if taken is None else taken
     yield last + blanks
+
+
+def _unsettled(base: Lines, settled: Lines) -> Lines:
+    """The paragraphs of the base but for those that both versions have, in another place than it has them."""
+    words = set(_words(settled))
+    paragraphs = [(paragraph, set(_words(_parted(paragraph)[0]))) for paragraph in _paragraphs(base)]
+    return tuple(chain.from_iterable(lines for lines, found in paragraphs if not found or not found <= words))
 
 
 def _unless_cut(taken: Lines, here: _Gap, there: _Gap) -> Iterator[Lines | Clash]:

@@ -143,3 +143,11 @@ def test_what_was_in_a_boneyard_already_is_changed_there() -> None:
     base = THREE_SCENES.replace(PIER, f"/*\n{PIER}*/\n")
     ours, theirs = base.replace("Fog.", "Haar."), base.replace("Gulls.", "Terns.")
     assert merge(base, ours, theirs).text == ours.replace("Gulls.", "Terns.")
+
+
+def test_of_two_paragraphs_whose_order_changed_only_the_one_that_is_asked_about_is_shown() -> None:
+    rain, skiff = "Rain on the roof.\n\n", "The skiff knocks.\n\n"
+    base = f"INT. FERRY - DAY\n\n{rain}{skiff}MARA\nHold on.\n"
+    merged = merge(base, base.replace(rain + skiff, skiff + rain), base.replace(rain, ""))
+    assert merged.conflicts == (Conflict(rain, rain, "", ConflictKind.CUT),)
+    assert merged.settled([""]) == base.replace(rain, "")
