@@ -53,7 +53,7 @@ class TakenOver:
 
     @property
     def in_words(self) -> str:
-        """Such as "2 scenes changed, 1 added"."""
+        """Such as "2 scenes changed, 1 added"; empty where nothing became of any."""
         counts = [(self.scenes[word], word) for word in TOLD if self.scenes[word]]
         told = [f"{count} {word}" for count, word in counts[1:]]
         if counts:
@@ -61,7 +61,7 @@ class TakenOver:
             told.insert(0, f"{count} scene{'s' * (count != 1)} {word}")
         if self.before_the_first:
             told.append("and what stands before the first changed" if counts else BEFORE_THE_FIRST)
-        return ", ".join(told) or "Nothing differed"
+        return ", ".join(told)
 
 
 def take_over(by: Member, working: WorkingDraft, text: str, seen: str, onto: Draft | None = None) -> TakenOver:

@@ -128,7 +128,8 @@ def _merge(
         return _choose(request, member, working, shown, CONFLICT, CHANGED_MEANWHILE)
     except WorkingIsClosed:
         return closed(request, member)
-    messages.success(request, f"{told.in_words}. Each scene keeps its earlier texts.")
+    none_taken = "The text here stands as it was" if choices else "Nothing differed"
+    messages.success(request, f"{told.in_words or none_taken}. Each scene keeps its earlier texts.")
     return redirect("working", member.production.public_id)
 
 

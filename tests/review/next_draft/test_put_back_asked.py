@@ -99,6 +99,17 @@ def test_the_writer_chooses_or_writes_what_is_to_stand(
     assert working.joined_text() == TEXT.replace("Fog over the posts.", words)
 
 
+def test_where_the_text_here_was_chosen_everywhere_that_is_said(
+    client: Client, writer: Member, working: WorkingDraft
+) -> None:
+    taken = take_away(client, writer)
+    rewrite_here(writer, working, "Fog over", "Sleet over")
+    edited = taken.replace("Fog over", "Haar over")
+    (seen,) = re.findall(r'name="seen" value="(\w+)"', put_back(client, writer, edited).content.decode())
+    answer = put_back(client, writer, edited, seen=seen, **{"choice-1": "ours"})
+    assert "The text here stands as it was. Each scene keeps" in client.get(answer.url).content.decode()
+
+
 def test_a_null_character_in_what_is_to_stand_gets_a_sentence(
     client: Client, writer: Member, working: WorkingDraft
 ) -> None:
