@@ -197,8 +197,13 @@ def _put_together(was: _Gap, here: _Gap, there: _Gap, *, is_last: bool = False) 
         taken = _in_boneyards(was, here, there) or _added_above(was, here, theirs) or _added_above(was, there, ours)
     if taken is not None:
         yield from _unless_cut(taken, here, there)
-        yield blanks
-        return
+    else:
+        yield from _clashing(base, ours, theirs)
+    yield blanks
+
+
+def _clashing(base: Lines, ours: Lines, theirs: Lines) -> Iterator[Lines | Clash]:
+    """What both changed, each in its own way, and around it what they begin and end alike with."""
     first = _alike(ours, theirs)
     last = _alike(ours[len(first) :][::-1], theirs[len(first) :][::-1])[::-1]
     ours, theirs = (lines[len(first) : len(lines) - len(last)] for lines in (ours, theirs))
@@ -207,7 +212,7 @@ def _put_together(was: _Gap, here: _Gap, there: _Gap, *, is_last: bool = False) 
         taken = max(ours, theirs, key=lambda lines: (len(lines), lines))
     yield first
     yield Clash(_unsettled(base, first + last), ours, theirs) if taken is None else taken
-    yield last + blanks
+    yield last
 
 
 def _unsettled(base: Lines, settled: Lines) -> Lines:

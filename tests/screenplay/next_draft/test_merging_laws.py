@@ -56,6 +56,11 @@ def lines(text: str) -> list[str]:
     return [line.rstrip() for line in split_lines(text)]
 
 
+def worded(text: str) -> list[str]:
+    """Those that are not blank."""
+    return [line for line in lines(text) if line]
+
+
 def shown(merged: Merged) -> list[str]:
     """Every line of the text and of both versions in the conflicts."""
     texts = [[piece] if isinstance(piece, str) else [piece.ours, piece.theirs] for piece in merged.pieces]
@@ -126,7 +131,7 @@ def test_nothing_is_there_twice(texts: tuple[str, str, str]) -> None:
     merged = merge(*texts)
     for side in ("ours", "theirs"):
         chosen = merged.settled([getattr(conflict, side) for conflict in merged.conflicts])
-        written = [line for line in lines(chosen) if line]
+        written = worded(chosen)
         assert len(written) == len(set(written))
 
 
@@ -145,7 +150,7 @@ def test_of_what_each_cut_in_a_scene_nothing_is_left_and_of_the_rest_everything(
     together = merge(base, ours, theirs).text
     assert together is not None
     left = set(lines(ours)) & set(lines(theirs))
-    assert list(filter(None, lines(together))) == [line for line in lines(base) if line and line in left]
+    assert worded(together) == [line for line in worded(base) if line in left]
 
 
 @often
@@ -158,7 +163,7 @@ def test_a_paragraph_that_one_cut_and_the_other_moved_in_its_scene_is_asked_abou
     asked = [(one.ours, one.theirs.strip(), one.kind) for one in merged.conflicts]
     assert asked == [("", paragraph, ConflictKind.CUT)]
     for chosen, text in ((merged.conflicts[0].ours, ours), (merged.conflicts[0].theirs, theirs)):
-        assert list(filter(None, lines(merged.settled([chosen])))) == list(filter(None, lines(text)))
+        assert worded(merged.settled([chosen])) == worded(text)
 
 
 @often
@@ -168,7 +173,7 @@ def test_what_either_put_into_a_boneyard_is_in_one_and_nothing_else_is(texts: tu
     together = merge(base, ours, theirs).text
     assert together is not None
     assert in_boneyards(together) == in_boneyards(ours) | in_boneyards(theirs)
-    assert [line for line in lines(together) if line and line not in ("/*", "*/")] == list(filter(None, lines(base)))
+    assert [line for line in worded(together) if line not in ("/*", "*/")] == worded(base)
 
 
 def in_boneyards(text: str) -> set[str]:
